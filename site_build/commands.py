@@ -1,0 +1,214 @@
+"""The commands of `python3 -m site_build`.
+
+Until `_enter` has returned, only the standard library may be imported: the packages of the virtual
+environment may not be there yet.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import shutil
+import subprocess
+import sys
+import time
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
+from site_build import machine
+from site_build.steps import Trouble, duration, say
+
+Command = Callable[[argparse.Namespace, list[str]], int]
+
+DEFAULT_PORT = 8000
+DEFAULT_OUT = Path("site")
+
+
+def main(argv: Sequence[str]) -> int:
+    """Run one command; returns the exit code."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="replace")  # a console may lack a sign that we print
+    options, rest = _parse(argv)
+    command: Command = options.command
+    try:
+        return command(options, rest)
+    except Trouble as trouble:
+        print(trouble, file=sys.stderr, flush=True)
+        return 1
+    except KeyboardInterrupt:
+        say("\nStopped.")
+        return 130
+
+
+def _parse(argv: Sequence[str]) -> tuple[argparse.Namespace, list[str]]:
+    """The options, and the arguments that are meant for pytest."""
+    parser = _parser()
+    if not argv or argv[0] != "test":
+        return parser.parse_args(argv), []
+    ours = [word for word in argv[1:] if word in TEST_FLAGS]
+    return parser.parse_args(["test", *ours]), [word for word in argv[1:] if word not in ours]
+
+
+TEST_FLAGS = ("-h", "--help", "--quick", "--all-browsers")
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="python3 -m site_build",
+        description="Build the guide, serve it, test it. Each command first sets up what it needs.",
+    )
+    commands = parser.add_subparsers(metavar="COMMAND", required=True)
+
+    def add(name: str, about: str, command: Command) -> argparse.ArgumentParser:
+        one = commands.add_parser(name, help=about, description=about)
+        one.set_defaults(command=command)
+        return one
+
+    one = add("serve", "Build the guide and serve it on this machine.", serve)
+    one.add_argument(
+        "--port", type=int, default=DEFAULT_PORT, metavar="N",
+        help="port to serve on; if it is taken, the next free one (default: %(default)s)",
+    )  # fmt: skip
+    one.add_argument(
+        "--watch", action="store_true", help="build again whenever a source changes"
+    )
+
+    one = add("build", "Build the guide into a folder that can be hosted or opened.", build)
+    one.add_argument(
+        "--out", type=Path, default=DEFAULT_OUT, metavar="DIR", help="folder (default: %(default)s)"
+    )
+
+    one = add("test", "Check the code and run all tests, the browser ones included.", test)
+    one.usage = "python3 -m site_build test [-h] [--quick] [--all-browsers] [pytest arguments …]"
+    one.add_argument("--quick", action="store_true", help="leave the browser tests out")
+    one.add_argument(
+        "--all-browsers", action="store_true",
+        help="demand Firefox and WebKit too; without it they are used where they are",
+    )  # fmt: skip
+
+    one = add("clean", "Remove what builds and tests left behind.", clean)
+    one.add_argument(
+        "--all", action="store_true", help="remove the installed packages too (.venv, node_modules)"
+    )
+
+    one = add("bench", "Measure the built guide and print one table.", bench)
+    one.add_argument(
+        "--runs", type=int, default=5, metavar="N", help="runs of each (default: %(default)s)"
+    )
+    return parser
+
+
+# --- Commands --------------------------------------------------------------------------------
+
+
+def serve(options: argparse.Namespace, _: list[str]) -> int:
+    """Build, then serve until Ctrl-C."""
+    _enter("build")
+    from site_build import server
+
+    out = machine.ROOT / DEFAULT_OUT
+    _build(out)
+    with server.on_next_free_port(out, options.port) as site:
+        if site.port != options.port:
+            say(f"Port {options.port} is taken.")
+        say(f"The guide is at {site.url}   (Ctrl-C ends)")
+        try:
+            if options.watch:
+                server.watch(lambda: _build_again(out))
+            else:
+                site.wait()
+        except KeyboardInterrupt:
+            say("\nStopped.")
+    return 0
+
+
+def build(options: argparse.Namespace, _: list[str]) -> int:
+    """Build into a folder."""
+    _enter("build")
+    _build(options.out)
+    return 0
+
+
+def test(options: argparse.Namespace, pytest_arguments: list[str]) -> int:
+    """Linter, type checks, then pytest, whose lines come last. Fails if any of them does."""
+    _enter("build", "test")
+    from site_build import browsers
+
+    env = dict(os.environ)
+    if options.quick:
+        pytest_arguments = ["-m", "not browser", *pytest_arguments]
+    else:
+        env |= browsers.for_tests(demand_all=options.all_browsers)
+    checks = {"linter": ["ruff", "check", "."], "type checks": ["mypy"]}
+    failed = [name for name, arguments in checks.items() if _module(name, arguments, env)]
+    for name in failed:
+        say(f"The {name} failed: see above.")
+    code = _module("tests", ["pytest", *pytest_arguments], env)
+    return code or len(failed)
+
+
+def clean(options: argparse.Namespace, _: list[str]) -> int:
+    """Remove what can be made again."""
+    names = ["site", ".cache", ".pytest_cache", ".mypy_cache", ".ruff_cache", ".hypothesis"]
+    if options.all:
+        names += [".venv", "node_modules"]
+        if machine.inside() and machine.WINDOWS:
+            raise Trouble("Run this with a Python outside .venv: Windows can't remove a running one.")
+    present = [name for name in names if (machine.ROOT / name).exists()]
+    for name in present:
+        shutil.rmtree(machine.ROOT / name)
+        say(f"Removed {name}")
+    if not present:
+        say("Nothing to remove.")
+    return 0
+
+
+def bench(options: argparse.Namespace, _: list[str]) -> int:
+    """Measure."""
+    _enter("build", "test")
+    from site_build import bench as measuring
+
+    return measuring.main(runs=options.runs)
+
+
+# --- Helpers ---------------------------------------------------------------------------------
+
+
+def _enter(*requirements: str) -> None:
+    """Set up the virtual environment and go on in it. Outside of it, this does not return."""
+    machine.install(*requirements)
+    if machine.inside():
+        return
+    command = [str(machine.python()), "-m", "site_build", *sys.argv[1:]]
+    sys.stdout.flush()
+    if not machine.WINDOWS:
+        os.execv(command[0], command)
+    # Windows has no exec: wait for the child, and leave Ctrl-C to it.
+    child = subprocess.Popen(command)
+    while True:
+        try:
+            sys.exit(child.wait())
+        except KeyboardInterrupt:
+            continue
+
+
+def _build(out: Path) -> None:
+    from site_build.build import build_site
+
+    started = time.monotonic()
+    build_site(out, say)
+    say(f"Built {out.name} in {duration(time.monotonic() - started)}")
+
+
+def _build_again(out: Path) -> None:
+    """Build in a new process, which sees changed code."""
+    command = [sys.executable, "-m", "site_build", "build", "--out", str(out)]
+    if subprocess.run(command, cwd=machine.ROOT).returncode:
+        say("The build failed; the last good pages are still served.")
+
+
+def _module(name: str, arguments: list[str], env: dict[str, str]) -> int:
+    """Run a Python module from the project's root; returns its exit code."""
+    say(f"Running the {name}: {' '.join(arguments)}")
+    return subprocess.run([sys.executable, "-m", *arguments], cwd=machine.ROOT, env=env).returncode
