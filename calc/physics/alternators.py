@@ -1,0 +1,84 @@
+"""Engine-driven alternators: what a warm one gives at the engine speed one really uses."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from calc.physics._require import fraction, not_negative, positive
+
+# Hot output against the cold rating where no hot curve is known. SAE cold rating at 25 degC; output
+# falls by up to 25 % hot (yard's note on SAE and KKK ratings).
+HOT_SHARE = 0.75
+
+
+def shaft_speed(engine_speed: float, pulley_ratio: float) -> float:
+    """Alternator speed [rev/s] from the engine's [rev/s] and the pulley ratio.
+
+    Ratio = diameter at the engine over diameter at the alternator. Source: belt speed is common.
+    """
+    return not_negative(engine_speed, "the engine's speed") * positive(
+        pulley_ratio, "the pulley ratio"
+    )
+
+
+def engine_speed(shaft_speed: float, pulley_ratio: float) -> float:
+    """Engine speed [rev/s] that turns the alternator at a speed [rev/s].
+
+    Source: belt speed is common.
+    """
+    return not_negative(shaft_speed, "the alternator's speed") / positive(
+        pulley_ratio, "the pulley ratio"
+    )
+
+
+def output(
+    engine_speed: float, pulley_ratio: float, speeds: Sequence[float], currents: Sequence[float]
+) -> float:
+    """Output [A] at an engine speed [rev/s] from a curve of alternator speeds [rev/s] and amps.
+
+    Straight lines between the points; nothing is promised below the first, and no more than the
+    last above it. Raises ValueError for a curve that is too short or not in rising order of speed.
+    Source: linear interpolation of the maker's curve.
+    """
+    if len(speeds) != len(currents) or len(speeds) < 2:
+        raise ValueError("an alternator's curve needs two points at least")
+    if any(high <= low for low, high in zip(speeds, speeds[1:], strict=False)):
+        raise ValueError("the speeds of an alternator's curve must rise")
+    speed = shaft_speed(engine_speed, pulley_ratio)
+    if speed < speeds[0]:
+        return 0.0
+    for i in range(1, len(speeds)):
+        if speed <= speeds[i]:
+            share = (speed - speeds[i - 1]) / (speeds[i] - speeds[i - 1])
+            return currents[i - 1] + share * (currents[i] - currents[i - 1])
+    return currents[-1]
+
+
+def hot_from_cold(cold_current: float, hot_share: float = HOT_SHARE) -> float:
+    """Output [A] when warm, out of the cold rating [A] and the share that is left [ratio].
+
+    Source: SAE cold rating is at 25 degC; output falls by up to 25 % hot.
+    """
+    return not_negative(cold_current, "the alternator's output") * fraction(
+        hot_share, "the share left when hot"
+    )
+
+
+def hot_share(hot_current: float, cold_current: float) -> float:
+    """Share of the cold output that is left hot [ratio], from the two [A]. Source: definition."""
+    return not_negative(hot_current, "the hot output") / positive(cold_current, "the cold output")
+
+
+def ac_power_without_draining(
+    current: float, voltage: float, house_current: float, inverter_efficiency: float
+) -> float:
+    """AC power [W] that alternator and inverter carry with the bank neither filling nor emptying.
+
+    (I_alt - I_house) V eta, 0 where the house takes it all. Source: energy conservation.
+    """
+    spare = not_negative(current, "the alternator's output") - not_negative(
+        house_current, "the house load"
+    )
+    return max(0.0, spare) * positive(voltage, "the voltage") * fraction(
+        inverter_efficiency, "the inverter's efficiency"
+    )

@@ -1,0 +1,225 @@
+"""Generating sets: what they can carry on this boat, what a start does to them, what they burn."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from calc.physics._require import efficiency as _efficiency
+from calc.physics._require import not_negative, positive
+
+LIGHT_LOAD = 0.30  # below it a diesel glazes and soots when run long; common practice, no source
+SUBTRANSIENT_REACTANCE = 0.15  # per unit of a small alternator; common practice, no source
+
+_INCH_OF_MERCURY = 3386.39  # Pa
+_RANKINE = 1.8  # degrees Rankine per kelvin
+
+
+@dataclass(frozen=True)
+class WillansLine:
+    """Fuel flow against power: `no_load` [m3/s] and `slope` [m3/J]."""
+
+    no_load: float
+    slope: float
+
+    def at(self, power: float) -> float:
+        """Fuel flow [m3/s] at an electrical power [W]."""
+        return self.no_load + self.slope * not_negative(power, "the power")
+
+
+def rated_current(apparent_power: float, voltage: float) -> float:
+    """Current [A] of a rated apparent power [VA], I = S / V. Raises ValueError on zero volts.
+
+    Source: definition of apparent power.
+    """
+    return not_negative(apparent_power, "the apparent power") / positive(voltage, "the voltage")
+
+
+def real_power(apparent_power: float, power_factor: float) -> float:
+    """Real power [W], P = S cos phi. Source: definition of the power factor."""
+    return not_negative(apparent_power, "the apparent power") * _efficiency(
+        power_factor, "the power factor"
+    )
+
+
+def atmospheric_pressure(altitude: float) -> float:
+    """Air pressure [Pa] at an altitude [m], 101325 (1 - 2.25577e-5 h)^5.25588.
+
+    Valid to 11 km. Source: ISO 2533 standard atmosphere.
+    """
+    if not -500 <= altitude <= 11000:
+        raise ValueError("the altitude must lie between -500 m and 11 000 m")
+    return float(101325 * (1 - 2.25577e-5 * altitude) ** 5.25588)
+
+
+def step_derating(
+    altitude: float,
+    temperature: float,
+    altitude_from: float = 1000.0,
+    altitude_loss: float = 0.03 / 500,
+    temperature_from: float = 313.15,
+    temperature_loss: float = 0.03 / 5,
+) -> float:
+    """Share of the rating left [ratio] by a maker's rule of so much a metre and so much a kelvin.
+
+    Altitude [m], intake air [K]; losses per m and per K beyond the two starting points, the two
+    factors multiplied. The defaults are one maker's rule for small sets (3 % per 500 m above
+    1000 m, 3 % per 5 K above 40 degC); others differ, the set's own manual rules.
+    Source: portable generator manual and alternator maker's sheet, same rule, "cumulative".
+    """
+    high = max(0.0, altitude - altitude_from) * not_negative(altitude_loss, "the altitude loss")
+    hot = max(0.0, positive(temperature, "the air temperature") - temperature_from)
+    hot *= not_negative(temperature_loss, "the temperature loss")
+    return max(0.0, 1 - high) * max(0.0, 1 - hot)
+
+
+# (exponent of pressure, exponent of temperature)
+_MANUAL_EXPONENTS = {
+    "diesel": (1.0, 0.75),
+    "turbo diesel": (0.7, 2.0),
+    "intercooled diesel": (0.7, 1.2),
+    "petrol": (1.0, 0.5),
+}
+ENGINES = tuple(_MANUAL_EXPONENTS)
+
+
+def correction_factor(pressure: float, temperature: float, engine: str = "diesel") -> float:
+    """Factor CF by which the rating is divided at a dry air pressure [Pa] and temperature [K].
+
+    CF = 1.175 (29.2/p)^m ((T+460)/537)^n - 0.175, p in inHg, T in degF; `engine` is one of
+    ENGINES. Raises ValueError for another engine. Source: marine generating set manual TP-7045
+    (3/18), appendix C, the form of ISO 3046-1 with a mechanical efficiency of 0.80.
+    """
+    if engine not in _MANUAL_EXPONENTS:
+        raise ValueError(f"the engine must be one of: {', '.join(ENGINES)}")
+    m, n = _MANUAL_EXPONENTS[engine]
+    inches = positive(pressure, "the air pressure") / _INCH_OF_MERCURY
+    rankine = positive(temperature, "the air temperature") * _RANKINE + 0.33
+    return float(1.175 * (29.2 / inches) ** m * (rankine / 537) ** n - 0.175)
+
+
+def sae_j1349_factor(pressure: float, temperature: float) -> float:
+    """Correction factor of petrol engines at a dry air pressure [Pa] and temperature [K].
+
+    CF = 1.180 (990/p) sqrt(T/298) - 0.18, p in mbar. Source: SAE J1349, June 1990.
+    """
+    millibar = positive(pressure, "the air pressure") / 100
+    kelvin = positive(temperature, "the air temperature") - 0.15
+    return float(1.180 * (990 / millibar) * (kelvin / 298) ** 0.5 - 0.18)
+
+
+def iso_3046_power(pressure: float, temperature: float, mechanical_efficiency: float = 0.8) -> float:
+    """Share of rated power [ratio] of a naturally aspirated diesel at air [Pa], [K].
+
+    alpha = k - 0.7 (1 - k)(1/eta_m - 1), k = (p / 100 kPa)(298/T)^0.75; without the humidity
+    term. Source: ISO 3046-1 (from memory).
+    """
+    _efficiency(mechanical_efficiency, "the mechanical efficiency")
+    kelvin = positive(temperature, "the air temperature") - 0.15
+    k = positive(pressure, "the air pressure") / 1e5 * (298 / kelvin) ** 0.75
+    return float(k - 0.7 * (1 - k) * (1 / mechanical_efficiency - 1))
+
+
+def site_power(
+    rated_power: float, altitude: float, temperature: float, engine: str = "diesel"
+) -> float:
+    """Power [W] that a set rated at 25 degC can give at an altitude [m] and intake air [K].
+
+    Never more than the rating. Source: `correction_factor` and `atmospheric_pressure`.
+    """
+    factor = correction_factor(atmospheric_pressure(altitude), temperature, engine)
+    return positive(rated_power, "the rating") / max(1.0, factor)
+
+
+def source_reactance(
+    voltage: float,
+    apparent_power: float,
+    per_unit: float = SUBTRANSIENT_REACTANCE,
+) -> float:
+    """Internal reactance [ohm] of a set, X = x V^2 / S, from its per-unit reactance.
+
+    Raises ValueError on zero volts or rating. Source: definition of per-unit reactance
+    (IEC 60034-4).
+    """
+    not_negative(per_unit, "the per-unit reactance")
+    return (
+        per_unit
+        * positive(voltage, "the voltage") ** 2
+        / positive(apparent_power, "the set's apparent power")
+    )
+
+
+def transient_dip(
+    starting_power: float, apparent_power: float, per_unit: float = SUBTRANSIENT_REACTANCE
+) -> float:
+    """Voltage dip [ratio] when a motor is switched on, x / (x + S_rated / S_start).
+
+    S_start [VA] at rated voltage, S_rated [VA]. For a purely reactive motor: the worst case;
+    `starting.start` does it with angles. Source: voltage divider of two reactances.
+    """
+    not_negative(per_unit, "the per-unit reactance")
+    ratio = not_negative(starting_power, "the starting power") / positive(
+        apparent_power, "the set's apparent power"
+    )
+    return per_unit * ratio / (1 + per_unit * ratio)
+
+
+def fuel_flow(power: float, no_load: float, slope: float) -> float:
+    """Fuel flow [m3/s] at an electrical power [W] by the Willans line, F = a + b P.
+
+    `no_load` a [m3/s], `slope` b [m3/J]. Source: P. W. Willans, Min. Proc. ICE 1888: fuel or
+    steam against load is nearly a straight line.
+    """
+    return WillansLine(
+        not_negative(no_load, "the no-load fuel"), not_negative(slope, "the fuel slope")
+    ).at(power)
+
+
+def willans_line(powers: Sequence[float], flows: Sequence[float]) -> WillansLine:
+    """The straight line through fuel figures by least squares: powers [W], flows [m3/s].
+
+    Raises ValueError with fewer than two loads or a line that falls. Source: ordinary least
+    squares.
+    """
+    if len(powers) != len(flows) or len(set(powers)) < 2:
+        raise ValueError("a fuel line needs the fuel at two loads at least")
+    mean_power = sum(powers) / len(powers)
+    mean_flow = sum(flows) / len(flows)
+    spread = sum((p - mean_power) ** 2 for p in powers)
+    slope = (
+        sum((p - mean_power) * (f - mean_flow) for p, f in zip(powers, flows, strict=True)) / spread
+    )
+    if not slope > 0:
+        raise ValueError("the fuel figures must rise with the load")
+    return WillansLine(max(0.0, mean_flow - slope * mean_power), slope)
+
+
+def fuel_per_energy(power: float, line: WillansLine) -> float:
+    """Fuel for an electrical energy [m3/J] at a power [W]: the smaller the load the dearer.
+
+    Raises ValueError at no load. Source: Willans line over the power.
+    """
+    return line.at(power) / positive(power, "the power")
+
+
+def fuel_per_volume(fuel_flow: float, product_flow: float) -> float:
+    """Fuel for a volume of fresh water [m3/m3] from a fuel and a product flow [m3/s].
+
+    Raises ValueError without a product flow. Source: definition.
+    """
+    return not_negative(fuel_flow, "the fuel flow") / positive(
+        product_flow, "the flow of fresh water"
+    )
+
+
+def fuel_per_energy_from_mass(
+    mass_per_energy: float, density: float, alternator_efficiency: float
+) -> float:
+    """Fuel for an electrical energy [m3/J] from a brake-specific consumption [kg/J].
+
+    BSFC / (eta rho), density in kg/m3. Source: definition of brake-specific fuel consumption.
+    """
+    return positive(mass_per_energy, "the specific consumption") / (
+        positive(density, "the fuel's density")
+        * _efficiency(alternator_efficiency, "the alternator's efficiency")
+    )

@@ -1,0 +1,245 @@
+"""Heat transfer through air and walls: sensible heat, conduction, convection, radiation, lumps.
+
+SI units throughout: temperatures in K (absolute), heat flows in W, conductances in W/K,
+thermal resistances of a surface or layer in m² K/W.
+"""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from calc.physics import air
+
+GRAVITY = 9.80665
+STEFAN_BOLTZMANN = 5.670374e-8
+"""Stefan-Boltzmann constant [W/(m² K⁴)]."""
+
+SURFACE_RESISTANCE = {
+    "inside, heat flows sideways": 0.13,
+    "inside, heat flows up": 0.10,
+    "inside, heat flows down": 0.17,
+    "outside, in the wind": 0.04,
+}
+"""Surface resistances [m² K/W] of ISO 6946 table 7: still air inside, 4 m/s of wind outside."""
+
+WATER_SURFACE_RESISTANCE = 0.005
+"""Resistance between a hull and the sea [m² K/W]: free convection in water, about 200 W/(m² K);
+Çengel, Heat Transfer, table 1-5 gives 10 to 1000 W/(m² K) for liquids."""
+
+
+@dataclass(frozen=True)
+class Material:
+    """What a wall is made of: conductivity [W/(m K)], density [kg/m³], heat capacity [J/(kg K)]."""
+
+    conductivity: float
+    density: float
+    heat_capacity: float
+
+
+MATERIALS = {
+    "plywood": Material(0.13, 500, 1600),
+    "softwood": Material(0.13, 500, 1600),
+    "hardwood": Material(0.18, 700, 1600),
+    "glass fibre laminate": Material(0.25, 1500, 1200),
+    "balsa core": Material(0.055, 150, 1600),
+    "foam core": Material(0.035, 80, 1400),
+    "polyurethane foam": Material(0.025, 35, 1400),
+    "mineral wool": Material(0.038, 40, 1030),
+    "steel": Material(50, 7800, 450),
+    "stainless steel": Material(17, 7900, 500),
+    "aluminium alloy": Material(160, 2800, 880),
+    "acrylic": Material(0.20, 1180, 1500),
+}
+"""Design values after ISO 10456 table 3 for woods, metals, foams and acrylic; laminate and core
+values are common practice in boatbuilding, no source."""
+
+
+@dataclass(frozen=True)
+class Layer:
+    """One layer of a wall, thickness in m."""
+
+    thickness: float
+    material: Material
+
+    @property
+    def resistance(self) -> float:
+        """Thermal resistance [m² K/W]."""
+        return self.thickness / self.material.conductivity
+
+    @property
+    def capacity(self) -> float:
+        """Heat capacity of a square metre [J/(m² K)]."""
+        return self.thickness * self.material.density * self.material.heat_capacity
+
+
+def sensible_heat(
+    flow: float,
+    rise: float,
+    density: float = 1.2,
+    heat_capacity: float = air.HEAT_CAPACITY,
+) -> float:
+    """Heat [W] that an air flow [m³/s] carries away when it warms by rise [K]: q = rho c V dT.
+
+    Source: ASHRAE Handbook Fundamentals (1.08 Btu/h per cfm and °F at 0.075 lb/ft³).
+    """
+    return flow * density * heat_capacity * rise
+
+
+def flow_to_carry(
+    heat: float,
+    rise: float,
+    density: float = 1.2,
+    heat_capacity: float = air.HEAT_CAPACITY,
+) -> float:
+    """Air flow [m³/s] that carries heat [W] away with a warming of rise [K].
+
+    Raises ValueError unless the rise is positive.
+    """
+    if rise <= 0:
+        raise ValueError("air that may not warm up carries no heat away: the rise must be positive")
+    return heat / (density * heat_capacity * rise)
+
+
+def transmittance(resistances: Sequence[float]) -> float:
+    """U value [W/(m² K)] of resistances in series [m² K/W], surfaces included: U = 1 / sum R.
+
+    Source: ISO 6946, total thermal resistance of a component of homogeneous layers.
+    Raises ValueError when nothing resists.
+    """
+    total = math.fsum(resistances)
+    if total <= 0 or min(resistances) < 0:
+        raise ValueError("a wall needs at least one positive resistance and none below zero")
+    return 1 / total
+
+
+def convection_vertical(
+    height: float, surface: float, fluid: float, pressure: float = air.ATMOSPHERE
+) -> float:
+    """Free-convection coefficient [W/(m² K)] of a vertical face of a height [m] in air.
+
+    surface and fluid are temperatures [K]; properties at their mean. Valid for every Rayleigh
+    number up to 1e12. Source: S. W. Churchill and H. H. S. Chu, Int. J. Heat Mass Transfer 18
+    (1975) 1323-1329. Raises ValueError unless the height is positive.
+    """
+    if height <= 0:
+        raise ValueError("height must be positive")
+    film = (surface + fluid) / 2
+    kinematic = air.viscosity(film) / air.density(film, pressure)
+    number = air.prandtl(film)
+    grashof = GRAVITY * abs(surface - fluid) * height**3 / (film * kinematic**2)
+    return nusselt_vertical(grashof * number, number) * air.conductivity(film) / height
+
+
+def nusselt_vertical(rayleigh: float, prandtl: float) -> float:
+    """Mean Nusselt number of free convection on a vertical plate. Source: Churchill and Chu."""
+    spread = (1 + (0.492 / prandtl) ** (9 / 16)) ** (8 / 27)
+    return float((0.825 + 0.387 * rayleigh ** (1 / 6) / spread) ** 2)
+
+
+def radiation_coefficient(emissivity: float, surface: float, surroundings: float) -> float:
+    """Linearised radiation coefficient [W/(m² K)] between two temperatures [K].
+
+    Source: Çengel, Heat Transfer, eq. 1-31 form: h = e sigma (Ts² + Ta²)(Ts + Ta).
+    """
+    return (
+        emissivity
+        * STEFAN_BOLTZMANN
+        * (surface**2 + surroundings**2)
+        * (surface + surroundings)
+    )
+
+
+def sol_air(
+    outside: float,
+    irradiance: float,
+    absorptance: float,
+    coefficient: float = 17.0,
+    sky_loss: float = 0.0,
+) -> float:
+    """Sol-air temperature [K]: the air that would heat a face as air, sun and sky together do.
+
+    outside [K], irradiance [W/m²], absorptance [0..1], coefficient of convection and long-wave
+    radiation together [W/(m² K)], sky_loss = emittance times the long-wave balance [W/m²].
+    t = to + a I / h - e dR / h. Source: ASHRAE Handbook Fundamentals, sol-air temperature; a
+    horizontal face there has e dR / h = 4 K, a vertical one 0.
+    Raises ValueError unless the coefficient is positive.
+    """
+    if coefficient <= 0:
+        raise ValueError("the surface coefficient must be positive")
+    return outside + (absorptance * irradiance - sky_loss) / coefficient
+
+
+def sunlit_temperature(
+    outside: float,
+    surroundings: float,
+    absorbed: float,
+    coefficient: float,
+    emissivity: float,
+) -> float:
+    """Temperature [K] of a sunlit plate insulated behind: absorbed sun = convection + radiation.
+
+    absorbed is the absorbed flux [W/m²]; coefficient the convection alone [W/(m² K)];
+    surroundings the radiant temperature seen [K], 0 for none sent back.
+    Source: the energy balance of Incropera and DeWitt, Fundamentals of Heat and Mass Transfer,
+    problem 1.55.
+    """
+    guess = max(outside, surroundings)
+    for _ in range(40):
+        balance = (
+            absorbed
+            - coefficient * (guess - outside)
+            - emissivity * STEFAN_BOLTZMANN * (guess**4 - surroundings**4)
+        )
+        step = balance / (coefficient + 4 * emissivity * STEFAN_BOLTZMANN * guess**3)
+        guess += step
+        if abs(step) < 1e-9:
+            break
+    return guess
+
+
+def lumped_temperature(
+    heat: float,
+    conductance: float,
+    capacity: float,
+    surroundings: float,
+    time: float,
+    start: float | None = None,
+) -> float:
+    """Temperature [K] of one lump after a time [s] of constant heat [W].
+
+    conductance to the surroundings [W/K], capacity [J/K]; starts at the surroundings unless told.
+    T = Tss + (T0 - Tss) exp(-t G / C). Source: Çengel, Heat Transfer, lumped system analysis.
+    """
+    final = surroundings + heat / conductance
+    begin = surroundings if start is None else start
+    return final + (begin - final) * math.exp(-time * conductance / capacity)
+
+
+def lumped_time(start: float, final: float, target: float, time_constant: float) -> float:
+    """Time [s] for one lump to go from start to target [K] on its way to final: tau ln(...).
+
+    Infinite when it never gets there. Source: the same exponential solved for the time.
+    """
+    if (target - start) * (final - target) <= 0:
+        return 0.0 if target == start else math.inf
+    return time_constant * math.log((final - start) / (final - target))
+
+
+def water_temperature_rise(
+    heat: float, flow: float, density: float = 1025.0, heat_capacity: float = 3990.0
+) -> float:
+    """Warming [K] of a seawater flow [m³/s] that carries heat [W] away.
+
+    Raises ValueError unless the flow is positive.
+    """
+    if flow <= 0:
+        raise ValueError("water that does not flow carries no heat away")
+    return heat / (flow * density * heat_capacity)
+
+
+def engine_heat(power: float) -> float:
+    """Heat [W] that a running diesel engine of a rated power [W] gives to its space.
+
+    Source: ISO 8861, diesel engines: 0.141 P^0.76 (both in kW), from memory.
+    """
+    return 1000 * 0.141 * float((power / 1000) ** 0.76)

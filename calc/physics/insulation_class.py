@@ -1,0 +1,101 @@
+"""Insulation classes of motor windings: limits, rises, ambient derating, life, thermal protectors.
+
+Temperatures in K (absolute), rises in K, loads and shares as ratios.
+"""
+
+import math
+from dataclasses import dataclass
+
+REFERENCE_AMBIENT = 313.15
+"""40 °C: the ambient that rated rises are stated for (IEC 60034-1, NEMA MG 1)."""
+
+HALVING_STEP = 10.0
+"""Warming [K] that halves the life of insulation by the usual rule."""
+
+LIFE_RULE_SPAN = 30.0
+"""Distance from the class temperature [K] beyond which the rule says little: the true step is
+near 8 K for some systems and 12 K for others, so errors double with each few steps."""
+
+
+@dataclass(frozen=True)
+class InsulationClass:
+    """One thermal class.
+
+    limit: class temperature [K]. rise, service_rise: allowed winding rise by resistance above
+    40 °C at service factor 1.0 and 1.15 [K]; NaN where none is given. hot_spot: allowance [K].
+    running_limit: highest winding temperature that a built-in protector may let a running motor
+    reach [K].
+    """
+
+    letter: str
+    limit: float
+    rise: float
+    service_rise: float
+    hot_spot: float
+    running_limit: float
+
+
+CLASSES = {
+    "A": InsulationClass("A", 378.15, 60, 70, 5, 413.15),
+    "B": InsulationClass("B", 403.15, 80, 90, 10, 438.15),
+    "F": InsulationClass("F", 428.15, 105, 115, 10, 463.15),
+    "H": InsulationClass("H", 453.15, 125, math.nan, 15, 488.15),
+}
+"""NEMA MG 1 / IEC 60034-1 and IEC 60085: 105, 130, 155 and 180 °C. Running limits of 140, 165, 190
+and 215 °C: NEMA MG 1 12.57, from memory."""
+
+
+def insulation_class(letter: str) -> InsulationClass:
+    """The class of a letter A, B, F or H. Raises ValueError for another letter."""
+    try:
+        return CLASSES[letter.upper()]
+    except KeyError:
+        raise ValueError(f"no insulation class {letter!r}: choose A, B, F or H") from None
+
+
+def allowed_rise(
+    letter: str, ambient: float = REFERENCE_AMBIENT, service_factor: float = 1.0
+) -> float:
+    """Winding rise [K] allowed above an ambient [K].
+
+    Above 40 °C the rise shrinks kelvin for kelvin; below 40 °C the rated rise stands.
+    Source: IEC 60034-1 (ambient above 40 °C) and NEMA MG 1 12.43. Not below zero.
+    Raises ValueError for an unknown class, or for class H above service factor 1.0.
+    """
+    found = insulation_class(letter)
+    rise = found.rise if service_factor <= 1 else found.service_rise
+    if math.isnan(rise):
+        raise ValueError(f"no rise is given for class {found.letter} above service factor 1.0")
+    return max(0.0, rise - max(0.0, ambient - REFERENCE_AMBIENT))
+
+
+def allowed_load(letter: str, ambient: float, fixed_share: float = 0.25) -> float:
+    """Load [share of rated, 0..1] that keeps the rated winding temperature in an ambient [K].
+
+    Losses are a fixed part (iron, friction: fixed_share of the rated losses) and one that goes with
+    the square of the load, and the rise goes with the losses:
+    load² = (rise ratio - fixed) / (1 - fixed). Never above 1: a cool ambient gives no bonus.
+    Source: the loss balance behind the derating tables of motor makers (common practice).
+    Raises ValueError unless 0 <= fixed_share < 1.
+    """
+    if not 0 <= fixed_share < 1:
+        raise ValueError("the fixed share of the losses must be at least 0 and below 1")
+    ratio = allowed_rise(letter, ambient) / insulation_class(letter).rise
+    return math.sqrt(max(0.0, (ratio - fixed_share) / (1 - fixed_share)))
+
+
+def largest_ambient(letter: str, rise: float) -> float:
+    """Hottest ambient [K] in which a winding with this actual rise [K] keeps its rated temperature.
+
+    The hot-spot allowance stays untouched. Source: as allowed_rise, solved for the ambient.
+    """
+    return REFERENCE_AMBIENT + insulation_class(letter).rise - rise
+
+
+def relative_life(temperature: float, reference: float, step: float = HALVING_STEP) -> float:
+    """Life of insulation at a temperature [K], as a multiple of its life at the reference [K].
+
+    It halves with each step [K] of warming. Source: V. M. Montsinger's rule as used by I. Kosow,
+    Electric Machinery and Transformers, chapter 13; a comparison, never a promise of hours.
+    """
+    return float(2.0 ** ((reference - temperature) / step))

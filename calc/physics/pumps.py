@@ -1,0 +1,85 @@
+"""Pumps: the power and torque that a flow against a pressure asks of a shaft."""
+
+from __future__ import annotations
+
+import math
+
+from calc.physics._require import efficiency as _efficiency
+from calc.physics._require import not_negative, positive
+
+# Share of the running torque that a crankshaft pump asks from standstill. Common practice, no source.
+BREAKAWAY_UNLOADED = 0.30
+BREAKAWAY_AGAINST_PRESSURE = 1.25
+
+
+def hydraulic_power(flow: float, pressure: float) -> float:
+    """Power put into the water [W], P = Q dp, for a flow [m3/s] and a pressure rise [Pa].
+
+    Raises ValueError for a negative flow or pressure. Source: definition of work done on a liquid.
+    """
+    return not_negative(flow, "the flow") * not_negative(pressure, "the pressure")
+
+
+def shaft_power(flow: float, pressure: float, efficiency: float) -> float:
+    """Power at the pump shaft [W], P = Q dp / eta, overall efficiency as a ratio.
+
+    Raises ValueError outside 0 < eta <= 1. Source: definition of the overall efficiency (ISO 17769-1).
+    """
+    return hydraulic_power(flow, pressure) / _efficiency(efficiency, "the pump's efficiency")
+
+
+def displacement_flow(displacement: float, speed: float, volumetric_efficiency: float) -> float:
+    """Flow [m3/s] of a positive-displacement pump, Q = D n eta_v.
+
+    Displacement in m3 per revolution, speed in rev/s. At the same pressure the flow follows the
+    speed. Raises ValueError on a negative speed. Source: definition of displacement (ISO 4391).
+    """
+    positive(displacement, "the pump's displacement")
+    _efficiency(volumetric_efficiency, "the pump's volumetric efficiency")
+    return displacement * not_negative(speed, "the pump's speed") * volumetric_efficiency
+
+
+def displacement_torque(displacement: float, pressure: float, mechanical_efficiency: float) -> float:
+    """Torque [N m] of a positive-displacement pump, T = D dp / (2 pi eta_m); the speed is not in it.
+
+    Displacement in m3 per revolution, pressure rise in Pa. Source: equal work per revolution
+    (ISO 4391).
+    """
+    positive(displacement, "the pump's displacement")
+    not_negative(pressure, "the pressure")
+    _efficiency(mechanical_efficiency, "the pump's mechanical efficiency")
+    return displacement * pressure / (2 * math.pi * mechanical_efficiency)
+
+
+def torque(power: float, speed: float) -> float:
+    """Shaft torque [N m], T = P / (2 pi n), for a power [W] and a speed [rev/s].
+
+    Raises ValueError at standstill. Source: definition of mechanical power.
+    """
+    return not_negative(power, "the power") / (2 * math.pi * positive(speed, "the shaft's speed"))
+
+
+def starting_torque(running_torque: float, against_pressure: bool) -> float:
+    """Torque [N m] that turns a plunger pump from rest, out of its running torque [N m].
+
+    0.30 of it with the pressure valve open, 1.25 with pressure standing on the plungers.
+    Source: common practice, no source.
+    """
+    share = BREAKAWAY_AGAINST_PRESSURE if against_pressure else BREAKAWAY_UNLOADED
+    return not_negative(running_torque, "the running torque") * share
+
+
+def centrifugal_power(power: float, speed: float, new_speed: float) -> float:
+    """Shaft power [W] of a centrifugal pump at another speed, P2 = P1 (n2/n1)^3; speeds in rev/s.
+
+    For feed and lift pumps, never for a plunger pump. Source: affinity laws (ISO 9906).
+    """
+    return power * (not_negative(new_speed, "the new speed") / positive(speed, "the speed")) ** 3
+
+
+def energy_per_volume(power: float, product_flow: float) -> float:
+    """Energy for a volume of fresh water [J/m3] from a power [W] and a product flow [m3/s].
+
+    Raises ValueError without a product flow. Source: definition.
+    """
+    return not_negative(power, "the power") / positive(product_flow, "the flow of fresh water")

@@ -1,0 +1,244 @@
+"""The sun on a flat panel: extraterrestrial, clear and average days, panel heat and yield."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from calc.physics._require import fraction, not_negative, positive
+
+SOLAR_CONSTANT = 0.0820e6 / 60  # W/m2; FAO-56 gives 0.0820 MJ m-2 min-1
+DAY = 86400.0  # s
+STANDARD_IRRADIANCE = 1000.0  # W/m2
+STANDARD_CELL_TEMPERATURE = 298.15  # K
+
+# A flat panel on a boat: soiling, wiring, mismatch, controller, part shade. Common practice: the
+# yield after heat is 0.65 to 0.75 of rating x clear-sky sum.
+BOAT_LOSSES = (0.03, 0.03, 0.02, 0.03, 0.10)
+
+
+def _latitude(latitude: float) -> float:
+    if not abs(latitude) <= math.pi / 2:
+        raise ValueError("the latitude must lie between 90° south and 90° north")
+    return latitude
+
+
+def _day(day: int) -> int:
+    if not 1 <= day <= 366:
+        raise ValueError("the day of the year must lie between 1 and 366")
+    return day
+
+
+def inverse_relative_distance(day: int) -> float:
+    """Inverse relative distance Earth-Sun [ratio] on a day of the year, 1 + 0.033 cos(2 pi J/365).
+
+    Source: FAO Irrigation and Drainage Paper 56 (1998), eq. 23.
+    """
+    return 1 + 0.033 * math.cos(2 * math.pi * _day(day) / 365)
+
+
+def declination(day: int) -> float:
+    """Solar declination [rad] on a day of the year, 0.409 sin(2 pi J/365 - 1.39).
+
+    Source: FAO Irrigation and Drainage Paper 56 (1998), eq. 24.
+    """
+    return 0.409 * math.sin(2 * math.pi * _day(day) / 365 - 1.39)
+
+
+def declination_spencer(day: int) -> float:
+    """Solar declination [rad] on a day of the year by Spencer's series, good to 0.04 degrees.
+
+    Source: J. W. Spencer, Search 2 (1971) 172.
+    """
+    a = 2 * math.pi * (_day(day) - 1) / 365
+    return (
+        0.006918
+        - 0.399912 * math.cos(a) + 0.070257 * math.sin(a)
+        - 0.006758 * math.cos(2 * a) + 0.000907 * math.sin(2 * a)
+        - 0.002697 * math.cos(3 * a) + 0.00148 * math.sin(3 * a)
+    )  # fmt: skip
+
+
+def sunset_angle(latitude: float, declination: float) -> float:
+    """Hour angle of sunset [rad], arccos(-tan phi tan d); 0 in polar night, pi in polar day.
+
+    Latitude and declination in rad, north positive. Source: FAO Irrigation and Drainage Paper 56
+    (1998), eq. 25.
+    """
+    return math.acos(min(1.0, max(-1.0, -math.tan(_latitude(latitude)) * math.tan(declination))))
+
+
+def extraterrestrial_radiation(latitude: float, day: int) -> float:
+    """Radiation on a horizontal plane above the air over a day [J/m2], latitude in rad.
+
+    Source: FAO Irrigation and Drainage Paper 56 (1998), eq. 21.
+    """
+    d = declination(day)
+    w = sunset_angle(latitude, d)
+    geometry = w * math.sin(latitude) * math.sin(d) + math.cos(latitude) * math.cos(d) * math.sin(w)
+    return DAY / math.pi * SOLAR_CONSTANT * inverse_relative_distance(day) * geometry
+
+
+def daylight(latitude: float, day: int) -> float:
+    """Daylight [s] by N = 24 ws / pi: no refraction, so some ten minutes short of the real day.
+
+    Latitude in rad. Source: FAO Irrigation and Drainage Paper 56 (1998), eq. 34.
+    """
+    return DAY / math.pi * sunset_angle(latitude, declination(day))
+
+
+def day_length(latitude: float, declination: float) -> float:
+    """Sunrise to sunset [s] as an almanac counts it: upper limb, refraction, sun at -0.833 deg.
+
+    Latitude and declination in rad. Source: NOAA solar calculation; cos H = (sin(-0.833 deg) -
+    sin phi sin d) / (cos phi cos d).
+    """
+    _latitude(latitude)
+    top = math.sin(math.radians(-0.833)) - math.sin(latitude) * math.sin(declination)
+    bottom = math.cos(latitude) * math.cos(declination)
+    return DAY / math.pi * math.acos(min(1.0, max(-1.0, top / bottom)))
+
+
+def average_radiation(extraterrestrial: float, sunshine: float) -> float:
+    """Radiation on the ground over a day [J/m2], Rs = (0.25 + 0.50 n/N) Ra.
+
+    `sunshine` is n/N [ratio]: hours of sun over hours of daylight. Source: FAO Irrigation and
+    Drainage Paper 56 (1998), eq. 35.
+    """
+    return (0.25 + 0.50 * fraction(sunshine, "the share of sunshine")) * not_negative(
+        extraterrestrial, "the radiation above the air"
+    )
+
+
+def clear_sky_radiation(extraterrestrial: float, altitude: float = 0.0) -> float:
+    """Radiation on the ground over a clear day [J/m2], Rso = (0.75 + 2e-5 z) Ra, altitude in m.
+
+    Source: FAO Irrigation and Drainage Paper 56 (1998), eq. 37.
+    """
+    return (0.75 + 2e-5 * altitude) * not_negative(extraterrestrial, "the radiation above the air")
+
+
+def elevation(latitude: float, declination: float, hour_angle: float) -> float:
+    """Height of the sun above the horizon [rad], without refraction; all angles in rad.
+
+    Source: spherical triangle; FAO Irrigation and Drainage Paper 56 (1998), ch. 3.
+    """
+    sine = math.sin(latitude) * math.sin(declination) + math.cos(latitude) * math.cos(
+        declination
+    ) * math.cos(hour_angle)
+    return math.asin(min(1.0, max(-1.0, sine)))
+
+
+def haurwitz(elevation: float) -> float:
+    """Clear-sky irradiance on a horizontal plane [W/m2], 1098 sin e exp(-0.059/sin e).
+
+    Elevation of the sun in rad; nothing below the horizon. Source: B. Haurwitz, J. Meteorology 2
+    (1945) 154.
+    """
+    sine = math.sin(elevation)
+    if sine <= 0:
+        return 0.0
+    return 1098 * sine * math.exp(-0.059 / sine)
+
+
+def sky_share(sunshine: float) -> float:
+    """Radiation of an average day against a clear one [ratio], (0.25 + 0.50 n/N) / 0.75.
+
+    Source: FAO Irrigation and Drainage Paper 56 (1998), eqs. 35 and 37.
+    """
+    return (0.25 + 0.50 * fraction(sunshine, "the share of sunshine")) / 0.75
+
+
+def irradiance_profile(
+    latitude: float, day: int, sunshine: float = 1.0, step: float = 300.0
+) -> tuple[float, ...]:
+    """Irradiance on a horizontal plane [W/m2] at the middle of each step [s] of a solar day.
+
+    Haurwitz by the sun's height, scaled by `sky_share`; solar noon at the middle. Raises
+    ValueError for a step that does not divide the day. Source: `haurwitz`, `sky_share`,
+    declination by Spencer 1971.
+    """
+    count = steps_per_day(step)
+    d = declination_spencer(day)
+    share = sky_share(sunshine)
+    high = math.sin(_latitude(latitude)) * math.sin(d)
+    wide = math.cos(latitude) * math.cos(d)
+    turn = 2 * math.pi / count
+    profile = []
+    for i in range(count):
+        sine = high - wide * math.cos((i + 0.5) * turn)
+        profile.append(1098 * share * sine * math.exp(-0.059 / sine) if sine > 1e-3 else 0.0)
+    return tuple(profile)
+
+
+def steps_per_day(step: float) -> int:
+    """Number of steps [s] in a day. Raises ValueError where it is not a whole number."""
+    count = round(DAY / positive(step, "the time step"))
+    if count < 1 or abs(count * step - DAY) > 1e-6:
+        raise ValueError("the time step must divide the day")
+    return count
+
+
+def panel_temperature(ambient: float, irradiance: float, nominal: float = 320.15) -> float:
+    """Cell temperature [K] of a panel in an irradiance [W/m2], Ta + (NOCT - 20 degC) G / 800.
+
+    Ambient and nominal operating cell temperature in K; 47 degC unless the panel says otherwise.
+    A panel laid on the deck without air behind runs hotter. Source: definition of the NOCT,
+    IEC 61215.
+    """
+    positive(ambient, "the air temperature")
+    return ambient + (nominal - 293.15) * not_negative(irradiance, "the irradiance") / 800
+
+
+def panel_power(
+    rated_power: float, irradiance: float, cell_temperature: float, coefficient: float = -0.0035
+) -> float:
+    """DC power [W], P0 (G/1000)(1 + g (Tc - 25 degC)), coefficient g in 1/K, Tc in K.
+
+    Source: NREL/TP-6A20-62641, PVWatts Version 5 (2014).
+    """
+    heat = 1 + coefficient * (cell_temperature - STANDARD_CELL_TEMPERATURE)
+    return (
+        not_negative(rated_power, "the array's rating")
+        * not_negative(irradiance, "the irradiance")
+        / STANDARD_IRRADIANCE
+        * max(0.0, heat)
+    )
+
+
+def combined_loss(losses: Sequence[float]) -> float:
+    """Total of independent losses [ratio], 1 - product of (1 - loss).
+
+    Source: NREL/TP-6A20-62641, PVWatts Version 5 (2014).
+    """
+    left = 1.0
+    for loss in losses:
+        left *= 1 - fraction(loss, "a loss")
+    return 1 - left
+
+
+def array_profile(
+    rated_power: float,
+    irradiance: Sequence[float],
+    ambient: float,
+    loss: float,
+    nominal: float = 320.15,
+    coefficient: float = -0.0035,
+) -> tuple[float, ...]:
+    """Power of a flat array [W] at the DC bus in each irradiance [W/m2] of a day.
+
+    Air temperature in K, `loss` the total after the panel [ratio]. Source: `panel_temperature`,
+    `panel_power`.
+    """
+    left = 1 - fraction(loss, "the loss")
+    positive(ambient, "the air temperature")
+    not_negative(rated_power, "the array's rating")
+    base = 1 + coefficient * (ambient - STANDARD_CELL_TEMPERATURE)
+    warming = coefficient * (nominal - 293.15) / 800
+    scale = rated_power * left / STANDARD_IRRADIANCE
+    return tuple(scale * g * max(0.0, base + warming * g) for g in irradiance)
+
+
+def day_energy(profile: Sequence[float], step: float = 300.0) -> float:
+    """Sum over a day: W to J, or W/m2 to J/m2, for a profile in steps [s]. Source: definition."""
+    return math.fsum(profile) * positive(step, "the time step")

@@ -1,0 +1,192 @@
+"""Starting a motor: the rush of current, what it does to the voltage, and the torque left over."""
+
+from __future__ import annotations
+
+import cmath
+import math
+from dataclasses import dataclass
+
+from calc.physics._require import efficiency as _efficiency
+from calc.physics._require import not_negative, positive
+from calc.physics.motors import HORSEPOWER
+
+# Of a small single-phase motor at standstill. Common practice, no source.
+STARTING_POWER_FACTOR = 0.60
+
+# NEC Table 430.7(B) = NEMA MG 1 10.37: kVA per hp with locked rotor, lowest value of each letter.
+_LETTERS: dict[str, float] = {
+    "A": 0.0, "B": 3.15, "C": 3.55, "D": 4.0, "E": 4.5, "F": 5.0, "G": 5.6, "H": 6.3, "J": 7.1,
+    "K": 8.0, "L": 9.0, "M": 10.0, "N": 11.2, "P": 12.5, "R": 14.0, "S": 16.0, "T": 18.0,
+    "U": 20.0, "V": 22.4,
+}  # fmt: skip
+CODE_LETTERS = tuple(_LETTERS)
+
+
+@dataclass(frozen=True)
+class Range:
+    """The lowest and the highest value that a code letter leaves open."""
+
+    low: float
+    high: float
+
+
+@dataclass(frozen=True)
+class Start:
+    """A motor at standstill on a real supply.
+
+    Current [A], voltage at the terminals [V], dip against the open-circuit voltage [ratio],
+    torque against the torque at rated voltage [ratio], apparent [VA] and real [W] power drawn
+    from the source.
+    """
+
+    current: float
+    voltage: float
+    dip: float
+    torque_ratio: float
+    apparent_power: float
+    real_power: float
+
+
+def code_letter_range(letter: str) -> Range:
+    """Locked-rotor kVA per hp [kVA/hp] that a motor's code letter allows.
+
+    The upper end is the start of the next letter. Raises ValueError for a letter that does not
+    exist (I, O and Q are left out), and for V, which has no upper end.
+    Source: NEC (NFPA 70) Table 430.7(B) = NEMA MG 1 10.37.
+    """
+    wanted = letter.strip().upper()
+    if wanted not in _LETTERS:
+        raise ValueError(
+            f"there is no motor code letter {letter.strip()!r}; the letters are "
+            + " ".join(CODE_LETTERS)
+        )
+    if wanted == "V":
+        raise ValueError("code letter V has no upper limit: give the locked-rotor amps instead")
+    following = CODE_LETTERS[CODE_LETTERS.index(wanted) + 1]
+    return Range(_LETTERS[wanted], _LETTERS[following])
+
+
+def code_letter(locked_rotor_current: float, output: float, voltage: float) -> str:
+    """The code letter of a motor from its locked-rotor amps [A], rated output [W] and volts [V].
+
+    Source: NEC (NFPA 70) Table 430.7(B).
+    """
+    horsepower = positive(output, "the motor's rated output") / HORSEPOWER
+    kva = positive(locked_rotor_current, "the locked-rotor current") * voltage / 1000
+    # the table prints two decimals: a value short of the next letter by rounding belongs to it
+    return max(
+        (name for name, low in _LETTERS.items() if low <= round(kva / horsepower, 6)),
+        key=CODE_LETTERS.index,
+    )
+
+
+def locked_rotor_current(kva_per_horsepower: float, output: float, voltage: float) -> float:
+    """Locked-rotor current [A], kVA/hp x hp x 1000 / V, single phase, at rated volts and hertz.
+
+    Output in W. Raises ValueError on zero volts. Source: NEC (NFPA 70) 430.7(B).
+    """
+    horsepower = positive(output, "the motor's rated output") / HORSEPOWER
+    not_negative(kva_per_horsepower, "the locked-rotor kVA per hp")
+    return kva_per_horsepower * horsepower * 1000 / positive(voltage, "the voltage")
+
+
+def letter_current(letter: str, output: float, voltage: float) -> Range:
+    """Lowest and highest locked-rotor current [A] of a code letter, output [W] and voltage [V].
+
+    Raises ValueError for a letter that does not exist. Source: NEC (NFPA 70) Table 430.7(B).
+    """
+    kva = code_letter_range(letter)
+    return Range(
+        locked_rotor_current(kva.low, output, voltage),
+        locked_rotor_current(kva.high, output, voltage),
+    )
+
+
+def soft_start_current(running_current: float, factor: float) -> float:
+    """Peak current [A] with a soft starter that limits it to `factor` times the running current.
+
+    Raises ValueError for a factor below one. Source: the starter's own stated factor.
+    """
+    if not factor >= 1:
+        raise ValueError("a soft start can not stay below the running current")
+    return not_negative(running_current, "the running current") * factor
+
+
+def start(
+    source_voltage: float,
+    rated_voltage: float,
+    starting_current: float,
+    power_factor: float = STARTING_POWER_FACTOR,
+    source_resistance: float = 0.0,
+    source_reactance: float = 0.0,
+    cable_resistance: float = 0.0,
+    cable_reactance: float = 0.0,
+) -> Start:
+    """The moment of starting, the rotor standing as an impedance behind source and cable.
+
+    Z_motor = V_rated / I_start at the starting power factor; I = V_source / |Z_source + Z_cable +
+    Z_motor|. Volts, amperes, ohms (out and back); torque as (V/V_rated)^2. Raises ValueError on
+    zero volts or amperes. Source: Ohm's law in complex form; torque about V^2 by NEMA Condensed
+    MG 1-2011, 9.9.
+    """
+    positive(source_voltage, "the source's voltage")
+    positive(rated_voltage, "the motor's rated voltage")
+    positive(starting_current, "the starting current")
+    _efficiency(power_factor, "the starting power factor")
+    for value in (source_resistance, source_reactance, cable_resistance, cable_reactance):
+        not_negative(value, "an impedance")
+    motor = cmath.rect(rated_voltage / starting_current, math.acos(power_factor))
+    series = complex(source_resistance + cable_resistance, source_reactance + cable_reactance)
+    total = series + motor
+    current = source_voltage / abs(total)
+    voltage = current * abs(motor)
+    return Start(
+        current=current,
+        voltage=voltage,
+        dip=1 - voltage / source_voltage,
+        torque_ratio=(voltage / rated_voltage) ** 2,
+        apparent_power=current * source_voltage,
+        real_power=current**2 * total.real,
+    )
+
+
+def starting_torque(
+    locked_rotor_torque: float,
+    voltage: float,
+    rated_voltage: float,
+    frequency: float = 1.0,
+    rated_frequency: float = 1.0,
+) -> float:
+    """Starting torque [N m] on another supply, T (V/Vr)^2 (fr/f)^2.
+
+    Source: NEMA Condensed MG 1-2011, 9.9.
+    """
+    positive(rated_voltage, "the motor's rated voltage")
+    positive(frequency, "the frequency")
+    ratio = not_negative(voltage, "the voltage") / rated_voltage * rated_frequency / frequency
+    return float(not_negative(locked_rotor_torque, "the starting torque") * ratio**2)
+
+
+def least_voltage(locked_rotor_torque: float, needed_torque: float, rated_voltage: float) -> float:
+    """Lowest terminal voltage [V] that still turns a load from rest, Vr sqrt(T_needed / T_lr).
+
+    Torques in N m. Source: NEMA Condensed MG 1-2011, 9.9, solved for the voltage.
+    """
+    positive(locked_rotor_torque, "the motor's starting torque")
+    return rated_voltage * math.sqrt(
+        not_negative(needed_torque, "the torque needed") / locked_rotor_torque
+    )
+
+
+def run_up_time(inertia: float, speed: float, motor_torque: float, load_torque: float) -> float:
+    """Seconds to reach a speed [rev/s] from rest, t = 2 pi n J / (T_motor - T_load).
+
+    Inertia of rotor and pump [kg m2], mean torques [N m]. Raises ValueError where the motor's
+    torque is not more than the load's. Source: Newton's second law for rotation.
+    """
+    spare = motor_torque - load_torque
+    if not spare > 0:
+        raise ValueError("the motor's torque is not more than the load's: it will not start")
+    return (
+        2 * math.pi * not_negative(speed, "the speed") * positive(inertia, "the inertia") / spare
+    )

@@ -1,0 +1,212 @@
+"""Air through openings, ducts and fans: stack draught, one opening, fan against its system.
+
+SI units throughout: areas in m², flows in m³/s, pressures in Pa, temperatures in K (absolute).
+A resistance here is S in dp = S Q² [Pa/(m³/s)²].
+"""
+
+import math
+from collections.abc import Sequence
+from itertools import pairwise
+
+
+GRAVITY = 9.80665
+
+DISCHARGE_COEFFICIENT = 0.65
+"""Sharp-edged opening with flow one way: ASHRAE Handbook Fundamentals, natural ventilation."""
+
+LOSS_COEFFICIENT = {
+    "plain duct end, drawing in": 1.0,
+    "flush or flared entry": 0.5,
+    "free outlet": 1.0,
+    "smooth 90 degree bend": 0.3,
+    "tight 90 degree bend": 1.2,
+    "clamshell or cowl vent": 1.5,
+}
+"""Loss coefficients on the velocity pressure in the duct: common practice, no source."""
+
+HOSE_FRICTION_MULTIPLIER = 2.5
+"""Friction of corrugated blower hose over a smooth duct of that bore: common practice, no source;
+a hose that is not pulled straight has more."""
+
+
+def effective_area(low: float, high: float) -> float:
+    """Area [m²] that acts like a low and a high opening in series: A1 A2 / sqrt(A1² + A2²).
+
+    Nothing flows with either shut. Source: ASHRAE Handbook Fundamentals, natural ventilation.
+    Raises ValueError for a negative area.
+    """
+    if low < 0 or high < 0:
+        raise ValueError("an opening cannot have less than no area")
+    if low == 0 or high == 0:
+        return 0.0
+    return low * high / math.hypot(low, high)
+
+
+def stack_flow(
+    area: float,
+    height: float,
+    inside: float,
+    outside: float,
+    discharge: float = DISCHARGE_COEFFICIENT,
+) -> float:
+    """Flow [m³/s] that warm air drives through an opening: Q = Cd A sqrt(2 g H (Ti - To) / Ti).
+
+    height [m] runs from the opening's middle to the neutral level; with the effective area of two
+    openings it is the height between them. Temperatures in K; the same flow the other way round
+    when it is colder inside.
+    Source: ASHRAE Handbook Fundamentals (1997) p. 25.13 eq. 37.
+    Raises ValueError for a negative area or height.
+    """
+    if area < 0 or height < 0:
+        raise ValueError("area and height must not be negative")
+    warm = max(inside, outside)
+    return discharge * area * math.sqrt(2 * GRAVITY * height * abs(inside - outside) / warm)
+
+
+def two_way_discharge(difference: float) -> float:
+    """Discharge coefficient of an opening with flow both ways, from the difference [K].
+
+    Source: ASHRAE Handbook Fundamentals (1997) p. 25.13 eq. 38: 0.40 + 0.0045 |Ti - To|.
+    """
+    return 0.40 + 0.0045 * abs(difference)
+
+
+def single_opening_flow(area: float, height: float, inside: float, outside: float) -> float:
+    """Flow [m³/s] in, and as much out, through one opening of an own height [m].
+
+    Cold air enters below, warm air leaves above, the neutral level is half way:
+    Q = K A sqrt(g H dT / T) / 3. Source: D. E. Kiel and D. J. Wilson, gravity driven flows through
+    open doors (1986), with the coefficient K of two_way_discharge.
+    Raises ValueError for a negative area or height.
+    """
+    if area < 0 or height < 0:
+        raise ValueError("area and height must not be negative")
+    difference = abs(inside - outside)
+    warm = max(inside, outside)
+    drive = math.sqrt(GRAVITY * height * difference / warm)
+    return two_way_discharge(difference) * area * drive / 3
+
+
+def combined_flow(fan: float, natural: float) -> float:
+    """Flow [m³/s] of a one-way fan and a natural draught together: sqrt(Qf² + Qn²).
+
+    Flows do not add: a fan moves the neutral level. Source: ASHRAE Handbook Fundamentals, combining
+    an unbalanced fan with infiltration (quadrature), from memory.
+    """
+    return math.hypot(fan, natural)
+
+
+def opening_resistance(
+    area: float, discharge: float = DISCHARGE_COEFFICIENT, density: float = 1.2
+) -> float:
+    """Resistance of an opening or grille of a free area [m²]: rho / (2 (Cd A)²).
+
+    Infinite when shut. Source: orifice equation, ASHRAE Handbook Fundamentals.
+    """
+    if area < 0:
+        raise ValueError("an opening cannot have less than no area")
+    return density / (2 * (discharge * area) ** 2) if area else math.inf
+
+
+def friction_factor(reynolds: float, relative_roughness: float) -> float:
+    """Darcy friction factor of a duct; laminar 64 / Re below 2300.
+
+    Source: S. E. Haaland, J. Fluids Eng. 105 (1983) 89-90; within 2 % of Colebrook.
+    Raises ValueError unless the Reynolds number is positive.
+    """
+    if reynolds <= 0:
+        raise ValueError("the Reynolds number must be positive")
+    if reynolds < 2300:
+        return 64 / reynolds
+    return float((-1.8 * math.log10((relative_roughness / 3.7) ** 1.11 + 6.9 / reynolds)) ** -2)
+
+
+def duct_resistance(
+    diameter: float,
+    length: float,
+    losses: float = 0.0,
+    friction: float = 0.025,
+    density: float = 1.2,
+) -> float:
+    """Resistance of a round duct: rho (f L / D + sum K) / (2 A²), with D and L in m.
+
+    losses is the sum of the loss coefficients, friction the Darcy factor (take it at a typical
+    flow: over a blower's range it changes little). Source: Darcy-Weisbach.
+    Raises ValueError unless the diameter is positive and the rest not negative.
+    """
+    if diameter <= 0 or length < 0 or losses < 0:
+        raise ValueError("a duct needs a positive diameter and no negative length or loss")
+    section = math.pi * diameter**2 / 4
+    return density * (friction * length / diameter + losses) / (2 * section**2)
+
+
+def parallel_resistance(resistances: Sequence[float]) -> float:
+    """Resistance of openings side by side: 1 / sqrt(S) adds. Infinite when all are shut."""
+    total = math.fsum(1 / math.sqrt(one) for one in resistances if one > 0)
+    if any(one == 0 for one in resistances):
+        return 0.0
+    return 1 / total**2 if total else math.inf
+
+
+def fan_flow(free_flow: float, shutoff_pressure: float, resistance: float) -> float:
+    """Flow [m³/s] of a fan against a resistance, its curve dp = dp0 (1 - (Q / Q0)²).
+
+    free_flow Q0 [m³/s] without resistance, shutoff_pressure dp0 [Pa] without flow; the crossing with
+    dp = S Q² is Q = sqrt(dp0 / (S + dp0 / Q0²)). No flow against an infinite resistance.
+    Source: parabolic fan curve, textbook form.
+    Raises ValueError for a negative flow or resistance, or a fan that raises no pressure.
+    """
+    if free_flow < 0 or resistance < 0:
+        raise ValueError("flow and resistance must not be negative")
+    if free_flow == 0 or math.isinf(resistance):
+        return 0.0
+    if shutoff_pressure <= 0:
+        raise ValueError("a fan needs a positive shut-off pressure")
+    return math.sqrt(shutoff_pressure / (resistance + shutoff_pressure / free_flow**2))
+
+
+def curve_flow(curve: Sequence[tuple[float, float]], resistance: float) -> float:
+    """Flow [m³/s] where a measured fan curve crosses dp = S Q².
+
+    curve: (flow [m³/s], pressure [Pa]) by rising flow and falling pressure, joined by straight
+    lines. The last flow if the fan could still press there, 0 if it cannot press at the first.
+    Raises ValueError for fewer than two points or a wrong order.
+    """
+    if len(curve) < 2:
+        raise ValueError("a fan curve needs at least two points")
+    for (flow, pressure), (more, less) in pairwise(curve):
+        if more <= flow or less > pressure:
+            raise ValueError("a fan curve goes by rising flow and falling pressure")
+    if math.isinf(resistance):
+        return 0.0
+    for (flow, pressure), (more, less) in pairwise(curve):
+        if resistance * more**2 >= less:
+            slope = (pressure - less) / (more - flow)
+            # S Q² + slope Q - (pressure + slope flow) = 0, the root written to bear S = 0.
+            top = pressure + slope * flow
+            root = slope + math.sqrt(slope**2 + 4 * resistance * top)
+            return max(0.0, 2 * top / root) if root else more
+    return curve[-1][0]
+
+
+def pressure_drop(flow: float, resistance: float) -> float:
+    """Pressure [Pa] that a flow [m³/s] loses in a resistance: dp = S Q²."""
+    return resistance * flow**2
+
+
+def combustion_air(power: float) -> float:
+    """Air [m³/s] that a running diesel engine of a shaft power [W] breathes.
+
+    2.5 ft³/min per horsepower: common practice, no source.
+    """
+    return 2.5 * 0.3048**3 / 60 * power / 745.699872
+
+
+def air_changes(flow: float, volume: float) -> float:
+    """Air changes a second [1/s] of a flow [m³/s] in a volume [m³].
+
+    Raises ValueError unless the volume is positive.
+    """
+    if volume <= 0:
+        raise ValueError("volume must be positive")
+    return flow / volume

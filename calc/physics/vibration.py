@@ -1,0 +1,573 @@
+"""Vibration: what shakes, how mounts isolate it, how a unit moves on its mounts.
+
+Frequencies in Hz, shaft speeds in revolutions per second, masses in kg, stiffnesses in N/m,
+lengths in m, mobilities in m/(N s). Axes of a unit: x along it, y across it, z up, origin in the
+centre of gravity.
+"""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import NamedTuple
+
+STANDARD_GRAVITY = 9.80665
+"""Standard acceleration of gravity, m/s² (BIPM, 3rd CGPM 1901)."""
+
+Matrix = list[list[float]]
+
+
+def _positive(value: float, what: str) -> None:
+    if not value > 0:
+        raise ValueError(f"{what} must be greater than zero")
+
+
+# One degree of freedom
+
+
+def natural_frequency(stiffness: float, mass: float) -> float:
+    """Natural frequency [Hz] of a mass [kg] on a spring [N/m]: √(k/m)/2π.
+
+    Source: K. Ogata, System Dynamics, 4th ed., ch. 8.
+    """
+    _positive(stiffness, "stiffness")
+    _positive(mass, "mass")
+    return math.sqrt(stiffness / mass) / (2 * math.pi)
+
+
+def natural_frequency_from_deflection(deflection: float) -> float:
+    """Natural frequency [Hz] from the static deflection [m] under the weight: √(g/d)/2π.
+
+    Holds for a linear spring whose dynamic and static stiffness are equal; rubber is stiffer
+    when shaken (`rubber.dynamic_ratio`). Source: K. Ogata, System Dynamics, 4th ed., ch. 8.
+    """
+    _positive(deflection, "static deflection")
+    return math.sqrt(STANDARD_GRAVITY / deflection) / (2 * math.pi)
+
+
+def static_deflection(mass: float, stiffness: float) -> float:
+    """Static deflection [m] of a spring [N/m] under a mass [kg] at rest: m g/k."""
+    _positive(stiffness, "stiffness")
+    return mass * STANDARD_GRAVITY / stiffness
+
+
+def deflection_for_frequency(frequency: float) -> float:
+    """Static deflection [m] of the linear spring whose natural frequency [Hz] this is."""
+    _positive(frequency, "natural frequency")
+    return STANDARD_GRAVITY / (2 * math.pi * frequency) ** 2
+
+
+def transmissibility(frequency: float, natural: float, damping_ratio: float = 0.0) -> float:
+    """Force passed to a rigid floor over the force applied, at a frequency [Hz].
+
+    T = √[(1 + (2ζr)²)/((1 - r²)² + (2ζr)²)], r = f/fn; T > 1 below √2·fn for every damping.
+    Infinite at r = 1 without damping. Source: K. Ogata, System Dynamics, 4th ed., eq. 9-14.
+    """
+    _positive(natural, "natural frequency")
+    r = frequency / natural
+    damped = (2 * damping_ratio * r) ** 2
+    below = (1 - r * r) ** 2 + damped
+    return math.inf if below == 0 else math.sqrt((1 + damped) / below)
+
+
+def isolation(transmissibility: float) -> float:
+    """Share of the force kept from the floor, 1 - T; negative where the mounts amplify."""
+    return 1 - transmissibility
+
+
+def ratio_level(ratio: float) -> float:
+    """Level [dB] of a ratio of forces or velocities: 20 lg ratio; -inf for zero."""
+    return 20 * math.log10(ratio) if ratio > 0 else -math.inf
+
+
+def natural_frequency_for_isolation(
+    frequency: float, wanted: float, damping_ratio: float = 0.0
+) -> float:
+    """Highest natural frequency [Hz] that still isolates `wanted` (0..1) at a frequency [Hz].
+
+    Transmissibility solved for the frequency ratio; undamped it is f/√(1 + 1/(1 - wanted)).
+    Source: as `transmissibility`.
+    """
+    if not 0 <= wanted < 1:
+        raise ValueError("the wanted isolation must be at least 0 and less than 1")
+    t2 = (1 - wanted) ** 2
+    c = (2 * damping_ratio) ** 2
+    # T² = (1 + c x)/((1 - x)² + c x) with x = r²: a quadratic whose larger root is isolation.
+    half = (2 * t2 + c - c * t2) / (2 * t2)
+    x = half + math.sqrt(half * half - (t2 - 1) / t2)
+    return frequency / math.sqrt(x)
+
+
+def series_stiffness(*stiffnesses: float) -> float:
+    """Stiffness [N/m] of springs [N/m] in series, as mounts on a floor that gives."""
+    for k in stiffnesses:
+        _positive(k, "stiffness")
+    return 1 / sum(1 / k for k in stiffnesses)
+
+
+# What shakes
+
+
+class SourceLine(NamedTuple):
+    """One frequency [Hz] at which the unit shakes its base, and what does it."""
+
+    name: str
+    frequency: float
+
+
+def source_lines(
+    motor_speed: float, pump_speed: float, plungers: int, mains_frequency: float = 0.0
+) -> tuple[SourceLine, ...]:
+    """Frequencies [Hz] that a motor and plunger pump put into their base, lowest first.
+
+    Shaft speeds [rev/s]: unbalance of the motor and of the crank once per turn, plungers passing,
+    its second harmonic (the larger one for an odd number of plungers, see `flow_ripple`), and the
+    torque of a single-phase motor twice per mains period (`mains_frequency` 0: none).
+    """
+    _positive(pump_speed, "pump speed")
+    lines = [SourceLine("pump crank", pump_speed)]
+    if not math.isclose(motor_speed, pump_speed, rel_tol=0.005):
+        lines.append(SourceLine("motor shaft", motor_speed))
+    lines.append(SourceLine("plungers", plungers * pump_speed))
+    lines.append(SourceLine("plungers, 2nd harmonic", 2 * plungers * pump_speed))
+    if mains_frequency > 0:
+        lines.append(SourceLine("torque at twice the mains", 2 * mains_frequency))
+    return tuple(sorted(lines, key=lambda line: line.frequency))
+
+
+@dataclass(frozen=True, slots=True)
+class FlowRipple:
+    """Flow of n plungers over a turn, as shares of the mean flow (0..1).
+
+    above, below: highest and lowest flow less the mean; total: their sum; harmonics: amplitude of
+    plungers passing, twice that, and so on.
+    """
+
+    above: float
+    below: float
+    total: float
+    harmonics: tuple[float, ...]
+
+
+@lru_cache(maxsize=64)
+def flow_ripple(plungers: int, rod_ratio: float = 0.0, harmonics: int = 4) -> FlowRipple:
+    """Ripple of the flow of `plungers` single-acting plungers spread evenly over a turn.
+
+    Crank kinematics with ideal valves and a stiff liquid; `rod_ratio` is crank radius over
+    connecting-rod length (0: sine motion). At constant pressure the shaft torque ripples by the
+    same shares. Source: slider-crank kinematics, e.g. T. Bevan, The Theory of Machines.
+    """
+    if plungers < 1:
+        raise ValueError("a pump has at least one plunger")
+    if not 0 <= rod_ratio < 1:
+        raise ValueError("the crank radius must be shorter than the rod")
+
+    def delivery(angle: float) -> float:
+        s = math.sin(angle)
+        v = s + rod_ratio * s * math.cos(angle) / math.sqrt(1 - (rod_ratio * s) ** 2)
+        return v if v > 0 else 0.0
+
+    step = 2 * math.pi / plungers
+    count = 180
+    flow = [
+        sum(delivery(step * (i / count + j)) for j in range(plungers)) for i in range(count)
+    ]
+    mean = plungers / math.pi
+    spectrum = []
+    for order in range(1, harmonics + 1):
+        turn = 2 * math.pi * order / count
+        re = sum(q * math.cos(turn * i) for i, q in enumerate(flow))
+        im = sum(q * math.sin(turn * i) for i, q in enumerate(flow))
+        spectrum.append(2 * math.hypot(re, im) / count / mean)
+    above, below = max(flow) / mean - 1, 1 - min(flow) / mean
+    return FlowRipple(above, below, above + below, tuple(spectrum))
+
+
+def unbalance_force(mass: float, balance_grade: float, speed: float) -> float:
+    """Rotating force amplitude [N] of a rotor [kg] at a shaft speed [rev/s].
+
+    `balance_grade` is eccentricity times angular speed [m/s], as 0.0063 for G 6.3.
+    Source: ISO 21940-11 (formerly ISO 1940-1), definition of the balance quality grade.
+    """
+    return mass * balance_grade * 2 * math.pi * speed
+
+
+def reciprocating_force(mass: float, crank_radius: float, speed: float) -> float:
+    """Primary inertia force amplitude [N] of a reciprocating mass [kg] on a crank [m].
+
+    Shaft speed [rev/s]. Of three or more plungers spread evenly these forces cancel, and only
+    their couple is left. Source: T. Bevan, The Theory of Machines, ch. 15.
+    """
+    return mass * crank_radius * (2 * math.pi * speed) ** 2
+
+
+# Mobility: isolation on a floor that moves
+
+
+def mass_mobility(mass: float, frequency: float) -> complex:
+    """Mobility [m/(N s)] of a free rigid mass [kg]: 1/(jωm)."""
+    _positive(mass, "mass")
+    _positive(frequency, "frequency")
+    return 1 / (2j * math.pi * frequency * mass)
+
+
+def spring_mobility(stiffness: float, loss_factor: float, frequency: float) -> complex:
+    """Mobility [m/(N s)] of a massless lossy spring [N/m]: jω/(k(1 + jη))."""
+    _positive(stiffness, "stiffness")
+    return 2j * math.pi * frequency / (stiffness * (1 + 1j * loss_factor))
+
+
+def effectiveness(machine: complex, mounts: complex, floor: complex) -> float:
+    """Velocity of the floor without mounts over that with them, from three mobilities.
+
+    |Ym + Yi + Yf|/|Ym + Yf|; above 1 the mounts help. A floor as mobile as the mounts makes soft
+    mounts useless. Source: T. E. Vigran, Building Acoustics, eq. (2.43), p. 51.
+    """
+    return abs(machine + mounts + floor) / abs(machine + floor)
+
+
+def isolator_effectiveness(
+    mass: float, stiffness: float, loss_factor: float, floor_mobility: float, frequency: float
+) -> float:
+    """`effectiveness` of a mass [kg] on lossy mounts [N/m] over a floor with a real mobility.
+
+    Floor mobility [m/(N s)], frequency [Hz]. Source: as `effectiveness`.
+    """
+    return effectiveness(
+        mass_mobility(mass, frequency),
+        spring_mobility(stiffness, loss_factor, frequency),
+        complex(floor_mobility),
+    )
+
+
+def force_on_floor(
+    force: float, machine: complex, floor: complex, mounts: complex = 0j
+) -> float:
+    """Force amplitude [N] that reaches the floor of the force [N] inside the machine.
+
+    F Ym/(Ym + Yi + Yf); `mounts` 0 is a unit bolted down hard. Source: as `effectiveness`.
+    """
+    return force * abs(machine) / abs(machine + mounts + floor)
+
+
+# A rigid unit on its mounts
+
+
+class Mount(NamedTuple):
+    """A mount: place from the centre of gravity [m], stiffness along each axis [N/m]."""
+
+    x: float
+    y: float
+    z: float
+    kx: float
+    ky: float
+    kz: float
+
+
+@dataclass(frozen=True, slots=True)
+class RigidBody:
+    """Mass [kg] and moments of inertia [kg m²] about axes through the centre of gravity.
+
+    Products of inertia are ∫xy dm and so on, not their negatives.
+    """
+
+    mass: float
+    ixx: float
+    iyy: float
+    izz: float
+    ixy: float = 0.0
+    ixz: float = 0.0
+    iyz: float = 0.0
+
+
+class Part(NamedTuple):
+    """A box of even density: mass [kg], centre (x, y, z) and size (dx, dy, dz) [m]."""
+
+    mass: float
+    x: float
+    y: float
+    z: float
+    dx: float
+    dy: float
+    dz: float
+
+
+def box_body(mass: float, length: float, width: float, height: float) -> RigidBody:
+    """Rigid body of an even box [kg, m]: I = m(b² + c²)/12 about each axis."""
+    _positive(mass, "mass")
+    x2, y2, z2 = length * length, width * width, height * height
+    return RigidBody(mass, mass * (y2 + z2) / 12, mass * (x2 + z2) / 12, mass * (x2 + y2) / 12)
+
+
+def assembled_body(parts: Sequence[Part]) -> tuple[RigidBody, tuple[float, float, float]]:
+    """Rigid body of several boxes and its centre of gravity [m] in the boxes' own axes.
+
+    Parallel-axis theorem.
+    """
+    mass = sum(p.mass for p in parts)
+    _positive(mass, "mass")
+    cx = sum(p.mass * p.x for p in parts) / mass
+    cy = sum(p.mass * p.y for p in parts) / mass
+    cz = sum(p.mass * p.z for p in parts) / mass
+    ixx = iyy = izz = ixy = ixz = iyz = 0.0
+    for p in parts:
+        own = box_body(p.mass, p.dx, p.dy, p.dz)
+        x, y, z = p.x - cx, p.y - cy, p.z - cz
+        ixx += own.ixx + p.mass * (y * y + z * z)
+        iyy += own.iyy + p.mass * (x * x + z * z)
+        izz += own.izz + p.mass * (x * x + y * y)
+        ixy += p.mass * x * y
+        ixz += p.mass * x * z
+        iyz += p.mass * y * z
+    return RigidBody(mass, ixx, iyy, izz, ixy, ixz, iyz), (cx, cy, cz)
+
+
+MOTIONS = ("surge", "sway", "heave", "roll", "pitch", "yaw")
+"""Motions along and about x, y and z, in the order of a mode's shares."""
+
+
+@dataclass(frozen=True, slots=True)
+class Mode:
+    """A rigid-body mode: frequency [Hz] and each motion's share of its energy (0..1, sum 1).
+
+    shape: displacement [m] and rotation [rad] per unit modal coordinate (modal mass 1 kg).
+    """
+
+    frequency: float
+    shares: tuple[float, ...]
+    shape: tuple[float, ...]
+
+    @property
+    def motion(self) -> str:
+        """The motion with the largest share."""
+        return MOTIONS[max(range(6), key=lambda i: self.shares[i])]
+
+
+def symmetric_eigen(matrix: Sequence[Sequence[float]]) -> tuple[list[float], Matrix]:
+    """Eigenvalues, rising, and unit eigenvectors (one a row) of a small symmetric matrix.
+
+    Cyclic Jacobi rotations. Source: G. H. Golub, C. F. Van Loan, Matrix Computations, § 8.5.
+    """
+    n = len(matrix)
+    a = [list(row) for row in matrix]
+    v = [[1.0 if i == j else 0.0 for j in range(n)] for i in range(n)]
+    limit = 1e-26 * sum(x * x for row in a for x in row)
+    for _ in range(60):
+        if 2 * sum(a[i][j] ** 2 for i in range(n) for j in range(i)) <= limit:
+            break
+        for p in range(n - 1):
+            for q in range(p + 1, n):
+                _rotate(a, v, p, q)
+    order = sorted(range(n), key=lambda i: a[i][i])
+    return [a[i][i] for i in order], [v[i] for i in order]
+
+
+def _rotate(a: Matrix, v: Matrix, p: int, q: int) -> None:
+    """Zero a[p][q] by a rotation; the rows of v turn along."""
+    apq = a[p][q]
+    if apq == 0.0:
+        return
+    theta = (a[q][q] - a[p][p]) / (2 * apq)
+    t = math.copysign(1.0, theta) / (abs(theta) + math.hypot(theta, 1.0))
+    c = 1 / math.hypot(t, 1.0)
+    s = t * c
+    for row in a:
+        row[p], row[q] = c * row[p] - s * row[q], s * row[p] + c * row[q]
+    for m in (a, v):
+        m[p], m[q] = (
+            [c * x - s * y for x, y in zip(m[p], m[q], strict=True)],
+            [s * x + c * y for x, y in zip(m[p], m[q], strict=True)],
+        )
+
+
+def mount_stiffness_matrix(mounts: Sequence[Mount]) -> Matrix:
+    """6 by 6 stiffness of mounts about the centre of gravity (surge … yaw) [N/m, N, N m].
+
+    Source: Harris' Shock and Vibration Handbook, ch. 3, rigid body on resilient supports.
+    """
+    k = [[0.0] * 6 for _ in range(6)]
+    for x, y, z, kx, ky, kz in mounts:
+        rows = (
+            (kx, (1.0, 0.0, 0.0, 0.0, z, -y)),
+            (ky, (0.0, 1.0, 0.0, -z, 0.0, x)),
+            (kz, (0.0, 0.0, 1.0, y, -x, 0.0)),
+        )
+        for stiffness, b in rows:
+            for i in range(6):
+                if b[i]:
+                    for j in range(6):
+                        k[i][j] += stiffness * b[i] * b[j]
+    return k
+
+
+def _inverse_cholesky(body: RigidBody) -> Matrix:
+    """Inverse of the lower Cholesky factor of the 6 by 6 mass matrix."""
+    _positive(body.mass, "mass")
+    inertia = (
+        (body.ixx, -body.ixy, -body.ixz),
+        (-body.ixy, body.iyy, -body.iyz),
+        (-body.ixz, -body.iyz, body.izz),
+    )
+    low = [[0.0] * 3 for _ in range(3)]
+    for i in range(3):
+        for j in range(i + 1):
+            rest = inertia[i][j] - sum(low[i][m] * low[j][m] for m in range(j))
+            if i == j:
+                _positive(rest, "every moment of inertia")
+                low[i][i] = math.sqrt(rest)
+            else:
+                low[i][j] = rest / low[j][j]
+    inverse = [[0.0] * 6 for _ in range(6)]
+    for i in range(3):
+        inverse[i][i] = 1 / math.sqrt(body.mass)
+        inverse[3 + i][3 + i] = 1 / low[i][i]
+    inverse[4][3] = -low[1][0] / (low[0][0] * low[1][1])
+    inverse[5][4] = -low[2][1] / (low[1][1] * low[2][2])
+    inverse[5][3] = -(low[2][0] / low[0][0] + low[2][1] * inverse[4][3]) / low[2][2]
+    return inverse
+
+
+def rigid_body_modes(body: RigidBody, mounts: Sequence[Mount]) -> tuple[Mode, ...]:
+    """The six modes of a rigid unit on mounts, lowest first.
+
+    Frequencies are zero for motions that no mount holds. Raises ValueError for negative
+    stiffness, no mounts, or inertias that no body can have. Source: Harris' Shock and Vibration
+    Handbook, ch. 3; eigenvalues of L⁻¹KL⁻ᵀ with M = LLᵀ.
+    """
+    if not mounts:
+        raise ValueError("there are no mounts")
+    for _, _, _, kx, ky, kz in mounts:
+        _positive(min(kx, ky, kz), "every stiffness of a mount")
+    inverse = _inverse_cholesky(body)
+    k = mount_stiffness_matrix(mounts)
+    half = [[_dot(row, col) for col in k] for row in inverse]
+    values, vectors = symmetric_eigen([[_dot(r, row) for row in inverse] for r in half])
+    modes = []
+    for value, q in zip(values, vectors, strict=True):
+        shape = tuple(sum(inverse[i][j] * q[i] for i in range(6)) for j in range(6))
+        frequency = math.sqrt(max(value, 0.0)) / (2 * math.pi)
+        modes.append(Mode(frequency, tuple(x * x for x in q), shape))
+    return tuple(modes)
+
+
+def rigid_body_frequencies(
+    mass: float, inertia: Sequence[float], mounts: Sequence[Sequence[float]]
+) -> list[float]:
+    """Six natural frequencies [Hz] from a mass [kg], (Ixx, Iyy, Izz) and rows of `Mount`."""
+    body = RigidBody(mass, *inertia)
+    return [m.frequency for m in rigid_body_modes(body, [Mount(*row) for row in mounts])]
+
+
+def forces_through_mounts(
+    modes: Sequence[Mode],
+    mounts: Sequence[Mount],
+    load: Sequence[float],
+    frequency: float,
+    loss_factor: float,
+) -> list[tuple[complex, complex, complex]]:
+    """Force (x, y, z) [N] that each mount hands a rigid floor, from a shaking load.
+
+    `load` is three force amplitudes [N] and three moments [N m] at the centre of gravity. Sum of
+    the modes with structural damping. Source: Harris' Shock and Vibration Handbook, ch. 3.
+    """
+    w2 = (2 * math.pi * frequency) ** 2
+    u = [0j] * 6
+    lossy = 1 + 1j * loss_factor
+    for mode in modes:
+        drive = _dot(mode.shape, load)
+        if drive:
+            q = drive / ((2 * math.pi * mode.frequency) ** 2 * lossy - w2)
+            for i in range(6):
+                u[i] += mode.shape[i] * q
+    return [
+        (
+            kx * lossy * (u[0] + u[4] * z - u[5] * y),
+            ky * lossy * (u[1] - u[3] * z + u[5] * x),
+            kz * lossy * (u[2] + u[3] * y - u[4] * x),
+        )
+        for x, y, z, kx, ky, kz in mounts
+    ]
+
+
+def _dot(a: Sequence[float], b: Sequence[float]) -> float:
+    return sum(x * y for x, y in zip(a, b, strict=True))
+
+
+# Statics of the mounts
+
+
+def mount_loads(
+    weight: float,
+    centre: Sequence[float],
+    places: Sequence[Sequence[float]],
+    stiffnesses: Sequence[float] | None = None,
+) -> list[float]:
+    """Downward load [N] on each mount of a rigid unit of a weight [N].
+
+    `centre` (x, y) and `places` [(x, y), …] in m. Three mounts: statics alone. More: the rigid
+    unit settles on springs [N/m] (equal when not given), which is the least-energy share.
+    A negative load means that this mount is pulled. Raises ValueError for fewer than three
+    mounts or mounts in one line. Source: elastic distribution, e.g. bolt groups in Shigley's
+    Mechanical Engineering Design, ch. 8.
+    """
+    if len(places) < 3:
+        raise ValueError("a unit needs at least three mounts")
+    springs = [1.0] * len(places) if stiffnesses is None else list(stiffnesses)
+    if len(springs) != len(places):
+        raise ValueError("give one stiffness for each mount")
+    for k in springs:
+        _positive(k, "stiffness of every mount")
+    total = sum(springs)
+    mx = sum(k * p[0] for k, p in zip(springs, places, strict=True)) / total
+    my = sum(k * p[1] for k, p in zip(springs, places, strict=True)) / total
+    arms = [(p[0] - mx, p[1] - my) for p in places]
+    sxx = sum(k * x * x for k, (x, _) in zip(springs, arms, strict=True))
+    syy = sum(k * y * y for k, (_, y) in zip(springs, arms, strict=True))
+    sxy = sum(k * x * y for k, (x, y) in zip(springs, arms, strict=True))
+    determinant = sxx * syy - sxy * sxy
+    if determinant <= 1e-9 * (sxx + syy) ** 2:
+        raise ValueError("the mounts stand in one line: the unit would fall over")
+    ex, ey = weight * (centre[0] - mx), weight * (centre[1] - my)
+    a = (ex * syy - ey * sxy) / determinant
+    b = (ey * sxx - ex * sxy) / determinant
+    return [
+        k * (weight / total + a * x + b * y) for k, (x, y) in zip(springs, arms, strict=True)
+    ]
+
+
+def stability_margin(centre: Sequence[float], places: Sequence[Sequence[float]]) -> float:
+    """Distance [m] from the centre of gravity (x, y) inwards to the nearest tipping edge.
+
+    Edges are those of the convex outline of the mounts [(x, y), …]. Negative: it tips over.
+    """
+    outline = _convex_outline(places)
+    if len(outline) < 3:
+        raise ValueError("the mounts stand in one line: the unit would fall over")
+    margins = []
+    for (x1, y1), (x2, y2) in zip(outline, outline[1:] + outline[:1], strict=True):
+        cross = (x2 - x1) * (centre[1] - y1) - (y2 - y1) * (centre[0] - x1)
+        margins.append(cross / math.hypot(x2 - x1, y2 - y1))
+    return min(margins)
+
+
+def tipping_angle(margin: float, height: float) -> float:
+    """Heel [rad] at which a unit that is not bolted tips: atan(margin/height) [m, m]."""
+    return math.atan2(margin, height)
+
+
+def _convex_outline(points: Sequence[Sequence[float]]) -> list[tuple[float, float]]:
+    """Corners of the convex outline, anticlockwise (monotone chain)."""
+    ordered = sorted({(p[0], p[1]) for p in points})
+
+    def half(seq: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
+        chain: list[tuple[float, float]] = []
+        for p in seq:
+            while len(chain) > 1 and (
+                (chain[-1][0] - chain[-2][0]) * (p[1] - chain[-2][1])
+                - (chain[-1][1] - chain[-2][1]) * (p[0] - chain[-2][0])
+            ) <= 1e-12:
+                chain.pop()
+            chain.append(p)
+        return chain[:-1]
+
+    return half(ordered) + half(ordered[::-1])
