@@ -1,1 +1,1 @@
-"""Builds the guide: puts each calculator where a page asks for it, and serves, tests and measures the result."""
+"""Builds the guide: puts each calculator where a page asks for it; serves, tests, measures it."""

@@ -70,9 +70,7 @@ def _parser() -> argparse.ArgumentParser:
         "--port", type=int, default=DEFAULT_PORT, metavar="N",
         help="port to serve on; if it is taken, the next free one (default: %(default)s)",
     )  # fmt: skip
-    one.add_argument(
-        "--watch", action="store_true", help="build again whenever a source changes"
-    )
+    one.add_argument("--watch", action="store_true", help="build again whenever a source changes")
 
     one = add("build", "Build the guide into a folder that can be hosted or opened.", build)
     one.add_argument(
@@ -106,16 +104,17 @@ def serve(options: argparse.Namespace, _: list[str]) -> int:
     """Build, then serve until Ctrl-C."""
     _enter("build")
     from site_build import server
+    from site_build.watch import watch
 
     out = machine.ROOT / DEFAULT_OUT
     _build(out)
-    with server.on_next_free_port(out, options.port) as site:
+    with server.serve_near(out, options.port) as site:
         if site.port != options.port:
             say(f"Port {options.port} is taken.")
         say(f"The guide is at {site.url}   (Ctrl-C ends)")
         try:
             if options.watch:
-                server.watch(lambda: _build_again(out))
+                watch(machine.ROOT, lambda: _build_again(out))
             else:
                 site.wait()
         except KeyboardInterrupt:
@@ -133,13 +132,13 @@ def build(options: argparse.Namespace, _: list[str]) -> int:
 def test(options: argparse.Namespace, pytest_arguments: list[str]) -> int:
     """Linter, type checks, then pytest, whose lines come last. Fails if any of them does."""
     _enter("build", "test")
-    from site_build import browsers
+    from site_build import browser_finder
 
     env = dict(os.environ)
     if options.quick:
         pytest_arguments = ["-m", "not browser", *pytest_arguments]
     else:
-        env |= browsers.for_tests(demand_all=options.all_browsers)
+        env |= browser_finder.for_tests(demand_all=options.all_browsers)
     checks = {"linter": ["ruff", "check", "."], "type checks": ["mypy"]}
     failed = [name for name, arguments in checks.items() if _module(name, arguments, env)]
     for name in failed:
@@ -154,7 +153,9 @@ def clean(options: argparse.Namespace, _: list[str]) -> int:
     if options.all:
         names += [".venv", "node_modules"]
         if machine.inside() and machine.WINDOWS:
-            raise Trouble("Run this with a Python outside .venv: Windows can't remove a running one.")
+            raise Trouble(
+                "Run this with a Python outside .venv: Windows can't remove a running one."
+            )
     present = [name for name in names if (machine.ROOT / name).exists()]
     for name in present:
         shutil.rmtree(machine.ROOT / name)

@@ -94,7 +94,9 @@ def _need_ensurepip() -> None:
         if importlib.util.find_spec("ensurepip"):
             return
     if shutil.which("apt-get"):
-        raise Trouble(f"This Python can't make virtual environments: sudo apt-get install {package}")
+        raise Trouble(
+            f"This Python can't make virtual environments: sudo apt-get install {package}"
+        )
     raise Trouble("This Python can't make virtual environments: it lacks its ensurepip module.")
 
 

@@ -1,0 +1,206 @@
+"""A small web server for the built site, for reading it at home and for testing it.
+
+It stands for any plain static host: files, a 404 page, caching by revalidation. Tests can make a
+hostile one of it: a sub-path, wrong types, missing files, further headers.
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+import sys
+import threading
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass, field
+from email.utils import formatdate
+from http import HTTPStatus
+from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
+from pathlib import Path
+from urllib.parse import quote, unquote, urlsplit
+
+from site_build.steps import Trouble
+
+HOST = "127.0.0.1"
+PORTS_TRIED = 100
+
+# A table of our own: what Python's mimetypes answers depends on the machine.
+TYPES: Mapping[str, str] = {
+    ".css": "text/css; charset=utf-8",
+    ".gz": "application/gzip",
+    ".html": "text/html; charset=utf-8",
+    ".ico": "image/x-icon",
+    ".jpg": "image/jpeg",
+    ".js": "text/javascript; charset=utf-8",
+    ".json": "application/json",
+    ".map": "application/json",
+    ".mjs": "text/javascript; charset=utf-8",
+    ".pdf": "application/pdf",
+    ".png": "image/png",
+    ".svg": "image/svg+xml",
+    ".txt": "text/plain; charset=utf-8",
+    ".wasm": "application/wasm",
+    ".webmanifest": "application/manifest+json",
+    ".webp": "image/webp",
+    ".woff2": "font/woff2",
+    ".xml": "application/xml",
+    ".zip": "application/zip",
+}
+
+
+@dataclass
+class Host:
+    """How a folder is served. The fields may be changed while the server runs."""
+
+    folder: Path
+    prefix: str = "/"  # path under which the site lies, with a slash at both ends
+    types: Mapping[str, str] = field(default_factory=dict)  # suffix to type, over TYPES
+    headers: Mapping[str, str] = field(default_factory=dict)  # added to every answer
+    missing: Collection[str] = ()  # files not found, as paths below the prefix: "a/b.wasm"
+    asked: list[str] = field(default_factory=list)  # the path of every request so far
+
+    def find(self, path: str) -> Path | None:
+        """What a request's path stands for, a file or a folder, or None."""
+        if not path.startswith(self.prefix) or "\0" in path:
+            return None
+        below = path.removeprefix(self.prefix)
+        folder = self.folder.resolve()
+        found = (folder / below.lstrip("/")).resolve()
+        if below in self.missing or not found.is_relative_to(folder) or not found.exists():
+            return None
+        return found
+
+    def type_of(self, file: Path) -> str:
+        """The media type that the file is said to be of."""
+        suffix = file.suffix.lower()
+        return self.types.get(suffix, TYPES.get(suffix, "application/octet-stream"))
+
+
+class Site:
+    """A running server; it closes at the end of its `with` block."""
+
+    def __init__(self, host: Host, port: int = 0) -> None:
+        self.host = host
+        self._server = _Server((HOST, port), _Handler)
+        self._server.host = host
+        self._thread = threading.Thread(
+            target=self._server.serve_forever, kwargs={"poll_interval": 0.05}, daemon=True
+        )
+        self._thread.start()
+
+    @property
+    def port(self) -> int:
+        """The port it listens on."""
+        return int(self._server.server_address[1])
+
+    @property
+    def url(self) -> str:
+        """The address of the site's first page, a slash at its end."""
+        return f"http://{HOST}:{self.port}{quote(self.host.prefix)}"
+
+    def wait(self) -> None:
+        """Wait for Ctrl-C, or until the server is closed."""
+        while self._thread.is_alive():
+            self._thread.join(1)  # Windows can't interrupt a wait without end
+
+    def close(self) -> None:
+        """Stop serving and free the port."""
+        self._server.shutdown()
+        self._server.server_close()
+        self._thread.join()
+
+    def __enter__(self) -> Site:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.close()
+
+
+def serve(folder: Path, port: int = 0, prefix: str = "/") -> Site:
+    """Serve a folder on 127.0.0.1, from threads of its own. Port 0 takes any free one.
+
+    Change `.host` to make it misbehave. Raises OSError when the port is taken.
+    """
+    return Site(Host(folder, prefix), port)
+
+
+def serve_near(folder: Path, port: int) -> Site:
+    """Serve a folder on a port, or on the next free one after it. Raises Trouble if none is."""
+    for candidate in range(port, min(port + PORTS_TRIED, 65536)):
+        try:
+            return serve(folder, candidate)
+        except PermissionError as error:
+            raise Trouble(f"This user may not serve on port {candidate}.") from error
+        except OSError:
+            continue
+    raise Trouble(f"No free port from {port} on.")
+
+
+class _Server(ThreadingHTTPServer):
+    daemon_threads = True
+    allow_reuse_address = os.name != "nt"  # on Windows it would let two servers share a port
+    host: Host
+
+    def handle_error(self, request: object, client_address: object) -> None:
+        """Browsers drop connections that they no longer want: no word about that."""
+        if not isinstance(sys.exc_info()[1], ConnectionError):
+            super().handle_error(request, client_address)  # type: ignore[arg-type]
+
+
+class _Handler(BaseHTTPRequestHandler):
+    # HTTP/1.0, the default, closes each connection: a stopped server answers nothing more.
+    server: _Server
+
+    def do_GET(self) -> None:
+        self._answer(with_body=True)
+
+    def do_HEAD(self) -> None:
+        self._answer(with_body=False)
+
+    def log_message(self, *_: object) -> None:
+        """Keep the terminal for what the builder says."""
+
+    def _answer(self, *, with_body: bool) -> None:
+        host = self.server.host
+        path = unquote(urlsplit(self.path).path)
+        host.asked.append(path)
+        found = host.find(path)
+        if found and found.is_dir() and not path.endswith("/"):
+            self._head(HTTPStatus.MOVED_PERMANENTLY, {"Location": quote(path) + "/"})
+            return
+        file = found / "index.html" if found and found.is_dir() else found
+        if file and file.is_file() and not (found == file and path.endswith("/")):
+            self._send(HTTPStatus.OK, file, with_body)
+        elif (page := host.folder / "404.html").is_file():
+            self._send(HTTPStatus.NOT_FOUND, page, with_body)
+        else:
+            self._head(HTTPStatus.NOT_FOUND, {"Content-Length": "0"})
+
+    def _send(self, status: HTTPStatus, file: Path, with_body: bool) -> None:
+        about = file.stat()
+        tag = f'"{about.st_mtime_ns:x}-{about.st_size:x}"'
+        if status == HTTPStatus.OK and self.headers.get("If-None-Match") == tag:
+            self._head(HTTPStatus.NOT_MODIFIED, {"ETag": tag})
+            return
+        self._head(
+            status,
+            {
+                "Content-Type": self.server.host.type_of(file),
+                "Content-Length": str(about.st_size),
+                "Last-Modified": formatdate(about.st_mtime, usegmt=True),
+                "ETag": tag,
+            },
+        )
+        if with_body:
+            with file.open("rb") as content:
+                shutil.copyfileobj(content, self.wfile)
+
+    def _head(self, status: HTTPStatus, headers: Mapping[str, str]) -> None:
+        self.send_response(status)
+        # no-cache: keep a copy, but ask each time whether it is still right.
+        for name, value in {
+            "Cache-Control": "no-cache",
+            **headers,
+            **self.server.host.headers,
+        }.items():
+            self.send_header(name, value)
+        self.end_headers()
