@@ -29,6 +29,7 @@ class Browser:
     commands: tuple[str, ...]
     places: tuple[str, ...]  # below the folders where macOS and Windows keep programs
     packages: tuple[str, ...]
+    hello: str = "--version"  # an option that only answers, to see whether it starts
     screen: bool = False  # it has no headless way to run
 
 
@@ -57,6 +58,7 @@ WEBKIT = Browser(
     commands=("WebKitWebDriver",),
     places=(),
     packages=("webkit2gtk-driver", "xvfb", "xauth"),
+    hello="--help",
     screen=True,
 )
 
@@ -96,7 +98,7 @@ def find(browser: Browser) -> Path | None:
     """The browser where one usually finds it, if there is one that starts."""
     chosen = os.environ.get(browser.variable)
     if chosen:
-        if not _starts(Path(chosen)):
+        if not _starts(Path(chosen), browser.hello):
             raise Trouble(f"{browser.variable} names no program that starts: {chosen}")
         return Path(chosen)
     if browser.screen and not ("DISPLAY" in os.environ or shutil.which("Xvfb")):
@@ -104,7 +106,7 @@ def find(browser: Browser) -> Path | None:
     on_path = (shutil.which(command) for command in browser.commands)
     elsewhere = (folder / place for folder in _program_folders() for place in browser.places)
     candidates = [*(Path(program) for program in on_path if program), *elsewhere]
-    return next((program for program in candidates if _starts(program)), None)
+    return next((program for program in candidates if _starts(program, browser.hello)), None)
 
 
 def _program_folders() -> Iterable[Path]:
@@ -116,14 +118,14 @@ def _program_folders() -> Iterable[Path]:
     return []
 
 
-def _starts(program: Path) -> bool:
+def _starts(program: Path, hello: str = CHROMIUM.hello) -> bool:
     """Whether a program is there and can run: a download may lack the libraries it needs."""
     if not program.is_file():
         return False
     if machine.WINDOWS:  # there, browsers open a window instead of telling their version
         return True
     try:
-        answer = subprocess.run([program, "--version"], capture_output=True, timeout=60)
+        answer = subprocess.run([program, hello], capture_output=True, timeout=60)
     except (OSError, subprocess.TimeoutExpired):
         return False
     return answer.returncode == 0
@@ -142,7 +144,8 @@ def _from_playwright() -> Path | None:
             patience=DOWNLOAD_PATIENCE,
         )
     except Trouble as trouble:
-        say(f"  no luck: {str(trouble).splitlines()[-1].strip()}")
+        reasons = [line for line in str(trouble).splitlines() if line.startswith("Error")]
+        say(f"  no luck: {(reasons or [str(trouble)])[0]}")
         return None
     program = _playwright_program()
     return program if program and _starts(program) else None
