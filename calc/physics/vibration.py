@@ -169,9 +169,7 @@ def flow_ripple(plungers: int, rod_ratio: float = 0.0, harmonics: int = 4) -> Fl
 
     step = 2 * math.pi / plungers
     count = 180
-    flow = [
-        sum(delivery(step * (i / count + j)) for j in range(plungers)) for i in range(count)
-    ]
+    flow = [sum(delivery(step * (i / count + j)) for j in range(plungers)) for i in range(count)]
     mean = plungers / math.pi
     spectrum = []
     for order in range(1, harmonics + 1):
@@ -240,9 +238,7 @@ def isolator_effectiveness(
     )
 
 
-def force_on_floor(
-    force: float, machine: complex, floor: complex, mounts: complex = 0j
-) -> float:
+def force_on_floor(force: float, machine: complex, floor: complex, mounts: complex = 0j) -> float:
     """Force amplitude [N] that reaches the floor of the force [N] inside the machine.
 
     F Ym/(Ym + Yi + Yf); `mounts` 0 is a unit bolted down hard. Source: as `effectiveness`.
@@ -530,9 +526,7 @@ def mount_loads(
     ex, ey = weight * (centre[0] - mx), weight * (centre[1] - my)
     a = (ex * syy - ey * sxy) / determinant
     b = (ey * sxx - ex * sxy) / determinant
-    return [
-        k * (weight / total + a * x + b * y) for k, (x, y) in zip(springs, arms, strict=True)
-    ]
+    return [k * (weight / total + a * x + b * y) for k, (x, y) in zip(springs, arms, strict=True)]
 
 
 def stability_margin(centre: Sequence[float], places: Sequence[Sequence[float]]) -> float:
@@ -562,10 +556,14 @@ def _convex_outline(points: Sequence[Sequence[float]]) -> list[tuple[float, floa
     def half(seq: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
         chain: list[tuple[float, float]] = []
         for p in seq:
-            while len(chain) > 1 and (
-                (chain[-1][0] - chain[-2][0]) * (p[1] - chain[-2][1])
-                - (chain[-1][1] - chain[-2][1]) * (p[0] - chain[-2][0])
-            ) <= 1e-12:
+            while (
+                len(chain) > 1
+                and (
+                    (chain[-1][0] - chain[-2][0]) * (p[1] - chain[-2][1])
+                    - (chain[-1][1] - chain[-2][1]) * (p[0] - chain[-2][0])
+                )
+                <= 1e-12
+            ):
                 chain.pop()
             chain.append(p)
         return chain[:-1]
