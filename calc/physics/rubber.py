@@ -5,6 +5,7 @@ Moduli in Pa, lengths in m, stiffnesses in N/m, hardness in Shore A points.
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import NamedTuple
 
 COMPRESSION_LIMIT = 0.15
@@ -107,9 +108,7 @@ class RubberMount:
     shear: float
 
 
-def disc_mount(
-    modulus: float, diameter: float, height: float, beta: float = 2.0
-) -> RubberMount:
+def disc_mount(modulus: float, diameter: float, height: float, beta: float = 2.0) -> RubberMount:
     """A round rubber mount [m] of a Young's modulus [Pa]. Source: as `apparent_modulus`."""
     s = shape_factor_disc(diameter, height)
     return _mount(modulus, s, math.pi / 4 * diameter**2, height, beta)
@@ -145,7 +144,7 @@ def dynamic_ratio(shore: float) -> float:
     points = _DYNAMIC_RATIO
     if shore <= points[0][0]:
         return points[0][1]
-    for (s1, r1), (s2, r2) in zip(points, points[1:], strict=False):
+    for (s1, r1), (s2, r2) in pairwise(points):
         if shore <= s2:
             return r1 + (r2 - r1) * (shore - s1) / (s2 - s1)
     return points[-1][1]
