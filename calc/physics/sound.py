@@ -1,0 +1,484 @@
+"""Sound: levels, walls with leaks, small rooms, and panels that a shaken base makes ring.
+
+Levels in dB (pressure re 20 µPa, power re 1 pW), frequencies in Hz, areas in m², masses per area
+in kg/m². Spectra are tuples over `OCTAVES`.
+"""
+
+import math
+from collections.abc import Mapping, Sequence
+from typing import Literal, NamedTuple
+
+OCTAVES = (63.0, 125.0, 250.0, 500.0, 1000.0, 2000.0, 4000.0, 8000.0)
+"""Nominal octave-band centres [Hz]; the exact ones are 1000·10^(0.3 n) (IEC 61260-1)."""
+
+SPEED_OF_SOUND = 343.2
+"""In air at 20 °C, m/s."""
+
+AIR_DENSITY = 1.204
+"""At 20 °C and one atmosphere, kg/m³."""
+
+REFERENCE_POWER = 1e-12
+"""Reference sound power, W (ISO 1683)."""
+
+
+def _positive(value: float, what: str) -> None:
+    if not value > 0:
+        raise ValueError(f"{what} must be greater than zero")
+
+
+# Levels
+
+
+def level_sum(levels: Sequence[float]) -> float:
+    """Level [dB] of sounds together that keep no time with each other.
+
+    10 lg Σ 10^(L/10); -inf of none. Source: R. F. Barron, Industrial Noise Control and Acoustics,
+    eq. 2-43, p. 31.
+    """
+    energy = sum(10 ** (level / 10) for level in levels)
+    return 10 * math.log10(energy) if energy > 0 else -math.inf
+
+
+def level_mean(levels: Sequence[float]) -> float:
+    """Energy mean [dB] of levels. Source: as `level_sum`."""
+    return level_sum(levels) - 10 * math.log10(len(levels))
+
+
+def power_level(power: float) -> float:
+    """Sound power level [dB re 1 pW] of a power [W]; -inf of none (ISO 1683)."""
+    return 10 * math.log10(power / REFERENCE_POWER) if power > 0 else -math.inf
+
+
+def exact_octave(nominal: float) -> float:
+    """Exact mid-frequency [Hz] of a nominal octave band (IEC 61260-1, base ten)."""
+    _positive(nominal, "frequency")
+    return float(1000 * 10 ** (0.3 * round(math.log10(nominal / 1000) / 0.3)))
+
+
+def a_weighting(frequency: float) -> float:
+    """A-weighting [dB] at a frequency [Hz].
+
+    Source: IEC 61672-1, analytic form (20.6, 107.7, 737.9 and 12 194 Hz, +2.00 dB).
+    """
+    _positive(frequency, "frequency")
+    f2 = frequency * frequency
+    gain = (12194.217**2 * f2 * f2) / (
+        (f2 + 20.598997**2)
+        * math.sqrt((f2 + 107.65265**2) * (f2 + 737.86223**2))
+        * (f2 + 12194.217**2)
+    )
+    return 20 * math.log10(gain) + 2.0
+
+
+def a_weighting_of_band(nominal: float) -> float:
+    """A-weighting [dB] of a nominal octave band. Source: as `a_weighting`."""
+    return a_weighting(exact_octave(nominal))
+
+
+A_WEIGHTS = tuple(a_weighting_of_band(f) for f in OCTAVES)
+
+
+def a_weighted(levels: Sequence[float], bands: Sequence[float] = OCTAVES) -> float:
+    """A-weighted level [dB(A)] of a spectrum over nominal octave bands [Hz]."""
+    if len(levels) != len(bands):
+        raise ValueError("give one level for each octave band")
+    weights = A_WEIGHTS if bands is OCTAVES else [a_weighting_of_band(f) for f in bands]
+    return level_sum([level + w for level, w in zip(levels, weights, strict=True)])
+
+
+# Sources
+
+
+PUMP_SHAPE = (12.0, 11.0, 9.0, 9.0, 6.0, 9.0, 13.0, 19.0)
+"""Octave levels of an electric pump below its overall level [dB].
+Source: US Army TM 5-805-4 / AFJMAN 32-1090 (1995), table C-12."""
+
+
+def pump_level(power: float, speed: float) -> float:
+    """Estimated level [dB(A)] 0.9144 m from an electric pump of a drive power [W].
+
+    Shaft speed [rev/s]. 65 to 72 + 10 lg hp by speed, below 100 hp: centrifugal-pump data, an
+    order of magnitude (±5 dB and more) for a plunger pump. Source: US Army TM 5-805-4 / AFJMAN
+    32-1090 (1995), table C-11.
+    """
+    _positive(power, "power")
+    rpm = 60 * speed
+    if rpm >= 3000:
+        base = 69.0
+    elif rpm >= 1600:
+        base = 72.0
+    elif rpm >= 1000:
+        base = 67.0
+    else:
+        base = 65.0
+    return base + 10 * math.log10(power / 745.69987)
+
+
+def spectrum_of(level_a: float, shape: Sequence[float] = PUMP_SHAPE) -> tuple[float, ...]:
+    """Octave spectrum [dB] with a given A-weighted level and deductions `shape` [dB]."""
+    raw = [-d for d in shape]
+    lift = level_a - a_weighted(raw)
+    return tuple(level + lift for level in raw)
+
+
+def power_from_pressure(level: float, distance: float, directivity: float = 2.0) -> float:
+    """Sound power level [dB] from a level [dB] at a distance [m] in the open.
+
+    Lp - 10 lg(Q/4πr²). Source: ASHRAE Handbook, HVAC Applications (2019), ch. 49.
+    """
+    _positive(distance, "distance")
+    return level - 10 * math.log10(directivity / (4 * math.pi * distance**2))
+
+
+# Walls
+
+
+def mass_law(mass_per_area: float, frequency: float, constant: float = -47.0) -> float:
+    """Transmission loss [dB] of a limp wall: 20 lg(m f) + constant, never below zero.
+
+    -47 field incidence (-47.2 and -47.3 are printed too), -42.4 normal incidence. Holds below
+    half the critical frequency. Source: M. J. Crocker, J. P. Arenas, Engineering Acoustics, ch. 12.
+    """
+    _positive(mass_per_area, "mass per area")
+    _positive(frequency, "frequency")
+    return max(0.0, 20 * math.log10(mass_per_area * frequency) + constant)
+
+
+def critical_frequency(bending_stiffness: float, mass_per_area: float) -> float:
+    """Frequency [Hz] at which bending waves run as fast as sound: c²/2π √(m/B).
+
+    Bending stiffness per width [N m]. Source: L. Cremer, M. Heckl, E. E. Ungar, Structure-Borne
+    Sound, ch. V.
+    """
+    _positive(bending_stiffness, "bending stiffness")
+    return SPEED_OF_SOUND**2 / (2 * math.pi) * math.sqrt(mass_per_area / bending_stiffness)
+
+
+COINCIDENCE = {
+    "steel": 12.4,
+    "aluminium": 12.0,
+    "glass": 12.7,
+    "plywood": 20.0,
+    "chipboard": 23.0,
+    "gypsum": 38.0,
+    "lead": 55.0,
+}
+"""Critical frequency times thickness [m/s], ±10 %. Source: M. Long, Architectural Acoustics,
+table 9.1."""
+
+
+def coincidence_frequency(material: str, thickness: float) -> float:
+    """Critical frequency [Hz] of a sheet [m] of a material in `COINCIDENCE`."""
+    _positive(thickness, "thickness")
+    if material not in COINCIDENCE:
+        raise ValueError(f"no material {material}; known are {', '.join(COINCIDENCE)}")
+    return COINCIDENCE[material] / thickness
+
+
+def wall_loss(
+    mass_per_area: float, frequency: float, critical: float, loss_factor: float = 0.03
+) -> float:
+    """Transmission loss [dB] of a single wall with its coincidence dip.
+
+    Field-incidence mass law up to half the critical frequency [Hz]; above it the resonant part
+    20 lg(πfm/ρc) + 10 lg(2ηf/(πfc)); between them a straight line over lg f; never above the
+    normal-incidence mass law. Source: L. Cremer (1942) and B. H. Sharp (1973) as in D. A. Bies,
+    C. H. Hansen, Engineering Noise Control, ch. 8 (from memory).
+    """
+    _positive(critical, "critical frequency")
+    if frequency <= critical / 2:
+        return mass_law(mass_per_area, frequency)
+
+    def resonant(f: float) -> float:
+        normal = 20 * math.log10(math.pi * f * mass_per_area / (AIR_DENSITY * SPEED_OF_SOUND))
+        return normal + min(0.0, 10 * math.log10(2 * loss_factor * f / (math.pi * critical)))
+
+    if frequency >= critical:
+        return max(0.0, resonant(frequency))
+    low, high = mass_law(mass_per_area, critical / 2), max(0.0, resonant(critical))
+    return low + (high - low) * math.log2(2 * frequency / critical)
+
+
+def transmission_area(parts: Sequence[Sequence[float]]) -> float:
+    """Σ S·10^(-TL/10) [m²] of wall parts (area [m²], transmission loss [dB]); an opening has 0."""
+    return sum(area * 10 ** (-loss / 10) for area, loss in parts)
+
+
+def composite_loss(parts: Sequence[Sequence[float]]) -> float:
+    """Transmission loss [dB] of a wall of parts (area [m²], loss [dB]), openings with loss 0.
+
+    Transmission coefficients are averaged, not decibels. Source: D. A. Bies, C. H. Hansen,
+    Engineering Noise Control, p. 204.
+    """
+    area = sum(part[0] for part in parts)
+    _positive(area, "wall area")
+    through = transmission_area(parts)
+    return -10 * math.log10(through / area) if through > 0 else math.inf
+
+
+def open_area_ceiling(fraction: float) -> float:
+    """Highest transmission loss [dB] of any wall with an open share (0..1): -10 lg of it."""
+    _positive(fraction, "open share")
+    return -10 * math.log10(min(fraction, 1.0))
+
+
+# Rooms
+
+
+class Lining(NamedTuple):
+    """A surface: absorption coefficients over `OCTAVES` and where they come from."""
+
+    name: str
+    absorption: tuple[float, ...]
+    source: str
+
+
+def _octaves(*six: float) -> tuple[float, ...]:
+    """125 to 4000 Hz as published; 63 Hz half of 125 Hz and 8 kHz as 4 kHz are our caution."""
+    return (six[0] / 2, *(min(a, 1.0) for a in six), min(six[-1], 1.0))
+
+
+_TABLE = "public table of absorption coefficients, sengpielaudio.com"
+
+LININGS: Mapping[str, Lining] = {
+    "bare": Lining(
+        "bare panel", _octaves(0.15, 0.11, 0.10, 0.07, 0.06, 0.07), f"{_TABLE}, wood on joists"
+    ),
+    "hard": Lining(
+        "solid laminate or metal",
+        _octaves(0.02, 0.02, 0.03, 0.03, 0.03, 0.02),
+        f"{_TABLE}, hard floor",
+    ),
+    "foam12": Lining(
+        "open-cell foam, 12 mm",
+        _octaves(0.09, 0.11, 0.22, 0.60, 0.88, 0.94),
+        f"{_TABLE}, polyurethane foam 1/2 in",
+    ),
+    "foam25": Lining(
+        "open-cell foam, 25 mm",
+        _octaves(0.13, 0.22, 0.68, 1.00, 0.92, 0.97),
+        f"{_TABLE}, polyurethane foam 1 in",
+    ),
+    "fibre50": Lining(
+        "mineral or glass fibre, 50 mm",
+        _octaves(0.17, 0.55, 0.80, 0.90, 0.85, 0.80),
+        f"{_TABLE}, fibreglass rolls 2 in",
+    ),
+    "cushions": Lining(
+        "upholstered seats",
+        _octaves(0.49, 0.66, 0.80, 0.88, 0.82, 0.70),
+        f"{_TABLE}, empty fabric-upholstered seats",
+    ),
+    "carpet": Lining(
+        "carpet on hard floor",
+        _octaves(0.02, 0.06, 0.14, 0.37, 0.60, 0.65),
+        f"{_TABLE}, carpet on concrete",
+    ),
+}
+
+
+def absorption_area(surfaces: Sequence[Sequence[float]]) -> float:
+    """Σ S·α [m²] of surfaces (area [m²], absorption coefficient)."""
+    return sum(area * alpha for area, alpha in surfaces)
+
+
+def room_constant(area: float, absorption: float) -> float:
+    """Room constant [m²] of a surface [m²] with a mean absorption coefficient: Sα/(1 - α).
+
+    Infinite when all is absorbed. Source: ASHRAE Handbook, HVAC Applications (2019), ch. 49.
+    """
+    _positive(area, "surface area")
+    if not 0 < absorption <= 1:
+        raise ValueError("the mean absorption coefficient lies above 0 and up to 1")
+    return math.inf if absorption == 1 else area * absorption / (1 - absorption)
+
+
+def room_level(
+    power_level: float, distance: float, constant: float, directivity: float = 1.0
+) -> float:
+    """Level [dB] in a room from a sound power level [dB]: Lw + 10 lg(Q/4πr² + 4/R).
+
+    Distance [m], room constant R [m²] (infinite: in the open), directivity 1 free, 2 on a surface,
+    4 in an edge, 8 in a corner. A small cabin has too few modes below about 200 Hz for this: there
+    ±5 dB from place to place. Source: ASHRAE Handbook, HVAC Applications (2019), ch. 49.
+    """
+    _positive(distance, "distance")
+    _positive(constant, "room constant")
+    field = directivity / (4 * math.pi * distance**2) + 4 / constant
+    return power_level + 10 * math.log10(field)
+
+
+def reverberant_level(power_level: float, absorption: float) -> float:
+    """Level [dB] of the reverberant field inside a locker: Lw + 10 lg(4/A), A [m²]."""
+    _positive(absorption, "absorption area")
+    return power_level + 10 * math.log10(4 / absorption)
+
+
+def escaping_power_level(power_level: float, through: float, absorption: float) -> float:
+    """Sound power level [dB] that leaves a locker: Lw + 10 lg(T/(A + T)).
+
+    `through`: Στ·S [m²] of its walls and openings (`transmission_area`); `absorption`: ΣαS [m²] of
+    what is inside. Energy balance of a diffuse field, so that no more leaves than is made; below
+    about 200 Hz a locker is too small for a diffuse field and this is a guess (±5 dB). Source:
+    diffuse-field balance, e.g. H. Kuttruff, Room Acoustics, ch. 5.
+    """
+    _positive(through + absorption, "absorption and openings together")
+    if through <= 0:
+        return -math.inf
+    return power_level + 10 * math.log10(through / (absorption + through))
+
+
+# Sound from a shaken panel
+
+
+def radiation_efficiency(frequency: float, length: float, width: float, critical: float) -> float:
+    """Radiation efficiency (0..2) of a panel [m] in a larger wall, free bending waves.
+
+    Source: EN 12354-1:2000, annex B, formulas B.3 (from memory), after G. Maidanik (1962).
+    """
+    _positive(min(length, width), "panel size")
+    _positive(min(frequency, critical), "frequency")
+    c, area = SPEED_OF_SOUND, length * width
+    first = c * c / (4 * critical) * (1 / length**2 + 1 / width**2)
+    above = 1 / math.sqrt(1 - critical / frequency) if frequency > critical else math.inf
+    small = 4 * area * (frequency / c) ** 2
+    at_critical = math.sqrt(2 * math.pi * frequency * (length + width) / (16 * c))
+    if first > critical / 2:
+        if frequency < critical and small < at_critical:
+            sigma = small
+        elif frequency > critical and above < at_critical:
+            sigma = above
+        else:
+            sigma = at_critical
+    elif frequency >= critical:
+        sigma = above
+    else:
+        ratio = math.sqrt(frequency / critical)
+        rest = max(1 - ratio * ratio, 1e-6)
+        edge = (rest * math.log((1 + ratio) / (1 - ratio)) + 2 * ratio) / (
+            4 * math.pi**2 * rest**1.5
+        )
+        corner = 0.0
+        if frequency < critical / 2:
+            corner = (8 * c * c * (1 - 2 * ratio * ratio)) / (
+                critical**2 * math.pi**4 * area * ratio * math.sqrt(rest)
+            )
+        sigma = 2 * (length + width) / area * c / critical * edge + corner
+        if frequency < first and sigma > small:
+            sigma = small
+    return min(sigma, 2.0)
+
+
+STRUCTURE_BORNE_UNCERTAINTY = 6.0
+"""Half-width [dB] of structure-borne levels computed here: joints, damping and the path through
+the boat are not known better. Common practice, no source."""
+
+
+def panel_velocity(
+    force: float, mobility: float, frequency: float, loss_factor: float, mass: float
+) -> float:
+    """Mean square velocity [m²/s²] of a panel driven by a force [N, rms] at a point.
+
+    F² Re Y/(ω η m): the power put in is lost in the panel, whose mass is m [kg].
+    Source: T. E. Vigran, Building Acoustics, eq. (6.56).
+    """
+    _positive(min(frequency, loss_factor, mass), "frequency, loss factor and mass")
+    return force * force * mobility / (2 * math.pi * frequency * loss_factor * mass)
+
+
+def radiated_power(velocity_squared: float, area: float, efficiency: float) -> float:
+    """Sound power [W] on one side of a panel [m²]: ρ c S σ <v²>.
+
+    Source: T. E. Vigran, Building Acoustics, eq. (6.61).
+    """
+    return AIR_DENSITY * SPEED_OF_SOUND * area * efficiency * velocity_squared
+
+
+def near_field_power(force: float, mass_per_area: float) -> float:
+    """Sound power [W] of the bending near field around a point force [N, rms] below coincidence.
+
+    ρ F²/(2π c m²), whatever the panel's stiffness and damping. Source: T. E. Vigran, Building
+    Acoustics, eq. (6.62), after Cremer, Heckl and Ungar.
+    """
+    _positive(mass_per_area, "mass per area")
+    return AIR_DENSITY * force * force / (2 * math.pi * SPEED_OF_SOUND * mass_per_area**2)
+
+
+# What it is like
+
+
+Voice = Literal["normal", "raised", "very loud", "shouting"]
+
+_VOICE_GAIN: Mapping[Voice, float] = {
+    "normal": 0.0,
+    "raised": 6.0,
+    "very loud": 12.0,
+    "shouting": 18.0,
+}
+
+
+def speech_interference(spectrum: Sequence[float]) -> float:
+    """Preferred speech interference level [dB]: mean of 500, 1000 and 2000 Hz over `OCTAVES`.
+
+    Source: preferred speech interference level as in public handbooks (ANSI S3.14 adds 4 kHz).
+    """
+    if len(spectrum) != len(OCTAVES):
+        raise ValueError("give one level for each octave band")
+    return sum(spectrum[3:6]) / 3
+
+
+def talking_distance(interference: float, voice: Voice = "normal") -> float:
+    """Distance [m] over which a voice is understood against a speech interference level [dB].
+
+    60 dB at 0.9 m (3 ft) for a normal voice, 6 dB less for each doubling; raised +6, very loud +12,
+    shouting +18 dB. Source: required voice level by distance, public handbook table.
+    """
+    return float(0.9144 * 10 ** ((60 + _VOICE_GAIN[voice] - interference) / 20))
+
+
+def voice_limit(distance: float, voice: Voice = "normal") -> float:
+    """Speech interference level [dB] that a voice just overcomes at a distance [m]."""
+    _positive(distance, "distance")
+    return 60 + _VOICE_GAIN[voice] - 20 * math.log10(distance / 0.9144)
+
+
+class Criterion(NamedTuple):
+    """A published limit [dB(A)] for a kind of space."""
+
+    space: str
+    limit: float
+    source: str
+    standing: str
+
+
+_IMO = "IMO resolution MSC.337(91), Code on noise levels on board ships, § 4.2, 1600 to 10 000 GT"
+_WHO = "WHO, Guidelines for Community Noise (1999), table 4.1"
+
+CRITERIA: Mapping[str, Criterion] = {
+    "bedroom": Criterion("undisturbed sleep ashore", 30.0, _WHO, "published"),
+    "dwelling": Criterion("living room ashore", 35.0, _WHO, "published"),
+    "yacht_cabin": Criterion(
+        "yacht cabin, best comfort class",
+        53.0,
+        "Lloyd's Register, Special Service Craft rules, part 3, ch. 6, table 6.2.2",
+        "published",
+    ),
+    "yacht_lounge": Criterion(
+        "yacht lounge, best comfort class",
+        55.0,
+        "Lloyd's Register, Special Service Craft rules, part 3, ch. 6, table 6.2.2",
+        "published",
+    ),
+    "talk": Criterion(
+        "easy talk over 1 to 4 m", 55.0, "required voice level, public handbook page", "published"
+    ),
+    "ship_cabin": Criterion("ship's cabin", 60.0, _IMO, "published"),
+    "ship_mess": Criterion("ship's mess", 65.0, _IMO, "from memory"),
+    "hearing": Criterion(
+        "hearing at risk over a working day", 85.0, "IMO MSC.337(91), ch. 5", "from memory"
+    ),
+    "machinery": Criterion(
+        "machinery space", 110.0, "UK SI 1998/2514 r. 75 and class rules", "published"
+    ),
+}
+"""Limits, quiet to loud. The IMO Code binds ships of 1600 GT and more; a yacht may choose it."""
