@@ -45,7 +45,8 @@ def viscosity(temperature: float) -> float:
     Source: Sutherland's law with 1.716e-5 Pa s at 273.15 K and 110.4 K (F. M. White, Viscous
     Fluid Flow).
     """
-    return 1.716e-5 * (temperature / 273.15) ** 1.5 * (273.15 + 110.4) / (temperature + 110.4)
+    ratio = temperature / 273.15
+    return 1.716e-5 * ratio * math.sqrt(ratio) * (273.15 + 110.4) / (temperature + 110.4)
 
 
 def conductivity(temperature: float) -> float:
@@ -54,7 +55,8 @@ def conductivity(temperature: float) -> float:
     Source: Sutherland's form with 0.0241 W/(m K) at 273.15 K and 194 K (F. M. White, Viscous Fluid
     Flow), scaled to the 0.02364 W/(m K) of Çengel table A-15 at 0 °C.
     """
-    return 0.02364 * (temperature / 273.15) ** 1.5 * (273.15 + 194.0) / (temperature + 194.0)
+    ratio = temperature / 273.15
+    return 0.02364 * ratio * math.sqrt(ratio) * (273.15 + 194.0) / (temperature + 194.0)
 
 
 def prandtl(temperature: float) -> float:

@@ -141,12 +141,7 @@ def radiation_coefficient(emissivity: float, surface: float, surroundings: float
 
     Source: Çengel, Heat Transfer, eq. 1-31 form: h = e sigma (Ts² + Ta²)(Ts + Ta).
     """
-    return (
-        emissivity
-        * STEFAN_BOLTZMANN
-        * (surface**2 + surroundings**2)
-        * (surface + surroundings)
-    )
+    return emissivity * STEFAN_BOLTZMANN * (surface**2 + surroundings**2) * (surface + surroundings)
 
 
 def sol_air(

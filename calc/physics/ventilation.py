@@ -8,7 +8,6 @@ import math
 from collections.abc import Sequence
 from itertools import pairwise
 
-
 GRAVITY = 9.80665
 
 DISCHARGE_COEFFICIENT = 0.65
@@ -66,9 +65,10 @@ def stack_flow(
 def two_way_discharge(difference: float) -> float:
     """Discharge coefficient of an opening with flow both ways, from the difference [K].
 
-    Source: ASHRAE Handbook Fundamentals (1997) p. 25.13 eq. 38: 0.40 + 0.0045 |Ti - To|.
+    Source: ASHRAE Handbook Fundamentals (1997) p. 25.13 eq. 38: 0.40 + 0.0045 |Ti - To|, held here
+    at the one-way coefficient, which it would pass at 56 K.
     """
-    return 0.40 + 0.0045 * abs(difference)
+    return min(0.40 + 0.0045 * abs(difference), DISCHARGE_COEFFICIENT)
 
 
 def single_opening_flow(area: float, height: float, inside: float, outside: float) -> float:
@@ -151,8 +151,8 @@ def parallel_resistance(resistances: Sequence[float]) -> float:
 def fan_flow(free_flow: float, shutoff_pressure: float, resistance: float) -> float:
     """Flow [m³/s] of a fan against a resistance, its curve dp = dp0 (1 - (Q / Q0)²).
 
-    free_flow Q0 [m³/s] without resistance, shutoff_pressure dp0 [Pa] without flow; the crossing with
-    dp = S Q² is Q = sqrt(dp0 / (S + dp0 / Q0²)). No flow against an infinite resistance.
+    free_flow Q0 [m³/s] without resistance, shutoff_pressure dp0 [Pa] without flow; the crossing
+    with dp = S Q² is Q = sqrt(dp0 / (S + dp0 / Q0²)). No flow against an infinite resistance.
     Source: parabolic fan curve, textbook form.
     Raises ValueError for a negative flow or resistance, or a fan that raises no pressure.
     """

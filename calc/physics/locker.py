@@ -1,0 +1,407 @@
+"""A pump unit in a locker: builds the thermal network, and answers what would keep it cool.
+
+SI units throughout: lengths in m, volumes in m³, flows in m³/s, temperatures in K (absolute),
+heats in W, times in s.
+"""
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
+from functools import partial
+
+from calc.physics import air, heat, roots, thermal_network, ventilation
+from calc.physics.thermal_network import AIR, WINDING
+
+RUN_TOLERANCE = 0.1
+"""How near to its limit an inverse answer for a run must come [K]."""
+
+COPPER_SHARE = 0.15
+"""Copper of a small motor as a share of its mass: common practice, no source."""
+
+WINDING_SHARE = 0.3
+"""Share of the winding's rise that lies between winding and frame: common practice, no source."""
+
+COPPER_ZERO = 273.15 - 235.0
+"""Temperature [K] at which copper's resistance would vanish on a straight line: IEC 60034-1,
+R2 / R1 = (235 + t2) / (235 + t1)."""
+
+DISCHARGE_RISE = 10.0
+"""Warming [K] of the air that a motor's own fan blows over its frame: common practice, no source;
+it only matters for what the motor draws in again."""
+
+
+@dataclass(frozen=True)
+class Wall:
+    """A face of the locker.
+
+    area [m²]; layers from inside out; inside and outside surface resistances [m² K/W]; behind is
+    the temperature behind it [K]; with follows_ambient it moves when the ambient is varied.
+    """
+
+    area: float
+    layers: tuple[heat.Layer, ...]
+    behind: float
+    inside: float = heat.SURFACE_RESISTANCE["inside, heat flows sideways"]
+    outside: float = heat.SURFACE_RESISTANCE["inside, heat flows sideways"]
+    follows_ambient: bool = True
+
+    def __post_init__(self) -> None:
+        """Raises ValueError for no area or no layer."""
+        if self.area <= 0 or not self.layers:
+            raise ValueError("a wall needs an area and at least one layer")
+
+    @property
+    def transmittance(self) -> float:
+        """U value [W/(m² K)]."""
+        between = [layer.resistance for layer in self.layers]
+        return heat.transmittance([self.inside, *between, self.outside])
+
+    def face(self) -> thermal_network.Face:
+        """The wall as a lump at the middle of its resistance."""
+        half = math.fsum(layer.resistance for layer in self.layers) / 2
+        return thermal_network.Face(
+            to_air=self.area / (self.inside + half),
+            to_behind=self.area / (half + self.outside),
+            capacity=self.area * math.fsum(layer.capacity for layer in self.layers),
+            behind=self.behind,
+        )
+
+
+@dataclass(frozen=True)
+class Fan:
+    """A fan and its duct: free flow [m³/s], shut-off pressure [Pa], resistance of duct and grilles
+    [Pa/(m³/s)²], heat of its motor that stays in the locker [W]."""
+
+    free_flow: float
+    shutoff_pressure: float = 100.0
+    resistance: float = 0.0
+    heat: float = 0.0
+
+
+@dataclass(frozen=True)
+class Vents:
+    """Openings: free areas low and high [m²], their height apart [m], and the own height [m] of the
+    larger one (a square's when 0). The stronger of the draught between the two and the two-way
+    flow through the larger one counts."""
+
+    low: float = 0.0
+    high: float = 0.0
+    apart: float = 0.0
+    own_height: float = 0.0
+    discharge: float = ventilation.DISCHARGE_COEFFICIENT
+
+    def __post_init__(self) -> None:
+        """Raises ValueError for a negative size."""
+        if min(self.low, self.high, self.apart, self.own_height) < 0:
+            raise ValueError("openings have no negative area or height")
+
+
+@dataclass(frozen=True)
+class Unit:
+    """The pump unit.
+
+    rated_loss and rated_rise: nameplate loss [W] and winding rise [K] at it; loss: at the actual
+    load [W], of which winding_loss [W] grows with the copper's temperature; pump_heat: what the
+    pump and drive give to the air [W]; mass of the motor [kg]; volume that the unit takes [m³].
+    """
+
+    rated_loss: float
+    rated_rise: float
+    loss: float
+    mass: float
+    volume: float
+    winding_loss: float = 0.0
+    pump_heat: float = 0.0
+
+    def __post_init__(self) -> None:
+        """Raises ValueError for a size that must be positive, or more winding loss than loss."""
+        if min(self.rated_loss, self.rated_rise, self.mass, self.volume) <= 0:
+            raise ValueError("rated loss, rated rise, mass and volume must be positive")
+        if not 0 <= self.winding_loss <= self.loss:
+            raise ValueError("the winding loss is part of the loss")
+
+
+@dataclass(frozen=True)
+class Locker:
+    """The whole case.
+
+    volume: inside, empty [m³]; contents: taken by other things [m³]; supply: temperature of the
+    air that can come in [K]; other_heat: of other things while it runs [W]; resting_heat: the same
+    while it rests [W]; breathing: air that an engine draws from the space [m³/s].
+    """
+
+    volume: float
+    walls: tuple[Wall, ...]
+    unit: Unit
+    supply: float
+    contents: float = 0.0
+    vents: Vents = field(default_factory=Vents)
+    fan: Fan | None = None
+    other_heat: float = 0.0
+    resting_heat: float = 0.0
+    breathing: float = 0.0
+
+    def __post_init__(self) -> None:
+        """Raises ValueError when the unit and the contents leave no air."""
+        if self.free_volume <= 0:
+            raise ValueError("the unit and what stands beside it do not fit into the locker")
+
+    @property
+    def free_volume(self) -> float:
+        """Air in the locker [m³]."""
+        return self.volume - self.contents - self.unit.volume
+
+    @property
+    def fill(self) -> float:
+        """Share of the room left by other things that the unit takes [0..1]."""
+        return self.unit.volume / (self.volume - self.contents)
+
+
+@dataclass(frozen=True)
+class Limits:
+    """Highest temperatures allowed [K]; infinite where none applies."""
+
+    air: float = math.inf
+    winding: float = math.inf
+
+
+def recirculated_share(fill: float) -> float:
+    """Share of its own warmed air that a motor draws in again, from how much of the room it fills.
+
+    None up to a quarter of the room, four fifths from nine tenths on, a straight line between:
+    common practice (a motor in a box barely larger than itself overheats), no source.
+    """
+    return 0.8 * min(max((fill - 0.25) / 0.65, 0.0), 1.0)
+
+
+def motor_lumps(unit: Unit, fill: float) -> thermal_network.Motor:
+    """Winding and frame of a motor, from its nameplate and how much of the room it fills.
+
+    At the rated loss the winding stands the rated rise above the air it draws in. Air drawn in
+    again is warmer than the room by share / (1 - share) of the warming over the frame.
+    """
+    copper = COPPER_SHARE * unit.mass
+    share = recirculated_share(fill)
+    own = unit.rated_rise * (1 - WINDING_SHARE) + DISCHARGE_RISE * share / (1 - share)
+    return thermal_network.Motor(
+        to_frame=unit.rated_loss / (unit.rated_rise * WINDING_SHARE),
+        to_air=unit.rated_loss / own,
+        winding_capacity=copper * 385.0,
+        frame_capacity=(unit.mass - copper) * 460.0,
+    )
+
+
+def space(locker: Locker) -> thermal_network.Space:
+    """The locker's lumps."""
+    return thermal_network.Space(
+        motor=motor_lumps(locker.unit, locker.fill),
+        faces=tuple(wall.face() for wall in locker.walls),
+        air_capacity=locker.free_volume * air.density(locker.supply) * air.HEAT_CAPACITY,
+    )
+
+
+def fan_flow(locker: Locker) -> float:
+    """Flow [m³/s] that the fan moves through its duct and the openings; 0 into a sealed box."""
+    if locker.fan is None or not locker.fan.free_flow:
+        return 0.0
+    density = air.density(locker.supply)
+    openings = ventilation.parallel_resistance(
+        [
+            ventilation.opening_resistance(area, locker.vents.discharge, density)
+            for area in (locker.vents.low, locker.vents.high)
+        ]
+    )
+    fan = locker.fan
+    return ventilation.fan_flow(fan.free_flow, fan.shutoff_pressure, fan.resistance + openings)
+
+
+def exchange(locker: Locker, fan_runs: bool) -> thermal_network.Exchange:
+    """How the locker's air is renewed, with its fan running or not."""
+    vents = locker.vents
+    pair = ventilation.effective_area(vents.low, vents.high)
+    larger = max(vents.low, vents.high)
+    own_height = vents.own_height or math.sqrt(larger)
+    return thermal_network.Exchange(
+        supply=locker.supply,
+        forced=locker.breathing + (fan_flow(locker) if fan_runs else 0.0),
+        stack=vents.discharge * pair * math.sqrt(2 * ventilation.GRAVITY * vents.apart),
+        two_way=larger * math.sqrt(ventilation.GRAVITY * own_height) / 3,
+        density=air.density(locker.supply),
+    )
+
+
+def running(locker: Locker) -> thermal_network.Mode:
+    """The unit runs, and its fan with it. The loss is stated for a winding at its rated rise above
+    40 °C; the copper part follows the winding from there."""
+    unit = locker.unit
+    reference = 313.15 + unit.rated_rise
+    slope = unit.winding_loss / (reference - COPPER_ZERO)
+    return thermal_network.Mode(
+        exchange=exchange(locker, fan_runs=True),
+        loss=unit.loss,
+        loss_slope=slope,
+        reference=reference,
+        air_heat=unit.pump_heat + locker.other_heat + (locker.fan.heat if locker.fan else 0.0),
+    )
+
+
+def resting(locker: Locker, fan_runs: bool = False) -> thermal_network.Mode:
+    """The unit rests; other heat and, if wanted, the fan go on."""
+    return thermal_network.Mode(
+        exchange=exchange(locker, fan_runs),
+        air_heat=locker.resting_heat + (locker.fan.heat if fan_runs and locker.fan else 0.0),
+    )
+
+
+def rest_state(locker: Locker) -> thermal_network.State:
+    """State after a long rest: what a run starts from."""
+    return thermal_network.steady(space(locker), resting(locker))
+
+
+def run(
+    locker: Locker,
+    duration: float,
+    protector: thermal_network.Protector | None = None,
+    tolerance: float = 0.02,
+) -> thermal_network.Course:
+    """One run [s] from a long rest."""
+    return thermal_network.transient(
+        space(locker), rest_state(locker), [(duration, running(locker))], protector, tolerance
+    )
+
+
+def duty(
+    locker: Locker,
+    run_time: float,
+    rest_time: float,
+    cycles: int,
+    protector: thermal_network.Protector | None = None,
+) -> thermal_network.Course:
+    """Several cycles of run and rest [s] from a long rest."""
+    cycle = [(run_time, running(locker)), (rest_time, resting(locker))]
+    return thermal_network.transient(space(locker), rest_state(locker), cycle * cycles, protector)
+
+
+def excess(locker: Locker, limits: Limits, duration: float | None) -> float:
+    """How far air or winding go above their limits [K], whichever goes further; negative = margin.
+
+    At the end of a run [s] from a long rest, or in the steady state for None.
+    """
+    if duration is None:
+        state = thermal_network.steady(space(locker), running(locker))
+    else:
+        state = run(locker, duration, tolerance=RUN_TOLERANCE).final
+    return max(state[AIR] - limits.air, state[WINDING] - limits.winding)
+
+
+def least_fan(
+    locker: Locker, limits: Limits, duration: float | None, largest: float = 0.5
+) -> float:
+    """Smallest free flow [m³/s] of a fan of the same kind that keeps the limits; infinite if none
+    up to the largest does (a sealed box, or air too warm)."""
+    fan = locker.fan or Fan(0.0)
+    return _least(
+        lambda flow: replace(locker, fan=replace(fan, free_flow=flow)),
+        limits,
+        duration,
+        0.0,
+        largest,
+    )
+
+
+def least_vents(
+    locker: Locker, limits: Limits, duration: float | None, largest: float = 0.25
+) -> float:
+    """Smallest free area [m²] of each of two equal openings, low and high, that keeps the limits
+    at the present height apart; infinite if none up to the largest does."""
+    return _least(
+        lambda area: replace(locker, vents=replace(locker.vents, low=area, high=area)),
+        limits,
+        duration,
+        0.0,
+        largest,
+    )
+
+
+def smallest_volume(
+    locker: Locker, limits: Limits, duration: float | None, largest: float = 10.0
+) -> float:
+    """Smallest empty volume [m³] of a locker of the same shape that keeps the limits.
+
+    Walls grow with the power 2/3 of the volume, vents and contents stay. Infinite if none up to the
+    largest does; only sound while no wall is hotter than the air.
+    """
+    barely = locker.contents + locker.unit.volume * 1.001
+    return _least(lambda volume: resized(locker, volume), limits, duration, barely, largest)
+
+
+def resized(locker: Locker, volume: float) -> Locker:
+    """The same locker, blown up or shrunk to a volume [m³]."""
+    scale = (volume / locker.volume) ** (2 / 3)
+    walls = tuple(replace(wall, area=wall.area * scale) for wall in locker.walls)
+    return replace(locker, volume=volume, walls=walls)
+
+
+def warmed(locker: Locker, shift: float) -> Locker:
+    """The same locker with the ambient, and all that follows it, warmer by a shift [K]."""
+    walls = tuple(
+        replace(wall, behind=wall.behind + shift) if wall.follows_ambient else wall
+        for wall in locker.walls
+    )
+    return replace(locker, supply=locker.supply + shift, walls=walls)
+
+
+def largest_ambient_shift(
+    locker: Locker, limits: Limits, duration: float | None, span: float = 60.0
+) -> float:
+    """How much warmer [K] (negative: colder) the ambient may be for the limits to be kept.
+
+    Minus infinity if not even an ambient colder by the span helps.
+    """
+    # The colder, the cooler: search for the smallest cooling that fits.
+    return -_least(lambda cooling: warmed(locker, -cooling), limits, duration, -span, span)
+
+
+def longest_run(locker: Locker, limits: Limits, cap: float = 86_400.0) -> float:
+    """Longest run [s] from a long rest that keeps the limits; infinite when it may run on."""
+    if excess(locker, limits, None) <= 0:
+        return math.inf
+    course = run(locker, cap)
+    return min(course.first_reach(AIR, limits.air), course.first_reach(WINDING, limits.winding))
+
+
+def _least(
+    build: Callable[[float], Locker],
+    limits: Limits,
+    duration: float | None,
+    low: float,
+    high: float,
+) -> float:
+    """Smallest size in low..high whose locker keeps the limits; infinite if none does.
+
+    The steady state is cheap and a run is not, and what a run lags behind its steady state changes
+    little with the size: so search with the steady state less the lag, and correct the lag.
+    """
+
+    def settled(size: float) -> float:
+        return excess(build(size), limits, None)
+
+    if duration is None:
+        return roots.least_that_fits(settled, low, high)
+    lag = 0.0
+    for _ in range(8):
+        found = roots.least_that_fits(partial(_lagging, settled, lag), low, high)
+        size = min(found, high)
+        reached = excess(build(size), limits, duration)
+        if reached <= 0 and (size == low or reached >= -RUN_TOLERANCE):
+            return size
+        if reached > 0 and size == high:
+            return math.inf
+        lag = settled(size) - reached - RUN_TOLERANCE / 2
+    return roots.least_that_fits(
+        lambda one: excess(build(one), limits, duration), low, high, RUN_TOLERANCE
+    )
+
+
+def _lagging(settled: Callable[[float], float], lag: float, size: float) -> float:
+    return settled(size) - lag

@@ -1,0 +1,62 @@
+"""Where a rising or falling function crosses zero: the solver behind the inverse answers."""
+
+import math
+from collections.abc import Callable
+
+
+def least_that_fits(
+    excess: Callable[[float], float],
+    low: float,
+    high: float,
+    tolerance: float = 0.02,
+    narrow: float = 1e-3,
+) -> float:
+    """Smallest x in low..high with excess(x) <= 0, for an excess that falls as x grows.
+
+    Returns an x that fits: low if it already does, infinity if even high does not. The excess there
+    lies within tolerance below 0, or the bracket is narrower than that share of x. False position
+    with the Illinois rule (M. Dowell and P. Jarratt, BIT 11 (1971) 168-174).
+    Raises ValueError unless low < high.
+    """
+    if not low < high:
+        raise ValueError("the search needs low < high")
+    bad, above = low, excess(low)
+    if above <= 0:
+        return low
+    good, below = high, excess(high)
+    if below > 0:
+        return math.inf
+    if below >= -tolerance:
+        return high
+    # Aim half a tolerance inside, so that either side of the aim can end the search.
+    aim = -tolerance / 2
+    left, right = above - aim, below - aim
+    for count in range(60):
+        if abs(good - bad) <= narrow * abs(good):
+            break
+        # A straight line, but half way each third time: steep ends make false position crawl.
+        middle = (bad + good) / 2 if count % 3 == 2 else bad + (good - bad) * left / (left - right)
+        value = excess(middle)
+        if -tolerance <= value <= 0:
+            return middle
+        if value > 0:
+            bad, left = middle, value - aim
+            right /= 2
+        else:
+            good, right = middle, value - aim
+            left /= 2
+    return good
+
+
+def most_that_fits(
+    excess: Callable[[float], float],
+    low: float,
+    high: float,
+    tolerance: float = 0.02,
+    narrow: float = 1e-3,
+) -> float:
+    """Largest x in low..high with excess(x) <= 0, for an excess that grows with x.
+
+    Returns high if it fits and minus infinity if not even low does; else as least_that_fits.
+    """
+    return -least_that_fits(lambda x: excess(-x), -high, -low, tolerance, narrow)
