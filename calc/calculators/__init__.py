@@ -1,0 +1,90 @@
+"""One file a calculator: its docstring asks the question, `Asks` declares, `answer` answers."""
+
+from __future__ import annotations
+
+import importlib
+import pkgutil
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from typing import Any
+
+from .. import equipment
+from ..inputs import Answer, Bound, Fault, Inputs, Layer, Refusal, bind, nearest
+from ..report import Report
+
+
+@dataclass(frozen=True)
+class Calculator:
+    """A calculator by name: its title, the question in an owner's words, and its two halves."""
+
+    name: str
+    title: str
+    question: str
+    asks: type[Inputs]
+    answer: Answer
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """A form as it was read, and its report unless something in it is wrong."""
+
+    bound: Bound
+    report: Report | None
+
+
+@cache
+def names() -> tuple[str, ...]:
+    """The names of all calculators, in alphabetical order."""
+    return tuple(sorted(m.name for m in pkgutil.iter_modules(__path__) if m.name[0] != "_"))
+
+
+@cache
+def get(name: str) -> Calculator:
+    """The calculator of this name. Raises KeyError with the nearest name for an unknown one."""
+    if name not in names():
+        raise KeyError(f"no calculator is called “{name}”.{nearest(name, names())}")
+    module = importlib.import_module(f"{__name__}.{name}")
+    question = (module.__doc__ or "").strip().splitlines()[0]
+    return Calculator(name, module.TITLE, question, module.Asks, module.answer)
+
+
+def layers(calculator: Calculator, typed: Mapping[str, Any], sheet: Mapping[str, Any],
+           example: Mapping[str, Any]) -> list[Layer]:  # fmt: skip
+    """The layers a form is read from, strongest first.
+
+    An example may name one of the demo boats (`boat`), whose sheet then lies under its other
+    values. What the boat's sheet holds beyond this form is left out.
+    """
+    given = {name: value for name, value in example.items() if name != "boat"}
+    found = [Layer("typed", typed), Layer("boat sheet", _known(calculator, sheet)),
+             Layer("example", given)]  # fmt: skip
+    boat = example.get("boat")
+    if boat:
+        record = equipment.shelf("boat").get(boat)
+        if record is None:
+            known = equipment.shelf("boat")
+            raise KeyError(f"no boat is called “{boat}”.{nearest(boat, known)}")
+        found.append(Layer(record.name, _known(calculator, record.texts)))
+    return found
+
+
+def _known(calculator: Calculator, texts: Mapping[str, Any]) -> dict[str, Any]:
+    return {name: value for name, value in texts.items() if name in calculator.asks.fields}
+
+
+def run(calculator: Calculator, typed: Mapping[str, Any] | None = None,
+        sheet: Mapping[str, Any] | None = None,
+        example: Mapping[str, Any] | None = None) -> Outcome:  # fmt: skip
+    """Reads the form and answers it. What a reader typed never raises: see `Outcome.bound.faults`."""
+    bound = bind(calculator.asks, *layers(calculator, typed or {}, sheet or {}, example or {}))
+    if not bound.good:
+        return Outcome(bound, None)
+    report = Report(calculator.title, calculator.question)
+    try:
+        calculator.answer(bound.as_values(), report)
+    except Refusal as refusal:
+        made = calculator.asks.fields.get(refusal.field)
+        bound.faults.append(Fault(refusal.field, made.label if made else refusal.field, str(refusal)))
+        return Outcome(bound, None)
+    return Outcome(bound, report)

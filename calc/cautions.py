@@ -1,0 +1,83 @@
+"""Cautions for what can hurt someone. They are shown wherever the answer is shown, never folded."""
+
+from __future__ import annotations
+
+from dataclasses import asdict, dataclass
+
+
+@dataclass(frozen=True)
+class Caution:
+    """A hazard: what it is, and what to do about it."""
+
+    key: str
+    title: str
+    text: str
+
+    def as_data(self) -> dict[str, str]:
+        return asdict(self)
+
+
+def _all(*cautions: Caution) -> dict[str, Caution]:
+    return {caution.key: caution for caution in cautions}
+
+
+ALL = _all(
+    Caution(
+        "mains", "Mains voltage can kill",
+        "Switch off, isolate and prove dead before you open a junction box: shore lead out, "
+        "generator stopped and locked, inverter off at its battery switch. Mains work on board is "
+        "for a licensed or otherwise competent electrician, by the code that applies where the "
+        "boat is registered and lies (ISO 13297, ABYC E-11 or local law).",
+    ),
+    Caution(
+        "battery", "A battery bank cannot be switched off inside",
+        "A spanner across its terminals melts, and a short circuit can draw thousands of amperes. "
+        "Fuse every positive cable close to the battery, take off rings and watches, cover the "
+        "terminals you are not working on, and ventilate lead-acid batteries: they give off "
+        "hydrogen. Lithium banks need a battery management system that can disconnect them.",
+    ),
+    Caution(
+        "carbon-monoxide", "Exhaust kills without a smell",
+        "Never run a portable generator below deck, in a cockpit tent or upwind of an open hatch, "
+        "and fit carbon monoxide alarms that sound where people sleep. Neighbouring boats' exhaust "
+        "counts too.",
+    ),
+    Caution(
+        "petrol", "Petrol vapour sinks and explodes",
+        "Stow petrol and portable generators in the open or in a locker that drains overboard, let "
+        "the machine cool before refuelling, and use ignition-protected gear (ISO 8846, SAE J1171) "
+        "wherever vapour can gather.",
+    ),
+    Caution(
+        "pressure", "Water at 55 bar goes through skin",
+        "Stop the pump and open the pressure regulating valve until the gauge reads zero before "
+        "you loosen a high-pressure fitting. Never feel for a leak with a hand: an injection injury "
+        "is a surgical emergency, however small the wound. Hoses and fittings must carry a working "
+        "pressure above the relief valve's setting.",
+    ),
+    Caution(
+        "rotation", "See which way it turns before it runs under pressure",
+        "A single-phase motor is reversed at its terminals; the maker's diagram on the motor rules. "
+        "Check the arrow on the pump with a brief run at no pressure.",
+    ),
+    Caution(
+        "lifting", "Twenty kilograms in a seaway are more",
+        "Move the unit at rest in harbour, two people or a tackle, hands clear of the base. Bolt it "
+        "down before the boat moves.",
+    ),
+    Caution(
+        "hull", "Never drill or screw towards the skin of the hull",
+        "Measure the depth behind every hole first. Bolt to structure or to a platform bonded to "
+        "it; a fastener in the hull's skin is a leak below the waterline.",
+    ),
+    Caution(
+        "estimate", "An estimate, not a licence",
+        "These numbers tell what to expect from the values you gave. The makers' instructions and "
+        "the code that applies to your boat come first.",
+    ),
+)  # fmt: skip
+
+
+def caution(key: str) -> Caution:
+    """The caution of this key. Raises KeyError for an unknown one."""
+    return ALL[key]

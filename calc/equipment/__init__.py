@@ -1,0 +1,136 @@
+"""Equipment records: motors, pumps, membranes, generators, batteries ... out of TOML files.
+
+Records are the host's to write. Each kind is declared like a calculator's form (see `kinds`), so a
+record is read, checked and complained about by the same rules; every fault names file, line, record
+and field. The set in `records/` is Brinebook's own invention and no copy of anybody's range.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from ..inputs import Inputs, Layer, Values, bind, nearest
+
+FOLDER = Path(__file__).parent / "records"
+
+
+class EquipmentError(ValueError):
+    """Faults in equipment files, one sentence a line, each with file, line, record and field."""
+
+
+class Record(Values):
+    """One record: `key`, `kind`, `name`, the fields of its kind as SI values, and its `texts`."""
+
+    key: str
+    kind: str
+    name: str
+    texts: Mapping[str, Any]
+
+
+@dataclass(frozen=True)
+class Place:
+    """Where a record stands in its file."""
+
+    file: str
+    line: int
+
+
+def shelf(kind: str) -> Mapping[str, Record]:
+    """All records of a kind by key, in file order. Raises KeyError for an unknown kind."""
+    shelves = load(FOLDER)
+    if kind not in shelves:
+        raise KeyError(f"no equipment kind is called {kind!r}.{nearest(kind, shelves)}")
+    return shelves[kind]
+
+
+@cache
+def load(folder: Path) -> dict[str, dict[str, Record]]:
+    """Reads every *.toml of a folder. Raises EquipmentError with all faults at once."""
+    from .kinds import KINDS
+
+    shelves: dict[str, dict[str, Record]] = {kind: {} for kind in KINDS}
+    _under_way.append(shelves)
+    faults: list[str] = []
+    raw: dict[str, dict[str, tuple[Mapping[str, Any], str, str]]] = {kind: {} for kind in KINDS}
+    try:
+        for path in sorted(folder.glob("*.toml")):
+            _read_file(path, raw, faults)
+        for kind in KINDS:  # in order: a unit refers to motors and pumps read before it
+            for key, (texts, file, source) in raw[kind].items():
+                made, wrong = _make(kind, KINDS[kind], key, texts, file, source)
+                faults.extend(wrong)
+                if made is not None:
+                    shelves[kind][key] = made
+    finally:
+        _under_way.pop()
+    if faults:
+        raise EquipmentError("\n".join(faults))
+    return shelves
+
+
+# A record field inside a record looks its target up while its own file is still being read.
+_under_way: list[dict[str, dict[str, Record]]] = []
+
+
+def _read_file(path: Path, raw: dict[str, dict[str, tuple[Mapping[str, Any], str, str]]],
+               faults: list[str]) -> None:  # fmt: skip
+    source = path.read_text("utf-8")
+    try:
+        tables = tomllib.loads(source)
+    except tomllib.TOMLDecodeError as error:
+        faults.append(f"{path.name}: {error}")
+        return
+    for kind, records in tables.items():
+        if kind not in raw:
+            line = line_of(source, kind, "", "")
+            faults.append(f"{path.name}, line {line}: no kind is called “{kind}”.{nearest(kind, raw)}")
+            continue
+        for key, texts in records.items():
+            if not isinstance(texts, Mapping):
+                line = line_of(source, kind, "", key)
+                faults.append(f"{path.name}, line {line}: write records as [{kind}.name]")
+            elif key in raw[kind]:
+                line = line_of(source, kind, key, "")
+                faults.append(f"{path.name}, line {line}: a {kind} “{key}” exists already")
+            else:
+                raw[kind][key] = (texts, path.name, source)
+
+
+def _make(kind: str, asks: type[Inputs], key: str, texts: Mapping[str, Any], file: str,
+          source: str) -> tuple[Record | None, list[str]]:  # fmt: skip
+    bound = bind(asks, Layer("record", texts))
+    if bound.faults:
+        return None, [
+            f"{file}, line {line_of(source, kind, key, fault.field.partition('.')[0])}: "
+            f"{kind} “{key}”, {fault.field}: {fault.sentence}"
+            for fault in bound.faults
+        ]
+    return Record({**bound.values, "key": key, "kind": kind, "texts": dict(texts)}), []
+
+
+def line_of(source: str, kind: str, key: str, field: str) -> int:
+    """The line of a field, of its record's header, or of the first mention of the kind; from 1."""
+    lines = source.splitlines()
+    name = rf'{re.escape(kind)}\s*\.\s*"?{re.escape(key)}"?' if key else rf"{re.escape(kind)}\b.*"
+    header = re.compile(rf"^\s*\[\s*{name}\s*[\].]")
+    found = 1
+    inside = not key and not kind
+    for number, line in enumerate(lines, 1):
+        if header.match(line):
+            found, inside = number, True
+        elif inside and re.match(r"^\s*\[(?!\[)", line):
+            inside = False
+        elif inside and field and re.match(rf'^\s*"?{re.escape(field)}"?\s*=', line):
+            return number
+    return found
+
+
+def shelf_in_reach(kind: str) -> Mapping[str, Record]:
+    """The shelf that a record field reads from: the one being loaded, else the loaded one."""
+    return _under_way[-1][kind] if _under_way else shelf(kind)

@@ -1,0 +1,141 @@
+"""What a record of each kind holds. A field left out of a record takes the default given here."""
+
+from __future__ import annotations
+
+from ..boat import BoatSheet
+from ..inputs import Inputs, ask, choice, record, rows, text, whole
+from .choices import CHEMISTRIES, FUELS, STARTS
+
+
+class Motor(Inputs):
+    name = text("Name", optional=False)
+    rated_power = ask("Rated shaft power", unit="W", above="0 W", at_most="15 kW")
+    voltage = ask("Rated voltage", unit="V", above="0 V", at_most="1000 V")
+    low_voltage = ask("Other voltage, if reconnectable", unit="V", above="0 V", optional=True)
+    frequency = ask("Rated frequency", unit="Hz", at_least="40 Hz", at_most="70 Hz")
+    poles = whole("Poles", "4", at_least=2, at_most=8)
+    rated_speed = ask("Rated speed", unit="rpm", above="0 rpm", at_most="3600 rpm")
+    efficiency = ask("Efficiency at rated load", unit="%", above="0 %", below="100 %")
+    power_factor = ask("Power factor at rated load", unit="%", above="0 %", at_most="100 %")
+    rated_current = ask("Nameplate current", unit="A", above="0 A", optional=True)
+    service_factor = ask("Service factor", "1.0", unit="", kind="ratio", at_least="1")
+    code_letter = text("Locked-rotor code letter", longest=1)
+    locked_rotor_current = ask("Locked-rotor current", unit="A", above="0 A", optional=True)
+    start = choice("Start", STARTS, "direct")
+    start_factor = ask(
+        "Starting current with the soft start, as a multiple of the rated current",
+        "2.5", unit="", kind="ratio", above="0", at_most="8",
+    )  # fmt: skip
+    start_time = ask("Duration of the start", "0.6 s", above="0 s", at_most="30 s")
+    start_power_factor = ask("Power factor at the start", "60 %", above="0 %", at_most="100 %")
+    start_torque = ask(
+        "Starting torque, as a multiple of the rated torque",
+        "2.5", unit="", kind="ratio", above="0", at_most="6",
+    )  # fmt: skip
+    insulation = choice("Insulation class", {k: f"class {k}" for k in "ABFH"}, "F")
+    ambient_limit = ask("Highest ambient", "40 °C", above="0 °C", at_most="80 °C")
+    protector = ask("Thermal protector opens at (winding)", "135 °C", above="60 °C", optional=True)
+    mass = ask("Mass", unit="kg", above="0 kg")
+
+
+class Pump(Inputs):
+    name = text("Name", optional=False)
+    flow = ask("Flow at rated speed", unit="L/min", above="0 L/min")
+    rated_speed = ask("Rated speed", unit="rpm", above="0 rpm", at_most="3600 rpm")
+    speed_ratio = ask(
+        "Pump speed over motor speed", "1", unit="", kind="ratio", above="0", at_most="2"
+    )
+    efficiency = ask("Overall efficiency at working pressure", "85 %", above="0 %", below="100 %")
+    highest_pressure = ask("Highest pressure", unit="bar", above="0 bar", at_most="120 bar")
+    plungers = whole("Plungers", "3", at_least=1, at_most=9)
+    mass = ask("Mass", unit="kg", above="0 kg")
+
+
+class Membranes(Inputs):
+    name = text("Name", optional=False)
+    count = whole("Membranes", "1", at_least=1, at_most=8)
+    highest_pressure = ask("Highest pressure", unit="bar", above="0 bar", at_most="120 bar")
+
+
+class Unit(Inputs):
+    name = text("Name", optional=False)
+    motor = record("Motor", "motor")
+    pump = record("Pump", "pump")
+    membranes = record("Membranes", "membranes")
+    pressure = ask("Working pressure", unit="bar", above="0 bar", at_most="100 bar")
+    product_flow = ask("Fresh water, at 25 °C and 35 g/kg", unit="L/h", above="0 L/h")
+    boost_power = ask("Boost pump's power", "0 W", at_least="0 W")
+    mass = ask("Mass of motor and pump together", unit="kg", above="0 kg")
+    length = ask("Length", unit="mm", above="0 mm")
+    width = ask("Width", unit="mm", above="0 mm")
+    height = ask("Height", unit="mm", above="0 mm")
+
+
+class Generator(Inputs):
+    name = text("Name", optional=False)
+    rated_power = ask("Continuous power", unit="W", above="0 W", at_most="100 kW")
+    peak_power = ask("Short-time power", unit="W", above="0 W", optional=True)
+    peak_time = ask("Short time", "10 s", above="0 s")
+    voltage = ask("Voltage", unit="V", above="0 V", at_most="1000 V")
+    frequency = ask("Frequency", unit="Hz", at_least="40 Hz", at_most="70 Hz")
+    power_factor = ask("Lowest power factor at rated power", "100 %", above="0 %", at_most="100 %")
+    reactance = ask("Transient reactance, of its rating", "25 %", at_least="0 %", below="100 %")
+    fuel = choice("Fuel", FUELS, "diesel")
+    fuel_idle = ask("Fuel at no load", unit="L/h", at_least="0 L/h")
+    fuel_slope = ask("Fuel per energy above that", unit="L/kWh", above="0 L/kWh")
+    portable = choice("Kind", {"fixed": "built in", "portable": "portable"}, "fixed")
+
+
+class Inverter(Inputs):
+    name = text("Name", optional=False)
+    rated_power = ask("Continuous power", unit="VA", above="0 VA")
+    surge_power = ask("Surge power", unit="VA", above="0 VA")
+    surge_time = ask("Surge time", "3 s", above="0 s")
+    dc_voltage = ask("Battery side", unit="V", above="0 V", at_most="100 V")
+    ac_voltage = ask("Mains side", unit="V", above="0 V", at_most="260 V")
+    frequency = ask("Frequency", unit="Hz", at_least="40 Hz", at_most="70 Hz")
+    efficiency = ask("Peak efficiency", "92 %", above="50 %", below="100 %")
+    idle_power = ask("Idle draw", "20 W", at_least="0 W")
+    cut_off = ask("Low-voltage cut-off", unit="V", above="0 V")
+
+
+class Bank(Inputs):
+    name = text("Name", optional=False)
+    chemistry = choice("Chemistry", CHEMISTRIES, "agm")
+    capacity = ask("Capacity at the 20 h rate", unit="Ah", above="0 Ah")
+    voltage = ask("Nominal voltage", unit="V", above="0 V", at_most="100 V")
+    resistance = ask("Internal resistance", unit="mΩ", above="0 mΩ", optional=True)
+    bms_current = ask("Battery management's current limit", unit="A", above="0 A", optional=True)
+
+
+class OutputPoint(Inputs):
+    speed = ask("Alternator speed", unit="rpm", above="0 rpm", at_most="20000 rpm")
+    current = ask("Hot output", unit="A", at_least="0 A")
+
+
+class Alternator(Inputs):
+    name = text("Name", optional=False)
+    voltage = ask("Charging voltage", unit="V", above="0 V", at_most="100 V")
+    pulley_ratio = ask("Pulley ratio", "2", unit="", kind="ratio", above="0", at_most="6")
+    output = rows("Hot output by speed", OutputPoint, example=[], one="point")
+
+
+class Array(Inputs):
+    name = text("Name", optional=False)
+    rated_power = ask("Rated power", unit="W", above="0 W")
+    temperature_coefficient = ask("Power lost by heat", "-0.35 %/K")
+    losses = ask("Dirt, shade, wiring and controller", "20 %", at_least="0 %", below="100 %")
+
+
+KINDS: dict[str, type[Inputs]] = {
+    "motor": Motor,
+    "pump": Pump,
+    "membranes": Membranes,
+    "unit": Unit,
+    "generator": Generator,
+    "inverter": Inverter,
+    "bank": Bank,
+    "alternator": Alternator,
+    "array": Array,
+    "boat": BoatSheet,
+}

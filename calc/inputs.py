@@ -1,0 +1,624 @@
+"""How a calculator declares what it asks, and how what a reader typed becomes values.
+
+    class Asks(Inputs):
+        volume = ask("Free air in the locker", "180 L", above="0 L")
+        fan = yes_no("A fan runs with the pump", "no")
+        flow = ask("Fan's flow", "120 m3/h", above="0 m3/h", when=is_set("fan"))
+
+The form, the command line, the JSON Schema, the validation and its sentences all come from that
+one declaration. `bind` reads layers of texts (typed, boat sheet, page example, ...), never raises
+for what a reader typed, and names every fault at once.
+"""
+
+from __future__ import annotations
+
+import copy
+import datetime
+import difflib
+import re
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any, ClassVar
+
+from . import units
+from .units import UnitError
+
+LONGEST_TEXT = 200
+MOST_ROWS = 60
+
+
+class InputError(ValueError):
+    """A text that a field cannot take; its message is a sentence for the reader."""
+
+
+class Refusal(ValueError):
+    """Raised by a calculator for values that are each allowed but make no sense together.
+
+    `field` is the name of the field to mend; the message is a sentence for the reader.
+    """
+
+    def __init__(self, field: str, sentence: str) -> None:
+        super().__init__(sentence)
+        self.field = field
+
+
+@dataclass(frozen=True)
+class Fault:
+    """One thing wrong with what was typed: where, and a sentence that says what is allowed."""
+
+    field: str
+    label: str
+    sentence: str
+
+    def __str__(self) -> str:
+        return f"{self.label}: {self.sentence}"
+
+
+@dataclass(frozen=True)
+class Other:
+    """A limit taken from another field of the same form."""
+
+    name: str
+    factor: float = 1.0
+
+
+@dataclass(frozen=True)
+class When:
+    """A condition on another field: the field is asked only if that one has one of the values."""
+
+    name: str
+    values: tuple[Any, ...]
+
+    def holds(self, values: Mapping[str, Any]) -> bool:
+        return values.get(self.name) in self.values
+
+
+def is_set(name: str) -> When:
+    """Asked only if the yes/no field `name` says yes."""
+    return When(name, (True,))
+
+
+def is_one_of(name: str, *values: str) -> When:
+    """Asked only if the choice field `name` has one of these values."""
+    return When(name, values)
+
+
+@dataclass
+class Field:
+    """What all fields share. `default` is the text of the value a new form starts with."""
+
+    label: str
+    default: str = ""
+    help: str = ""
+    group: str = ""
+    open: bool = False
+    when: When | None = None
+    from_record: str = ""
+    optional: bool = False
+    basis: str = ""
+    name: str = field(default="", init=False)
+
+    def __set_name__(self, owner: type, name: str) -> None:
+        if self.name and self.name != name:
+            raise TypeError(f"{owner.__name__}.{name}: this field is called {self.name!r}")
+        self.name = name
+
+    def but(self, **changes: Any) -> Any:
+        """A copy with other settings: `boat.bank_capacity.but(default="200 Ah")`."""
+        twin = copy.copy(self)
+        for key, value in changes.items():
+            if not hasattr(twin, key):
+                raise TypeError(f"{type(self).__name__} has no setting {key!r}")
+            setattr(twin, key, value)
+        return twin
+
+    def read(self, text: str) -> Any:
+        """The value of a text. Raises InputError or UnitError with a sentence."""
+        raise NotImplementedError
+
+    def write(self, value: Any, system: str = "metric") -> str:
+        """The text that one would type for a value."""
+        return str(value)
+
+    def shown(self, value: Any, system: str = "metric") -> str:
+        """The value as a sentence or a table shows it."""
+        return self.write(value, system)
+
+    def limits(self) -> dict[str, Any]:
+        """The limits by name: above, at_least, below, at_most."""
+        return {}
+
+    def schema(self) -> dict[str, Any]:
+        """The JSON Schema of the field's value in a JSON or TOML file."""
+        return {"type": "string"}
+
+    def _described(self, schema: dict[str, Any]) -> dict[str, Any]:
+        schema["title"] = self.label
+        if self.help:
+            schema["description"] = self.help
+        if self.default:
+            schema["default"] = self.default
+        return schema
+
+
+_WORDS = {
+    "above": ("more than", lambda value, limit: value > limit),
+    "at_least": ("at least", lambda value, limit: value >= limit),
+    "below": ("less than", lambda value, limit: value < limit),
+    "at_most": ("at most", lambda value, limit: value <= limit),
+}
+
+
+@dataclass
+class Quantity(Field):
+    """A number with a unit; the value is an SI float."""
+
+    unit: str = ""
+    kind: str = ""
+    above: str | Other | None = None
+    at_least: str | Other | None = None
+    below: str | Other | None = None
+    at_most: str | Other | None = None
+
+    def read(self, text: str) -> float:
+        return units.parse(text, self.unit, self.kind)
+
+    def write(self, value: float, system: str = "metric") -> str:
+        shown = units.shown_unit(self.unit, system)
+        number = units.typed_text(value, shown, self.kind)
+        return f"{number} {shown}".strip()
+
+    def shown(self, value: float, system: str = "metric") -> str:
+        return units.text(value, self.unit, system)
+
+    def limits(self) -> dict[str, str | Other]:
+        found = {word: getattr(self, word) for word in _WORDS}
+        return {word: limit for word, limit in found.items() if limit is not None}
+
+    def schema(self) -> dict[str, Any]:
+        limits = {word: limit for word, limit in self.limits().items() if isinstance(limit, str)}
+        told = [f"{_WORDS[word][0]} {limit}" for word, limit in limits.items()]
+        schema = self._described({"type": ["string", "number"]})
+        schema["x-unit"] = self.unit
+        if told:
+            schema["x-allowed"] = " and ".join(told)
+        if self.default:
+            schema["examples"] = [self.default]
+        return schema
+
+
+@dataclass
+class Whole(Field):
+    """A whole number."""
+
+    at_least: int = 0
+    at_most: int = 1_000_000
+
+    def read(self, text: str) -> int:
+        number, rest = units.split_number(text)
+        if rest or number != int(number):
+            raise InputError(f"“{text}” is not a whole number, such as {self.at_least + 1}")
+        return int(number)
+
+    def limits(self) -> dict[str, int]:
+        return {"at_least": self.at_least, "at_most": self.at_most}
+
+    def schema(self) -> dict[str, Any]:
+        return self._described(
+            {"type": ["integer", "string"], "minimum": self.at_least, "maximum": self.at_most}
+        )
+
+
+@dataclass
+class Choice(Field):
+    """One of a few named values; the value is the name."""
+
+    choices: dict[str, str] = field(default_factory=dict)
+
+    def read(self, text: str) -> str:
+        wanted = text.strip()
+        if wanted in self.choices:
+            return wanted
+        for name, label in self.choices.items():
+            if wanted.lower() in (name.lower(), label.lower()):
+                return name
+        near = difflib.get_close_matches(wanted.lower(), self.choices, 1)
+        hint = f"did you mean “{near[0]}”? " if near else ""
+        raise InputError(f"“{text}” is not one of the choices; {hint}allowed: {self._list()}")
+
+    def _list(self) -> str:
+        return ", ".join(self.choices)
+
+    def shown(self, value: str, system: str = "metric") -> str:
+        return self.choices.get(value, value)
+
+    def schema(self) -> dict[str, Any]:
+        return self._described({"type": "string", "enum": list(self.choices)})
+
+
+@dataclass
+class YesNo(Field):
+    """Yes or no; the value is a bool."""
+
+    def read(self, text: str) -> bool:
+        word = text.strip().lower()
+        if word in ("yes", "true", "1", "on", "y"):
+            return True
+        if word in ("no", "false", "0", "off", "n"):
+            return False
+        raise InputError(f"“{text}” is neither yes nor no")
+
+    def write(self, value: bool, system: str = "metric") -> str:
+        return "yes" if value else "no"
+
+    def schema(self) -> dict[str, Any]:
+        return self._described({"type": ["boolean", "string"]})
+
+
+@dataclass
+class Text(Field):
+    """Free text of one line; the value is a string."""
+
+    longest: int = LONGEST_TEXT
+
+    def read(self, text: str) -> str:
+        line = " ".join(text.split())
+        if len(line) > self.longest:
+            raise InputError(f"is {len(line)} characters long; at most {self.longest} are allowed")
+        return line
+
+    def schema(self) -> dict[str, Any]:
+        return self._described({"type": "string", "maxLength": self.longest})
+
+
+@dataclass
+class Date(Field):
+    """A calendar date; the value is a `datetime.date`."""
+
+    def read(self, text: str) -> datetime.date:
+        try:
+            return datetime.date.fromisoformat(text.strip())
+        except ValueError:
+            raise InputError(f"“{text}” is not a date; write it as year-month-day, 2026-05-31") from None
+
+    def write(self, value: datetime.date, system: str = "metric") -> str:
+        return value.isoformat()
+
+    def schema(self) -> dict[str, Any]:
+        return self._described({"type": "string", "format": "date"})
+
+
+@dataclass
+class Record(Field):
+    """An equipment record, chosen by its name; the value is the record, or None for no record."""
+
+    kind: str = ""
+    others: str = "not in the list: I fill in the values"
+
+    def _shelf(self) -> Mapping[str, Any]:
+        from . import equipment
+
+        return equipment.shelf_in_reach(self.kind)
+
+    def choices(self) -> dict[str, str]:
+        """Key and name of every record of this kind, the empty choice last if there is one."""
+        found = {key: record.name for key, record in self._shelf().items()}
+        if self.optional:
+            found[""] = self.others
+        return found
+
+    def read(self, text: str) -> Any:
+        key = text.strip()
+        shelf = self._shelf()
+        if key in shelf:
+            return shelf[key]
+        for record in shelf.values():
+            if record.name.lower() == key.lower():
+                return record
+        near = difflib.get_close_matches(key, shelf, 1)
+        hint = f"did you mean “{near[0]}”? " if near else ""
+        raise InputError(f"no {self.kind} is called “{text}”; {hint}known: {', '.join(shelf)}")
+
+    def write(self, value: Any, system: str = "metric") -> str:
+        return "" if value is None else str(value.key)
+
+    def shown(self, value: Any, system: str = "metric") -> str:
+        return self.others if value is None else str(value.name)
+
+    def schema(self) -> dict[str, Any]:
+        return self._described({"type": "string", "enum": list(self.choices())})
+
+
+@dataclass
+class Rows(Field):
+    """A list of like things (loads, tasks, places); the value is a tuple of `Values`."""
+
+    row: type[Inputs] = None  # type: ignore[assignment]
+    example: Sequence[Mapping[str, str]] = ()
+    most: int = MOST_ROWS
+    one: str = "row"
+
+    def schema(self) -> dict[str, Any]:
+        return self._described(
+            {"type": "array", "maxItems": self.most, "items": self.row.schema()}
+        )
+
+
+def _quantity(label: str, unit: str, settings: dict[str, Any]) -> Quantity:
+    kind = settings.pop("kind", "") or units.kind_of(unit)
+    return Quantity(label, unit=unit, kind=kind, **settings)
+
+
+def ask(label: str, default: str = "", **settings: Any) -> Any:
+    """A number with a unit: `ask("Longest run", "2 h", above="0 min")`.
+
+    The unit of the default (or `unit=`) is the one shown beside the field. Settings: above,
+    at_least, below, at_most (texts or `Other`), help, group, open, when, from_record, optional,
+    basis (where the default comes from).
+    """
+    unit = settings.pop("unit", None)
+    if unit is None:
+        unit = units.split_number(default)[1]
+    made = _quantity(label, unit, settings)
+    made.default = default
+    return made
+
+
+def whole(label: str, default: str = "", **settings: Any) -> Any:
+    """A whole number within at_least and at_most."""
+    return Whole(label, default, **settings)
+
+
+def choice(label: str, choices: dict[str, str], default: str = "", **settings: Any) -> Any:
+    """One of `choices` (name: label); the default is the first unless named."""
+    return Choice(label, default or next(iter(choices)), choices=choices, **settings)
+
+
+def yes_no(label: str, default: str = "no", **settings: Any) -> Any:
+    """Yes or no."""
+    return YesNo(label, default, **settings)
+
+
+def text(label: str, default: str = "", **settings: Any) -> Any:
+    """One line of free text."""
+    return Text(label, default, **({"optional": True} | settings))
+
+
+def date(label: str, default: str = "", **settings: Any) -> Any:
+    """A calendar date."""
+    return Date(label, default, **settings)
+
+
+def record(label: str, kind: str, default: str = "", **settings: Any) -> Any:
+    """An equipment record of a kind ("motor", "unit", ...), chosen by its key or name."""
+    return Record(label, default, kind=kind, **settings)
+
+
+def rows(label: str, row: type[Inputs], example: Sequence[Mapping[str, str]], **settings: Any) -> Any:
+    """A list whose rows are asked for by the fields of `row`, filled with `example`."""
+    return Rows(label, row=row, example=example, **settings)
+
+
+class Values:
+    """The values of a form by name, each an SI float, int, str, bool, date, record or rows."""
+
+    def __init__(self, values: Mapping[str, Any]) -> None:
+        self.__dict__.update(values)
+
+    def __getattr__(self, name: str) -> Any:  # reached only for unknown names
+        raise AttributeError(f"nothing called {name!r} is asked")
+
+
+class Inputs:
+    """Base of what a calculator asks: its class attributes are the fields, in order."""
+
+    fields: ClassVar[dict[str, Field]] = {}
+
+    def __init_subclass__(cls, **settings: Any) -> None:
+        super().__init_subclass__(**settings)
+        own = {name: made for name, made in vars(cls).items() if isinstance(made, Field)}
+        cls.fields = {**cls.fields, **own}
+        for made in own.values():
+            for other in (made.when, *made.limits().values()):
+                if isinstance(other, (When, Other)) and other.name not in cls.fields:
+                    raise TypeError(f"{cls.__name__}.{made.name} refers to no field {other.name!r}")
+
+    @classmethod
+    def schema(cls) -> dict[str, Any]:
+        """The JSON Schema of an object with these inputs."""
+        return {
+            "type": "object",
+            "additionalProperties": False,
+            "properties": {name: made.schema() for name, made in cls.fields.items()},
+        }
+
+
+@dataclass(frozen=True)
+class Layer:
+    """A source of texts, strongest first in `bind`: what to call it, and its texts by field."""
+
+    origin: str
+    texts: Mapping[str, Any]
+
+
+@dataclass
+class Bound:
+    """A form with its values: what each field holds, where it comes from, and what is wrong."""
+
+    asks: type[Inputs]
+    values: dict[str, Any] = field(default_factory=dict)
+    origins: dict[str, str] = field(default_factory=dict)
+    texts: dict[str, Any] = field(default_factory=dict)
+    faults: list[Fault] = field(default_factory=list)
+    rows: dict[str, list[Bound]] = field(default_factory=dict)
+
+    @property
+    def good(self) -> bool:
+        return not self.faults
+
+    def asked(self, name: str) -> bool:
+        """Whether the field is asked, given the others (its `when`)."""
+        return is_asked(self.asks.fields[name], self.asks, self.values)
+
+    def faults_of(self, name: str) -> list[Fault]:
+        return [fault for fault in self.faults if fault.field == name]
+
+    def as_values(self) -> Values:
+        return Values(self.values)
+
+
+def is_asked(made: Field, asks: type[Inputs], values: Mapping[str, Any]) -> bool:
+    """A field is asked if its condition holds and the field it depends on is asked too."""
+    if made.when is None:
+        return True
+    return made.when.holds(values) and is_asked(asks.fields[made.when.name], asks, values)
+
+
+def nearest(word: str, words: Iterator[str] | Sequence[str] | Mapping[str, Any]) -> str:
+    """" Did you mean ...?" for the nearest of words, or nothing."""
+    found = difflib.get_close_matches(str(word), list(words), 1, 0.55)
+    return f" Did you mean “{found[0]}”?" if found else ""
+
+
+def bind(asks: type[Inputs], *layers: Layer) -> Bound:
+    """Reads every field from the first layer that has it, then the record, then its default.
+
+    Never raises for what is in the layers: every fault is in the result. A field that is not
+    asked (see `when`) keeps its text, but a fault in it does not count.
+    """
+    bound = Bound(asks)
+    for layer in layers:
+        for name in layer.texts:
+            if name not in asks.fields:
+                sentence = f"nothing of this name is asked ({layer.origin}).{nearest(name, asks.fields)}"
+                bound.faults.append(Fault(str(name), str(name), sentence))
+    for name, made in asks.fields.items():
+        _bind_field(bound, made, layers)
+    for name, made in asks.fields.items():
+        if bound.asked(name):
+            _check_limits(bound, made)
+    bound.faults = [
+        fault for fault in bound.faults
+        if fault.field.partition(".")[0] not in asks.fields or bound.asked(fault.field.partition(".")[0])
+    ]  # fmt: skip
+    return bound
+
+
+def _bind_field(bound: Bound, made: Field, layers: Sequence[Layer]) -> None:
+    name = made.name
+    if isinstance(made, Rows):
+        _bind_rows(bound, made, layers)
+        return
+    for layer in layers:
+        if name in layer.texts:
+            bound.origins[name] = layer.origin
+            _read(bound, made, as_text(layer.texts[name]))
+            return
+    if made.from_record:
+        value, owner = _record_value(made.from_record, bound.values)
+        if value is not None:
+            bound.values[name] = value
+            bound.texts[name] = made.write(value)
+            bound.origins[name] = f"from {owner}"
+            return
+    bound.origins[name] = made.basis or ("default" if made.default else "")
+    _read(bound, made, made.default)
+
+
+def as_text(value: Any) -> str:
+    """A value out of JSON or TOML as the text one would have typed."""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if value is None:
+        return ""
+    return str(value)
+
+
+def _read(bound: Bound, made: Field, typed: str) -> None:
+    bound.texts[made.name] = typed
+    bound.values[made.name] = None
+    if not typed.strip():
+        if not made.optional:
+            example = f"; for example {made.default}" if made.default else ""
+            bound.faults.append(Fault(made.name, made.label, f"needs a value{example}"))
+        return
+    try:
+        bound.values[made.name] = made.read(typed)
+    except (UnitError, InputError) as error:
+        bound.faults.append(Fault(made.name, made.label, str(error)))
+
+
+def _record_value(path: str, values: Mapping[str, Any]) -> tuple[Any, str]:
+    """The value behind "unit.motor.power" and the name of the record that holds it."""
+    first, *rest = path.split(".")
+    holder = values.get(first)
+    found = holder
+    for part in rest:
+        if found is None:
+            return None, ""
+        if hasattr(found, "key"):
+            holder = found
+        found = getattr(found, part)
+    return found, getattr(holder, "name", "")
+
+
+def _bind_rows(bound: Bound, made: Rows, layers: Sequence[Layer]) -> None:
+    name, source, origin = made.name, made.example, "default"
+    for layer in layers:
+        if name in layer.texts:
+            source, origin = layer.texts[name], layer.origin
+            break
+    bound.origins[name] = origin
+    if not isinstance(source, Sequence) or isinstance(source, str) or not all(
+        isinstance(row, Mapping) for row in source
+    ):
+        bound.faults.append(Fault(name, made.label, "must be a list of rows, each with named values"))
+        source = ()
+    if len(source) > made.most:
+        sentence = f"has {len(source)} rows; at most {made.most} are allowed"
+        bound.faults.append(Fault(name, made.label, sentence))
+        source = source[: made.most]
+    bound.rows[name] = [bind(made.row, Layer(origin, row)) for row in source]
+    bound.texts[name] = [row.texts for row in bound.rows[name]]
+    bound.values[name] = tuple(row.as_values() for row in bound.rows[name])
+    for index, row in enumerate(bound.rows[name]):
+        for fault in row.faults:
+            where = f"{made.label}, {made.one} {index + 1}, {fault.label}"
+            bound.faults.append(Fault(f"{name}.{index}.{fault.field}", where, fault.sentence))
+
+
+def _check_limits(bound: Bound, made: Field) -> None:
+    value = bound.values.get(made.name)
+    if value is None or isinstance(made, Rows) or bound.faults_of(made.name):
+        return
+    for word, limit in made.limits().items():
+        limit_value, told = _limit(bound, made, limit)
+        if limit_value is None:
+            continue
+        phrase, holds = _WORDS[word]
+        if not holds(units.trim(value), units.trim(limit_value)):
+            typed = bound.texts[made.name]
+            sentence = f"“{typed}” is not allowed; it must be {phrase} {told}"
+            bound.faults.append(Fault(made.name, made.label, sentence))
+            return
+
+
+def _limit(bound: Bound, made: Field, limit: Any) -> tuple[float | None, str]:
+    if isinstance(limit, Other):
+        other = bound.asks.fields[limit.name]
+        value = bound.values.get(limit.name)
+        if value is None:
+            return None, ""
+        share = "" if limit.factor == 1 else f"{units.number_text(limit.factor)} × "
+        return value * limit.factor, f"{share}“{other.label}” ({other.shown(value)})"
+    if isinstance(made, Quantity):
+        return made.read(limit), units.join(*_parted(limit))
+    return limit, str(limit)
+
+
+def _parted(quantity: str) -> tuple[str, str]:
+    number, unit = re.fullmatch(r"(\S+)\s*(.*)", quantity).groups()  # type: ignore[union-attr]
+    return number, unit
+
+
+Answer = Callable[[Values, Any], None]

@@ -1,0 +1,488 @@
+"""Forms and answers as HTML: built into pages, sent to the browser, printed on cards.
+
+Everything a reader typed passes through `escape`. Parts that a page exchanges without reloading
+carry `data-slot`; the page's script puts new HTML there and knows nothing else.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from html import escape
+
+from .. import units
+from ..calculators import Calculator, Outcome
+from ..inputs import (
+    Bound,
+    Choice,
+    Date,
+    Fault,
+    Field,
+    Inputs,
+    Other,
+    Quantity,
+    Record,
+    Rows,
+    Text,
+    Whole,
+    YesNo,
+)
+from ..report import (
+    FAILS,
+    FITS,
+    TIGHT,
+    UNKNOWN,
+    VERDICT_WORDS,
+    Amount,
+    Chart,
+    Figure,
+    Line,
+    Option,
+    Report,
+    Step,
+    Table,
+)
+from . import mathml, svg
+
+# A shape for each verdict, so that it can be told without colour.
+_SHAPES = {
+    FITS: '<circle cx="12" cy="12" r="9" class="solid"/>',
+    TIGHT: '<path d="M12 2.5 22.5 21h-21Z" class="line"/><path d="M12 9v6M12 17.2v1.6" class="line"/>',
+    FAILS: '<path d="M3 3h18v18H3Z" class="line"/><path d="M7.5 7.5l9 9M16.5 7.5l-9 9" class="line"/>',
+    UNKNOWN: '<circle cx="12" cy="12" r="9" class="line" stroke-dasharray="3.5 3"/>',
+}
+
+
+def shape(verdict: str) -> str:
+    """The sign of a verdict; decorative, because the word stands beside it."""
+    return f'<svg class="sign sign-{verdict}" viewBox="0 0 24 24" aria-hidden="true">{_SHAPES[verdict]}</svg>'
+
+
+def answer(outcome: Outcome, system: str = "metric", prefix: str = "") -> str:
+    """The whole answer: verdict first, cautions last and open. Faults stand in its place."""
+    if outcome.report is None:
+        return faults(outcome.bound.faults, prefix)
+    return report(outcome.report, system, prefix)
+
+
+def faults(found: Sequence[Fault], prefix: str = "") -> str:
+    """Every fault of the form at once, each linked to its field."""
+    items = "".join(
+        f'<li><a href="#{_ident(prefix, f.field)}">{escape(f.label)}</a>: {escape(f.sentence)}</li>'
+        for f in found
+    )
+    many = "One value needs" if len(found) == 1 else f"{len(found)} values need"
+    return (
+        f'<div class="verdict verdict-faults" role="group"><p class="verdict-word">{shape(UNKNOWN)}'
+        f"<strong>not yet</strong></p><p class=\"verdict-reason\">{many} mending before this can be "
+        f'answered.</p></div><ul class="faults">{items}</ul>'
+    )
+
+
+def report(made: Report, system: str = "metric", prefix: str = "") -> str:
+    """A report in the order of the house: verdict, headline, figures, remedies, pictures, working."""
+    parts = [
+        _verdict(made.verdict, made.reason(), system),
+        *(f'<p class="headline">{_words(h, system)}</p>' for h in made.headlines),
+        _figures(made.figures, system, "Figures"),
+        *(_option(o, system) for o in made.options),
+        _list("remedies", "What would make it fit" if made.verdict != FITS else "How far it reaches",
+              made.remedies, system),
+        *(_table(t, system) for t in made.tables),
+        *(_chart(c, system, prefix) for c in made.charts),
+        *(f'<figure class="picture" data-picture="{escape(d.key)}">{svg.drawing(d, system, prefix)}'
+          f"<figcaption>{escape(d.title)}{'' if d.to_scale else ' (not to scale)'}</figcaption></figure>"
+          for d in made.drawings),
+        _list("notes", "Worth knowing", made.notes, system),
+        _working(made.steps, system),
+        _sources(made.sources()),
+        cautions(made),
+    ]  # fmt: skip
+    return "".join(parts)
+
+
+def _words(words: Line | str, system: str) -> str:
+    return escape(words if isinstance(words, str) else words.text(system))
+
+
+def _verdict(verdict: str, reason: Line, system: str) -> str:
+    return (
+        f'<div class="verdict verdict-{verdict}"><p class="verdict-word">{shape(verdict)}'
+        f"<strong>{escape(VERDICT_WORDS[verdict])}</strong></p>"
+        f'<p class="verdict-reason">{_words(reason, system)}</p></div>'
+    )
+
+
+def _figures(found: Sequence[Figure], system: str, caption: str) -> str:
+    if not found:
+        return ""
+    rows = "".join(_figure(f, system) for f in found)
+    return (
+        f'<table class="figures"><caption>{escape(caption)}</caption><thead><tr>'
+        '<th scope="col">What</th><th scope="col" class="num">Value</th>'
+        '<th scope="col" class="num">Limit</th><th scope="col" class="num">Margin</th></tr></thead>'
+        f"<tbody>{rows}</tbody></table>"
+    )
+
+
+def _figure(found: Figure, system: str) -> str:
+    limit = margin = ""
+    if found.limit is not None and found.margin is not None:
+        sign = "≤" if found.limit_is == "most" else "≥"
+        limit = f"{sign} {escape(found.limit.text(system))}"
+        state = shape(found.state) if found.decides else ""
+        margin = f"{_percent(found.margin)}{_bar(found)}{state}"
+        if found.decides:
+            margin += f'<span class="sr">{escape(VERDICT_WORDS[found.state])}</span>'
+    note = f'<span class="note">{escape(found.note)}</span>' if found.note else ""
+    kind = f' class="state-{found.state}"' if found.limit is not None and found.decides else ""
+    return (
+        f'<tr{kind} data-figure="{escape(found.key)}"><th scope="row">{escape(found.label)}{note}</th>'
+        f'<td class="num">{escape(found.value.text(system))}</td>'
+        f'<td class="num">{limit}</td><td class="num margin">{margin}</td></tr>'
+    )
+
+
+def _percent(share: float) -> str:
+    if abs(share) >= 9.995:
+        return f"{units.number_text(abs(share) + (1 if share > 0 else 0), 2)}×" if share > 0 else "far over"
+    return f"{units.number_text(share * 100, 2)} %"
+
+
+def _bar(found: Figure) -> str:
+    """How near the value is to its limit: a small bar with the limit at four fifths."""
+    assert found.limit is not None
+    value, limit = found.value.value, found.limit.value
+    ratio = (value / limit if limit else 2.0) if found.limit_is == "most" else (limit / value if value else 2.0)
+    width = min(1.25, max(0.0, ratio)) * 48
+    return (
+        '<svg class="bar" viewBox="0 0 60 8" aria-hidden="true"><path class="bar-all" d="M0 4H60"/>'
+        f'<path class="bar-value" d="M0 4H{width:.1f}"/><path class="bar-limit" d="M48 0V8"/></svg>'
+    )
+
+
+def _option(made: Option, system: str) -> str:
+    return (
+        f'<section class="option option-{made.verdict}" data-option="{escape(made.key)}">'
+        f'<h4>{shape(made.verdict)}<span>{escape(made.name)}</span> '
+        f"<em>{escape(VERDICT_WORDS[made.verdict])}</em></h4>"
+        f'<p class="option-reason">{_words(made.reason(), system)}</p>'
+        + _figures(made.figures, system, made.name)
+        + _list("remedies", "What would make it fit" if made.verdict != FITS else "How far it reaches",
+                made.remedies, system)
+        + "</section>"
+    )  # fmt: skip
+
+
+def _list(cls: str, title: str, lines: Sequence[Line], system: str) -> str:
+    if not lines:
+        return ""
+    items = "".join(f"<li>{_words(made, system)}</li>" for made in lines)
+    return f'<div class="{cls}"><h4>{escape(title)}</h4><ul>{items}</ul></div>'
+
+
+def _cell(cell: Amount | Line | str, system: str) -> str:
+    if isinstance(cell, Amount):
+        return f'<td class="num">{escape(cell.text(system))}</td>'
+    return f"<td>{_words(cell, system)}</td>"
+
+
+def _table(made: Table, system: str) -> str:
+    heads = "".join(f'<th scope="col">{escape(c)}</th>' for c in made.columns)
+    body = ""
+    for index, row in enumerate(made.rows):
+        state = made.states[index] if made.states else ""
+        first = row[0] if isinstance(row[0], (str, Line)) else row[0].text(system)
+        sign = shape(state) if state else ""
+        cells = "".join(_cell(c, system) for c in row[1:])
+        kind = f' class="state-{state}"' if state else ""
+        body += f'<tr{kind}><th scope="row">{sign}{_words(first, system)}</th>{cells}</tr>'
+    note = f'<p class="note">{escape(made.note)}</p>' if made.note else ""
+    return (
+        f'<div class="table-scroll" tabindex="0" role="region" aria-label="{escape(made.title, quote=True)}">'
+        f'<table class="plain" data-table="{escape(made.key)}"><caption>{escape(made.title)}</caption>'
+        f"<thead><tr>{heads}</tr></thead><tbody>{body}</tbody></table></div>{note}"
+    )
+
+
+def _chart(made: Chart, system: str, prefix: str) -> str:
+    heads, rows = svg.chart_table(made, system)
+    head = "".join(f'<th scope="col">{escape(h)}</th>' for h in heads)
+    body = "".join(
+        "<tr>" + "".join(f'<td class="num">{escape(c)}</td>' for c in row) + "</tr>" for row in rows
+    )
+    limits = "".join(
+        f"<li>{escape(m.label)}: {escape(units.text(m.at, made.y.unit, system))}</li>" for m in made.limits
+    )
+    return (
+        f'<figure class="picture" data-picture="{escape(made.key)}">{svg.chart(made, system, prefix)}'
+        f"<figcaption>{escape(made.title)}</figcaption>"
+        f'<details class="chart-data" data-key="chart-{escape(made.key)}"><summary>These curves as numbers'
+        f'</summary><div class="table-scroll"><table class="plain"><thead><tr>{head}</tr></thead>'
+        f"<tbody>{body}</tbody></table></div>{f'<ul>{limits}</ul>' if limits else ''}</details></figure>"
+    )
+
+
+def _working(steps: Sequence[Step], system: str) -> str:
+    if not steps:
+        return ""
+    items = "".join(_step(s, system) for s in steps)
+    return (
+        '<details class="working" data-key="working"><summary>The working, step by step'
+        f" ({len(steps)})</summary><ol>{items}</ol></details>"
+    )
+
+
+def _step(made: Step, system: str) -> str:
+    numbers = {name: a.text(system) for name, a in made.where.items()}
+    note = f'<p class="note">{escape(made.note)}</p>' if made.note else ""
+    return (
+        f'<li><p class="step-label">{escape(made.label)}</p><p class="formula">'
+        f"{mathml.formula(made.formula)} {mathml.with_numbers(made.formula, numbers)} "
+        f"<b>= {escape(made.result.text(system))}</b></p>{note}"
+        f'<p class="source">{escape(made.source)}</p></li>'
+    )
+
+
+def _sources(found: Sequence[str]) -> str:
+    if not found:
+        return ""
+    items = "".join(f"<li>{escape(s)}</li>" for s in found)
+    return (
+        f'<details class="sources" data-key="sources"><summary>Sources ({len(found)})</summary>'
+        f"<ul>{items}</ul></details>"
+    )
+
+
+def cautions(made: Report) -> str:
+    """The cautions, never folded away."""
+    if not made.cautions:
+        return ""
+    items = "".join(f"<li><strong>{escape(c.title)}.</strong> {escape(c.text)}</li>" for c in made.cautions)
+    return f'<aside class="cautions"><h4>Before you touch it</h4><ul>{items}</ul></aside>'
+
+
+# ---- forms ----
+
+
+def _ident(prefix: str, name: str) -> str:
+    return escape(f"{prefix}{name}".replace(".", "-"), quote=True)
+
+
+def form(calculator: Calculator, bound: Bound, system: str = "metric", prefix: str = "") -> str:
+    """The form of a calculator, filled in: the fields that decide, then the others by group."""
+    asks = calculator.asks
+    first = [f for f in asks.fields.values() if f.open]
+    rest = [f for f in asks.fields.values() if not f.open]
+    groups = list(dict.fromkeys(f.group or "More" for f in rest))
+    parts = ['<div class="fields">', *(_field(f, bound, system, prefix) for f in first), "</div>"]
+    for group in groups:
+        members = [f for f in rest if (f.group or "More") == group]
+        parts.append(
+            f'<details class="group" data-key="group-{escape(group, quote=True)}"><summary>'
+            f'<span class="group-name">{escape(group)}</span> '
+            f'<span class="group-now" data-slot="group.{escape(group, quote=True)}">'
+            f"{group_line(members, bound, system)}</span></summary><div class=\"fields\">"
+            + "".join(_field(f, bound, system, prefix) for f in members)
+            + "</div></details>"
+        )
+    return "".join(parts)
+
+
+def groups(asks: type[Inputs]) -> dict[str, list[Field]]:
+    """The folded groups of a form and their fields."""
+    found: dict[str, list[Field]] = {}
+    for made in asks.fields.values():
+        if not made.open:
+            found.setdefault(made.group or "More", []).append(made)
+    return found
+
+
+def group_line(members: Sequence[Field], bound: Bound, system: str) -> str:
+    """What a folded group is set to, in one line."""
+    told = []
+    for made in members:
+        if not bound.asked(made.name):
+            continue
+        if isinstance(made, Rows):
+            told.append(f"{len(bound.rows.get(made.name, []))} × {made.one}")
+            continue
+        value = bound.values.get(made.name)
+        if value is None and not isinstance(made, Record):
+            continue
+        shown = made.shown(value, system)
+        if isinstance(made, YesNo):
+            shown = f"{made.label}: {shown}"
+        elif isinstance(made, Quantity):
+            shown = f"{made.label} {shown}"
+        told.append(shown)
+    return escape(" · ".join(told[:4]) + (" …" if len(told) > 4 else ""))
+
+
+def _field(made: Field, bound: Bound, system: str, prefix: str, name: str = "") -> str:
+    name = name or made.name
+    if isinstance(made, Rows):
+        return _rows_field(made, bound, system, prefix)
+    ident = _ident(prefix, name)
+    hidden = "" if bound.asked(made.name) else " hidden"
+    label = f'<label for="{ident}">{escape(made.label)}</label>'
+    help_text = f'<p class="help" id="{ident}-help">{escape(made.help)}</p>' if made.help else ""
+    described = f"{ident}-note" + (f" {ident}-help" if made.help else "")
+    invalid = ' aria-invalid="true"' if bound.faults_of(made.name) else ""
+    attributes = f'id="{ident}" name="{escape(name, quote=True)}" aria-describedby="{described}"{invalid}'
+    control = _control(made, bound, system, attributes, name)
+    return (
+        f'<div class="field field-{type(made).__name__.lower()}" data-field="{escape(name, quote=True)}"{hidden}>'
+        f"{label}{control}{help_text}"
+        f'<p class="field-note" id="{ident}-note" data-slot="field.{escape(name, quote=True)}">'
+        f"{field_note(made, bound, system)}</p></div>"
+    )
+
+
+def _control(made: Field, bound: Bound, system: str, attributes: str, name: str) -> str:
+    if isinstance(made, Quantity):
+        number, unit = control_text(made, bound, system)
+        return (
+            f'<span class="control"><input type="text" inputmode="decimal" autocomplete="off" '
+            f'{attributes} value="{escape(number, quote=True)}">{_unit_select(made, unit, name)}</span>'
+        )
+    now = control_text(made, bound, system)[0]
+    value = escape(now, quote=True)
+    if isinstance(made, Whole):
+        return f'<input type="text" inputmode="numeric" autocomplete="off" {attributes} value="{value}">'
+    if isinstance(made, Choice):
+        return f"<select {attributes}>{_options(made.choices, now)}</select>"
+    if isinstance(made, Record):
+        return f"<select {attributes}>{_options(made.choices(), now)}</select>"
+    if isinstance(made, YesNo):
+        return f"<select {attributes}>{_options({'yes': 'yes', 'no': 'no'}, now)}</select>"
+    if isinstance(made, Date):
+        return f'<input type="date" {attributes} value="{value}">'
+    assert isinstance(made, Text)
+    return f'<input type="text" autocomplete="off" maxlength="{made.longest * 2}" {attributes} value="{value}">'
+
+
+def _options(choices: dict[str, str], now: str) -> str:
+    return "".join(
+        f'<option value="{escape(key, quote=True)}"{" selected" if key == now else ""}>{escape(label)}</option>'
+        for key, label in choices.items()
+    )
+
+
+def _unit_select(made: Quantity, unit: str, name: str) -> str:
+    symbols = units.KINDS[made.kind].units
+    if len(symbols) == 1:
+        return f'<span class="unit">{escape(units.pretty(unit))}</span>'
+    options = "".join(
+        f'<option value="{escape(s, quote=True)}"{" selected" if s == unit else ""}>{escape(units.pretty(s) or "×")}'
+        "</option>"
+        for s in symbols
+    )
+    return (
+        f'<select name="{escape(name, quote=True)}.unit" '
+        f'aria-label="unit of {escape(made.label, quote=True)}">{options}</select>'
+    )
+
+
+def control_text(made: Field, bound: Bound, system: str) -> tuple[str, str]:
+    """What the controls of a field show: (number or text, unit symbol)."""
+    typed = str(bound.texts.get(made.name, ""))
+    value = bound.values.get(made.name)
+    if not isinstance(made, Quantity):
+        return (typed if value is None else made.write(value, system)), ""
+    shown = units.shown_unit(made.unit, system)
+    if value is None:
+        return typed, shown
+    if bound.origins.get(made.name) == "typed":
+        _, rest = units.split_number(typed)
+        found = units.find_unit(rest, made.kind).symbol if rest else made.unit
+        if found in units.KINDS[made.kind].units:
+            return units.typed_text(value, found, made.kind), found
+    return units.typed_text(value, shown, made.kind), shown
+
+
+def field_note(made: Field, bound: Bound, system: str) -> str:
+    """What stands under a field: what is wrong with it, or what was understood and where from."""
+    wrong = [f for f in bound.faults if f.field == made.name]
+    if wrong:
+        return f'<span class="fault">{escape(wrong[0].sentence)}</span>'
+    origin = bound.origins.get(made.name, "")
+    value = bound.values.get(made.name)
+    told = ""
+    if origin == "typed":
+        told = f"yours: {made.shown(value, system)}" if value is not None else "yours"
+    elif origin:
+        told = origin if not made.basis or origin == made.basis else f"{origin} ({made.basis})"
+    if not isinstance(made, Quantity):
+        return escape("yours" if origin == "typed" else told)
+    limits = _limit_words(made)
+    return escape(told) + (f'<span class="allowed">{escape(limits)}</span>' if limits else "")
+
+
+def _limit_words(made: Quantity) -> str:
+    low = made.above or made.at_least
+    high = made.below or made.at_most
+    told = [str(limit) for limit in (low, high) if limit is not None and not isinstance(limit, Other)]
+    if len(told) == 2:
+        return f"{told[0]} to {told[1]}"
+    return ""
+
+
+def _rows_field(made: Rows, bound: Bound, system: str, prefix: str) -> str:
+    hidden = "" if bound.asked(made.name) else " hidden"
+    body = "".join(
+        row_html(made, row, system, prefix, str(i)) for i, row in enumerate(bound.rows.get(made.name, []))
+    )
+    blank = blank_row(made)
+    note = escape(made.help)
+    name = escape(made.name, quote=True)
+    return (
+        f'<fieldset class="field rows" id="{_ident(prefix, made.name)}" data-field="{name}" '
+        f'data-rows="{name}"{hidden}><legend>{escape(made.label)}</legend>'
+        f'<p class="help">{note}</p><div data-row-list>{body}</div>'
+        f"<template data-row-template>{row_html(made, blank, system, prefix, '#')}</template>"
+        f'<button type="button" class="quiet" data-add-row>Add a {escape(made.one)}</button>'
+        f'<p class="field-note" data-slot="field.{name}">{rows_note(made, bound)}</p></fieldset>'
+    )
+
+
+def rows_note(made: Rows, bound: Bound) -> str:
+    """Faults of a list as a whole, or where it comes from."""
+    wrong = bound.faults_of(made.name)
+    if wrong:
+        return f'<span class="fault">{escape(wrong[0].sentence)}</span>'
+    origin = bound.origins.get(made.name, "")
+    return escape("yours" if origin == "typed" else origin)
+
+
+def blank_row(made: Rows) -> Bound:
+    """The row that "add" starts with: its fields' defaults."""
+    from ..inputs import bind
+
+    return bind(made.row)
+
+
+def row_html(made: Rows, row: Bound, system: str, prefix: str, index: str) -> str:
+    """One row of a list with its remove button."""
+    fields = "".join(
+        _field(f, row, system, prefix, f"{made.name}.{index}.{f.name}") for f in made.row.fields.values()
+    )
+    return (
+        f'<div class="row" data-row><div class="fields">{fields}</div>'
+        f'<button type="button" class="quiet" data-remove-row>Remove this {escape(made.one)}</button></div>'
+    )
+
+
+def calculator(made: Calculator, outcome: Outcome, example_json: str, system: str = "metric",
+               prefix: str = "") -> str:  # fmt: skip
+    """A calculator in its place on a page: form and answer side by side or one above the other."""
+    return (
+        f'<section class="calc" data-calculator="{escape(made.name, quote=True)}" '
+        f'data-prefix="{escape(prefix, quote=True)}" '
+        f'data-example="{escape(example_json, quote=True)}" aria-label="{escape(made.title, quote=True)}">'
+        f'<form class="calc-form" novalidate>'
+        f"{form(made, outcome.bound, system, prefix)}"
+        '<p class="form-actions"><button type="button" class="quiet" data-reset>Back to the example'
+        '</button> <span data-engine-status role="status"></span></p></form>'
+        f'<div class="calc-answer"><div data-slot="answer" aria-live="polite">'
+        f"{answer(outcome, system, prefix)}</div></div></section>"
+    )

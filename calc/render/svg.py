@@ -1,0 +1,298 @@
+"""Charts and drawings as SVG. Colours come from the page's CSS variables, so every look fits."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from html import escape
+
+from .. import units
+from ..report import Axis, Chart, Drawing, Line, Mark, Shape
+
+WIDTH, HEIGHT = 520, 320
+LEFT, RIGHT, TOP, BOTTOM = 62, 104, 18, 48
+_DASHES = ("", "7 4", "2 4", "10 3 2 3")
+
+
+def _n(value: float) -> str:
+    """A coordinate with two decimals: enough for the eye, and the same on every machine."""
+    text = f"{value:.2f}".rstrip("0").rstrip(".")
+    return "0" if text in ("-0", "") else text
+
+
+def _text(x: float, y: float, words: str, cls: str = "", anchor: str = "start", extra: str = "") -> str:
+    kind = f' class="{cls}"' if cls else ""
+    return f'<text x="{_n(x)}" y="{_n(y)}" text-anchor="{anchor}"{kind}{extra}>{escape(words)}</text>'
+
+
+def nice_ticks(low: float, high: float, most: int = 6) -> list[float]:
+    """Round numbers from at or below `low` to at or above `high`, in steps of 1, 2 or 5."""
+    span = high - low
+    if span <= 0:
+        span = abs(high) or 1.0
+        low, high = low - span / 2, high + span / 2
+    raw = span / max(1, most - 1)
+    power = 10.0 ** math.floor(math.log10(raw))
+    step = next(s * power for s in (1, 2, 5, 10) if s * power >= raw * (1 - 1e-9))
+    first, last = math.floor(low / step + 1e-9), math.ceil(high / step - 1e-9)
+    return [units.trim(i * step) for i in range(first, last + 1)]
+
+
+def log_ticks(low: float, high: float) -> list[float]:
+    """1, 2, 5 and their tens between the limits."""
+    decades = range(math.floor(math.log10(low)), math.ceil(math.log10(high)) + 1)
+    ticks = [m * 10.0**d for d in decades for m in (1, 2, 5)]
+    return [units.trim(t) for t in ticks if low * 0.999 <= t <= high * 1.001]
+
+
+class _Scale:
+    """An axis in display units mapped to the drawing's coordinates."""
+
+    def __init__(self, axis: Axis, values: Sequence[float], start: float, end: float, system: str) -> None:
+        self.symbol = units.shown_unit(axis.unit, system)
+        self.axis, self.start, self.end = axis, start, end
+        numbers = [self.number(v) for v in values if math.isfinite(v)]
+        low = self.number(axis.low) if axis.low is not None else min(numbers, default=0.0)
+        high = self.number(axis.high) if axis.high is not None else max(numbers, default=1.0)
+        if axis.log:
+            self.low, self.high = low, high
+            self.ticks = log_ticks(low, high)
+        else:
+            ticks = nice_ticks(low, high)
+            if axis.low is not None and axis.high is not None:
+                ticks = [t for t in ticks if low - 1e-9 <= t <= high + 1e-9]
+            self.ticks = ticks
+            self.low = low if axis.low is not None else ticks[0]
+            self.high = high if axis.high is not None else ticks[-1]
+
+    def number(self, si: float) -> float:
+        return units.trim(units.from_si(si, self.symbol))
+
+    def place(self, number: float) -> float:
+        low, high = self.low, self.high
+        if self.axis.log:
+            low, high, number = math.log10(low), math.log10(high), math.log10(max(number, 1e-12))
+        share = (number - low) / ((high - low) or 1.0)
+        return self.start + (self.end - self.start) * min(1.0, max(0.0, share))
+
+    def at(self, si: float) -> float:
+        return self.place(self.number(si))
+
+    def title(self) -> str:
+        unit = units.pretty(self.symbol)
+        return f"{self.axis.label} ({unit})" if unit else self.axis.label
+
+
+def chart(made: Chart, system: str = "metric", prefix: str = "") -> str:
+    """A chart as an SVG element with title and description for those who cannot see it."""
+    xs = [p[0] for s in made.series for p in s.points] + [m.at for m in made.marks]
+    ys = [p[1] for s in made.series for p in s.points] + [m.at for m in made.limits]
+    x = _Scale(made.x, xs, LEFT, WIDTH - RIGHT, system)
+    y = _Scale(made.y, ys, HEIGHT - BOTTOM, TOP, system)
+    parts = [_grid(x, y)]
+    parts += [_band(b.label, x.at(b.start), x.at(b.end)) for b in made.bands]
+    parts += [_mark(m.label, x.at(m.at)) for m in _spread_marks(made, x)]
+    parts += [_limit(m.label, y.at(m.at)) for m in made.limits]
+    ends: list[tuple[float, str]] = []
+    for index, series in enumerate(made.series):
+        placed = [(x.at(px), y.at(py)) for px, py in series.points]
+        dash = _DASHES[index % len(_DASHES)] if not series.dashed else "5 4"
+        parts.append(_curve(placed, dash, series.steps, y.start if series.area else None))
+        if placed:
+            ends.append((placed[-1][1], series.label))
+    parts += _end_labels(ends)
+    return _svg(f"{prefix}{made.key}", WIDTH, HEIGHT, "chart", made.title, made.summary or made.title,
+                "".join(parts))  # fmt: skip
+
+
+def _svg(key: str, width: float, height: float, cls: str, title: str, description: str, body: str) -> str:
+    ident = escape(key, quote=True)
+    return (
+        f'<svg class="{cls}" viewBox="0 0 {_n(width)} {_n(height)}" role="img" '
+        f'aria-labelledby="{ident}-t {ident}-d"><title id="{ident}-t">{escape(title)}</title>'
+        f'<desc id="{ident}-d">{escape(description)}</desc>{body}</svg>'
+    )
+
+
+def _grid(x: _Scale, y: _Scale) -> str:
+    out = []
+    for tick in y.ticks:
+        at = y.place(tick)
+        out.append(f'<path class="grid" d="M{LEFT} {_n(at)}H{WIDTH - RIGHT}"/>')
+        out.append(_text(LEFT - 8, at + 4, units.number_text(tick), "tick", "end"))
+    for tick in x.ticks:
+        at = x.place(tick)
+        out.append(f'<path class="tickline" d="M{_n(at)} {HEIGHT - BOTTOM}v5"/>')
+        out.append(_text(at, HEIGHT - BOTTOM + 20, units.number_text(tick), "tick", "middle"))
+    out.append(f'<path class="axis" d="M{LEFT} {TOP}V{HEIGHT - BOTTOM}H{WIDTH - RIGHT}"/>')
+    out.append(_text((LEFT + WIDTH - RIGHT) / 2, HEIGHT - 8, x.title(), "axis-title", "middle"))
+    middle = (TOP + HEIGHT - BOTTOM) / 2
+    out.append(_text(15, middle, y.title(), "axis-title", "middle", f' transform="rotate(-90 15 {_n(middle)})"'))
+    return "".join(out)
+
+
+def _curve(points: list[tuple[float, float]], dash: str, steps: bool, base: float | None) -> str:
+    if not points:
+        return ""
+    d = f"M{_n(points[0][0])} {_n(points[0][1])}"
+    for px, py in points[1:]:
+        d += f"H{_n(px)}V{_n(py)}" if steps else f"L{_n(px)} {_n(py)}"
+    line = f'<path class="curve" d="{d}"' + (f' stroke-dasharray="{dash}"' if dash else "") + "/>"
+    if base is None:
+        return line
+    closed = f"{d}V{_n(base)}H{_n(points[0][0])}Z"
+    return f'<path class="area" d="{closed}"/>{line}'
+
+
+def _limit(label: str, at: float) -> str:
+    return (
+        f'<path class="limit" d="M{LEFT} {_n(at)}H{WIDTH - RIGHT}"/>'
+        + _text(LEFT + 6, at - 5, label, "limit-label")
+    )
+
+
+def _spread_marks(made: Chart, x: _Scale) -> list[Mark]:
+    return sorted((m for m in made.marks if x.low <= x.number(m.at) <= x.high), key=lambda m: m.at)
+
+
+def _mark(label: str, at: float) -> str:
+    return (
+        f'<path class="mark" d="M{_n(at)} {TOP}V{HEIGHT - BOTTOM}"/>'
+        + _text(at + 4, TOP + 4, label, "mark-label", "start", f' transform="rotate(90 {_n(at + 4)} {TOP + 4})"')
+    )
+
+
+def _band(label: str, start: float, end: float) -> str:
+    words = _text((start + end) / 2, TOP + 12, label, "band-label", "middle") if label else ""
+    return f'<rect class="band" x="{_n(start)}" y="{TOP}" width="{_n(end - start)}" height="{HEIGHT - BOTTOM - TOP}"/>{words}'
+
+
+def _end_labels(ends: list[tuple[float, str]]) -> list[str]:
+    """Each curve's name beside its end, pushed apart where they would touch."""
+    gap, last, out = 15.0, -1e9, []
+    for at, label in sorted(ends):
+        at = max(at, last + gap)
+        last = at
+        out.append(_text(WIDTH - RIGHT + 6, at + 4, label, "curve-label"))
+    return out
+
+
+def chart_table(made: Chart, system: str, most: int = 13) -> tuple[list[str], list[list[str]]]:
+    """Column heads and rows of numbers for the table under a chart, thinned to `most` rows."""
+    x_symbol, y_symbol = (units.shown_unit(a.unit, system) for a in (made.x, made.y))
+    heads = [f"{made.x.label} ({units.pretty(x_symbol)})"]
+    heads += [f"{s.label} ({units.pretty(y_symbol)})" if y_symbol else s.label for s in made.series]
+    longest = max(made.series, key=lambda s: len(s.points), default=None)
+    if longest is None or not longest.points:
+        return heads, []
+    count = len(longest.points)
+    picked = sorted({round(i * (count - 1) / max(1, most - 1)) for i in range(min(most, count))})
+    rows = []
+    for index in picked:
+        at = longest.points[index][0]
+        row = [units.number_text(units.from_si(at, x_symbol))]
+        for series in made.series:
+            value = _value_at(series.points, at)
+            row.append("" if value is None else units.number_text(units.from_si(value, y_symbol)))
+        rows.append(row)
+    return heads, rows
+
+
+def _value_at(points: Sequence[tuple[float, float]], at: float) -> float | None:
+    if not points or not points[0][0] - 1e-9 <= at <= points[-1][0] + 1e-9:
+        return None
+    return min(points, key=lambda p: abs(p[0] - at))[1]
+
+
+# ---- drawings ----
+
+
+def drawing(made: Drawing, system: str = "metric", prefix: str = "", width: float = 520.0) -> str:
+    """A line drawing as an SVG element, scaled to `width`; heights follow."""
+    points = [p for s in made.shapes for p in _extent(s)]
+    if not points:
+        return ""
+    low_x, high_x = min(p[0] for p in points), max(p[0] for p in points)
+    low_y, high_y = min(p[1] for p in points), max(p[1] for p in points)
+    margin = 46.0
+    scale = min((width - 2 * margin) / ((high_x - low_x) or 1.0), 420.0 / ((high_y - low_y) or 1.0))
+    high = (high_y - low_y) * scale + 2 * margin
+    left = (width - (high_x - low_x) * scale) / 2
+
+    def place(p: tuple[float, float]) -> tuple[float, float]:
+        return left + (p[0] - low_x) * scale, high - margin - (p[1] - low_y) * scale
+
+    ident = f"{prefix}{made.key}"
+    body = _hatch_pattern(ident) + "".join(_shape(s, place, scale, system, ident) for s in made.shapes)
+    return _svg(ident, width, high, "drawing", made.title, made.description, body)
+
+
+def _extent(shape: Shape) -> list[tuple[float, float]]:
+    if shape.kind == "circle":
+        (x, y), r = shape.points[0], shape.radius
+        return [(x - r, y - r), (x + r, y + r)]
+    return list(shape.points)
+
+
+def _hatch_pattern(ident: str) -> str:
+    return (
+        f'<defs><pattern id="{escape(ident, quote=True)}-hatch" width="7" height="7" '
+        'patternUnits="userSpaceOnUse" patternTransform="rotate(45)">'
+        '<path class="hatchline" d="M0 0V7"/></pattern></defs>'
+    )
+
+
+def _shape(shape: Shape, place: Callable[[tuple[float, float]], tuple[float, float]], scale: float,
+           system: str, ident: str) -> str:  # fmt: skip
+    words = shape.text.text(system) if isinstance(shape.text, Line) else shape.text
+    placed = [place(p) for p in shape.points]
+    if shape.kind == "text":
+        (x, y) = placed[0]
+        return _text(x, y + 4, words, f"label {shape.style}", shape.anchor)
+    if shape.kind == "dimension":
+        return _dimension(placed[0], placed[1], words, shape.offset)
+    fill = f' fill="url(#{escape(ident, quote=True)}-hatch)"' if shape.style in ("hatch", "blocked") else ""
+    if shape.kind == "circle":
+        (x, y) = placed[0]
+        return f'<circle class="{shape.style}" cx="{_n(x)}" cy="{_n(y)}" r="{_n(shape.radius * scale)}"{fill}/>'
+    if shape.kind == "rect":
+        (x0, y0), (x1, y1) = placed
+        return (
+            f'<rect class="{shape.style}" x="{_n(min(x0, x1))}" y="{_n(min(y0, y1))}" '
+            f'width="{_n(abs(x1 - x0))}" height="{_n(abs(y1 - y0))}"{fill}/>'
+        )
+    path = "M" + "L".join(f"{_n(x)} {_n(y)}" for x, y in placed)
+    if shape.kind == "polygon":
+        path += "Z"
+    head = _arrow_head(placed[-2], placed[-1]) if shape.kind == "arrow" else ""
+    open_path = "" if shape.kind == "polygon" else ' fill="none"'
+    return f'<path class="{shape.style}" d="{path}"{fill or open_path}/>{head}'
+
+
+def _arrow_head(tail: tuple[float, float], tip: tuple[float, float], size: float = 8.0) -> str:
+    angle = math.atan2(tip[1] - tail[1], tip[0] - tail[0])
+    corners = [
+        (tip[0] - size * math.cos(angle + turn), tip[1] - size * math.sin(angle + turn))
+        for turn in (0.35, -0.35)
+    ]
+    path = f"M{_n(tip[0])} {_n(tip[1])}" + "".join(f"L{_n(x)} {_n(y)}" for x, y in corners) + "Z"
+    return f'<path class="arrowhead" d="{path}"/>'
+
+
+def _dimension(start: tuple[float, float], end: tuple[float, float], words: str, offset: float) -> str:
+    """A dimension line beside the measured stretch, `offset` pixels to its left, with its value."""
+    dx, dy = end[0] - start[0], end[1] - start[1]
+    length = math.hypot(dx, dy) or 1.0
+    nx, ny = dy / length * offset, -dx / length * offset
+    a, b = (start[0] + nx, start[1] + ny), (end[0] + nx, end[1] + ny)
+    out = [
+        f'<path class="fine" d="M{_n(p[0])} {_n(p[1])}L{_n(q[0] + nx * 0.12)} {_n(q[1] + ny * 0.12)}"/>'
+        for p, q in ((start, a), (end, b))
+    ]
+    out.append(f'<path class="fine" d="M{_n(a[0])} {_n(a[1])}L{_n(b[0])} {_n(b[1])}"/>')
+    out += [_arrow_head(b, a, 6.0), _arrow_head(a, b, 6.0)]
+    middle = ((a[0] + b[0]) / 2, (a[1] + b[1]) / 2)
+    turned = abs(dy) > abs(dx)
+    extra = f' transform="rotate(-90 {_n(middle[0])} {_n(middle[1])})"' if turned else ""
+    out.append(_text(middle[0], middle[1] - 5, words, "dim", "middle", extra))
+    return "".join(out)

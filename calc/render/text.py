@@ -1,0 +1,116 @@
+"""An answer for a terminal: the same report, in lines that fit 80 columns."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Sequence
+
+from ..report import FITS, VERDICT_WORDS, Amount, Figure, Line, Option, Report, Step, Table
+
+WIDTH = 80
+_SIGNS = {"fits": "[ok]", "tight": "[tight]", "fails": "[NO]", "unknown": "[?]"}
+
+
+def report(made: Report, system: str = "metric", working: bool = False) -> str:
+    """The whole answer as text, with the steps of the working if asked for."""
+    parts = [_wrapped(f"{made.title}: {VERDICT_WORDS[made.verdict].upper()}")]
+    parts.append(_wrapped(made.reason().text(system)))
+    parts += [_wrapped(h.text(system)) for h in made.headlines]
+    parts.append(_figures("Figures", made.figures, system))
+    parts += [_option(o, system) for o in made.options]
+    parts.append(_lines(_remedy_title(made.verdict), made.remedies, system))
+    parts += [_table(t, system) for t in made.tables]
+    parts.append(_lines("Worth knowing", made.notes, system))
+    if working:
+        parts.append(_working(made.steps, system))
+    parts.append(_cautions(made))
+    return "\n\n".join(part for part in parts if part) + "\n"
+
+
+def _remedy_title(verdict: str) -> str:
+    return "How far it reaches" if verdict == FITS else "What would make it fit"
+
+
+def _wrapped(words: str, indent: str = "") -> str:
+    return textwrap.fill(words, WIDTH, initial_indent=indent, subsequent_indent=" " * len(indent))
+
+
+def _figures(title: str, found: Sequence[Figure], system: str) -> str:
+    if not found:
+        return ""
+    rows = []
+    for f in found:
+        limit = margin = sign = ""
+        if f.limit is not None and f.margin is not None:
+            limit = ("≤ " if f.limit_is == "most" else "≥ ") + f.limit.text(system)
+            margin = f"{f.margin * 100:.0f} %" if abs(f.margin) < 10 else "ample" if f.margin > 0 else "far over"
+            sign = _SIGNS[f.state] if f.decides else ""
+        rows.append((f.label, f.value.text(system), limit, margin, sign))
+    return title + "\n" + _columns(rows, "lrrrl")
+
+
+def _columns(rows: Sequence[Sequence[str]], sides: str) -> str:
+    widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]))]
+    widths[0] = min(widths[0], 44)
+    out = []
+    for row in rows:
+        first = textwrap.wrap(row[0], widths[0]) or [""]
+        cells = [
+            cell.rjust(w) if side == "r" else cell.ljust(w)
+            for cell, w, side in zip([first[-1], *row[1:]], widths, sides, strict=True)
+        ]
+        out += ["  " + line for line in first[:-1]]
+        out.append(("  " + "  ".join(cells)).rstrip())
+    return "\n".join(out)
+
+
+def _option(made: Option, system: str) -> str:
+    parts = [
+        _wrapped(f"{_SIGNS[made.verdict]} {made.name}: {VERDICT_WORDS[made.verdict]}. {made.reason().text(system)}"),
+        _figures("  figures", made.figures, system),
+        _lines("  " + _remedy_title(made.verdict), made.remedies, system),
+    ]
+    return "\n".join(part for part in parts if part)
+
+
+def _lines(title: str, lines: Sequence[Line], system: str) -> str:
+    if not lines:
+        return ""
+    return title + "\n" + "\n".join(_wrapped(made.text(system), "  - ") for made in lines)
+
+
+def _table(made: Table, system: str) -> str:
+    def cell(c: Amount | Line | str) -> str:
+        return c if isinstance(c, str) else c.text(system)
+
+    rows = [[cell(c) for c in row] for row in made.rows]
+    heads = list(made.columns)
+    if len("  ".join(heads)) <= WIDTH and all(len("  ".join(r)) <= WIDTH for r in rows):
+        return made.title + "\n" + _columns([heads, *rows], "l" * len(heads))
+    blocks = []
+    for index, row in enumerate(rows):
+        sign = f"{_SIGNS[made.states[index]]} " if made.states else ""
+        told = "; ".join(f"{h}: {c}" for h, c in zip(heads[1:], row[1:], strict=True) if c)
+        blocks.append(_wrapped(f"{sign}{row[0]}. {told}", "  - "))
+    return made.title + "\n" + "\n".join(blocks)
+
+
+def _working(steps: Sequence[Step], system: str) -> str:
+    out = ["Working"]
+    for number, step in enumerate(steps, 1):
+        put_in = ", ".join(f"{name} = {a.text(system)}" for name, a in step.where.items())
+        out.append(f"  {number}. {step.label}: {step.result.text(system)}")
+        out.append(f"     {step.formula}")
+        out.append(_wrapped(f"with {put_in}", "     "))
+        out.append(_wrapped(f"Source: {step.source}", "     "))
+        if step.note:
+            out.append(_wrapped(step.note, "     "))
+    return "\n".join(out)
+
+
+def _cautions(made: Report) -> str:
+    if not made.cautions:
+        return ""
+    return "Before you touch it\n" + "\n".join(
+        _wrapped(f"{c.title}. {c.text}", "  ! ") for c in made.cautions
+    )

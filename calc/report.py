@@ -1,0 +1,487 @@
+"""What an answer is made of. A calculator fills a `Report`; the verdict follows from its figures.
+
+Values go in as SI floats with the unit symbol they are shown in. They are trimmed to nine
+significant digits (`units.trim`) before they are compared, so a report is the same, byte for byte,
+on every machine, and a verdict can never differ from the figures beside it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any, Literal
+
+from . import units
+from .cautions import Caution
+
+FITS, TIGHT, FAILS, UNKNOWN = "fits", "tight", "fails", "unknown"
+VERDICT_WORDS = {FITS: "fits", TIGHT: "tight", FAILS: "does not fit", UNKNOWN: "can't tell"}
+_SEVERITY = {FITS: 0, TIGHT: 1, UNKNOWN: 2, FAILS: 3}
+
+# Less than this share of a limit left over is called tight. Common practice, no source.
+TIGHT_MARGIN = 0.10
+
+Pair = tuple[float, str]
+
+
+@dataclass(frozen=True)
+class Amount:
+    """An SI value and the symbol of the unit it is shown in."""
+
+    value: float
+    unit: str
+    digits: int = 3
+
+    def text(self, system: str = "metric") -> str:
+        return units.text(self.value, self.unit, system, self.digits)
+
+    def as_data(self) -> dict[str, Any]:
+        return {"value": self.value, "unit": self.unit}
+
+
+@dataclass(frozen=True)
+class Line:
+    """A sentence with amounts in it: Line("{time} a day", {"time": Amount(7200, "h")})."""
+
+    template: str
+    amounts: Mapping[str, Amount | str] = field(default_factory=dict)
+
+    def text(self, system: str = "metric") -> str:
+        return self.template.format(
+            **{name: a.text(system) if isinstance(a, Amount) else a for name, a in self.amounts.items()}
+        )
+
+    def as_data(self) -> dict[str, Any]:
+        told = {n: a.as_data() if isinstance(a, Amount) else a for n, a in self.amounts.items()}
+        return {"text": self.text(), "amounts": told}
+
+
+def amount(value: float, unit: str, digits: int = 3) -> Amount:
+    """A trimmed Amount. Raises ValueError if the value is not finite: a bug, not a reader's fault."""
+    value = float(value)
+    if value != value or value in (float("inf"), float("-inf")):
+        raise ValueError(f"a report cannot hold {value} {unit}")
+    return Amount(units.trim(value), unit, digits)
+
+
+def line(template: str, **pairs: Pair | str | int) -> Line:
+    """A Line out of a template and its amounts, each (SI value, unit symbol) or plain text."""
+    return Line(
+        template,
+        {n: amount(*p) if isinstance(p, tuple) else str(p) for n, p in pairs.items()},
+    )
+
+
+@dataclass(frozen=True)
+class Figure:
+    """A result, the limit it is held against, and what is left over.
+
+    `limit_is` says whether the limit is the most or the least that is allowed. `decides` is False
+    for a figure that is only told. `says` is the reason given when this figure decides the verdict.
+    """
+
+    key: str
+    label: str
+    value: Amount
+    limit: Amount | None = None
+    limit_is: Literal["most", "least"] = "most"
+    decides: bool = True
+    says: Line | None = None
+    note: str = ""
+
+    @property
+    def margin(self) -> float | None:
+        """What is left over as a share of the limit; negative when over it."""
+        if self.limit is None:
+            return None
+        value, limit = self.value.value, self.limit.value
+        spare = limit - value if self.limit_is == "most" else value - limit
+        if spare == 0:
+            return 0.0
+        scale = abs(limit) or abs(value)
+        return units.trim(spare / scale)
+
+    @property
+    def state(self) -> str:
+        if self.margin is None or not self.decides:
+            return FITS
+        if self.margin < 0:
+            return FAILS
+        return TIGHT if self.margin < TIGHT_MARGIN else FITS
+
+    def reason(self) -> Line:
+        if self.says:
+            return self.says
+        bound = "at most" if self.limit_is == "most" else "at least"
+        assert self.limit is not None
+        return Line(
+            self.label + ": {value}; " + bound + " {limit} allowed",
+            {"value": self.value, "limit": self.limit},
+        )
+
+    def as_data(self) -> dict[str, Any]:
+        return {
+            "key": self.key,
+            "label": self.label,
+            **self.value.as_data(),
+            "limit": self.limit.value if self.limit else None,
+            "limit_is": self.limit_is if self.limit else None,
+            "margin": self.margin,
+            "state": self.state,
+            "decides": self.decides,
+            "note": self.note,
+        }
+
+
+@dataclass(frozen=True)
+class Step:
+    """One step of the working: a formula, the numbers put in, the result, and its source."""
+
+    label: str
+    result: Amount
+    formula: str
+    where: Mapping[str, Amount]
+    source: str
+    note: str = ""
+
+    def as_data(self) -> dict[str, Any]:
+        return {
+            "label": self.label,
+            **self.result.as_data(),
+            "formula": self.formula,
+            "where": {name: a.as_data() for name, a in self.where.items()},
+            "source": self.source,
+            "note": self.note,
+        }
+
+
+@dataclass(frozen=True)
+class Axis:
+    label: str
+    unit: str
+    low: float | None = None
+    high: float | None = None
+    log: bool = False
+
+
+@dataclass(frozen=True)
+class Series:
+    """A curve: points are (x, y) in SI. `steps` draws it as a staircase; `dashed` by its name."""
+
+    label: str
+    points: Sequence[tuple[float, float]]
+    dashed: bool = False
+    steps: bool = False
+    area: bool = False
+
+
+@dataclass(frozen=True)
+class Mark:
+    """A labelled line across a chart at an SI value."""
+
+    label: str
+    at: float
+
+
+@dataclass(frozen=True)
+class Band:
+    """A labelled stretch of the x axis, from and to in SI."""
+
+    label: str
+    start: float
+    end: float
+
+
+@dataclass(frozen=True)
+class Chart:
+    key: str
+    title: str
+    x: Axis
+    y: Axis
+    series: Sequence[Series]
+    limits: Sequence[Mark] = ()
+    marks: Sequence[Mark] = ()
+    bands: Sequence[Band] = ()
+    summary: str = ""
+
+    def as_data(self) -> dict[str, Any]:
+        trim = units.trim
+        return {
+            "key": self.key,
+            "title": self.title,
+            "x": {"label": self.x.label, "unit": self.x.unit},
+            "y": {"label": self.y.label, "unit": self.y.unit},
+            "series": [
+                {"label": s.label, "points": [[trim(x), trim(y)] for x, y in s.points]}
+                for s in self.series
+            ],
+            "limits": [{"label": m.label, "at": trim(m.at)} for m in self.limits],
+            "marks": [{"label": m.label, "at": trim(m.at)} for m in self.marks],
+            "bands": [{"label": b.label, "from": trim(b.start), "to": trim(b.end)} for b in self.bands],
+        }
+
+
+@dataclass(frozen=True)
+class Shape:
+    """A primitive of a drawing; which of the numbers count depends on `kind`.
+
+    Kinds: line, polyline, polygon, rect, circle, text, dimension, arrow. Coordinates are in the
+    drawing's own units, x to the right and y up. `style`: outline, fine, hatch, fill, blocked,
+    hidden, accent.
+    """
+
+    kind: str
+    points: Sequence[tuple[float, float]] = ()
+    text: Line | str = ""
+    style: str = "outline"
+    radius: float = 0.0
+    anchor: str = "middle"
+    offset: float = 0.0
+
+
+@dataclass(frozen=True)
+class Drawing:
+    """A line drawing from the reader's numbers. `scale_unit` is the unit of its coordinates."""
+
+    key: str
+    title: str
+    description: str
+    shapes: Sequence[Shape]
+    to_scale: bool = True
+
+    def as_data(self) -> dict[str, Any]:
+        return {"key": self.key, "title": self.title, "description": self.description}
+
+
+@dataclass(frozen=True)
+class Table:
+    """A table of amounts or texts; `states` colours rows by verdict when given."""
+
+    key: str
+    title: str
+    columns: Sequence[str]
+    rows: Sequence[Sequence[Amount | Line | str]]
+    states: Sequence[str] = ()
+    note: str = ""
+
+    def as_data(self) -> dict[str, Any]:
+        def cell(c: Amount | Line | str) -> Any:
+            return c if isinstance(c, str) else c.as_data()
+
+        return {
+            "key": self.key,
+            "title": self.title,
+            "columns": list(self.columns),
+            "rows": [[cell(c) for c in row] for row in self.rows],
+            "states": list(self.states),
+            "note": self.note,
+        }
+
+
+@dataclass
+class Option:
+    """One of several ways to do it (a generator, an inverter ...), with figures of its own."""
+
+    key: str
+    name: str
+    figures: list[Figure] = field(default_factory=list)
+    remedies: list[Line] = field(default_factory=list)
+    unknowns: list[Line] = field(default_factory=list)
+    failures: list[Line] = field(default_factory=list)
+
+    def figure(self, key: str, label: str, value: float, unit: str, **settings: Any) -> float:
+        """Adds a figure; see `Report.figure`."""
+        self.figures.append(_figure(key, label, value, unit, **settings))
+        return value
+
+    def remedy(self, template: str, **pairs: Pair | str) -> None:
+        """What would make it fit."""
+        self.remedies.append(line(template, **pairs))
+
+    def unknown(self, template: str, **pairs: Pair | str) -> None:
+        """Something that must be known before this can be judged."""
+        self.unknowns.append(line(template, **pairs))
+
+    def fail(self, template: str, **pairs: Pair | str) -> None:
+        """A reason why it cannot work at all, where no figure can be given."""
+        self.failures.append(line(template, **pairs))
+
+    @property
+    def verdict(self) -> str:
+        return _worst(self)
+
+    def reason(self) -> Line:
+        return _reason(self)
+
+    def as_data(self) -> dict[str, Any]:
+        return {
+            "key": self.key,
+            "name": self.name,
+            "verdict": self.verdict,
+            "reason": self.reason().as_data(),
+            "figures": [f.as_data() for f in self.figures],
+            "remedies": [r.as_data() for r in self.remedies],
+        }
+
+
+def _figure(key: str, label: str, value: float, unit: str, *, at_most: float | None = None,
+            at_least: float | None = None, limit_unit: str | None = None, decides: bool = True,
+            says: Line | None = None, note: str = "", digits: int = 3) -> Figure:  # fmt: skip
+    limit = at_most if at_most is not None else at_least
+    return Figure(
+        key, label, amount(value, unit, digits),
+        None if limit is None else amount(limit, limit_unit or unit, digits),
+        "least" if at_most is None and at_least is not None else "most",
+        decides, says, note,
+    )  # fmt: skip
+
+
+def _worst(part: Option | Report) -> str:
+    """The verdict of figures that must all hold."""
+    if part.failures:
+        return FAILS
+    found = [figure.state for figure in part.figures]
+    if part.unknowns:
+        found.append(UNKNOWN)
+    return max(found, key=_SEVERITY.__getitem__, default=FITS)
+
+
+def _reason(part: Option | Report) -> Line:
+    """The one reason that decides the verdict of figures that must all hold."""
+    if part.failures:
+        return part.failures[0]
+    judged = [f for f in part.figures if f.decides and f.margin is not None]
+    tightest = min(judged, key=lambda f: f.margin or 0.0, default=None)
+    failing = tightest is not None and tightest.state == FAILS
+    if part.unknowns and not failing:
+        return part.unknowns[0]
+    return tightest.reason() if tightest else Line("nothing to hold it against")
+
+
+class Report:
+    """An answer under construction; `answer(q, show)` receives it as `show`."""
+
+    def __init__(self, title: str, question: str) -> None:
+        self.title = title
+        self.question = question
+        self.headlines: list[Line] = []
+        self.figures: list[Figure] = []
+        self.options: list[Option] = []
+        self.remedies: list[Line] = []
+        self.notes: list[Line] = []
+        self.unknowns: list[Line] = []
+        self.failures: list[Line] = []
+        self.steps: list[Step] = []
+        self.charts: list[Chart] = []
+        self.drawings: list[Drawing] = []
+        self.tables: list[Table] = []
+        self.cautions: list[Caution] = []
+
+    def headline(self, template: str, **pairs: Pair | str) -> None:
+        """The one plain sentence with the numbers that matter."""
+        self.headlines.append(line(template, **pairs))
+
+    def figure(self, key: str, label: str, value: float, unit: str, **settings: Any) -> float:
+        """Adds a result and returns it.
+
+        `at_most` or `at_least` is the SI limit it is held against, shown in `limit_unit` or `unit`;
+        `decides=False` only tells it; `says` is the reason given when this figure decides.
+        """
+        self.figures.append(_figure(key, label, value, unit, **settings))
+        return value
+
+    def step(self, label: str, value: float, unit: str, formula: str,
+             where: Mapping[str, Pair], source: str, note: str = "") -> float:  # fmt: skip
+        """Adds a step of the working and returns its value.
+
+        `formula` is "result = expression" in Python's notation over the SI values of `where`; a
+        test evaluates it, so that the working shown is the working done. Greek letters by name,
+        subscripts after an underscore.
+        """
+        placed = {name: amount(*pair) for name, pair in where.items()}
+        self.steps.append(Step(label, amount(value, unit), formula, placed, source, note))
+        return value
+
+    def option(self, key: str, name: str) -> Option:
+        """One of several ways to do it. The report's verdict is then that of its best option."""
+        made = Option(key, name)
+        self.options.append(made)
+        return made
+
+    def remedy(self, template: str, **pairs: Pair | str) -> None:
+        """What would make it fit: an inverse answer as a sentence."""
+        self.remedies.append(line(template, **pairs))
+
+    def note(self, template: str, **pairs: Pair | str) -> None:
+        """A sentence worth saying that is neither a remedy nor a caution."""
+        self.notes.append(line(template, **pairs))
+
+    def unknown(self, template: str, **pairs: Pair | str) -> None:
+        """Something that must be known before this can be judged."""
+        self.unknowns.append(line(template, **pairs))
+
+    def fail(self, template: str, **pairs: Pair | str) -> None:
+        """A reason why it cannot work at all, where no figure can be given."""
+        self.failures.append(line(template, **pairs))
+
+    def caution(self, *cautions: Caution) -> None:
+        """Adds cautions that are not there yet."""
+        self.cautions.extend(c for c in cautions if c not in self.cautions)
+
+    def chart(self, chart: Chart) -> None:
+        self.charts.append(chart)
+
+    def drawing(self, drawing: Drawing) -> None:
+        self.drawings.append(drawing)
+
+    def table(self, key: str, title: str, columns: Sequence[str],
+              rows: Iterable[Sequence[Pair | Line | str]], states: Sequence[str] = (),
+              note: str = "") -> None:  # fmt: skip
+        """Adds a table; a cell is (SI value, unit), a Line or text."""
+        made = [[amount(*c) if isinstance(c, tuple) else c for c in row] for row in rows]
+        self.tables.append(Table(key, title, columns, made, states, note))
+
+    @property
+    def verdict(self) -> str:
+        """The worst of the report's own figures and of its best option."""
+        own = _worst(self)
+        if not self.options:
+            return own
+        best = min((o.verdict for o in self.options), key=_SEVERITY.__getitem__)
+        return max(own, best, key=_SEVERITY.__getitem__)
+
+    def best_option(self) -> Option | None:
+        """The option that decides, if there are any: the best verdict, the first of equals."""
+        return min(self.options, key=lambda o: _SEVERITY[o.verdict], default=None)
+
+    def reason(self) -> Line:
+        best = self.best_option()
+        if best is None or _SEVERITY[_worst(self)] > _SEVERITY[best.verdict]:
+            return _reason(self)
+        told = best.reason()
+        return Line(best.name + ": " + told.template, told.amounts)
+
+    def sources(self) -> list[str]:
+        """Every source named in the working, once, in order."""
+        return list(dict.fromkeys(step.source for step in self.steps))
+
+    def as_data(self) -> dict[str, Any]:
+        """The report as plain data for JSON: SI values with the unit each is shown in."""
+        return {
+            "title": self.title,
+            "question": self.question,
+            "verdict": self.verdict,
+            "verdict_word": VERDICT_WORDS[self.verdict],
+            "reason": self.reason().as_data(),
+            "headline": [h.as_data() for h in self.headlines],
+            "figures": [f.as_data() for f in self.figures],
+            "options": [o.as_data() for o in self.options],
+            "remedies": [r.as_data() for r in self.remedies],
+            "notes": [n.as_data() for n in self.notes],
+            "tables": [t.as_data() for t in self.tables],
+            "charts": [c.as_data() for c in self.charts],
+            "drawings": [d.as_data() for d in self.drawings],
+            "working": [s.as_data() for s in self.steps],
+            "sources": self.sources(),
+            "cautions": [c.as_data() for c in self.cautions],
+        }
