@@ -1,1 +1,1 @@
-"""Textbook relations, one field a file: SI floats in, SI floats out, a source in every docstring."""
+"""Textbook relations, one field a file: SI floats in and out, a source in every docstring."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from calc.physics._require import fraction, not_negative, positive
 
@@ -42,7 +43,7 @@ def output(
     """
     if len(speeds) != len(currents) or len(speeds) < 2:
         raise ValueError("an alternator's curve needs two points at least")
-    if any(high <= low for low, high in zip(speeds, speeds[1:], strict=False)):
+    if any(high <= low for low, high in pairwise(speeds)):
         raise ValueError("the speeds of an alternator's curve must rise")
     speed = shaft_speed(engine_speed, pulley_ratio)
     if speed < speeds[0]:
@@ -79,6 +80,8 @@ def ac_power_without_draining(
     spare = not_negative(current, "the alternator's output") - not_negative(
         house_current, "the house load"
     )
-    return max(0.0, spare) * positive(voltage, "the voltage") * fraction(
-        inverter_efficiency, "the inverter's efficiency"
+    return (
+        max(0.0, spare)
+        * positive(voltage, "the voltage")
+        * fraction(inverter_efficiency, "the inverter's efficiency")
     )

@@ -17,13 +17,13 @@ _RANKINE = 1.8  # degrees Rankine per kelvin
 
 @dataclass(frozen=True)
 class WillansLine:
-    """Fuel flow against power: `no_load` [m3/s] and `slope` [m3/J]."""
+    """Fuel flow against power: `no_load` [m³/s] and `slope` [m³/J]."""
 
     no_load: float
     slope: float
 
     def at(self, power: float) -> float:
-        """Fuel flow [m3/s] at an electrical power [W]."""
+        """Fuel flow [m³/s] at an electrical power [W]."""
         return self.no_load + self.slope * not_negative(power, "the power")
 
 
@@ -108,7 +108,9 @@ def sae_j1349_factor(pressure: float, temperature: float) -> float:
     return float(1.180 * (990 / millibar) * (kelvin / 298) ** 0.5 - 0.18)
 
 
-def iso_3046_power(pressure: float, temperature: float, mechanical_efficiency: float = 0.8) -> float:
+def iso_3046_power(
+    pressure: float, temperature: float, mechanical_efficiency: float = 0.8
+) -> float:
     """Share of rated power [ratio] of a naturally aspirated diesel at air [Pa], [K].
 
     alpha = k - 0.7 (1 - k)(1/eta_m - 1), k = (p / 100 kPa)(298/T)^0.75; without the humidity
@@ -165,9 +167,9 @@ def transient_dip(
 
 
 def fuel_flow(power: float, no_load: float, slope: float) -> float:
-    """Fuel flow [m3/s] at an electrical power [W] by the Willans line, F = a + b P.
+    """Fuel flow [m³/s] at an electrical power [W] by the Willans line, F = a + b P.
 
-    `no_load` a [m3/s], `slope` b [m3/J]. Source: P. W. Willans, Min. Proc. ICE 1888: fuel or
+    `no_load` a [m³/s], `slope` b [m³/J]. Source: P. W. Willans, Min. Proc. ICE 1888: fuel or
     steam against load is nearly a straight line.
     """
     return WillansLine(
@@ -176,7 +178,7 @@ def fuel_flow(power: float, no_load: float, slope: float) -> float:
 
 
 def willans_line(powers: Sequence[float], flows: Sequence[float]) -> WillansLine:
-    """The straight line through fuel figures by least squares: powers [W], flows [m3/s].
+    """The straight line through fuel figures by least squares: powers [W], flows [m³/s].
 
     Raises ValueError with fewer than two loads or a line that falls. Source: ordinary least
     squares.
@@ -195,7 +197,7 @@ def willans_line(powers: Sequence[float], flows: Sequence[float]) -> WillansLine
 
 
 def fuel_per_energy(power: float, line: WillansLine) -> float:
-    """Fuel for an electrical energy [m3/J] at a power [W]: the smaller the load the dearer.
+    """Fuel for an electrical energy [m³/J] at a power [W]: the smaller the load the dearer.
 
     Raises ValueError at no load. Source: Willans line over the power.
     """
@@ -203,7 +205,7 @@ def fuel_per_energy(power: float, line: WillansLine) -> float:
 
 
 def fuel_per_volume(fuel_flow: float, product_flow: float) -> float:
-    """Fuel for a volume of fresh water [m3/m3] from a fuel and a product flow [m3/s].
+    """Fuel for a volume of fresh water [m³/m³] from a fuel and a product flow [m³/s].
 
     Raises ValueError without a product flow. Source: definition.
     """
@@ -215,9 +217,9 @@ def fuel_per_volume(fuel_flow: float, product_flow: float) -> float:
 def fuel_per_energy_from_mass(
     mass_per_energy: float, density: float, alternator_efficiency: float
 ) -> float:
-    """Fuel for an electrical energy [m3/J] from a brake-specific consumption [kg/J].
+    """Fuel for an electrical energy [m³/J] from a brake-specific consumption [kg/J].
 
-    BSFC / (eta rho), density in kg/m3. Source: definition of brake-specific fuel consumption.
+    BSFC / (eta rho), density in kg/m³. Source: definition of brake-specific fuel consumption.
     """
     return positive(mass_per_energy, "the specific consumption") / (
         positive(density, "the fuel's density")

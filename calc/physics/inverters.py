@@ -14,7 +14,7 @@ BEST_LOAD = 0.35
 
 @dataclass(frozen=True)
 class LossModel:
-    """Losses as shares of the rated power at load share x: fixed + proportional x + quadratic x^2."""
+    """Losses as shares of the rating at load share x: fixed + proportional x + quadratic x^2."""
 
     fixed: float
     proportional: float
@@ -28,7 +28,7 @@ class LossModel:
 def loss_model(
     rated_power: float, idle_power: float, peak_efficiency: float, best_load: float | None = None
 ) -> LossModel:
-    """Losses of an inverter out of three stated figures: rating [W], idle draw [W], best efficiency.
+    """Losses of an inverter from three stated figures: rating [W], idle draw [W], best efficiency.
 
     The best efficiency falls where fixed and quadratic losses are equal, x = sqrt(a/c), and there
     1/eta = 1 + b + 2 a/x. Without a stated `best_load` it is 35 %, or as much above it as the idle

@@ -10,8 +10,8 @@ from calc.physics._require import fraction, not_negative, positive
 
 HORSEPOWER = 746.0  # W; the rounded value of the NEC and NEMA tables
 
-# Shares for a small single-phase motor, where the nameplate says nothing: common practice, no source.
-FIXED_LOSS_SHARE = 0.45  # of the losses at rated load: iron, friction, windage, magnetising current
+# Shares for a small single-phase motor whose maker says nothing: common practice, no source.
+FIXED_LOSS_SHARE = 0.45  # of the losses at rated load: iron, friction, windage
 MAGNETISING_SHARE = 0.80  # of the reactive power at rated load; the rest is leakage
 
 NEMA_VOLTAGE_BAND = 0.10

@@ -7,13 +7,13 @@ import math
 from calc.physics._require import efficiency as _efficiency
 from calc.physics._require import not_negative, positive
 
-# Share of the running torque that a crankshaft pump asks from standstill. Common practice, no source.
+# Share of the running torque that a crankshaft pump asks from rest: common practice, no source.
 BREAKAWAY_UNLOADED = 0.30
 BREAKAWAY_AGAINST_PRESSURE = 1.25
 
 
 def hydraulic_power(flow: float, pressure: float) -> float:
-    """Power put into the water [W], P = Q dp, for a flow [m3/s] and a pressure rise [Pa].
+    """Power put into the water [W], P = Q dp, for a flow [m³/s] and a pressure rise [Pa].
 
     Raises ValueError for a negative flow or pressure. Source: definition of work done on a liquid.
     """
@@ -23,15 +23,15 @@ def hydraulic_power(flow: float, pressure: float) -> float:
 def shaft_power(flow: float, pressure: float, efficiency: float) -> float:
     """Power at the pump shaft [W], P = Q dp / eta, overall efficiency as a ratio.
 
-    Raises ValueError outside 0 < eta <= 1. Source: definition of the overall efficiency (ISO 17769-1).
+    Raises ValueError outside 0 < eta <= 1. Source: definition of the efficiency (ISO 17769-1).
     """
     return hydraulic_power(flow, pressure) / _efficiency(efficiency, "the pump's efficiency")
 
 
 def displacement_flow(displacement: float, speed: float, volumetric_efficiency: float) -> float:
-    """Flow [m3/s] of a positive-displacement pump, Q = D n eta_v.
+    """Flow [m³/s] of a positive-displacement pump, Q = D n eta_v.
 
-    Displacement in m3 per revolution, speed in rev/s. At the same pressure the flow follows the
+    Displacement in m³ per revolution, speed in rev/s. At the same pressure the flow follows the
     speed. Raises ValueError on a negative speed. Source: definition of displacement (ISO 4391).
     """
     positive(displacement, "the pump's displacement")
@@ -39,10 +39,12 @@ def displacement_flow(displacement: float, speed: float, volumetric_efficiency: 
     return displacement * not_negative(speed, "the pump's speed") * volumetric_efficiency
 
 
-def displacement_torque(displacement: float, pressure: float, mechanical_efficiency: float) -> float:
-    """Torque [N m] of a positive-displacement pump, T = D dp / (2 pi eta_m); the speed is not in it.
+def displacement_torque(
+    displacement: float, pressure: float, mechanical_efficiency: float
+) -> float:
+    """Torque [N m] of a positive-displacement pump, T = D dp / (2 pi eta_m), at any speed.
 
-    Displacement in m3 per revolution, pressure rise in Pa. Source: equal work per revolution
+    Displacement in m³ per revolution, pressure rise in Pa. Source: equal work per revolution
     (ISO 4391).
     """
     positive(displacement, "the pump's displacement")
@@ -78,7 +80,7 @@ def centrifugal_power(power: float, speed: float, new_speed: float) -> float:
 
 
 def energy_per_volume(power: float, product_flow: float) -> float:
-    """Energy for a volume of fresh water [J/m3] from a power [W] and a product flow [m3/s].
+    """Energy for a volume of fresh water [J/m³] from a power [W] and a product flow [m³/s].
 
     Raises ValueError without a product flow. Source: definition.
     """

@@ -7,9 +7,9 @@ from collections.abc import Sequence
 
 from calc.physics._require import fraction, not_negative, positive
 
-SOLAR_CONSTANT = 0.0820e6 / 60  # W/m2; FAO-56 gives 0.0820 MJ m-2 min-1
+SOLAR_CONSTANT = 0.0820e6 / 60  # W/m²; FAO-56 gives 0.0820 MJ m-2 min-1
 DAY = 86400.0  # s
-STANDARD_IRRADIANCE = 1000.0  # W/m2
+STANDARD_IRRADIANCE = 1000.0  # W/m²
 STANDARD_CELL_TEMPERATURE = 298.15  # K
 
 # A flat panel on a boat: soiling, wiring, mismatch, controller, part shade. Common practice: the
@@ -69,7 +69,7 @@ def sunset_angle(latitude: float, declination: float) -> float:
 
 
 def extraterrestrial_radiation(latitude: float, day: int) -> float:
-    """Radiation on a horizontal plane above the air over a day [J/m2], latitude in rad.
+    """Radiation on a horizontal plane above the air over a day [J/m²], latitude in rad.
 
     Source: FAO Irrigation and Drainage Paper 56 (1998), eq. 21.
     """
@@ -100,7 +100,7 @@ def day_length(latitude: float, declination: float) -> float:
 
 
 def average_radiation(extraterrestrial: float, sunshine: float) -> float:
-    """Radiation on the ground over a day [J/m2], Rs = (0.25 + 0.50 n/N) Ra.
+    """Radiation on the ground over a day [J/m²], Rs = (0.25 + 0.50 n/N) Ra.
 
     `sunshine` is n/N [ratio]: hours of sun over hours of daylight. Source: FAO Irrigation and
     Drainage Paper 56 (1998), eq. 35.
@@ -111,7 +111,7 @@ def average_radiation(extraterrestrial: float, sunshine: float) -> float:
 
 
 def clear_sky_radiation(extraterrestrial: float, altitude: float = 0.0) -> float:
-    """Radiation on the ground over a clear day [J/m2], Rso = (0.75 + 2e-5 z) Ra, altitude in m.
+    """Radiation on the ground over a clear day [J/m²], Rso = (0.75 + 2e-5 z) Ra, altitude in m.
 
     Source: FAO Irrigation and Drainage Paper 56 (1998), eq. 37.
     """
@@ -130,7 +130,7 @@ def elevation(latitude: float, declination: float, hour_angle: float) -> float:
 
 
 def haurwitz(elevation: float) -> float:
-    """Clear-sky irradiance on a horizontal plane [W/m2], 1098 sin e exp(-0.059/sin e).
+    """Clear-sky irradiance on a horizontal plane [W/m²], 1098 sin e exp(-0.059/sin e).
 
     Elevation of the sun in rad; nothing below the horizon. Source: B. Haurwitz, J. Meteorology 2
     (1945) 154.
@@ -152,7 +152,7 @@ def sky_share(sunshine: float) -> float:
 def irradiance_profile(
     latitude: float, day: int, sunshine: float = 1.0, step: float = 300.0
 ) -> tuple[float, ...]:
-    """Irradiance on a horizontal plane [W/m2] at the middle of each step [s] of a solar day.
+    """Irradiance on a horizontal plane [W/m²] at the middle of each step [s] of a solar day.
 
     Haurwitz by the sun's height, scaled by `sky_share`; solar noon at the middle. Raises
     ValueError for a step that does not divide the day. Source: `haurwitz`, `sky_share`,
@@ -180,7 +180,7 @@ def steps_per_day(step: float) -> int:
 
 
 def panel_temperature(ambient: float, irradiance: float, nominal: float = 320.15) -> float:
-    """Cell temperature [K] of a panel in an irradiance [W/m2], Ta + (NOCT - 20 degC) G / 800.
+    """Cell temperature [K] of a panel in an irradiance [W/m²], Ta + (NOCT - 20 degC) G / 800.
 
     Ambient and nominal operating cell temperature in K; 47 degC unless the panel says otherwise.
     A panel laid on the deck without air behind runs hotter. Source: definition of the NOCT,
@@ -225,7 +225,7 @@ def array_profile(
     nominal: float = 320.15,
     coefficient: float = -0.0035,
 ) -> tuple[float, ...]:
-    """Power of a flat array [W] at the DC bus in each irradiance [W/m2] of a day.
+    """Power of a flat array [W] at the DC bus in each irradiance [W/m²] of a day.
 
     Air temperature in K, `loss` the total after the panel [ratio]. Source: `panel_temperature`,
     `panel_power`.
@@ -240,5 +240,5 @@ def array_profile(
 
 
 def day_energy(profile: Sequence[float], step: float = 300.0) -> float:
-    """Sum over a day: W to J, or W/m2 to J/m2, for a profile in steps [s]. Source: definition."""
+    """Sum over a day: W to J, or W/m² to J/m², for a profile in steps [s]. Source: definition."""
     return math.fsum(profile) * positive(step, "the time step")

@@ -181,12 +181,10 @@ def least_voltage(locked_rotor_torque: float, needed_torque: float, rated_voltag
 def run_up_time(inertia: float, speed: float, motor_torque: float, load_torque: float) -> float:
     """Seconds to reach a speed [rev/s] from rest, t = 2 pi n J / (T_motor - T_load).
 
-    Inertia of rotor and pump [kg m2], mean torques [N m]. Raises ValueError where the motor's
+    Inertia of rotor and pump [kg m²], mean torques [N m]. Raises ValueError where the motor's
     torque is not more than the load's. Source: Newton's second law for rotation.
     """
     spare = motor_torque - load_torque
     if not spare > 0:
         raise ValueError("the motor's torque is not more than the load's: it will not start")
-    return (
-        2 * math.pi * not_negative(speed, "the speed") * positive(inertia, "the inertia") / spare
-    )
+    return 2 * math.pi * not_negative(speed, "the speed") * positive(inertia, "the inertia") / spare

@@ -1,0 +1,566 @@
+"""Batteries: what a bank holds, how it sags, how long it lasts, how fast it takes charge.
+
+Peukert's law is referred to the rated hour rate everywhere: at I = C/H the bank lasts H, and its
+loss applies only above that current. Capacities are charges in coulombs; a C-rate is the current
+over the charge per hour, as the trade writes it.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from calc.physics._require import efficiency as _efficiency
+from calc.physics._require import fraction, not_negative, positive
+
+HOUR = 3600.0  # s
+AMPERE_HOUR = 3600.0  # C
+RATED_TEMPERATURE = 298.15  # K
+BLOCK_VOLTAGE = 12.0  # the chemistry table is for 12 V blocks
+_STEPS = 40  # of the integration over a run
+
+Curve = tuple[tuple[float, float], ...]
+
+
+@dataclass(frozen=True)
+class Stated:
+    """A value of the chemistry table with where it comes from."""
+
+    value: float
+    standing: str
+    source: str
+
+
+@dataclass(frozen=True)
+class Chemistry:
+    """What is typical of one kind of battery, for a 12 V block; each number with its standing.
+
+    Resistance is that of a 12 V block of 100 Ah [ohm]; rates are in C; temperatures in K.
+    `open_circuit` is (state of charge, V), `acceptance` (state of charge, C-rate at most),
+    `capacity_curve` (K, share of capacity), `charge_curve` (K below which, C-rate at most).
+    """
+
+    name: str
+    peukert: Stated
+    resistance: Stated
+    discharge_rate: Stated
+    charge_rate: Stated
+    usable_depth: Stated
+    charge_efficiency: Stated
+    cut_off: Stated
+    charge_coldest: Stated
+    charge_hottest: Stated
+    open_circuit: Curve
+    open_circuit_standing: str
+    acceptance: Curve
+    acceptance_source: str
+    capacity_curve: Curve
+    capacity_source: str
+    charge_curve: Curve
+
+
+_PRACTICE = "common practice, no source"
+_MEMORY = "from memory"
+# IEEE 485 temperature factors, inverted: required capacity x 1.405 at 0 degC means 0.712 is left.
+_LEAD_CAPACITY: Curve = tuple(
+    (
+        273.15 + t,
+        1 / (-2.8117 * (t / 100) ** 3 + 4.1916 * (t / 100) ** 2 - 2.4941 * t / 100 + 1.405),
+    )
+    for t in (0, 10, 20, 25, 30, 40)
+)
+_LEAD_CAPACITY_SOURCE = "IEEE 485 temperature factors (cubic fit)"
+
+
+def _practice(value: float) -> Stated:
+    return Stated(value, "common practice", _PRACTICE)
+
+
+def _memory(value: float, source: str) -> Stated:
+    return Stated(value, _MEMORY, source)
+
+
+def _published(value: float, source: str) -> Stated:
+    return Stated(value, "published", source)
+
+
+_LIFEPO4_MANUAL = "a 48 V LiFePO4 module manual, tables 4.3 and 4.4"
+_PEUKERT_RANGE = "middle of the range given by general notes on Peukert's law"
+
+FLOODED = Chemistry(
+    name="flooded lead-acid",
+    peukert=_practice(1.25),
+    resistance=_practice(0.005),
+    discharge_rate=_practice(0.25),
+    charge_rate=_published(0.20, "flooded lead-acid: C/5 from 10 to 85 %, magazine 1990s"),
+    usable_depth=_practice(0.50),
+    charge_efficiency=_published(0.85, "put back about 1.2 times what was taken (tystor.com)"),
+    cut_off=_practice(10.5),
+    charge_coldest=_practice(253.15),
+    charge_hottest=_practice(323.15),
+    open_circuit=((0.0, 11.9), (0.25, 12.1), (0.5, 12.3), (0.75, 12.5), (1.0, 12.7)),
+    open_circuit_standing=_MEMORY,
+    acceptance=((0.0, 0.20), (0.85, 0.20), (0.95, 0.10), (0.98, 0.05), (1.0, 0.0)),
+    acceptance_source="C/5 to 85 %, C/10 above, C/20 above 95 %: flooded lead-acid, magazine 1990s",
+    capacity_curve=_LEAD_CAPACITY,
+    capacity_source=_LEAD_CAPACITY_SOURCE,
+    charge_curve=((323.15, 0.20),),
+)
+AGM = Chemistry(
+    name="AGM lead-acid",
+    peukert=_practice(1.12),
+    resistance=_memory(0.0045, "100 Ah 12 V AGM: 3 to 6 milliohm"),
+    discharge_rate=_practice(0.30),
+    charge_rate=_published(0.40, "max charge 16 A on 40 Ah: sealed battery sheet 12 V 40 Ah"),
+    usable_depth=_practice(0.50),
+    charge_efficiency=_practice(0.90),
+    cut_off=_practice(10.5),
+    charge_coldest=_practice(253.15),
+    charge_hottest=_practice(323.15),
+    open_circuit=((0.0, 11.8), (0.25, 12.1), (0.5, 12.35), (0.75, 12.6), (1.0, 12.85)),
+    open_circuit_standing=_MEMORY,
+    acceptance=((0.0, 0.40), (0.63, 0.40), (0.77, 0.20), (0.95, 0.05), (1.0, 0.0)),
+    acceptance_source=(
+        "published AGM charge test: absorption reached at 63.3 % at 0.4 C and 77.4 % at 0.2 C; "
+        "the rest common practice"
+    ),
+    capacity_curve=_LEAD_CAPACITY,
+    capacity_source=_LEAD_CAPACITY_SOURCE,
+    charge_curve=((323.15, 0.40),),
+)
+GEL = Chemistry(
+    name="gel lead-acid",
+    peukert=_practice(1.18),
+    resistance=_practice(0.006),
+    discharge_rate=_practice(0.25),
+    charge_rate=_practice(0.20),
+    usable_depth=_practice(0.50),
+    charge_efficiency=_practice(0.88),
+    cut_off=_practice(10.5),
+    charge_coldest=_practice(253.15),
+    charge_hottest=_practice(318.15),
+    open_circuit=((0.0, 11.8), (0.25, 12.1), (0.5, 12.35), (0.75, 12.6), (1.0, 12.85)),
+    open_circuit_standing=_MEMORY,
+    acceptance=((0.0, 0.20), (0.75, 0.20), (0.90, 0.08), (1.0, 0.0)),
+    acceptance_source=_PRACTICE,
+    capacity_curve=_LEAD_CAPACITY,
+    capacity_source=_LEAD_CAPACITY_SOURCE,
+    charge_curve=((318.15, 0.20),),
+)
+LIFEPO4 = Chemistry(
+    name="LiFePO4",
+    peukert=_practice(1.05),
+    resistance=_memory(0.004, "100 Ah 12 V pack with its BMS: 2 to 10 milliohm"),
+    discharge_rate=_practice(0.50),
+    charge_rate=_published(0.50, _LIFEPO4_MANUAL),
+    usable_depth=_practice(0.80),
+    charge_efficiency=_memory(0.97, "95 to 99 %"),
+    cut_off=_practice(11.0),
+    charge_coldest=_published(273.15, _LIFEPO4_MANUAL),
+    charge_hottest=_published(323.15, _LIFEPO4_MANUAL),
+    open_circuit=(
+        (0.0, 12.0), (0.1, 12.8), (0.2, 12.9), (0.4, 13.05), (0.7, 13.2), (0.9, 13.3),
+        (0.99, 13.4), (1.0, 13.6),
+    ),
+    open_circuit_standing=_MEMORY,
+    acceptance=((0.0, 1.0), (0.95, 1.0), (1.0, 0.0)),
+    acceptance_source=_PRACTICE,
+    capacity_curve=((253.15, 0.70), (273.15, 0.88), (298.15, 1.0), (318.15, 1.0)),
+    capacity_source=_MEMORY,
+    charge_curve=((283.15, 0.1), (298.15, 0.2), (323.15, 0.5)),
+)  # fmt: skip
+CHEMISTRIES: dict[str, Chemistry] = {
+    "flooded": FLOODED, "agm": AGM, "gel": GEL, "lifepo4": LIFEPO4,
+}  # fmt: skip
+
+
+def interpolate(curve: Sequence[tuple[float, float]], x: float) -> float:
+    """Value of a curve of (x, y) points in rising x, straight between them, level beyond the ends.
+
+    Source: linear interpolation.
+    """
+    if x <= curve[0][0]:
+        return curve[0][1]
+    for (x0, y0), (x1, y1) in pairwise(curve):
+        if x <= x1:
+            return y0 + (y1 - y0) * (x - x0) / (x1 - x0)
+    return curve[-1][1]
+
+
+@dataclass(frozen=True)
+class Bank:
+    """A bank as it is today: charge it holds when full [C], volts, resistance [ohm], Peukert.
+
+    `rated_time` [s] is the hour rate at which the capacity was stated, `cut_off` [V] the voltage
+    at which the load is dropped.
+    """
+
+    capacity: float
+    nominal_voltage: float
+    resistance: float
+    chemistry: Chemistry
+    exponent: float
+    rated_time: float = 20 * HOUR
+    temperature: float = RATED_TEMPERATURE
+    cut_off: float = 0.0
+
+    def __post_init__(self) -> None:
+        positive(self.capacity, "the bank's capacity")
+        positive(self.nominal_voltage, "the bank's voltage")
+        not_negative(self.resistance, "the bank's resistance")
+        positive(self.rated_time, "the rated time")
+        _exponent(self.exponent)
+        positive(self.temperature, "the bank's temperature")
+        not_negative(self.cut_off, "the low-voltage cut-off")
+
+    @property
+    def blocks(self) -> float:
+        """Number of 12 V blocks in series."""
+        return self.nominal_voltage / BLOCK_VOLTAGE
+
+    def open_circuit_voltage(self, charge: float) -> float:
+        """Open-circuit voltage [V] at a state of charge [ratio]."""
+        return self.blocks * interpolate(self.chemistry.open_circuit, charge)
+
+
+def bank(
+    chemistry: Chemistry,
+    capacity: float,
+    nominal_voltage: float,
+    rated_time: float = 20 * HOUR,
+    health: float = 1.0,
+    temperature: float = RATED_TEMPERATURE,
+    exponent: float | None = None,
+    resistance: float | None = None,
+    cut_off: float | None = None,
+) -> Bank:
+    """A bank out of its rated capacity [C] and volts, its age and its temperature [K].
+
+    `health` is the share of the rated capacity that is left [ratio]; the resistance rises as it
+    falls, R / health (common practice, no source). Stated exponent, resistance [ohm] and cut-off
+    [V] go before the chemistry's. Raises ValueError for 0 Ah, 0 V, k < 1.
+    Source: `capacity_share`, `internal_resistance`.
+    """
+    _efficiency(health, "the share of capacity left by age")
+    positive(capacity, "the bank's capacity")
+    full = capacity * health * capacity_share(chemistry, temperature)
+    if resistance is None:
+        resistance = (
+            internal_resistance(chemistry.resistance.value, capacity, nominal_voltage) / health
+        )
+    if cut_off is None:
+        cut_off = chemistry.cut_off.value * nominal_voltage / BLOCK_VOLTAGE
+    return Bank(
+        full,
+        nominal_voltage,
+        resistance,
+        chemistry,
+        chemistry.peukert.value if exponent is None else exponent,
+        rated_time,
+        temperature,
+        cut_off,
+    )
+
+
+def internal_resistance(block_resistance: float, capacity: float, nominal_voltage: float) -> float:
+    """Resistance [ohm] of a bank from that of a 12 V 100 Ah block [ohm], R V/12 x 100 Ah/C.
+
+    Capacity in C. Source: cells in series add, in parallel divide.
+    """
+    blocks = positive(nominal_voltage, "the bank's voltage") / BLOCK_VOLTAGE
+    return block_resistance * blocks * 100 * AMPERE_HOUR / positive(capacity, "the capacity")
+
+
+def capacity_share(chemistry: Chemistry, temperature: float) -> float:
+    """Share of the rated capacity at a battery temperature [K].
+
+    Lead-acid by IEEE 485 from 0 to 40 degC, level beyond; LiFePO4 from memory. Source: see the
+    chemistry's `capacity_source`.
+    """
+    return interpolate(chemistry.capacity_curve, positive(temperature, "the temperature"))
+
+
+def ieee_485_factor(temperature: float) -> float:
+    """Factor on the lead-acid capacity needed at a temperature [K], 1.00 at 25 degC.
+
+    y = -2.8117 x^3 + 4.1916 x^2 - 2.4941 x + 1.405 with x = T/100 in degC, from 0 to 40 degC.
+    Raises ValueError outside. Source: fit to IEEE 485 published with a battery-sizing program's
+    notes; x = T/100 deduced.
+    """
+    x = (temperature - 273.15) / 100
+    if not -1e-9 <= x <= 0.4 + 1e-9:
+        raise ValueError("the lead-acid temperature factor is known from 0 to 40 °C only")
+    return -2.8117 * x**3 + 4.1916 * x**2 - 2.4941 * x + 1.405
+
+
+def _exponent(exponent: float) -> float:
+    if not 1 <= exponent <= 2:
+        raise ValueError("Peukert's exponent must lie between 1 and 2; below 1 it means nothing")
+    return exponent
+
+
+def peukert_time(capacity: float, rated_time: float, current: float, exponent: float) -> float:
+    """Time [s] to empty a full battery, t = H (C / (I H))^k, at a constant current [A].
+
+    Capacity [C] at the rated time H [s]; at I = C/H the answer is H. Raises ValueError for 0 Ah,
+    no current, k < 1. Source: W. Peukert, Elektrotechnische Zeitschrift 20 (1897), referred to the
+    rated hour rate.
+    """
+    positive(capacity, "the capacity")
+    positive(rated_time, "the rated time")
+    positive(current, "the current")
+    return float(rated_time * (capacity / (current * rated_time)) ** _exponent(exponent))
+
+
+def peukert_capacity(capacity: float, rated_time: float, current: float, exponent: float) -> float:
+    """Charge [C] that a full battery gives at a constant current [A], C (I_H/I)^(k-1).
+
+    Arguments and source as `peukert_time`.
+    """
+    return current * peukert_time(capacity, rated_time, current, exponent)
+
+
+def peukert_exponent(
+    capacity: float, rated_time: float, other_capacity: float, other_time: float
+) -> float:
+    """Exponent k from two stated capacities [C] at two discharge times [s].
+
+    k = ln(t1/t2) / ln(I2/I1). Raises ValueError where the two say nothing.
+    Source: Peukert's law solved for the exponent.
+    """
+    current = positive(capacity, "the capacity") / positive(rated_time, "the rated time")
+    other = positive(other_capacity, "the other capacity") / positive(other_time, "the other time")
+    if math.isclose(current, other) or math.isclose(rated_time, other_time):
+        raise ValueError("an exponent needs capacities at two different discharge times")
+    return math.log(rated_time / other_time) / math.log(other / current)
+
+
+def depletion_factor(capacity: float, rated_time: float, current: float, exponent: float) -> float:
+    """How much faster the charge falls than I t says [ratio], (I H / C)^(k-1), not below 1.
+
+    The bank is not credited with more than its rated capacity at small currents.
+    Source: Peukert's law as `peukert_time`; the floor is a convention of this guide.
+    """
+    relative = current * rated_time / capacity
+    return float(relative ** (exponent - 1)) if relative > 1 else 1.0
+
+
+def time_to_depth(
+    capacity: float, rated_time: float, current: float, exponent: float, depth: float
+) -> float:
+    """Time [s] to a depth of discharge [ratio] at a constant current [A], from full.
+
+    Depth x capacity over the current and `depletion_factor`. Source: as `peukert_time`.
+    """
+    positive(capacity, "the capacity")
+    positive(current, "the current")
+    _exponent(exponent)
+    factor = depletion_factor(capacity, positive(rated_time, "the rated time"), current, exponent)
+    return fraction(depth, "the depth of discharge") * capacity / (current * factor)
+
+
+def state_of_charge(
+    start: float,
+    capacity: float,
+    rated_time: float,
+    exponent: float,
+    charge_efficiency: float,
+    events: Sequence[tuple[float, float]],
+) -> float:
+    """State of charge [ratio] after events of (current [A], duration [s]), charging negative.
+
+    Discharge counts with `depletion_factor`, charge with its efficiency; kept within 0 and 1.
+    Source: counting of charge with Peukert's law above the rated current.
+    """
+    charge = fraction(start, "the state of charge")
+    positive(capacity, "the capacity")
+    positive(rated_time, "the rated time")
+    _exponent(exponent)
+    _efficiency(charge_efficiency, "the charge efficiency")
+    for current, duration in events:
+        if current >= 0:
+            used = current * depletion_factor(capacity, rated_time, current, exponent)
+        else:
+            used = current * charge_efficiency
+        charge = min(1.0, max(0.0, charge - used * duration / capacity))
+    return charge
+
+
+def loaded_voltage(emf: float, resistance: float, current: float) -> float:
+    """Terminal voltage [V] under a current [A], E - I R. Source: Ohm's law."""
+    return emf - not_negative(current, "the current") * not_negative(resistance, "the resistance")
+
+
+def greatest_power(emf: float, resistance: float) -> float:
+    """Most power [W] that a source can give at its terminals, E^2 / 4R.
+
+    Raises ValueError for no resistance. Source: maximum power transfer.
+    """
+    return emf**2 / (4 * positive(resistance, "the resistance"))
+
+
+@dataclass(frozen=True)
+class LoadPoint:
+    """Current [A] and terminal voltage [V] of a battery under load."""
+
+    current: float
+    voltage: float
+
+
+def constant_power(emf: float, resistance: float, power: float) -> LoadPoint | None:
+    """Current and voltage at which a battery gives a power [W]; None where it can't give it at all.
+
+    I = (E - sqrt(E^2 - 4 R P)) / 2R, written so that R = 0 works. Raises ValueError on zero volts.
+    Source: P = (E - I R) I solved for the smaller current.
+    """
+    positive(emf, "the battery's voltage")
+    not_negative(resistance, "the battery's resistance")
+    root = emf**2 - 4 * resistance * not_negative(power, "the power")
+    if root < 0:
+        return None
+    current = 2 * power / (emf + math.sqrt(root))
+    return LoadPoint(current, emf - current * resistance)
+
+
+def charging_current(emf: float, resistance: float, power: float) -> float:
+    """Current [A] into a battery from a power [W] at its terminals, P = (E + I R) I.
+
+    Raises ValueError on zero volts. Source: the quadratic solved for the positive current.
+    """
+    positive(emf, "the battery's voltage")
+    return (
+        2
+        * not_negative(power, "the power")
+        / (emf + math.sqrt(emf**2 + 4 * not_negative(resistance, "the resistance") * power))
+    )
+
+
+def c_rate(current: float, capacity: float) -> float:
+    """Current [A] as a C-rate: over the capacity [C] per hour. Source: IEC 61434."""
+    return not_negative(current, "the current") * HOUR / positive(capacity, "the capacity")
+
+
+@dataclass(frozen=True)
+class Run:
+    """A run on the bank alone from one state of charge towards another.
+
+    Time [s], currents [A] and voltages [V] at its start and end, greatest and mean current, charge
+    [C] and energy [J] delivered, state of charge at the end, and what ended it: "depth",
+    "low voltage" or "cannot deliver".
+    """
+
+    time: float
+    start_current: float
+    start_voltage: float
+    end_current: float
+    end_voltage: float
+    mean_current: float
+    charge: float
+    energy: float
+    end_charge: float
+    ended_by: str
+
+
+def run(bank: Bank, power: float, start: float = 1.0, end: float = 0.5) -> Run:
+    """How long a bank gives a constant power [W] at its terminals between two states of charge.
+
+    The current rises as the open-circuit voltage falls; Peukert's law is applied at each step. Ends
+    early where the voltage falls to the cut-off or the bank can't deliver the power at all. A run
+    that can't begin has no time. Raises ValueError unless start > end and the power is above zero.
+    Source: `constant_power` and `depletion_factor`, integrated over the state of charge by the
+    midpoint rule in 40 steps.
+    """
+    positive(power, "the power")
+    fraction(start, "the state of charge at the start")
+    if not 0 <= end < start:
+        raise ValueError("a run must end at a lower state of charge than it begins")
+    first = constant_power(bank.open_circuit_voltage(start), bank.resistance, power)
+    if first is None:
+        return Run(0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, start, "cannot deliver")
+    if first.voltage <= bank.cut_off:
+        return Run(
+            0.0, first.current, first.voltage, first.current, first.voltage, first.current,
+            0.0, 0.0, start, "low voltage",
+        )  # fmt: skip
+    floor, reason = _lowest_charge(bank, power, start, end)
+    step = (start - floor) / _STEPS
+    time = charge = 0.0
+    for i in range(_STEPS):
+        middle = start - (i + 0.5) * step
+        point = constant_power(bank.open_circuit_voltage(middle), bank.resistance, power)
+        if point is None:  # only by rounding at the very end
+            break
+        factor = depletion_factor(bank.capacity, bank.rated_time, point.current, bank.exponent)
+        delivered = step * bank.capacity / factor
+        time += delivered / point.current
+        charge += delivered
+    last = constant_power(bank.open_circuit_voltage(floor), bank.resistance, power) or first
+    return Run(
+        time,
+        first.current,
+        first.voltage,
+        last.current,
+        last.voltage,
+        charge / time if time else first.current,
+        charge,
+        power * time,
+        floor,
+        reason,
+    )
+
+
+def _lowest_charge(bank: Bank, power: float, start: float, end: float) -> tuple[float, str]:
+    """State of charge at which a run ends, and why."""
+
+    def holds(charge: float) -> bool:
+        point = constant_power(bank.open_circuit_voltage(charge), bank.resistance, power)
+        return point is not None and point.voltage > bank.cut_off
+
+    if holds(end):
+        return end, "depth"
+    low, high = end, start
+    for _ in range(40):
+        middle = (low + high) / 2
+        if holds(middle):
+            high = middle
+        else:
+            low = middle
+    point = constant_power(bank.open_circuit_voltage(low), bank.resistance, power)
+    return high, "cannot deliver" if point is None else "low voltage"
+
+
+def charge_rate_limit(chemistry: Chemistry, temperature: float) -> float:
+    """Greatest charging C-rate at a battery temperature [K]; 0 where it must not be charged.
+
+    Each step of the chemistry's table holds up to its temperature. Source: the chemistry's
+    `charge_curve`; LiFePO4: a 48 V module manual, tables 4.3 and 4.4.
+    """
+    if not chemistry.charge_coldest.value <= temperature <= chemistry.charge_hottest.value:
+        return 0.0
+    for limit, rate in chemistry.charge_curve:
+        if temperature < limit:
+            return rate
+    return chemistry.charge_curve[-1][1]
+
+
+def acceptance(bank: Bank, charge: float) -> float:
+    """Greatest current [A] that a bank takes at a state of charge [ratio] and its temperature.
+
+    Tapering near full by the chemistry's `acceptance` curve, never above `charge_rate_limit`.
+    Source: the chemistry's `acceptance_source`.
+    """
+    rate = min(
+        interpolate(bank.chemistry.acceptance, charge),
+        charge_rate_limit(bank.chemistry, bank.temperature),
+    )
+    return rate * bank.capacity / HOUR
+
+
+def absorption_time(capacity: float, current: float) -> float:
+    """Time [s] of the absorption stage of an AGM bank, 0.38 C / I.
+
+    Capacity in C, charging current in A. Source: a battery maker's charging note for AGM.
+    """
+    return 0.38 * positive(capacity, "the capacity") / positive(current, "the charging current")

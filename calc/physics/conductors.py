@@ -1,0 +1,454 @@
+"""Conductors: area, resistance, ampacity, voltage drop, and the smallest size that does.
+
+A conductor is named as the trade writes it: "AWG 10", "AWG 2/0", "16 mm²".
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from calc.physics._require import efficiency as _efficiency
+from calc.physics._require import not_negative, positive
+
+TEMPERATURE_COEFFICIENT = 0.00393  # 1/K at 20 degC, annealed copper
+COPPER_RESISTIVITY = 1.7241e-8  # ohm m at 20 degC, 100 % IACS
+BOAT_RESISTIVITY = 10.75 * math.pi / 4 * 0.0254e-3**2 / 0.3048  # K = 10.75 ohm cmil/ft
+REFERENCE_TEMPERATURE = 293.15  # K
+CIRCULAR_MIL = math.pi / 4 * 0.0254e-3**2  # m²
+_FOOT = 0.3048  # m
+_KILOFOOT = 1000 * _FOOT
+
+# NEC (NFPA 70) chapter 9 table 8: ohm/kft at 75 degC, stranded, uncoated copper.
+_NEC_RESISTANCE = {
+    "18": 7.95, "16": 4.99, "14": 3.14, "12": 1.98, "10": 1.24, "8": 0.778, "6": 0.491, "4": 0.308,
+    "3": 0.245, "2": 0.194, "1": 0.154, "1/0": 0.122, "2/0": 0.0967, "3/0": 0.0766, "4/0": 0.0608,
+}  # fmt: skip
+
+# SAE minimum area of boat cable, circular mils (boat-cable catalogue appendix 2023, p. 70).
+_BOAT_CABLE_AREA = {
+    "18": 1537, "16": 2336, "14": 3702, "12": 5833, "10": 9343, "8": 14810, "6": 24538, "4": 37360,
+    "2": 62450, "1": 77790, "1/0": 98980, "2/0": 125100, "3/0": 158600, "4/0": 205500,
+}  # fmt: skip
+
+# 33 CFR 183.425 Table 5, A at 30 degC by insulation temperature in degC.
+_AMPACITY: dict[str, tuple[int, ...]] = {
+    "18": (10, 10, 15, 20, 20, 25, 25),
+    "16": (15, 15, 20, 25, 25, 30, 35),
+    "14": (20, 20, 25, 30, 35, 40, 45),
+    "12": (25, 25, 35, 40, 45, 50, 55),
+    "10": (40, 40, 50, 55, 60, 70, 70),
+    "8": (55, 65, 70, 70, 80, 90, 100),
+    "6": (80, 95, 100, 100, 120, 125, 135),
+    "4": (105, 125, 130, 135, 160, 170, 180),
+    "3": (120, 145, 150, 155, 180, 195, 210),
+    "2": (140, 170, 175, 180, 210, 225, 240),
+    "1": (165, 195, 210, 210, 245, 265, 280),
+    "1/0": (195, 230, 245, 245, 285, 305, 325),
+    "2/0": (225, 265, 285, 285, 330, 355, 370),
+    "3/0": (260, 310, 330, 330, 385, 410, 430),
+    "4/0": (300, 360, 385, 385, 445, 475, 510),
+}
+_INSULATION = (60, 75, 80, 90, 105, 125, 200)
+# The same, in an engine space at 50 degC (note 1 to Table 5).
+_ENGINE_SPACE = (0.58, 0.75, 0.78, 0.82, 0.85, 0.89, 1.00)
+
+
+def table_standing(insulation: float) -> str:
+    """Standing of the ampacity column for an insulation temperature [K].
+
+    Only the 105 degC column of 33 CFR 183.425 Table 5 was seen in a source.
+    """
+    return "published" if _INSULATION[_column(insulation)] == 105 else "from memory"
+
+
+# IEC 60228: greatest resistance at 20 degC, ohm/km, plain copper class 2 and 5, tinned class 5.
+_IEC_RESISTANCE: dict[float, tuple[float, float, float]] = {
+    1.5: (12.1, 13.3, 13.7), 2.5: (7.41, 7.98, 8.21), 4: (4.61, 4.95, 5.09),
+    6: (3.08, 3.30, 3.39), 10: (1.83, 1.91, 1.95), 16: (1.15, 1.21, 1.24),
+    25: (0.727, 0.780, 0.795), 35: (0.524, 0.554, 0.565), 50: (0.387, 0.386, 0.393),
+    70: (0.268, 0.272, 0.277), 95: (0.193, 0.206, 0.210),
+}  # fmt: skip
+_IEC_CLASSES = {"class 2": 0, "class 5": 1, "class 5 tinned": 2}
+
+# NEC (NFPA 70) chapter 9 table 9, PVC conduit: ohm/kft, reactance at 60 Hz.
+_NEC_REACTANCE = {"14": 0.058, "12": 0.054, "10": 0.050, "8": 0.052, "6": 0.051}
+_LARGE_REACTANCE = 0.050  # of larger sizes; common practice, no source
+
+# Bundled current-carrying conductors at 50 V and more (note 2 to Table 5): up to n, factor.
+_BUNDLE = ((2, 1.0), (3, 0.70), (6, 0.60), (24, 0.50))
+_BUNDLE_MORE = 0.40
+BUNDLE_VOLTAGE = 50.0  # V
+
+LEAST_PARALLEL = "AWG 1/0"  # NEC 310.10(G): conductors in parallel from 1/0 up (from memory)
+
+
+@dataclass(frozen=True)
+class Conductor:
+    """One size: name, area of copper [m²], resistance at 20 degC [ohm/m], family "AWG" or "mm²"."""
+
+    name: str
+    area: float
+    resistance: float
+    family: str
+
+
+def gauge_diameter(gauge: str) -> float:
+    """Diameter [m] of a solid conductor of an American wire gauge ("AWG 10", "AWG 2/0").
+
+    0.005 in x 92^((36-n)/39). Raises ValueError for a gauge that does not exist.
+    Source: ASTM B258 (formula from memory).
+    """
+    text = gauge.upper().replace("AWG", "").strip()
+    try:
+        number = 1 - int(text[:-2]) if text.endswith("/0") else int(text)
+    except ValueError:
+        raise ValueError(f"there is no wire gauge {gauge!r}") from None
+    if not -3 <= number <= 40:
+        raise ValueError(f"there is no wire gauge {gauge!r}")
+    return float(0.0254 * 0.005 * 92 ** ((36 - number) / 39))
+
+
+def gauge_area(gauge: str) -> float:
+    """Area [m²] of an American wire gauge, pi d²/4. Source: ASTM B258, `gauge_diameter`."""
+    return math.pi / 4 * gauge_diameter(gauge) ** 2
+
+
+def circular_mils(area: float) -> float:
+    """Area [m²] in circular mils, the area of a circle of one mil. Source: definition."""
+    return not_negative(area, "the area") / CIRCULAR_MIL
+
+
+def resistance_factor(temperature: float) -> float:
+    """Resistance of copper at a temperature [K] against that at 20 degC, 1 + 0.00393 (T - 20).
+
+    Source: NBS Handbook 100, Copper Wire Tables (coefficient from memory).
+    """
+    positive(temperature, "the conductor's temperature")
+    return 1 + TEMPERATURE_COEFFICIENT * (temperature - REFERENCE_TEMPERATURE)
+
+
+def solid_resistance(gauge: str) -> float:
+    """Resistance [ohm/m] at 20 degC of a solid conductor of a gauge, 1.7241e-8 / A.
+
+    Source: International Annealed Copper Standard; `gauge_area`.
+    """
+    return COPPER_RESISTIVITY / gauge_area(gauge)
+
+
+def nec_resistance(gauge: str) -> float:
+    """Resistance [ohm/m] at 75 degC of a stranded uncoated copper conductor of a gauge.
+
+    Raises ValueError for a gauge outside the table. Source: NEC (NFPA 70) chapter 9 table 8.
+    """
+    return _of_gauge(_NEC_RESISTANCE, gauge) / _KILOFOOT
+
+
+def nec_reactance(gauge: str) -> float:
+    """Reactance [ohm/m] at 60 Hz of a conductor in PVC conduit; go by f/60 for another frequency.
+
+    0.050 ohm/kft for larger sizes than 6 (common practice, no source).
+    Source: NEC (NFPA 70) chapter 9 table 9.
+    """
+    key = _gauge_key(gauge)
+    return _NEC_REACTANCE.get(key, 0.058 if key in ("18", "16") else _LARGE_REACTANCE) / _KILOFOOT
+
+
+def iec_resistance(area: float, strands: str = "class 5") -> float:
+    """Greatest resistance [ohm/m] at 20 degC of a nominal area [m²].
+
+    `strands` is "class 2", "class 5" or "class 5 tinned". Raises ValueError for an area outside
+    the table. Source: IEC 60228.
+    """
+    if strands not in _IEC_CLASSES:
+        raise ValueError(f"strands must be one of: {', '.join(_IEC_CLASSES)}")
+    for nominal, values in _IEC_RESISTANCE.items():
+        if math.isclose(nominal, area * 1e6, rel_tol=1e-6):
+            return values[_IEC_CLASSES[strands]] / 1000
+    raise ValueError("there is no standard conductor of that area from 1.5 to 95 mm²")
+
+
+def _gauge_key(gauge: str) -> str:
+    return gauge.upper().replace("AWG", "").strip()
+
+
+def _of_gauge(table: dict[str, float], gauge: str) -> float:
+    try:
+        return table[_gauge_key(gauge)]
+    except KeyError:
+        raise ValueError(f"there is no wire gauge {gauge!r} in the table, AWG 18 to 4/0") from None
+
+
+GAUGES: tuple[Conductor, ...] = tuple(
+    Conductor(
+        f"AWG {key}",
+        gauge_area(key),
+        value / _KILOFOOT / resistance_factor(348.15),
+        "AWG",
+    )
+    for key, value in _NEC_RESISTANCE.items()
+)
+METRIC: tuple[Conductor, ...] = tuple(
+    Conductor(f"{area:g} mm²", area * 1e-6, values[2] / 1000, "mm²")
+    for area, values in _IEC_RESISTANCE.items()
+)
+FAMILIES: dict[str, tuple[Conductor, ...]] = {"AWG": GAUGES, "mm²": METRIC}
+
+
+def conductor(name: str) -> Conductor:
+    """The conductor of a name such as "AWG 10" or "16 mm²". Raises ValueError if there is none.
+
+    Resistance: NEC chapter 9 table 8 brought to 20 degC; IEC 60228 class 5 tinned.
+    """
+    for size in (*GAUGES, *METRIC):
+        if size.name == name:
+            return size
+    raise ValueError(f"there is no conductor called {name!r}, such as 'AWG 10' or '16 mm²'")
+
+
+def resistance(size: Conductor, length: float, temperature: float) -> float:
+    """Resistance [ohm] of a length [m] at a conductor temperature [K].
+
+    Source: R' l with `resistance_factor`.
+    """
+    return size.resistance * not_negative(length, "the length") * resistance_factor(temperature)
+
+
+def _column(insulation: float) -> int:
+    celsius = insulation - 273.15
+    for i, rated in enumerate(_INSULATION):
+        if abs(celsius - rated) < 0.5:
+            return i
+    raise ValueError(
+        "the insulation must be rated for 60, 75, 80, 90, 105, 125 or 200 °C, as printed on it"
+    )
+
+
+def engine_space_factor(insulation: float) -> float:
+    """Share of the ampacity left in an engine space (50 degC) for an insulation rating [K].
+
+    Source: 33 CFR 183.425 Table 5 note 1, 105 degC as catalogues quote it; the other columns from
+    memory.
+    """
+    return _ENGINE_SPACE[_column(insulation)]
+
+
+def bundle_factor(conductors: int, voltage: float) -> float:
+    """Share of the ampacity left with so many current-carrying conductors in one bundle.
+
+    1 below 50 V. Raises ValueError for less than one conductor.
+    Source: 33 CFR 183.425 Table 5 note 2 (US Coast Guard compliance guideline).
+    """
+    if conductors < 1:
+        raise ValueError("a bundle holds at least one conductor")
+    if voltage < BUNDLE_VOLTAGE:
+        return 1.0
+    for most, factor in _BUNDLE:
+        if conductors <= most:
+            return factor
+    return _BUNDLE_MORE
+
+
+def table_ampacity(name: str, insulation: float) -> float:
+    """Allowable amperage [A] at 30 degC of a conductor for an insulation rating [K].
+
+    A metric size is allowed what the next smaller gauge is: the table knows gauges only.
+    Source: 33 CFR 183.425 Table 5; columns other than 105 degC from memory.
+    """
+    column = _column(insulation)
+    size = conductor(name)
+    fitting = [g for g in GAUGES if g.area <= size.area * (1 + 1e-9)]
+    return float(_AMPACITY[_gauge_key(fitting[-1].name)][column])
+
+
+def ampacity(
+    name: str,
+    insulation: float,
+    engine_space: bool = False,
+    bundled: int = 1,
+    voltage: float = 12.0,
+) -> float:
+    """Allowable amperage [A] of a conductor where it lies: table x engine space x bundle.
+
+    Insulation rating in K, `bundled` current-carrying conductors, voltage in V.
+    Source: 33 CFR 183.425 Table 5 with notes 1 and 2.
+    """
+    allowed = table_ampacity(name, insulation) * bundle_factor(bundled, voltage)
+    return allowed * engine_space_factor(insulation) if engine_space else allowed
+
+
+def dc_drop(current: float, length: float, resistance: float) -> float:
+    """Voltage drop [V] over a total length out and back [m] of a conductor [ohm/m], I l R'.
+
+    Source: Ohm's law.
+    """
+    not_negative(resistance, "the resistance")
+    return not_negative(current, "the current") * not_negative(length, "the length") * resistance
+
+
+def area_for_drop(current: float, length: float, drop: float) -> float:
+    """Copper area [m²] for a current [A], a length out and back [m] and a drop [V].
+
+    CM = 10.75 I L / E with L in feet. It understates the drop of a hot, full-size cable by about
+    17 %. Raises ValueError for no drop. Source: ABYC E-11 voltage-drop formula.
+    """
+    positive(drop, "the allowed voltage drop")
+    return (
+        BOAT_RESISTIVITY
+        * not_negative(current, "the current")
+        * not_negative(length, "the length")
+        / drop
+    )
+
+
+def boat_cable(area: float) -> str:
+    """Smallest boat cable ("AWG 10") of at least an area [m²], by SAE minimum areas.
+
+    Raises ValueError above 4/0. Source: SAE areas, boat-cable catalogue appendix 2023 p. 70.
+    """
+    for key, mils in _BOAT_CABLE_AREA.items():
+        if mils * CIRCULAR_MIL >= area * (1 - 1e-9):
+            return f"AWG {key}"
+    raise ValueError("no single boat cable up to AWG 4/0 is thick enough")
+
+
+def drop_size(current: float, length: float, voltage: float, allowed: float) -> str:
+    """Boat cable for a share of the voltage [ratio] lost at a current [A], length out and back [m].
+
+    Source: `area_for_drop` and `boat_cable`: the printed boat-wiring charts.
+    """
+    return boat_cable(area_for_drop(current, length, positive(voltage, "the voltage") * allowed))
+
+
+def boat_cable_drop(gauge: str, current: float, length: float) -> float:
+    """Voltage drop [V] of a boat cable at its SAE minimum area, length out and back [m].
+
+    Source: ABYC E-11 voltage-drop formula solved for the drop.
+    """
+    area = _of_gauge({k: float(v) for k, v in _BOAT_CABLE_AREA.items()}, gauge) * CIRCULAR_MIL
+    return BOAT_RESISTIVITY * current * length / area
+
+
+def effective_impedance(resistance: float, reactance: float, power_factor: float) -> float:
+    """Impedance that counts for the drop, R cos phi + X sin phi, in the unit of R and X.
+
+    Source: NEC (NFPA 70) chapter 9 table 9 note 2.
+    """
+    _efficiency(power_factor, "the power factor")
+    return resistance * power_factor + reactance * math.sqrt(1 - power_factor**2)
+
+
+def ac_drop(
+    current: float, run: float, resistance: float, reactance: float, power_factor: float
+) -> float:
+    """Voltage drop [V] of a single-phase run [m, one way]: 2 I l (R cos phi + X sin phi).
+
+    Resistance and reactance in ohm/m. Source: NEC (NFPA 70) chapter 9 table 9 note 2.
+    """
+    impedance = effective_impedance(resistance, reactance, power_factor)
+    return 2 * not_negative(current, "the current") * not_negative(run, "the run") * impedance
+
+
+@dataclass(frozen=True)
+class Choice:
+    """The smallest conductor that does.
+
+    Its name, how many in parallel per pole, which rule decided ("ampacity", "voltage drop",
+    "voltage drop at start", "smallest made"), ampacity of all in parallel [A], voltage drops in
+    running and at start [V].
+    """
+
+    name: str
+    parallel: int
+    decided_by: str
+    ampacity: float
+    drop: float
+    starting_drop: float
+
+
+def smallest(
+    family: str,
+    current: float,
+    length: float,
+    allowed_drop: float,
+    insulation: float,
+    temperature: float,
+    *,
+    least_ampacity: float | None = None,
+    starting_current: float = 0.0,
+    allowed_starting_drop: float | None = None,
+    power_factor: float | None = None,
+    starting_power_factor: float = 0.6,
+    frequency: float = 60.0,
+    engine_space: bool = False,
+    bundled: int = 1,
+    voltage: float = 12.0,
+    most_parallel: int = 3,
+) -> Choice:
+    """The smallest conductor of a family ("AWG" or "mm²") by ampacity and by voltage drop.
+
+    Running current [A], total length out and back [m], allowed drop [V], insulation rating and
+    conductor temperature [K]; ampacity of at least `least_ampacity`, the running current if not
+    given. With a power factor the drop is reckoned for AC with the reactance. Several in parallel
+    only where no single one does, and none smaller than 1/0 or 50 mm². Raises ValueError where
+    even those don't do. Source: `ampacity`, `dc_drop`, `ac_drop`.
+    """
+    if family not in FAMILIES:
+        raise ValueError(f"conductors come in the families {' and '.join(FAMILIES)}")
+    positive(allowed_drop, "the allowed voltage drop")
+    wanted = current if least_ampacity is None else least_ampacity
+
+    def drop(size: Conductor, amps: float, factor: float | None) -> float:
+        ohms = size.resistance * resistance_factor(temperature)
+        if factor is None:
+            return dc_drop(amps, length, ohms)
+        return ac_drop(amps, length / 2, ohms, reactance(size, frequency), factor)
+
+    start_factor = None if power_factor is None else starting_power_factor
+    decided = "smallest made"
+    for parallel in range(1, most_parallel + 1):
+        for size in FAMILIES[family]:
+            if parallel > 1 and size.area < 0.93 * gauge_area(LEAST_PARALLEL):
+                continue
+            amps = parallel * ampacity(size.name, insulation, engine_space, bundled, voltage)
+            running = drop(size, current / parallel, power_factor)
+            starting = drop(size, starting_current / parallel, start_factor)
+            if amps < wanted * (1 - 1e-9):
+                decided = "ampacity"
+            elif running > allowed_drop * (1 + 1e-9):
+                decided = "voltage drop"
+            elif allowed_starting_drop is not None and starting > allowed_starting_drop * (
+                1 + 1e-9
+            ):
+                decided = "voltage drop at start"
+            else:
+                return Choice(size.name, parallel, decided, amps, running, starting)
+    raise ValueError(
+        f"no conductor does, even with {most_parallel} in parallel: shorten the run, raise the "
+        "voltage or allow more drop"
+    )
+
+
+def reactance(size: Conductor, frequency: float) -> float:
+    """Reactance [ohm/m] of a conductor at a frequency [Hz]; a metric size as the gauge next above.
+
+    Source: NEC (NFPA 70) chapter 9 table 9 at 60 Hz, in proportion to the frequency.
+    """
+    at_least = [g for g in GAUGES if g.area >= size.area * (1 - 1e-9)]
+    gauge = (at_least or GAUGES[-1:])[0]
+    return nec_reactance(gauge.name) * positive(frequency, "the frequency") / 60
+
+
+def heat_per_length(current: float, resistance: float) -> float:
+    """Heat [W/m] given off by one conductor [ohm/m], I² R'. Source: Joule's law."""
+    return not_negative(current, "the current") ** 2 * not_negative(resistance, "the resistance")
+
+
+def profile(drop: float, source_voltage: float, points: int = 11) -> Sequence[tuple[float, float]]:
+    """(share of the run, V) from the source to the load for a total drop [V].
+
+    Source: the drop of a uniform cable grows with the length.
+    """
+    last = points - 1
+    return tuple((i / last, source_voltage - drop * i / last) for i in range(points))
