@@ -145,7 +145,7 @@ def _from_playwright() -> Path | None:
         )
     except Trouble as trouble:
         reasons = [line for line in str(trouble).splitlines() if line.startswith("Error")]
-        say(f"  no luck: {(reasons or [str(trouble)])[0]}")
+        say(f"  no luck: {(reasons or str(trouble).splitlines()[-1:])[0]}")
         return None
     program = _playwright_program()
     return program if program and _starts(program) else None
