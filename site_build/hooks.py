@@ -1,0 +1,39 @@
+"""The hooks that MkDocs calls: pages get their calculators and numbers here."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+from mkdocs.exceptions import PluginError
+
+from site_build.pages import Page, PageError, fill, prepare
+
+_pages: dict[str, Page] = {}
+
+
+def on_config(config: Any) -> None:
+    """A build starts: forget the pages of the last one."""
+    _pages.clear()
+
+
+def on_page_markdown(markdown: str, page: Any, **_: Any) -> str:
+    """Puts placeholders and cited numbers into the Markdown."""
+    source = Path(page.file.abs_src_path).read_text("utf-8-sig")
+    made = Page(page.file.src_uri, _first_line(source, markdown))
+    _pages[page.file.src_uri] = made
+    try:
+        return prepare(markdown, made)
+    except PageError as error:
+        raise PluginError(f"docs/{error}") from None
+
+
+def _first_line(source: str, markdown: str) -> int:
+    """The line of the file where the Markdown begins, below its front matter."""
+    at = max(0, source.find(markdown[:200]))
+    return source.count("\n", 0, at) + 1
+
+
+def on_page_content(html: str, page: Any, **_: Any) -> str:
+    """Puts the calculators where their placeholders stand."""
+    return fill(html, _pages[page.file.src_uri])

@@ -1,0 +1,278 @@
+"""What a page of the guide may ask for besides words: calculators, cited numbers, check tables.
+
+In Markdown:
+
+    ```calculator power
+    boat = "ketch"
+    run_hours = "2 h"
+    ```
+
+puts a calculator there, filled with that example (TOML). `{= motor.wick-075-50.rated_power =}`
+cites a record's value, `{= power.figure.input =}` a figure of the page's own calculator,
+`{= power.option.inverter.hours =}` one of an option's, `{= power.input.run_hours =}` an input;
+`in UNIT` before the closing mark chooses a unit. `{= caution.mains =}` puts a caution into the text.
+A fence called `checked-against` becomes the tables of check values. A wrong name or value stops the
+build with file, line and the nearest right name.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+import tomllib
+from dataclasses import dataclass, field
+from html import escape
+from typing import Any
+
+from calc import calculators, cautions, equipment, units
+from calc.calculators import Calculator, Outcome
+from calc.inputs import Quantity, nearest
+from calc.render import html
+from calc.report import Amount
+
+from . import published
+
+
+class PageError(ValueError):
+    """Something a page asks for that cannot be had: "file, line N: sentence"."""
+
+
+@dataclass
+class Placed:
+    """A calculator on a page."""
+
+    calculator: Calculator
+    outcome: Outcome
+    html: str
+
+
+@dataclass
+class Page:
+    """A page being made: where it is, and the parts that replace its placeholders."""
+
+    file: str
+    first_line: int = 1
+    placed: list[Placed] = field(default_factory=list)
+    parts: list[str] = field(default_factory=list)
+
+    def fail(self, line: int, sentence: str) -> PageError:
+        return PageError(f"{self.file}, line {self.first_line + line}: {sentence}")
+
+
+_FENCE = re.compile(r"^```\s*(calculator|checked-against)\b[ \t]*(\S*)[ \t]*$")
+_CITE = re.compile(r"\{=\s*(.*?)\s*=\}")
+_PLACE = "<div data-part='{}'></div>"
+
+
+def prepare(markdown: str, page: Page) -> str:
+    """Markdown with placeholders for calculators and tables, and with its numbers put in.
+
+    Raises PageError with file, line and the nearest right name.
+    """
+    lines = markdown.splitlines()
+    out: list[str | tuple[int, str]] = []
+    number = 0
+    in_code = False
+    while number < len(lines):
+        found = None if in_code else _FENCE.match(lines[number])
+        if found:
+            end = _end_of_fence(lines, number, page)
+            body = "\n".join(lines[number + 1 : end])
+            html_part = (
+                _place_calculator(found[2], body, number, page)
+                if found[1] == "calculator"
+                else checked_against()
+            )
+            out += ["", _PLACE.format(len(page.parts)), ""]
+            page.parts.append(html_part)
+            number = end + 1
+            continue
+        if lines[number].lstrip().startswith("```"):
+            in_code = not in_code
+        out.append(lines[number] if in_code else (number, lines[number]))
+        number += 1
+    # Citations last: a sentence may cite a calculator that stands below it.
+    return "\n".join(line if isinstance(line, str) else _with_numbers(*line, page) for line in out)
+
+
+def fill(content: str, page: Page) -> str:
+    """HTML of a page with its placeholders replaced."""
+    for index, part in enumerate(page.parts):
+        content = content.replace(_PLACE.format(index), part)
+    return content
+
+
+def _end_of_fence(lines: list[str], start: int, page: Page) -> int:
+    for number in range(start + 1, len(lines)):
+        if lines[number].strip() == "```":
+            return number
+    raise page.fail(start, "this block has no closing ```")
+
+
+def _place_calculator(name: str, body: str, line: int, page: Page) -> str:
+    try:
+        made = calculators.get(name)
+    except KeyError as error:
+        raise page.fail(line, str(error.args[0])) from None
+    try:
+        example = tomllib.loads(body)
+    except tomllib.TOMLDecodeError as error:
+        raise page.fail(line, f"the example cannot be read: {error}") from None
+    try:
+        outcome = calculators.run(made, example=example)
+    except KeyError as error:
+        raise page.fail(_line_in(body, "boat", line), str(error.args[0])) from None
+    if outcome.report is None:
+        told = outcome.bound.faults[0]
+        where = _line_in(body, told.field.partition(".")[0], line)
+        raise page.fail(where, f"{told.field}: {told.sentence}")
+    prefix = f"{name}-" if not page.placed else f"{name}-{len(page.placed) + 1}-"
+    text = json.dumps(example, ensure_ascii=False, sort_keys=True)
+    shown = html.calculator(made, outcome, text, "metric", prefix)
+    page.placed.append(Placed(made, outcome, shown))
+    return shown
+
+
+def _line_in(body: str, name: str, start: int) -> int:
+    for offset, line in enumerate(body.splitlines(), 1):
+        if re.match(rf"\s*(\[*\s*)?{re.escape(name)}\b", line):
+            return start + offset
+    return start
+
+
+def _with_numbers(number: int, line: str, page: Page) -> str:
+    def cite(found: re.Match[str]) -> str:
+        try:
+            return citation(found[1], page.placed)
+        except KeyError as error:
+            raise page.fail(number, str(error.args[0])) from None
+
+    return _CITE.sub(cite, line)
+
+
+def citation(words: str, placed: list[Placed]) -> str:
+    """A cited value as HTML. Raises KeyError with a sentence for what does not exist."""
+    path, _, wanted = words.partition(" in ")
+    head, *rest = path.strip().split(".")
+    if head == "caution":
+        found = cautions.ALL.get(".".join(rest))
+        if found is None:
+            raise KeyError(f"no caution is called “{'.'.join(rest)}”.{nearest(rest[0], cautions.ALL)}")
+        return f"<strong>{escape(found.title)}.</strong> {escape(found.text)}"
+    if head in calculators.names():
+        return _shown(_from_calculator(head, rest, placed), wanted.strip())
+    return _shown(_from_record(head, rest), wanted.strip())
+
+
+def _shown(value: Amount | str, wanted: str) -> str:
+    if isinstance(value, str):
+        return f'<span class="cited">{escape(value)}</span>'
+    if wanted:
+        try:
+            units.unit(wanted, units.kind_of(value.unit) if value.unit else None)
+        except KeyError:
+            raise KeyError(f"{value.unit} cannot be shown in “{wanted}”") from None
+        value = Amount(value.value, wanted, value.digits)
+    metric, us = value.text("metric"), value.text("us")
+    twin = f' data-us="{escape(us, quote=True)}"' if us != metric and not wanted else ""
+    return f'<span class="cited"{twin}>{escape(metric)}</span>'
+
+
+def _from_calculator(name: str, rest: list[str], placed: list[Placed]) -> Amount | str:
+    one = next((p for p in placed if p.calculator.name == name), None)
+    if one is None or one.outcome.report is None:
+        raise KeyError(f"this page has no calculator “{name}” to cite")
+    report, bound = one.outcome.report, one.outcome.bound
+    what = rest[0] if rest else ""
+    if what == "verdict":
+        return html.VERDICT_WORDS[report.verdict]
+    if what == "figure":
+        return _named(rest[1:], {f.key: f.value for f in report.figures}, "figure")
+    if what == "limit":
+        return _named(rest[1:], {f.key: f.limit for f in report.figures if f.limit}, "limit")
+    if what == "option":
+        options = {o.key: o for o in report.options}
+        option = _named(rest[1:2], options, "option")
+        return _named(rest[2:], {f.key: f.value for f in option.figures}, "figure")
+    if what == "input":
+        field_name = _named(rest[1:], {f: f for f in bound.asks.fields}, "input")
+        made, value = bound.asks.fields[field_name], bound.values[field_name]
+        return Amount(value, made.unit) if isinstance(made, Quantity) else made.shown(value)
+    words = ("figure", "limit", "option", "input", "verdict")
+    raise KeyError(f"“{what}” is no part of an answer.{nearest(what, words)}")
+
+
+def _named(rest: list[str], known: dict[str, Any], what: str) -> Any:
+    key = ".".join(rest)
+    if key not in known:
+        raise KeyError(f"no {what} is called “{key}”.{nearest(key, known)}")
+    return known[key]
+
+
+def _from_record(kind: str, rest: list[str]) -> Amount | str:
+    from calc.equipment.kinds import KINDS
+
+    if kind not in KINDS:
+        raise KeyError(f"“{kind}” is neither a calculator nor a kind.{nearest(kind, [*KINDS, *calculators.names()])}")
+    shelf = equipment.shelf(kind)
+    key = rest[0] if rest else ""
+    if key not in shelf:
+        raise KeyError(f"no {kind} is called “{key}”.{nearest(key, shelf)}")
+    record: Any = shelf[key]
+    for name in rest[1:]:
+        fields = KINDS[record.kind].fields
+        if name not in fields:
+            raise KeyError(f"a {record.kind} has no “{name}”.{nearest(name, fields)}")
+        made, value = fields[name], getattr(record, name)
+        if isinstance(made, Quantity):
+            return Amount(value, made.unit)
+        if hasattr(value, "key"):
+            record = value
+            continue
+        return made.shown(value)
+    return str(record.name)
+
+
+# ---- the check tables ----
+
+
+def checked_against() -> str:
+    """Every published check with our value beside theirs, grouped by area."""
+    areas: dict[str, list[published.Check]] = {}
+    for check in published.load():
+        areas.setdefault(check.area, []).append(check)
+    total = sum(map(len, areas.values()))
+    counts = {s: sum(c.standing == s for c in published.load()) for s in published.STANDINGS}
+    told = ", ".join(f"{n} {s}" for s, n in counts.items() if n)
+    head = f'<p class="checks-total"><strong>{total} checks</strong>: {told}.</p>'
+    return head + "".join(_area(name, checks) for name, checks in areas.items())
+
+
+def _area(name: str, checks: list[published.Check]) -> str:
+    rows = "".join(_check_row(c) for c in checks)
+    return (
+        f'<details class="checks" data-key="checks-{escape(name, quote=True)}"><summary>{escape(name)}'
+        f' <span class="count">{len(checks)} checks</span></summary><div class="table-scroll">'
+        '<table class="plain"><thead><tr><th scope="col">What</th><th scope="col" class="num">Theirs'
+        '</th><th scope="col" class="num">Ours</th><th scope="col" class="num">Allowed</th>'
+        f'<th scope="col">Source</th></tr></thead><tbody>{rows}</tbody></table></div></details>'
+    )
+
+
+def _check_row(check: published.Check) -> str:
+    outcome = published.run(check)
+    if isinstance(check.value, str):
+        symbol = units.split_number(check.value)[1]
+        kind = units.kind_of(symbol)
+        theirs, ours = (
+            units.join(units.number_text(units.from_si(v, symbol, kind), 5), symbol)
+            for v in (outcome.theirs, outcome.ours)
+        )
+    else:
+        theirs, ours = units.number_text(outcome.theirs, 5), units.number_text(outcome.ours, 5)
+    note = f'<span class="note">{escape(check.note)}</span>' if check.note else ""
+    return (
+        f'<tr><th scope="row">{escape(check.about)}{note}</th><td class="num">{escape(theirs)}</td>'
+        f'<td class="num">{escape(ours)}</td><td class="num">±{escape(str(check.tolerance))}</td>'
+        f"<td>{escape(check.source)} <em>({escape(check.standing)})</em></td></tr>"
+    )
