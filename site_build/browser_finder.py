@@ -64,7 +64,7 @@ WEBKIT = Browser(
 
 
 def for_tests(*, demand_all: bool = False) -> dict[str, str]:
-    """Environment variables that tell the tests which browsers there are.
+    """Environment variables that tell the tests which browsers there are, and Playwright its Node.
 
     Chromium is demanded. Firefox and WebKit are used where they are; they are installed when all
     are demanded, or in CI where Debian's packages can be. Raises Trouble when one can't be had.
@@ -80,7 +80,7 @@ def for_tests(*, demand_all: bool = False) -> dict[str, str]:
             found[browser.variable] = program
         else:
             say(f"No {browser.name} here: its tests are left out (--all-browsers demands them).")
-    return {variable: str(program) for variable, program in found.items()}
+    return {variable: str(program) for variable, program in found.items()} | _playwright_env()
 
 
 def chromium() -> Path:
@@ -140,6 +140,7 @@ def _from_playwright() -> Path | None:
             "Downloading Chromium",
             [sys.executable, "-m", "playwright", "install", "chromium"],
             cwd=machine.ROOT,
+            env=_playwright_env(),
             note=lambda line: line if "%" in line else None,
             patience=DOWNLOAD_PATIENCE,
         )
@@ -157,8 +158,19 @@ def _playwright_program() -> Path | None:
         "from playwright.sync_api import sync_playwright\n"
         "with sync_playwright() as p: print(p.chromium.executable_path)"
     )
-    answer = subprocess.run([sys.executable, "-c", ask], capture_output=True, encoding="utf-8")
+    answer = subprocess.run(
+        [sys.executable, "-c", ask],
+        capture_output=True,
+        encoding="utf-8",
+        env={**os.environ, **_playwright_env()},
+    )
     return Path(answer.stdout.strip()) if answer.returncode == 0 else None
+
+
+def _playwright_env() -> dict[str, str]:
+    """Playwright runs in our Node.js: its own wants a library that a lean Linux may lack."""
+    name = "PLAYWRIGHT_NODEJS_PATH"
+    return {name: os.environ.get(name) or str(machine.node())}
 
 
 def _from_debian(browser: Browser) -> Path | None:
