@@ -18,9 +18,8 @@ from .render import text
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Runs the command line; 0 with an answer whatever its verdict, 2 on bad input."""
-    parser = _parser()
-    chosen = parser.parse_args(arguments)
     try:
+        chosen = _parser().parse_args(arguments)
         if chosen.calculator is None:
             return _list()
         made = calculators.get(chosen.calculator)
@@ -29,8 +28,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except KeyError as error:
         return _bad([str(error.args[0])])
     if chosen.schema:
-        print(json.dumps({"$schema": "https://json-schema.org/draft/2020-12/schema",
-                          "title": made.title, **made.asks.schema()}, indent=2, ensure_ascii=False))  # fmt: skip
+        schema = {"$schema": _JSON_SCHEMA, "title": made.title, **made.asks.schema()}
+        print(json.dumps(schema, indent=2, ensure_ascii=False))
         return 0
     try:
         typed = {**_from_file(chosen.source), **_from_words(made.asks, chosen.values)}
@@ -46,6 +45,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
     return 0
 
 
+_JSON_SCHEMA = "https://json-schema.org/draft/2020-12/schema"
+
+
 class _BadInput(ValueError):
     pass
 
@@ -56,14 +58,21 @@ def _parser() -> argparse.ArgumentParser:
         description="Calculators for a watermaker on a boat. Without a name: lists them.",
         epilog='Example: python3 -m calc power bank_capacity="400 Ah" bank_chemistry=lifepo4',
     )
-    parser.add_argument("calculator", nargs="?", help="the calculator's name")
-    parser.add_argument("values", nargs="*", metavar="name=value", help="inputs, such as bank_capacity=\"400 Ah\"; a list's as loads.0.power=\"40 W\"")
-    parser.add_argument("--from", dest="source", metavar="FILE", help="take inputs from a JSON or TOML file")
-    parser.add_argument("--boat", help="start from one of the demo boats: " + ", ".join(equipment.shelf("boat")))
-    parser.add_argument("--units", choices=("metric", "us"), default="metric", help="units to show (default: metric)")
-    parser.add_argument("--working", action="store_true", help="add the steps of the working")
-    parser.add_argument("--json", action="store_true", help="print the whole report as JSON")
-    parser.add_argument("--schema", action="store_true", help="print the inputs' JSON Schema")
+    add = parser.add_argument
+    boats = ", ".join(equipment.shelf("boat"))
+    add("calculator", nargs="?", help="the calculator's name")
+    add(
+        "values",
+        nargs="*",
+        metavar="name=value",
+        help='inputs, such as bank_capacity="400 Ah"; a list\'s as loads.0.power="40 W"',
+    )
+    add("--from", dest="source", metavar="FILE", help="take inputs from a JSON or TOML file")
+    add("--boat", help=f"start from one of the demo boats: {boats}")
+    add("--units", choices=("metric", "us"), default="metric", help="units shown (metric)")
+    add("--working", action="store_true", help="add the steps of the working")
+    add("--json", action="store_true", help="print the whole report as JSON")
+    add("--schema", action="store_true", help="print the inputs' JSON Schema")
     return parser
 
 
@@ -77,7 +86,9 @@ def _list() -> int:
     width = max(map(len, calculators.names()))
     for name in calculators.names():
         print(f"{name:{width}}  {calculators.get(name).question}")
-    print('\nInputs: python3 -m calc NAME --schema. An answer: python3 -m calc NAME name="value" ...')
+    print(
+        '\nInputs: python3 -m calc NAME --schema. An answer: python3 -m calc NAME name="value" ...'
+    )
     return 0
 
 

@@ -51,19 +51,19 @@ ALL = _all(
     Caution(
         "pressure", "Water at 55 bar goes through skin",
         "Stop the pump and open the pressure regulating valve until the gauge reads zero before "
-        "you loosen a high-pressure fitting. Never feel for a leak with a hand: an injection injury "
-        "is a surgical emergency, however small the wound. Hoses and fittings must carry a working "
+        "you loosen a high-pressure fitting. Never feel for a leak with a hand: an injection "
+        "injury is a surgical emergency, however small the wound. Hoses and fittings must carry a working "
         "pressure above the relief valve's setting.",
     ),
     Caution(
         "rotation", "See which way it turns before it runs under pressure",
-        "A single-phase motor is reversed at its terminals; the maker's diagram on the motor rules. "
-        "Check the arrow on the pump with a brief run at no pressure.",
+        "A single-phase motor is reversed at its terminals; the maker's diagram on the motor "
+        "rules. Check the arrow on the pump with a brief run at no pressure.",
     ),
     Caution(
         "lifting", "Twenty kilograms in a seaway are more",
-        "Move the unit at rest in harbour, two people or a tackle, hands clear of the base. Bolt it "
-        "down before the boat moves.",
+        "Move the unit at rest in harbour, two people or a tackle, hands clear of the base. Bolt "
+        "it down before the boat moves.",
     ),
     Caution(
         "hull", "Never drill or screw towards the skin of the hull",

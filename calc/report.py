@@ -48,7 +48,10 @@ class Line:
 
     def text(self, system: str = "metric") -> str:
         return self.template.format(
-            **{name: a.text(system) if isinstance(a, Amount) else a for name, a in self.amounts.items()}
+            **{
+                name: a.text(system) if isinstance(a, Amount) else a
+                for name, a in self.amounts.items()
+            }
         )
 
     def as_data(self) -> dict[str, Any]:
@@ -57,10 +60,10 @@ class Line:
 
 
 def amount(value: float, unit: str, digits: int = 3) -> Amount:
-    """A trimmed Amount. Raises ValueError if the value is not finite: a bug, not a reader's fault."""
+    """A trimmed Amount. Raises ArithmeticError if it is not finite: a bug, no reader's fault."""
     value = float(value)
     if value != value or value in (float("inf"), float("-inf")):
-        raise ValueError(f"a report cannot hold {value} {unit}")
+        raise ArithmeticError(f"a report cannot hold {value} {unit}")
     return Amount(units.trim(value), unit, digits)
 
 
@@ -217,7 +220,9 @@ class Chart:
             ],
             "limits": [{"label": m.label, "at": trim(m.at)} for m in self.limits],
             "marks": [{"label": m.label, "at": trim(m.at)} for m in self.marks],
-            "bands": [{"label": b.label, "from": trim(b.start), "to": trim(b.end)} for b in self.bands],
+            "bands": [
+                {"label": b.label, "from": trim(b.start), "to": trim(b.end)} for b in self.bands
+            ],
         }
 
 

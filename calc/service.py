@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import dataclass, field
 from typing import Any
 
 from . import calculators
@@ -16,9 +17,9 @@ SYSTEMS = ("metric", "us")
 def handle(request: str) -> str:
     """Answers one request of a page, both JSON.
 
-    Request: calculator, example, typed, and if wanted sheet, units and prefix. Answer: `slots` (HTML
-    by slot), `values` (texts of the controls that the reader has not touched), `attributes` (by
-    field), `hidden` (fields that are not asked now), `error`. Never raises for what a request holds.
+    Request: calculator, example, typed, and if wanted sheet, units and prefix. Answer: `slots`
+    (HTML by slot), `values` (texts of the controls that the reader has not touched), `attributes`
+    (by field), `hidden` (fields that are not asked now), `error`. Never raises for what it is sent.
     """
     try:
         asked = json.loads(request)
@@ -43,37 +44,42 @@ def page_update(made: Calculator, outcome: Outcome, system: str, prefix: str) ->
     slots = {"answer": html.answer(outcome, system, prefix)}
     for group, members in html.groups(made.asks).items():
         slots[f"group.{group}"] = html.group_line(members, bound, system)
-    values: dict[str, str] = {}
-    attributes: dict[str, dict[str, str | None]] = {}
-    hidden = []
-    for name, field in made.asks.fields.items():
-        if not bound.asked(name):
-            hidden.append(name)
-        if isinstance(field, Rows):
-            slots[f"field.{name}"] = html.rows_note(field, bound)
+    update = _Update(system, slots)
+    for name, asked in made.asks.fields.items():
+        if isinstance(asked, Rows):
+            slots[f"field.{name}"] = html.rows_note(asked, bound)
             for index, row in enumerate(bound.rows.get(name, [])):
-                _add_fields(row, f"{name}.{index}.", system, slots, {}, attributes)
+                for cell in row.asks.fields:
+                    update.add(row, cell, f"{name}.{index}.{cell}")
         else:
-            _add_field(bound, name, "", system, slots, values, attributes)
-    return {"slots": slots, "values": values, "attributes": attributes, "hidden": hidden, "error": None}
+            update.add(bound, name, name)
+    return {
+        "slots": slots,
+        "values": update.values,
+        "attributes": update.attributes,
+        "hidden": [name for name in made.asks.fields if not bound.asked(name)],
+        "error": None,
+    }
 
 
-def _add_fields(bound: Bound, before: str, system: str, slots: dict[str, str], values: dict[str, str],
-                attributes: dict[str, dict[str, str | None]]) -> None:  # fmt: skip
-    for name in bound.asks.fields:
-        _add_field(bound, name, before, system, slots, values, attributes)
+@dataclass
+class _Update:
+    """What changes at the controls of a form."""
 
+    system: str
+    slots: dict[str, str]
+    values: dict[str, str] = field(default_factory=dict)
+    attributes: dict[str, dict[str, str | None]] = field(default_factory=dict)
 
-def _add_field(bound: Bound, name: str, before: str, system: str, slots: dict[str, str],
-               values: dict[str, str], attributes: dict[str, dict[str, str | None]]) -> None:  # fmt: skip
-    field = bound.asks.fields[name]
-    slots[f"field.{before}{name}"] = html.field_note(field, bound, system)
-    attributes[before + name] = {"aria-invalid": "true" if bound.faults_of(name) else None}
-    if bound.origins.get(name) != "typed":
-        shown, unit = html.control_text(field, bound, system)
-        values[before + name] = shown
-        if isinstance(field, Quantity):
-            values[f"{before}{name}.unit"] = unit
+    def add(self, bound: Bound, name: str, control: str) -> None:
+        made = bound.asks.fields[name]
+        self.slots[f"field.{control}"] = html.field_note(made, bound, self.system)
+        self.attributes[control] = {"aria-invalid": "true" if bound.faults_of(name) else None}
+        if bound.origins.get(name) != "typed":
+            shown, unit = html.control_text(made, bound, self.system)
+            self.values[control] = shown
+            if isinstance(made, Quantity):
+                self.values[f"{control}.unit"] = unit
 
 
 def exercise() -> None:
@@ -81,7 +87,12 @@ def exercise() -> None:
     for name in calculators.names():
         for system in SYSTEMS:
             for boat in ("ketch", "catamaran"):
-                request = {"calculator": name, "example": {"boat": boat}, "typed": {}, "units": system}
+                request = {
+                    "calculator": name,
+                    "example": {"boat": boat},
+                    "typed": {},
+                    "units": system,
+                }
                 handle(json.dumps(request))
 
 

@@ -20,7 +20,7 @@ SI = {
     "charge": "coulomb",
     "energy": "joule",
     "temperature": "kelvin, absolute",
-    "speed": "revolutions per second (a revolution is a unit of its own, so rpm is never read as Hz)",
+    "speed": "revolutions per second; a revolution is a unit of its own, so rpm is not Hz",
     "ratio": "1 (80 % is 0.8)",
 }
 
@@ -57,7 +57,7 @@ class Unit:
     offset: float = 0.0
 
 
-# kind: (with its article, example, {symbol on the page: Pint expression}); the first is the usual one
+# kind: (with its article, example, {symbol: Pint expression}); the first symbol is the usual one
 _TABLE: dict[str, tuple[str, str, dict[str, str]]] = {
     "power": ("a power", "1.5 kW or 2 hp", {
         "W": "watt", "kW": "kilowatt", "hp": "horsepower", "PS": "metric_horsepower",
@@ -120,7 +120,8 @@ _TABLE: dict[str, tuple[str, str, dict[str, str]]] = {
         "rpm": "shaft_revolution/minute", "rev/s": "shaft_revolution/second"}),
     "velocity": ("a speed", "1.2 m/s", {
         "m/s": "meter/second", "mm/s": "millimeter/second", "kn": "knot", "ft/s": "foot/second"}),
-    "acceleration": ("an acceleration", "9.81 m/s2", {"m/s2": "meter/second**2", "g0": "standard_gravity"}),
+    "acceleration": ("an acceleration", "9.81 m/s2", {
+        "m/s2": "meter/second**2", "g0": "standard_gravity"}),
     "temperature difference": ("a temperature difference", "10 K", {
         "K": "delta_degree_Celsius", "Δ°F": "delta_degree_Fahrenheit"}),
     "temperature": ("a temperature", "25 °C or 80 °F", {
@@ -175,7 +176,8 @@ _ALIASES = {
     "a h": "Ah", "v": "V", "volt": "V", "volts": "V", "vac": "V", "vdc": "V", "ohm": "Ω",
     "ohms": "Ω", "mohm": "mΩ", "milliohm": "mΩ", "hz": "Hz", "r/min": "rpm", "1/min": "rpm",
     "metre": "m", "metres": "m", "meter": "m", "meters": "m", "feet": "ft", "foot": "ft",
-    "'": "ft", "′": "ft", "inch": "in", "inches": "in", '"': "in", "″": "in", "um": "µm", "μm": "µm",
+    "'": "ft", "′": "ft", "inch": "in", "inches": "in", '"': "in", "″": "in",
+    "um": "µm", "μm": "µm",
     "m²": "m2", "m^2": "m2", "cm²": "cm2", "cm^2": "cm2", "mm²": "mm2", "mm^2": "mm2",
     "sqmm": "mm2", "ft²": "ft2", "ft^2": "ft2", "sq ft": "ft2", "in²": "in2", "in^2": "in2",
     "kilo": "kg", "kilos": "kg", "kgs": "kg", "lbs": "lb", "pound": "lb", "pounds": "lb",
@@ -250,7 +252,9 @@ def unit(symbol: str, kind: str | None = None) -> Unit:
     return UNITS[kind or kind_of(symbol), symbol]
 
 
-_NUMBER = re.compile(r"^([+\-−]?)\s*((?:\d[\d.,'’_    ]*)?\d|\d?[.,]\d+|\d+[.,])((?:[eE][+\-−]?\d+)?)")
+_NUMBER = re.compile(
+    r"^([+\-−]?)\s*((?:\d[\d.,'’_    ]*)?\d|\d?[.,]\d+|\d+[.,])((?:[eE][+\-−]?\d+)?)"
+)
 LARGEST = 1e15
 
 
@@ -270,7 +274,9 @@ def _plain_digits(body: str, typed: str) -> str:
         return body.replace(other, "").replace(decimal, ".")
     if commas > 1 or (commas == 1 and re.fullmatch(r"[1-9]\d{0,2},\d{3}", body)):
         if not re.fullmatch(r"\d{1,3}(,\d{3})+", body):
-            raise UnitError(f"“{typed}” is not a number: its commas fit neither thousands nor decimals")
+            raise UnitError(
+                f"“{typed}” is not a number: its commas fit neither thousands nor decimals"
+            )
         return body.replace(",", "")
     if points > 1:
         if not re.fullmatch(r"\d{1,3}(\.\d{3})+", body):
@@ -343,9 +349,7 @@ def _ask_pint(text: str, wanted: Kind) -> Unit:
     if wanted.name in ("temperature", "ratio") or parsed.dimensionality != (
         _registry.Quantity(1.0, reference).dimensionality
     ):
-        raise UnitError(
-            f"“{text}” does not measure {wanted.asked}; write it like {wanted.example}"
-        )
+        raise UnitError(f"“{text}” does not measure {wanted.asked}; write it like {wanted.example}")
     return Unit(text, wanted.name, float(parsed.to_base_units().magnitude))
 
 
@@ -443,6 +447,6 @@ def pretty(symbol: str) -> str:
 
 def typed_text(value: float, symbol: str, kind: str | None = None, digits: int = 6) -> str:
     """An SI float as one would type it into a field: no thin spaces, plain minus."""
-    return number_text(from_si(value, symbol, kind), digits).replace(THIN_SPACE, "").replace(
-        "−", "-"
+    return (
+        number_text(from_si(value, symbol, kind), digits).replace(THIN_SPACE, "").replace("−", "-")
     )

@@ -10,7 +10,7 @@ In Markdown:
 puts a calculator there, filled with that example (TOML). `{= motor.wick-075-50.rated_power =}`
 cites a record's value, `{= power.figure.input =}` a figure of the page's own calculator,
 `{= power.option.inverter.hours =}` one of an option's, `{= power.input.run_hours =}` an input;
-`in UNIT` before the closing mark chooses a unit. `{= caution.mains =}` puts a caution into the text.
+`in UNIT` before the closing mark chooses a unit. `{= caution.mains =}` puts a caution there.
 A fence called `checked-against` becomes the tables of check values. A wrong name or value stops the
 build with file, line and the nearest right name.
 """
@@ -20,6 +20,7 @@ from __future__ import annotations
 import json
 import re
 import tomllib
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from html import escape
 from typing import Any
@@ -28,7 +29,7 @@ from calc import calculators, cautions, equipment, units
 from calc.calculators import Calculator, Outcome
 from calc.inputs import Quantity, nearest
 from calc.render import html
-from calc.report import Amount
+from calc.report import VERDICT_WORDS, Amount, Figure
 
 from . import published
 
@@ -157,7 +158,9 @@ def citation(words: str, placed: list[Placed]) -> str:
     if head == "caution":
         found = cautions.ALL.get(".".join(rest))
         if found is None:
-            raise KeyError(f"no caution is called “{'.'.join(rest)}”.{nearest(rest[0], cautions.ALL)}")
+            raise KeyError(
+                f"no caution is called “{'.'.join(rest)}”.{nearest(rest[0], cautions.ALL)}"
+            )
         return f"<strong>{escape(found.title)}.</strong> {escape(found.text)}"
     if head in calculators.names():
         return _shown(_from_calculator(head, rest, placed), wanted.strip())
@@ -185,35 +188,43 @@ def _from_calculator(name: str, rest: list[str], placed: list[Placed]) -> Amount
     report, bound = one.outcome.report, one.outcome.bound
     what = rest[0] if rest else ""
     if what == "verdict":
-        return html.VERDICT_WORDS[report.verdict]
+        return VERDICT_WORDS[report.verdict]
     if what == "figure":
-        return _named(rest[1:], {f.key: f.value for f in report.figures}, "figure")
+        return _figure(rest[1:], report.figures)
     if what == "limit":
-        return _named(rest[1:], {f.key: f.limit for f in report.figures if f.limit}, "limit")
+        limits = {f.key: f.limit for f in report.figures if f.limit}
+        return limits[_known(rest[1:], limits, "limit")]
     if what == "option":
         options = {o.key: o for o in report.options}
-        option = _named(rest[1:2], options, "option")
-        return _named(rest[2:], {f.key: f.value for f in option.figures}, "figure")
+        option = options[_known(rest[1:2], options, "option")]
+        return _figure(rest[2:], option.figures)
     if what == "input":
-        field_name = _named(rest[1:], {f: f for f in bound.asks.fields}, "input")
+        field_name = _known(rest[1:], bound.asks.fields, "input")
         made, value = bound.asks.fields[field_name], bound.values[field_name]
         return Amount(value, made.unit) if isinstance(made, Quantity) else made.shown(value)
     words = ("figure", "limit", "option", "input", "verdict")
     raise KeyError(f"“{what}” is no part of an answer.{nearest(what, words)}")
 
 
-def _named(rest: list[str], known: dict[str, Any], what: str) -> Any:
+def _figure(rest: list[str], figures: Sequence[Figure]) -> Amount:
+    values = {f.key: f.value for f in figures}
+    return values[_known(rest, values, "figure")]
+
+
+def _known(rest: list[str], known: Mapping[str, Any], what: str) -> str:
     key = ".".join(rest)
     if key not in known:
         raise KeyError(f"no {what} is called “{key}”.{nearest(key, known)}")
-    return known[key]
+    return key
 
 
 def _from_record(kind: str, rest: list[str]) -> Amount | str:
     from calc.equipment.kinds import KINDS
 
     if kind not in KINDS:
-        raise KeyError(f"“{kind}” is neither a calculator nor a kind.{nearest(kind, [*KINDS, *calculators.names()])}")
+        raise KeyError(
+            f"“{kind}” is neither a calculator nor a kind.{nearest(kind, [*KINDS, *calculators.names()])}"
+        )
     shelf = equipment.shelf(kind)
     key = rest[0] if rest else ""
     if key not in shelf:

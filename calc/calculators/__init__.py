@@ -76,7 +76,7 @@ def _known(calculator: Calculator, texts: Mapping[str, Any]) -> dict[str, Any]:
 def run(calculator: Calculator, typed: Mapping[str, Any] | None = None,
         sheet: Mapping[str, Any] | None = None,
         example: Mapping[str, Any] | None = None) -> Outcome:  # fmt: skip
-    """Reads the form and answers it. What a reader typed never raises: see `Outcome.bound.faults`."""
+    """Reads the form and answers it. What was typed never raises: see `Outcome.bound.faults`."""
     bound = bind(calculator.asks, *layers(calculator, typed or {}, sheet or {}, example or {}))
     if not bound.good:
         return Outcome(bound, None)
@@ -85,6 +85,11 @@ def run(calculator: Calculator, typed: Mapping[str, Any] | None = None,
         calculator.answer(bound.as_values(), report)
     except Refusal as refusal:
         made = calculator.asks.fields.get(refusal.field)
-        bound.faults.append(Fault(refusal.field, made.label if made else refusal.field, str(refusal)))
+        bound.faults.append(
+            Fault(refusal.field, made.label if made else refusal.field, str(refusal))
+        )
+        return Outcome(bound, None)
+    except ValueError as error:  # the physics refuses a combination that no single limit rules out
+        bound.faults.append(Fault("", "These values together", f"{error}"))
         return Outcome(bound, None)
     return Outcome(bound, report)

@@ -65,9 +65,13 @@ def answer(q: Values, show: Report) -> None:
         way = show.option("inverter", "Inverter on the bank")
         losses = inverters.loss_model(q.inverter_power, q.inverter_idle, q.inverter_efficiency)
         dc = inverters.dc_power(load.input_power, q.inverter_power, losses)
-        bank = batteries.bank(batteries.CHEMISTRIES[q.bank_chemistry], q.bank_capacity, q.bank_voltage)
+        bank = batteries.bank(
+            batteries.CHEMISTRIES[q.bank_chemistry], q.bank_capacity, q.bank_voltage
+        )
         run = batteries.run(bank, dc)
-        way.figure("apparent", "Inverter's load", load.apparent_power, "VA", at_most=q.inverter_power)
+        way.figure(
+            "apparent", "Inverter's load", load.apparent_power, "VA", at_most=q.inverter_power
+        )
         way.figure("hours", "Hours to half", run.time, "h", at_least=q.run_hours,
                    says=line("the bank lasts {t}, and {w} are wanted", t=(run.time, "h"), w=(q.run_hours, "h")))  # fmt: skip
     show.headline("The motor draws {p}.", p=(load.input_power, "W"))

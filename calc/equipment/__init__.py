@@ -89,7 +89,9 @@ def _read_file(path: Path, raw: dict[str, dict[str, tuple[Mapping[str, Any], str
     for kind, records in tables.items():
         if kind not in raw:
             line = line_of(source, kind, "", "")
-            faults.append(f"{path.name}, line {line}: no kind is called “{kind}”.{nearest(kind, raw)}")
+            faults.append(
+                f"{path.name}, line {line}: no kind is called “{kind}”.{nearest(kind, raw)}"
+            )
             continue
         for key, texts in records.items():
             if not isinstance(texts, Mapping):

@@ -73,7 +73,7 @@ def faults(found: Sequence[Fault], prefix: str = "") -> str:
     many = "One value needs" if len(found) == 1 else f"{len(found)} values need"
     return (
         f'<div class="verdict verdict-faults" role="group"><p class="verdict-word">{shape(UNKNOWN)}'
-        f"<strong>not yet</strong></p><p class=\"verdict-reason\">{many} mending before this can be "
+        f'<strong>not yet</strong></p><p class="verdict-reason">{many} mending before this can be '
         f'answered.</p></div><ul class="faults">{items}</ul>'
     )
 
@@ -144,7 +144,11 @@ def _figure(found: Figure, system: str) -> str:
 
 def _percent(share: float) -> str:
     if abs(share) >= 9.995:
-        return f"{units.number_text(abs(share) + (1 if share > 0 else 0), 2)}×" if share > 0 else "far over"
+        return (
+            f"{units.number_text(abs(share) + (1 if share > 0 else 0), 2)}×"
+            if share > 0
+            else "far over"
+        )
     return f"{units.number_text(share * 100, 2)} %"
 
 
@@ -152,7 +156,11 @@ def _bar(found: Figure) -> str:
     """How near the value is to its limit: a small bar with the limit at four fifths."""
     assert found.limit is not None
     value, limit = found.value.value, found.limit.value
-    ratio = (value / limit if limit else 2.0) if found.limit_is == "most" else (limit / value if value else 2.0)
+    ratio = (
+        (value / limit if limit else 2.0)
+        if found.limit_is == "most"
+        else (limit / value if value else 2.0)
+    )
     width = min(1.25, max(0.0, ratio)) * 48
     return (
         '<svg class="bar" viewBox="0 0 60 8" aria-hidden="true"><path class="bar-all" d="M0 4H60"/>'
@@ -211,7 +219,8 @@ def _chart(made: Chart, system: str, prefix: str) -> str:
         "<tr>" + "".join(f'<td class="num">{escape(c)}</td>' for c in row) + "</tr>" for row in rows
     )
     limits = "".join(
-        f"<li>{escape(m.label)}: {escape(units.text(m.at, made.y.unit, system))}</li>" for m in made.limits
+        f"<li>{escape(m.label)}: {escape(units.text(m.at, made.y.unit, system))}</li>"
+        for m in made.limits
     )
     return (
         f'<figure class="picture" data-picture="{escape(made.key)}">{svg.chart(made, system, prefix)}'
@@ -257,7 +266,9 @@ def cautions(made: Report) -> str:
     """The cautions, never folded away."""
     if not made.cautions:
         return ""
-    items = "".join(f"<li><strong>{escape(c.title)}.</strong> {escape(c.text)}</li>" for c in made.cautions)
+    items = "".join(
+        f"<li><strong>{escape(c.title)}.</strong> {escape(c.text)}</li>" for c in made.cautions
+    )
     return f'<aside class="cautions"><h4>Before you touch it</h4><ul>{items}</ul></aside>'
 
 
@@ -281,7 +292,7 @@ def form(calculator: Calculator, bound: Bound, system: str = "metric", prefix: s
             f'<details class="group" data-key="group-{escape(group, quote=True)}"><summary>'
             f'<span class="group-name">{escape(group)}</span> '
             f'<span class="group-now" data-slot="group.{escape(group, quote=True)}">'
-            f"{group_line(members, bound, system)}</span></summary><div class=\"fields\">"
+            f'{group_line(members, bound, system)}</span></summary><div class="fields">'
             + "".join(_field(f, bound, system, prefix) for f in members)
             + "</div></details>"
         )
@@ -328,7 +339,9 @@ def _field(made: Field, bound: Bound, system: str, prefix: str, name: str = "") 
     help_text = f'<p class="help" id="{ident}-help">{escape(made.help)}</p>' if made.help else ""
     described = f"{ident}-note" + (f" {ident}-help" if made.help else "")
     invalid = ' aria-invalid="true"' if bound.faults_of(made.name) else ""
-    attributes = f'id="{ident}" name="{escape(name, quote=True)}" aria-describedby="{described}"{invalid}'
+    attributes = (
+        f'id="{ident}" name="{escape(name, quote=True)}" aria-describedby="{described}"{invalid}'
+    )
     control = _control(made, bound, system, attributes, name)
     return (
         f'<div class="field field-{type(made).__name__.lower()}" data-field="{escape(name, quote=True)}"{hidden}>'
@@ -421,7 +434,9 @@ def field_note(made: Field, bound: Bound, system: str) -> str:
 def _limit_words(made: Quantity) -> str:
     low = made.above or made.at_least
     high = made.below or made.at_most
-    told = [str(limit) for limit in (low, high) if limit is not None and not isinstance(limit, Other)]
+    told = [
+        str(limit) for limit in (low, high) if limit is not None and not isinstance(limit, Other)
+    ]
     if len(told) == 2:
         return f"{told[0]} to {told[1]}"
     return ""
@@ -430,7 +445,8 @@ def _limit_words(made: Quantity) -> str:
 def _rows_field(made: Rows, bound: Bound, system: str, prefix: str) -> str:
     hidden = "" if bound.asked(made.name) else " hidden"
     body = "".join(
-        row_html(made, row, system, prefix, str(i)) for i, row in enumerate(bound.rows.get(made.name, []))
+        row_html(made, row, system, prefix, str(i))
+        for i, row in enumerate(bound.rows.get(made.name, []))
     )
     blank = blank_row(made)
     note = escape(made.help)
@@ -464,7 +480,8 @@ def blank_row(made: Rows) -> Bound:
 def row_html(made: Rows, row: Bound, system: str, prefix: str, index: str) -> str:
     """One row of a list with its remove button."""
     fields = "".join(
-        _field(f, row, system, prefix, f"{made.name}.{index}.{f.name}") for f in made.row.fields.values()
+        _field(f, row, system, prefix, f"{made.name}.{index}.{f.name}")
+        for f in made.row.fields.values()
     )
     return (
         f'<div class="row" data-row><div class="fields">{fields}</div>'

@@ -13,7 +13,20 @@ GREEK = {
     "xi": "ξ", "pi": "π", "rho": "ρ", "sigma": "σ", "tau": "τ", "phi": "φ", "chi": "χ",
     "psi": "ψ", "omega": "ω", "Omega": "Ω", "Phi": "Φ",
 }  # fmt: skip
-_FUNCTIONS = {"sin", "cos", "tan", "asin", "acos", "atan", "min", "max", "log10", "log", "exp", "abs"}
+_FUNCTIONS = {
+    "sin",
+    "cos",
+    "tan",
+    "asin",
+    "acos",
+    "atan",
+    "min",
+    "max",
+    "log10",
+    "log",
+    "exp",
+    "abs",
+}
 _SHOWN = {"asin": "arcsin", "acos": "arccos", "atan": "arctan", "log": "ln", "log10": "lg"}
 
 Leaf = Callable[[str], str]

@@ -20,9 +20,13 @@ def _n(value: float) -> str:
     return "0" if text in ("-0", "") else text
 
 
-def _text(x: float, y: float, words: str, cls: str = "", anchor: str = "start", extra: str = "") -> str:
+def _text(
+    x: float, y: float, words: str, cls: str = "", anchor: str = "start", extra: str = ""
+) -> str:
     kind = f' class="{cls}"' if cls else ""
-    return f'<text x="{_n(x)}" y="{_n(y)}" text-anchor="{anchor}"{kind}{extra}>{escape(words)}</text>'
+    return (
+        f'<text x="{_n(x)}" y="{_n(y)}" text-anchor="{anchor}"{kind}{extra}>{escape(words)}</text>'
+    )
 
 
 def nice_ticks(low: float, high: float, most: int = 6) -> list[float]:
@@ -48,7 +52,9 @@ def log_ticks(low: float, high: float) -> list[float]:
 class _Scale:
     """An axis in display units mapped to the drawing's coordinates."""
 
-    def __init__(self, axis: Axis, values: Sequence[float], start: float, end: float, system: str) -> None:
+    def __init__(
+        self, axis: Axis, values: Sequence[float], start: float, end: float, system: str
+    ) -> None:
         self.symbol = units.shown_unit(axis.unit, system)
         self.axis, self.start, self.end = axis, start, end
         numbers = [self.number(v) for v in values if math.isfinite(v)]
@@ -105,7 +111,9 @@ def chart(made: Chart, system: str = "metric", prefix: str = "") -> str:
                 "".join(parts))  # fmt: skip
 
 
-def _svg(key: str, width: float, height: float, cls: str, title: str, description: str, body: str) -> str:
+def _svg(
+    key: str, width: float, height: float, cls: str, title: str, description: str, body: str
+) -> str:
     ident = escape(key, quote=True)
     return (
         f'<svg class="{cls}" viewBox="0 0 {_n(width)} {_n(height)}" role="img" '
@@ -127,7 +135,16 @@ def _grid(x: _Scale, y: _Scale) -> str:
     out.append(f'<path class="axis" d="M{LEFT} {TOP}V{HEIGHT - BOTTOM}H{WIDTH - RIGHT}"/>')
     out.append(_text((LEFT + WIDTH - RIGHT) / 2, HEIGHT - 8, x.title(), "axis-title", "middle"))
     middle = (TOP + HEIGHT - BOTTOM) / 2
-    out.append(_text(15, middle, y.title(), "axis-title", "middle", f' transform="rotate(-90 15 {_n(middle)})"'))
+    out.append(
+        _text(
+            15,
+            middle,
+            y.title(),
+            "axis-title",
+            "middle",
+            f' transform="rotate(-90 15 {_n(middle)})"',
+        )
+    )
     return "".join(out)
 
 
@@ -145,9 +162,8 @@ def _curve(points: list[tuple[float, float]], dash: str, steps: bool, base: floa
 
 
 def _limit(label: str, at: float) -> str:
-    return (
-        f'<path class="limit" d="M{LEFT} {_n(at)}H{WIDTH - RIGHT}"/>'
-        + _text(LEFT + 6, at - 5, label, "limit-label")
+    return f'<path class="limit" d="M{LEFT} {_n(at)}H{WIDTH - RIGHT}"/>' + _text(
+        LEFT + 6, at - 5, label, "limit-label"
     )
 
 
@@ -156,9 +172,13 @@ def _spread_marks(made: Chart, x: _Scale) -> list[Mark]:
 
 
 def _mark(label: str, at: float) -> str:
-    return (
-        f'<path class="mark" d="M{_n(at)} {TOP}V{HEIGHT - BOTTOM}"/>'
-        + _text(at + 4, TOP + 4, label, "mark-label", "start", f' transform="rotate(90 {_n(at + 4)} {TOP + 4})"')
+    return f'<path class="mark" d="M{_n(at)} {TOP}V{HEIGHT - BOTTOM}"/>' + _text(
+        at + 4,
+        TOP + 4,
+        label,
+        "mark-label",
+        "start",
+        f' transform="rotate(90 {_n(at + 4)} {TOP + 4})"',
     )
 
 
@@ -223,7 +243,9 @@ def drawing(made: Drawing, system: str = "metric", prefix: str = "", width: floa
         return left + (p[0] - low_x) * scale, high - margin - (p[1] - low_y) * scale
 
     ident = f"{prefix}{made.key}"
-    body = _hatch_pattern(ident) + "".join(_shape(s, place, scale, system, ident) for s in made.shapes)
+    body = _hatch_pattern(ident) + "".join(
+        _shape(s, place, scale, system, ident) for s in made.shapes
+    )
     return _svg(ident, width, high, "drawing", made.title, made.description, body)
 
 
@@ -251,7 +273,11 @@ def _shape(shape: Shape, place: Callable[[tuple[float, float]], tuple[float, flo
         return _text(x, y + 4, words, f"label {shape.style}", shape.anchor)
     if shape.kind == "dimension":
         return _dimension(placed[0], placed[1], words, shape.offset)
-    fill = f' fill="url(#{escape(ident, quote=True)}-hatch)"' if shape.style in ("hatch", "blocked") else ""
+    fill = (
+        f' fill="url(#{escape(ident, quote=True)}-hatch)"'
+        if shape.style in ("hatch", "blocked")
+        else ""
+    )
     if shape.kind == "circle":
         (x, y) = placed[0]
         return f'<circle class="{shape.style}" cx="{_n(x)}" cy="{_n(y)}" r="{_n(shape.radius * scale)}"{fill}/>'
@@ -279,7 +305,9 @@ def _arrow_head(tail: tuple[float, float], tip: tuple[float, float], size: float
     return f'<path class="arrowhead" d="{path}"/>'
 
 
-def _dimension(start: tuple[float, float], end: tuple[float, float], words: str, offset: float) -> str:
+def _dimension(
+    start: tuple[float, float], end: tuple[float, float], words: str, offset: float
+) -> str:
     """A dimension line beside the measured stretch, `offset` pixels to its left, with its value."""
     dx, dy = end[0] - start[0], end[1] - start[1]
     length = math.hypot(dx, dy) or 1.0

@@ -43,7 +43,13 @@ def _figures(title: str, found: Sequence[Figure], system: str) -> str:
         limit = margin = sign = ""
         if f.limit is not None and f.margin is not None:
             limit = ("≤ " if f.limit_is == "most" else "≥ ") + f.limit.text(system)
-            margin = f"{f.margin * 100:.0f} %" if abs(f.margin) < 10 else "ample" if f.margin > 0 else "far over"
+            margin = (
+                f"{f.margin * 100:.0f} %"
+                if abs(f.margin) < 10
+                else "ample"
+                if f.margin > 0
+                else "far over"
+            )
             sign = _SIGNS[f.state] if f.decides else ""
         rows.append((f.label, f.value.text(system), limit, margin, sign))
     return title + "\n" + _columns(rows, "lrrrl")
@@ -66,7 +72,9 @@ def _columns(rows: Sequence[Sequence[str]], sides: str) -> str:
 
 def _option(made: Option, system: str) -> str:
     parts = [
-        _wrapped(f"{_SIGNS[made.verdict]} {made.name}: {VERDICT_WORDS[made.verdict]}. {made.reason().text(system)}"),
+        _wrapped(
+            f"{_SIGNS[made.verdict]} {made.name}: {VERDICT_WORDS[made.verdict]}. {made.reason().text(system)}"
+        ),
         _figures("  figures", made.figures, system),
         _lines("  " + _remedy_title(made.verdict), made.remedies, system),
     ]
