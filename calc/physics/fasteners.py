@@ -143,10 +143,10 @@ class BoltClass(NamedTuple):
 
 
 BOLT_CLASSES = {
-    "50": BoltClass("A2 or A4 stainless, class 50", 500e6, 210e6),
-    "70": BoltClass("A2 or A4 stainless, class 70", 700e6, 450e6),
-    "80": BoltClass("A2 or A4 stainless, class 80", 800e6, 600e6),
-    "8.8": BoltClass("plated steel, class 8.8", 800e6, 640e6),
+    "A4-50": BoltClass("A2 or A4 stainless, class 50", 500e6, 210e6),
+    "A4-70": BoltClass("A2 or A4 stainless, class 70", 700e6, 450e6),
+    "A4-80": BoltClass("A2 or A4 stainless, class 80", 800e6, 600e6),
+    "steel 8.8": BoltClass("plated steel, class 8.8", 800e6, 640e6),
 }
 """Property classes: ISO 3506-1 (stainless), ISO 898-1 (steel, up to M16)."""
 

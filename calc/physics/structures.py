@@ -319,8 +319,9 @@ def mode_frequency(panel: Panel, nx: int, ny: int) -> float:
     """Natural frequency [Hz] of one mode of a panel.
 
     Exact with all edges simply supported; else Rayleigh's quotient with beam functions, which is
-    high: by up to 0.5 % with every edge held, 1 % with one edge free, 7 % in the first mode and
-    12 % in others where free edges meet. Core shear as a spring in series.
+    high: by up to 0.8 % with every edge held, 2.5 % with one edge or two opposite edges free, 8 %
+    in the first mode and 18 % in others where free edges meet (by a Ritz solution).
+    Core shear as a spring in series.
     Source: G. B. Warburton, "The vibration of rectangular plates", Proc. Inst. Mech. Eng. 168
     (1954) 371-384, with the orthotropic form of R. F. S. Hearmon (1959).
     """

@@ -246,6 +246,15 @@ def force_on_floor(force: float, machine: complex, floor: complex, mounts: compl
     return force * abs(machine) / abs(machine + mounts + floor)
 
 
+def floor_velocity(force: float, machine: complex, floor: complex, mounts: complex = 0j) -> float:
+    """Velocity amplitude [m/s] of the floor under the force [N] inside the machine.
+
+    The force on the floor times its mobility. A stiffer floor never moves more. Source: as
+    `effectiveness`.
+    """
+    return force_on_floor(force, machine, floor, mounts) * abs(floor)
+
+
 # A rigid unit on its mounts
 
 
