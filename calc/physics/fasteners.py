@@ -76,7 +76,7 @@ def bracket_loads(
     """
     _positive(spacing, "the height of the upper bolts above the lower edge")
     _positive(min(upper_bolts, bolts), "the number of bolts")
-    weight = mass * 9.81
+    weight = mass * STANDARD_GRAVITY
     down = weight * (1 + vertical)
     tension = down * eccentricity / (spacing * upper_bolts) + weight * pull / bolts
     return BoltLoad(tension, down / bolts)
