@@ -1,11 +1,15 @@
 """Properties of air near one atmosphere, from -20 °C to 100 °C.
 
 SI units throughout: temperatures in K (absolute), pressures in Pa, densities in kg/m³.
-The functions agree with Y. A. Çengel, Heat Transfer, table A-15 ("Properties of air at 1 atm
-pressure"), within 0.5 %.
+Density and viscosity agree with Y. A. Çengel, Heat and Mass Transfer, table A-15 ("Properties of
+air at 1 atm pressure"), within 1 %, the conductivity within 2.5 %.
 """
 
+from __future__ import annotations
+
 import math
+
+from calc.physics._require import fraction, positive
 
 ATMOSPHERE = 101_325.0
 """Standard atmosphere [Pa]."""
@@ -33,8 +37,8 @@ def density(
     Source: ASHRAE Handbook Fundamentals, chapter Psychrometrics (ideal gas relations).
     Raises ValueError for a temperature or pressure that is not positive or a humidity outside 0..1.
     """
-    if temperature <= 0 or pressure <= 0:
-        raise ValueError("temperature and pressure must be positive")
+    positive(temperature, "the absolute temperature")
+    positive(pressure, "the air pressure")
     vapour = vapour_pressure(temperature, relative_humidity) if relative_humidity else 0.0
     return (pressure - (1 - _VAPOUR_RATIO) * vapour) / (GAS_CONSTANT * temperature)
 
@@ -53,10 +57,10 @@ def conductivity(temperature: float) -> float:
     """Thermal conductivity of dry air [W/(m K)] at a temperature [K].
 
     Source: Sutherland's form with 0.0241 W/(m K) at 273.15 K and 194 K (F. M. White, Viscous Fluid
-    Flow), scaled to the 0.02364 W/(m K) of Çengel table A-15 at 0 °C.
+    Flow); 2.5 % above Çengel table A-15, 1 % below newer reference data.
     """
     ratio = temperature / 273.15
-    return 0.02364 * ratio * math.sqrt(ratio) * (273.15 + 194.0) / (temperature + 194.0)
+    return 0.0241 * ratio * math.sqrt(ratio) * (273.15 + 194.0) / (temperature + 194.0)
 
 
 def prandtl(temperature: float) -> float:
@@ -79,9 +83,7 @@ def vapour_pressure(temperature: float, relative_humidity: float) -> float:
 
     Raises ValueError for a humidity outside 0..1.
     """
-    if not 0 <= relative_humidity <= 1:
-        raise ValueError("relative humidity must lie between 0 and 1")
-    return relative_humidity * saturation_pressure(temperature)
+    return fraction(relative_humidity, "the relative humidity") * saturation_pressure(temperature)
 
 
 def dew_point(temperature: float, relative_humidity: float) -> float:
@@ -90,7 +92,6 @@ def dew_point(temperature: float, relative_humidity: float) -> float:
     A face colder than this sweats. Source: as saturation_pressure, solved for the temperature.
     Raises ValueError for a humidity outside that range.
     """
-    if not 0 < relative_humidity <= 1:
-        raise ValueError("relative humidity must lie above 0 and not above 1")
+    positive(relative_humidity, "the relative humidity")
     log = math.log(vapour_pressure(temperature, relative_humidity) / 610.94)
     return ZERO_CELSIUS + 243.04 * log / (17.625 - log)

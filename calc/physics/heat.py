@@ -4,11 +4,14 @@ SI units throughout: temperatures in K (absolute), heat flows in W, conductances
 thermal resistances of a surface or layer in m² K/W.
 """
 
+from __future__ import annotations
+
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from calc.physics import air
+from calc.physics._require import positive
 
 GRAVITY = 9.80665
 STEFAN_BOLTZMANN = 5.670374e-8
@@ -95,9 +98,7 @@ def flow_to_carry(
 
     Raises ValueError unless the rise is positive.
     """
-    if rise <= 0:
-        raise ValueError("air that may not warm up carries no heat away: the rise must be positive")
-    return heat / (density * heat_capacity * rise)
+    return heat / (density * heat_capacity * positive(rise, "the warming allowed to the air"))
 
 
 def transmittance(resistances: Sequence[float]) -> float:
@@ -121,8 +122,7 @@ def convection_vertical(
     number up to 1e12. Source: S. W. Churchill and H. H. S. Chu, Int. J. Heat Mass Transfer 18
     (1975) 1323-1329. Raises ValueError unless the height is positive.
     """
-    if height <= 0:
-        raise ValueError("height must be positive")
+    positive(height, "the height of the face")
     film = (surface + fluid) / 2
     kinematic = air.viscosity(film) / air.density(film, pressure)
     number = air.prandtl(film)
@@ -159,8 +159,7 @@ def sol_air(
     horizontal face there has e dR / h = 4 K, a vertical one 0.
     Raises ValueError unless the coefficient is positive.
     """
-    if coefficient <= 0:
-        raise ValueError("the surface coefficient must be positive")
+    positive(coefficient, "the surface coefficient")
     return outside + (absorptance * irradiance - sky_loss) / coefficient
 
 
@@ -227,9 +226,7 @@ def water_temperature_rise(
 
     Raises ValueError unless the flow is positive.
     """
-    if flow <= 0:
-        raise ValueError("water that does not flow carries no heat away")
-    return heat / (flow * density * heat_capacity)
+    return heat / (positive(flow, "the flow of seawater") * density * heat_capacity)
 
 
 def engine_heat(power: float) -> float:

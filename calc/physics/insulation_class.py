@@ -3,8 +3,12 @@
 Temperatures in K (absolute), rises in K, loads and shares as ratios.
 """
 
+from __future__ import annotations
+
 import math
 from dataclasses import dataclass
+
+from calc.physics._require import fraction, positive
 
 REFERENCE_AMBIENT = 313.15
 """40 °C: the ambient that rated rises are stated for (IEC 60034-1, NEMA MG 1)."""
@@ -69,18 +73,18 @@ def allowed_rise(
     return max(0.0, rise - max(0.0, ambient - REFERENCE_AMBIENT))
 
 
-def allowed_load(letter: str, ambient: float, fixed_share: float = 0.25) -> float:
-    """Load [share of rated, 0..1] that keeps the rated winding temperature in an ambient [K].
+def allowed_load(rise: float, ambient: float, fixed_share: float = 0.25) -> float:
+    """Load [share of rated, 0..1] that keeps a winding's rated temperature in an ambient [K].
 
+    rise is the winding's rise at the rated load [K].
     Losses are a fixed part (iron, friction: fixed_share of the rated losses) and one that goes with
     the square of the load, and the rise goes with the losses:
     load² = (rise ratio - fixed) / (1 - fixed). Never above 1: a cool ambient gives no bonus.
     Source: the loss balance behind the derating tables of motor makers (common practice).
-    Raises ValueError unless 0 <= fixed_share < 1.
+    Raises ValueError unless the rise is positive and 0 <= fixed_share < 1.
     """
-    if not 0 <= fixed_share < 1:
-        raise ValueError("the fixed share of the losses must be at least 0 and below 1")
-    ratio = allowed_rise(letter, ambient) / insulation_class(letter).rise
+    positive(1 - fraction(fixed_share, "the fixed share of the losses"), "the share of load losses")
+    ratio = 1 - max(0.0, ambient - REFERENCE_AMBIENT) / positive(rise, "the rise")
     return math.sqrt(max(0.0, (ratio - fixed_share) / (1 - fixed_share)))
 
 

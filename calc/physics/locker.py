@@ -4,6 +4,8 @@ SI units throughout: lengths in m, volumes in m³, flows in m³/s, temperatures 
 heats in W, times in s.
 """
 
+from __future__ import annotations
+
 import math
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
@@ -290,7 +292,7 @@ def excess(locker: Locker, limits: Limits, duration: float | None) -> float:
     if duration is None:
         state = thermal_network.steady(space(locker), running(locker))
     else:
-        state = run(locker, duration, tolerance=RUN_TOLERANCE).final
+        state = run(locker, duration, tolerance=2 * RUN_TOLERANCE).final
     return max(state[AIR] - limits.air, state[WINDING] - limits.winding)
 
 

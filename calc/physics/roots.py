@@ -1,5 +1,7 @@
 """Where a rising or falling function crosses zero: the solver behind the inverse answers."""
 
+from __future__ import annotations
+
 import math
 from collections.abc import Callable
 

@@ -13,6 +13,8 @@ light air does not force small steps), and what the faces and the air flow take 
 lumps lose.
 """
 
+from __future__ import annotations
+
 import math
 from bisect import bisect_right
 from collections.abc import Sequence
@@ -24,6 +26,8 @@ _D = 1 - math.sqrt(2) / 2
 _W = math.sqrt(2) / 4
 # Third-order weights less second-order weights: the error of a step.
 _E1, _E2, _E3 = _W - (1 - _W) / 3, _W - (3 * _W + 1) / 3, _D - _D / 3
+
+_NO_FLOW = 1e-9  # m³/s: openings that let less through count as shut
 
 WINDING, FRAME, AIR = 0, 1, 2
 """Positions in a state; the faces follow in their order."""
@@ -93,13 +97,14 @@ class Exchange:
         right = source - conductance * supply
         if conductance + hold * (self.forced + self.stack + self.two_way) <= 0:
             raise ValueError("nothing carries the heat away: no air flow and no wall that conducts")
-        if not (self.stack or self.two_way):
+        if max(self.stack, self.two_way) < _NO_FLOW:
             return supply + right / (conductance + hold * self.forced)
         sign = 1.0 if right >= 0 else -1.0
         right *= sign
         forced = self.forced**2
         # Warming above the supply; from the right of the root Newton's steps only go down.
         fixed = conductance + hold * self.forced
+        strength = self.stack
         rise = max(sign * (guess - supply), 0.0)
         if not rise:
             rise = min(right / fixed if fixed else 50.0, 50.0)
@@ -107,8 +112,9 @@ class Exchange:
             if rise <= 0:
                 rise = 1e-12
             warm = supply + rise if sign > 0 else supply
-            factor = min(0.40 + 0.0045 * rise, ventilation.DISCHARGE_COEFFICIENT)
-            strength = max(self.stack, self.two_way * factor)
+            if self.two_way:
+                two_way = self.two_way * ventilation.two_way_discharge(rise)
+                strength = two_way if two_way > self.stack else self.stack
             natural = strength * strength * rise / warm
             flow = math.sqrt(forced + natural)
             slope = conductance + hold * (flow + natural / (2 * flow))
@@ -118,7 +124,7 @@ class Exchange:
                 continue
             step = (right - (conductance + hold * flow) * rise) / slope
             rise += step
-            if abs(step) < 1e-10:
+            if -1e-8 < step < 1e-8:
                 break
         return supply + sign * max(rise, 0.0)
 
@@ -297,6 +303,35 @@ def steady(space: Space, mode: Mode) -> State:
     return _Implicit(still, mode, 1.0).solve(space.uniform(mode.exchange.supply))
 
 
+def one_zone(heat: float, conductance: float, exchange: Exchange) -> float:
+    """Steady temperature [K] of air that is given heat [W] and loses it through walls to the supply
+    temperature (conductance [W/K]) and by its exchange.
+
+    Raises ValueError when nothing carries the heat away.
+    """
+    source = heat + conductance * exchange.supply
+    return exchange.balance(conductance, source, exchange.supply, 1.0)
+
+
+def draught_temperature(
+    heat: float,
+    supply: float,
+    area: float,
+    height: float,
+    conductance: float = 0.0,
+    density: float = 1.2,
+    discharge: float = ventilation.DISCHARGE_COEFFICIENT,
+) -> float:
+    """Steady temperature [K] of a space that its own stack draught cools.
+
+    heat [W], supply [K], effective area of low and high opening [m²], their height apart [m],
+    conductance of the walls to the supply temperature [W/K]. Source: stack flow and sensible heat
+    solved together. Raises ValueError when nothing carries the heat away.
+    """
+    stack = discharge * area * math.sqrt(2 * ventilation.GRAVITY * height)
+    return one_zone(heat, conductance, Exchange(supply, stack=stack, density=density))
+
+
 class _Implicit:
     """Solves capacity (x - r) = step rate(x) capacity for every lump at once."""
 
@@ -378,8 +413,10 @@ def _step(
     last = implicit.solve(rest)
     third = tuple([(x - r) / part for x, r in zip(last, rest, strict=True)])
     error = max(
-        abs(_E1 * f + _E2 * s + _E3 * t) * soft
-        for f, s, t, soft in zip(rate, second, third, implicit.softening(), strict=True)
+        [
+            abs(_E1 * f + _E2 * s + _E3 * t) * soft
+            for f, s, t, soft in zip(rate, second, third, implicit.softening(), strict=True)
+        ]
     )
     return middle, last, third, error * length
 

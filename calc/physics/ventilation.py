@@ -4,9 +4,13 @@ SI units throughout: areas in m², flows in m³/s, pressures in Pa, temperatures
 A resistance here is S in dp = S Q² [Pa/(m³/s)²].
 """
 
+from __future__ import annotations
+
 import math
 from collections.abc import Sequence
 from itertools import pairwise
+
+from calc.physics._require import not_negative, positive
 
 GRAVITY = 9.80665
 
@@ -34,8 +38,8 @@ def effective_area(low: float, high: float) -> float:
     Nothing flows with either shut. Source: ASHRAE Handbook Fundamentals, natural ventilation.
     Raises ValueError for a negative area.
     """
-    if low < 0 or high < 0:
-        raise ValueError("an opening cannot have less than no area")
+    not_negative(low, "the area of the low opening")
+    not_negative(high, "the area of the high opening")
     if low == 0 or high == 0:
         return 0.0
     return low * high / math.hypot(low, high)
@@ -56,8 +60,8 @@ def stack_flow(
     Source: ASHRAE Handbook Fundamentals (1997) p. 25.13 eq. 37.
     Raises ValueError for a negative area or height.
     """
-    if area < 0 or height < 0:
-        raise ValueError("area and height must not be negative")
+    not_negative(area, "the area of the opening")
+    not_negative(height, "the height")
     warm = max(inside, outside)
     return discharge * area * math.sqrt(2 * GRAVITY * height * abs(inside - outside) / warm)
 
@@ -79,8 +83,8 @@ def single_opening_flow(area: float, height: float, inside: float, outside: floa
     open doors (1986), with the coefficient K of two_way_discharge.
     Raises ValueError for a negative area or height.
     """
-    if area < 0 or height < 0:
-        raise ValueError("area and height must not be negative")
+    not_negative(area, "the area of the opening")
+    not_negative(height, "the height")
     difference = abs(inside - outside)
     warm = max(inside, outside)
     drive = math.sqrt(GRAVITY * height * difference / warm)
@@ -103,9 +107,9 @@ def opening_resistance(
 
     Infinite when shut. Source: orifice equation, ASHRAE Handbook Fundamentals.
     """
-    if area < 0:
-        raise ValueError("an opening cannot have less than no area")
-    return density / (2 * (discharge * area) ** 2) if area else math.inf
+    not_negative(area, "the area of the opening")
+    square = (discharge * area) ** 2
+    return density / (2 * square) if square else math.inf
 
 
 def friction_factor(reynolds: float, relative_roughness: float) -> float:
@@ -114,8 +118,7 @@ def friction_factor(reynolds: float, relative_roughness: float) -> float:
     Source: S. E. Haaland, J. Fluids Eng. 105 (1983) 89-90; within 2 % of Colebrook.
     Raises ValueError unless the Reynolds number is positive.
     """
-    if reynolds <= 0:
-        raise ValueError("the Reynolds number must be positive")
+    positive(reynolds, "the Reynolds number")
     if reynolds < 2300:
         return 64 / reynolds
     return float((-1.8 * math.log10((relative_roughness / 3.7) ** 1.11 + 6.9 / reynolds)) ** -2)
@@ -134,8 +137,9 @@ def duct_resistance(
     flow: over a blower's range it changes little). Source: Darcy-Weisbach.
     Raises ValueError unless the diameter is positive and the rest not negative.
     """
-    if diameter <= 0 or length < 0 or losses < 0:
-        raise ValueError("a duct needs a positive diameter and no negative length or loss")
+    positive(diameter, "the diameter of the duct")
+    not_negative(length, "the length of the duct")
+    not_negative(losses, "the sum of the duct's loss coefficients")
     section = math.pi * diameter**2 / 4
     return density * (friction * length / diameter + losses) / (2 * section**2)
 
@@ -145,24 +149,24 @@ def parallel_resistance(resistances: Sequence[float]) -> float:
     total = math.fsum(1 / math.sqrt(one) for one in resistances if one > 0)
     if any(one == 0 for one in resistances):
         return 0.0
-    return 1 / total**2 if total else math.inf
+    square = total**2
+    return 1 / square if square else math.inf
 
 
 def fan_flow(free_flow: float, shutoff_pressure: float, resistance: float) -> float:
     """Flow [m³/s] of a fan against a resistance, its curve dp = dp0 (1 - (Q / Q0)²).
 
     free_flow Q0 [m³/s] without resistance, shutoff_pressure dp0 [Pa] without flow; the crossing
-    with dp = S Q² is Q = sqrt(dp0 / (S + dp0 / Q0²)). No flow against an infinite resistance.
+    with dp = S Q² is Q = Q0 / sqrt(1 + S Q0² / dp0). No flow against an infinite resistance.
     Source: parabolic fan curve, textbook form.
     Raises ValueError for a negative flow or resistance, or a fan that raises no pressure.
     """
-    if free_flow < 0 or resistance < 0:
-        raise ValueError("flow and resistance must not be negative")
+    not_negative(free_flow, "the free flow of the fan")
     if free_flow == 0 or math.isinf(resistance):
         return 0.0
-    if shutoff_pressure <= 0:
-        raise ValueError("a fan needs a positive shut-off pressure")
-    return math.sqrt(shutoff_pressure / (resistance + shutoff_pressure / free_flow**2))
+    positive(shutoff_pressure, "the shut-off pressure of the fan")
+    not_negative(resistance, "the resistance of the duct")
+    return free_flow / math.sqrt(1 + resistance * free_flow**2 / shutoff_pressure)
 
 
 def curve_flow(curve: Sequence[tuple[float, float]], resistance: float) -> float:
@@ -207,6 +211,4 @@ def air_changes(flow: float, volume: float) -> float:
 
     Raises ValueError unless the volume is positive.
     """
-    if volume <= 0:
-        raise ValueError("volume must be positive")
-    return flow / volume
+    return flow / positive(volume, "the volume")
