@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from calc.physics import air
 from calc.physics._require import positive
 
-GRAVITY = 9.80665
+STANDARD_GRAVITY = 9.80665
 STEFAN_BOLTZMANN = 5.670374e-8
 """Stefan-Boltzmann constant [W/(m² K⁴)]."""
 
@@ -126,7 +126,7 @@ def convection_vertical(
     film = (surface + fluid) / 2
     kinematic = air.viscosity(film) / air.density(film, pressure)
     number = air.prandtl(film)
-    grashof = GRAVITY * abs(surface - fluid) * height**3 / (film * kinematic**2)
+    grashof = STANDARD_GRAVITY * abs(surface - fluid) * height**3 / (film * kinematic**2)
     return nusselt_vertical(grashof * number, number) * air.conductivity(film) / height
 
 

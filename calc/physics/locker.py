@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
-from functools import partial
+from functools import cached_property, partial
 
 from calc.physics import air, heat, roots, thermal_network, ventilation
 from calc.physics.thermal_network import AIR, WINDING
@@ -58,6 +58,7 @@ class Wall:
         between = [layer.resistance for layer in self.layers]
         return heat.transmittance([self.inside, *between, self.outside])
 
+    @cached_property
     def face(self) -> thermal_network.Face:
         """The wall as a lump at the middle of its resistance."""
         half = math.fsum(layer.resistance for layer in self.layers) / 2
@@ -197,7 +198,7 @@ def space(locker: Locker) -> thermal_network.Space:
     """The locker's lumps."""
     return thermal_network.Space(
         motor=motor_lumps(locker.unit, locker.fill),
-        faces=tuple(wall.face() for wall in locker.walls),
+        faces=tuple(wall.face for wall in locker.walls),
         air_capacity=locker.free_volume * air.density(locker.supply) * air.HEAT_CAPACITY,
     )
 
@@ -226,8 +227,8 @@ def exchange(locker: Locker, fan_runs: bool) -> thermal_network.Exchange:
     return thermal_network.Exchange(
         supply=locker.supply,
         forced=locker.breathing + (fan_flow(locker) if fan_runs else 0.0),
-        stack=vents.discharge * pair * math.sqrt(2 * ventilation.GRAVITY * vents.apart),
-        two_way=larger * math.sqrt(ventilation.GRAVITY * own_height) / 3,
+        stack=vents.discharge * pair * math.sqrt(2 * ventilation.STANDARD_GRAVITY * vents.apart),
+        two_way=larger * math.sqrt(ventilation.STANDARD_GRAVITY * own_height) / 3,
         density=air.density(locker.supply),
     )
 
@@ -278,10 +279,13 @@ def duty(
     rest_time: float,
     cycles: int,
     protector: thermal_network.Protector | None = None,
+    tolerance: float = 0.05,
 ) -> thermal_network.Course:
     """Several cycles of run and rest [s] from a long rest."""
     cycle = [(run_time, running(locker)), (rest_time, resting(locker))]
-    return thermal_network.transient(space(locker), rest_state(locker), cycle * cycles, protector)
+    return thermal_network.transient(
+        space(locker), rest_state(locker), cycle * cycles, protector, tolerance
+    )
 
 
 def excess(locker: Locker, limits: Limits, duration: float | None) -> float:

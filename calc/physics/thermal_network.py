@@ -21,6 +21,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from calc.physics import air, ventilation
+from calc.physics._require import positive
 
 _D = 1 - math.sqrt(2) / 2
 _W = math.sqrt(2) / 4
@@ -44,6 +45,11 @@ class Motor:
     winding_capacity: float
     frame_capacity: float
 
+    def __post_init__(self) -> None:
+        """Raises ValueError unless all are positive."""
+        positive(min(self.to_frame, self.to_air), "each heat conductance of the motor")
+        positive(min(self.winding_capacity, self.frame_capacity), "each heat capacity of the motor")
+
 
 @dataclass(frozen=True)
 class Face:
@@ -54,6 +60,11 @@ class Face:
     to_behind: float
     capacity: float
     behind: float
+
+    def __post_init__(self) -> None:
+        """Raises ValueError unless conductances and capacity are positive."""
+        positive(min(self.to_air, self.to_behind), "each heat conductance of a wall")
+        positive(self.capacity, "the heat capacity of a wall")
 
 
 @dataclass(frozen=True)
@@ -294,13 +305,7 @@ def steady(space: Space, mode: Mode) -> State:
     Raises ValueError when nothing carries the heat away, or when the loss grows with temperature
     faster than heat leaves (it would run away).
     """
-    still = replace(
-        space,
-        motor=replace(space.motor, winding_capacity=0.0, frame_capacity=0.0),
-        faces=tuple(replace(face, capacity=0.0) for face in space.faces),
-        air_capacity=0.0,
-    )
-    return _Implicit(still, mode, 1.0).solve(space.uniform(mode.exchange.supply))
+    return _Implicit(space, mode, 1.0, inertia=0.0).solve(space.uniform(mode.exchange.supply))
 
 
 def one_zone(heat: float, conductance: float, exchange: Exchange) -> float:
@@ -328,40 +333,43 @@ def draught_temperature(
     conductance of the walls to the supply temperature [W/K]. Source: stack flow and sensible heat
     solved together. Raises ValueError when nothing carries the heat away.
     """
-    stack = discharge * area * math.sqrt(2 * ventilation.GRAVITY * height)
+    stack = discharge * area * math.sqrt(2 * ventilation.STANDARD_GRAVITY * height)
     return one_zone(heat, conductance, Exchange(supply, stack=stack, density=density))
 
 
 class _Implicit:
-    """Solves capacity (x - r) = step rate(x) capacity for every lump at once."""
+    """Solves capacity (x - r) = step rate(x) capacity for every lump at once.
 
-    def __init__(self, space: Space, mode: Mode, step: float) -> None:
+    With no inertia the lumps store nothing and the steady state comes out."""
+
+    def __init__(self, space: Space, mode: Mode, step: float, inertia: float = 1.0) -> None:
         self.mode, self.step = mode, step
         motor = space.motor
         # Winding x = (Cw r + step loss0 + step Gwf frame) / den, and so on along the chain.
-        self.winding_capacity = motor.winding_capacity
+        self.winding_capacity = inertia * motor.winding_capacity
         self.winding_link = step * motor.to_frame
         self.winding_total = self.winding_capacity + self.winding_link - step * mode.loss_slope
         if self.winding_total <= 0:
             raise ValueError("the motor's loss grows faster with temperature than heat leaves it")
         self.winding_source = step * (mode.loss - mode.loss_slope * mode.reference)
-        self.frame_capacity = motor.frame_capacity
+        self.frame_capacity = inertia * motor.frame_capacity
         self.frame_link = step * motor.to_air
         kept = self.winding_total - self.winding_link
         inward = self.winding_link * kept / self.winding_total
         self.frame_total = self.frame_capacity + self.frame_link + inward
         if self.frame_total <= 0:
             raise ValueError("the motor's loss grows faster with temperature than heat leaves it")
-        self.air_capacity = space.air_capacity
+        self.air_capacity = inertia * space.air_capacity
         lost = self.frame_link * (self.frame_capacity + inward) / self.frame_total
-        hub = space.air_capacity + lost
+        hub = self.air_capacity + lost
         self.faces = []
         for face in space.faces:
             link, behind = step * face.to_air, step * face.to_behind
-            total = face.capacity + link + behind
-            share = link / total if total else 0.0
-            hub += share * (face.capacity + behind)
-            self.faces.append((face.capacity, behind * face.behind, total, share))
+            capacity = inertia * face.capacity
+            total = capacity + link + behind
+            share = link / total
+            hub += share * (capacity + behind)
+            self.faces.append((capacity, behind * face.behind, total, share))
         self.hub = hub
         self.air_source = step * mode.air_heat
 
@@ -379,7 +387,7 @@ class _Implicit:
         for (capacity, behind, total, share), old in zip(self.faces, rest[3:], strict=True):
             own = capacity * old + behind
             source += share * own
-            kept.append((own / total if total else 0.0, share))
+            kept.append((own / total, share))
         hub = self.mode.exchange.balance(self.hub, source, rest[2], self.step)
         case = (frame + self.frame_link * hub) / self.frame_total
         winding = (heat + self.winding_link * case) / self.winding_total
@@ -391,7 +399,7 @@ class _Implicit:
             self.winding_capacity / self.winding_total,
             self.frame_capacity / self.frame_total,
             self.air_capacity / (self.hub + self.step * self._air_conductance()),
-            *[capacity / total if total else 0.0 for capacity, _, total, _ in self.faces],
+            *[capacity / total for capacity, _, total, _ in self.faces],
         )
 
     def _air_conductance(self) -> float:

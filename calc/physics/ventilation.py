@@ -12,7 +12,7 @@ from itertools import pairwise
 
 from calc.physics._require import not_negative, positive
 
-GRAVITY = 9.80665
+STANDARD_GRAVITY = 9.80665
 
 DISCHARGE_COEFFICIENT = 0.65
 """Sharp-edged opening with flow one way: ASHRAE Handbook Fundamentals, natural ventilation."""
@@ -63,7 +63,9 @@ def stack_flow(
     not_negative(area, "the area of the opening")
     not_negative(height, "the height")
     warm = max(inside, outside)
-    return discharge * area * math.sqrt(2 * GRAVITY * height * abs(inside - outside) / warm)
+    return (
+        discharge * area * math.sqrt(2 * STANDARD_GRAVITY * height * abs(inside - outside) / warm)
+    )
 
 
 def two_way_discharge(difference: float) -> float:
@@ -87,7 +89,7 @@ def single_opening_flow(area: float, height: float, inside: float, outside: floa
     not_negative(height, "the height")
     difference = abs(inside - outside)
     warm = max(inside, outside)
-    drive = math.sqrt(GRAVITY * height * difference / warm)
+    drive = math.sqrt(STANDARD_GRAVITY * height * difference / warm)
     return two_way_discharge(difference) * area * drive / 3
 
 
