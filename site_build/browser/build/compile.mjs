@@ -1,0 +1,30 @@
+// Compiles Python sources to bytecode, in the Python that will run it. The bytecode is of the
+// "unchecked" kind: Python takes it as it is and asks for no source.
+
+import { orders, readBytes, startPython } from "./python.mjs";
+import { mkdirSync, writeFileSync } from "node:fs";
+import { dirname } from "node:path";
+
+const { pyodide, files } = orders();
+const python = await startPython({ pyodide });
+const compileSource = python.runPython(`
+import _imp
+from importlib import _bootstrap_external
+from importlib.util import MAGIC_NUMBER
+
+_RAW_MAGIC = int.from_bytes(MAGIC_NUMBER, "little")
+
+def compile_source(source, path, optimize):
+    source = source.to_bytes()
+    code = compile(source, path, "exec", dont_inherit=True, optimize=optimize)
+    digest = _imp.source_hash(_RAW_MAGIC, source)
+    return bytes(_bootstrap_external._code_to_hash_pyc(code, digest, False))
+
+compile_source
+`);
+for (const { source, known_as, optimize, target } of files) {
+  const compiled = compileSource(readBytes(source), known_as, optimize);
+  mkdirSync(dirname(target), { recursive: true });
+  writeFileSync(target, compiled.toJs());
+  compiled.destroy();
+}

@@ -1,0 +1,197 @@
+// A calculator's form as values: what the reader has touched, and the whole state, to keep and to
+// bring back. Nothing here knows a field by name.
+//
+// Names: "field" with its unit in "field.unit"; a row's fields "group.0.field", "group.0.field.unit".
+
+const UNIT = ".unit";
+const IN_ROW = /^(.+?)\.(\d+)\.(.+)$/;
+const NUMBERED = ["name", "id", "for", "data-slot", "data-key", "aria-describedby", "aria-labelledby", "aria-controls", "list"];
+
+export class Form {
+  #form;
+  #touched = new Set(); // names of fields, and of row groups
+
+  constructor(form) {
+    this.#form = form;
+    // A browser may have put back what was typed before a reload.
+    for (const control of this.#controls()) {
+      if (!isAsBuilt(control)) {
+        this.touch(control);
+      }
+    }
+  }
+
+  get touched() {
+    return this.#touched.size > 0;
+  }
+
+  touch(control) {
+    this.#touched.add(fieldOf(control.name));
+  }
+
+  /** What the reader has typed, as the calculator takes it: {field: text, group: [{field: text}]}. */
+  typed() {
+    const texts = this.#texts();
+    const typed = {};
+    for (const field of this.#touched) {
+      typed[field] = this.#group(field) ? this.#rows(field).map((row) => texts.row(row)) : texts.field(field);
+    }
+    return typed;
+  }
+
+  /** Set controls that the reader has not touched. */
+  set(values) {
+    for (const control of this.#controls()) {
+      const text = values[control.name];
+      if (text !== undefined && !this.#touched.has(fieldOf(control.name))) {
+        put(control, text);
+      }
+    }
+  }
+
+  /** Set attributes of controls; null takes one away. */
+  setAttributes(attributes) {
+    for (const control of this.#controls()) {
+      for (const [name, value] of Object.entries(attributes[control.name] ?? {})) {
+        value === null ? control.removeAttribute(name) : control.setAttribute(name, value);
+      }
+    }
+  }
+
+  state() {
+    const groups = [...this.#form.querySelectorAll("[data-rows]")];
+    return {
+      touched: [...this.#touched],
+      rows: Object.fromEntries(groups.map((group) => [group.dataset.rows, rowsIn(group).length])),
+      values: Object.fromEntries(this.#controls().filter(counts).map((control) => [control.name, get(control)])),
+    };
+  }
+
+  restore({ touched, rows, values }) {
+    for (const [name, count] of Object.entries(rows)) {
+      const group = this.#group(name);
+      while (group && rowsIn(group).length > count) {
+        rowsIn(group).pop().remove();
+      }
+      while (group && rowsIn(group).length < count && append(group));
+    }
+    for (const control of this.#controls()) {
+      if (values[control.name] !== undefined) {
+        put(control, values[control.name]);
+      }
+    }
+    this.#touched = new Set(touched);
+  }
+
+  /** A new row at the end; the focus goes there. */
+  addRow(group) {
+    append(group)?.querySelector("input, select")?.focus();
+    this.#touched.add(group.dataset.rows);
+  }
+
+  removeRow(row) {
+    const group = row.closest("[data-rows]");
+    row.remove();
+    rowsIn(group).forEach(number);
+    (rowsIn(group).at(-1)?.querySelector("input, select") ?? group.querySelector("[data-add-row]"))?.focus();
+    this.#touched.add(group.dataset.rows);
+  }
+
+  #controls() {
+    return [...this.#form.elements].filter(
+      ({ name, type }) => name && !["button", "submit", "reset", "fieldset", "output"].includes(type),
+    );
+  }
+
+  #group(name) {
+    return this.#form.querySelector(`[data-rows="${CSS.escape(name)}"]`);
+  }
+
+  #rows(name) {
+    return rowsIn(this.#group(name)).map((_, index) => `${name}.${index}.`);
+  }
+
+  #texts() {
+    const values = new Map(this.#controls().filter(counts).map((control) => [control.name, get(control)]));
+    const field = (name) => {
+      const value = values.get(name) ?? "";
+      const unit = values.get(name + UNIT);
+      return value.trim() && unit ? `${value} ${unit}` : value;
+    };
+    const row = (prefix) =>
+      Object.fromEntries(
+        [...values.keys()]
+          .filter((name) => name.startsWith(prefix) && !name.endsWith(UNIT))
+          .map((name) => [name.slice(prefix.length), field(name)]),
+      );
+    return { field, row };
+  }
+}
+
+function fieldOf(name) {
+  const row = IN_ROW.exec(name);
+  return row ? row[1] : name.endsWith(UNIT) ? name.slice(0, -UNIT.length) : name;
+}
+
+/** Of a set of radio buttons only the chosen one has a value. */
+function counts(control) {
+  return control.type !== "radio" || control.checked;
+}
+
+function get(control) {
+  return control.type === "checkbox" ? (control.checked ? "yes" : "no") : control.value;
+}
+
+function put(control, text) {
+  if (control.type === "checkbox") {
+    control.checked = text === "yes";
+  } else if (control.type === "radio") {
+    control.checked = control.value === text;
+  } else if (control.value !== text) {
+    control.value = text;
+  }
+}
+
+function isAsBuilt(control) {
+  if (control.type === "checkbox" || control.type === "radio") {
+    return control.checked === control.defaultChecked;
+  }
+  if (control.options) {
+    const chosen = [...control.options].findIndex((option) => option.defaultSelected);
+    return control.selectedIndex === Math.max(chosen, 0);
+  }
+  return control.value === control.defaultValue;
+}
+
+function rowsIn(group) {
+  return [...group.querySelectorAll("[data-row]")];
+}
+
+function append(group) {
+  const template = group.querySelector("template[data-row-template]");
+  const row = template?.content.firstElementChild?.cloneNode(true);
+  if (row) {
+    const last = rowsIn(group).at(-1);
+    last ? last.after(row) : template.before(row);
+    rowsIn(group).forEach(number);
+  }
+  return row;
+}
+
+/** Give a row, which may carry another number or the template's "#", the number of its place. */
+function number(row, index) {
+  const group = row.closest("[data-rows]").dataset.rows; // a Python name
+  const numbered = new RegExp(`\\b(${group}[.-])(?:\\d+|#)(?=[.-]|$)`, "g");
+  for (const element of [row, ...row.querySelectorAll("*")]) {
+    for (const name of NUMBERED) {
+      const value = element.getAttribute(name);
+      const renumbered = value?.replace(numbered, (_, before) => before + index);
+      if (value !== null && renumbered !== value) {
+        element.setAttribute(name, renumbered);
+      }
+    }
+    if (element.hasAttribute("data-row-number")) {
+      element.textContent = index + 1;
+    }
+  }
+}

@@ -1,0 +1,59 @@
+// Puts HTML that Python has rendered into the page. Only what differs is changed, so that the focus,
+// a selection, the place in a scrolled table and what a reader has opened stay as they are.
+
+/** Make the content of an element that of `html`. */
+export function fill(element, html) {
+  const template = document.createElement("template");
+  template.innerHTML = html;
+  const opened = new Map(disclosures(element).map((one) => [one.dataset.key, one.open]));
+  alignChildren(element, template.content);
+  for (const one of disclosures(element)) {
+    if (opened.has(one.dataset.key)) {
+      one.open = opened.get(one.dataset.key);
+    }
+  }
+}
+
+function disclosures(element) {
+  return [...element.querySelectorAll("details[data-key]")];
+}
+
+function alignChildren(live, fresh) {
+  const wanted = [...fresh.childNodes];
+  const present = [...live.childNodes];
+  wanted.forEach((node, index) => {
+    const old = present[index];
+    if (!old) {
+      live.append(node);
+    } else if (!old.isEqualNode(node)) {
+      align(old, node);
+    }
+  });
+  present.slice(wanted.length).forEach((node) => node.remove());
+}
+
+function align(old, fresh) {
+  const same = old.nodeName === fresh.nodeName && old.nodeType === fresh.nodeType;
+  if (!same || old.dataset?.key !== fresh.dataset?.key) {
+    old.replaceWith(fresh);
+  } else if (old.nodeType !== Node.ELEMENT_NODE) {
+    old.nodeValue = fresh.nodeValue;
+  } else {
+    alignAttributes(old, fresh);
+    alignChildren(old, fresh);
+  }
+}
+
+function alignAttributes(old, fresh) {
+  const readersOwn = old.matches("details[data-key]") ? ["open"] : [];
+  for (const { name } of [...old.attributes]) {
+    if (!fresh.hasAttribute(name) && !readersOwn.includes(name)) {
+      old.removeAttribute(name);
+    }
+  }
+  for (const { name, value } of [...fresh.attributes]) {
+    if (old.getAttribute(name) !== value && !readersOwn.includes(name)) {
+      old.setAttribute(name, value);
+    }
+  }
+}

@@ -1,0 +1,167 @@
+// The worker: Python with the calculators in it. It takes the engine's files as text, starts Python
+// from them and answers requests one after the other.
+//
+//   in:  {start: {edition}}      start, with files that come while Python is being set up
+//        {file, text, bytes}     a file of so many bytes, as gzip in base64; text null: not to be had
+//        {ask: number, request}  a request to calc.service.handle, as JSON text
+//   out: {hello}                 the worker runs
+//        {ready: {snapshot}}     Python answers; whether the snapshot could be used
+//        {failed, detail}        it can't be started: a key of words.js, and the cause
+//        {answer: number, response}
+//        {fault: number, detail, fatal}
+
+import { loadPyodide } from "pyodide/pyodide.mjs";
+import createPyodideModule from "pyodide/pyodide.asm.mjs";
+
+import { writeFiles } from "./archive.js";
+
+// Nothing is fetched from here: this address only names what was handed in as files.
+const HERE = "https://engine.invalid/";
+const LIBRARY = `${HERE}library.zip`;
+
+const files = { wasm: coming(), library: coming(), packages: coming(), snapshot: coming() };
+const compiled = files.wasm.promise.then((bytes) => WebAssembly.compile(bytes));
+let unpacking = Promise.resolve();
+let handle;
+
+// Pyodide fetches two things by itself. WebAssembly is compiled as soon as it is here, from bytes, so
+// that no host's idea of its type matters.
+self.fetch = async (address) => new Response(address === LIBRARY ? await files.library.promise : null);
+WebAssembly.instantiateStreaming = async (_, imports) => {
+  const module = await compiled;
+  return { module, instance: await WebAssembly.instantiate(module, imports) };
+};
+
+self.onmessage = ({ data }) => {
+  if (data.file) {
+    files[data.file].resolve(unpack(data));
+  } else if (data.start) {
+    start(data.start).catch((error) => fail("start", error));
+  } else if (data.ask) {
+    answer(data.ask, data.request);
+  }
+};
+postMessage({ hello: true });
+
+async function start({ edition }) {
+  if (!wasmAllowed()) {
+    return fail("wasm-forbidden");
+  }
+  // Of a file that doesn't come or is damaged Pyodide says nothing: it would wait for ever.
+  for (const needed of [compiled, files.library.promise, files.packages.promise]) {
+    needed.catch((error) => fail("damaged", error));
+  }
+  const python = (await fromSnapshot(edition)) ?? (await ordinary());
+  handle = python.pyimport("calc.service").handle;
+  postMessage({ ready: { snapshot: python.fromSnapshot === true } });
+}
+
+async function ordinary() {
+  const python = await load();
+  python.runPython("import importlib; importlib.invalidate_caches()");
+  return python;
+}
+
+/** Python out of the snapshot, or nothing when it is damaged, or of another engine or edition. */
+async function fromSnapshot(edition) {
+  try {
+    const python = await load(files.snapshot.promise);
+    if (python.runPython("import builtins; getattr(builtins, 'brinebook_edition', None)") !== edition) {
+      return undefined;
+    }
+    // The snapshot holds the seed of its making.
+    python.runPython("import sys; 'random' in sys.modules and sys.modules['random'].seed()");
+    python.fromSnapshot = true;
+    return python;
+  } catch {
+    return undefined;
+  }
+}
+
+async function load(snapshot) {
+  const python = await loadPyodide({
+    indexURL: HERE,
+    createPyodideModule,
+    lockFileContents: LOCK,
+    packageBaseUrl: HERE,
+    stdLibURL: LIBRARY,
+    env: { PYTHONHASHSEED: "0" },
+    enableRunUntilComplete: false,
+    _loadSnapshot: snapshot,
+  });
+  writeFiles(python.FS, await files.packages.promise);
+  return python;
+}
+
+/** A promise, and the way to keep it. */
+function coming() {
+  const one = {};
+  one.promise = new Promise((resolve) => (one.resolve = resolve));
+  return one;
+}
+
+function answer(number, request) {
+  try {
+    postMessage({ answer: number, response: handle(request) });
+  } catch (error) {
+    // Python goes on after its own exceptions, and after nothing else.
+    const fatal = error?.name !== "PythonError";
+    postMessage({ fault: number, detail: lastLine(error), fatal });
+  }
+}
+
+function fail(reason, error) {
+  postMessage({ failed: reason, detail: error && lastLine(error) });
+}
+
+function lastLine(error) {
+  return String(error?.message ?? error).trim().split("\n").pop();
+}
+
+/** Whether this page's policy lets WebAssembly be compiled: the smallest module there is. */
+function wasmAllowed() {
+  try {
+    return Boolean(new WebAssembly.Module(Uint8Array.of(0, 0x61, 0x73, 0x6d, 1, 0, 0, 0)));
+  } catch {
+    return false;
+  }
+}
+
+/** Base64 of gzip to bytes, one file after the other. Gzip's own checksum finds damage. */
+function unpack({ text, bytes }) {
+  const unpacked = unpacking.then(async () => {
+    if (text === null) {
+      throw new Error("missing");
+    }
+    const gunzip = new DecompressionStream("gzip");
+    const writer = gunzip.writable.getWriter();
+    const written = writer.write(fromBase64(text)).then(() => writer.close());
+    written.catch(() => {}); // the reader below hears of it first
+    const result = new Uint8Array(bytes); // a third quicker than to let a Response gather it
+    const reader = gunzip.readable.getReader();
+    let end = 0;
+    for (let part = await reader.read(); !part.done; part = await reader.read()) {
+      result.set(part.value, end);
+      end += part.value.length;
+    }
+    await written;
+    if (end !== bytes) {
+      throw new Error(`${end} bytes in place of ${bytes}`);
+    }
+    return result;
+  });
+  unpacking = unpacked.catch(() => {}); // whoever waits for the file is told
+  return unpacked;
+}
+
+function fromBase64(text) {
+  if (Uint8Array.fromBase64) {
+    return Uint8Array.fromBase64(text);
+  }
+  const plain = atob(text);
+  const bytes = new Uint8Array(plain.length);
+  for (let i = 0; i < plain.length; i += 1) {
+    bytes[i] = plain.charCodeAt(i);
+  }
+  return bytes;
+}

@@ -1,0 +1,464 @@
+"""Makes the browser's engine: Python, the calculators and what they need, as plain scripts.
+
+What a reader's browser loads is one form of file for every host and for a folder opened by
+double-click: a classic script that carries one binary as gzip in base64. The file names carry a
+hash of what is in them, so that files of two editions can't be mixed and a browser may keep them.
+
+    library    the part of Python's standard library that the calculators use, as bytecode
+    packages   calc, Pint and what that needs, as bytecode, with their data files
+    snapshot   the memory of a Python that has imported all this: saves half of the start
+    wasm       Python itself
+    worker     the worker that runs it; and the loader that every page names
+
+Steps that run Python do so in Node, in the very Python that the browser will run; each is kept in
+the cache under a hash of all that went into it.
+"""
+
+from __future__ import annotations
+
+import base64
+import gzip
+import hashlib
+import json
+import os
+import re
+import shutil
+import subprocess
+import tempfile
+import zipfile
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from site_build.steps import Trouble
+
+Say = Callable[[str], None]
+
+ROOT = Path(__file__).resolve().parent.parent
+BROWSER = Path(__file__).resolve().parent / "browser"
+STEPS = BROWSER / "build"
+PYODIDE = ROOT / "node_modules" / "pyodide"
+REQUIREMENTS = ROOT / "requirements" / "browser.txt"
+
+FIXED_DATE = (2026, 1, 1, 0, 0, 0)  # in zips: two builds give the same bytes
+FIXED_EPOCH = "1767225600"  # the same date, for tools that read SOURCE_DATE_EPOCH
+HASH_LENGTH = 12  # hex digits of a file's hash in its name
+NO_DOCSTRINGS = 2  # levels of Python's own optimisation
+ALL_KEPT = 0
+
+
+@dataclass(frozen=True)
+class EngineFiles:
+    """The finished scripts: the content of `assets/engine/`.
+
+    `loader` is the one that every page names in a script element; it fetches the others when they
+    are needed. `size` is that of all files together [bytes].
+    """
+
+    folder: Path
+    names: tuple[str, ...]
+    loader: str
+    size: int
+
+    def copy_to(self, target: Path) -> None:
+        """Put the files into a folder of the site."""
+        target.mkdir(parents=True, exist_ok=True)
+        for name in self.names:
+            shutil.copyfile(self.folder / name, target / name)
+
+
+def build(cache_dir: Path, calc_dir: Path, node: Path, python: Path, say: Say) -> EngineFiles:
+    """Make the engine for the calculators in `calc_dir`, or take what an earlier build left.
+
+    Beside `calc_dir` stands its pyproject.toml. `python` has pip and hatchling. Raises Trouble when
+    a step fails.
+    """
+    work = _Workshop(cache_dir / "engine", node, say)
+    calc = _calc_wheel(work, calc_dir, python)
+    wheels = _wheels(work, python)
+    locked = _lock(work, wheels, calc)
+    packages = _packages(work, locked, wheels, calc)
+    whole_library = _whole_library(work)
+    library = _library(work, whole_library, packages)
+    edition = _hash(packages.read_bytes(), library.read_bytes())
+    snapshot = _snapshot(work, library, packages, edition)
+    return _scripts(
+        work,
+        edition,
+        {
+            "wasm": PYODIDE / "pyodide.asm.wasm",
+            "library": library,
+            "packages": packages,
+            "snapshot": snapshot,
+        },
+    )
+
+
+# --- Steps and their cache -------------------------------------------------------------------
+
+
+class _Workshop:
+    """Runs the steps and keeps what they make."""
+
+    def __init__(self, cache: Path, node: Path, say: Say) -> None:
+        self._cache = cache
+        self._node = node
+        self._say = say
+        self._common = _hash(
+            (PYODIDE / "package.json").read_bytes(),
+            *(file.read_bytes() for file in (STEPS / "python.mjs", BROWSER / "archive.js")),
+        )
+
+    def make(
+        self, name: str, title: str, ingredients: Iterable[bytes], make: Callable[[Path], None]
+    ) -> Path:
+        """The folder that `make` fills, made anew only when an ingredient has changed."""
+        folder = self._cache / f"{name}-{_hash(self._common.encode(), *ingredients)}"
+        if folder.exists():
+            folder.touch()
+            return folder
+        self._say(title)
+        self._cache.mkdir(parents=True, exist_ok=True)
+        with tempfile.TemporaryDirectory(dir=self._cache, prefix=f"{name}-") as unfinished:
+            make(Path(unfinished))
+            self._forget_old(name)
+            # Another build may have been quicker; what it made is the same.
+            if not folder.exists():
+                Path(unfinished).rename(folder)
+            Path(unfinished).mkdir(exist_ok=True)
+        return folder
+
+    def node(self, step: str, title: str, **orders: Any) -> None:
+        """Run one step in Node; its orders are JSON."""
+        with tempfile.TemporaryDirectory() as folder:
+            file = Path(folder) / "orders.json"
+            file.write_text(json.dumps(orders, default=str), encoding="utf-8")
+            program(title, [self._node, STEPS / f"{step}.mjs", file])
+
+    def _forget_old(self, name: str) -> None:
+        """Of each step keep the three newest; what is tried back and forth stays quick."""
+        kept = [
+            path
+            for path in self._cache.glob(f"{name}-*")
+            if re.search(r"-[0-9a-f]{12}$", path.name)
+        ]
+        for old in sorted(kept, key=lambda path: path.stat().st_mtime, reverse=True)[2:]:
+            shutil.rmtree(old, ignore_errors=True)
+
+
+def program(
+    title: str,
+    command: Iterable[str | Path],
+    cwd: Path = ROOT,
+    env: Mapping[str, str] | None = None,
+) -> None:
+    """Run a program to its end. Raises Trouble with its last lines when it fails."""
+    done = subprocess.run(
+        [str(word) for word in command],
+        cwd=cwd,
+        env={**os.environ, **(env or {})},
+        stdin=subprocess.DEVNULL,
+        capture_output=True,
+        encoding="utf-8",
+        errors="replace",
+    )
+    if done.returncode:
+        last = [line[:300] for line in (done.stdout + done.stderr).splitlines()][-25:]
+        raise Trouble(f"{title}: failed\n" + "\n".join(last))
+
+
+def _hash(*parts: bytes) -> str:
+    digest = hashlib.sha256()
+    for part in parts:
+        digest.update(len(part).to_bytes(8, "little") + part)
+    return digest.hexdigest()[:HASH_LENGTH]
+
+
+def _step(*names: str) -> list[bytes]:
+    return [(STEPS / f"{name}.mjs").read_bytes() for name in names]
+
+
+# --- Wheels ----------------------------------------------------------------------------------
+
+
+def _calc_wheel(work: _Workshop, calc_dir: Path, python: Path) -> Path:
+    project = calc_dir.parent
+    sources = [*_files(calc_dir), project / "pyproject.toml"]
+    ingredients = [
+        part
+        for file in sources
+        for part in (file.relative_to(project).as_posix().encode(), file.read_bytes())
+    ]
+
+    def make(folder: Path) -> None:
+        program(
+            "Packing calc into a wheel",
+            [python, "-m", "hatchling", "build", "-t", "wheel", "-d", folder],
+            cwd=project,
+            env={"SOURCE_DATE_EPOCH": FIXED_EPOCH},
+        )
+
+    folder = work.make("calc", "Packing the calculators into a wheel …", ingredients, make)
+    return next(folder.glob("*.whl"))
+
+
+def _files(folder: Path) -> list[Path]:
+    return sorted(
+        path for path in folder.rglob("*") if path.is_file() and "__pycache__" not in path.parts
+    )
+
+
+def _wheels(work: _Workshop, python: Path) -> dict[str, Path]:
+    """The pinned wheels of requirements/browser.txt, by file name."""
+
+    def make(folder: Path) -> None:
+        program(
+            "Fetching the wheels for the browser",
+            [python, "-m", "pip", "download", "--quiet", "--no-deps", "--require-hashes",
+             "--only-binary=:all:", f"--python-version={_python_version()}", "--implementation=cp",
+             "--platform=any", "--no-input", "--disable-pip-version-check",
+             "-d", folder, "-r", REQUIREMENTS],
+        )  # fmt: skip
+
+    folder = work.make(
+        "wheels", "Fetching the wheels for the browser …", [REQUIREMENTS.read_bytes()], make
+    )
+    return {wheel.name: wheel for wheel in sorted(folder.glob("*.whl"))}
+
+
+def _python_version() -> str:
+    """The browser's: "3.14"."""
+    lock = json.loads((PYODIDE / "pyodide-lock.json").read_text(encoding="utf-8"))
+    return ".".join(lock["info"]["python"].split(".")[:2])
+
+
+def _lock(work: _Workshop, wheels: Mapping[str, Path], calc: Path) -> list[dict[str, Any]]:
+    """What micropip installed and froze: name, version, file name and hash of each wheel."""
+    micropip = next(path for name, path in wheels.items() if name.startswith("micropip-"))
+    wanted = [path for path in (*wheels.values(), calc) if path != micropip]
+
+    def make(folder: Path) -> None:
+        work.node(
+            "resolve",
+            "Resolving the packages for the browser",
+            pyodide=PYODIDE,
+            micropip={"path": micropip},
+            wheels=[{"name": path.name, "path": path} for path in wanted],
+            lock=folder / "lock.json",
+        )
+
+    ingredients = [REQUIREMENTS.read_bytes(), calc.read_bytes(), *_step("resolve")]
+    folder = work.make("lock", "Resolving the packages for the browser …", ingredients, make)
+    locked: list[dict[str, Any]] = json.loads((folder / "lock.json").read_text(encoding="utf-8"))
+    missing = {path.name for path in wanted} - {entry["file_name"] for entry in locked}
+    if missing:
+        raise Trouble(f"micropip did not take: {', '.join(sorted(missing))}")
+    return locked
+
+
+# --- Bytecode --------------------------------------------------------------------------------
+
+
+def _packages(
+    work: _Workshop, locked: list[dict[str, Any]], wheels: Mapping[str, Path], calc: Path
+) -> Path:
+    """The archive of all packages, compiled, as they will stand in the browser's file system."""
+    paths = {**wheels, calc.name: calc}
+    site_packages = f"/lib/python{_python_version()}/site-packages/"
+
+    def make(folder: Path) -> None:
+        files: dict[str, bytes] = {}
+        for entry in locked:
+            files |= _unpacked(paths[entry["file_name"]], entry["sha256"])
+        sources = {name: data for name, data in files.items() if name.endswith(".py")}
+        # Pages may show docstrings, and assertions belong to the calculators: both are kept.
+        compiled = _compiled(work, folder, sources, site_packages, ALL_KEPT)
+        kept = {name: data for name, data in files.items() if name not in sources} | compiled
+        archive = _archive({site_packages + name: data for name, data in kept.items()})
+        (folder / "packages.bin").write_bytes(archive)
+
+    ingredients = [json.dumps(locked).encode(), *_step("compile")]
+    return work.make("packages", "Compiling the packages …", ingredients, make) / "packages.bin"
+
+
+def _unpacked(wheel: Path, sha256: str) -> dict[str, bytes]:
+    """A wheel's files by name; of its own records only the one that tells its version."""
+    if hashlib.sha256(wheel.read_bytes()).hexdigest() != sha256:
+        raise Trouble(f"{wheel.name} is not the file that micropip froze")
+    with zipfile.ZipFile(wheel) as packed:
+        return {
+            name: packed.read(name)
+            for name in sorted(packed.namelist())
+            if not name.endswith("/")
+            and not re.search(r"/testsuite/|\.dist-info/(?!METADATA$)", name)
+        }
+
+
+def _whole_library(work: _Workshop) -> Path:
+    """Python's whole standard library as bytecode."""
+
+    def make(folder: Path) -> None:
+        with zipfile.ZipFile(PYODIDE / "python_stdlib.zip") as packed:
+            names = sorted(name for name in packed.namelist() if name.endswith(".py"))
+            sources = {name: packed.read(name) for name in names}
+        compiled = _compiled(work, folder, sources, _library_path(), NO_DOCSTRINGS)
+        _write_zip(folder / "library.zip", compiled)
+
+    ingredients = _step("compile")
+    return (
+        work.make("whole-library", "Compiling Python's library …", ingredients, make)
+        / "library.zip"
+    )
+
+
+def _library(work: _Workshop, whole: Path, packages: Path) -> Path:
+    """That part of the library which was in use after every calculator had run."""
+
+    def make(folder: Path) -> None:
+        work.node(
+            "exercise",
+            "Running the calculators in the browser's Python",
+            pyodide=PYODIDE,
+            library=whole,
+            packages=packages,
+            modules=folder / "modules.json",
+        )
+        origins = json.loads((folder / "modules.json").read_text(encoding="utf-8"))
+        prefix = _library_path()
+        used = sorted(name.removeprefix(prefix) for name in origins if name.startswith(prefix))
+        with zipfile.ZipFile(whole) as packed:
+            _write_zip(folder / "library.zip", {name: packed.read(name) for name in used})
+
+    ingredients = [whole.read_bytes(), packages.read_bytes(), *_step("exercise")]
+    title = "Finding out what the calculators use of Python's library …"
+    return work.make("library", title, ingredients, make) / "library.zip"
+
+
+def _library_path() -> str:
+    return f"/lib/python{_python_version().replace('.', '')}.zip/"
+
+
+def _compiled(
+    work: _Workshop, folder: Path, sources: Mapping[str, bytes], known_as: str, optimize: int
+) -> dict[str, bytes]:
+    """Bytecode for sources, by file name; tracebacks will name them as standing in `known_as`."""
+    files: list[dict[str, Any]] = []
+    with tempfile.TemporaryDirectory(dir=folder) as scratch:
+        for number, (name, data) in enumerate(sorted(sources.items())):
+            source = Path(scratch) / f"{number}.py"
+            source.write_bytes(data)
+            files.append(
+                {"source": source, "known_as": known_as + name, "optimize": optimize,
+                 "target": source.with_suffix(".pyc")}
+            )  # fmt: skip
+        work.node("compile", "Compiling for the browser", pyodide=PYODIDE, files=files)
+        return {
+            f"{name}c": file["target"].read_bytes()
+            for name, file in zip(sorted(sources), files, strict=True)
+        }
+
+
+def _archive(files: Mapping[str, bytes]) -> bytes:
+    """Files in one piece; browser/archive.js tells the form and takes it apart."""
+    index: dict[str, tuple[int, int]] = {}
+    start = 0
+    for path, data in sorted(files.items()):
+        index[path] = (start, len(data))
+        start += len(data)
+    head = json.dumps(index, separators=(",", ":")).encode()
+    return (
+        len(head).to_bytes(4, "little") + head + b"".join(data for _, data in sorted(files.items()))
+    )
+
+
+def _write_zip(path: Path, files: Mapping[str, bytes]) -> None:
+    """Stored, not packed: the whole is packed later, and Python then reads it faster."""
+    with zipfile.ZipFile(path, "w", zipfile.ZIP_STORED) as packed:
+        for name, data in sorted(files.items()):
+            packed.writestr(zipfile.ZipInfo(name, FIXED_DATE), data)
+
+
+# --- Snapshot and scripts --------------------------------------------------------------------
+
+
+def _snapshot(work: _Workshop, library: Path, packages: Path, edition: str) -> Path:
+    def make(folder: Path) -> None:
+        work.node(
+            "snapshot",
+            "Taking the snapshot of a started Python",
+            pyodide=PYODIDE,
+            library=library,
+            packages=packages,
+            edition=edition,
+            snapshot=folder / "snapshot.bin",
+        )
+
+    ingredients = [edition.encode(), *_step("snapshot")]
+    title = "Taking a snapshot of a started Python …"
+    return work.make("snapshot", title, ingredients, make) / "snapshot.bin"
+
+
+def _scripts(work: _Workshop, edition: str, binaries: Mapping[str, Path]) -> EngineFiles:
+    """Write every binary as a script, bundle the worker and the loader."""
+    our_scripts = [path.read_bytes() for path in sorted(BROWSER.glob("*.js"))]
+    lock = (ROOT / "package-lock.json").read_bytes()
+    ingredients = [edition.encode(), lock, *our_scripts, *_step("bundle")]
+    ingredients += [path.read_bytes() for path in binaries.values()]
+
+    def make(folder: Path) -> None:
+        entries = [_write_worker(work, folder)]
+        for name, path in binaries.items():
+            entries.append(_write_binary(folder, name, path.read_bytes()))
+        manifest = {"edition": edition, "files": entries}
+        loader = _bundle(work, folder, "page.js", {"ENGINE": manifest})
+        hashed = f"brinebook.{_hash(loader)}.js"
+        (folder / hashed).write_bytes(loader)
+
+    folder = work.make("scripts", "Writing the engine's scripts …", ingredients, make)
+    names = tuple(sorted(path.name for path in folder.glob("*.js")))
+    loader = next(name for name in names if name.startswith("brinebook."))
+    return EngineFiles(folder, names, loader, sum((folder / name).stat().st_size for name in names))
+
+
+def _write_binary(folder: Path, name: str, data: bytes) -> dict[str, Any]:
+    text = base64.b64encode(gzip.compress(data, 9, mtime=0)).decode("ascii")
+    key = f"{name}.{_hash(data)}"
+    script = f'(self.brinebookFiles??={{}})["{key}"]="{text}";\n'
+    (folder / f"{key}.js").write_text(script, encoding="ascii", newline="\n")
+    return {"name": name, "key": key, "size": len(script), "bytes": len(data)}
+
+
+def _write_worker(work: _Workshop, folder: Path) -> dict[str, Any]:
+    """One file for two uses: as a worker's script it runs, in a page it hands over its own text.
+
+    The text becomes a Blob worker, which works from a folder and whatever type a host gives to
+    scripts; where a policy forbids Blob workers, the file itself is the worker.
+    """
+    defines = {
+        # Pyodide asks for its own address; it gets one that leads nowhere.
+        "import.meta.url": "https://engine.invalid/pyodide.mjs",
+        "LOCK": _empty_lock(),
+    }
+    # Pyodide refuses classic workers, which it knows by this function.
+    code = b"self.importScripts=undefined;" + _bundle(work, folder, "worker.js", defines)
+    key = f"worker.{_hash(code)}"
+    head = b'(function(run){if(typeof document==="undefined")run();else(self.brinebookFiles??={})'
+    script = head + f'["{key}"]="("+run+")()"'.encode() + b"})(function(){" + code + b"});\n"
+    (folder / f"{key}.js").write_bytes(script)
+    return {"name": "worker", "key": key, "size": len(script)}
+
+
+def _empty_lock() -> dict[str, Any]:
+    """Pyodide's list of packages without the packages: none is ever asked of another host."""
+    lock: dict[str, Any] = json.loads((PYODIDE / "pyodide-lock.json").read_text(encoding="utf-8"))
+    return {**lock, "packages": {}}
+
+
+def _bundle(work: _Workshop, folder: Path, entry: str, defines: Mapping[str, Any]) -> bytes:
+    with tempfile.TemporaryDirectory(dir=folder) as scratch:
+        target = Path(scratch) / entry
+        work.node(
+            "bundle", f"Bundling {entry}", entry=BROWSER / entry, target=target, defines=defines
+        )
+        return target.read_bytes()
