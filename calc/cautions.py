@@ -52,8 +52,8 @@ ALL = _all(
         "pressure", "Water at 55 bar goes through skin",
         "Stop the pump and open the pressure regulating valve until the gauge reads zero before "
         "you loosen a high-pressure fitting. Never feel for a leak with a hand: an injection "
-        "injury is a surgical emergency, however small the wound. Hoses and fittings must carry a working "
-        "pressure above the relief valve's setting.",
+        "injury is a surgical emergency, however small the wound. Hoses and fittings must carry a "
+        "working pressure above the relief valve's setting.",
     ),
     Caution(
         "rotation", "See which way it turns before it runs under pressure",

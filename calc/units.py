@@ -126,7 +126,8 @@ _TABLE: dict[str, tuple[str, str, dict[str, str]]] = {
         "K": "delta_degree_Celsius", "Δ°F": "delta_degree_Fahrenheit"}),
     "temperature": ("a temperature", "25 °C or 80 °F", {
         "°C": "degree_Celsius", "°F": "degree_Fahrenheit", "K": "kelvin"}),
-    "ratio": ("a percentage", "80 %", {"%": "0.01 | dimensionless", "": "dimensionless"}),
+    "ratio": ("a percentage", "80 %", {"%": "0.01 | dimensionless", "×": "dimensionless"}),
+    "number": ("a number", "2.5", {"": "dimensionless"}),
     "irradiance": ("an irradiance", "800 W/m2", {"W/m2": "watt/meter**2"}),
     "heat transfer": ("a heat-transfer value", "2.4 W/m2K", {
         "W/m2K": "watt/meter**2/delta_degree_Celsius",
@@ -186,7 +187,8 @@ _ALIASES = {
     "minutes": "min", "mins": "min", "sec": "s", "secs": "s", "second": "s", "seconds": "s",
     "d": "days", "day": "days", "wk": "weeks", "week": "weeks", "month": "months",
     "mo": "months", "year": "years", "yr": "years", "yrs": "years", "y": "years",
-    "percent": "%", "pct": "%", "deg": "°", "degree": "°", "degrees": "°", "degc": "°C",
+    "percent": "%", "pct": "%", "x": "×", "times": "×",
+    "deg": "°", "degree": "°", "degrees": "°", "degc": "°C",
     "deg c": "°C", "celsius": "°C", "degf": "°F", "deg f": "°F", "fahrenheit": "°F",
     "º": "°", "ºc": "°C", "ºf": "°F", "kelvin": "K", "psig": "psi", "barg": "bar", "mpa": "MPa",
     "kpa": "kPa", "hpa": "hPa", "w/m²": "W/m2", "w/m^2": "W/m2", "w/m²k": "W/m2K",
@@ -253,7 +255,7 @@ def unit(symbol: str, kind: str | None = None) -> Unit:
 
 
 _NUMBER = re.compile(
-    r"^([+\-−]?)\s*((?:\d[\d.,'’_    ]*)?\d|\d?[.,]\d+|\d+[.,])((?:[eE][+\-−]?\d+)?)"
+    r"^([+\-−]?)\s*((?:\d[\d.,'’_\s]*)?\d|\d?[.,]\d+|\d+[.,])((?:[eE][+\-−]?\d+)?)"
 )
 LARGEST = 1e15
 
@@ -295,8 +297,9 @@ def split_number(text: str) -> tuple[float, str]:
     if not found:
         raise UnitError(f"“{typed}” does not begin with a number")
     sign, body, exponent = found.groups()
+    digits = _plain_digits(body, typed)
     try:
-        number = float(_unsign(sign) + _plain_digits(body, typed) + _unsign(exponent))
+        number = float(_unsign(sign) + digits + _unsign(exponent))
     except ValueError:
         raise UnitError(f"“{typed}” is not a number") from None
     if not math.isfinite(number) or abs(number) > LARGEST:
@@ -340,13 +343,14 @@ def _ask_pint(text: str, wanted: Kind) -> Unit:
     except Exception:  # Pint raises whatever its tokenizer met
         parsed = None
     if parsed is None:
-        near = difflib.get_close_matches(text, wanted.units, 1, 0.5)
+        spelled = [*wanted.units, *(a for a, s in _ALIASES.items() if s in wanted.units)]
+        near = difflib.get_close_matches(text.lower(), spelled, 1, 0.5)
         hint = f"; did you mean “{near[0]}”?" if near else ""
         raise UnitError(
             f"“{text}” is not a unit this page knows{hint} "
             f"({wanted.asked} is asked for, such as {wanted.example})"
         )
-    if wanted.name in ("temperature", "ratio") or parsed.dimensionality != (
+    if wanted.name in ("temperature", "ratio", "number") or parsed.dimensionality != (
         _registry.Quantity(1.0, reference).dimensionality
     ):
         raise UnitError(f"“{text}” does not measure {wanted.asked}; write it like {wanted.example}")
@@ -422,7 +426,7 @@ def number_text(value: float, digits: int = 3) -> str:
     return text.replace("-", "−")
 
 
-_UNSPACED = ("°", "%")
+_UNSPACED = ("°", "×")
 
 
 def text(value: float, symbol: str, system: str = "metric", digits: int = 3) -> str:
@@ -435,7 +439,7 @@ def join(number: str, symbol: str) -> str:
     """A number and its unit symbol with the space that the unit wants, in print."""
     if not symbol:
         return number
-    return number + ("" if symbol == "°" else " ") + pretty(symbol)
+    return number + ("" if symbol in _UNSPACED else " ") + pretty(symbol)
 
 
 def pretty(symbol: str) -> str:

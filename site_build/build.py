@@ -1,4 +1,4 @@
-"""Builds the whole site: engine, pages, fonts, offline files. A failed build leaves the old site."""
+"""Builds the whole site; a build that fails leaves the old one as it was."""
 
 from __future__ import annotations
 

@@ -222,9 +222,8 @@ def _from_record(kind: str, rest: list[str]) -> Amount | str:
     from calc.equipment.kinds import KINDS
 
     if kind not in KINDS:
-        raise KeyError(
-            f"“{kind}” is neither a calculator nor a kind.{nearest(kind, [*KINDS, *calculators.names()])}"
-        )
+        near = nearest(kind, [*KINDS, *calculators.names()])
+        raise KeyError(f"“{kind}” is neither a calculator nor a kind.{near}")
     shelf = equipment.shelf(kind)
     key = rest[0] if rest else ""
     if key not in shelf:
@@ -262,10 +261,10 @@ def checked_against() -> str:
 def _area(name: str, checks: list[published.Check]) -> str:
     rows = "".join(_check_row(c) for c in checks)
     return (
-        f'<details class="checks" data-key="checks-{escape(name, quote=True)}"><summary>{escape(name)}'
-        f' <span class="count">{len(checks)} checks</span></summary><div class="table-scroll">'
-        '<table class="plain"><thead><tr><th scope="col">What</th><th scope="col" class="num">Theirs'
-        '</th><th scope="col" class="num">Ours</th><th scope="col" class="num">Allowed</th>'
+        f'<details class="checks" data-key="checks-{escape(name, quote=True)}"><summary>'
+        f'{escape(name)} <span class="count">{len(checks)} checks</span></summary><div class="table-scroll">'
+        '<table class="plain"><thead><tr><th scope="col">What</th>'
+        '<th scope="col" class="num">Theirs'</th><th scope="col" class="num">Ours</th><th scope="col" class="num">Allowed</th>'
         f'<th scope="col">Source</th></tr></thead><tbody>{rows}</tbody></table></div></details>'
     )
 

@@ -98,7 +98,7 @@ def si(value: Any) -> Any:
 
 
 def run(check: Check) -> Outcome:
-    """Computes our value. Raises CheckError if the function or the part of its result is missing."""
+    """Computes our value. Raises CheckError if the function or part of its result is missing."""
     result = _picked(_function(check)(**si(dict(check.inputs))), check)
     theirs = float(si(check.value))
     ours = float(result)

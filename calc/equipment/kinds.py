@@ -18,19 +18,19 @@ class Motor(Inputs):
     efficiency = ask("Efficiency at rated load", unit="%", above="0 %", below="100 %")
     power_factor = ask("Power factor at rated load", unit="%", above="0 %", at_most="100 %")
     rated_current = ask("Nameplate current", unit="A", above="0 A", optional=True)
-    service_factor = ask("Service factor", "1.0", unit="", kind="ratio", at_least="1")
+    service_factor = ask("Service factor", "1.0", unit="×", at_least="1")
     code_letter = text("Locked-rotor code letter", longest=1)
     locked_rotor_current = ask("Locked-rotor current", unit="A", above="0 A", optional=True)
     start = choice("Start", STARTS, "direct")
     start_factor = ask(
         "Starting current with the soft start, as a multiple of the rated current",
-        "2.5", unit="", kind="ratio", above="0", at_most="8",
+        "2.5", unit="×", above="0", at_most="8",
     )  # fmt: skip
     start_time = ask("Duration of the start", "0.6 s", above="0 s", at_most="30 s")
     start_power_factor = ask("Power factor at the start", "60 %", above="0 %", at_most="100 %")
     start_torque = ask(
         "Starting torque, as a multiple of the rated torque",
-        "2.5", unit="", kind="ratio", above="0", at_most="6",
+        "2.5", unit="×", above="0", at_most="6",
     )  # fmt: skip
     insulation = choice("Insulation class", {k: f"class {k}" for k in "ABFH"}, "F")
     ambient_limit = ask("Highest ambient", "40 °C", above="0 °C", at_most="80 °C")
@@ -42,9 +42,7 @@ class Pump(Inputs):
     name = text("Name", optional=False)
     flow = ask("Flow at rated speed", unit="L/min", above="0 L/min")
     rated_speed = ask("Rated speed", unit="rpm", above="0 rpm", at_most="3600 rpm")
-    speed_ratio = ask(
-        "Pump speed over motor speed", "1", unit="", kind="ratio", above="0", at_most="2"
-    )
+    speed_ratio = ask("Pump speed over motor speed", "1", unit="×", above="0", at_most="2")
     efficiency = ask("Overall efficiency at working pressure", "85 %", above="0 %", below="100 %")
     highest_pressure = ask("Highest pressure", unit="bar", above="0 bar", at_most="120 bar")
     plungers = whole("Plungers", "3", at_least=1, at_most=9)
@@ -116,7 +114,7 @@ class OutputPoint(Inputs):
 class Alternator(Inputs):
     name = text("Name", optional=False)
     voltage = ask("Charging voltage", unit="V", above="0 V", at_most="100 V")
-    pulley_ratio = ask("Pulley ratio", "2", unit="", kind="ratio", above="0", at_most="6")
+    pulley_ratio = ask("Pulley ratio", "2", unit="×", above="0", at_most="6")
     output = rows("Hot output by speed", OutputPoint, example=[], one="point")
 
 

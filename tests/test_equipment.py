@@ -1,0 +1,73 @@
+"""Equipment files: read whole, or complained about by file, line, record and field."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from calc import equipment
+from calc.equipment.kinds import KINDS
+
+
+def test_the_demo_set_is_whole() -> None:
+    shelves = equipment.load(equipment.FOLDER)
+    assert set(shelves) == set(KINDS)
+    assert all(shelves.values())
+    unit = shelves["unit"]["skerry-45"]
+    assert unit.motor.rated_power == 750
+    assert unit.motor.key == "wick-075-50"
+
+
+@pytest.mark.parametrize("key", sorted(equipment.shelf("unit")))
+def test_demo_units_are_plausible(key: str) -> None:
+    """Recovery as on small units, 5 to 15 % (common practice, no source); parts not above the whole."""
+    unit = equipment.shelf("unit")[key]
+    flow = unit.pump.flow * unit.motor.rated_speed * unit.pump.speed_ratio / unit.pump.rated_speed
+    assert 0.05 < unit.product_flow / flow < 0.15
+    assert unit.motor.mass + unit.pump.mass <= unit.mass
+    assert unit.pressure <= min(unit.pump.highest_pressure, unit.membranes.highest_pressure)
+
+
+def write(folder: Path, content: str) -> Path:
+    (folder / "own.toml").write_text(content, "utf-8")
+    return folder
+
+
+FINE = '[bank.big]\nname = "Big"\ncapacity = "400 Ah"\nvoltage = "24 V"\n'
+
+
+def test_a_hosts_own_record_is_read(tmp_path: Path) -> None:
+    bank = equipment.load(write(tmp_path, FINE))["bank"]["big"]
+    assert bank.capacity == 400 * 3600
+    assert bank.chemistry == "agm"
+
+
+@pytest.mark.parametrize(
+    ("change", "expected"),
+    [
+        (('"400 Ah"', '"400 V"'), "own.toml, line 3: bank “big”, capacity: “V” measures a voltage"),
+        (('"24 V"', '"-24 V"'), "own.toml, line 4: bank “big”, voltage: “-24 V” is not allowed; it "
+                                "must be more than 0 V"),
+        (("capacity", "capacty"), "own.toml, line 3: bank “big”, capacty: nothing of this name is asked "
+                                  "(record). Did you mean “capacity”?"),
+        (("[bank.big]", "[bnak.big]"), "own.toml, line 1: no kind is called “bnak”. Did you mean “bank”?"),
+        (('"24 V"\n', '"24 V"\nchemistry = "lipo"\n'), "own.toml, line 5: bank “big”, chemistry"),
+        (('name = "Big"', 'name = Big'), "own.toml: "),
+        (("[bank.big]", "[bank]"), "own.toml, line"),
+    ],
+)  # fmt: skip
+def test_a_broken_file_is_named_by_line_and_field(
+    tmp_path: Path, change: tuple[str, str], expected: str
+) -> None:
+    with pytest.raises(equipment.EquipmentError) as caught:
+        equipment.load(write(tmp_path, FINE.replace(*change)))
+    assert expected in str(caught.value)
+
+
+def test_all_faults_of_all_records_at_once(tmp_path: Path) -> None:
+    second = FINE.replace("big", "small").replace('"400 Ah"', '"0 Ah"')
+    with pytest.raises(equipment.EquipmentError) as caught:
+        equipment.load(write(tmp_path, FINE.replace('"24 V"', '"x"') + second))
+    lines = str(caught.value).splitlines()
+    assert [line.partition(":")[0] for line in lines] == ["own.toml, line 4", "own.toml, line 7"]

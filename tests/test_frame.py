@@ -1,0 +1,207 @@
+"""Laws that every calculator keeps, whatever it is and whatever is typed into it."""
+
+from __future__ import annotations
+
+import ast
+import json
+import math
+from functools import cache
+from typing import Any
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from calc import calculators, equipment, service, units
+from calc.inputs import Choice, Date, Field, Quantity, Record, Rows, Whole, YesNo
+from calc.render import html, mathml, text
+from calc.report import FAILS, FITS, TIGHT, TIGHT_MARGIN, UNKNOWN, Figure, Report
+
+NAMES = calculators.names()
+BOATS = sorted(equipment.shelf("boat"))
+HOSTILE = [
+    "", " ", "abc", "-5", "0", "1e400", "1e-400", "nan", "inf", "12 V", "999999999", "-0", "½",
+    "0x10", "<script>alert(1)</script>", "{0.__class__}", "{", "}", "%s", "'; drop", "\u202e5",
+    "5\x00", "1.2.3", "1,2,3", "yes", "٣", "𝟙 W", "5 " * 100, "../../etc", "=1+1", "\\",
+]  # fmt: skip
+
+
+def texts_for(made: Field) -> st.SearchStrategy[Any]:
+    """Plausible and implausible texts for a field."""
+    anything = st.one_of(st.sampled_from(HOSTILE), st.text(max_size=20))
+    if isinstance(made, Quantity):
+        symbols = st.sampled_from(units.KINDS[made.kind].units)
+        numbers = st.one_of(
+            st.floats(0, 1000), st.integers(0, 50), st.floats(1e-6, 1e9), st.floats(-100, 0)
+        )
+        plain = st.builds(lambda n, s: f"{n:.6g} {s}", numbers, symbols)
+        return st.one_of(plain, plain, plain, anything)
+    if isinstance(made, Whole):
+        return st.one_of(st.integers(-2, 40).map(str), anything)
+    if isinstance(made, Choice):
+        return st.one_of(st.sampled_from(list(made.choices)), anything)
+    if isinstance(made, YesNo):
+        return st.one_of(st.sampled_from(["yes", "no"]), anything)
+    if isinstance(made, Record):
+        return st.one_of(st.sampled_from(list(made.choices())), anything)
+    if isinstance(made, Date):
+        return st.one_of(st.dates().map(str), anything)
+    if isinstance(made, Rows):
+        row = st.fixed_dictionaries(
+            {}, optional={n: texts_for(f) for n, f in made.row.fields.items()}
+        )
+        return st.one_of(st.lists(row, max_size=4), st.lists(row, max_size=4), anything)
+    return anything
+
+
+@cache
+def forms(name: str) -> st.SearchStrategy[dict[str, Any]]:
+    fields = calculators.get(name).asks.fields
+    return st.fixed_dictionaries({}, optional={n: texts_for(f) for n, f in fields.items()})
+
+
+@pytest.mark.parametrize("name", NAMES)
+@settings(max_examples=120, deadline=None, suppress_health_check=list(HealthCheck))
+@given(data=st.data())
+def test_any_input_gives_a_report_or_named_faults(name: str, data: st.DataObject) -> None:
+    """Never a traceback, a NaN or an infinity; and the answer can be shown everywhere."""
+    typed = data.draw(forms(name))
+    made = calculators.get(name)
+    outcome = calculators.run(made, typed, example={"boat": data.draw(st.sampled_from(BOATS))})
+    if outcome.report is None:
+        assert outcome.bound.faults
+        assert all(f.sentence for f in outcome.bound.faults)
+    else:
+        told = json.dumps(outcome.report.as_data(), allow_nan=False)
+        assert "Infinity" not in told
+        assert text.report(outcome.report, working=True)
+        check_verdict(outcome.report)
+    reply = json.loads(service.handle(json.dumps({"calculator": name, "typed": typed})))
+    assert reply["error"] is None
+    assert "<script" not in json.dumps(reply)
+
+
+@pytest.mark.parametrize("name", NAMES)
+@settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
+@given(data=st.data())
+def test_units_change_no_result_and_no_verdict(name: str, data: st.DataObject) -> None:
+    """Typing the same value in another unit of its kind gives the same report."""
+    made = calculators.get(name)
+    boat = {"boat": data.draw(st.sampled_from(BOATS))}
+    first = calculators.run(made, example=boat)
+    retyped = {}
+    for key, asked in made.asks.fields.items():
+        value = first.bound.values.get(key)
+        if isinstance(asked, Quantity) and value is not None:
+            symbol = data.draw(st.sampled_from(units.KINDS[asked.kind].units))
+            number = units.from_si(value, symbol, asked.kind)
+            if abs(number) < 1e14:
+                retyped[key] = f"{number!r} {symbol}"
+    again = calculators.run(made, retyped, example=boat)
+    assert first.report is not None
+    assert again.report is not None, [str(f) for f in again.bound.faults]
+    assert again.report.verdict == first.report.verdict
+    for old, new in zip(all_figures(first.report), all_figures(again.report), strict=True):
+        assert new.value.value == pytest.approx(old.value.value, rel=1e-6, abs=1e-9)
+
+
+def all_figures(report: Report) -> list[Figure]:
+    return [*report.figures, *(f for option in report.options for f in option.figures)]
+
+
+def state_of(figure: Figure) -> str:
+    """A figure's state worked out again from what is shown."""
+    if figure.limit is None or not figure.decides:
+        return FITS
+    value, limit = figure.value.value, figure.limit.value
+    spare = limit - value if figure.limit_is == "most" else value - limit
+    if spare < 0:
+        return FAILS
+    return TIGHT if spare < TIGHT_MARGIN * (abs(limit) or abs(value)) * (1 - 1e-9) else FITS
+
+
+def worst(figures: list[Figure], unknown: bool, failed: bool) -> str:
+    order = [FITS, TIGHT, UNKNOWN, FAILS]
+    states = [state_of(f) for f in figures] + [UNKNOWN] * unknown + [FAILS] * failed
+    return max(states, key=order.index, default=FITS)
+
+
+def check_verdict(report: Report) -> None:
+    order = [FITS, TIGHT, UNKNOWN, FAILS]
+    expected = worst(report.figures, bool(report.unknowns), bool(report.failures))
+    if report.options:
+        best = min(
+            (worst(o.figures, bool(o.unknowns), bool(o.failures)) for o in report.options),
+            key=order.index,
+        )
+        expected = max(expected, best, key=order.index)
+    assert report.verdict == expected
+
+
+EXAMPLES = [(name, boat) for name in NAMES for boat in BOATS]
+
+
+@pytest.mark.parametrize(("name", "boat"), EXAMPLES)
+def test_the_working_shown_is_the_working_done(name: str, boat: str) -> None:
+    """Each step's formula, evaluated with the numbers beside it, gives the result beside it."""
+    report = calculators.run(calculators.get(name), example={"boat": boat}).report
+    assert report is not None
+    assert report.steps, "an answer shows its working"
+    known = {k: getattr(math, k) for k in ("sqrt", "exp", "log", "log10", "sin", "cos", "tan",
+                                           "asin", "acos", "atan", "pi", "hypot")}  # fmt: skip
+    known |= {"min": min, "max": max, "abs": abs}
+    for step in report.steps:
+        right = step.formula.split("=", 1)[1].strip()
+        values = {key: a.value for key, a in step.where.items()}
+        used = {n.id for n in ast.walk(ast.parse(right, mode="eval")) if isinstance(n, ast.Name)}
+        assert used - set(known) == set(values), f"{step.label}: {right} with {sorted(values)}"
+        result = eval(right, {"__builtins__": {}}, known | values)
+        assert result == pytest.approx(step.result.value, rel=2e-6, abs=1e-9), step.label
+        assert step.source, f"{step.label} names no source"
+        assert mathml.formula(step.formula).startswith("<math>")
+
+
+@pytest.mark.parametrize(("name", "boat"), EXAMPLES)
+def test_an_example_is_whole(name: str, boat: str) -> None:
+    report = calculators.run(calculators.get(name), example={"boat": boat}).report
+    assert report is not None
+    assert report.headlines
+    assert report.cautions
+    assert all_figures(report)
+    for chart in report.charts:
+        assert chart.x.label
+        assert chart.y.label
+        assert chart.summary, f"{chart.key} tells nothing to those who cannot see it"
+    for drawing in report.drawings:
+        assert drawing.description
+    for system in service.SYSTEMS:
+        shown = html.report(report, system)
+        assert "None" not in shown
+        assert "{" not in shown
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_request_is_answered_the_same_each_time(name: str) -> None:
+    request = json.dumps({"calculator": name, "example": {"boat": "ketch"}, "units": "us"})
+    assert service.handle(request) == service.handle(request)
+
+
+@pytest.mark.parametrize(
+    "request_text",
+    ["", "{}", "[]", "null", "5", '{"calculator": "nothing"}', '{"calculator": "power", "typed": 5}',
+     '{"calculator": "power", "example": {"boat": "nobody"}}', '{"calculator": ["power"]}',
+     '{"calculator": "power", "typed": {"unit": {"a": 1}}}',
+     '{"calculator": "power", "typed": {"unit": null}, "units": "furlongs"}'],
+)  # fmt: skip
+def test_a_foreign_request_is_answered_with_a_sentence(request_text: str) -> None:
+    reply = json.loads(service.handle(request_text))
+    assert reply["error"] or reply["slots"]["answer"]
+
+
+def test_schema_describes_every_input() -> None:
+    for name in NAMES:
+        made = calculators.get(name)
+        schema = made.asks.schema()
+        assert set(schema["properties"]) == set(made.asks.fields)
+        for key, described in schema["properties"].items():
+            assert described["title"], key

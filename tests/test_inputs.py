@@ -1,0 +1,123 @@
+"""Declaring what is asked, and reading it in layers."""
+
+from __future__ import annotations
+
+import pytest
+
+from calc.inputs import (
+    Inputs,
+    Layer,
+    Other,
+    ask,
+    bind,
+    choice,
+    date,
+    is_set,
+    record,
+    rows,
+    text,
+    whole,
+    yes_no,
+)
+
+
+class Load(Inputs):
+    name = text("Name", "lamp")
+    power = ask("Power", "40 W", above="0 W")
+
+
+class Asks(Inputs):
+    unit = record("Unit", "unit", "skerry-45")
+    pressure = ask("Pressure", "50 bar", from_record="unit.pressure", above="0 bar")
+    longest = ask("Longest run", "2 h", above="0 h", at_most="24 h")
+    usual = ask("Usual run", "1 h", above="0 h", at_most=Other("longest"))
+    fan = yes_no("Fan", "no")
+    flow = ask("Fan flow", "100 m3/h", above="0 m3/h", when=is_set("fan"))
+    count = whole("Mounts", "4", at_least=3, at_most=6)
+    floor = choice("Floor", {"ply": "plywood", "steel": "steel"})
+    day = date("Day", "2026-05-31")
+    spare = ask("Spare", unit="W", optional=True)
+    loads = rows("Loads", Load, example=[{"name": "fridge", "power": "60 W"}], one="load")
+
+
+def faults(**typed: object) -> list[str]:
+    return [str(f) for f in bind(Asks, Layer("typed", typed)).faults]
+
+
+def test_defaults_are_whole_and_say_where_they_come_from() -> None:
+    bound = bind(Asks)
+    assert bound.good
+    assert bound.values["pressure"] == pytest.approx(5.5e6)
+    assert bound.origins["pressure"] == "from Skerry 45 (50 Hz)"
+    assert bound.values["spare"] is None
+    assert bound.values["loads"][0].power == 60
+
+
+def test_a_record_fills_in_and_is_overridden() -> None:
+    other = bind(Asks, Layer("typed", {"unit": "skerry-70", "pressure": "800 psi"}))
+    assert other.values["pressure"] == pytest.approx(5.5158e6, rel=1e-4)
+    assert other.origins["pressure"] == "typed"
+
+
+def test_the_strongest_layer_wins() -> None:
+    bound = bind(
+        Asks, Layer("typed", {"count": "3"}), Layer("example", {"count": "6", "fan": "yes"})
+    )
+    assert bound.values["count"] == 3
+    assert bound.values["fan"] is True
+
+
+@pytest.mark.parametrize(
+    ("typed", "sentence"),
+    [
+        ({"longest": "30 h"}, "Longest run: “30 h” is not allowed; it must be at most 24 h"),
+        ({"pressure": "0 bar"}, "Pressure: “0 bar” is not allowed; it must be more than 0 bar"),
+        ({"usual": "3 h"}, "Usual run: “3 h” is not allowed; it must be at most “Longest run” (2 h)"),
+        ({"longest": ""}, "Longest run: needs a value; for example 2 h"),
+        ({"longest": "12 V"}, "Longest run: “V” measures a voltage, but a time is asked for, "
+                              "such as 2 h or 30 min"),
+        ({"count": "3.5"}, "Mounts: “3.5” is not a whole number, such as 4"),
+        ({"count": "7"}, "Mounts: “7” is not allowed; it must be at most 6"),
+        ({"floor": "plywod"}, "Floor: “plywod” is not one of the choices; did you mean “ply”? "
+                              "allowed: ply, steel"),
+        ({"day": "31.5.2026"}, "Day: “31.5.2026” is not a date; write it as year-month-day, "
+                               "2026-05-31"),
+        ({"fan": "perhaps"}, "Fan: “perhaps” is neither yes nor no"),
+        ({"unit": "skery-45"}, "Unit: no unit is called “skery-45”; did you mean “skerry-45”? known: "
+                               "skerry-45, skerry-70, skerry-45-60, skerry-70-60"),
+        ({"longst": "2 h"}, "longst: nothing of this name is asked (typed). Did you mean “longest”?"),
+        ({"loads": [{"power": "-4 W"}]}, "Loads, load 1, Power: “-4 W” is not allowed; it must be "
+                                         "more than 0 W"),
+        ({"loads": "fridge"}, "Loads: must be a list of rows, each with named values"),
+    ],
+)  # fmt: skip
+def test_a_fault_names_field_value_and_what_is_allowed(
+    typed: dict[str, object], sentence: str
+) -> None:
+    assert faults(**typed) == [sentence]
+
+
+def test_all_faults_at_once_and_nothing_lost() -> None:
+    typed = {"longest": "abc", "count": "99", "floor": "steel"}
+    bound = bind(Asks, Layer("typed", typed))
+    assert len(bound.faults) == 2
+    assert {k: bound.texts[k] for k in typed} == typed
+
+
+def test_what_is_not_asked_cannot_be_wrong() -> None:
+    assert faults(flow="abc") == []
+    assert len(faults(flow="abc", fan="yes")) == 1
+
+
+def test_too_many_rows_are_named() -> None:
+    assert "at most 60" in faults(loads=[{}] * 61)[0]
+
+
+def test_a_field_keeps_one_name() -> None:
+    with pytest.raises((TypeError, RuntimeError)):  # Python before 3.12 wraps it
+        type("Bad", (Inputs,), {"strength": Load.power})
+
+
+def test_a_reference_to_nothing_stops_the_author() -> None:
+    with pytest.raises(TypeError, match="refers to no field"):
+        type("Bad", (Inputs,), {"a": ask("A", "1 h", at_most=Other("b"))})

@@ -1,0 +1,76 @@
+"""What pages ask for: calculators, cited numbers, and sentences with a line where it is wrong."""
+
+from __future__ import annotations
+
+import pytest
+
+from site_build.pages import Page, PageError, fill, prepare
+
+CALCULATOR = '```calculator power\nboat = "ketch"\nrun_hours = "2 h"\n```\n'
+
+
+def made(markdown: str, first_line: int = 1) -> str:
+    page = Page("guide.md", first_line)
+    return fill(prepare(markdown, page), page)
+
+
+def test_a_calculator_stands_where_it_is_asked_for() -> None:
+    html = made("before\n\n" + CALCULATOR + "\nafter")
+    assert html.index("before") < html.index('data-calculator="power"') < html.index("after")
+    assert 'data-slot="answer"' in html
+
+
+def test_prose_cites_what_the_calculator_says() -> None:
+    html = made("It wants {= power.input.run_hours =} a day.\n\n" + CALCULATOR)
+    assert 'wants <span class="cited">2 h</span> a day' in html
+
+
+def test_prose_cites_records_in_either_units() -> None:
+    html = made("{= unit.skerry-45.pressure =} and {= unit.skerry-45.motor.mass in lb =}")
+    assert '<span class="cited" data-us="798 psi">55 bar</span>' in html
+    assert "27.6 lb" in html
+
+
+def test_code_blocks_are_left_alone() -> None:
+    source = "````\n```calculator nothing\n```\n````\n"
+    assert "{= x =}" in made("```\n{= x =}\n```\n")
+    assert made(source)
+
+
+@pytest.mark.parametrize(
+    ("markdown", "sentence"),
+    [
+        ("a\n\n```calculator pwer\n```", "guide.md, line 3: no calculator is called “pwer”. "
+                                         "Did you mean “power”?"),
+        ('```calculator power\nboat = "ketsch"\n```', "guide.md, line 2: no boat is called “ketsch”. "
+                                                      "Did you mean “ketch”?"),
+        ('```calculator power\nrun_hour = "2 h"\n```', "guide.md, line 2: run_hour: nothing of this name "
+                                                       "is asked (example). Did you mean “run_hours”?"),
+        ('```calculator power\n\nrun_hours = "40 h"\n```', "guide.md, line 3: run_hours: “40 h” is not "
+                                                           "allowed; it must be at most 24 h"),
+        ("```calculator power\nrun_hours = 2 h\n```", "guide.md, line 1: the example cannot be read"),
+        ("```calculator power\n", "guide.md, line 1: this block has no closing ```"),
+        ("x\n{= motor.wick-075-51.mass =}", "guide.md, line 2: no motor is called “wick-075-51”. "
+                                            "Did you mean “wick-075-50”?"),
+        ("{= motor.wick-075-50.mas =}", "guide.md, line 1: a motor has no “mas”. Did you mean “mass”?"),
+        ("{= moter.wick-075-50.mass =}", "“moter” is neither a calculator nor a kind. Did you mean “motor”?"),
+        ("{= power.figure.x =}", "this page has no calculator “power” to cite"),
+        ("{= motor.wick-075-50.mass in V =}", "kg cannot be shown in “V”"),
+        ("{= caution.main =}", "no caution is called “main”. Did you mean “mains”?"),
+    ],
+)  # fmt: skip
+def test_a_wrong_name_stops_the_build_with_its_line(markdown: str, sentence: str) -> None:
+    with pytest.raises(PageError) as caught:
+        made(markdown)
+    assert sentence in str(caught.value)
+
+
+def test_lines_count_from_the_top_of_the_file() -> None:
+    with pytest.raises(PageError, match=r"guide\.md, line 6:"):
+        made("\n{= x.y =}", first_line=5)
+
+
+def test_what_an_example_holds_is_escaped() -> None:
+    html = made('```calculator power\nboat = "ketch"\nunit = "skerry-45"\n```')
+    assert "data-example='" not in html
+    assert "&quot;boat&quot;" in html

@@ -1,0 +1,93 @@
+"""`python3 -m calc` as its user meets it."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import jsonschema
+import pytest
+
+from calc import __main__ as terminal
+
+ROOT = Path(__file__).parents[1]
+
+
+def run(capsys: pytest.CaptureFixture[str], *words: str) -> tuple[int, str, str]:
+    code = terminal.main(words)
+    out, err = capsys.readouterr()
+    return code, out, err
+
+
+def test_it_runs_as_a_module() -> None:
+    done = subprocess.run(
+        [sys.executable, "-m", "calc"], cwd=ROOT, capture_output=True, text=True, check=True
+    )
+    assert "power" in done.stdout
+
+
+def test_an_answer_reads_from_top_to_bottom(capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, err = run(capsys, "power", "bank_capacity=400 Ah", "bank_chemistry=lifepo4")
+    assert (code, err) == (0, "")
+    assert out.startswith("Power: ")
+    assert "Before you touch it" in out
+    assert "Working" not in out
+    assert max(map(len, out.splitlines())) <= 100
+
+
+def test_working_on_request(capsys: pytest.CaptureFixture[str]) -> None:
+    _, out, _ = run(capsys, "power", "--working")
+    assert "Source:" in out
+
+
+def test_json_is_the_whole_report(capsys: pytest.CaptureFixture[str]) -> None:
+    _, out, _ = run(capsys, "power", "--boat", "ketch", "--json")
+    report = json.loads(out)
+    assert {"verdict", "headline", "figures", "working", "cautions", "sources"} <= set(report)
+
+
+def test_every_fault_at_once_on_stderr(capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, err = run(capsys, "power", "bank_capacity=12 V", "flow=-3", "bnk=2")
+    assert (code, out) == (2, "")
+    assert len(err.splitlines()) == 3
+    assert "Did you mean “bank”?" in err
+
+
+@pytest.mark.parametrize("words", [("pwer",), ("power", "400"), ("power", "--boat", "nobody"),
+                                   ("power", "--from", "missing.toml")])  # fmt: skip
+def test_a_mistake_is_a_sentence(
+    capsys: pytest.CaptureFixture[str], words: tuple[str, ...]
+) -> None:
+    code, out, err = run(capsys, *words)
+    assert (code, out) == (2, "")
+    assert len(err.splitlines()) == 1
+
+
+@pytest.mark.parametrize("name", ["in.toml", "in.json"])
+def test_inputs_from_a_file(capsys: pytest.CaptureFixture[str], tmp_path: Path, name: str) -> None:
+    file = tmp_path / name
+    content = {"in.toml": 'run_hours = "3 h"\n', "in.json": '{"run_hours": "3 h"}'}[name]
+    file.write_text(content, "utf-8")
+    _, from_file, _ = run(capsys, "power", "--from", str(file), "--json")
+    _, typed, _ = run(capsys, "power", "run_hours=3 h", "--json")
+    assert from_file == typed
+
+
+def test_a_broken_file_is_named(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    file = tmp_path / "in.json"
+    file.write_text("{", "utf-8")
+    code, _, err = run(capsys, "power", "--from", str(file))
+    assert code == 2
+    assert "in.json" in err
+
+
+def test_the_schema_accepts_the_example(capsys: pytest.CaptureFixture[str]) -> None:
+    """Checked by the jsonschema library against JSON Schema 2020-12."""
+    _, out, _ = run(capsys, "power", "--schema")
+    schema = json.loads(out)
+    jsonschema.Draft202012Validator.check_schema(schema)
+    jsonschema.validate({"run_hours": "2 h", "has_generator": True}, schema)
+    with pytest.raises(jsonschema.ValidationError):
+        jsonschema.validate({"run_hour": "2 h"}, schema)
