@@ -140,7 +140,7 @@ class Field:
         return schema
 
 
-_WORDS = {
+_WORDS: dict[str, tuple[str, Callable[[Any, Any], bool]]] = {
     "above": ("more than", lambda value, limit: value > limit),
     "at_least": ("at least", lambda value, limit: value >= limit),
     "below": ("less than", lambda value, limit: value < limit),

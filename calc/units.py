@@ -136,7 +136,7 @@ _TABLE: dict[str, tuple[str, str, dict[str, str]]] = {
     "conductivity": ("a heat conductivity", "0.13 W/mK", {
         "W/mK": "watt/meter/delta_degree_Celsius"}),
     "temperature coefficient": ("a change per kelvin", "-0.35 %/K", {
-        "%/K": "0.01 | 1/delta_degree_Celsius", "1/K": "1/delta_degree_Celsius"}),
+        "%/K": "0.01 | 1/delta_degree_Celsius", "ppm/K": "1e-6 | 1/delta_degree_Celsius"}),
     "angle": ("an angle", "15°", {"°": "degree", "rad": "radian"}),
     "sound level": ("a sound level", "60 dB", {"dB": "sound_level", "dB(A)": "sound_level"}),
     "money": ("an amount of money", "40", {"¤": "money"}),
