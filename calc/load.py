@@ -10,7 +10,7 @@ from .physics import motors, pumps
 
 @dataclass(frozen=True)
 class Load:
-    """A unit at work: its motor, the pump's flow [m3/s] and pressure [Pa], and the motor's state."""
+    """A unit at work: motor, flow [m3/s] and pressure [Pa] of the pump, the motor's state."""
 
     motor: motors.Motor
     flow: float
