@@ -302,18 +302,26 @@ def area_for_drop(current: float, length: float, drop: float) -> float:
     )
 
 
-def boat_cable(area: float) -> str:
-    """Smallest boat cable ("AWG 10") of at least an area [m²], by SAE minimum areas.
+@dataclass(frozen=True)
+class BoatCable:
+    """A boat cable by name and its least area in circular mils, the unit of its standard."""
+
+    name: str
+    circular_mils: float
+
+
+def boat_cable(area: float) -> BoatCable:
+    """Smallest boat cable of at least an area [m²], by SAE minimum areas.
 
     Raises ValueError above 4/0. Source: SAE areas, boat-cable catalogue appendix 2023 p. 70.
     """
     for key, mils in _BOAT_CABLE_AREA.items():
         if mils * CIRCULAR_MIL >= area * (1 - 1e-9):
-            return f"AWG {key}"
+            return BoatCable(f"AWG {key}", mils)
     raise ValueError("no single boat cable up to AWG 4/0 is thick enough")
 
 
-def drop_size(current: float, length: float, voltage: float, allowed: float) -> str:
+def drop_size(current: float, length: float, voltage: float, allowed: float) -> BoatCable:
     """Boat cable for a share of the voltage [ratio] lost at a current [A], length out and back [m].
 
     Source: `area_for_drop` and `boat_cable`: the printed boat-wiring charts.

@@ -179,8 +179,7 @@ def simulate(
     curtailed = unserved = missed = water_time = 0.0
     resistive = charging = peukert = 0.0
     history = [charge]
-    factor = 1.0
-    refused = False
+    refused = carries = False
     for sun, belt, shore, load, pump in zip(solar, alternator, charger, house, water, strict=True):
         place = charge * _GRID * 0.999999999  # the cell below a full bank, not one beyond it
         i = int(place)
@@ -191,20 +190,20 @@ def simulate(
         # current is the one at the middle of the step.
         stiffness = rise * _GRID / 2
         net = sun + belt + shore - load - pump
-
         if pump == 0:
             refused = False
-        elif net < 0 and not refused:
+        while net < 0:
+            root = emf * emf + 4 * ohms * net
+            current = -2 * net / (emf + sqrt(root)) if root > 0 else rated_current
+            factor = (current / rated_current) ** exponent if current > rated_current else 1.0
             ahead = ohms + stiffness * per_ampere * factor
             root = emf * emf + 4 * ahead * net
-            current = -2 * net / (emf + sqrt(root)) if root >= 0 else 0.0
-            refused = (
-                charge <= reserve
-                or root < 0
-                or emf - current * ahead < cut_off
-                or current * per_ampere * factor > charge
-            )
-        if refused and net < 0:
+            current = -2 * net / (emf + sqrt(root)) if root > 0 else 0.0
+            moved = current * factor * per_ampere
+            carries = root > 0 and emf - current * ahead >= cut_off and moved <= charge
+            if pump == 0 or (carries and charge > reserve and not refused):
+                break
+            refused = True
             missed += pump
             net += pump
             pump = 0.0
@@ -228,21 +227,15 @@ def simulate(
             charging += (1 - efficiency) * (emf + stiffness * moved) * current
             charge += moved
         elif net < 0:
-            ahead = ohms + stiffness * per_ampere * factor
-            root = emf * emf + 4 * ahead * net
-            current = -2 * net / (emf + sqrt(root)) if root >= 0 else 0.0
-            middle = emf - stiffness * per_ampere * factor * current
-            factor = (current / rated_current) ** exponent if current > rated_current else 1.0
-            moved = current * factor * per_ampere
-            if root < 0 or middle - current * ohms < cut_off or moved > charge:
+            if carries:
+                resistive += current * current * ohms
+                peukert += (emf - (ahead - ohms) * current) * current * (factor - 1)
+                charge -= moved
+            else:
                 given = sun + belt + shore
                 unserved += load - min(load, given)
                 spare = given - min(load, given)
                 load = min(load, given)
-            else:
-                resistive += current * current * ohms
-                peukert += middle * current * (factor - 1)
-                charge -= moved
         if spare:
             curtailed += spare
             cut = min(shore, spare)

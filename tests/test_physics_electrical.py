@@ -1,0 +1,462 @@
+"""Laws that must hold for any motor, bank, cable and fuse, not only for the ones in a table."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
+
+from calc.physics import (
+    alternators,
+    batteries,
+    conductors,
+    generators,
+    inverters,
+    motors,
+    protection,
+    pumps,
+    starting,
+)
+
+AH = 3600.0
+HOUR = 3600.0
+
+
+def some(low: float, high: float) -> st.SearchStrategy[float]:
+    return st.floats(low, high, allow_nan=False, allow_infinity=False)
+
+
+chemistries = st.sampled_from(sorted(batteries.CHEMISTRIES))
+
+
+def one_hp(**changes: float) -> motors.Motor:
+    plate = {
+        "output": 746.0, "voltage": 115.0, "frequency": 60.0, "efficiency": 0.74,
+        "power_factor": 0.78, "speed": 28.75, "poles": 4,
+    }  # fmt: skip
+    return motors.Motor(**(plate | changes))  # type: ignore[arg-type]
+
+
+# Motors
+
+
+def test_a_motor_at_its_nameplate_draws_its_nameplate() -> None:
+    motor = one_hp()
+    at = motors.operate_at_power(motor, 746.0)
+    assert at.input_power == pytest.approx(746 / 0.74)
+    assert at.current == pytest.approx(motors.full_load_current(746, 115, 0.74, 0.78))
+    assert at.power_factor == pytest.approx(0.78)
+    assert at.efficiency == pytest.approx(0.74)
+    assert at.speed == pytest.approx(28.75)
+
+
+@given(some(0.05, 0.8), some(0.55, 0.95), some(0.55, 0.99))
+def test_a_half_loaded_motor_draws_more_than_its_share(
+    load: float, efficiency: float, power_factor: float
+) -> None:
+    motor = one_hp(efficiency=efficiency, power_factor=power_factor)
+    full = motors.operate_at_power(motor, 746.0)
+    part = motors.operate_at_power(motor, 746.0 * load)
+    assert full.current * load < part.current < full.current
+    assert part.power_factor < full.power_factor + 0.02
+    assert part.speed > full.speed
+
+
+@given(some(0.1, 1.2), some(0.9, 1.1))
+def test_a_motor_conserves_energy(load: float, voltage: float) -> None:
+    motor = one_hp()
+    at = motors.operate_at_power(motor, 746 * load, 115 * voltage)
+    assert at.input_power == pytest.approx(at.shaft_power + at.losses)
+    assert at.shaft_power == pytest.approx(746 * load)
+    assert math.hypot(at.input_power, at.reactive_power) == pytest.approx(at.apparent_power)
+    assert at.apparent_power == pytest.approx(at.current * 115 * voltage)
+
+
+@pytest.mark.parametrize(("voltage", "published"), [(0.90, 1.11), (1.10, 0.93)])
+def test_full_load_current_off_voltage(voltage: float, published: float) -> None:
+    """Table of the effect of voltage on motors (filipinoengineer.com): +11 %, -7 %.
+
+    The table is for a general motor of higher efficiency; within 5 %.
+    """
+    motor = one_hp(efficiency=0.84, power_factor=0.82)
+    rated = motors.operate_at_power(motor, 746)
+    off = motors.operate_at_power(motor, 746, 115 * voltage)
+    assert off.current / rated.current == pytest.approx(published, rel=0.05)
+
+
+def test_slip_off_voltage() -> None:
+    """The same table: slip +23 % at 90 % voltage, -17 % at 110 %."""
+    motor = one_hp()
+    slips = [
+        motors.slip(30.0, motors.operate_at_power(motor, 746, 115 * v).speed)
+        for v in (0.9, 1.0, 1.1)
+    ]
+    assert slips[0] / slips[1] == pytest.approx(1.23, rel=0.02)
+    assert slips[2] / slips[1] == pytest.approx(0.83, rel=0.02)
+
+
+@given(some(100, 130))
+def test_fifty_hertz_slows_a_plunger_pump_by_a_sixth(volts: float) -> None:
+    motor = one_hp()
+    torque = 746 / (2 * math.pi * 28.75)
+    here, there = motors.operate(motor, torque), motors.operate(motor, torque, volts, 50.0)
+    assert there.torque == here.torque
+    assert there.speed / here.speed == pytest.approx(5 / 6, rel=0.03)
+    assert there.shaft_power / here.shaft_power == pytest.approx(5 / 6, rel=0.03)
+    assert there.flux == pytest.approx(volts / 50 / (115 / 60))
+
+
+def test_sixty_hertz_motor_on_fifty_at_full_voltage_overfluxes_and_draws_more() -> None:
+    motor = one_hp()
+    torque = 746 / (2 * math.pi * 28.75)
+    there = motors.operate(motor, torque, 115.0, 50.0)
+    assert there.flux == pytest.approx(1.2)
+    assert there.current > motors.operate(motor, torque).current
+    assert there.power_factor < 0.78
+
+
+def test_a_motor_stalls_when_the_voltage_is_too_low() -> None:
+    with pytest.raises(ValueError, match="stalls"):
+        motors.operate_at_power(one_hp(), 746, 40.0)
+
+
+@given(some(50, 7000), st.sampled_from((115.0, 230.0)))
+def test_table_current_rises_with_the_output(output: float, voltage: float) -> None:
+    assert motors.table_current(output, voltage) <= motors.table_current(output * 1.05, voltage)
+
+
+@given(some(10, 400), some(100, 3000), st.sampled_from((115.0, 230.0)))
+def test_a_letter_contains_the_current_it_was_found_from(
+    current: float, output: float, voltage: float
+) -> None:
+    letter = starting.code_letter(current, output, voltage)
+    assume(letter != "V")
+    found = starting.letter_current(letter, output, voltage)
+    assert found.low * 0.999 <= current <= found.high * 1.001
+
+
+def test_code_letters_that_do_not_exist() -> None:
+    for letter in "IOQ3":
+        with pytest.raises(ValueError, match="no motor code letter"):
+            starting.code_letter_range(letter)
+    with pytest.raises(ValueError, match="no upper limit"):
+        starting.code_letter_range("V")
+
+
+def test_locked_rotor_table_letters() -> None:
+    """NEC 2008 Table 430.251(A), 115 V: the letters that its currents imply."""
+    for horsepower, amps, letter in ((0.5, 58.8, "P"), (1, 96, "M"), (1.5, 120, "L"),
+                                     (2, 144, "K"), (3, 204, "J")):  # fmt: skip
+        assert starting.code_letter(amps, horsepower * 746, 115) == letter
+
+
+# Starting
+
+
+@given(some(20, 200), some(0.2, 1.0), some(0, 1), some(0, 1), some(0, 0.5))
+def test_more_impedance_never_less_dip(
+    current: float, power_factor: float, ohms: float, reactance: float, more: float
+) -> None:
+    less = starting.start(120, 115, current, power_factor, ohms, reactance)
+    longer = starting.start(120, 115, current, power_factor, ohms, reactance, more, more)
+    assert longer.voltage <= less.voltage + 1e-9
+    assert longer.torque_ratio <= less.torque_ratio + 1e-9
+    assert less.dip >= -1e-12
+
+
+@given(some(20, 200), some(0.2, 1.0))
+def test_a_stiff_source_gives_the_nameplate_current(current: float, power_factor: float) -> None:
+    at = starting.start(115, 115, current, power_factor)
+    assert at.current == pytest.approx(current)
+    assert at.torque_ratio == pytest.approx(1)
+    assert at.real_power == pytest.approx(115 * current * power_factor)
+
+
+def test_reactive_dip_is_the_complex_dip_of_a_reactive_motor() -> None:
+    reactance = generators.source_reactance(120, 5000, 0.15)
+    at = starting.start(120, 120, 15000 / 120, 1e-9, 0, reactance)
+    assert at.dip == pytest.approx(generators.transient_dip(15000, 5000, 0.15), rel=1e-6)
+
+
+@given(some(0.5, 5), some(0.1, 5))
+def test_least_voltage_gives_just_the_torque(locked: float, needed: float) -> None:
+    volts = starting.least_voltage(locked, needed, 115)
+    assert starting.starting_torque(locked, volts, 115) == pytest.approx(needed)
+
+
+# Batteries
+
+
+@given(some(10, 2000), some(1, 100), some(1, 1.5))
+def test_peukert_at_the_rated_current_gives_the_rated_time(
+    capacity: float, hours: float, exponent: float
+) -> None:
+    time = batteries.peukert_time(capacity * AH, hours * HOUR, capacity / hours, exponent)
+    assert time == pytest.approx(hours * HOUR)
+
+
+@given(some(10, 1000), some(10, 500), some(1, 1.4), some(1, 1.4))
+def test_peukert_is_monotone(capacity: float, amps: float, k: float, factor: float) -> None:
+    hours = batteries.time_to_depth(capacity * AH, 20 * HOUR, amps, k, 0.5)
+    larger = batteries.time_to_depth(capacity * factor * AH, 20 * HOUR, amps, k, 0.5)
+    harder = batteries.time_to_depth(capacity * AH, 20 * HOUR, amps * factor, k, 0.5)
+    assert harder <= hours * (1 + 1e-12) and hours <= larger * (1 + 1e-12)
+
+
+@given(some(5, 15), some(1e-4, 0.1), some(0, 5000))
+def test_constant_power_gives_that_power_or_nothing(emf: float, ohms: float, power: float) -> None:
+    point = batteries.constant_power(emf, ohms, power)
+    if power > batteries.greatest_power(emf, ohms) * (1 + 1e-9):
+        assert point is None
+    elif point is not None:
+        assert point.current * point.voltage == pytest.approx(power, rel=1e-9, abs=1e-9)
+        assert point.voltage >= emf / 2 * (1 - 1e-6)
+
+
+@given(chemistries, some(50, 1000), some(1, 2), some(200, 4000), st.sampled_from((12.0, 24.0)))
+def test_a_larger_bank_never_runs_shorter(
+    name: str, capacity: float, factor: float, power: float, volts: float
+) -> None:
+    chemistry = batteries.CHEMISTRIES[name]
+    small = batteries.run(batteries.bank(chemistry, capacity * AH, volts), power)
+    large = batteries.run(batteries.bank(chemistry, capacity * factor * AH, volts), power)
+    assert large.time >= small.time * (1 - 1e-6)
+
+
+@given(chemistries, some(200, 1000), some(200, 1500), some(1, 2), some(0.5, 1.0), some(263, 310))
+def test_a_run_delivers_what_it_says(
+    name: str, capacity: float, power: float, factor: float, health: float, temperature: float
+) -> None:
+    bank = batteries.bank(
+        batteries.CHEMISTRIES[name], capacity * AH, 12, health=health, temperature=temperature
+    )
+    run = batteries.run(bank, power)
+    harder = batteries.run(bank, power * factor)
+    assert harder.time <= run.time * (1 + 1e-6)
+    assert run.energy == pytest.approx(power * run.time)
+    assert run.charge <= (1 - run.end_charge) * bank.capacity * (1 + 1e-9)
+    if run.ended_by == "depth":
+        assert run.end_charge == 0.5
+        assert run.end_voltage > bank.cut_off
+        assert run.start_current <= run.mean_current <= run.end_current
+
+
+def test_a_bank_that_cannot_deliver_says_so() -> None:
+    bank = batteries.bank(batteries.FLOODED, 20 * AH, 12)
+    assert batteries.run(bank, 5000).ended_by == "cannot deliver"
+    assert batteries.run(bank, 1000).ended_by == "low voltage"
+    assert batteries.run(bank, 1000).time == 0
+
+
+def test_nonsense_is_refused_in_plain_words() -> None:
+    with pytest.raises(ValueError, match="capacity must be more than zero"):
+        batteries.bank(batteries.AGM, 0, 12)
+    with pytest.raises(ValueError, match="voltage must be more than zero"):
+        batteries.bank(batteries.AGM, 100 * AH, 0)
+    with pytest.raises(ValueError, match="exponent"):
+        batteries.peukert_time(100 * AH, 20 * HOUR, 5, 0.9)
+    with pytest.raises(ValueError, match="voltage must be more than zero"):
+        motors.full_load_current(746, 0, 0.8, 0.8)
+    with pytest.raises(ValueError, match="must be more than zero"):
+        batteries.peukert_time(100 * AH, 20 * HOUR, math.nan, 1.2)
+    with pytest.raises(ValueError, match="synchronous"):
+        one_hp(speed=31.0)
+
+
+def test_lithium_charging_by_temperature() -> None:
+    """A 48 V LiFePO4 module manual, tables 4.3 and 4.4."""
+    rates = {-1: 0, 0: 0.1, 7: 0.1, 12: 0.2, 25: 0.5, 50: 0.5, 51: 0}
+    for celsius, rate in rates.items():
+        assert batteries.charge_rate_limit(batteries.LIFEPO4, 273.15 + celsius) == rate
+
+
+@given(chemistries, some(0, 1), some(0, 1))
+def test_a_fuller_bank_takes_no_more(name: str, charge: float, more: float) -> None:
+    bank = batteries.bank(batteries.CHEMISTRIES[name], 400 * AH, 12)
+    fuller = charge + (1 - charge) * more
+    assert batteries.acceptance(bank, fuller) <= batteries.acceptance(bank, charge) + 1e-9
+    assert bank.open_circuit_voltage(fuller) >= bank.open_circuit_voltage(charge)
+
+
+def test_every_value_of_a_chemistry_has_a_standing() -> None:
+    for chemistry in batteries.CHEMISTRIES.values():
+        stated = [v for v in vars(chemistry).values() if isinstance(v, batteries.Stated)]
+        assert len(stated) == 9
+        for value in stated:
+            assert value.standing in ("published", "computed", "from memory", "common practice")
+            assert value.source
+
+
+# Inverters, generators, alternators
+
+
+@given(some(500, 5000), some(0.002, 0.02), some(0.80, 0.97), some(0.01, 1.2))
+def test_an_inverter_peaks_at_its_stated_efficiency(
+    rating: float, idle: float, peak: float, load: float
+) -> None:
+    try:
+        losses = inverters.loss_model(rating, idle * rating, peak)
+    except ValueError:
+        assume(False)
+    assert inverters.efficiency(load * rating, rating, losses) <= peak + 1e-9
+    best = math.sqrt(losses.fixed / losses.quadratic)
+    assert inverters.efficiency(best * rating, rating, losses) == pytest.approx(peak)
+    assert inverters.dc_power(0, rating, losses) == pytest.approx(idle * rating)
+
+
+def test_an_impossible_inverter_is_refused() -> None:
+    with pytest.raises(ValueError, match="idle draw is too large"):
+        inverters.loss_model(1000, 60, 0.95)
+
+
+@given(some(0, 3600), some(0, 3600))
+def test_a_longer_surge_is_never_stronger(duration: float, more: float) -> None:
+    surges = ((5.0, 4000.0), (60.0, 3000.0), (1800.0, 2400.0))
+    assert inverters.power_for(duration + more, 2000, surges) <= inverters.power_for(
+        duration, 2000, surges
+    )
+    assert inverters.power_for(5, 2000, surges) == 4000
+
+
+@given(st.sampled_from(generators.ENGINES), some(0, 3000), some(273, 330), some(0, 20))
+def test_heat_and_height_never_add_power(
+    engine: str, altitude: float, kelvin: float, more: float
+) -> None:
+    here = generators.site_power(5000, altitude, kelvin, engine)
+    assert generators.site_power(5000, altitude + more, kelvin, engine) <= here
+    assert generators.site_power(5000, altitude, kelvin + more, engine) <= here <= 5000
+
+
+@given(some(1e-8, 1e-6), some(1e-11, 1e-9), some(100, 5000), some(1, 5))
+def test_fuel_per_energy_falls_with_load(
+    no_load: float, slope: float, power: float, factor: float
+) -> None:
+    line = generators.willans_line(
+        [power, 2 * power], [no_load + slope * power, no_load + 2 * slope * power]
+    )
+    assert line.no_load == pytest.approx(no_load, rel=1e-6)
+    assert line.slope == pytest.approx(slope, rel=1e-6)
+    assert generators.fuel_per_energy(power * factor, line) <= generators.fuel_per_energy(
+        power, line
+    ) * (1 + 1e-9)
+
+
+@given(some(0, 100), some(0, 50))
+def test_a_faster_engine_never_gives_less(speed: float, more: float) -> None:
+    curve = ((20.0, 40.0, 80.0), (10.0, 40.0, 50.0))
+    assert alternators.output(speed + more, 2, *curve) >= alternators.output(speed, 2, *curve)
+
+
+# Pumps
+
+
+@given(some(1e-6, 1e-4), some(1e5, 8e6), some(10, 60), some(0.5, 1), some(0.5, 1))
+def test_pump_torque_times_speed_is_shaft_power(
+    displacement: float, pressure: float, speed: float, volumetric: float, mechanical: float
+) -> None:
+    flow = pumps.displacement_flow(displacement, speed, volumetric)
+    torque = pumps.displacement_torque(displacement, pressure, mechanical)
+    power = pumps.shaft_power(flow, pressure, volumetric * mechanical)
+    assert pumps.torque(power, speed) == pytest.approx(torque)
+
+
+# Conductors and protection
+
+
+@given(st.sampled_from(conductors.GAUGES[1:]), some(1, 300), some(0.5, 30), some(0, 20))
+def test_more_cable_never_less_drop(
+    size: conductors.Conductor, amps: float, length: float, more: float
+) -> None:
+    ohms = size.resistance
+    assert conductors.dc_drop(amps, length + more, ohms) >= conductors.dc_drop(amps, length, ohms)
+    thinner = conductors.GAUGES[conductors.GAUGES.index(size) - 1]
+    assert thinner.resistance > ohms and thinner.area < size.area
+
+
+KELVIN = [273.15 + t for t in (60, 75, 80, 90, 105, 125, 200)]
+
+
+@given(
+    st.sampled_from(("AWG", "mm²")), some(1, 250), some(0.5, 15), st.sampled_from(KELVIN),
+    st.booleans(), st.integers(1, 30), st.sampled_from((12.0, 24.0, 120.0, 230.0)),
+)  # fmt: skip
+def test_the_smallest_conductor_does_and_the_next_smaller_does_not(
+    family: str, amps: float, length: float, kelvin: float, hot: bool, bundled: int, volts: float
+) -> None:
+    allowed = 0.03 * volts
+    where = {"engine_space": hot, "bundled": bundled, "voltage": volts}
+    try:
+        found = conductors.smallest(family, amps, length, allowed, kelvin, 323.15, **where)
+    except ValueError:
+        assume(False)
+    assert found.ampacity >= amps * (1 - 1e-9)
+    assert found.drop <= allowed * (1 + 1e-9)
+    sizes = conductors.FAMILIES[family]
+    place = [size.name for size in sizes].index(found.name)
+    if found.parallel == 1 and place:
+        below = sizes[place - 1]
+        thin = conductors.ampacity(below.name, kelvin, hot, bundled, volts) < amps
+        drop = conductors.dc_drop(
+            amps, length, below.resistance * conductors.resistance_factor(323.15)
+        )
+        assert thin if found.decided_by == "ampacity" else drop > allowed
+
+
+def test_conductors_in_parallel_share_the_current() -> None:
+    found = conductors.smallest("AWG", 500, 3, 0.36, 378.15, 323.15)
+    assert found.parallel == 2
+    assert found.ampacity >= 500
+
+
+def test_starting_drop_can_decide() -> None:
+    found = conductors.smallest(
+        "AWG", 16, 20, 6.0, 348.15, 323.15, starting_current=96, allowed_starting_drop=4.0,
+        power_factor=0.8, voltage=115,
+    )  # fmt: skip
+    assert found.decided_by == "voltage drop at start"
+    assert found.starting_drop <= 4.0
+
+
+@pytest.mark.parametrize(
+    ("feet", "amps", "gauges"),
+    [
+        (15, (5, 10, 15, 20, 25, 30, 40, 50, 60, 70, 80, 90, 100),
+         "16 12 10 10 8 8 6 6 4 4 4 2 2"),
+        (20, (5, 10, 15, 20, 25, 30, 40, 50, 60, 70, 80, 90, 100),
+         "14 10 10 8 6 6 6 4 4 2 2 2 2"),
+        (60, (5, 10, 15, 20, 25, 30, 40, 50, 60, 70, 80, 90),
+         "10 6 4 4 2 2 1 1/0 2/0 3/0 3/0 4/0"),
+    ],
+)  # fmt: skip
+def test_boat_wiring_chart(feet: int, amps: tuple[int, ...], gauges: str) -> None:
+    """12 V, 3 %: chart of a marine chandler, 2021 p. 53 and 2022 p. 52 (its misprints left out)."""
+    ours = [conductors.drop_size(a, feet * 0.3048, 12, 0.03).name for a in amps]
+    assert ours == [f"AWG {gauge}" for gauge in gauges.split()]
+
+
+@given(some(5, 400), st.sampled_from((12.0, 24.0, 120.0, 230.0)))
+def test_the_largest_rating_is_allowed_and_protects(ampacity: float, volts: float) -> None:
+    rating = protection.largest_rating(ampacity, volts)
+    assert protection.rating_allowed(rating, ampacity, volts)
+    assert rating <= 1.5 * ampacity * (1 + 1e-9)
+
+
+@given(some(0.5, 150), st.sampled_from(protection.BRANCH_DEVICES))
+def test_branch_ratings_are_standard_and_next_up(amps: float, device: str) -> None:
+    try:
+        branch = protection.motor_branch(amps, device)
+    except ValueError:
+        assume(False)
+    assert branch.rating >= branch.calculated * (1 - 1e-9)
+    assert branch.rating in protection.STANDARD_RATINGS
+    below = protection.rating_below(branch.rating - 1)
+    assert below is None or below < branch.calculated
+
+
+def test_a_strong_bank_asks_for_a_strong_fuse() -> None:
+    assert protection.weakest_device(900) in ("blade", "midi")
+    assert protection.weakest_device(1600) == "mega"
+    assert protection.weakest_device(15000) == "class T"
+    assert protection.weakest_device(25000) is None
