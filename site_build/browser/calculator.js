@@ -5,7 +5,7 @@ import { fill } from "./slots.js";
 import { forget, keep, recall } from "./store.js";
 import * as words from "./words.js";
 
-const PAGE_TURNERS = ["p", "n", ",", ".", "P", "N", "f", "s", "/"]; // the theme's keys
+const PAGE_TURNERS = ["p", "n", ",", "."]; // the theme's keys
 
 export class Calculator {
   #section;
@@ -45,6 +45,7 @@ export class Calculator {
       example: JSON.parse(this.#section.dataset.example || "{}"),
       typed: this.#form.typed(),
       units: this.#units.chosen,
+      prefix: this.#section.dataset.prefix ?? "",
     };
     try {
       const response = await this.#engine.ask(this, JSON.stringify(request));
@@ -83,7 +84,7 @@ export class Calculator {
   }
 
   get #name() {
-    return `form:${location.pathname}:${this.#section.id || this.#section.dataset.calculator}`;
+    return `form:${location.pathname}:${this.#section.dataset.calculator}${this.#section.dataset.prefix ?? ""}`;
   }
 
   #resume() {
@@ -109,6 +110,11 @@ export class Calculator {
       if (PAGE_TURNERS.includes(event.key) && !event.ctrlKey && !event.metaKey && !event.altKey) {
         event.stopPropagation();
       }
+    });
+    this.#section.addEventListener("click", ({ target }) => {
+      const link = target.closest("a[href^='#']");
+      const field = link && form.querySelector(`#${CSS.escape(link.hash.slice(1))}`);
+      field && reveal(field);
     });
     form.addEventListener("click", ({ target }) => {
       const button = target.closest("button");
@@ -148,14 +154,15 @@ export class Calculator {
     }
   }
 
-  #show({ slots = {}, values = {}, attributes = {}, error }) {
+  #show({ slots = {}, values, attributes = {}, hidden, error }) {
+    values && this.#form.set(values);
+    hidden && this.#form.hide(hidden);
     for (const element of this.#section.querySelectorAll("[data-slot]")) {
       const html = slots[element.dataset.slot];
       if (html !== undefined) {
         fill(element, html);
       }
     }
-    this.#form.set(values);
     this.#form.setAttributes(attributes);
     this.#section.dataset.answer = "current";
     this.#notice = error ?? "";
@@ -180,6 +187,14 @@ export class Calculator {
       this.#status.replaceChildren(...parts);
     }
   }
+}
+
+/** Open what a field is folded away in, and go to it. */
+function reveal(field) {
+  for (let fold = field.closest("details"); fold; fold = fold.parentElement.closest("details")) {
+    fold.open = true;
+  }
+  field.focus();
 }
 
 export function element(name, className, text) {

@@ -210,7 +210,7 @@ function withoutSnapshot(file, error) {
 function running(address) {
   return new Promise((resolve) => {
     // The search of a page opened from a folder puts another Worker in the place of the browser's.
-    const Native = self.brinebookWorker ?? self.Worker;
+    const Native = self.bbNativeWorker ?? self.Worker;
     let worker;
     const give = (result) => {
       clearTimeout(timer);

@@ -39,8 +39,14 @@ export class Form {
     return typed;
   }
 
-  /** Set controls that the reader has not touched. */
+  /** Set controls that the reader has not touched; a list that isn't the reader's gets its length. */
   set(values) {
+    for (const group of this.#groups()) {
+      if (!this.#touched.has(group.dataset.rows)) {
+        const inGroup = Object.keys(values).map((name) => IN_ROW.exec(name)).filter((found) => found?.[1] === group.dataset.rows);
+        resize(group, Math.max(0, ...inGroup.map((found) => Number(found[2]) + 1)));
+      }
+    }
     for (const control of this.#controls()) {
       const text = values[control.name];
       if (text !== undefined && !this.#touched.has(fieldOf(control.name))) {
@@ -58,11 +64,19 @@ export class Form {
     }
   }
 
+  /** Show the fields that are asked and hide those that aren't, now. */
+  hide(fields) {
+    for (const field of this.#form.querySelectorAll("[data-field]")) {
+      if (!field.parentElement.closest("[data-row]")) {
+        field.hidden = fields.includes(field.dataset.field);
+      }
+    }
+  }
+
   state() {
-    const groups = [...this.#form.querySelectorAll("[data-rows]")];
     return {
       touched: [...this.#touched],
-      rows: Object.fromEntries(groups.map((group) => [group.dataset.rows, rowsIn(group).length])),
+      rows: Object.fromEntries(this.#groups().map((group) => [group.dataset.rows, rowsIn(group).length])),
       values: Object.fromEntries(this.#controls().filter(counts).map((control) => [control.name, get(control)])),
     };
   }
@@ -70,10 +84,7 @@ export class Form {
   restore({ touched, rows, values }) {
     for (const [name, count] of Object.entries(rows)) {
       const group = this.#group(name);
-      while (group && rowsIn(group).length > count) {
-        rowsIn(group).pop().remove();
-      }
-      while (group && rowsIn(group).length < count && append(group));
+      group && resize(group, count);
     }
     for (const control of this.#controls()) {
       if (values[control.name] !== undefined) {
@@ -85,7 +96,7 @@ export class Form {
 
   /** A new row at the end; the focus goes there. */
   addRow(group) {
-    append(group)?.querySelector("input, select")?.focus();
+    append(group).querySelector("input, select").focus();
     this.#touched.add(group.dataset.rows);
   }
 
@@ -101,6 +112,10 @@ export class Form {
     return [...this.#form.elements].filter(
       ({ name, type }) => name && !["button", "submit", "reset", "fieldset", "output"].includes(type),
     );
+  }
+
+  #groups() {
+    return [...this.#form.querySelectorAll("[data-rows]")];
   }
 
   #group(name) {
@@ -167,14 +182,17 @@ function rowsIn(group) {
   return [...group.querySelectorAll("[data-row]")];
 }
 
-function append(group) {
-  const template = group.querySelector("template[data-row-template]");
-  const row = template?.content.firstElementChild?.cloneNode(true);
-  if (row) {
-    const last = rowsIn(group).at(-1);
-    last ? last.after(row) : template.before(row);
-    rowsIn(group).forEach(number);
+function resize(group, count) {
+  rowsIn(group).slice(count).forEach((row) => row.remove());
+  while (rowsIn(group).length < count) {
+    append(group);
   }
+}
+
+function append(group) {
+  const row = group.querySelector("template[data-row-template]").content.firstElementChild.cloneNode(true);
+  group.querySelector("[data-row-list]").append(row);
+  rowsIn(group).forEach(number);
   return row;
 }
 
