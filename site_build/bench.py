@@ -1,0 +1,593 @@
+"""Measures the built guide as a reader meets it, and prints one table.
+
+Everything is measured in a real Chromium. The things that a ratio compares take turns within each
+run and the ratio is taken within the run, so that a machine that is busy for a while slows both
+sides; medians over the runs are shown. Below the table stands what each number is made of, measured
+too.
+"""
+
+from __future__ import annotations
+
+import re
+import shutil
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+import zipfile
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
+from importlib.metadata import distribution
+from pathlib import Path
+from typing import Any
+
+from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Error as BrowserError
+
+from site_build import browser_finder, machine, server
+from site_build.steps import Trouble, say
+
+CHROMIUM_OPTIONS = ("--no-sandbox", "--disable-gpu", "--disable-background-networking")
+# A tall window: the answer is on screen without scrolling, on our page and on the plain one.
+WINDOW = {"width": 1280, "height": 6000}
+LIMIT = 120_000  # ms for anything awaited in a page
+KEYSTROKES = 40  # in each run
+SETTLED = 2.0  # s that a page is given before its memory is read
+MB = 1e6
+
+# Marks moments of a page's life in ms from the start of its navigation: the first paint of the
+# answer, and each stage of the engine.
+STOPWATCH = """
+const marks = (self.brinebookMarks = {});
+new PerformanceObserver((list) => {
+  for (const entry of list.getEntries()) marks.answer ??= entry.renderTime;
+}).observe({ type: "element", buffered: true });
+new MutationObserver(() => {
+  const answer = document.querySelector('[data-slot="answer"]');
+  if (answer && !answer.querySelector("[elementtiming]")) {
+    answer.querySelector("p")?.setAttribute("elementtiming", "answer");
+  }
+  const stage = document.querySelector("[data-engine]")?.dataset.engine;
+  if (stage) marks[stage] ??= performance.now();
+}).observe(document, {
+  subtree: true, childList: true, attributes: true, attributeFilter: ["data-engine"],
+});
+"""
+
+# Times each input event: until the answer in the page has changed, and until that is painted.
+KEYSTROKE_WATCH = """
+self.brinebookStrokes = [];
+let from = null;
+addEventListener("input", (event) => { from ??= event.timeStamp; }, true);
+new MutationObserver(() => {
+  if (from === null) return;
+  const start = from;
+  from = null;
+  const changed = performance.now() - start;
+  requestAnimationFrame(() => {
+    const { port1, port2 } = new MessageChannel(); // its message comes once the frame is painted
+    port1.onmessage = () => {
+      self.brinebookStrokes.push({ changed, painted: performance.now() - start });
+    };
+    port2.postMessage(null);
+  });
+}).observe(document.querySelector('[data-slot="answer"]'), {
+  subtree: true, childList: true, characterData: true,
+});
+"""
+
+# What holds up the first paint, as the browser itself says.
+BLOCKING = """() => performance.getEntriesByType("resource")
+  .filter((entry) => entry.renderBlockingStatus === "blocking")
+  .map((entry) => [new URL(entry.name).pathname, entry.decodedBodySize])"""
+
+# The ordinary way to run the same packages: Pyodide as it comes, in a module worker.
+STOCK_PAGE = """<!doctype html><html data-engine="loading"><meta charset="utf-8">
+<title>Stock</title>
+<script type="module">
+  const worker = new Worker("worker.mjs", { type: "module" });
+  worker.onmessage = ({ data }) => { document.documentElement.dataset.engine = data; };
+</script></html>
+"""
+STOCK_WORKER = """import { loadPyodide } from "./pyodide.mjs";
+const python = await loadPyodide({ indexURL: new URL(".", import.meta.url).href });
+postMessage("python");
+const packages = await (await fetch("packages.zip")).arrayBuffer();
+const target = python.runPython("import sysconfig; sysconfig.get_path('purelib')");
+python.unpackArchive(packages, "zip", { extractDir: target });
+python.runPython("import importlib; importlib.invalidate_caches(); import calc.service");
+postMessage("ready");
+"""
+STOCK_FILES = (
+    "pyodide.mjs",
+    "pyodide.asm.mjs",
+    "pyodide.asm.wasm",
+    "python_stdlib.zip",
+    "pyodide-lock.json",
+)
+STOCK_PACKAGES = ("pint", "flexcache", "flexparser", "platformdirs", "typing-extensions")
+
+BUILD = """import sys
+from pathlib import Path
+from site_build import build, steps
+build.CACHE = Path(sys.argv[1])
+build.build_site(Path(sys.argv[2]), steps.say)
+"""
+
+Marks = Mapping[str, float]
+
+
+def main(runs: int = 5) -> int:
+    """Build, measure, print. Returns the exit code."""
+    if runs < 1:
+        raise Trouble("--runs must be 1 or more.")
+    with tempfile.TemporaryDirectory(prefix="brinebook-bench-") as name:
+        workshop = Path(name)
+        builds = [_build_twice(workshop, number, runs) for number in range(runs)]
+        site, peers = workshop / "site", workshop / "peers"
+        path = _calculator_page(site)
+        _make_peers(peers, site / path)
+        with server.serve(site) as guide, server.serve(peers) as others, _chromium() as browser:
+            bench = _Bench(browser, guide.url + path, site / path, others.url)
+            visits = [bench.run(number, runs) for number in range(runs)]
+        rows, notes = _results(builds, visits, site)
+    print()
+    print(_table(rows))
+    print(f"\nMedians of {runs} runs, with the least and the most. What limits each:")
+    print("\n".join(f"- {note}" for note in notes))
+    return 0
+
+
+# --- Builds ----------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class Built:
+    """One build: its time [s], and the time of each step by what the builder said."""
+
+    time: float
+    steps: Mapping[str, float]
+
+
+def _build_twice(workshop: Path, number: int, runs: int) -> tuple[Built, Built]:
+    """A build from nothing, and one more that finds everything done."""
+    say(f"Run {number + 1} of {runs}: building from nothing, and again …")
+    cache = workshop / f"cache-{number}"
+    both = _build(cache, workshop / "site"), _build(cache, workshop / "site")
+    shutil.rmtree(cache)
+    return both
+
+
+def _build(cache: Path, out: Path) -> Built:
+    command = [sys.executable, "-c", BUILD, str(cache), str(out)]
+    heard: list[tuple[float, str]] = []
+    started = time.monotonic()
+    with subprocess.Popen(
+        command,
+        cwd=machine.ROOT,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        encoding="utf-8",
+        errors="replace",
+    ) as process:
+        assert process.stdout is not None
+        for line in process.stdout:
+            heard.append((time.monotonic(), line.strip()))
+    ended = time.monotonic()
+    if process.returncode:
+        raise Trouble("The build failed:\n" + "\n".join(line for _, line in heard[-20:]))
+    times = [moment for moment, _ in heard] + [ended]
+    steps: dict[str, float] = {}
+    for (moment, line), until in zip(heard, times[1:], strict=True):
+        step = line.partition(" …")[0]
+        steps[step] = steps.get(step, 0.0) + until - moment
+    return Built(ended - started, steps)
+
+
+# --- What it is compared with ----------------------------------------------------------------
+
+
+def _calculator_page(site: Path) -> str:
+    """The first page with a calculator, as a path below the site."""
+    for page in sorted(site.rglob("*.html")):
+        if "data-calculator=" in page.read_text(encoding="utf-8"):
+            return page.relative_to(site).as_posix()
+    raise Trouble("No page of the built site has a calculator: there is nothing to measure.")
+
+
+def _make_peers(peers: Path, page: Path) -> None:
+    """A folder with a plain page, and stock Pyodide with the packages that our engine has."""
+    peers.mkdir()
+    (peers / "plain.html").write_text(_plain(page.read_text(encoding="utf-8")), encoding="utf-8")
+    (peers / "stock.html").write_text(STOCK_PAGE, encoding="utf-8")
+    (peers / "worker.mjs").write_text(STOCK_WORKER, encoding="utf-8")
+    for name in STOCK_FILES:
+        shutil.copy(machine.NODE_MODULES / "pyodide" / name, peers)
+    with zipfile.ZipFile(peers / "packages.zip", "w", zipfile.ZIP_DEFLATED) as archive:
+        for path in sorted((machine.ROOT / "calc").rglob("*")):
+            if path.is_file() and "__pycache__" not in path.parts:
+                archive.write(path, path.relative_to(machine.ROOT))
+        for name in STOCK_PACKAGES:
+            _add_distribution(archive, name)
+
+
+def _add_distribution(archive: zipfile.ZipFile, name: str) -> None:
+    for file in distribution(name).files or []:
+        if ".." not in file.parts and file.suffix != ".pyc":
+            archive.write(str(file.locate()), file.as_posix())
+
+
+def _plain(html: str) -> str:
+    """The same markup without scripts, styles and links to them, brought to the same length."""
+    kept = re.sub(r"<(script|style)\b.*?</\1>|<link\b[^>]*>", "", html, flags=re.DOTALL)
+    # Without any style a drawing would fill the window and push the answer out of it.
+    kept = kept.replace("</head>", "<style>svg{width:1em;height:1em}</style></head>", 1)
+    missing = len(html.encode()) - len(kept.encode()) - len("<!---->")
+    return kept.replace("</body>", f"<!--{'.' * max(0, missing)}--></body>", 1)
+
+
+# --- Visits ----------------------------------------------------------------------------------
+
+
+@contextmanager
+def _chromium() -> Iterator[Browser]:
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(
+            executable_path=browser_finder.chromium(), args=CHROMIUM_OPTIONS
+        )
+        try:
+            yield browser
+        except BrowserError as error:
+            raise Trouble(f"The browser does not go on: {error.message}") from error
+        finally:
+            browser.close()
+
+
+class _Bench:
+    """Visits to the guide and to what it is compared with."""
+
+    def __init__(self, browser: Browser, guide: str, file: Path, peers: str) -> None:
+        self._browser = browser
+        self._guide = guide
+        self._file = file.as_uri()
+        self._plain = f"{peers}plain.html"
+        self._stock = f"{peers}stock.html"
+
+    def run(self, number: int, runs: int) -> dict[str, Any]:
+        """One run: each visit once, in an order that changes from run to run."""
+        say(f"Run {number + 1} of {runs}: visiting …")
+        visits: list[Callable[[], dict[str, Any]]] = [
+            self._visit_plain,
+            self._visit_guide,
+            self._visit_folder,
+            self._visit_stock,
+            self._weigh,
+        ]
+        turn = number % len(visits)
+        found: dict[str, Any] = {}
+        for visit in visits[turn:] + visits[:turn]:
+            found |= visit()
+        return found
+
+    def _visit_plain(self) -> dict[str, Any]:
+        with self._newcomer() as reader:
+            return {"plain": _marks(_open(reader, self._plain), "answer")}
+
+    def _visit_guide(self) -> dict[str, Any]:
+        with self._newcomer() as reader:
+            page = _open(reader, self._guide)
+            first = _marks(page, "answer", "ready")
+            blocking = page.evaluate(BLOCKING)
+            _await_offline_copy(page)
+            page.close()
+            page = _open(reader, self._guide)
+            second = _marks(page, "ready")
+            return {
+                "hosted": first,
+                "hosted again": second,
+                "blocking": blocking,
+                "strokes": _type(page),
+            }
+
+    def _visit_folder(self) -> dict[str, Any]:
+        with self._newcomer() as reader:
+            first, second = (_marks(_open(reader, self._file), "ready") for _ in range(2))
+            return {"folder": first, "folder again": second}
+
+    def _visit_stock(self) -> dict[str, Any]:
+        with self._newcomer() as reader:
+            first, second = (_marks(_open(reader, self._stock), "ready") for _ in range(2))
+            return {"stock": first, "stock again": second}
+
+    def _weigh(self) -> dict[str, Any]:
+        """Memory [bytes] of the guide's page without scripts, and with the engine ready."""
+        without, with_engine = (self._memory(java_script=on) for on in (False, True))
+        return {"memory": (without, with_engine) if without and with_engine else None}
+
+    @contextmanager
+    def _newcomer(self, *, java_script: bool = True) -> Iterator[BrowserContext]:
+        """A reader who has never been here: nothing cached, nothing stored."""
+        context = self._browser.new_context(
+            viewport={"width": WINDOW["width"], "height": WINDOW["height"]},
+            java_script_enabled=java_script,
+        )
+        context.set_default_timeout(LIMIT)
+        try:
+            yield context
+        finally:
+            context.close()
+
+    def _memory(self, *, java_script: bool) -> float | None:
+        """What the browser's page processes have in RAM [bytes]; some of it is theirs always."""
+        with self._newcomer(java_script=java_script) as reader:
+            page = _open(reader, self._guide)
+            if java_script:
+                _marks(page, "ready")
+            time.sleep(SETTLED)
+            session = self._browser.new_browser_cdp_session()
+            processes = session.send("SystemInfo.getProcessInfo")["processInfo"]
+            sizes = [_resident(one["id"]) for one in processes if one["type"] == "renderer"]
+            return sum(size for size in sizes if size) or None
+
+
+def _open(reader: BrowserContext, address: str) -> Page:
+    page = reader.new_page()
+    page.add_init_script(STOPWATCH)
+    page.goto(address, wait_until="commit")
+    return page
+
+
+def _marks(page: Page, *awaited: str) -> Marks:
+    """The page's marks once the awaited ones are there."""
+    page.wait_for_function(
+        "(names) => 'failed' in brinebookMarks || names.every((name) => name in brinebookMarks)",
+        arg=awaited,
+        polling=100,
+    )
+    marks: Marks = page.evaluate("brinebookMarks")
+    if "failed" in marks:
+        told = " ".join(page.locator("[data-engine-status]").all_inner_texts())
+        raise Trouble(f"The engine failed at {page.url}: {told}")
+    return marks
+
+
+def _await_offline_copy(page: Page) -> None:
+    """Until the service worker, if the page has one, has put the site aside."""
+    page.evaluate(
+        """async () => {
+          const registration = await navigator.serviceWorker?.getRegistration();
+          const worker = registration?.installing ?? registration?.waiting;
+          await new Promise((resolve) => {
+            const look = () => (!worker || worker.state === "activated") && resolve();
+            worker?.addEventListener("statechange", look);
+            look();
+          });
+        }"""
+    )
+
+
+def _type(page: Page) -> list[dict[str, float]]:
+    """Type a digit and take it away, many times, each time waiting for the answer [ms]."""
+    page.evaluate(KEYSTROKE_WATCH)
+    page.locator('[data-calculator] input[inputmode="decimal"]').first.focus()
+    page.keyboard.press("End")
+    for number in range(KEYSTROKES):
+        page.keyboard.press("Backspace" if number % 2 else "1")
+        page.wait_for_function(f"brinebookStrokes.length > {number}", polling=20)
+    strokes: list[dict[str, float]] = page.evaluate("brinebookStrokes")
+    return strokes
+
+
+def _resident(process: int) -> float | None:
+    """The memory of a process that is in RAM [bytes], where the machine tells."""
+    status = Path(f"/proc/{process}/status")
+    try:
+        if status.exists():
+            found = re.search(r"VmRSS:\s*(\d+) kB", status.read_text())
+            return float(found[1]) * 1024 if found else None
+        answer = subprocess.run(
+            ["ps", "-o", "rss=", "-p", str(process)], capture_output=True, text=True
+        )
+        return float(answer.stdout) * 1024
+    except (OSError, ValueError):
+        return None
+
+
+# --- Results ---------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class Row:
+    """A line of the table, in words."""
+
+    what: str
+    value: str
+    spread: str = ""
+    against: str = ""
+    ratio: str = ""
+    aim: str = ""
+    met: str = ""
+
+
+def _results(
+    builds: Sequence[tuple[Built, Built]],
+    visits: Sequence[Mapping[str, Any]],
+    site: Path,
+) -> tuple[list[Row], list[str]]:
+    strokes = [stroke for visit in visits for stroke in visit["strokes"]]
+    rows = [
+        _compared(visits, "Answer on screen", ("hosted", "answer"), ("plain", "answer"),
+                  "plain page", 1.3),
+        _compared(visits, "Engine ready, first visit", ("hosted", "ready"), ("stock", "python"),
+                  "stock, nothing imported", 0.35),
+        _compared(visits, "Engine ready, second visit", ("hosted again", "ready"),
+                  ("stock again", "python"), "stock, nothing imported", 0.35),
+        _compared(visits, "Engine ready, first visit", ("hosted", "ready"), ("stock", "ready"),
+                  "stock, same packages"),
+        _compared(visits, "Engine ready, second visit", ("hosted again", "ready"),
+                  ("stock again", "ready"), "stock, same packages"),
+        _compared(visits, "Engine ready, file://, first", ("folder", "ready"), ("stock", "python"),
+                  "stock hosted, nothing imported", 0.35),
+        _compared(visits, "Engine ready, file://, second", ("folder again", "ready"),
+                  ("stock again", "python"), "stock hosted, nothing imported", 0.35),
+        *_typing_rows(strokes),
+        *_size_rows(site),
+        _memory_row([visit["memory"] for visit in visits]),
+        _time_row("Build from nothing", [first.time for first, _ in builds]),
+        _time_row("Build again, nothing changed", [second.time for _, second in builds]),
+    ]  # fmt: skip
+    notes = [
+        _answer_note(visits),
+        *(_engine_note(visits, name) for name in ("hosted", "hosted again", "folder")),
+        _typing_note(strokes),
+        _size_note(site),
+        _build_note("from nothing", [first for first, _ in builds]),
+        _build_note("again", [second for _, second in builds]),
+    ]
+    return rows, notes
+
+
+def _compared(
+    visits: Sequence[Mapping[str, Any]],
+    what: str,
+    ours: tuple[str, str],
+    theirs: tuple[str, str],
+    peer: str,
+    aim: float | None = None,
+) -> Row:
+    """Two marks of the same runs, the ratio taken run by run."""
+    our_times = [visit[ours[0]][ours[1]] for visit in visits]
+    their_times = [visit[theirs[0]][theirs[1]] for visit in visits]
+    ratio = statistics.median(a / b for a, b in zip(our_times, their_times, strict=True))
+    return Row(
+        what,
+        _ms(statistics.median(our_times)),
+        _spread(our_times),
+        f"{peer} {_ms(statistics.median(their_times))}",
+        f"{ratio:.2f}",
+        f"≤ {aim}" if aim else "",
+        _met(ratio, aim),
+    )
+
+
+def _typing_rows(strokes: Sequence[Mapping[str, float]]) -> list[Row]:
+    painted = [stroke["painted"] for stroke in strokes]
+    changed = [stroke["changed"] for stroke in strokes]
+    p95 = _p95(painted)
+    return [
+        Row(
+            "Keystroke to answer painted, median", _ms(statistics.median(painted)), _spread(painted)
+        ),
+        Row("Keystroke to answer painted, 95 %", _ms(p95), aim="≤ 16 ms", met=_met(p95, 16)),
+        Row("Keystroke to answer in the page, 95 %", _ms(_p95(changed)), _spread(changed)),
+    ]
+
+
+def _size_rows(site: Path) -> list[Row]:
+    size = sum(path.stat().st_size for path in site.rglob("*") if path.is_file())
+    rows = [Row("Site", _mb(size), aim="≤ 20 MB", met=_met(size, 20 * MB))]
+    for archive in sorted(site.rglob("*.zip")):
+        zipped = archive.stat().st_size
+        rows.append(Row(archive.name, _mb(zipped), aim="≤ 20 MB", met=_met(zipped, 20 * MB)))
+        rows[0] = Row(
+            "Site without its zip",
+            _mb(size - zipped),
+            aim="≤ 20 MB",
+            met=_met(size - zipped, 20 * MB),
+        )
+    return rows
+
+
+def _memory_row(weighed: Sequence[tuple[float, float] | None]) -> Row:
+    known = [both for both in weighed if both]
+    if not known:
+        return Row("Memory that the engine adds", "not told by this machine")
+    added = [with_engine - without for without, with_engine in known]
+    without = statistics.median(both[0] for both in known)
+    return Row(
+        "Memory that the engine adds",
+        _mb(statistics.median(added)),
+        _spread([size / MB for size in added]),
+        f"same page without scripts {_mb(without)}",
+    )
+
+
+def _time_row(what: str, times: Sequence[float]) -> Row:
+    spread = f"{min(times):.1f}–{max(times):.1f}"
+    return Row(what, f"{statistics.median(times):.1f} s", spread)
+
+
+def _answer_note(visits: Sequence[Mapping[str, Any]]) -> str:
+    blocking: list[tuple[str, int]] = visits[-1]["blocking"]
+    files = ", ".join(
+        f"{Path(name).name} {size / 1000:.0f} kB"
+        for name, size in sorted(blocking, key=lambda one: -one[1])
+    )
+    return f"Answer on screen: the first paint waits for {len(blocking)} files ({files})."
+
+
+def _engine_note(visits: Sequence[Mapping[str, Any]], name: str) -> str:
+    begun, there, ready = (
+        statistics.median([visit[name].get(stage, 0.0) for visit in visits])
+        for stage in ("fetching", "starting", "ready")
+    )
+    return (
+        f"Engine ready ({name}): {begun:.0f} ms until it is begun, {there - begun:.0f} ms for its "
+        f"files, {ready - there:.0f} ms for unpacking and starting Python."
+    )
+
+
+def _typing_note(strokes: Sequence[Mapping[str, float]]) -> str:
+    changed = statistics.median(stroke["changed"] for stroke in strokes)
+    wait = statistics.median(stroke["painted"] - stroke["changed"] for stroke in strokes)
+    return (
+        f"Keystroke: {changed:.1f} ms for Python and the page, then {wait:.1f} ms for the next "
+        "frame and its painting (medians; a frame lasts 16.7 ms)."
+    )
+
+
+def _size_note(site: Path) -> str:
+    files = sorted((p for p in site.rglob("*") if p.is_file()), key=lambda p: -p.stat().st_size)
+    largest = ", ".join(
+        f"{p.relative_to(site).as_posix()} {_mb(p.stat().st_size)}" for p in files[:5]
+    )
+    return f"Site: the largest of its {len(files)} files are {largest}."
+
+
+def _build_note(what: str, builds: Sequence[Built]) -> str:
+    steps = sorted(builds[-1].steps.items(), key=lambda step: -step[1])
+    longest = ", ".join(f"{name} {seconds:.1f} s" for name, seconds in steps[:4])
+    return f"Build {what}: {longest}."
+
+
+def _table(rows: Sequence[Row]) -> str:
+    head = Row("What", "Median", "Spread", "Against", "Ratio", "Aim", "Met")
+    cells = [list(vars(row).values()) for row in (head, *rows)]
+    widths = [max(map(len, column)) for column in zip(*cells, strict=True)]
+    lines = [
+        "  ".join(cell.ljust(width) for cell, width in zip(line, widths, strict=True)).rstrip()
+        for line in cells
+    ]
+    return "\n".join([lines[0], "-" * max(map(len, lines)), *lines[1:]])
+
+
+def _p95(values: Sequence[float]) -> float:
+    return statistics.quantiles(values, n=20, method="inclusive")[-1]
+
+
+def _met(value: float, aim: float | None) -> str:
+    return "" if aim is None else "yes" if value <= aim else "NO"
+
+
+def _ms(value: float) -> str:
+    return f"{value:.1f} ms" if value < 100 else f"{value:.0f} ms"
+
+
+def _mb(value: float) -> str:
+    return f"{value / MB:.1f} MB"
+
+
+def _spread(values: Sequence[float]) -> str:
+    return f"{min(values):.0f}–{max(values):.0f}"
