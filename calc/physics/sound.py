@@ -222,6 +222,31 @@ def open_area_ceiling(fraction: float) -> float:
     return -10 * math.log10(min(fraction, 1.0))
 
 
+_LINED_ELBOW = ((48.0, 0.0), (96.0, 1.0), (190.0, 6.0), (380.0, 11.0))
+
+
+def lined_elbow_loss(frequency: float, width: float) -> float:
+    """Insertion loss [dB] of a lined square bend, by frequency [Hz] times its width [m] in m/s.
+
+    0 below 48, 1 to 96, 6 to 190, 11 to 380, 10 above. Source: ASHRAE Handbook, HVAC Applications,
+    insertion loss of square elbows without turning vanes (from memory).
+    """
+    _positive(frequency, "frequency")
+    _positive(width, "duct width")
+    return next((loss for top, loss in _LINED_ELBOW if frequency * width < top), 10.0)
+
+
+def room_to_room_level(level: float, through: float, absorption: float) -> float:
+    """Level [dB] in the room behind a wall from the level [dB] before it: L + 10 lg(T/A).
+
+    `through`: Στ·S [m²] of the wall with its gaps (`transmission_area`); `absorption`: ΣαS [m²] of
+    the room behind; never louder than before the wall. Source: ISO 12354-1, definition of the
+    sound reduction index.
+    """
+    _positive(absorption, "absorption area")
+    return -math.inf if through <= 0 else level + min(0.0, 10 * math.log10(through / absorption))
+
+
 # Rooms
 
 

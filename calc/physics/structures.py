@@ -534,6 +534,47 @@ def beam_frequency(
     )
 
 
+def beam_response(
+    youngs_modulus: float,
+    second_moment: float,
+    mass_per_length: float,
+    length: float,
+    places: Sequence[float],
+    ends: Edges = "SS",
+    modes: int = 7,
+) -> tuple[Resonator, ...]:
+    """What a beam's modes do at places [m] along it, for `point_mobility`.
+
+    The mean of φ² over the places, as `panel_response`. Raises ValueError for places off the beam.
+    Source: R. D. Blevins, Formulas for Natural Frequency and Mode Shape, table 8-1.
+    """
+    if not all(0 <= x <= length for x in places):
+        raise ValueError("a mount stands off the beam")
+    mass = mass_per_length * length * len(places)
+    found = []
+    for n in range(1, modes + 1):
+        f = beam_frequency(youngs_modulus, second_moment, mass_per_length, length, ends, n)
+        at = _beam_shape(ends, n).at
+        weight = sum(at(x / length) ** 2 for x in places) / mass
+        found.append(Resonator((2 * math.pi * f) ** 2, weight))
+    return tuple(found)
+
+
+def infinite_beam_mobility(
+    bending_stiffness: float, mass_per_length: float, frequency: float
+) -> float:
+    """Real part of the point mobility [m/(N s)] of an endless beam: 1/(4 m' c), c = (EI/m')¼ √ω.
+
+    EI [N m²], m' [kg/m]; the whole mobility is (1 - j) times this. Source: L. Cremer, M. Heckl,
+    E. E. Ungar, Structure-Borne Sound, ch. IV (from memory).
+    """
+    _positive(bending_stiffness, "beam bending stiffness")
+    _positive(mass_per_length, "mass per length")
+    _positive(frequency, "frequency")
+    speed = (bending_stiffness / mass_per_length) ** 0.25 * math.sqrt(2 * math.pi * frequency)
+    return 1 / (4 * mass_per_length * speed)
+
+
 # What to change
 
 
