@@ -104,7 +104,6 @@ def serve(options: argparse.Namespace, _: list[str]) -> int:
     """Build, then serve until Ctrl-C."""
     _enter("build")
     from site_build import server
-    from site_build.watch import watch
 
     out = machine.ROOT / DEFAULT_OUT
     _build(out)
@@ -114,6 +113,8 @@ def serve(options: argparse.Namespace, _: list[str]) -> int:
         say(f"The guide is at {site.url}   (Ctrl-C ends)")
         try:
             if options.watch:
+                from site_build.watch import watch
+
                 watch(machine.ROOT, lambda: _build_again(out))
             else:
                 site.wait()

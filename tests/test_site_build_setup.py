@@ -10,12 +10,15 @@ import http.client
 import os
 import re
 import shutil
+import signal
 import socket
 import subprocess
 import sys
+import textwrap
 import threading
 import time
 import tomllib
+import urllib.request
 import zipfile
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -160,18 +163,19 @@ def test_a_python_that_cannot_make_environments_says_what_to_install(
     assert "\n" not in str(trouble.value)
 
 
-def test_a_command_sets_up_and_goes_on_inside_with_its_arguments(project: Path) -> None:
-    """In a copy of the commands, whose build only tells where it runs."""
+def copy_commands(project: Path, build: str) -> None:
+    """The commands, with a build that only does what the test wants to see."""
     package = project / "site_build"
     package.mkdir()
     for source in (ROOT / "site_build").glob("*.py"):
         shutil.copy(source, package)
     (package / "build.py").write_text(
-        "import sys, tiny\n"
-        "def build_site(out, say):\n"
-        "    say(f'{tiny.VERSION} in {sys.prefix} to {out}')\n"
-        "    raise SystemExit(7)\n"
+        "import sys, tiny\ndef build_site(out, say):\n" + textwrap.indent(build, "    ")
     )
+
+
+def test_a_command_sets_up_and_goes_on_inside_with_its_arguments(project: Path) -> None:
+    copy_commands(project, "say(f'{tiny.VERSION} in {sys.prefix} to {out}')\nraise SystemExit(7)\n")
     command = [BASE_PYTHON, "-m", "site_build", "build", "--out", "a b"]
     first, second = (
         subprocess.run(command, cwd=project, capture_output=True, text=True) for _ in range(2)
@@ -181,6 +185,35 @@ def test_a_command_sets_up_and_goes_on_inside_with_its_arguments(project: Path) 
     assert first.stdout.startswith("Making a virtual environment")
     assert first.stdout.endswith(built)
     assert (second.returncode, second.stdout) == (7, built)
+
+
+@pytest.mark.skipif(os.name == "nt", reason="sends the signal of Ctrl-C as POSIX does")
+def test_serve_builds_tells_its_address_and_ends_with_ctrl_c(project: Path) -> None:
+    copy_commands(project, "out.mkdir()\n(out / 'index.html').write_text('built')\n")
+    with socket.create_server((server.HOST, 0)) as taken:
+        port = taken.getsockname()[1]
+        command = [BASE_PYTHON, "-u", "-m", "site_build", "serve", "--port", str(port)]
+        with subprocess.Popen(command, cwd=project, stdout=subprocess.PIPE, text=True) as process:
+            assert process.stdout is not None
+            lines = []
+            for line in process.stdout:
+                lines.append(line.strip())
+                if address := re.match(r"The guide is at (http://\S+)", line):
+                    break
+            assert address, lines
+            assert f"Port {port} is taken." in lines
+            with urllib.request.urlopen(address[1]) as answer:
+                assert answer.read() == b"built"
+            process.send_signal(signal.SIGINT)
+            assert process.wait(10) == 0
+            assert process.stdout.read().strip() == "Stopped."
+
+
+def test_a_failed_build_is_told_without_a_traceback(project: Path) -> None:
+    copy_commands(project, "from site_build.steps import Trouble\nraise Trouble('page 3: why')\n")
+    command = [BASE_PYTHON, "-m", "site_build", "build"]
+    answer = subprocess.run(command, cwd=project, capture_output=True, text=True)
+    assert (answer.returncode, answer.stderr) == (1, "page 3: why\n")
 
 
 @pytest.mark.parametrize("command", ["", "serve", "build", "test", "clean", "bench"])
