@@ -45,7 +45,7 @@ from . import mathml, svg
 
 # A shape for each verdict, so that it can be told without colour.
 _SHAPES = {
-    FITS: '<circle cx="12" cy="12" r="9" class="solid"/>',
+    FITS: '<circle cx="12" cy="12" r="10" class="solid"/><path d="M7 12.5l3.5 3.5L17 9" class="tick"/>',
     TIGHT: '<path d="M12 2.5 22.5 21h-21Z" class="line"/><path d="M12 9v6M12 17.2v1.6" class="line"/>',
     FAILS: '<path d="M3 3h18v18H3Z" class="line"/><path d="M7.5 7.5l9 9M16.5 7.5l-9 9" class="line"/>',
     UNKNOWN: '<circle cx="12" cy="12" r="9" class="line" stroke-dasharray="3.5 3"/>',
@@ -82,7 +82,7 @@ def report(made: Report, system: str = "metric", prefix: str = "") -> str:
     """A report in the order of the house: verdict, headline, figures, remedies, pictures, working."""
     parts = [
         _verdict(made.verdict, made.reason(), system),
-        *(f'<p class="headline">{_words(h, system)}</p>' for h in made.headlines),
+        *(f'<p class="headline">{words(h, system)}</p>' for h in made.headlines),
         _figures(made.figures, system, "Figures"),
         *(_option(o, system) for o in made.options),
         _list("remedies", "What would make it fit" if made.verdict != FITS else "How far it reaches",
@@ -100,7 +100,7 @@ def report(made: Report, system: str = "metric", prefix: str = "") -> str:
     return "".join(parts)
 
 
-def _words(words: Line | str, system: str) -> str:
+def words(words: Line | str, system: str) -> str:
     return escape(words if isinstance(words, str) else words.text(system))
 
 
@@ -108,19 +108,22 @@ def _verdict(verdict: str, reason: Line, system: str) -> str:
     return (
         f'<div class="verdict verdict-{verdict}"><p class="verdict-word">{shape(verdict)}'
         f"<strong>{escape(VERDICT_WORDS[verdict])}</strong></p>"
-        f'<p class="verdict-reason">{_words(reason, system)}</p></div>'
+        f'<p class="verdict-reason">{words(reason, system)}</p></div>'
     )
 
 
 def _figures(found: Sequence[Figure], system: str, caption: str) -> str:
+    """A table; its roles are written out, because phones set it otherwise and would lose them."""
     if not found:
         return ""
     rows = "".join(_figure(f, system) for f in found)
     return (
-        f'<table class="figures"><caption>{escape(caption)}</caption><thead><tr>'
-        '<th scope="col">What</th><th scope="col" class="num">Value</th>'
-        '<th scope="col" class="num">Limit</th><th scope="col" class="num">Margin</th></tr></thead>'
-        f"<tbody>{rows}</tbody></table>"
+        f'<table class="figures" role="table"><caption>{escape(caption)}</caption>'
+        '<thead role="rowgroup"><tr role="row"><th scope="col" role="columnheader">What</th>'
+        '<th scope="col" role="columnheader" class="num">Value</th>'
+        '<th scope="col" role="columnheader" class="num">Limit</th>'
+        '<th scope="col" role="columnheader" class="num">Margin</th></tr></thead>'
+        f'<tbody role="rowgroup">{rows}</tbody></table>'
     )
 
 
@@ -130,15 +133,19 @@ def _figure(found: Figure, system: str) -> str:
         sign = "≤" if found.limit_is == "most" else "≥"
         limit = f"{sign} {escape(found.limit.text(system))}"
         state = shape(found.state) if found.decides else ""
-        margin = f"{_percent(found.margin)}{_bar(found)}{state}"
-        if found.decides:
-            margin += f'<span class="sr">{escape(VERDICT_WORDS[found.state])}</span>'
+        word = VERDICT_WORDS[found.state] if found.decides else ""
+        margin = (
+            f'<span class="margin-line"><span class="left-over">{_percent(found.margin)}</span>'
+            f'{_bar(found)}{state}<span class="sr">{escape(word)}</span></span>'
+        )
     note = f'<span class="note">{escape(found.note)}</span>' if found.note else ""
     kind = f' class="state-{found.state}"' if found.limit is not None and found.decides else ""
     return (
-        f'<tr{kind} data-figure="{escape(found.key)}"><th scope="row">{escape(found.label)}{note}</th>'
-        f'<td class="num">{escape(found.value.text(system))}</td>'
-        f'<td class="num">{limit}</td><td class="num margin">{margin}</td></tr>'
+        f'<tr{kind} role="row" data-figure="{escape(found.key)}">'
+        f'<th scope="row" role="rowheader">{escape(found.label)}{note}</th>'
+        f'<td class="num" role="cell">{escape(found.value.text(system))}</td>'
+        f'<td class="num" role="cell">{limit}</td>'
+        f'<td class="num margin" role="cell">{margin}</td></tr>'
     )
 
 
@@ -171,9 +178,9 @@ def _bar(found: Figure) -> str:
 def _option(made: Option, system: str) -> str:
     return (
         f'<section class="option option-{made.verdict}" data-option="{escape(made.key)}">'
-        f'<h4>{shape(made.verdict)}<span>{escape(made.name)}</span> '
-        f"<em>{escape(VERDICT_WORDS[made.verdict])}</em></h4>"
-        f'<p class="option-reason">{_words(made.reason(), system)}</p>'
+        f'<h3>{shape(made.verdict)}<span>{escape(made.name)}</span> '
+        f"<em>{escape(VERDICT_WORDS[made.verdict])}</em></h3>"
+        f'<p class="option-reason">{words(made.reason(), system)}</p>'
         + _figures(made.figures, system, made.name)
         + _list("remedies", "What would make it fit" if made.verdict != FITS else "How far it reaches",
                 made.remedies, system)
@@ -184,14 +191,14 @@ def _option(made: Option, system: str) -> str:
 def _list(cls: str, title: str, lines: Sequence[Line], system: str) -> str:
     if not lines:
         return ""
-    items = "".join(f"<li>{_words(made, system)}</li>" for made in lines)
-    return f'<div class="{cls}"><h4>{escape(title)}</h4><ul>{items}</ul></div>'
+    items = "".join(f"<li>{words(made, system)}</li>" for made in lines)
+    return f'<div class="{cls}"><h3>{escape(title)}</h3><ul>{items}</ul></div>'
 
 
 def _cell(cell: Amount | Line | str, system: str) -> str:
     if isinstance(cell, Amount):
         return f'<td class="num">{escape(cell.text(system))}</td>'
-    return f"<td>{_words(cell, system)}</td>"
+    return f"<td>{words(cell, system)}</td>"
 
 
 def _table(made: Table, system: str) -> str:
@@ -203,7 +210,7 @@ def _table(made: Table, system: str) -> str:
         sign = shape(state) if state else ""
         cells = "".join(_cell(c, system) for c in row[1:])
         kind = f' class="state-{state}"' if state else ""
-        body += f'<tr{kind}><th scope="row">{sign}{_words(first, system)}</th>{cells}</tr>'
+        body += f'<tr{kind}><th scope="row">{sign}{words(first, system)}</th>{cells}</tr>'
     note = f'<p class="note">{escape(made.note)}</p>' if made.note else ""
     return (
         f'<div class="table-scroll" tabindex="0" role="region" aria-label="{escape(made.title, quote=True)}">'
@@ -269,7 +276,7 @@ def cautions(made: Report) -> str:
     items = "".join(
         f"<li><strong>{escape(c.title)}.</strong> {escape(c.text)}</li>" for c in made.cautions
     )
-    return f'<aside class="cautions"><h4>Before you touch it</h4><ul>{items}</ul></aside>'
+    return f'<aside class="cautions"><h3>Before you touch it</h3><ul>{items}</ul></aside>'
 
 
 # ---- forms ----
@@ -489,6 +496,15 @@ def row_html(made: Rows, row: Bound, system: str, prefix: str, index: str) -> st
     )
 
 
+def _units_choice(system: str) -> str:
+    buttons = "".join(
+        f'<button type="button" data-units-choice value="{key}" '
+        f'aria-pressed="{str(key == system).lower()}">{label}</button>'
+        for key, label in (("metric", "metric"), ("us", "US"))
+    )
+    return f'<div class="calc-units" role="group" aria-label="Units">Units {buttons}</div>'
+
+
 def calculator(made: Calculator, outcome: Outcome, example_json: str, system: str = "metric",
                prefix: str = "") -> str:  # fmt: skip
     """A calculator in its place on a page: form and answer side by side or one above the other."""
@@ -496,7 +512,7 @@ def calculator(made: Calculator, outcome: Outcome, example_json: str, system: st
         f'<section class="calc" data-calculator="{escape(made.name, quote=True)}" '
         f'data-prefix="{escape(prefix, quote=True)}" '
         f'data-example="{escape(example_json, quote=True)}" aria-label="{escape(made.title, quote=True)}">'
-        f'<form class="calc-form" novalidate>'
+        f'<form class="calc-form" novalidate>{_units_choice(system)}'
         f"{form(made, outcome.bound, system, prefix)}"
         '<p class="form-actions"><button type="button" class="quiet" data-reset>Back to the example'
         '</button> <span data-engine-status role="status"></span></p></form>'
