@@ -81,6 +81,7 @@ class Figure:
 
     `limit_is` says whether the limit is the most or the least that is allowed. `decides` is False
     for a figure that is only told. `says` is the reason given when this figure decides the verdict.
+    `zero` is where the value's scale begins for the margin: a temperature's own zero tells nothing.
     """
 
     key: str
@@ -91,6 +92,7 @@ class Figure:
     decides: bool = True
     says: Line | None = None
     note: str = ""
+    zero: float = 0.0
 
     @property
     def margin(self) -> float | None:
@@ -101,8 +103,17 @@ class Figure:
         spare = limit - value if self.limit_is == "most" else value - limit
         if spare == 0:
             return 0.0
-        scale = abs(limit) or abs(value)
+        scale = abs(limit - self.zero) or abs(value)
         return units.trim(spare / scale)
+
+    @property
+    def used(self) -> float:
+        """The value as a share of its limit; the other way round where the limit is the least."""
+        if self.limit is None:
+            return 0.0
+        value, limit = self.value.value - self.zero, self.limit.value - self.zero
+        part, whole = (value, limit) if self.limit_is == "most" else (limit, value)
+        return part / whole if whole > 0 else 2.0
 
     @property
     def state(self) -> str:
@@ -331,13 +342,14 @@ class Option:
 
 def _figure(key: str, label: str, value: float, unit: str, *, at_most: float | None = None,
             at_least: float | None = None, limit_unit: str | None = None, decides: bool = True,
-            says: Line | None = None, note: str = "", digits: int = 3) -> Figure:  # fmt: skip
+            says: Line | None = None, note: str = "", zero: float = 0.0,
+            digits: int = 3) -> Figure:  # fmt: skip
     limit = at_most if at_most is not None else at_least
     return Figure(
         key, label, amount(value, unit, digits),
         None if limit is None else amount(limit, limit_unit or unit, digits),
         "least" if at_most is None and at_least is not None else "most",
-        decides, says, note,
+        decides, says, note, zero,
     )  # fmt: skip
 
 
@@ -390,7 +402,8 @@ class Report:
         """Adds a result and returns it.
 
         `at_most` or `at_least` is the SI limit it is held against, shown in `limit_unit` or `unit`;
-        `decides=False` only tells it; `says` is the reason given when this figure decides.
+        `decides=False` only tells it; `says` is the reason given when this figure decides; `zero`
+        is where its scale begins for the margin.
         """
         self.figures.append(_figure(key, label, value, unit, **settings))
         return value

@@ -117,7 +117,8 @@ def state_of(figure: Figure) -> str:
     spare = limit - value if figure.limit_is == "most" else value - limit
     if spare < 0:
         return FAILS
-    return TIGHT if spare < TIGHT_MARGIN * (abs(limit) or abs(value)) * (1 - 1e-9) else FITS
+    scale = abs(limit - figure.zero) or abs(value)
+    return TIGHT if spare < TIGHT_MARGIN * scale * (1 - 1e-9) else FITS
 
 
 def worst(figures: list[Figure], unknown: bool, failed: bool) -> str:

@@ -161,14 +161,7 @@ def _percent(share: float) -> str:
 
 def _bar(found: Figure) -> str:
     """How near the value is to its limit: a small bar with the limit at four fifths."""
-    assert found.limit is not None
-    value, limit = found.value.value, found.limit.value
-    ratio = (
-        (value / limit if limit else 2.0)
-        if found.limit_is == "most"
-        else (limit / value if value else 2.0)
-    )
-    width = min(1.25, max(0.0, ratio)) * 48
+    width = min(1.25, max(0.0, found.used)) * 48
     return (
         '<svg class="bar" viewBox="0 0 60 8" aria-hidden="true"><path class="bar-all" d="M0 4H60"/>'
         f'<path class="bar-value" d="M0 4H{width:.1f}"/><path class="bar-limit" d="M48 0V8"/></svg>'
@@ -503,6 +496,28 @@ def _units_choice(system: str) -> str:
         for key, label in (("metric", "metric"), ("us", "US"))
     )
     return f'<div class="calc-units" role="group" aria-label="Units">Units {buttons}</div>'
+
+
+def sheet_form(asks: type[Inputs], bound: Bound, system: str, prefix: str) -> str:
+    """The form of the boat sheet: fields by group, empty where the reader has said nothing."""
+    found: dict[str, list[Field]] = {}
+    for made in asks.fields.values():
+        found.setdefault(made.group or "The boat", []).append(made)
+    return "".join(
+        f'<fieldset class="sheet-group"><legend>{escape(group)}</legend><div class="fields">'
+        + "".join(_field(f, bound, system, prefix, blank=True) for f in members)
+        + "</div></fieldset>"
+        for group, members in found.items()
+    )
+
+
+def link_notice(count: int, unknown: Sequence[str]) -> str:
+    """Whose numbers an opened link shows, and what of it nobody asks."""
+    values = "1 value" if count == 1 else f"{count} values"
+    told = f"This answer was sent to you: {values} in it came with the link, not from your boat."
+    if unknown:
+        told += f" The link also holds what this page does not ask: {', '.join(unknown[:5])}."
+    return escape(told)
 
 
 def calculator(made: Calculator, outcome: Outcome, example_json: str, system: str = "metric",
