@@ -9,7 +9,7 @@ import sys
 import time
 from pathlib import Path
 
-from site_build import engine, machine
+from site_build import engine, machine, offline
 from site_build.steps import Say, Trouble, duration
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -28,6 +28,7 @@ def build_site(out: Path, say: Say, strict: bool = True) -> None:
     _pages(fresh, made.loader, strict)
     made.copy_to(fresh / "assets" / "engine")
     say(f"Pages … done in {duration(time.monotonic() - started)}.")
+    offline.finish(fresh, node, say)
     _replace(out, fresh)
 
 

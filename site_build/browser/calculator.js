@@ -1,5 +1,6 @@
 // One calculator of a page: hears the form, asks the engine, shows what comes back.
 
+import { element } from "./element.js";
 import { Form } from "./form.js";
 import { fill } from "./slots.js";
 import { forget, keep, recall } from "./store.js";
@@ -15,7 +16,7 @@ export class Calculator {
   #units;
   #built; // the form as it was in the page
   #undo = null; // the form before the last reset
-  #asked = false; // an answer is wanted that differs from the built one
+  #shown = false; // whether an answer has come; else the built one stands
   #notice = ""; // a sentence about the last request, in place of the engine's
 
   constructor(section, engine, units) {
@@ -36,7 +37,6 @@ export class Calculator {
 
   /** Ask for the answer to what the form says now. */
   async ask() {
-    this.#asked = true;
     this.#engine.start();
     this.#section.dataset.answer = "waiting";
     this.tell();
@@ -64,17 +64,19 @@ export class Calculator {
     }
     const { stage, failure, done, total } = this.#engine;
     this.#section.dataset.engine = stage;
-    const waiting = this.#asked && this.#section.dataset.answer === "waiting" ? words.engine.waiting : "";
+    // What stands below is not the answer to what the form says now: which is it then?
+    const below = this.#shown ? words.engine.last : words.engine.example;
+    const aside = this.#section.dataset.answer === "waiting" ? below : "";
     if (stage === "fetching") {
-      this.#say(`${words.engine.fetching(total)} ${waiting}`, { aside: words.engine.soFar(done) });
+      this.#say(`${words.engine.fetching(total)} ${aside}`, { progress: words.engine.soFar(done) });
     } else if (stage === "starting") {
-      this.#say(`${words.engine.starting} ${waiting}`);
+      this.#say(`${words.engine.starting} ${aside}`);
     } else if (stage === "ready") {
       this.#section.dataset.engineStart = this.#engine.fromSnapshot ? "snapshot" : "ordinary";
       this.#say(this.#notice || words.engine.ready);
     } else if (stage === "failed") {
       const reason = words.reasons[failure.reason](failure.detail ?? failure.message);
-      this.#say(words.engine.failed(reason), { retry: true });
+      this.#say(`${words.engine.failed(reason)} ${below}`, { retry: true });
     }
   }
 
@@ -165,14 +167,15 @@ export class Calculator {
     }
     this.#form.setAttributes(attributes);
     this.#section.dataset.answer = "current";
+    this.#shown = true;
     this.#notice = error ?? "";
     this.tell();
   }
 
-  #say(text, { aside, retry = false } = {}) {
+  #say(text, { progress, retry = false } = {}) {
     const parts = [element("span", "bb-engine-text", text.trim())];
-    if (aside) {
-      parts.push(" ", element("span", "bb-engine-progress", aside));
+    if (progress) {
+      parts.push(" ", element("span", "bb-engine-progress", progress));
       parts.at(-1).setAttribute("aria-hidden", "true"); // not read out at every step
     }
     if (retry) {
@@ -195,11 +198,4 @@ function reveal(field) {
     fold.open = true;
   }
   field.focus();
-}
-
-export function element(name, className, text) {
-  const made = document.createElement(name);
-  made.className = className;
-  made.textContent = text;
-  return made;
 }

@@ -1,9 +1,7 @@
 // The page's side of the engine: one worker for all calculators of the page. It fetches, starts and
 // watches the worker, and hands over requests one at a time.
 
-import { addressOf, Missing, textOf } from "./files.js";
-
-/* global ENGINE: the manifest {edition, files: [{name, key, size, bytes}]}, put here by the build */
+import { addressOf, Missing, SIZE, textOf } from "./files.js";
 
 const HELLO_LIMIT = 10_000; // ms for a worker to run at all
 const FETCH_LIMIT = 180_000; // ms for the next file to arrive
@@ -23,7 +21,7 @@ export class Engine {
   failure = null;
   fromSnapshot = false;
   done = 0; // bytes of text that have arrived
-  total = ENGINE.files.reduce((sum, { size }) => sum + size, 0);
+  total = SIZE;
 
   #worker = null;
   #run = 0; // counts starts: what belongs to an earlier one is ignored

@@ -1,6 +1,11 @@
 // Brings the engine's files into the page. They are scripts, since a script is the one thing that
 // every host serves and that a page opened from a folder may load.
 
+/* global ENGINE: the manifest {edition, files: [{name, key, size, bytes}]}, put here by the build */
+
+/** All files together [bytes of text]. */
+export const SIZE = ENGINE.files.reduce((sum, { size }) => sum + size, 0);
+
 export class Missing extends Error {
   constructor(reason, file) {
     super(file);

@@ -10,18 +10,32 @@ const PATIENCE = 3_000; // ms after which a busy page counts as idle
 function wake() {
   const sections = [...document.querySelectorAll("section.calc[data-calculator]")];
   const calculators = [];
-  if (sections.length) {
-    const engine = new Engine(() => calculators.forEach((calculator) => calculator.tell()));
-    const units = new Units(() => calculators.forEach((calculator) => calculator.ask()));
-    for (const section of sections) {
-      calculators.push(new Calculator(section, engine, units));
-    }
-    // Whoever pays for each megabyte gets them only when a form is touched.
-    if (!navigator.connection?.saveData) {
-      whenIdle(() => engine.start());
-    }
+  const beginCopy = once(() => lookAfterOfflineCopy(() => calculators.forEach((one) => one.keep())));
+  const engine = new Engine(() => {
+    calculators.forEach((calculator) => calculator.tell());
+    // The page's own calculators come first on a slow line.
+    ["ready", "failed"].includes(engine.stage) && beginCopy();
+  });
+  const units = new Units(() => calculators.forEach((calculator) => calculator.ask()));
+  for (const section of sections) {
+    calculators.push(new Calculator(section, engine, units));
   }
-  whenIdle(() => lookAfterOfflineCopy(() => calculators.forEach((calculator) => calculator.keep())));
+  // Whoever pays for each megabyte gets the engine only when a form is touched.
+  const startNow = sections.length && !navigator.connection?.saveData;
+  whenIdle(() => {
+    startNow && engine.start();
+    (!startNow || navigator.serviceWorker?.controller) && beginCopy();
+  });
+}
+
+function once(act) {
+  let done = false;
+  return () => {
+    if (!done) {
+      done = true;
+      act();
+    }
+  };
 }
 
 function whenIdle(act) {

@@ -2,16 +2,15 @@
 
 const megabytes = (bytes) => `${(bytes / 1e6).toFixed(1)} MB`;
 
-const EXAMPLE_STAYS = "The answer below is still the page's example.";
-
 export const engine = {
-  fetching: (total) => `Getting the calculator: ${megabytes(total)}, once.`,
+  fetching: (total) => `Getting the calculator: ${megabytes(total)}.`,
   soFar: (done) => `${megabytes(done)} so far.`,
   starting: "Starting the calculator.",
-  waiting: EXAMPLE_STAYS,
+  example: "The answer below is still the page's example.",
+  last: "The answer below is the last that was computed.",
   ready: "The answer follows what you type.",
   retry: "Try again",
-  failed: (reason) => `The calculator can't start: ${reason} ${EXAMPLE_STAYS}`,
+  failed: (reason) => `The calculator can't run: ${reason}`,
   stopped: "That took too long and was stopped. What you typed is kept: change a value to try again.",
   stumbled: (detail) => `The calculator stumbled over this input (${detail}). What you typed is kept.`,
 };
@@ -33,19 +32,20 @@ export const reset = {
 };
 
 export const offline = {
-  none: "",
   folder: "This is your own copy of the guide: it needs no network.",
-  insecure: "This address can't keep an offline copy in your browser (that needs https). Take the guide with you as a zip.",
-  unable: "This browser can't keep an offline copy. Take the guide with you as a zip.",
-  storing: (bytes) => `Putting ${megabytes(bytes)} aside for offline use.`,
-  ready: (bytes, edition) => `Ready for offline use: ${megabytes(bytes)}, edition of ${edition}.`,
-  offer: (bytes) => `This guide can be kept for offline use: ${bytes ? megabytes(bytes) : "about 20 MB"}.`,
-  keep: "Keep it offline",
-  full: "There is no room on this device for an offline copy. The guide works while you are connected; the zip may fit elsewhere.",
-  forbidden: "Your browser's settings forbid keeping an offline copy. The guide works while you are connected.",
-  failed: "The offline copy could not be completed. The guide works while you are connected, and the copy is tried again at your next visit.",
+  insecure:
+    "Your browser keeps offline copies only of https addresses, and this isn't one. Take the guide with you as a file.",
+  unable: "This browser can't keep an offline copy. Take the guide with you as a file.",
+  storing: "Putting this guide aside for offline use.",
+  ready: (size, date) => `Ready for offline use: ${megabytes(size)} on this device, edition of ${date}.`,
+  offer: (size) => `This guide can be kept on this device for offline use: about ${megabytes(size)}.`,
+  keep: "Keep it",
+  full: "This device has no room for an offline copy. The guide works while you are connected.",
+  forbidden: "Your browser's settings forbid an offline copy. The guide works while you are connected.",
+  failed:
+    "The offline copy is not complete. The guide works while you are connected; your next visit tries again.",
   remove: "Remove the offline copy",
   removed: "The offline copy is removed.",
-  update: "A new edition is here.",
+  update: "A new edition of this guide is here.",
   accept: "Use it now",
 };

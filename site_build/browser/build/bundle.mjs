@@ -3,7 +3,7 @@
 import { orders } from "./python.mjs";
 import { build } from "esbuild";
 
-const { entry, target, defines = {}, banner = "", footer = "" } = orders();
+const { entry, target, defines = {} } = orders();
 await build({
   entryPoints: [entry],
   outfile: target,
@@ -17,6 +17,4 @@ await build({
   logLevel: "warning",
   external: ["node:*", "ws"],
   define: Object.fromEntries(Object.entries(defines).map(([name, value]) => [name, JSON.stringify(value)])),
-  banner: { js: banner },
-  footer: { js: footer },
 });

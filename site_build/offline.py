@@ -1,0 +1,137 @@
+"""Makes a finished site one that can be kept: by the browser, and as one zip to take along.
+
+`finish` comes after everything else that writes into the site: it names every file with its hash.
+Two builds of the same sources give the same bytes.
+"""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import os
+import subprocess
+import tempfile
+import time
+import zipfile
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from site_build.engine import BROWSER, bundle
+from site_build.steps import Say
+
+ROOT = Path(__file__).resolve().parent.parent
+
+SERVICE_WORKER = "sw.js"
+ZIP = "brinebook.zip"
+ZIP_FOLDER = "brinebook"  # what is unpacked stands in a folder of its own
+ENGINE = "assets/engine/"
+# Written for search engines and hosts; no page asks for them.
+NOT_KEPT = ("sitemap.xml", "sitemap.xml.gz", SERVICE_WORKER, ZIP)
+FIRST_OF_ZIP = 315_532_800  # s: the first moment of 1980, before which a zip knows no date
+# Of the theme's files: source maps, and search in languages that the guide isn't written in.
+SPARED = ("**/*.map", "assets/javascripts/lunr/**/*.js")
+MONTHS = (
+    "January", "February", "March", "April", "May", "June", "July",
+    "August", "September", "October", "November", "December",
+)  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Edition:
+    """What a site is told apart by: a hash of all its files, and the date of its sources.
+
+    `size` is what a browser keeps of it [bytes], `zip_size` that of the zip.
+    """
+
+    key: str
+    date: str
+    size: int
+    zip_size: int
+
+
+def finish(site: Path, node: Path, say: Say) -> Edition:
+    """Write the service worker and the zip into a finished site. Raises Trouble if it can't."""
+    say("Making the offline copy …")
+    for old in (SERVICE_WORKER, ZIP, *SPARED):
+        for path in sorted(site.glob(old)):
+            path.unlink()
+    files = {
+        path.relative_to(site).as_posix(): path.read_bytes()
+        for path in sorted(site.rglob("*"))
+        if path.is_file()
+    }
+    kept = {name: data for name, data in sorted(files.items()) if name not in NOT_KEPT}
+    key = _hash(*(part for name, data in kept.items() for part in (name.encode(), data)))
+    moment = source_time()
+    date = "an unknown date" if moment is None else _in_words(moment)
+    size = sum(len(data) for data in kept.values())
+    manifest = {
+        "key": key,
+        "date": date,
+        "size": size,
+        "pages": [_entry(name, data) for name, data in kept.items() if not name.startswith(ENGINE)],
+        "engine": [
+            _entry(name, data) | {"revision": None}
+            for name, data in kept.items()
+            if name.startswith(ENGINE)
+        ],
+    }
+    _write_service_worker(site / SERVICE_WORKER, manifest, node)
+    _write_zip(site / ZIP, kept, moment or time.gmtime(FIRST_OF_ZIP))
+    return Edition(key, date, size, (site / ZIP).stat().st_size)
+
+
+def source_time() -> time.struct_time | None:
+    """When the sources were last changed (UTC): SOURCE_DATE_EPOCH, or the last commit's time.
+
+    None for sources that come without their history.
+    """
+    epoch = os.environ.get("SOURCE_DATE_EPOCH") or _commit_time()
+    return time.gmtime(int(epoch)) if epoch else None
+
+
+def _in_words(moment: time.struct_time) -> str:
+    return f"{moment.tm_mday} {MONTHS[moment.tm_mon - 1]} {moment.tm_year}"
+
+
+def _commit_time() -> str:
+    try:
+        done = subprocess.run(
+            ["git", "log", "-1", "--format=%ct"], cwd=ROOT, capture_output=True, text=True
+        )
+    except OSError:
+        return ""
+    return done.stdout.strip() if done.returncode == 0 else ""
+
+
+def _entry(name: str, data: bytes) -> dict[str, Any]:
+    """A file as Workbox takes it; its hash makes the browser refuse one of another edition."""
+    digest = base64.b64encode(hashlib.sha256(data).digest()).decode("ascii")
+    return {"url": name, "revision": _hash(data), "integrity": f"sha256-{digest}"}
+
+
+def _hash(*parts: bytes) -> str:
+    digest = hashlib.sha256()
+    for part in parts:
+        digest.update(len(part).to_bytes(8, "little") + part)
+    return digest.hexdigest()[:12]
+
+
+def _write_service_worker(path: Path, manifest: dict[str, Any], node: Path) -> None:
+    with tempfile.TemporaryDirectory() as scratch:
+        target = Path(scratch) / SERVICE_WORKER
+        defines = {"EDITION": manifest, "process.env.NODE_ENV": "production"}
+        bundle(node, BROWSER / "service-worker.js", target, defines)
+        path.write_bytes(target.read_bytes())
+
+
+def _write_zip(path: Path, files: dict[str, bytes], moment: time.struct_time) -> None:
+    date = (moment.tm_year, moment.tm_mon, moment.tm_mday, 0, 0, 0)
+    with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED, compresslevel=9) as packed:
+        for name, data in files.items():
+            entry = zipfile.ZipInfo(f"{ZIP_FOLDER}/{name}", date)
+            entry.compress_type = zipfile.ZIP_DEFLATED
+            entry.create_system = 3  # the same on every system: plain files with the usual rights
+            entry.external_attr = 0o644 << 16
+            packed.writestr(entry, data)
