@@ -84,7 +84,11 @@ def is_one_of(name: str, *values: str) -> When:
 
 @dataclass
 class Field:
-    """What all fields share. `default` is the text of the value a new form starts with."""
+    """What all fields share. `default` is the text of the value a new form starts with.
+
+    `from_record` is the path of a chosen record's value ("unit.motor.mass") that fills the field in
+    unless an example does; `preset` is such a path that outranks examples too, never the reader.
+    """
 
     label: str
     default: str = ""
@@ -93,6 +97,7 @@ class Field:
     open: bool = False
     when: When | None = None
     from_record: str = ""
+    preset: str = ""
     optional: bool = False
     basis: str = ""
     name: str = field(default="", init=False)
@@ -436,10 +441,14 @@ class Inputs:
 
 @dataclass(frozen=True)
 class Layer:
-    """A source of texts, strongest first in `bind`: what to call it, and its texts by field."""
+    """A source of texts, strongest first in `bind`: what to call it, and its texts by field.
+
+    `own` says that the reader wrote them, so that no preset may take their place.
+    """
 
     origin: str
     texts: Mapping[str, Any]
+    own: bool = False
 
 
 @dataclass
@@ -515,18 +524,20 @@ def _bind_field(bound: Bound, made: Field, layers: Sequence[Layer]) -> None:
     if isinstance(made, Rows):
         _bind_rows(bound, made, layers)
         return
+    preset, owner = _record_value(made.preset, bound.values)
     for layer in layers:
-        if name in layer.texts:
+        if name in layer.texts and (layer.own or preset is None):
             bound.origins[name] = layer.origin
             _read(bound, made, as_text(layer.texts[name]))
             return
-    if made.from_record:
+    value = preset
+    if value is None:
         value, owner = _record_value(made.from_record, bound.values)
-        if value is not None:
-            bound.values[name] = value
-            bound.texts[name] = made.write(value)
-            bound.origins[name] = f"from {owner}"
-            return
+    if value is not None:
+        bound.values[name] = value
+        bound.texts[name] = made.write(value)
+        bound.origins[name] = f"from {owner}"
+        return
     bound.origins[name] = made.basis or ("default" if made.default else "")
     _read(bound, made, made.default)
 
@@ -555,7 +566,7 @@ def _read(bound: Bound, made: Field, typed: str) -> None:
 
 
 def _record_value(path: str, values: Mapping[str, Any]) -> tuple[Any, str]:
-    """The value behind "unit.motor.power" and the name of the record that holds it."""
+    """The value behind "unit.motor.power" and the name of the record that holds it, if any."""
     first, *rest = path.split(".")
     holder = values.get(first)
     found = holder

@@ -97,6 +97,21 @@ def test_a_fault_names_field_value_and_what_is_allowed(
     assert faults(**typed) == [sentence]
 
 
+def test_a_preset_fills_in_but_never_over_what_the_reader_wrote() -> None:
+    class Form(Inputs):
+        unit = record("Unit", "unit", optional=True)
+        power = ask("Power", "500 W", preset="unit.motor.rated_power")
+
+    example = Layer("example", {"power": "600 W"})
+    chosen = Layer("typed", {"unit": "skerry-45"}, own=True)
+    assert bind(Form, example).values["power"] == 600
+    filled = bind(Form, chosen, example)
+    assert filled.values["power"] == 750
+    assert filled.origins["power"] == "from Wick 0.75 kW, 50 Hz"
+    typed = Layer("typed", {"unit": "skerry-45", "power": "900 W"}, own=True)
+    assert bind(Form, typed, example).values["power"] == 900
+
+
 def test_all_faults_at_once_and_nothing_lost() -> None:
     typed = {"longest": "abc", "count": "99", "floor": "steel"}
     bound = bind(Asks, Layer("typed", typed))

@@ -57,8 +57,11 @@ def layers(calculator: Calculator, typed: Mapping[str, Any], sheet: Mapping[str,
     values. What the boat's sheet holds beyond this form is left out.
     """
     given = {name: value for name, value in example.items() if name != "boat"}
-    found = [Layer("typed", typed), Layer("boat sheet", _known(calculator, sheet)),
-             Layer("example", given)]  # fmt: skip
+    found = [
+        Layer("typed", typed, own=True),
+        Layer("boat sheet", _known(calculator, sheet), own=True),
+        Layer("example", given),
+    ]
     boat = example.get("boat")
     if boat:
         record = equipment.shelf("boat").get(boat)

@@ -73,12 +73,14 @@ class Wall:
 @dataclass(frozen=True)
 class Fan:
     """A fan and its duct: free flow [m³/s], shut-off pressure [Pa], resistance of duct and grilles
-    [Pa/(m³/s)²], heat of its motor that stays in the locker [W]."""
+    [Pa/(m³/s)²], heat of its motor that stays in the locker [W]; a measured curve (flow [m³/s],
+    pressure [Pa]) counts instead of the first two."""
 
     free_flow: float
     shutoff_pressure: float = 100.0
     resistance: float = 0.0
     heat: float = 0.0
+    curve: tuple[tuple[float, float], ...] = ()
 
 
 @dataclass(frozen=True)
@@ -205,17 +207,24 @@ def space(locker: Locker) -> thermal_network.Space:
 
 def fan_flow(locker: Locker) -> float:
     """Flow [m³/s] that the fan moves through its duct and the openings; 0 into a sealed box."""
-    if locker.fan is None or not locker.fan.free_flow:
+    fan = locker.fan
+    if fan is None or not (fan.free_flow or fan.curve):
         return 0.0
+    resistance = fan.resistance + openings_resistance(locker)
+    if fan.curve:
+        return ventilation.curve_flow(fan.curve, resistance)
+    return ventilation.fan_flow(fan.free_flow, fan.shutoff_pressure, resistance)
+
+
+def openings_resistance(locker: Locker) -> float:
+    """Resistance [Pa/(m³/s)²] of both openings side by side: where a fan's air comes in or goes."""
     density = air.density(locker.supply)
-    openings = ventilation.parallel_resistance(
+    return ventilation.parallel_resistance(
         [
             ventilation.opening_resistance(area, locker.vents.discharge, density)
             for area in (locker.vents.low, locker.vents.high)
         ]
     )
-    fan = locker.fan
-    return ventilation.fan_flow(fan.free_flow, fan.shutoff_pressure, fan.resistance + openings)
 
 
 def exchange(locker: Locker, fan_runs: bool) -> thermal_network.Exchange:
@@ -304,10 +313,10 @@ def least_fan(
     locker: Locker, limits: Limits, duration: float | None, largest: float = 0.5
 ) -> float:
     """Smallest free flow [m³/s] of a fan of the same kind that keeps the limits; infinite if none
-    up to the largest does (a sealed box, or air too warm)."""
+    up to the largest does (a sealed box, or air too warm). A measured curve is not used."""
     fan = locker.fan or Fan(0.0)
     return _least(
-        lambda flow: replace(locker, fan=replace(fan, free_flow=flow)),
+        lambda flow: replace(locker, fan=replace(fan, free_flow=flow, curve=())),
         limits,
         duration,
         0.0,

@@ -78,7 +78,10 @@ class Motor:
 
 @dataclass(frozen=True)
 class Operation:
-    """A motor at work: powers [W, var, VA], current [A], ratios, speed [rev/s], torque [N m]."""
+    """A motor at work: powers [W, var, VA], current [A], ratios, speed [rev/s], torque [N m].
+
+    load_losses: the part of the losses [W] that goes with the square of the load's current.
+    """
 
     shaft_power: float
     input_power: float
@@ -88,6 +91,7 @@ class Operation:
     power_factor: float
     efficiency: float
     losses: float
+    load_losses: float
     speed: float
     torque: float
     flux: float
@@ -252,6 +256,7 @@ def operate(
         power_factor=real / apparent if apparent else 1.0,
         efficiency=shaft / real if real else 0.0,
         losses=losses,
+        load_losses=loading,
         speed=speed,
         torque=torque,
         flux=flux,
