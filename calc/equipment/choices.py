@@ -11,3 +11,38 @@ STARTS = {
     "direct": "straight on the line",
     "soft": "through a soft starter or an inverter drive",
 }
+
+MOUNT_KINDS = {
+    "rubber": "rubber bobbins, by size and hardness",
+    "stiffness": "mounts, by the maker's stiffness",
+    "deflection": "mounts, by how far the weight presses them down",
+    "pad": "flat rubber pads under the feet",
+    "hard": "none: bolted down hard",
+}
+RUBBERS = {
+    "neoprene": "neoprene (chloroprene)",
+    "natural": "natural rubber",
+    "nitrile": "nitrile",
+    "epdm": "EPDM",
+}
+SOLID_FLOORS = {
+    "plywood": "plywood",
+    "grp_csm": "solid fibreglass, chopped strand",
+    "grp_woven": "solid fibreglass, woven roving",
+    "steel": "steel",
+    "aluminium": "aluminium",
+    "softwood": "softwood plank",
+    "hardwood": "hardwood plank",
+}
+CORED_FLOORS = {
+    "cored_pvc80": "fibreglass on PVC foam, 80 kg/m³",
+    "cored_balsa": "fibreglass on end-grain balsa",
+    "cored_none": "fibreglass on a core nobody knows",
+}
+BEARERS = {key: SOLID_FLOORS[key] for key in ("hardwood", "softwood", "steel", "aluminium")}
+FLOOR_EDGES = {
+    "supported": "all four edges rest on something",
+    "clamped": "all four edges bonded in",
+    "two": "two opposite edges rest, two are free",
+    "shelf": "a shelf: one long edge bonded in",
+}

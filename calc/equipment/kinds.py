@@ -67,6 +67,17 @@ class Unit(Inputs):
     length = ask("Length", unit="mm", above="0 mm")
     width = ask("Width", unit="mm", above="0 mm")
     height = ask("Height", unit="mm", above="0 mm")
+    cg_height = ask("Centre of gravity above the feet", "110 mm", above="0 mm")
+    cg_along = ask("Centre of gravity from the middle of the feet to the motor", "15 mm")
+    foot_length = ask("Feet apart, along the shaft", "320 mm", above="0 mm")
+    foot_width = ask("Feet apart, across the shaft", "180 mm", above="0 mm")
+    heel_limit = ask("Highest tilt across the shaft", "30°", at_least="0°", at_most="90°")
+    trim_limit = ask("Highest tilt along the shaft", "15°", at_least="0°", at_most="90°")
+    on_bulkhead = choice(
+        "May hang on a bulkhead", {"yes": "yes", "no": "no", "unknown": "not said"}, "unknown"
+    )
+    head_access = ask("Free space to pull the pump head", "220 mm", at_least="0 mm")
+    box_access = ask("Free space before the electrical box", "120 mm", at_least="0 mm")
 
 
 class Generator(Inputs):

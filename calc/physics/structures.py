@@ -572,7 +572,7 @@ def infinite_beam_mobility(
     _positive(mass_per_length, "mass per length")
     _positive(frequency, "frequency")
     speed = (bending_stiffness / mass_per_length) ** 0.25 * math.sqrt(2 * math.pi * frequency)
-    return 1 / (4 * mass_per_length * speed)
+    return float(1 / (4 * mass_per_length * speed))
 
 
 # What to change
