@@ -6,6 +6,7 @@ import logging
 import os
 import shutil
 import sys
+import tempfile
 import time
 from pathlib import Path
 
@@ -21,15 +22,16 @@ def build_site(out: Path, say: Say, strict: bool = True) -> None:
     node = machine.node()
     machine.node_modules()
     made = engine.build(CACHE, ROOT / "calc", node, Path(sys.executable), say)
-    fresh = CACHE / "site-in-the-making"
-    shutil.rmtree(fresh, ignore_errors=True)
-    started = time.monotonic()
-    say("Pages …")
-    _pages(fresh, made.loader, strict)
-    made.copy_to(fresh / "assets" / "engine")
-    say(f"Pages … done in {duration(time.monotonic() - started)}.")
-    offline.finish(fresh, node, say)
-    _replace(out, fresh)
+    # A folder of its own: another build may be under way, of the tests or in another terminal.
+    with tempfile.TemporaryDirectory(dir=CACHE, prefix="site-") as folder:
+        fresh = Path(folder) / "site"
+        started = time.monotonic()
+        say("Pages …")
+        _pages(fresh, made.loader, strict)
+        made.copy_to(fresh / "assets" / "engine")
+        say(f"Pages … done in {duration(time.monotonic() - started)}.")
+        offline.finish(fresh, node, say)
+        _replace(out, fresh)
 
 
 def _pages(out: Path, loader: str, strict: bool) -> None:

@@ -103,7 +103,7 @@ class _Workshop:
 
     def __init__(self, cache: Path, node: Path, say: Say) -> None:
         self._cache = cache
-        self._node = node
+        self.executable = node
         self._say = say
         self._common = _hash(
             (PYODIDE / "package.json").read_bytes(),
@@ -131,10 +131,7 @@ class _Workshop:
 
     def node(self, step: str, title: str, **orders: Any) -> None:
         """Run one step in Node; its orders are JSON."""
-        with tempfile.TemporaryDirectory() as folder:
-            file = Path(folder) / "orders.json"
-            file.write_text(json.dumps(orders, default=str), encoding="utf-8")
-            program(title, [self._node, STEPS / f"{step}.mjs", file])
+        _run_node(self.executable, step, title, orders)
 
     def _forget_old(self, name: str) -> None:
         """Of each step keep the three newest; what is tried back and forth stays quick."""
@@ -147,7 +144,14 @@ class _Workshop:
             shutil.rmtree(old, ignore_errors=True)
 
 
-def program(
+def _run_node(node: Path, step: str, title: str, orders: Mapping[str, Any]) -> None:
+    with tempfile.TemporaryDirectory() as folder:
+        file = Path(folder) / "orders.json"
+        file.write_text(json.dumps(orders, default=str), encoding="utf-8")
+        _program(title, [node, STEPS / f"{step}.mjs", file])
+
+
+def _program(
     title: str,
     command: Iterable[str | Path],
     cwd: Path = ROOT,
@@ -192,7 +196,7 @@ def _calc_wheel(work: _Workshop, calc_dir: Path, python: Path) -> Path:
     ]
 
     def make(folder: Path) -> None:
-        program(
+        _program(
             "Packing calc into a wheel",
             [python, "-m", "hatchling", "build", "-t", "wheel", "-d", folder],
             cwd=project,
@@ -213,7 +217,7 @@ def _wheels(work: _Workshop, python: Path) -> dict[str, Path]:
     """The pinned wheels of requirements/browser.txt, by file name."""
 
     def make(folder: Path) -> None:
-        program(
+        _program(
             "Fetching the wheels for the browser",
             [python, "-m", "pip", "download", "--quiet", "--no-deps", "--require-hashes",
              "--only-binary=:all:", f"--python-version={_python_version()}", "--implementation=cp",
@@ -411,7 +415,7 @@ def _scripts(work: _Workshop, edition: str, binaries: Mapping[str, Path]) -> Eng
         for name, path in binaries.items():
             entries.append(_write_binary(folder, name, path.read_bytes()))
         manifest = {"edition": edition, "files": entries}
-        loader = _bundle(work, folder, "page.js", {"ENGINE": manifest})
+        loader = _bundled(work, folder, "page.js", {"ENGINE": manifest})
         hashed = f"brinebook.{_hash(loader)}.js"
         (folder / hashed).write_bytes(loader)
 
@@ -441,7 +445,7 @@ def _write_worker(work: _Workshop, folder: Path) -> dict[str, Any]:
         "LOCK": _empty_lock(),
     }
     # Pyodide refuses classic workers, which it knows by this function.
-    code = b"self.importScripts=undefined;" + _bundle(work, folder, "worker.js", defines)
+    code = b"self.importScripts=undefined;" + _bundled(work, folder, "worker.js", defines)
     key = f"worker.{_hash(code)}"
     head = b'(function(run){if(typeof document==="undefined")run();else(self.brinebookFiles??={})'
     script = head + f'["{key}"]="("+run+")()"'.encode() + b"})(function(){" + code + b"});\n"
@@ -455,10 +459,14 @@ def _empty_lock() -> dict[str, Any]:
     return {**lock, "packages": {}}
 
 
-def _bundle(work: _Workshop, folder: Path, entry: str, defines: Mapping[str, Any]) -> bytes:
+def bundle(node: Path, entry: Path, target: Path, defines: Mapping[str, Any]) -> None:
+    """Bundle a script with all that it imports; `defines` are values for names in it."""
+    orders = {"entry": entry, "target": target, "defines": defines}
+    _run_node(node, "bundle", f"Bundling {entry.name}", orders)
+
+
+def _bundled(work: _Workshop, folder: Path, entry: str, defines: Mapping[str, Any]) -> bytes:
     with tempfile.TemporaryDirectory(dir=folder) as scratch:
         target = Path(scratch) / entry
-        work.node(
-            "bundle", f"Bundling {entry}", entry=BROWSER / entry, target=target, defines=defines
-        )
+        bundle(work.executable, BROWSER / entry, target, defines)
         return target.read_bytes()
