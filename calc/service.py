@@ -2,40 +2,136 @@
 
 from __future__ import annotations
 
+import datetime
+import itertools
 import json
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from . import calculators
+from . import boatfile, calculators, equipment, links, sheets
+from .boat import BoatSheet
+from .boatfile import BoatFileError
 from .calculators import Calculator, Outcome
 from .inputs import Bound, Quantity, Rows
-from .render import html
-
-SYSTEMS = ("metric", "us")
+from .links import LinkError
+from .render import card, html, text
+from .units import SYSTEMS, decimal_mark
 
 
 def handle(request: str) -> str:
-    """Answers one request of a page, both JSON.
+    """Answers one request of a page, both JSON. Never raises for what it is sent.
 
-    Request: calculator, example, typed, and if wanted sheet, units and prefix. Answer: `slots`
-    (HTML by slot), `values` (texts of the controls that the reader has not touched), `attributes`
-    (by field), `hidden` (fields that are not asked now), `error`. Never raises for what it is sent.
+    `do` says what is wanted (see `_DOES`; "answer" if left out); `units` and `decimal` say how
+    numbers are shown. The reply always has `error`: null, or a sentence for the reader.
     """
     try:
         asked = json.loads(request)
-        reply = _answer(asked)
+        decimal = "," if asked.get("decimal") == "," else "."
+        token = decimal_mark.set(decimal)
+        try:
+            reply = {"error": None, **_DOES[asked.get("do", "answer")](asked)}
+        finally:
+            decimal_mark.reset(token)
+    except (LinkError, BoatFileError) as error:
+        reply = {"error": str(error)}
     except (ValueError, KeyError, TypeError, AttributeError) as error:
         reply = {"error": f"This request cannot be answered: {error}"}
     return json.dumps(reply, ensure_ascii=False, allow_nan=False, sort_keys=True)
 
 
-def _answer(asked: dict[str, Any]) -> dict[str, Any]:
-    made = calculators.get(asked["calculator"])
+def _system(asked: Mapping[str, Any]) -> str:
     system = asked.get("units", "metric")
-    if system not in SYSTEMS:
-        system = "metric"
-    outcome = calculators.run(made, asked.get("typed"), asked.get("sheet"), asked.get("example"))
-    return page_update(made, outcome, system, asked.get("prefix", ""))
+    return system if system in SYSTEMS else "metric"
+
+
+def _run(asked: Mapping[str, Any]) -> tuple[Calculator, Outcome]:
+    made = calculators.get(asked["calculator"])
+    return made, calculators.run(made, asked.get("typed"), asked.get("sheet"), asked.get("example"))
+
+
+def _answer(asked: Mapping[str, Any]) -> dict[str, Any]:
+    """A form's answer and all that its values change on the page.
+
+    In: calculator, example, typed, sheet, prefix. Out: `slots` (HTML by slot), `values` (texts of
+    the controls that the reader has not touched), `attributes` (by field), `hidden` (fields not
+    asked now), `link` (the fragment that reproduces the answer).
+    """
+    made, outcome = _run(asked)
+    update = page_update(made, outcome, _system(asked), asked.get("prefix", ""))
+    return {**update, "link": links.fragment(made, outcome.bound)}
+
+
+def _open(asked: Mapping[str, Any]) -> dict[str, Any]:
+    """What an answer link holds. In: fragment. Out: `calculator` (or null), `typed`, `notice`."""
+    fragment = str(asked["fragment"])
+    if not links.looks_like_one(fragment):
+        return {"calculator": None}
+    opened = links.read(fragment)
+    return {
+        "calculator": opened.calculator,
+        "typed": opened.typed,
+        "notice": html.link_notice(len(opened.typed), opened.unknown),
+    }
+
+
+def _sheet(asked: Mapping[str, Any]) -> dict[str, Any]:
+    """The boat sheet: notes and faults of its fields, and every calculator's verdict for the boat.
+
+    In: sheet, pages. Out: `slots`, `attributes`, `values`, `hidden`.
+    """
+    sheet, system = asked.get("sheet") or {}, _system(asked)
+    bound = sheets.bound(sheet)
+    update = _Update(
+        system, {"dashboard": sheets.dashboard(sheet, asked.get("pages") or {}, system)}
+    )
+    for name, made in BoatSheet.fields.items():
+        update.slots[f"field.{name}"] = html.sheet_note(made, bound, system)
+        update.attributes[name] = {"aria-invalid": "true" if bound.faults_of(name) else None}
+    hidden = [name for name in BoatSheet.fields if not bound.asked(name)]
+    return {"slots": update.slots, "values": {}, "attributes": update.attributes, "hidden": hidden}
+
+
+def _boat_file(asked: Mapping[str, Any]) -> dict[str, Any]:
+    """In: sheet. Out: `text` of the file and its `name`."""
+    sheet = asked.get("sheet") or {}
+    return {"text": boatfile.write(sheet), "name": sheets.file_name(sheet)}
+
+
+def _read_boat_file(asked: Mapping[str, Any]) -> dict[str, Any]:
+    """In: text. Out: `sheet`, and `notice` about what was not understood but kept."""
+    sheet = boatfile.read(str(asked["text"]))
+    return {"sheet": sheet, "notice": sheets.notice(sheet)}
+
+
+def _figures(asked: Mapping[str, Any]) -> dict[str, Any]:
+    """The figures of an answer for other programs. Out: `csv` and `text`."""
+    _, outcome = _run(asked)
+    if outcome.report is None:
+        return {"csv": "", "text": ""}
+    system = _system(asked)
+    return {"csv": text.figures_csv(outcome.report), "text": text.report(outcome.report, system)}
+
+
+def _card(asked: Mapping[str, Any]) -> dict[str, Any]:
+    """A reference card. In: an answer's, and boat, day, edition, address, paper. Out: `html`."""
+    made, outcome = _run(asked)
+    imprint = card.Imprint(
+        boat=str(asked.get("boat", "")),
+        day=datetime.date.fromisoformat(asked["day"]) if asked.get("day") else None,
+        edition=str(asked.get("edition", "")),
+        address=_address(asked, made, outcome),
+    )
+    paper = asked.get("paper", "a5")
+    file = card.card(
+        made, outcome, imprint, paper if paper in card.PAPERS else "a5", _system(asked)
+    )
+    return {"html": file, "name": f"{made.name}-card.html"}
+
+
+def _address(asked: Mapping[str, Any], made: Calculator, outcome: Outcome) -> str:
+    base = str(asked.get("address", ""))
+    return f"{base}#{links.fragment(made, outcome.bound)}" if base else ""
 
 
 def page_update(made: Calculator, outcome: Outcome, system: str, prefix: str) -> dict[str, Any]:
@@ -58,7 +154,6 @@ def page_update(made: Calculator, outcome: Outcome, system: str, prefix: str) ->
         "values": update.values,
         "attributes": update.attributes,
         "hidden": [name for name in made.asks.fields if not bound.asked(name)],
-        "error": None,
     }
 
 
@@ -82,18 +177,29 @@ class _Update:
                 self.values[f"{control}.unit"] = unit
 
 
+_DOES: dict[str, Callable[[Mapping[str, Any]], dict[str, Any]]] = {
+    "answer": _answer,
+    "open": _open,
+    "sheet": _sheet,
+    "boat file": _boat_file,
+    "read boat file": _read_boat_file,
+    "figures": _figures,
+    "card": _card,
+}
+
+
 def exercise() -> None:
-    """Runs every calculator's defaults in both unit systems, so that all it imports is loaded."""
-    for name in calculators.names():
-        for system in SYSTEMS:
-            for boat in ("ketch", "catamaran"):
-                request = {
-                    "calculator": name,
-                    "example": {"boat": boat},
-                    "typed": {},
-                    "units": system,
-                }
-                handle(json.dumps(request))
+    """Runs every calculator for every demo boat in all unit systems, so that all is loaded."""
+    for name, system, boat in itertools.product(
+        calculators.names(), SYSTEMS, equipment.shelf("boat")
+    ):
+        request = {"calculator": name, "example": {"boat": boat}, "units": system}
+        for do in ("answer", "figures", "card"):
+            handle(json.dumps({**request, "do": do, "day": "2026-01-01", "address": "a"}))
+    handle(json.dumps({"do": "sheet", "sheet": {"name": "a"}}))
+    handle(json.dumps({"do": "open", "fragment": "#a1:power?run_hours=2+h"}))
+    handle(json.dumps({"do": "read boat file", "text": "name = 'a'"}))
+    handle(json.dumps({"do": "boat file", "sheet": {"name": "a"}}))
 
 
 warm = exercise

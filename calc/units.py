@@ -10,6 +10,7 @@ from __future__ import annotations
 import difflib
 import math
 import re
+from contextvars import ContextVar
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
@@ -408,6 +409,11 @@ def trim(value: float, digits: int = 9) -> float:
 
 
 THIN_SPACE = " "
+SYSTEMS = ("metric", "us", "both")
+
+# How a reader wants numbers written. It is followed by all that is shown, never by what is read:
+# "1,234" typed into a field means the same to everyone.
+decimal_mark: ContextVar[str] = ContextVar("decimal_mark", default=".")
 
 
 def number_text(value: float, digits: int = 3) -> str:
@@ -423,14 +429,20 @@ def number_text(value: float, digits: int = 3) -> str:
     text = f"{rounded:,.{decimals}f}".replace(",", THIN_SPACE)
     if "." in text and decimals > 0:
         text = text.rstrip("0").rstrip(".")
-    return text.replace("-", "−")
+    return text.replace("-", "−").replace(".", decimal_mark.get())
 
 
 _UNSPACED = ("°", "×")
 
 
 def text(value: float, symbol: str, system: str = "metric", digits: int = 3) -> str:
-    """An SI float with its unit, as shown to a reader: `text(5.5e6, "bar")` -> "55 bar"."""
+    """An SI float with its unit, as shown to a reader: `text(5.5e6, "bar")` -> "55 bar".
+
+    In the system "both" the US value follows in brackets where it differs.
+    """
+    if system == "both":
+        metric, us = (text(value, symbol, one, digits) for one in ("metric", "us"))
+        return metric if metric == us else f"{metric} ({us})"
     shown = shown_unit(symbol, system)
     return join(number_text(from_si(value, shown), digits), shown)
 
@@ -450,7 +462,8 @@ def pretty(symbol: str) -> str:
 
 
 def typed_text(value: float, symbol: str, kind: str | None = None, digits: int = 6) -> str:
-    """An SI float as one would type it into a field: no thin spaces, plain minus."""
-    return (
-        number_text(from_si(value, symbol, kind), digits).replace(THIN_SPACE, "").replace("−", "-")
-    )
+    """An SI float as one would type it into a field: no thin spaces, plain minus, a point."""
+    number = float(f"{from_si(value, symbol, kind):.{digits - 1}e}")
+    if not 1e-4 <= abs(number) < 1e12:
+        return f"{number:g}"
+    return f"{number:.12f}".rstrip("0").rstrip(".")

@@ -329,7 +329,10 @@ def group_line(members: Sequence[Field], bound: Bound, system: str) -> str:
     return escape(" · ".join(told[:4]) + (" …" if len(told) > 4 else ""))
 
 
-def _field(made: Field, bound: Bound, system: str, prefix: str, name: str = "") -> str:
+def _field(
+    made: Field, bound: Bound, system: str, prefix: str, name: str = "", blank: bool = False
+) -> str:
+    """A field with label, control and note; `blank` leaves empty what the reader has not filled in."""
     name = name or made.name
     if isinstance(made, Rows):
         return _rows_field(made, bound, system, prefix)
@@ -342,13 +345,49 @@ def _field(made: Field, bound: Bound, system: str, prefix: str, name: str = "") 
     attributes = (
         f'id="{ident}" name="{escape(name, quote=True)}" aria-describedby="{described}"{invalid}'
     )
-    control = _control(made, bound, system, attributes, name)
+    if blank:
+        attributes += " data-blank"
+        control = _blank_control(made, bound, system, attributes, name)
+        note = sheet_note(made, bound, system)
+    else:
+        control = _control(made, bound, system, attributes, name)
+        note = field_note(made, bound, system)
     return (
         f'<div class="field field-{type(made).__name__.lower()}" data-field="{escape(name, quote=True)}"{hidden}>'
         f"{label}{control}{help_text}"
         f'<p class="field-note" id="{ident}-note" data-slot="field.{escape(name, quote=True)}">'
-        f"{field_note(made, bound, system)}</p></div>"
+        f"{note}</p></div>"
     )
+
+
+def _blank_control(made: Field, bound: Bound, system: str, attributes: str, name: str) -> str:
+    """A control that is empty unless the reader filled it in; the example stands as a hint."""
+    if bound.origins.get(made.name) == "typed":
+        return _control(made, bound, system, attributes, name)
+    if isinstance(made, (Choice, Record, YesNo)):
+        choices = {"yes": "yes", "no": "no"} if isinstance(made, YesNo) else made.choices
+        told = choices() if callable(choices) else choices
+        return f"<select {attributes}>{_options({'': '— not said —', **told}, '')}</select>"
+    number, unit = control_text(made, bound, system)
+    hint = f'{attributes} placeholder="{escape(number, quote=True)}" value=""'
+    if isinstance(made, Quantity):
+        return (
+            '<span class="control"><input type="text" inputmode="decimal" autocomplete="off" '
+            f"{hint}>{_unit_select(made, unit, name)}</span>"
+        )
+    kind = "date" if isinstance(made, Date) else "text"
+    return f'<input type="{kind}" autocomplete="off" {hint}>'
+
+
+def sheet_note(made: Field, bound: Bound, system: str) -> str:
+    """What stands under a field of the boat sheet: a fault, or where its value comes from."""
+    origin = bound.origins.get(made.name, "")
+    if origin == "typed" or bound.faults_of(made.name):
+        return field_note(made, bound, system)
+    value = bound.values.get(made.name)
+    if origin.startswith("from ") and value is not None:
+        return escape(f"{made.shown(value, system)}, {origin}")
+    return "not said yet: pages use their own example"
 
 
 def _control(made: Field, bound: Bound, system: str, attributes: str, name: str) -> str:

@@ -2,12 +2,42 @@
 
 from __future__ import annotations
 
+import csv
+import io
 import textwrap
 from collections.abc import Sequence
 
+from .. import units
 from ..report import FITS, VERDICT_WORDS, Amount, Figure, Line, Option, Report, Step, Table
 
 WIDTH = 80
+
+
+def figures_csv(made: Report) -> str:
+    """The figures of a report as CSV for other programs (RFC 4180): plain numbers, unit beside."""
+    out = io.StringIO()
+    writer = csv.writer(out)
+    writer.writerow(["where", "what", "value", "unit", "limit", "limit is", "verdict"])
+    groups = [("", made.figures), *((o.name, o.figures) for o in made.options)]
+    for where, figures in groups:
+        for f in figures:
+            symbol = f.value.unit
+            limit = "" if f.limit is None else _plain(f.limit)
+            state = VERDICT_WORDS[f.state] if f.limit is not None and f.decides else ""
+            writer.writerow([_safe(where), _safe(f.label), _plain(f.value), symbol, limit,
+                             f.limit_is if limit else "", state])  # fmt: skip
+    return out.getvalue()
+
+
+def _plain(amount: Amount) -> str:
+    return f"{units.trim(units.from_si(amount.value, amount.unit), 6):.10g}"
+
+
+def _safe(words: str) -> str:
+    """A spreadsheet must not take a name for a formula."""
+    return "'" + words if words[:1] in ("=", "+", "-", "@", "\t", "\r") else words
+
+
 _SIGNS = {"fits": "[ok]", "tight": "[tight]", "fails": "[NO]", "unknown": "[?]"}
 
 

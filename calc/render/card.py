@@ -1,0 +1,272 @@
+"""Reference cards: an answer on paper, as one HTML file that needs nothing else.
+
+The same card comes out of the browser and of the terminal. It is black on white, prints on its paper
+without a page's chrome, and says which boat, which day and which edition it is for.
+"""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Sequence
+from dataclasses import dataclass
+from html import escape
+
+from ..calculators import Calculator, Outcome
+from ..inputs import Bound, Record, Rows
+from ..report import FITS, VERDICT_WORDS, Figure, Option, Report
+from . import html, svg
+from .qr import qr_code
+
+
+@dataclass(frozen=True)
+class Paper:
+    """A sheet: its size for `@page`, its margin, and the columns that it is folded into."""
+
+    name: str
+    size: str
+    margin: str = "9mm"
+    columns: int = 1
+
+
+PAPERS = {
+    "a5": Paper("A5", "A5 portrait"),
+    "a6-folded": Paper("A6, folded out of A5", "A5 landscape", "8mm", 2),
+    "half-letter": Paper("half of Letter", "5.5in 8.5in"),
+}
+
+
+@dataclass(frozen=True)
+class Imprint:
+    """What a card says about itself: boat, day, edition of guide and data, and the way back."""
+
+    boat: str = ""
+    day: datetime.date | None = None
+    edition: str = ""
+    address: str = ""
+
+
+def card(made: Calculator, outcome: Outcome, imprint: Imprint, paper: str = "a5",
+         system: str = "metric") -> str:  # fmt: skip
+    """One answer as a self-contained HTML file. Raises KeyError for an unknown paper."""
+    return page(made.title, [answer_card(made, outcome, imprint, system)], PAPERS[paper])
+
+
+def pack(cards: Sequence[tuple[str, str, str]], imprint: Imprint, paper: str = "a5") -> str:
+    """Several cards with a contents page; each is (title, verdict, card of `answer_card`)."""
+    items = "".join(
+        f"<li>{html.shape(verdict) if verdict else ''}<span>{escape(title)}</span>"
+        f"<em>{escape(VERDICT_WORDS.get(verdict, ''))}</em></li>"
+        for title, verdict, _ in cards
+    )
+    contents = (
+        f'<article class="card contents"><header>{_imprint_line(imprint)}<h1>Reference cards</h1>'
+        f"</header><ol>{items}</ol>{_footer(imprint, '')}</article>"
+    )
+    return page("Reference cards", [contents, *(card for _, _, card in cards)], PAPERS[paper])
+
+
+def answer_card(
+    made: Calculator, outcome: Outcome, imprint: Imprint, system: str = "metric"
+) -> str:
+    """The card of an answer, without the page round it."""
+    report = outcome.report
+    if report is None:
+        body = html.faults(outcome.bound.faults)
+    else:
+        body = _verdict(report, system) + "".join(
+            (
+                f'<p class="headline">{html.words(h, system)}</p>' for h in report.headlines
+            )
+        ) + _figures(report.figures, system) + _options(report, system) + _remedies(report, system) + _picture(report, system) + _cautions(report)  # fmt: skip
+    return (
+        f'<article class="card"><header>{_imprint_line(imprint)}<h1>{escape(made.title)}</h1>'
+        f'<p class="question">{escape(made.question)}</p></header>{body}'
+        f"{_inputs(outcome.bound, system)}{_footer(imprint, imprint.address)}</article>"
+    )
+
+
+def text_card(title: str, body: str, imprint: Imprint) -> str:
+    """A card of a page's own words (steps of a job); `body` is HTML of ours."""
+    return (
+        f'<article class="card steps"><header>{_imprint_line(imprint)}<h1>{escape(title)}</h1></header>'
+        f"{body}{_footer(imprint, imprint.address)}</article>"
+    )
+
+
+def _imprint_line(imprint: Imprint) -> str:
+    told = [imprint.boat, _day(imprint.day)]
+    return f'<p class="imprint">{escape(" · ".join(t for t in told if t))}</p>'
+
+
+def _day(day: datetime.date | None) -> str:
+    if day is None:
+        return ""
+    months = "January February March April May June July August September October November December"
+    return f"{day.day} {months.split()[day.month - 1]} {day.year}"
+
+
+def _verdict(report: Report, system: str) -> str:
+    return (
+        f'<div class="verdict">{html.shape(report.verdict)}<p><strong>'
+        f"{escape(VERDICT_WORDS[report.verdict])}</strong> {html.words(report.reason(), system)}</p></div>"
+    )
+
+
+def _figures(found: Sequence[Figure], system: str) -> str:
+    if not found:
+        return ""
+    rows = "".join(
+        f'<tr><th scope="row">{escape(f.label)}</th><td>{escape(f.value.text(system))}</td>'
+        f"<td>{_limit(f, system)}</td><td>{html.shape(f.state) if f.limit and f.decides else ''}</td></tr>"
+        for f in found
+    )
+    return f'<table class="figures"><tbody>{rows}</tbody></table>'
+
+
+def _limit(f: Figure, system: str) -> str:
+    if f.limit is None:
+        return ""
+    return ("≤ " if f.limit_is == "most" else "≥ ") + escape(f.limit.text(system))
+
+
+def _options(report: Report, system: str) -> str:
+    return "".join(_option(o, system) for o in report.options)
+
+
+def _option(option: Option, system: str) -> str:
+    return (
+        f'<section class="option"><h2>{html.shape(option.verdict)}{escape(option.name)}: '
+        f"{escape(VERDICT_WORDS[option.verdict])}</h2>{_figures(option.figures, system)}</section>"
+    )
+
+
+def _remedies(report: Report, system: str) -> str:
+    lines = [
+        *report.remedies,
+        *(r for o in report.options for r in o.remedies if o.verdict != FITS),
+    ]
+    if not lines:
+        return ""
+    title = "What would make it fit" if report.verdict != FITS else "How far it reaches"
+    items = "".join(f"<li>{html.words(r, system)}</li>" for r in dict.fromkeys(lines[:5]))
+    return f'<section class="remedies"><h2>{title}</h2><ul>{items}</ul></section>'
+
+
+def _picture(report: Report, system: str) -> str:
+    if report.drawings:
+        first = report.drawings[0]
+        return f"<figure>{svg.drawing(first, system, 'card-')}<figcaption>{escape(first.title)}</figcaption></figure>"
+    if report.charts:
+        chart = report.charts[0]
+        return f"<figure>{svg.chart(chart, system, 'card-')}<figcaption>{escape(chart.title)}</figcaption></figure>"
+    return ""
+
+
+def _cautions(report: Report) -> str:
+    if not report.cautions:
+        return ""
+    items = "".join(
+        f"<li><strong>{escape(c.title)}.</strong> {escape(c.text)}</li>" for c in report.cautions
+    )
+    return f'<section class="cautions"><h2>Before you touch it</h2><ul>{items}</ul></section>'
+
+
+def _inputs(bound: Bound, system: str) -> str:
+    """What the answer was computed for, in small print: a card is worthless without it."""
+    told = []
+    for name, made in bound.asks.fields.items():
+        value = bound.values.get(name)
+        if not bound.asked(name) or (value is None and not isinstance(made, Record)):
+            continue
+        if isinstance(made, Rows):
+            told.append(f"{made.label}: {len(bound.rows[name])}")
+        else:
+            told.append(f"{made.label}: {made.shown(value, system)}")
+    return (
+        f'<section class="inputs"><h2>Computed for</h2><p>{escape("; ".join(told))}.</p></section>'
+    )
+
+
+def _footer(imprint: Imprint, address: str) -> str:
+    code = qr_code(address) if address else ""
+    edition = f"Edition {imprint.edition}. " if imprint.edition else ""
+    back = f'<span class="address">{escape(address.partition("#")[0])}</span>' if address else ""
+    return (
+        f"<footer>{code}<p>{escape(edition)}An estimate from the values given; makers' instructions and "
+        f"the code that applies to your boat come first. {back}</p></footer>"
+    )
+
+
+def page(title: str, cards: Sequence[str], paper: Paper) -> str:
+    """The file round the cards."""
+    columns = (
+        f"columns:{paper.columns};column-gap:{paper.margin.replace('8', '16')};"
+        if paper.columns > 1
+        else ""
+    )
+    head = f"@page{{size:{paper.size};margin:{paper.margin}}}.card{{{columns}}}"
+    return (
+        '<!DOCTYPE html><html lang="en"><head><meta charset="utf-8">'
+        '<meta name="viewport" content="width=device-width,initial-scale=1">'
+        f"<title>{escape(title)}</title><style>{_STYLE}{head}</style></head>"
+        f"<body>{''.join(cards)}</body></html>\n"
+    )
+
+
+_STYLE = """
+*{box-sizing:border-box}
+html{font:8.6pt/1.32 "Source Sans 3","Noto Sans","Liberation Sans",Arial,sans-serif;color:#000;background:#fff}
+body{margin:0 auto;max-width:150mm}
+.card{break-after:page;padding:0}
+.card:last-child{break-after:auto}
+h1{font:600 17pt/1.1 "Source Serif 4",Georgia,"Liberation Serif",serif;margin:0}
+h2{font-size:9pt;margin:2.2mm 0 .6mm;border-bottom:.3pt solid #000;display:flex;gap:1.5mm;align-items:center}
+p,ul,ol{margin:.6mm 0}
+ul,ol{padding-left:4mm}
+.imprint{float:right;margin:1mm 0 0 4mm;font-size:8.5pt}
+.question{font-style:italic}
+header{border-bottom:1pt solid #000;padding-bottom:1mm;margin-bottom:1.5mm}
+.verdict{display:flex;gap:2.5mm;align-items:center;border:1pt solid #000;padding:1.5mm 2.5mm;break-inside:avoid}
+.verdict strong{display:block;font:600 15pt/1.1 "Source Serif 4",Georgia,"Liberation Serif",serif}
+.verdict p{margin:0}
+.sign{width:3.4mm;height:3.4mm;flex:none}
+.verdict .sign{width:9mm;height:9mm}
+.sign .line{fill:none;stroke:#000;stroke-width:2}
+.sign .solid{fill:#000}
+.headline{font-size:10pt}
+table{width:100%;border-collapse:collapse;font-variant-numeric:tabular-nums;break-inside:auto}
+tr{break-inside:avoid}
+th{text-align:left;font-weight:400}
+td{text-align:right;white-space:nowrap;padding-left:2mm}
+tr>*{border-bottom:.25pt solid #777;padding-top:.35mm;padding-bottom:.35mm;vertical-align:top}
+td:last-child{width:5mm}
+.option,.remedies,figure,.inputs{break-inside:avoid}
+li{break-inside:avoid;orphans:2;widows:2}
+.cautions{border:1pt solid #000;padding:0 2.5mm 1mm;margin-top:2mm;font-size:7.8pt}
+.cautions h2,.inputs h2,.remedies h2{break-after:avoid}
+.inputs{font-size:7.2pt;color:#222}
+figure{margin:2mm auto;text-align:center;max-width:118mm}
+figure svg{width:100%;max-height:78mm}
+figcaption{font-size:7.8pt}
+footer{display:flex;gap:3mm;align-items:center;margin-top:2mm;border-top:.3pt solid #000;padding-top:1mm;font-size:7.2pt;break-inside:avoid}
+footer svg{width:19mm;height:19mm;flex:none}
+.contents ol{font-size:11pt;line-height:1.9;list-style-position:inside;padding:0}
+.contents li{border-bottom:.3pt dotted #000}
+.contents em{float:right}
+.contents .sign{margin:0 2mm -.4mm 1mm}
+.sr{display:none}
+svg text{font:12px "Source Sans 3","Noto Sans","Liberation Sans",Arial,sans-serif;fill:#000}
+svg .grid{stroke:#bbb;stroke-width:.6;fill:none}
+svg .axis,svg .tickline,svg .outline{stroke:#000;stroke-width:1.4;fill:none}
+svg .curve{stroke:#000;stroke-width:1.8;fill:none}
+svg .limit{stroke:#000;stroke-width:1;stroke-dasharray:6 3;fill:none}
+svg .mark,svg .fine,svg .hidden{stroke:#000;stroke-width:.7;fill:none}
+svg .hidden{stroke-dasharray:4 3}
+svg .area,svg .band{fill:#000;fill-opacity:.07;stroke:none}
+svg .hatchline{stroke:#000;stroke-width:.7}
+svg .fill{fill:#ddd;stroke:#000;stroke-width:1.4}
+svg .hatch,svg .blocked{stroke:#000;stroke-width:1}
+svg .accent{stroke:#000;stroke-width:2.2;fill:none}
+svg .arrowhead{fill:#000}
+@media screen{body{padding:5mm}.card{margin-bottom:14mm}}
+"""

@@ -1,0 +1,114 @@
+"""The boat sheet as a page: its form, what it already answers, and what each answer still lacks."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from html import escape
+from typing import Any
+
+from . import calculators
+from .boat import BoatSheet
+from .calculators import Calculator, Outcome
+from .inputs import Bound, Layer, bind
+from .render import html
+from .report import FAILS, FITS, TIGHT, UNKNOWN, VERDICT_WORDS
+
+_WORST_FIRST = {FAILS: 0, UNKNOWN: 1, TIGHT: 2, FITS: 3}
+
+
+def bound(sheet: Mapping[str, Any]) -> Bound:
+    """The sheet as it is read: its own values, and examples where it has none."""
+    known = {name: value for name, value in sheet.items() if name in BoatSheet.fields}
+    return bind(BoatSheet, Layer("typed", known))
+
+
+@dataclass(frozen=True)
+class Line:
+    """One calculator's answer for the boat, and how much of it is the boat's own."""
+
+    calculator: Calculator
+    outcome: Outcome
+    own: int
+    asked: int
+
+    @property
+    def verdict(self) -> str:
+        return UNKNOWN if self.outcome.report is None else self.outcome.report.verdict
+
+
+def lines(sheet: Mapping[str, Any], pages: Mapping[str, Any]) -> list[Line]:
+    """Every calculator's answer for this boat, worst first.
+
+    `pages` gives each calculator's page and example: {"power": {"url": ..., "example": {...}}}.
+    """
+    found = []
+    for name in calculators.names():
+        made = calculators.get(name)
+        place = pages.get(name) or {}
+        outcome = calculators.run(made, sheet=sheet, example=place.get("example") or {})
+        shared = [n for n in made.asks.fields if n in BoatSheet.fields and outcome.bound.asked(n)]
+        own = sum(_is_own(outcome.bound.origins.get(n, "")) for n in shared)
+        found.append(Line(made, outcome, own, len(shared)))
+    return sorted(found, key=lambda line: _WORST_FIRST[line.verdict])
+
+
+def _is_own(origin: str) -> bool:
+    return origin == "boat sheet" or origin.startswith("from ")
+
+
+def dashboard(sheet: Mapping[str, Any], pages: Mapping[str, Any], system: str) -> str:
+    """All verdicts for this boat in one list, each with its page and what it still lacks."""
+    rows = "".join(
+        _row(line, pages.get(line.calculator.name) or {}, system) for line in lines(sheet, pages)
+    )
+    return f'<ul class="dashboard">{rows}</ul>'
+
+
+def _row(line: Line, place: Mapping[str, Any], system: str) -> str:
+    report = line.outcome.report
+    if report is None:
+        told = "; ".join(f"{f.label}: {f.sentence}" for f in line.outcome.bound.faults[:2])
+    else:
+        told = report.reason().text(system)
+    missing = line.asked - line.own
+    lacks = (
+        "all of it is your boat's" if not missing
+        else f"{missing} of {line.asked} shared values are still the page's example"
+    )  # fmt: skip
+    title = escape(line.calculator.title)
+    url = str(place.get("url", ""))
+    link = f'<a href="{escape(url, quote=True)}">{title}</a>' if _is_page(url) else title
+    return (
+        f'<li class="state-{line.verdict}" data-dashboard="{escape(line.calculator.name, quote=True)}">'
+        f"{html.shape(line.verdict)}<div><p><strong>{link}</strong> "
+        f"<em>{escape(VERDICT_WORDS[line.verdict])}</em></p><p>{escape(told)}</p>"
+        f'<p class="note">{escape(lacks)}</p></div></li>'
+    )
+
+
+def _is_page(url: str) -> bool:
+    """A page of this guide: relative, no scheme, no way out of the folder."""
+    return re.fullmatch(r"[\w/-]+\.html|[\w/-]*/?", url) is not None and not url.startswith("//")
+
+
+def form(sheet: Mapping[str, Any], system: str, prefix: str) -> str:
+    """The sheet's form: nothing is filled in that the reader has not, examples show as hints."""
+    return html.sheet_form(BoatSheet, bound(sheet), system, prefix)
+
+
+def notice(sheet: Mapping[str, Any]) -> str:
+    """What was read out of a file, as a sentence; what is not known is kept and named."""
+    unknown = [name for name in sheet if name not in BoatSheet.fields]
+    told = f"{len(sheet) - len(unknown)} values read."
+    if unknown:
+        names = ", ".join(unknown[:5]) + (" …" if len(unknown) > 5 else "")
+        told += f" Kept, though this guide does not use them: {names}."
+    return escape(told)
+
+
+def file_name(sheet: Mapping[str, Any]) -> str:
+    """A file name out of the boat's name."""
+    plain = re.sub(r"[^a-z0-9]+", "-", str(sheet.get("name", "")).lower()).strip("-")[:40]
+    return f"{plain or 'boat'}-sheet.json"

@@ -1,0 +1,211 @@
+"""Answer links, boat files and cards: they carry a form whole, and nonsense in them does no harm."""
+
+from __future__ import annotations
+
+import json
+from html.parser import HTMLParser
+from typing import Any
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from calc import boatfile, calculators, equipment, links, service
+from calc.boat import BoatSheet
+from calc.inputs import Rows
+from calc.render.card import PAPERS
+
+NAMES = calculators.names()
+
+HOSTILE = [
+    "<script>alert(1)</script>", "</title><script>alert(1)</script>", '"><img src=x onerror=alert(1)>',
+    "<svg/onload=alert(1)>", "javascript:alert(1)", "{{7*7}}", "${7*7}", "{0.__class__}", "%s%n",
+    "' OR 1=1 --", "../../../etc/passwd", "\x00", "\u202etxet", "\ufeffboat", "&lt;b&gt;", "<!--",
+    "]]>", "\\u003cscript\\u003e", "=HYPERLINK(\"x\")", "+cmd|' /C calc'!A0", "-2+3", "@SUM(1)",
+    "a" * 5000, "🦭" * 300, "\n\r\t", "NULL", "undefined", "NaN", "Infinity", "-0", "1e999",
+    "0x41", "١٢٣", "½", "Ω", "é", "null\x00byte", "<b>bold</b>", "<style>*{display:none}</style>",
+    "<iframe src=//x>", "<a href=javascript:x>", "<math><mi//xlink:href=x>", "&#60;script&#62;",
+]  # fmt: skip
+HOSTILE_FRAGMENTS = [
+    "", "#", "#a1", "#a1:", "#a1:?", "#a1:power", "#a1:power?", "#a1:power?&&&", "#a1:power?=",
+    "#a1:power?x", "#a0:power?x=1", "#a2:power?x=1", "#a1:pwer?x=1", "#a1:power?%zz=%",
+    "#a1:power?unit=%00", "#a1:power?" + "x=1&" * 4000, "#a1:power?" + "y" * 30000, "#heading",
+    "#a1:../../x?y=1", "#a1:power?__class__=1", "#a1:power?run_hours=<script>", "#a1:power#a1:power",
+]  # fmt: skip
+HOSTILE_FILES = [
+    "", "{", "[]", "null", "5", '"text"', "{}", '{"brinebook boat": 99, "values": {}}',
+    '{"brinebook boat": "1"}', '{"brinebook boat": true, "values": {}}', '{"brinebook boat": 1}',
+    '{"brinebook boat": -1}', '{"brinebook boat": 1, "values": []}', "[" * 100000, '{"a":' * 5000,
+    "name = ", "\x00\x01", "x" * 300000, '{"brinebook boat": 1, "values": {"unit": {"a": [1]}}}',
+    '{"brinebook boat": 1, "values": {"bank_capacity": 1e400}}', "<html></html>",
+    '{"__proto__": {"x": 1}}',
+]  # fmt: skip
+
+
+class Seen(HTMLParser):
+    """Every tag and attribute that a browser would find."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.tags: set[str] = set()
+        self.attributes: list[tuple[str, str | None]] = []
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.tags.add(tag)
+        self.attributes += attrs
+
+
+def ask(**request: Any) -> dict[str, Any]:
+    reply = json.loads(service.handle(json.dumps(request)))
+    assert isinstance(reply, dict)
+    return reply
+
+
+@pytest.mark.parametrize("name", NAMES)
+@settings(max_examples=80, deadline=None, suppress_health_check=list(HealthCheck))
+@given(data=st.data())
+def test_a_link_carries_every_input(name: str, data: st.DataObject) -> None:
+    """What was typed comes back as it was typed, whatever it was."""
+    made = calculators.get(name)
+    words = st.one_of(st.text(max_size=30), st.sampled_from(HOSTILE[:40]))
+    typed: dict[str, Any] = {}
+    for key, asked in made.asks.fields.items():
+        if not data.draw(st.booleans()):
+            continue
+        if isinstance(asked, Rows):
+            row = st.fixed_dictionaries(dict.fromkeys(asked.row.fields, words))
+            typed[key] = data.draw(st.lists(row, max_size=3))
+        elif type(asked).__name__ != "Log":
+            typed[key] = data.draw(words)
+    fragment = links.fragment(made, calculators.run(made, typed).bound)
+    if len(fragment) <= links.LONGEST:
+        opened = links.read("#" + fragment)
+        assert opened.calculator == name
+        assert opened.typed == typed
+        assert opened.unknown == ()
+    assert not set(fragment) & set(' <>"#')
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_link_shows_the_same_answer(name: str) -> None:
+    request = {"calculator": name, "example": {"boat": "ketch"}}
+    first = ask(**request, sheet={"run_hours": "1 h", "ambient_temperature": "30 °C"})
+    opened = ask(do="open", fragment="#" + first["link"])
+    again = ask(**request, typed=opened["typed"])
+    assert again["slots"]["answer"] == first["slots"]["answer"]
+
+
+@pytest.mark.parametrize("fragment", HOSTILE_FRAGMENTS)
+def test_nonsense_in_a_link_does_no_harm(fragment: str) -> None:
+    opened = ask(do="open", fragment=fragment)
+    assert opened["error"] or opened["calculator"] is None or "typed" in opened
+    if opened.get("typed"):
+        reply = ask(calculator="power", typed=opened["typed"])
+        assert "<script" not in json.dumps(reply)
+
+
+def test_what_a_link_holds_beyond_the_form_is_named() -> None:
+    opened = ask(do="open", fragment="#a1:power?colour=blue&run_hours=2+h")
+    assert "colour" in opened["notice"]
+    assert opened["typed"] == {"run_hours": "2 h"}
+
+
+def test_a_newer_link_is_refused_politely() -> None:
+    assert "another edition" in ask(do="open", fragment="#a2:power?run_hours=2+h")["error"]
+
+
+@settings(max_examples=100, deadline=None)
+@given(st.dictionaries(st.text(max_size=20), st.text(max_size=60), max_size=12))
+def test_a_boat_file_keeps_all_it_was_given(sheet: dict[str, str]) -> None:
+    assert boatfile.read(boatfile.write(sheet)) == sheet
+
+
+def test_a_boat_file_reads_toml_and_bare_tables() -> None:
+    versioned = '"brinebook boat" = 1\n[values]\nname = "Alder"\nhas_inverter = true\n'
+    assert boatfile.read(versioned) == {"name": "Alder", "has_inverter": "yes"}
+    assert boatfile.read('name = "Alder"\n') == {"name": "Alder"}
+
+
+def test_a_newer_boat_file_is_refused_with_its_version() -> None:
+    with pytest.raises(
+        boatfile.BoatFileError, match="version 2; this guide reads versions up to 1"
+    ):
+        boatfile.read('{"brinebook boat": 2, "values": {}}')
+
+
+@pytest.mark.parametrize("content", HOSTILE_FILES, ids=range(len(HOSTILE_FILES)))
+def test_a_foreign_file_is_a_sentence_or_a_sheet(content: str) -> None:
+    reply = ask(do="read boat file", text=content)
+    assert reply["error"] or isinstance(reply["sheet"], dict)
+    if not reply["error"]:
+        assert ask(do="sheet", sheet=reply["sheet"])["error"] is None
+
+
+@pytest.mark.parametrize("words", HOSTILE, ids=range(len(HOSTILE)))
+def test_hostile_words_only_show_as_text(words: str) -> None:
+    sheet = {"name": words, "unit": words, words: words}
+    pages = {"power": {"url": words, "example": {"boat": "ketch"}}}
+    shown = ask(do="sheet", sheet=sheet, pages=pages)["slots"]
+    made = ask(do="card", calculator="power", example={"boat": "ketch"}, boat=words, day="2026-05-31",
+               edition=words, address="guide/power.html")  # fmt: skip
+    for text in (*shown.values(), made["html"]):
+        seen = Seen()
+        seen.feed(text)
+        assert not seen.tags & {"script", "img", "iframe", "object", "embed", "form", "base"}
+        assert not [name for name, _ in seen.attributes if name.startswith("on")]
+        assert not [v for n, v in seen.attributes if n in ("href", "src") and ":" in (v or "")]
+    assert made["html"].count("<style") == 1
+    file = ask(do="boat file", sheet=sheet)
+    assert boatfile.read(file["text"])["name"] == words[:2000]
+    assert set(file["name"]) <= set("abcdefghijklmnopqrstuvwxyz0123456789-.")
+
+
+@pytest.mark.parametrize("boat", sorted(equipment.shelf("boat")))
+def test_the_dashboard_lists_every_answer_worst_first(boat: str) -> None:
+    texts = dict(equipment.shelf("boat")[boat].texts)
+    pages = {n: {"url": f"{n}.html", "example": {}} for n in NAMES}
+    shown = ask(do="sheet", sheet=texts, pages=pages)["slots"]["dashboard"]
+    places = [shown.index(f'data-dashboard="{n}"') for n in NAMES]
+    assert len(places) == len(NAMES)
+    states = [part.split('"')[0] for part in shown.split('class="state-')[1:]]
+    order = ["fails", "unknown", "tight", "fits"]
+    assert states == sorted(states, key=order.index)
+
+
+@pytest.mark.parametrize("paper", sorted(PAPERS))
+@pytest.mark.parametrize("name", NAMES)
+def test_a_card_needs_nothing_else(name: str, paper: str) -> None:
+    made = ask(do="card", calculator=name, example={"boat": "ketch"}, boat="Alder", day="2026-05-31",
+               edition="2026-05", address="https://guide.example/power.html", paper=paper)["html"]  # fmt: skip
+    assert len(made.encode()) <= 250_000
+    assert "<script" not in made
+    assert "src=" not in made
+    assert "url(" not in made.replace("url(#", "")
+    for words in ("Alder", "31 May 2026", "Edition 2026-05", "Before you touch it", "Computed for"):
+        assert words in made
+    assert 'class="qr"' in made
+
+
+def test_every_shared_field_has_a_group_and_is_explained() -> None:
+    for name, made in BoatSheet.fields.items():
+        assert made.group, name
+
+
+def test_figures_as_csv_are_plain_numbers() -> None:
+    told = ask(do="figures", calculator="power", example={"boat": "ketch"}, decimal=",")["csv"]
+    lines = told.splitlines()
+    assert lines[0] == "where,what,value,unit,limit,limit is,verdict"
+    assert len(lines) > 3
+
+
+def test_numbers_follow_the_readers_style() -> None:
+    request = {"calculator": "power", "example": {"boat": "ketch"}}
+    point = ask(**request)["slots"]["answer"]
+    comma = ask(**request, decimal=",")["slots"]["answer"]
+    assert point != comma
+    assert ask(**request)["slots"]["answer"] == point
+
+
+def test_both_units_side_by_side() -> None:
+    answer = ask(calculator="power", example={"boat": "ketch"}, units="both")["slots"]["answer"]
+    assert " psi)" in answer
