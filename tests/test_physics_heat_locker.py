@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
-from calc.physics import heat, locker, thermal_network
+from calc.physics import heat, locker, thermal_network, ventilation
 from calc.physics.thermal_network import AIR, FRAME, WINDING, Exchange, Face, Mode, Motor, Space
 
 ZERO = 273.15
@@ -267,6 +267,33 @@ def test_what_cannot_be_cured_says_so() -> None:
     too_hot = locker.warmed(example(), 30.0)
     assert math.isinf(locker.least_vents(too_hot, LIMITS, None))
     assert locker.least_fan(example(), locker.Limits(winding=ZERO + 300), None) == 0
+    assert math.isinf(locker.least_flow(too_hot, LIMITS, None))
+
+
+def test_the_least_flow_is_what_the_least_fan_moves() -> None:
+    case = example(fan=locker.Fan(0.0, 100, 2000))
+    fan = locker.least_fan(case, LIMITS, None)
+    flow = locker.least_flow(case, LIMITS, None)
+    resistance = 2000 + locker.openings_resistance(case)
+    moved = ventilation.fan_flow(fan, 100, resistance)
+    assert moved == pytest.approx(flow, rel=0.02)
+    assert ventilation.free_flow_for(flow, 100, resistance) == pytest.approx(fan, rel=0.03)
+    assert math.isinf(ventilation.free_flow_for(0.5, 100, resistance))
+
+
+def test_a_measured_fan_curve_counts_instead_of_its_two_ends() -> None:
+    parabola = tuple((0.05 * i / 50, 100 * (1 - (i / 50) ** 2)) for i in range(51))
+    ends, measured = locker.Fan(0.05, 100, 2000), locker.Fan(0.0, resistance=2000, curve=parabola)
+    flows = [locker.fan_flow(example(fan=fan)) for fan in (ends, measured)]
+    assert flows[1] == pytest.approx(flows[0], rel=1e-3)
+    assert locker.fan_flow(example(fan=measured, vents=locker.Vents())) == 0
+
+
+def test_an_opening_sized_for_a_suction_has_it() -> None:
+    area = ventilation.opening_for(0.08, ventilation.ENGINE_SUCTION)
+    drop = ventilation.pressure_drop(0.08, ventilation.opening_resistance(area))
+    assert drop == pytest.approx(ventilation.ENGINE_SUCTION)
+    assert math.pi / 4 * ventilation.duct_diameter(0.05, 6.0) ** 2 * 6.0 == pytest.approx(0.05)
 
 
 def test_the_whole_set_of_answers_is_quick() -> None:

@@ -309,6 +309,16 @@ def excess(locker: Locker, limits: Limits, duration: float | None) -> float:
     return max(state[AIR] - limits.air, state[WINDING] - limits.winding)
 
 
+def least_flow(
+    locker: Locker, limits: Limits, duration: float | None, largest: float = 1.0
+) -> float:
+    """Smallest forced air flow [m³/s] through the locker, in place of its fan's, that keeps the
+    limits; infinite if none up to the largest does (the air that comes in is too warm)."""
+    return _least(
+        lambda flow: replace(locker, fan=None, breathing=flow), limits, duration, 0.0, largest
+    )
+
+
 def least_fan(
     locker: Locker, limits: Limits, duration: float | None, largest: float = 0.5
 ) -> float:

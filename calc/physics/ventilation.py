@@ -31,6 +31,16 @@ HOSE_FRICTION_MULTIPLIER = 2.5
 """Friction of corrugated blower hose over a smooth duct of that bore: common practice, no source;
 a hose that is not pulled straight has more."""
 
+DUCT_VELOCITY = 6.0
+"""Highest air speed in a quiet duct [m/s]: common practice, no source."""
+
+ENGINE_SUCTION = 50.0
+"""Highest suction that a breathing engine may raise in its space [Pa]: common practice, no source;
+near what a square inch of opening for each 3.3 hp gives."""
+
+BLOWER_POWER = 800.0
+"""Power of a small low-voltage blower for its free flow [W/(m³/s)]: common practice, no source."""
+
 
 def effective_area(low: float, high: float) -> float:
     """Area [m²] that acts like a low and a high opening in series: A1 A2 / sqrt(A1² + A2²).
@@ -171,6 +181,16 @@ def fan_flow(free_flow: float, shutoff_pressure: float, resistance: float) -> fl
     return free_flow / math.sqrt(1 + resistance * free_flow**2 / shutoff_pressure)
 
 
+def free_flow_for(flow: float, shutoff_pressure: float, resistance: float) -> float:
+    """Free flow [m³/s] of the fan that moves a flow [m³/s] against a resistance.
+
+    fan_flow solved for Q0 = Q / sqrt(1 - S Q² / dp0); infinite when the resistance takes the whole
+    shut-off pressure [Pa]. Raises ValueError for a fan that raises no pressure.
+    """
+    left = 1 - pressure_drop(flow, resistance) / positive(shutoff_pressure, "the fan's pressure")
+    return flow / math.sqrt(left) if left > 0 else math.inf
+
+
 def curve_flow(curve: Sequence[tuple[float, float]], resistance: float) -> float:
     """Flow [m³/s] where a measured fan curve crosses dp = S Q².
 
@@ -193,6 +213,25 @@ def curve_flow(curve: Sequence[tuple[float, float]], resistance: float) -> float
             root = slope + math.sqrt(slope**2 + 4 * resistance * top)
             return max(0.0, 2 * top / root) if root else more
     return curve[-1][0]
+
+
+def duct_diameter(flow: float, velocity: float = DUCT_VELOCITY) -> float:
+    """Diameter [m] of a round duct that passes a flow [m³/s] at an air speed [m/s].
+
+    Raises ValueError unless the speed is positive. Source: continuity.
+    """
+    return math.sqrt(4 * not_negative(flow, "the flow") / math.pi / positive(velocity, "the speed"))
+
+
+def opening_for(
+    flow: float, pressure: float, discharge: float = DISCHARGE_COEFFICIENT, density: float = 1.2
+) -> float:
+    """Free area [m²] that passes a flow [m³/s] at a pressure drop [Pa]: Q / (Cd sqrt(2 dp / rho)).
+
+    Raises ValueError unless the pressure is positive. Source: orifice equation.
+    """
+    speed = math.sqrt(2 * positive(pressure, "the pressure drop") / density)
+    return not_negative(flow, "the flow") / (discharge * speed)
 
 
 def pressure_drop(flow: float, resistance: float) -> float:
