@@ -71,6 +71,30 @@ ALL = _all(
         "it; a fastener in the hull's skin is a leak below the waterline.",
     ),
     Caution(
+        "protector", "Never bypass a thermal protector",
+        "It is the last thing between a hot winding and a fire. One that closes by itself starts "
+        "the motor without warning: isolate the motor before you reach in, and find what made it "
+        "trip before you let it run again.",
+    ),
+    Caution(
+        "hot-motor", "A working motor burns skin",
+        "Its frame may stand well above 60 °C. Keep hands, hoses, cables and sailcloth off it, and "
+        "let it cool before you work on it.",
+    ),
+    Caution(
+        "vapour", "No motor and no fan where fuel or gas can gather",
+        "A locker that holds, drains or is open to petrol or cooking gas takes only "
+        "ignition-protected gear (ISO 8846, SAE J1171; 33 CFR 183.410 in the United States), and a "
+        "gas locker is sealed from the boat and drains overboard (ISO 10239). An ordinary motor or "
+        "blower is a spark: put the watermaker elsewhere, and ask what your local code says.",
+    ),
+    Caution(
+        "engine-air", "Never starve an engine of air",
+        "An engine that cannot breathe through its own openings draws exhaust, bilge air and dust "
+        "from wherever it can. Don't close, share or filter its air without the opening that its "
+        "maker asks for, and fit a carbon monoxide alarm.",
+    ),
+    Caution(
         "estimate", "An estimate, not a licence",
         "These numbers tell what to expect from the values you gave. The makers' instructions and "
         "the code that applies to your boat come first.",

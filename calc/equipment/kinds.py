@@ -33,6 +33,9 @@ class Motor(Inputs):
         "2.5", unit="×", above="0", at_most="6",
     )  # fmt: skip
     insulation = choice("Insulation class", {k: f"class {k}" for k in "ABFH"}, "F")
+    rise = ask(
+        "Winding's rise at rated load, by resistance", "80 K", above="0 K", at_most="150 K"
+    )
     ambient_limit = ask("Highest ambient", "40 °C", above="0 °C", at_most="80 °C")
     protector = ask("Thermal protector opens at (winding)", "135 °C", above="60 °C", optional=True)
     mass = ask("Mass", unit="kg", above="0 kg")
@@ -136,6 +139,15 @@ class Array(Inputs):
     losses = ask("Dirt, shade, wiring and controller", "20 %", at_least="0 %", below="100 %")
 
 
+class Climate(Inputs):
+    name = text("Name", optional=False)
+    ambient = ask("Air below deck", unit="°C")
+    outside = ask("Air outside, in the shade", unit="°C")
+    sea = ask("Sea", unit="°C")
+    humidity = ask("Relative humidity below deck", unit="%", above="0 %", at_most="100 %")
+    irradiance = ask("Sun on a deck at noon", unit="W/m2", at_least="0 W/m2", at_most="1400 W/m2")
+
+
 KINDS: dict[str, type[Inputs]] = {
     "motor": Motor,
     "pump": Pump,
@@ -146,5 +158,6 @@ KINDS: dict[str, type[Inputs]] = {
     "bank": Bank,
     "alternator": Alternator,
     "array": Array,
+    "climate": Climate,
     "boat": BoatSheet,
 }
