@@ -10,7 +10,7 @@ import tempfile
 import time
 from pathlib import Path
 
-from site_build import engine, machine, offline
+from site_build import engine, fonts, machine, offline
 from site_build.steps import Say, Trouble, duration
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -29,6 +29,7 @@ def build_site(out: Path, say: Say, strict: bool = True) -> None:
         say("Pages …")
         _pages(fresh, made.loader, strict)
         made.copy_to(fresh / "assets" / "engine")
+        fonts.copy(machine.ROOT / "node_modules", fresh)
         say(f"Pages … done in {duration(time.monotonic() - started)}.")
         offline.finish(fresh, node, say)
         _replace(out, fresh)
