@@ -10,15 +10,32 @@ from .equipment.choices import (
     BEARERS,
     CHEMISTRIES,
     CORED_FLOORS,
+    FEEDS,
     FLOOR_EDGES,
+    FUELS,
     MOUNT_KINDS,
     RUBBERS,
     SOLID_FLOORS,
+    STARTS,
+    WIRING_RULES,
 )
-from .inputs import Inputs, When, ask, choice, is_one_of, is_set, record, text, whole, yes_no
+from .inputs import (
+    Inputs,
+    When,
+    ask,
+    choice,
+    date,
+    is_one_of,
+    is_set,
+    record,
+    text,
+    whole,
+    yes_no,
+)
 
 UNIT, AC, BANK, GENERATOR = "The watermaker", "Mains on board", "Inverter and bank", "Generator"
 PLACE, HABIT, ENGINE, SUN = "The place", "Habits", "Engine alternator", "Sun"
+START, STATE, HOUSE = "How the motor starts", "The bank's state and limits", "House loads"
 SIZE, MOUNTS, FLOOR, LOCKER = "Size and speed", "Its mounts", "What it stands on", "The locker"
 _PRACTICE = "common practice, no source"
 
@@ -41,6 +58,47 @@ class BoatSheet(Inputs):
         "Frequency", "50 Hz", from_record="unit.motor.frequency", group=AC, at_least="45 Hz",
         at_most="65 Hz", help="50 Hz in most of the world, 60 Hz in the Americas.",
     )  # fmt: skip
+    wiring_rules = choice(
+        "Wired to", WIRING_RULES, "iso", group=AC,
+        help="The practice that the boat is built and surveyed to; it settles which rules apply.",
+    )  # fmt: skip
+
+    boost_power = ask(
+        "Boost pump", "90 W", from_record="unit.boost_power", group=UNIT, at_least="0 W",
+        at_most="2 kW", help="The low-pressure pump that feeds the high-pressure pump.",
+    )  # fmt: skip
+    boost_supply = choice("The boost pump runs from", FEEDS, "dc", group=UNIT, basis=_PRACTICE)
+
+    start = choice("The motor is switched on", STARTS, "direct", from_record="unit.motor.start",
+                   group=START)  # fmt: skip
+    start_factor = ask(
+        "Starting current, of the rated current", "2.5 ×", from_record="unit.motor.start_factor",
+        group=START, at_least="1 ×", at_most="8 ×", when=is_one_of("start", "soft"),
+    )  # fmt: skip
+    code_letter = text(
+        "Locked-rotor code letter", longest=1, from_record="unit.motor.code_letter", group=START,
+        help="On the nameplate, “CODE” or “kVA code”. Left empty: six times the rated current.",
+    )  # fmt: skip
+    locked_rotor_current = ask(
+        "Locked-rotor current", unit="A", from_record="unit.motor.locked_rotor_current",
+        group=START, above="0 A", at_most="2000 A", optional=True,
+        help="LRA on the nameplate, at its first voltage. It goes before the code letter.",
+    )  # fmt: skip
+    start_time = ask("A start lasts", "0.6 s", from_record="unit.motor.start_time", group=START,
+                     above="0 s", at_most="30 s")  # fmt: skip
+    start_power_factor = ask(
+        "Power factor at the start", "60 %", from_record="unit.motor.start_power_factor",
+        group=START, at_least="10 %", at_most="100 %", basis=_PRACTICE,
+    )  # fmt: skip
+    start_torque = ask(
+        "Starting torque straight on the line, of the rated torque", "2.5 ×",
+        from_record="unit.motor.start_torque", group=START, at_least="0.1 ×", at_most="6 ×",
+        basis=_PRACTICE,
+    )  # fmt: skip
+    start_loaded = yes_no(
+        "It starts against pressure", "no", group=START,
+        help="No, if you open the pressure regulating valve before you switch on.",
+    )  # fmt: skip
 
     has_inverter = yes_no("There is an inverter on the house bank", "yes", group=BANK)
     inverter = record("Inverter", "inverter", "", optional=True, group=BANK, open=True,
@@ -62,9 +120,18 @@ class BoatSheet(Inputs):
         "Inverter, idle draw", "20 W", from_record="inverter.idle_power", group=BANK,
         at_least="0 W", at_most="500 W", when=is_set("has_inverter"),
     )  # fmt: skip
+    inverter_surge_time = ask(
+        "Inverter, surge lasts", "5 s", from_record="inverter.surge_time", group=BANK,
+        above="0 s", at_most="30 min", when=is_set("has_inverter"),
+    )  # fmt: skip
     inverter_cut_off = ask(
-        "Inverter's low-voltage cut-off", "21 V", from_record="inverter.cut_off", group=BANK,
-        above="0 V", at_most="100 V", when=is_set("has_inverter"),
+        "Inverter's low-voltage cut-off", unit="V", from_record="inverter.cut_off", group=BANK,
+        above="0 V", at_most="100 V", when=is_set("has_inverter"), optional=True,
+        help="Left empty: what is usual for the chemistry.",
+    )  # fmt: skip
+    inverter_load = ask(
+        "Other loads on the inverter at the same time", "0 W", group=BANK, at_least="0 W",
+        at_most="50 kW", when=is_set("has_inverter"),
     )  # fmt: skip
     bank = record("Battery bank", "bank", "", optional=True, group=BANK, open=True)
     bank_chemistry = choice(
@@ -79,6 +146,33 @@ class BoatSheet(Inputs):
         above="0 Ah", at_most="10000 Ah",
         help="Of the whole bank at its nominal voltage and the 20-hour rate.",
     )  # fmt: skip
+    bank_health = ask(
+        "Capacity that age has left", "85 %", group=STATE, at_least="20 %", at_most="100 %",
+        basis=_PRACTICE,
+    )  # fmt: skip
+    bank_temperature = ask("The bank's temperature", "25 °C", group=STATE, at_least="-20 °C",
+                           at_most="60 °C", basis=_PRACTICE)  # fmt: skip
+    bank_charge = ask(
+        "Charged to, when you begin", "95 %", group=STATE, at_least="5 %", at_most="100 %",
+        basis=_PRACTICE,
+    )  # fmt: skip
+    bank_depth = ask(
+        "Deepest discharge you allow", unit="%", group=STATE, at_least="5 %", at_most="100 %",
+        optional=True, help="Left empty: 50 % of lead-acid, 80 % of LiFePO4, as is usual.",
+    )  # fmt: skip
+    bank_exponent = ask(
+        "Peukert's exponent", unit="", kind="number", group=STATE, at_least="1", at_most="2",
+        optional=True, help="Left empty: what is usual for the chemistry.",
+    )  # fmt: skip
+    bank_resistance = ask(
+        "The bank's resistance", unit="mΩ", from_record="bank.resistance", group=STATE,
+        at_least="0 mΩ", at_most="10 Ω", optional=True,
+        help="Left empty: what is usual for the chemistry, the capacity and the age.",
+    )  # fmt: skip
+    bank_bms = ask(
+        "Battery management's current limit", unit="A", from_record="bank.bms_current",
+        group=STATE, above="0 A", at_most="5000 A", optional=True,
+    )  # fmt: skip
 
     has_generator = yes_no("There is a generator", "no", group=GENERATOR)
     generator = record("Generator", "generator", "", optional=True, group=GENERATOR,
@@ -92,6 +186,82 @@ class BoatSheet(Inputs):
         at_most="50 kW", help="Charger, fridge, kettle: what else is on while you make water.",
     )  # fmt: skip
 
+    generator_peak = ask(
+        "Generator, for a start", unit="W", from_record="generator.peak_power", group=GENERATOR,
+        above="0 W", at_most="200 kW", when=is_set("has_generator"), optional=True,
+        help="Its short-time power. Left empty: no more than the continuous power.",
+    )  # fmt: skip
+    generator_power_factor = ask(
+        "Generator, power factor at which it is rated", "100 %", group=GENERATOR,
+        from_record="generator.power_factor", at_least="50 %", at_most="100 %",
+        when=is_set("has_generator"), help="4 kW at 80 % are 5 kVA.",
+    )  # fmt: skip
+    generator_reactance = ask(
+        "Generator, transient reactance", "25 %", from_record="generator.reactance",
+        group=GENERATOR, at_least="0 %", at_most="60 %", when=is_set("has_generator"),
+        basis=_PRACTICE, help="How far its voltage dips when a motor starts.",
+    )  # fmt: skip
+    fuel = choice("Generator's fuel", FUELS, "diesel", from_record="generator.fuel",
+                  group=GENERATOR, when=is_set("has_generator"))  # fmt: skip
+    fuel_idle = ask(
+        "Its fuel at no load", "0.4 L/h", from_record="generator.fuel_idle", group=GENERATOR,
+        at_least="0 L/h", at_most="50 L/h", when=is_set("has_generator"),
+    )  # fmt: skip
+    fuel_slope = ask(
+        "Its fuel per energy above that", "0.3 L/kWh", from_record="generator.fuel_slope",
+        group=GENERATOR, above="0 L/kWh", at_most="5 L/kWh", when=is_set("has_generator"),
+    )  # fmt: skip
+    fuel_price = ask("Price of fuel", "1.80 ¤/L", group=GENERATOR, at_least="0 ¤/L",
+                     at_most="1000 ¤/L", help="In your own money.")  # fmt: skip
+    charger_current = ask(
+        "Battery charger's output", "0 A", group=GENERATOR, at_least="0 A", at_most="1000 A",
+        when=is_set("has_generator"), help="Run by the generator. 0 A where there is none.",
+    )  # fmt: skip
+
+    has_alternator = yes_no("The engine's alternator charges the house bank", "yes", group=ENGINE)
+    alternator = record("Alternator", "alternator", "belt-24-70", optional=True, group=ENGINE,
+                        when=is_set("has_alternator"))  # fmt: skip
+    engine_speed = ask(
+        "Engine's speed while it charges", "1400 rpm", group=ENGINE, above="0 rpm",
+        at_most="6000 rpm", when=is_set("has_alternator"),
+    )  # fmt: skip
+    alternator_current = ask(
+        "Alternator's output, hot, at that speed", unit="A", group=ENGINE, at_least="0 A",
+        at_most="1000 A", optional=True, when=is_set("has_alternator"),
+        help="Left empty: read from the alternator's curve.",
+    )  # fmt: skip
+    engine_fuel = ask(
+        "Engine's fuel at that speed", "1.8 L/h", group=ENGINE, at_least="0 L/h",
+        at_most="100 L/h", when=is_set("has_alternator"), basis=_PRACTICE,
+    )  # fmt: skip
+
+    has_array = yes_no("There are solar panels", "yes", group=SUN)
+    array = record("Panels", "array", "deck-600", optional=True, group=SUN,
+                   when=is_set("has_array"))  # fmt: skip
+    array_power = ask("Their rated power", "600 W", from_record="array.rated_power", group=SUN,
+                      above="0 W", at_most="20 kW", when=is_set("has_array"))  # fmt: skip
+    array_losses = ask(
+        "Lost to dirt, shade, wiring and controller", "20 %", from_record="array.losses",
+        group=SUN, at_least="0 %", at_most="90 %", when=is_set("has_array"), basis=_PRACTICE,
+    )  # fmt: skip
+    latitude = ask("Latitude", "17°", group=SUN, at_least="-90°", at_most="90°",
+                   when=is_set("has_array"), help="South of the equator is negative.")  # fmt: skip
+    day = date("Day of the year", "2026-01-20", group=SUN, when=is_set("has_array"))
+    sunshine = ask(
+        "Hours of sunshine, of the hours of daylight", "70 %", group=SUN, at_least="0 %",
+        at_most="100 %", when=is_set("has_array"),
+        help="100 % is a day without a cloud, 0 % an overcast one.",
+    )  # fmt: skip
+
+    house_day = ask("House load by day, 08 to 18 h", "90 W", group=HOUSE, at_least="0 W",
+                    at_most="20 kW", basis=_PRACTICE)  # fmt: skip
+    house_evening = ask("House load in the evening, 18 to 23 h", "120 W", group=HOUSE,
+                        at_least="0 W", at_most="20 kW", basis=_PRACTICE)  # fmt: skip
+    house_night = ask("House load at night, 23 to 08 h", "50 W", group=HOUSE, at_least="0 W",
+                      at_most="20 kW", basis=_PRACTICE)  # fmt: skip
+
+    altitude = ask("Height above the sea", "0 m", group=PLACE, at_least="-100 m",
+                   at_most="4000 m")  # fmt: skip
     sea_temperature = ask("Sea", "25 °C", group=PLACE, at_least="-2 °C", at_most="36 °C")
     ambient_temperature = ask(
         "Air round the machinery", "32 °C", group=PLACE, at_least="-20 °C", at_most="70 °C"
@@ -100,6 +270,16 @@ class BoatSheet(Inputs):
     run_hours = ask(
         "Water-making a day", "2 h", group=HABIT, open=True, above="0 h", at_most="24 h"
     )
+    water_start = ask("Water-making begins at", "10 h", group=HABIT, at_least="0 h",
+                      at_most="24 h", help="Hours after midnight by the sun.")  # fmt: skip
+    engine_hours = ask("The engine runs a day", "0 h", group=HABIT, at_least="0 h", at_most="24 h",
+                       when=is_set("has_alternator"))  # fmt: skip
+    engine_start = ask("The engine starts at", "8 h", group=HABIT, at_least="0 h", at_most="24 h",
+                       when=is_set("has_alternator"))  # fmt: skip
+    charger_hours = ask("The charger runs a day", "0 h", group=HABIT, at_least="0 h",
+                        at_most="24 h", when=is_set("has_generator"))  # fmt: skip
+    charger_start = ask("The charger starts at", "18 h", group=HABIT, at_least="0 h",
+                        at_most="24 h", when=is_set("has_generator"))  # fmt: skip
 
     # What shakes, on what, and where: shared by the mount and the noise.
 

@@ -30,6 +30,13 @@ ALL = _all(
         "boat is registered and lies (ISO 13297, ABYC E-11 or local law).",
     ),
     Caution(
+        "bonding", "Earth and neutral are the local code's business",
+        "Neutral is joined to earth at one place only: at the source that is feeding just then. "
+        "Many inverters and transfer switches do that themselves and some don't; two joints, or "
+        "none, keep a residual-current device (RCD, GFCI) from working. Fit one where the code "
+        "asks for it, prove earth continuity to the motor's case, and have the joint checked.",
+    ),
+    Caution(
         "battery", "A battery bank cannot be switched off inside",
         "A spanner across its terminals melts, and a short circuit can draw thousands of amperes. "
         "Fuse every positive cable close to the battery, take off rings and watches, cover the "

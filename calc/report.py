@@ -257,13 +257,18 @@ class Shape:
 
 @dataclass(frozen=True)
 class Drawing:
-    """A line drawing from the reader's numbers. `scale_unit` is the unit of its coordinates."""
+    """A line drawing from the reader's numbers.
+
+    A drawing that is not to scale may have a `frame` (width, height): its coordinates are then the
+    picture's own, y up from the lower edge, and its text keeps its size on a narrow screen.
+    """
 
     key: str
     title: str
     description: str
     shapes: Sequence[Shape]
     to_scale: bool = True
+    frame: tuple[float, float] | None = None
 
     def as_data(self) -> dict[str, Any]:
         return {"key": self.key, "title": self.title, "description": self.description}

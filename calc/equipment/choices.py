@@ -11,6 +11,11 @@ STARTS = {
     "direct": "straight on the line",
     "soft": "through a soft starter or an inverter drive",
 }
+WIRING_RULES = {
+    "us": "US practice (33 CFR 183, NEC 430, ABYC text)",
+    "iso": "ISO practice (ISO 13297, formerly 10133)",
+}
+FEEDS = {"dc": "the house bank", "ac": "the same mains as the pump"}
 
 MOUNT_KINDS = {
     "rubber": "rubber bobbins, by size and hardness",

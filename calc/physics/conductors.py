@@ -302,6 +302,10 @@ def area_for_drop(current: float, length: float, drop: float) -> float:
     )
 
 
+# 50 mm² is the metric twin of 1/0.
+LEAST_PARALLEL_AREA = 0.93 * gauge_area(LEAST_PARALLEL)
+
+
 @dataclass(frozen=True)
 class BoatCable:
     """A boat cable by name and its least area in circular mils, the unit of its standard."""
@@ -393,14 +397,16 @@ def smallest(
     bundled: int = 1,
     voltage: float = 12.0,
     most_parallel: int = 3,
+    least_area: float = 0.0,
 ) -> Choice:
     """The smallest conductor of a family ("AWG" or "mm²") by ampacity and by voltage drop.
 
     Running current [A], total length out and back [m], allowed drop [V], insulation rating and
     conductor temperature [K]; ampacity of at least `least_ampacity`, the running current if not
-    given. With a power factor the drop is reckoned for AC with the reactance. Several in parallel
-    only where no single one does, and none smaller than 1/0 or 50 mm². Raises ValueError where
-    even those don't do. Source: `ampacity`, `dc_drop`, `ac_drop`.
+    given, and copper of at least `least_area` [m²]. With a power factor the drop is reckoned for AC
+    with the reactance. Several in parallel only where no single one does, and none smaller than 1/0
+    or 50 mm². Raises ValueError where even those don't do.
+    Source: `ampacity`, `dc_drop`, `ac_drop`.
     """
     if family not in FAMILIES:
         raise ValueError(f"conductors come in the families {' and '.join(FAMILIES)}")
@@ -417,7 +423,9 @@ def smallest(
     decided = "smallest made"
     for parallel in range(1, most_parallel + 1):
         for size in FAMILIES[family]:
-            if parallel > 1 and size.area < 0.93 * gauge_area(LEAST_PARALLEL):
+            if size.area < least_area * (1 - 1e-9):
+                continue
+            if parallel > 1 and size.area < LEAST_PARALLEL_AREA:
                 continue
             amps = parallel * ampacity(size.name, insulation, engine_space, bundled, voltage)
             running = drop(size, current / parallel, power_factor)

@@ -13,6 +13,11 @@ STANDARD_RATINGS = (
     350, 400, 450, 500, 600,
 )  # fmt: skip
 
+# Rated currents of miniature breakers, IEC 60898-1 and the R10 series beyond (from memory), A.
+IEC_RATINGS = (6, 8, 10, 13, 16, 20, 25, 32, 40, 50, 63, 80, 100, 125)
+# Least multiple of its rating at which a breaker of type C trips at once, IEC 60898-1 (from memory).
+TYPE_C_HOLDS = 5.0
+
 CABLE_LIMIT = 1.5  # 33 CFR 183.455(c)
 CONTINUOUS_DUTY = 1.25  # NEC 430.22
 
@@ -59,6 +64,18 @@ def next_rating(current: float, breaker: bool = True) -> float:
         if rating >= current * (1 - 1e-9):
             return float(rating)
     raise ValueError("no standard fuse or breaker up to 600 A is large enough")
+
+
+def next_iec_rating(current: float) -> float:
+    """Rated current [A] of a miniature breaker at or next above a current [A].
+
+    Raises ValueError above 125 A. Source: IEC 60898-1 (from memory).
+    """
+    not_negative(current, "the current")
+    for rating in IEC_RATINGS:
+        if rating >= current * (1 - 1e-9):
+            return float(rating)
+    raise ValueError("no miniature breaker up to 125 A is large enough")
 
 
 def rating_below(current: float, breaker: bool = True) -> float | None:

@@ -112,11 +112,12 @@ def chart(made: Chart, system: str = "metric", prefix: str = "") -> str:
 
 
 def _svg(
-    key: str, width: float, height: float, cls: str, title: str, description: str, body: str
-) -> str:
+    key: str, width: float, height: float, cls: str, title: str, description: str, body: str,
+    extra: str = "",
+) -> str:  # fmt: skip
     ident = escape(key, quote=True)
     return (
-        f'<svg class="{cls}" viewBox="0 0 {_n(width)} {_n(height)}" role="img" '
+        f'<svg class="{cls}" viewBox="0 0 {_n(width)} {_n(height)}"{extra} role="img" '
         f'aria-labelledby="{ident}-t {ident}-d"><title id="{ident}-t">{escape(title)}</title>'
         f'<desc id="{ident}-d">{escape(description)}</desc>{body}</svg>'
     )
@@ -228,7 +229,18 @@ def _value_at(points: Sequence[tuple[float, float]], at: float) -> float | None:
 
 
 def drawing(made: Drawing, system: str = "metric", prefix: str = "", width: float = 520.0) -> str:
-    """A line drawing as an SVG element, scaled to `width`; heights follow."""
+    """A line drawing as an SVG element, scaled to `width`; heights follow.
+
+    A drawing with a frame of its own is drawn as it is and not stretched far beyond it.
+    """
+    ident = f"{prefix}{made.key}"
+    if made.frame is not None:
+        wide, tall = made.frame
+        body = _hatch_pattern(ident) + "".join(
+            _shape(s, lambda p: (p[0], tall - p[1]), 1.0, system, ident) for s in made.shapes
+        )
+        size = f' style="max-width:{_n(wide * 1.2)}px"'
+        return _svg(ident, wide, tall, "drawing", made.title, made.description, body, size)
     points = [p for s in made.shapes for p in _extent(s)]
     if not points:
         return ""
@@ -242,7 +254,6 @@ def drawing(made: Drawing, system: str = "metric", prefix: str = "", width: floa
     def place(p: tuple[float, float]) -> tuple[float, float]:
         return left + (p[0] - low_x) * scale, high - margin - (p[1] - low_y) * scale
 
-    ident = f"{prefix}{made.key}"
     body = _hatch_pattern(ident) + "".join(
         _shape(s, place, scale, system, ident) for s in made.shapes
     )
