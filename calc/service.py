@@ -116,17 +116,31 @@ def _figures(asked: Mapping[str, Any]) -> dict[str, Any]:
 def _card(asked: Mapping[str, Any]) -> dict[str, Any]:
     """A reference card. In: an answer's, and boat, day, edition, address, paper. Out: `html`."""
     made, outcome = _run(asked)
-    imprint = card.Imprint(
+    paper = asked.get("paper", "a5")
+    file = card.card(
+        made, outcome, _imprint(asked, made, outcome), paper if paper in card.PAPERS else "a5",
+        _system(asked),
+    )  # fmt: skip
+    return {"html": file, "name": f"{made.name}-card.html"}
+
+
+def _card_part(asked: Mapping[str, Any]) -> dict[str, Any]:
+    """A card without the page round it, for a pack. Out: `title`, `verdict`, `part`."""
+    made, outcome = _run(asked)
+    return {
+        "title": made.title,
+        "verdict": outcome.report.verdict if outcome.report else "unknown",
+        "part": card.answer_card(made, outcome, _imprint(asked, made, outcome), _system(asked)),
+    }
+
+
+def _imprint(asked: Mapping[str, Any], made: Calculator, outcome: Outcome) -> card.Imprint:
+    return card.Imprint(
         boat=str(asked.get("boat", "")),
         day=datetime.date.fromisoformat(asked["day"]) if asked.get("day") else None,
         edition=str(asked.get("edition", "")),
         address=_address(asked, made, outcome),
     )
-    paper = asked.get("paper", "a5")
-    file = card.card(
-        made, outcome, imprint, paper if paper in card.PAPERS else "a5", _system(asked)
-    )
-    return {"html": file, "name": f"{made.name}-card.html"}
 
 
 def _address(asked: Mapping[str, Any], made: Calculator, outcome: Outcome) -> str:
@@ -185,6 +199,7 @@ _DOES: dict[str, Callable[[Mapping[str, Any]], dict[str, Any]]] = {
     "read boat file": _read_boat_file,
     "figures": _figures,
     "card": _card,
+    "card part": _card_part,
 }
 
 

@@ -7,6 +7,7 @@ environment may not be there yet.
 from __future__ import annotations
 
 import argparse
+import datetime
 import os
 import shutil
 import subprocess
@@ -85,6 +86,16 @@ def _parser() -> argparse.ArgumentParser:
         help="demand Firefox and WebKit too; without it they are used where they are",
     )  # fmt: skip
 
+    one = add("card", "Write a reference card for a boat, as PDF or HTML.", card)
+    one.add_argument("calculator", nargs="*", help="which (see python3 -m calc)")
+    one.add_argument("--all", action="store_true", help="all of them, with a contents page")
+    one.add_argument("--boat", metavar="FILE", help="a boat sheet's file, or a demo boat's name")
+    one.add_argument("--paper", default="a5", help="a5, a6-folded or half-letter (a5)")
+    one.add_argument("--units", default="metric", help="metric, us or both (metric)")
+    one.add_argument("--day", metavar="YYYY-MM-DD", help="the day on the card (today)")
+    one.add_argument("--address", default="", metavar="URL", help="where the guide is hosted")
+    one.add_argument("-o", "--out", type=Path, default=Path("card.pdf"), metavar="FILE")
+
     one = add("clean", "Remove what builds and tests left behind.", clean)
     one.add_argument(
         "--all", action="store_true", help="remove the installed packages too (.venv, node_modules)"
@@ -146,6 +157,26 @@ def test(options: argparse.Namespace, pytest_arguments: list[str]) -> int:
         say(f"The {name} failed: see above.")
     code = _module("tests", ["pytest", *pytest_arguments], env)
     return code or len(failed)
+
+
+def card(options: argparse.Namespace, _: list[str]) -> int:
+    """Write a card, or all of them in one file."""
+    _enter("build")
+    from calc import calculators
+    from site_build import cards
+
+    names = list(calculators.names()) if options.all else options.calculator
+    if not names:
+        raise Trouble("name a calculator, or --all")
+    try:
+        day = datetime.date.fromisoformat(options.day) if options.day else None
+    except ValueError:
+        raise Trouble(f"“{options.day}” is not a day; write it as 2026-05-31") from None
+    count = cards.write(
+        names, options.boat, options.paper, options.out, options.address, options.units, day
+    )
+    say(f"{options.out}: {count} card{'s' if count > 1 else ''}")
+    return 0
 
 
 def clean(options: argparse.Namespace, _: list[str]) -> int:

@@ -23,6 +23,7 @@ import tomllib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from html import escape
+from pathlib import Path
 from typing import Any
 
 from calc import calculators, cautions, equipment, units
@@ -101,6 +102,33 @@ def fill(content: str, page: Page) -> str:
     for index, part in enumerate(page.parts):
         content = content.replace(_PLACE.format(index), part)
     return content
+
+
+@dataclass(frozen=True)
+class Place:
+    """Where a calculator stands in the guide: its page's address in the site, and its example."""
+
+    url: str
+    example: Mapping[str, Any]
+
+
+def places(docs: Path) -> dict[str, Place]:
+    """Each calculator's own page: the one of its name, else the first that asks for it."""
+    found: dict[str, Place] = {}
+    for path in sorted(docs.rglob("*.md")):
+        lines = path.read_text("utf-8-sig").splitlines()
+        url = path.relative_to(docs).with_suffix(".html").as_posix()
+        for number, line in enumerate(lines):
+            fence = _FENCE.match(line)
+            if (
+                fence
+                and fence[1] == "calculator"
+                and (fence[2] not in found or path.stem == fence[2])
+            ):
+                end = lines.index("```", number)
+                body = "\n".join(lines[number + 1 : end])
+                found[fence[2]] = Place(url, tomllib.loads(body))
+    return found
 
 
 def _end_of_fence(lines: list[str], start: int, page: Page) -> int:

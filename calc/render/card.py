@@ -233,6 +233,7 @@ header{border-bottom:1pt solid #000;padding-bottom:1mm;margin-bottom:1.5mm}
 .verdict .sign{width:9mm;height:9mm}
 .sign .line{fill:none;stroke:#000;stroke-width:2}
 .sign .solid{fill:#000}
+.sign .tick{fill:none;stroke:#fff;stroke-width:2.4}
 .headline{font-size:10pt}
 table{width:100%;border-collapse:collapse;font-variant-numeric:tabular-nums;break-inside:auto}
 tr{break-inside:avoid}
