@@ -11,7 +11,8 @@ puts a calculator there, filled with that example (TOML). `{= motor.wick-075-50.
 cites a record's value, `{= power.figure.input =}` a figure of the page's own calculator,
 `{= power.option.inverter.hours =}` one of an option's, `{= power.input.run_hours =}` an input;
 `in UNIT` before the closing mark chooses a unit. `{= caution.mains =}` puts a caution there.
-A fence called `checked-against` becomes the tables of check values. A wrong name or value stops the
+A fence called `checked-against` becomes the tables of check values, one called `boat-sheet` the
+boat sheet with its dashboard. A wrong name or value stops the
 build with file, line and the nearest right name.
 """
 
@@ -26,7 +27,7 @@ from html import escape
 from pathlib import Path
 from typing import Any
 
-from calc import calculators, cautions, equipment, units
+from calc import calculators, cautions, equipment, sheets, units
 from calc.calculators import Calculator, Outcome
 from calc.inputs import Quantity, nearest
 from calc.render import html
@@ -61,8 +62,9 @@ class Page:
         return PageError(f"{self.file}, line {self.first_line + line}: {sentence}")
 
 
-_FENCE = re.compile(r"^```\s*(calculator|checked-against)\b[ \t]*(\S*)[ \t]*$")
+_FENCE = re.compile(r"^```\s*(calculator|checked-against|boat-sheet)\b[ \t]*(\S*)[ \t]*$")
 _CITE = re.compile(r"\{=\s*(.*?)\s*=\}")
+DOCS = Path(__file__).parents[1] / "docs"
 _PLACE = "<div data-part='{}'></div>"
 
 
@@ -80,11 +82,10 @@ def prepare(markdown: str, page: Page) -> str:
         if found:
             end = _end_of_fence(lines, number, page)
             body = "\n".join(lines[number + 1 : end])
-            html_part = (
-                _place_calculator(found[2], body, number, page)
-                if found[1] == "calculator"
-                else checked_against()
-            )
+            if found[1] == "calculator":
+                html_part = _place_calculator(found[2], body, number, page)
+            else:
+                html_part = _TABLES[found[1]]()
             out += ["", _PLACE.format(len(page.parts)), ""]
             page.parts.append(html_part)
             number = end + 1
@@ -271,6 +272,17 @@ def _from_record(kind: str, rest: list[str]) -> Amount | str:
     return str(record.name)
 
 
+# ---- the boat sheet ----
+
+
+def boat_sheet() -> str:
+    """The sheet's form and the list of what it answers; empty until the reader fills it in."""
+    found = {name: {"url": p.url, "example": p.example} for name, p in places(DOCS).items()}
+    text = json.dumps(found, ensure_ascii=False, sort_keys=True, default=str)
+    form = sheets.form({}, "metric", "sheet-")
+    return html.sheet_page(form, sheets.dashboard({}, found, "metric"), text)
+
+
 # ---- the check tables ----
 
 
@@ -315,3 +327,6 @@ def _check_row(check: published.Check) -> str:
         f'<td class="num">{escape(ours)}</td><td class="num">±{escape(str(check.tolerance))}</td>'
         f"<td>{escape(check.source)} <em>({escape(check.standing)})</em></td></tr>"
     )
+
+
+_TABLES = {"checked-against": checked_against, "boat-sheet": boat_sheet}

@@ -550,6 +550,19 @@ def sheet_form(asks: type[Inputs], bound: Bound, system: str, prefix: str) -> st
     )
 
 
+def sheet_page(form: str, dashboard: str, pages_json: str) -> str:
+    """The boat sheet in its place on a page: its files, its form, and what it already answers."""
+    return (
+        f'<section class="sheet" data-sheet data-prefix="sheet-" '
+        f'data-pages="{escape(pages_json, quote=True)}" aria-label="Boat sheet">'
+        '<div class="sheet-tools" data-sheet-tools></div>'
+        f'<form class="sheet-form" novalidate>{form}'
+        '<p class="form-actions"><span data-engine-status role="status"></span></p></form>'
+        '<div class="sheet-answers"><h2>What your boat can answer so far</h2>'
+        f'<div data-slot="dashboard" aria-live="polite">{dashboard}</div></div></section>'
+    )
+
+
 def link_notice(count: int, unknown: Sequence[str]) -> str:
     """Whose numbers an opened link shows, and what of it nobody asks."""
     values = "1 value" if count == 1 else f"{count} values"
