@@ -276,7 +276,10 @@ class Drawing:
 
 @dataclass(frozen=True)
 class Table:
-    """A table of amounts or texts; `states` colours rows by verdict when given."""
+    """A table of amounts or texts; `states` colours rows by verdict when given.
+
+    A table that is the answer at one glance may `lead`: it stands right under the headline.
+    """
 
     key: str
     title: str
@@ -284,6 +287,7 @@ class Table:
     rows: Sequence[Sequence[Amount | Line | str]]
     states: Sequence[str] = ()
     note: str = ""
+    lead: bool = False
 
     def as_data(self) -> dict[str, Any]:
         def cell(c: Amount | Line | str) -> Any:
@@ -459,10 +463,10 @@ class Report:
 
     def table(self, key: str, title: str, columns: Sequence[str],
               rows: Iterable[Sequence[Pair | Line | str]], states: Sequence[str] = (),
-              note: str = "") -> None:  # fmt: skip
-        """Adds a table; a cell is (SI value, unit), a Line or text."""
+              note: str = "", lead: bool = False) -> None:  # fmt: skip
+        """Adds a table; a cell is (SI value, unit), a Line or text. `lead` puts it first."""
         made = [[amount(*c) if isinstance(c, tuple) else c for c in row] for row in rows]
-        self.tables.append(Table(key, title, columns, made, states, note))
+        self.tables.append(Table(key, title, columns, made, states, note, lead))
 
     @property
     def verdict(self) -> str:

@@ -79,15 +79,19 @@ def faults(found: Sequence[Fault], prefix: str = "") -> str:
 
 
 def report(made: Report, system: str = "metric", prefix: str = "") -> str:
-    """A report in the order of the house: verdict, headline, figures, remedies, pictures, working."""
+    """A report in the order of the house: verdict, headline, figures, remedies, pictures, working.
+
+    Tables that lead stand right under the headline.
+    """
     parts = [
         _verdict(made.verdict, made.reason(), system),
         *(f'<p class="headline">{words(h, system)}</p>' for h in made.headlines),
+        *(_table(t, system) for t in made.tables if t.lead),
         _figures(made.figures, system, "Figures"),
         *(_option(o, system) for o in made.options),
         _list("remedies", "What would make it fit" if made.verdict != FITS else "How far it reaches",
               made.remedies, system),
-        *(_table(t, system) for t in made.tables),
+        *(_table(t, system) for t in made.tables if not t.lead),
         *(_chart(c, system, prefix) for c in made.charts),
         *(f'<figure class="picture" data-picture="{escape(d.key)}">{svg.drawing(d, system, prefix)}'
           f"<figcaption>{escape(d.title)}{'' if d.to_scale else ' (not to scale)'}</figcaption></figure>"

@@ -46,10 +46,11 @@ def report(made: Report, system: str = "metric", working: bool = False) -> str:
     parts = [_wrapped(f"{made.title}: {VERDICT_WORDS[made.verdict].upper()}")]
     parts.append(_wrapped(made.reason().text(system)))
     parts += [_wrapped(h.text(system)) for h in made.headlines]
+    parts += [_table(t, system) for t in made.tables if t.lead]
     parts.append(_figures("Figures", made.figures, system))
     parts += [_option(o, system) for o in made.options]
     parts.append(_lines(_remedy_title(made.verdict), made.remedies, system))
-    parts += [_table(t, system) for t in made.tables]
+    parts += [_table(t, system) for t in made.tables if not t.lead]
     parts.append(_lines("Worth knowing", made.notes, system))
     if working:
         parts.append(_working(made.steps, system))
