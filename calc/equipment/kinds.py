@@ -33,9 +33,7 @@ class Motor(Inputs):
         "2.5", unit="×", above="0", at_most="6",
     )  # fmt: skip
     insulation = choice("Insulation class", {k: f"class {k}" for k in "ABFH"}, "F")
-    rise = ask(
-        "Winding's rise at rated load, by resistance", "80 K", above="0 K", at_most="150 K"
-    )
+    rise = ask("Winding's rise at rated load, by resistance", "80 K", above="0 K", at_most="150 K")
     ambient_limit = ask("Highest ambient", "40 °C", above="0 °C", at_most="80 °C")
     protector = ask("Thermal protector opens at (winding)", "135 °C", above="60 °C", optional=True)
     mass = ask("Mass", unit="kg", above="0 kg")
