@@ -107,6 +107,8 @@ _TABLE: dict[str, tuple[str, str, dict[str, str]]] = {
     "stiffness": ("a stiffness", "60 N/mm", {
         "N/mm": "newton/millimeter", "N/m": "newton/meter", "kN/m": "kilonewton/meter",
         "MN/m": "meganewton/meter", "lbf/in": "pound_force/inch"}),
+    "mobility": ("a mobility", "0.5 mm/(s N)", {
+        "mm/(s N)": "millimeter/second/newton", "m/(s N)": "meter/second/newton"}),
     "current": ("a current", "40 A", {"A": "ampere", "mA": "milliampere", "kA": "kiloampere"}),
     "charge": ("a battery capacity", "400 Ah", {"Ah": "ampere*hour", "mAh": "milliampere*hour"}),
     "voltage": ("a voltage", "24 V", {"V": "volt", "mV": "millivolt"}),

@@ -1,0 +1,1000 @@
+"""Where can motor and pump be bolted down so that they stay, can be serviced, and shake nothing?"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from .. import vibration_path as path
+from ..cautions import caution
+from ..equipment.choices import CORED_FLOORS, SOLID_FLOORS
+from ..inputs import Inputs, Refusal, Values, ask, choice, is_one_of, rows, text, whole, yes_no
+from ..physics import fasteners, lifting, rubber, structures, vibration
+from ..report import (
+    FAILS,
+    FITS,
+    TIGHT,
+    Axis,
+    Band,
+    Chart,
+    Drawing,
+    Line,
+    Mark,
+    Report,
+    Series,
+    Shape,
+    line,
+)
+
+TITLE = "Where to bolt it down"
+
+SITS, FIXING, REACH, LIFT = "How it sits", "Fixing", "Room and access", "Lifting"
+PRACTICE = "common practice, no source"
+
+DRUM_GAP = 0.15
+"""A panel mode nearer than this to a source is called a drum: common practice, no source."""
+SEA_LOAD = 3.0
+"""What a mount stands for a moment, as a multiple of what it carries for good: common practice."""
+BEARING = {"grp": 50e6, "metal": 150e6, "cored": 50e6}
+"""Pressure [Pa] under a washer on laminate and metal, common practice; wood has its own table."""
+
+WAYS = {"bolts": "through-bolts and backing plates", "screws": "wood screws", "lags": "lag screws"}
+THREADS = {key: key for key in ("M4", "M5", "M6", "M8", "M10", "M12")}
+CLASSES = {key: made.name for key, made in fasteners.BOLT_CLASSES.items()}
+TIMBER = {key: made.name for key, made in fasteners.WOODS.items()}
+WOODEN = ("plywood", "softwood", "hardwood")
+
+
+class Obstacle(Inputs):
+    what = text("What", "hose", optional=False)
+    start = ask("From the motor's end of the locker", "0 mm", at_least="0 mm", at_most="10 m")
+    length = ask("Length", "100 mm", above="0 mm", at_most="10 m")
+    above = ask("Above the locker's floor", "0 mm", at_least="0 mm", at_most="10 m")
+    height = ask("Height", "100 mm", above="0 mm", at_most="10 m")
+
+
+class Asks(path.PathInputs):
+    attitude = choice(
+        "It stands on or hangs from", {"platform": "a platform", "bulkhead": "a bulkhead"},
+        group=SITS, open=True,
+    )  # fmt: skip
+    wanted = ask(
+        "The floor shall shake less by", "12 dB", group=SITS, at_least="0 dB", at_most="60 dB",
+        basis=PRACTICE, help="12 dB is a quarter of the shaking, 20 dB a tenth.",
+    )  # fmt: skip
+    lies = choice("Its shaft lies", {"fore": "fore and aft", "athwart": "athwartships"}, group=SITS)
+    rest_heel = ask("Boat's list at rest", "1°", group=SITS, at_least="0°", at_most="45°")
+    rest_trim = ask("Boat's trim at rest", "1°", group=SITS, at_least="0°", at_most="45°")
+    runs_under_sail = yes_no("It runs under sail", "yes", group=SITS)
+    sail_heel = ask("Heel at which you still make water", "15°", group=SITS, at_least="0°",
+                    at_most="60°")  # fmt: skip
+    heel_limit = ask("Tilt allowed across the shaft", "30°", from_record="unit.heel_limit",
+                     group=SITS, at_least="0°", at_most="90°")  # fmt: skip
+    trim_limit = ask("Tilt allowed along the shaft", "15°", from_record="unit.trim_limit",
+                     group=SITS, at_least="0°", at_most="90°")  # fmt: skip
+    on_bulkhead = choice(
+        "Its maker lets it hang on a bulkhead",
+        {"yes": "yes", "no": "no", "unknown": "not said"}, "unknown",
+        from_record="unit.on_bulkhead", group=SITS,
+    )  # fmt: skip
+
+    fix_by = choice("Fastened by", WAYS, group=FIXING)
+    bolt = choice("Bolt", THREADS, "M6", group=FIXING, when=is_one_of("fix_by", "bolts"))
+    bolt_class = choice("Bolt's class", CLASSES, "A4-70", group=FIXING,
+                        when=is_one_of("fix_by", "bolts"))  # fmt: skip
+    washer = ask("Backing plate or washer, across", "25 mm", group=FIXING, at_least="8 mm",
+                 at_most="300 mm", when=is_one_of("fix_by", "bolts"))  # fmt: skip
+    screw = ask("Screw's diameter", "5 mm", group=FIXING, at_least="3 mm", at_most="16 mm",
+                when=is_one_of("fix_by", "screws", "lags"))  # fmt: skip
+    wood = choice("Wood that it goes into", TIMBER, "okoume", group=FIXING)
+    fasteners_each = whole("Fasteners at each foot", "1", group=FIXING, at_least=1, at_most=4)
+    core_filled = yes_no("Core made solid under the bolts", "yes", group=FIXING,
+                         when=is_one_of("floor_material", *CORED_FLOORS))  # fmt: skip
+    safety = ask("Safety factor", "4 ×", group=FIXING, at_least="1 ×", at_most="20 ×",
+                 basis=PRACTICE)  # fmt: skip
+    sea = ask(
+        "Sea loads, times", "1 ×", group=FIXING, at_least="0.2 ×", at_most="3 ×", basis=PRACTICE,
+        help="1 is a cruising boat offshore, knocked down once. Less for sheltered water only.",
+    )  # fmt: skip
+
+    head_access = ask("Space to pull the pump head", "220 mm", from_record="unit.head_access",
+                      group=REACH, at_least="0 mm", at_most="2 m")  # fmt: skip
+    box_access = ask("Space before the electrical box", "120 mm", from_record="unit.box_access",
+                     group=REACH, at_least="0 mm", at_most="2 m")  # fmt: skip
+    gap = ask("Air round it", "30 mm", group=REACH, at_least="0 mm", at_most="500 mm",
+              basis=PRACTICE, help="So that it touches nothing when it moves.")  # fmt: skip
+    hands = ask("Room for a hand on each side", "60 mm", group=REACH, at_least="0 mm",
+                at_most="300 mm", basis=PRACTICE)  # fmt: skip
+    hose_bend = ask(
+        "Bend radius of the stiffest hose", "130 mm", group=REACH, at_least="10 mm",
+        at_most="1 m", basis="SAE J1754-1, 3/8 in hose",
+    )  # fmt: skip
+    obstacles = rows(
+        "What stands in the way", Obstacle, one="thing", most=12,
+        example=[{"what": "bilge hose", "start": "0 mm", "length": "900 mm", "above": "350 mm",
+                  "height": "45 mm"}],
+    )  # fmt: skip
+
+    people = whole("People who lift it in", "2", group=LIFT, at_least=1, at_most=4)
+    reach = ask("Reach from ankles to hands", "400 mm", group=LIFT, at_least="100 mm",
+                at_most="1.2 m")  # fmt: skip
+    hand_height = ask("Hands above your feet", "300 mm", group=LIFT, at_least="0 mm",
+                      at_most="2 m")  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Case:
+    """The unit on its mounts over its floor, worked out once."""
+
+    q: Values
+    iso: path.Isolator
+    floor: path.Floor
+    sources: tuple[path.Source, ...]
+    modes: tuple[vibration.Mode, ...]
+    bounce: float  # Hz, on a rigid floor
+    on_floor: float  # Hz, with the floor as a second spring
+
+    @property
+    def heard(self) -> path.Source:
+        return path.loudest(self.sources)
+
+    @property
+    def hangs(self) -> bool:
+        return bool(self.q.attitude == "bulkhead")
+
+    def gain(self, f: float, floor: complex, stiffness: float | None = None) -> float:
+        """What the mounts gain over bolting down hard [dB], at f [Hz] on a floor [m/(N s)]."""
+        k = self.iso.shaken if stiffness is None else stiffness
+        return vibration.ratio_level(
+            path.effectiveness(self.q.unit_mass, k, self.iso.loss, floor, f)
+        )
+
+    def passed(self, f: float, natural: float) -> float:
+        return vibration.transmissibility(f, natural, rubber.damping_ratio(self.iso.loss))
+
+
+def answer(q: Values, show: Report) -> None:
+    case = _case(q)
+    _headline(case, show)
+    _shaking(case, show)
+    _standing(case, show)
+    moved = _sea(case, show)
+    _room(case, moved, show)
+    _attitude(case, show)
+    _lift(case, show)
+    _better(case, show)
+    _tables(case, show)
+    _chart(case, show)
+    _drawings(case, show)
+    _working(case, show)
+    _remarks(case, moved, show)
+
+
+def _case(q: Values) -> Case:
+    iso = path.isolator(q)
+    path.check_standing(q, iso)
+    floor = path.floor(q, iso.places)
+    modes = vibration.rigid_body_modes(path.body(q), path.springs(q, iso, iso.ratio))
+    together = vibration.series_stiffness(iso.shaken, floor.stiffness)
+    return Case(
+        q, iso, floor, path.sources(q), modes,
+        vibration.natural_frequency(iso.shaken, q.unit_mass),
+        vibration.natural_frequency(together, q.unit_mass),
+    )  # fmt: skip
+
+
+def _headline(case: Case, show: Report) -> None:
+    f = case.heard.frequency
+    real, rigid = _level(case.gain(f, complex(case.floor.endless(f)))), _level(case.gain(f, 0j))
+    if case.q.mount_by == "hard":
+        show.headline("Bolted down hard, all of its shaking goes into the floor.")
+    elif real[0] < 3:
+        show.headline(
+            "At {f}, what people hear of it, these mounts are nearly useless on this floor: they "
+            "gain {real} over bolting down hard, and {rigid} on a rigid floor.",
+            f=(f, "Hz"), real=real, rigid=rigid,
+        )  # fmt: skip
+    else:
+        show.headline(
+            "At {f}, what people hear of it, this floor shakes {real} less than with the unit "
+            "bolted down hard; a rigid floor would allow {rigid}.",
+            f=(f, "Hz"), real=real, rigid=rigid,
+        )  # fmt: skip
+
+
+def _shaking(case: Case, show: Report) -> None:
+    q, f = case.q, case.heard.frequency
+    real = _level(case.gain(f, complex(case.floor.endless(f))))[0]
+    show.figure(
+        "isolation", "The floor shakes less by", real, "dB", at_least=q.wanted,
+        note="at the hum; against bolting down hard" if q.single_phase else "at the plungers",
+        says=line("the mounts gain {e} on this floor, and {w} are wanted",
+                  e=(real, "dB"), w=(q.wanted, "dB")),
+    )  # fmt: skip
+    lowest = case.sources[0]
+    passed = case.passed(lowest.frequency, case.on_floor)
+    show.figure(
+        "lowest", "Passed on of the slowest shake", passed, "%", at_most=1.0,
+        note=f"{lowest.name}; above 100 % the mounts make it worse",
+        says=line(
+            "at {f} ({what}) {t} is passed on: below 1.41 × {n}, where it bounces, springs "
+            "amplify, be they mounts or the floor",
+            f=(lowest.frequency, "Hz"), what=lowest.name, t=(passed, "%"), n=(case.on_floor, "Hz"),
+        ),
+    )  # fmt: skip
+    near, drum, source = _nearest_drum(case)
+    show.figure(
+        "drum", "Nearest drum from a source, apart", near, "%", at_least=DRUM_GAP,
+        note=f"{drum[0]} against {source.name}",
+        says=line("the floor drums: {d} at {fd} lies near {fs}, the {what}", d=drum[0],
+                  fd=(drum[1], "Hz"), fs=(source.frequency, "Hz"), what=source.name),
+    )  # fmt: skip
+    show.figure("bounce", "Bounces at", case.on_floor, "Hz", decides=False,
+                note="on this floor, up and down")  # fmt: skip
+    if q.mount_by != "hard":
+        _rocking(case, show)
+
+
+def _rocking(case: Case, show: Report) -> None:
+    """The motions on the mounts against the sources: a tall unit on narrow feet rocks."""
+    apart, mode, rocked = min(
+        ((abs(m.frequency / s.frequency - 1), m, s) for m in case.modes for s in case.sources),
+        key=lambda found: found[0],
+    )
+    show.figure(
+        "rocking", "Nearest motion on the mounts from a source, apart",
+        apart, "%", at_least=DRUM_GAP,
+        note=f"{mode.motion} against {rocked.name}",
+        says=line("on its mounts the unit answers the {what} at {fs}: its {m} lies at {fm}",
+                  what=rocked.name, fs=(rocked.frequency, "Hz"), m=mode.motion,
+                  fm=(mode.frequency, "Hz")),
+    )  # fmt: skip
+    low, high = case.modes[0], case.modes[-1]
+    show.figure("slowest_mode", f"Slowest motion, {low.motion}", low.frequency, "Hz")
+    show.figure("fastest_mode", f"Fastest motion, {high.motion}", high.frequency, "Hz")
+
+
+def _nearest_drum(case: Case) -> tuple[float, tuple[str, float], path.Source]:
+    """The panel mode that lies nearest to a source: distance as a share, mode, source."""
+    drums = (*case.floor.drums, ("unit bouncing on it", case.on_floor))
+    return min(
+        ((abs(d[1] / s.frequency - 1), d, s) for d in drums for s in case.sources),
+        key=lambda found: found[0],
+    )
+
+
+def _standing(case: Case, show: Report) -> None:
+    """Load on the mounts at rest against what they carry for good."""
+    q, iso = case.q, case.iso
+    if q.mount_by == "hard":
+        return
+    loads = _rest_loads(case)
+    carries = iso.side_rating if case.hangs else iso.rating
+    show.figure(
+        "load", "Load on the busiest mount", max(loads) / path.GRAVITY, "kg",
+        at_most=carries / path.GRAVITY,
+        note="sheared by the weight" if case.hangs else "",
+        says=line("a mount is overloaded: {l} on it, {r} allowed",
+                  l=(max(loads) / path.GRAVITY, "kg"), r=(carries / path.GRAVITY, "kg"))
+        if max(loads) > carries else None,
+    )  # fmt: skip
+    show.figure("deflection", "Mounts give at rest", _rest_deflection(case), "mm", decides=False)
+
+
+def _rest_deflection(case: Case) -> float:
+    iso = case.iso
+    one = iso.side if case.hangs else iso.each
+    return vibration.static_deflection(case.q.unit_mass, one * len(iso.places))
+
+
+def _rest_loads(case: Case) -> list[float]:
+    q, iso = case.q, case.iso
+    weight = q.unit_mass * path.GRAVITY
+    if not case.hangs:
+        return vibration.mount_loads(weight, (q.cg_along, 0.0), iso.places)
+    force, centre = (0.0, -weight, 0.0), (q.cg_along, 0.0, q.cg_height + iso.height)
+    return [b.shear for b in fasteners.bolt_group_loads(force, centre, iso.places)]
+
+
+# ---- seaway ----
+
+
+def _forces(case: Case, load: fasteners.SeaLoad) -> list[tuple[float, float, float]]:
+    """Forces [N] on the unit in its own axes for a load case, to either side."""
+    weight = case.q.unit_mass * path.GRAVITY
+    times = weight * case.q.sea
+    along, across = load.along * times, load.across * times
+    # Heave is scaled about the weight, which no calm water takes away.
+    down = weight + (load.down - 1) * times
+    if case.q.lies == "athwart":
+        along, across = across, along
+    if not case.hangs:
+        return [(sign * along, across, -down) for sign in (1.0, -1.0)]
+    return [(sign * along, -down, across) for sign in (1.0, -1.0)]
+
+
+def _worst(case: Case, load: fasteners.SeaLoad) -> tuple[list[fasteners.BoltLoad], float]:
+    """Loads on all feet for a case, and how far the unit's corners move [m]."""
+    q, iso = case.q, case.iso
+    centre = (q.cg_along, 0.0, q.cg_height + iso.height)
+    loads: list[fasteners.BoltLoad] = []
+    moved = 0.0
+    for force in _forces(case, load):
+        loads += fasteners.bolt_group_loads(force, centre, iso.places)
+        moved = max(moved, _movement(case, force))
+    return loads, moved
+
+
+def _movement(case: Case, force: Sequence[float]) -> float:
+    """Movement [m] of the farthest upper corner away from rest; rubber taken as linear."""
+    q, weight = case.q, case.q.unit_mass * path.GRAVITY
+    rest = (0.0, -weight, 0.0) if case.hangs else (0.0, 0.0, -weight)
+    push = [f - r for f, r in zip(force, rest, strict=True)]
+    u = [0.0] * 6
+    for mode in case.modes:
+        drive = sum(p * s for p, s in zip(push, mode.shape, strict=False))
+        q_mode = drive / (2 * math.pi * mode.frequency) ** 2
+        for i in range(6):
+            u[i] += mode.shape[i] * q_mode * case.iso.ratio
+    x, y, z = q.unit_length / 2, q.unit_width / 2, max(q.unit_height - q.cg_height, 0.0)
+    return max(
+        math.hypot(
+            u[0] + u[4] * z - u[5] * side,
+            u[1] - u[3] * z + u[5] * end,
+            u[2] + u[3] * side - u[4] * end,
+        )
+        for side in (y, -y) for end in (x, -x)
+    )  # fmt: skip
+
+
+def _strength(case: Case) -> tuple[float, float, str]:
+    """Breaking pull and shear [N] of one fastener, and what it is."""
+    q = case.q
+    if q.fix_by == "bolts":
+        made = fasteners.bolt_strength(q.bolt, q.bolt_class)
+        return made.tensile, made.shear, f"{q.bolt} {q.bolt_class}"
+    depth = _wood_depth(q)
+    gravity = fasteners.WOODS[q.wood].specific_gravity
+    hold = (
+        fasteners.wood_screw_withdrawal if q.fix_by == "screws" else fasteners.lag_screw_withdrawal
+    )
+    held = hold(gravity, q.screw, depth)
+    return held, held, "screw"
+
+
+def _wood_depth(q: Values) -> float:
+    """Wood [m] that a screw's thread sits in; refuses a floor that is not wood."""
+    if q.floor_form == "bearers":
+        if q.bearer_material in WOODEN:
+            return float(q.bearer_depth)
+        raise Refusal("fix_by", "wood screws hold in wood only, and these bearers are metal")
+    if q.floor_material in WOODEN:
+        return float(q.floor_thickness + q.doubler)
+    if q.floor_material in SOLID_FLOORS and q.doubler > 0:
+        return float(q.doubler)
+    raise Refusal(
+        "fix_by", "wood screws hold in wood only: bolt through, or bond a plywood doubler on first"
+    )
+
+
+def _bearing(q: Values) -> float:
+    """Pressure [Pa] that the far side of the floor stands under a washer."""
+    material = q.bearer_material if q.floor_form == "bearers" else q.floor_material
+    if material in WOODEN:
+        return fasteners.WOODS[q.wood].bearing
+    if material in ("steel", "aluminium"):
+        return BEARING["metal"]
+    return BEARING["cored" if material in CORED_FLOORS else "grp"]
+
+
+def _sea(case: Case, show: Report) -> float:
+    """Fastening and mounts in a seaway. Returns how far the unit moves [m]."""
+    q, iso = case.q, case.iso
+    tensile, shear, what = _strength(case)
+    table, most_used, most_moved, most_mount, pull = [], 0.0, 0.0, 0.0, 0.0
+    for load in fasteners.SEA_LOADS:
+        feet, moved = _worst(case, load)
+        each = [fasteners.BoltLoad(b.tension / q.fasteners_each, b.shear / q.fasteners_each)
+                for b in feet]  # fmt: skip
+        used = max(fasteners.combined_use(b, tensile, shear) for b in each) * q.safety
+        tension, across = max(b.tension for b in each), max(b.shear for b in each)
+        table.append((load.name, (max(tension, 0.0), "N"), (across, "N"), (used, "%"),
+                      (moved, "mm")))  # fmt: skip
+        most_used, most_moved = max(most_used, used), max(most_moved, moved)
+        pull = max(pull, tension)
+        if q.mount_by != "hard":
+            most_mount = max(
+                most_mount,
+                *(max(abs(b.tension) / iso.rating, b.shear / iso.side_rating) for b in feet),
+            )
+    show.figure(
+        "fastening", f"Busiest {what}, with safety", most_used, "%", at_most=1.0,
+        note=f"of its strength, {q.safety:g} times the load counted",
+    )  # fmt: skip
+    if q.mount_by != "hard":
+        show.figure(
+            "sea_mount", "Worst pull on a mount at sea, over what it carries", most_mount, "×",
+            at_most=SEA_LOAD, note="for a moment; common practice, no source",
+        )  # fmt: skip
+    if q.fix_by == "bolts":
+        _washer(q, max(pull, 0.0), show)
+    show.table(
+        "sea", "In a seaway, on the busiest fastener",
+        ("When", "Pull", "Shear", "Used, with safety", "Unit moves"), table,
+        note="Load cases: common practice, no source. Rubber stiffens as it is squeezed, so real "
+        "movements are smaller.",
+    )  # fmt: skip
+    return most_moved
+
+
+def _washer(q: Values, pull: float, show: Report) -> None:
+    hole = fasteners.COARSE_PITCH[q.bolt][0] * 1.1
+    if q.washer <= hole:
+        raise Refusal("washer", "the backing plate is no wider than the bolt's hole")
+    allowed = _bearing(q)
+    pressure = q.safety * fasteners.washer_pressure(pull, q.washer, hole)
+    show.figure("washer", "Pressure under the backing plate, with safety", pressure, "MPa",
+                at_most=allowed)  # fmt: skip
+    if q.floor_form == "panel" and q.floor_material in CORED_FLOORS and not q.core_filled:
+        show.fail(
+            "bolts through a hollow core crush it: cut the core out round each hole and fill it "
+            "solid, then drill"
+        )
+
+
+# ---- room ----
+
+
+@dataclass(frozen=True)
+class Box:
+    """A rectangle [m] in a view of the locker."""
+
+    x0: float
+    y0: float
+    x1: float
+    y1: float
+
+    def meets(self, other: Box) -> bool:
+        return (
+            min(self.x1, other.x1) - max(self.x0, other.x0) > 1e-9
+            and min(self.y1, other.y1) - max(self.y0, other.y0) > 1e-9
+        )
+
+
+@dataclass(frozen=True)
+class Layout:
+    """Where things are, seen from the locker's opening (side) and from above (plan)."""
+
+    side: Box
+    plan: Box
+    head: Box
+    free: float  # m at the pump's end
+    blocker: str
+    struck: tuple[str, ...]
+    obstacles: tuple[tuple[str, Box], ...]
+
+
+def _layout(q: Values, iso: path.Isolator, hangs: bool) -> Layout:
+    x0, x1 = q.gap, q.gap + q.unit_length
+    if hangs:
+        low = max(0.0, (q.locker_height - q.unit_width) / 2)
+        side = Box(x0, low, x1, low + q.unit_width)
+        plan = Box(x0, iso.height, x1, iso.height + q.unit_height)
+    else:
+        side = Box(x0, iso.height, x1, iso.height + q.unit_height)
+        plan = Box(x0, q.gap, x1, q.gap + q.unit_width)
+    things = tuple(
+        (o.what, Box(o.start, o.above, o.start + o.length, o.above + o.height)) for o in q.obstacles
+    )
+    lane = Box(x1, side.y0, x1 + 1e3, side.y1)
+    ends = [(q.locker_length, "the locker's end"),
+            *((max(b.x0, x1), what) for what, b in things if b.meets(lane))]  # fmt: skip
+    end, blocker = min(ends, key=lambda e: e[0])
+    struck = tuple(what for what, b in things if b.meets(side))
+    head = Box(x1, side.y0, x1 + q.head_access, side.y1)
+    return Layout(side, plan, head, max(0.0, end - x1), blocker, struck, things)
+
+
+def _room(case: Case, moved: float, show: Report) -> None:
+    q, iso = case.q, case.iso
+    made = _layout(q, iso, case.hangs)
+    show.figure(
+        "head", "Free at the pump's end", made.free, "mm", at_least=q.head_access,
+        note=f"to pull the head; {made.blocker} ends it",
+        says=line("{b} blocks the pump head: {f} free, {w} wanted", b=made.blocker,
+                  f=(made.free, "mm"), w=(q.head_access, "mm")),
+    )  # fmt: skip
+    if case.hangs:
+        out, up = made.plan.y1 + q.box_access, q.unit_width + 2 * q.hands
+    else:
+        out = made.plan.y1 + max(q.box_access, q.hands)
+        up = iso.height + q.unit_height + q.gap
+    show.figure("across", "Depth it wants, with the electrical box open", out, "mm",
+                at_most=q.locker_width)  # fmt: skip
+    show.figure("height", "Height it wants", up, "mm", at_most=q.locker_height)
+    show.figure(
+        "movement", "Moves in the worst sea by", moved, "mm", at_most=q.gap,
+        note="a corner, rubber taken as even springs",
+        says=line("in the worst sea a corner moves {m}, and only {g} are free round it",
+                  m=(moved, "mm"), g=(q.gap, "mm")),
+    )  # fmt: skip
+    for what in made.struck:
+        show.fail("{what} stands where the unit would", what=what)
+
+
+def _attitude(case: Case, show: Report) -> None:
+    q = case.q
+    heel = max(q.rest_heel, q.sail_heel if q.runs_under_sail else 0.0)
+    across, along = (heel, q.rest_trim) if q.lies == "fore" else (q.rest_trim, heel)
+    when = "under sail" if q.runs_under_sail else "at rest"
+    show.figure("tilt_across", f"Tilt across the shaft, {when}", across, "°",
+                at_most=q.heel_limit)  # fmt: skip
+    show.figure("tilt_along", f"Tilt along the shaft, {when}", along, "°", at_most=q.trim_limit)
+    if case.hangs and q.on_bulkhead == "no":
+        show.fail("its maker does not let it hang on a bulkhead")
+    if case.hangs and q.on_bulkhead == "unknown":
+        show.unknown("whether its maker lets it hang on a bulkhead: oil and vents decide; ask")
+
+
+def _lift(case: Case, show: Report) -> None:
+    q = case.q
+    limit = lifting.lifting_limit(q.reach, q.hand_height)
+    show.figure(
+        "lift", f"Each of {q.people} lifts" if q.people > 1 else "One person lifts",
+        q.unit_mass / q.people, "kg", at_most=limit,
+        note="at that reach; a moving boat allows less",
+    )  # fmt: skip
+
+
+# ---- what would make it fit ----
+
+
+def _better(case: Case, show: Report) -> None:
+    _softer(case, show)
+    _stiffer(case, show)
+    _away_from_drum(case, show)
+    _smallest_bolt(case, show)
+
+
+def _softer(case: Case, show: Report) -> None:
+    q, f = case.q, case.heard.frequency
+    stiffness = stiffness_for_gain(q.unit_mass, case.iso.loss, case.floor.endless(f), f, q.wanted)
+    give = vibration.static_deflection(q.unit_mass, stiffness / case.iso.ratio)
+    if give > 0.010:
+        show.remedy(
+            "On this floor {w} would take mounts that give {d}: stiffen the floor first.",
+            w=(q.wanted, "dB"), d=(give, "mm"),
+        )  # fmt: skip
+        return
+    show.remedy(
+        "The hardest mounts that gain {w} on this floor give {d} under the unit's weight, "
+        "{k} each.", w=(q.wanted, "dB"), d=(give, "mm"),
+        k=(stiffness / case.iso.ratio / len(case.iso.places), "N/mm"),
+    )  # fmt: skip
+
+
+def stiffness_for_gain(
+    mass: float, loss: float, mobility: float, frequency: float, wanted: float
+) -> float:
+    """Highest shaken stiffness [N/m] of all mounts that gains `wanted` [dB] on a floor."""
+    high = math.log(mass * (2 * math.pi * frequency) ** 2)  # resonance: gains nothing from here up
+    low = high - 30.0
+    for _ in range(50):
+        middle = (low + high) / 2
+        gain = path.effectiveness(mass, math.exp(middle), loss, complex(mobility), frequency)
+        low, high = (middle, high) if vibration.ratio_level(gain) >= wanted else (low, middle)
+    return math.exp(low)
+
+
+def _stiffer(case: Case, show: Report) -> None:
+    """The thickness of a solid panel with which these mounts gain what is wanted."""
+    q, f = case.q, case.heard.frequency
+    now = case.floor.endless(f)
+    if case.gain(f, complex(now)) >= q.wanted:
+        return
+    if case.gain(f, complex(now * 1e-3)) < q.wanted:
+        show.remedy("No floor is stiff enough for these mounts: they are too hard. Choose softer.")
+        return
+    low, high = math.log(now * 1e-3), math.log(now)
+    for _ in range(40):
+        middle = (low + high) / 2
+        good = case.gain(f, complex(math.exp(middle))) >= q.wanted
+        low, high = (middle, high) if good else (low, middle)
+    times = math.sqrt(now / math.exp(low))
+    if case.floor.panel is not None and q.floor_material in SOLID_FLOORS:
+        show.remedy(
+            "Or, with these mounts, a floor {t} thick where it is {n} now.",
+            t=(times * case.floor.thickness, "mm"), n=(case.floor.thickness, "mm"),
+        )  # fmt: skip
+    else:
+        show.remedy("Or, with these mounts, a floor {t} as stiff and heavy.", t=(times**2, "×"))
+
+
+def _away_from_drum(case: Case, show: Report) -> None:
+    q, panel = case.q, case.floor.panel
+    near, drum, _ = _nearest_drum(case)
+    if near >= DRUM_GAP:
+        return
+    target = case.sources[-1].frequency * (1 + 1.2 * DRUM_GAP)
+    if panel is None or drum[0] == "unit bouncing on it":
+        show.remedy("Softer mounts, or a floor that is held closer, move the drum away.")
+        return
+    first = case.floor.drums[0][1]
+    show.remedy("Lift the floor's first mode from {a} to {b}, above every source:",
+                a=(first, "Hz"), b=(target, "Hz"))  # fmt: skip
+    solid = q.floor_material in SOLID_FLOORS and not q.battens and q.doubler == 0
+    if solid and first < target:
+        base = structures.MATERIALS[q.floor_material]
+        thick = structures.thickness_for_frequency(q.floor_thickness, first, target)
+        show.remedy("a panel {t} thick instead of {n},", t=(thick, "mm"),
+                    n=(q.floor_thickness, "mm"))  # fmt: skip
+        added = structures.doubler_for_frequency(
+            panel, base, structures.MATERIALS["plywood"], target
+        )
+        if added:
+            show.remedy("or a plywood doubler of {t} bonded all over it,", t=(added, "mm"))
+    bay = structures.bay_for_frequency(panel, target) if not q.battens else None
+    if bay is not None and bay < panel.width:
+        show.remedy("or stiff bearers under it no more than {b} apart.", b=(bay, "mm"))
+
+
+def _smallest_bolt(case: Case, show: Report) -> None:
+    q = case.q
+    if q.fix_by != "bolts":
+        return
+    loads = [fasteners.BoltLoad(b.tension / q.fasteners_each, b.shear / q.fasteners_each)
+             for load in fasteners.SEA_LOADS for b in _worst(case, load)[0]]  # fmt: skip
+    for thread in THREADS:
+        made = fasteners.bolt_strength(thread, q.bolt_class)
+        used = max(fasteners.combined_use(b, made.tensile, made.shear) for b in loads)
+        if used * q.safety <= 1:
+            show.remedy("The smallest bolt that holds in every sea here: {b} at each foot.",
+                        b=thread)  # fmt: skip
+            return
+    show.remedy("No bolt up to M12 holds here: use more of them or spread the feet.")
+
+
+# ---- tables ----
+
+
+def _level(value: float) -> tuple[float, str]:
+    """A level [dB] for a table: to a tenth, more is not known."""
+    return round(value, 1) + 0.0, "dB"
+
+
+def _tables(case: Case, show: Report) -> None:
+    _source_table(case, show)
+    _ways_table(case, show)
+    _mode_table(case, show)
+
+
+def _source_table(case: Case, show: Report) -> None:
+    found, states = [], []
+    for source in case.sources:
+        f = source.frequency
+        passed = case.passed(f, case.bounce)
+        gain = case.gain(f, complex(case.floor.endless(f)))
+        edges = case.gain(f, case.floor.mobility(f))
+        told = "amplified" if passed > 1 else "isolated"
+        found.append((source.name, (f, "Hz"), (passed, "%"), told, _level(gain), _level(edges)))
+        states.append(FAILS if passed > 1 else TIGHT if gain < 3 else FITS)
+    show.table(
+        "sources", "What shakes it, and what the mounts do",
+        ("Source", "At", "Passed to a rigid floor", "That is", "Gain on this floor",
+         "the same, with its edges"), found, states,
+        note="Gain: how much less the floor shakes than under a unit bolted down hard. The floor "
+        "is taken as endless; with its edges the gain swings about that, and no one can say where "
+        "within it.",
+    )  # fmt: skip
+
+
+def _ways_table(case: Case, show: Report) -> None:
+    """What a hard pad loses: the same unit on this floor with mounts from hard to soft."""
+    q, f = case.q, case.heard.frequency
+    floor = complex(case.floor.endless(f))
+    pad = rubber.block_mount(rubber.modulus_gent(70), 0.06, 0.06, 0.01)
+    ways = [("bolted down hard", path.HARD * len(case.iso.places)),
+            ("pads 60 × 60 × 10 mm, 70 Shore",
+             pad.compression * rubber.dynamic_ratio(70) * len(case.iso.places))]  # fmt: skip
+    for give in (0.0005, 0.001, 0.002, 0.004):
+        ways.append((f"mounts that give {give * 1e3:g} mm",
+                     1.3 * q.unit_mass * path.GRAVITY / give))  # fmt: skip
+    ways.append(("yours", case.iso.shaken))
+    show.table(
+        "ways", "Hard or soft, on this floor, at what people hear",
+        ("Between unit and floor", "Bounces at", "Gain on a rigid floor", "Gain on this floor"),
+        [(name, (vibration.natural_frequency(k, q.unit_mass), "Hz"), _level(case.gain(f, 0j, k)),
+          _level(case.gain(f, floor, k))) for name, k in ways],
+    )  # fmt: skip
+
+
+def _mode_table(case: Case, show: Report) -> None:
+    found = []
+    for mode in case.modes:
+        source = _nearest(case, mode.frequency)
+        found.append((mode.motion, (mode.frequency, "Hz"), source.name,
+                      (source.frequency / mode.frequency, "×")))  # fmt: skip
+    show.table(
+        "modes", "Its six ways to move on the mounts",
+        ("Mostly", "At", "Nearest source", "that many times faster"), found,
+        note="Keep every motion well below the slowest source. A tall unit on narrow feet rocks.",
+    )  # fmt: skip
+
+
+def _nearest(case: Case, frequency: float) -> path.Source:
+    """The source nearest to a frequency [Hz], by ratio."""
+    return min(case.sources, key=lambda s: abs(math.log(s.frequency / frequency)))
+
+
+# ---- pictures ----
+
+
+def _chart(case: Case, show: Report) -> None:
+    low, high, count = 5.0, 400.0, 72
+    points = [low * (high / low) ** (i / count) for i in range(count + 1)]
+
+    def clip(level: float) -> float:
+        return max(-15.0, min(50.0, level))
+
+    show.chart(
+        Chart(
+            "gain", "What the mounts gain, by frequency",
+            Axis("Frequency", "Hz", low, high, log=True),
+            Axis("The floor shakes less by", "dB", -15.0, 50.0),
+            [
+                Series("rigid floor",
+                       [(f, clip(-vibration.ratio_level(case.passed(f, case.bounce))))
+                        for f in points], dashed=True),
+                Series("this floor", [(f, clip(case.gain(f, complex(case.floor.endless(f)))))
+                                      for f in points]),
+                Series("with its edges",
+                       [(f, clip(case.gain(f, case.floor.mobility(f)))) for f in points]),
+            ],
+            limits=[Mark("wanted", case.q.wanted)],
+            marks=[Mark(s.name, s.frequency) for s in case.sources],
+            bands=[Band("drum", d[1] * 0.97, d[1] * 1.03) for d in case.floor.drums[:3]
+                   if low / 0.97 < d[1] < high / 1.03],
+            summary="Gain of the mounts in decibels against frequency: on a rigid floor, on this "
+            "floor taken as endless, and with its edges. Lines mark the sources, bands the "
+            "floor's own drums.",
+        )
+    )  # fmt: skip
+
+
+def _drawings(case: Case, show: Report) -> None:
+    q = case.q
+    show.drawing(_side_view(q, case.iso, case.hangs, "sits"))
+    show.drawing(_plan_view(case))
+    show.drawing(_side_view(q, case.iso, not case.hangs, "otherwise"))
+
+
+def _rect(box: Box, style: str = "outline") -> Shape:
+    return Shape("rect", [(box.x0, box.y0), (box.x1, box.y1)], style=style)
+
+
+def _label(x: float, y: float, words: Line | str, anchor: str = "middle") -> Shape:
+    return Shape("text", [(x, y)], words, anchor=anchor)
+
+
+def _size(a: tuple[float, float], b: tuple[float, float], length: float, off: float) -> Shape:
+    return Shape("dimension", [a, b], line("{l}", l=(length, "mm")), offset=off)
+
+
+def _machine(box: Box) -> list[Shape]:
+    """Motor and pump in a view: motor to the left, pump head to the right."""
+    split = box.x0 + 0.62 * (box.x1 - box.x0)
+    return [
+        _rect(Box(box.x0, box.y0, split, box.y1)),
+        _rect(Box(split, box.y0, box.x1, box.y1)),
+        _label((box.x0 + split) / 2, (box.y0 + box.y1) / 2, "motor"),
+        _label((split + box.x1) / 2, (box.y0 + box.y1) / 2, "pump"),
+    ]
+
+
+def _side_view(q: Values, iso: path.Isolator, hangs: bool, key: str) -> Drawing:
+    made = _layout(q, iso, hangs)
+    length, height = q.locker_length, q.locker_height
+    blocked = made.free < q.head_access
+    shapes = [_rect(Box(0, 0, length, height)), *_machine(made.side)]
+    shapes.append(_rect(made.head, "blocked" if blocked else "hidden"))
+    shapes.append(_label((made.head.x0 + made.head.x1) / 2, made.side.y1 + 0.02 * height,
+                         "pump head blocked" if blocked else "to pull the head"))  # fmt: skip
+    for what, box in made.obstacles:
+        shapes += [_rect(box, "hatch"), _label((box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2, what)]
+    middle = made.side.x0 + q.unit_length / 2
+    if not hangs and iso.height:
+        for x in sorted({x for x, _ in iso.places}):
+            at = middle - x
+            shapes.append(_rect(Box(at - 0.01, 0, at + 0.01, iso.height), "fill"))
+    shapes += [
+        _size((0, 0), (length, 0), length, 26),
+        _size((0, height), (0, 0), height, 26),
+        _size((made.side.x0, made.side.y0), (made.side.x1, made.side.y0), q.unit_length, 12),
+        _size(
+            (made.head.x0, made.side.y0), (made.head.x0 + made.free, made.side.y0), made.free, 12
+        ),
+    ]
+    where = "on a bulkhead" if hangs else "on a platform"
+    return Drawing(
+        key, f"Seen through the locker's opening, {where}",
+        f"The locker from its opening with the unit {where}, motor to the left. "
+        + ("The space to pull the pump head is blocked by " + made.blocker + "." if blocked
+           else "There is room to pull the pump head.")
+        + (f" In its place: {', '.join(made.struck)}." if made.struck else ""),
+        shapes,
+    )  # fmt: skip
+
+
+def _plan_view(case: Case) -> Drawing:
+    q, iso = case.q, case.iso
+    made = _layout(q, iso, case.hangs)
+    box = made.plan
+    open_to = box.y1 + (q.box_access if case.hangs else max(q.box_access, q.hands))
+    blocked = open_to > q.locker_width
+    shapes = [
+        _rect(Box(0, 0, q.locker_length, q.locker_width)),
+        _rect(box),
+        _rect(Box(box.x0, box.y1, box.x1, open_to), "blocked" if blocked else "hidden"),
+        _label((box.x0 + box.x1) / 2, (box.y1 + open_to) / 2,
+               "no room for the electrical box" if blocked else "to open the electrical box"),
+        _size((0, 0), (q.locker_length, 0), q.locker_length, 26),
+        _size((0, q.locker_width), (0, 0), q.locker_width, 26),
+    ]  # fmt: skip
+    if case.hangs:
+        shapes.append(_label((box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2, "unit"))
+        shapes.append(_rect(Box(0, -0.02, q.locker_length, 0), "hatch"))
+    else:
+        shapes += _feet(case, box)
+    how = "hung on the bulkhead at the bottom edge" if case.hangs else "with its feet"
+    return Drawing(
+        "above", "Seen from above" + ("" if case.hangs else ", with the load on each foot"),
+        f"The locker from above, the unit {how}; its opening is at the upper edge.", shapes,
+    )  # fmt: skip
+
+
+def _feet(case: Case, box: Box) -> list[Shape]:
+    x, y = (box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2
+    shapes = []
+    for (px, py), load in zip(case.iso.places, _rest_loads(case), strict=True):
+        shapes.append(Shape("circle", [(x - px, y + py)], radius=0.012, style="fill"))
+        told = line("{m}", m=(load / path.GRAVITY, "kg"))
+        shapes.append(_label(x - px, y + py + (0.03 if py >= 0 else -0.03), told))
+    centre = x - case.q.cg_along
+    shapes += [
+        Shape("line", [(centre - 0.015, y), (centre + 0.015, y)], style="fine"),
+        Shape("line", [(centre, y - 0.015), (centre, y + 0.015)], style="fine"),
+        _label(centre, y - 0.04, "centre of gravity"),
+    ]
+    return shapes
+
+
+# ---- working ----
+
+
+def _working(case: Case, show: Report) -> None:
+    _mount_steps(case, show)
+    _floor_steps(case, show)
+    _fastening_steps(case, show)
+
+
+def _mount_steps(case: Case, show: Report) -> None:
+    q, iso = case.q, case.iso
+    if q.mount_by == "rubber":
+        band = rubber.modulus_band(q.shore)
+        show.step(
+            "Stiffness of one bobbin, at rest", iso.each, "N/mm",
+            "k = sqrt(E_1 * E_2) * (1 + 2 * (D / (4 * h))**2) * pi * D**2 / 4 / h",
+            {"E_1": (band.low, "MPa"), "E_2": (band.high, "MPa"), "D": (q.rubber_diameter, "mm"),
+             "h": (q.rubber_height, "mm")},
+            "Moduli of Gent and of Ruess for this hardness; shape factor by Gent and Lindley, "
+            "Strojniški vestnik 60 (2014) 506-511",
+            "The two published relations disagree; this is their middle.",
+        )  # fmt: skip
+    show.step(
+        "Bounces on a rigid floor at", case.bounce, "Hz", "f_n = sqrt(n * c * k / m) / (2 * pi)",
+        {"n": (float(len(iso.places)), ""), "c": (iso.ratio, "×"), "k": (iso.each, "N/mm"),
+         "m": (q.unit_mass, "kg")},
+        "K. Ogata, System Dynamics, 4th ed., ch. 8; rubber's stiffening c: common practice",
+    )  # fmt: skip
+    lowest = case.sources[0].frequency
+    show.step(
+        "Passed on of the slowest shake, on this floor", case.passed(lowest, case.on_floor), "%",
+        "T = sqrt((1 + (eta * f / f_b)**2) / ((1 - (f / f_b)**2)**2 + (eta * f / f_b)**2))",
+        {"eta": (iso.loss, "×"), "f": (lowest, "Hz"), "f_b": (case.on_floor, "Hz")},
+        "K. Ogata, System Dynamics, 4th ed., eq. 9-14, with the floor's stiffness in series",
+    )  # fmt: skip
+
+
+def _floor_steps(case: Case, show: Report) -> None:
+    q, iso, f = case.q, case.iso, case.heard.frequency
+    floor = case.floor.endless(f)
+    if case.floor.panel is not None:
+        show.step(
+            "Mobility of the floor, taken as endless", floor, "mm/(s N)",
+            "Y_f = 1 / (8 * sqrt(B * m))",
+            {"B": (case.floor.bending, "N m"), "m": (case.floor.mass_per_area, "kg/m2")},
+            f"L. Cremer, M. Heckl, E. E. Ungar, Structure-Borne Sound, ch. IV; panel: "
+            f"{case.floor.source}", "B is its bending stiffness per metre of width.",
+        )  # fmt: skip
+    w = 2 * math.pi * f
+    gives = show.step(
+        "Mobility of the mounts", w / (iso.shaken * (1 + iso.loss**2)), "mm/(s N)",
+        "Y_i = 2 * pi * f / (k * (1 + eta**2))",
+        {"f": (f, "Hz"), "k": (iso.shaken, "N/mm"), "eta": (iso.loss, "×")},
+        "T. E. Vigran, Building Acoustics, § 2.5",
+    )  # fmt: skip
+    machine = show.step(
+        "Mobility of the unit", 1 / (w * q.unit_mass), "mm/(s N)", "Y_m = 1 / (2 * pi * f * m)",
+        {"f": (f, "Hz"), "m": (q.unit_mass, "kg")}, "T. E. Vigran, Building Acoustics, § 2.5",
+    )  # fmt: skip
+    show.step(
+        "The floor shakes less by", case.gain(f, complex(floor)), "dB",
+        "G = 10 * log10(((Y_f + eta * Y_i)**2 + (Y_i - Y_m)**2) / (Y_f**2 + Y_m**2))",
+        {"Y_f": (floor, "mm/(s N)"), "Y_i": (gives, "mm/(s N)"), "Y_m": (machine, "mm/(s N)"),
+         "eta": (iso.loss, "×")},
+        "T. E. Vigran, Building Acoustics, eq. (2.43), p. 51",
+    )  # fmt: skip
+
+
+def _fastening_steps(case: Case, show: Report) -> None:
+    q = case.q
+    if q.fix_by == "bolts":
+        diameter, pitch = fasteners.COARSE_PITCH[q.bolt]
+        grade = fasteners.BOLT_CLASSES[q.bolt_class]
+        show.step(
+            "Breaking load of one bolt", fasteners.bolt_strength(q.bolt, q.bolt_class).tensile,
+            "N", "F = R_m * pi / 4 * (d - 0.9382 * p)**2",
+            {"R_m": (grade.tensile, "MPa"), "d": (diameter, "mm"), "p": (pitch, "mm")},
+            "ISO 898-1, stress area; ISO 3506-1 or ISO 898-1, property class",
+        )  # fmt: skip
+    elif q.fix_by == "screws":
+        depth, gravity = _wood_depth(q), fasteners.WOODS[q.wood].specific_gravity
+        show.step(
+            "Breaking pull of one screw",
+            fasteners.wood_screw_withdrawal(gravity, q.screw, depth), "N",
+            "F = 108.25e6 * G**2 * D * L",
+            {"G": (gravity, ""), "D": (q.screw, "mm"), "L": (depth, "mm")},
+            "USDA Wood Handbook, ch. 8 (from memory)",
+            "Plywood held less than this in tests; sideways it is taken to hold as much as "
+            "outwards (common practice).",
+        )  # fmt: skip
+    show.step(
+        "One person lifts at most", lifting.lifting_limit(q.reach, q.hand_height), "kg",
+        "m = 23 * min(1, 0.25 / r) * max(0, 1 - 0.3 * abs(h - 0.75))",
+        {"r": (q.reach, "mm"), "h": (q.hand_height, "mm")},
+        "NIOSH 94-110, revised lifting equation, other multipliers 1",
+    )  # fmt: skip
+
+
+def _remarks(case: Case, moved: float, show: Report) -> None:
+    q, iso = case.q, case.iso
+    if iso.high > 1:
+        show.note(
+            "Hardness tells a rubber's stiffness only roughly: by the two published relations it "
+            "bounces at {a} to {b}. Measure how far the weight presses the mounts down, and use "
+            "that.", a=(case.bounce * math.sqrt(iso.low), "Hz"),
+            b=(case.bounce * math.sqrt(iso.high), "Hz"),
+        )  # fmt: skip
+    offset = min(moved, 2 * q.hose_bend)
+    show.note(
+        "Every hose and cable needs a flexible last length, or it bridges the mounts: at least "
+        "{l} free for a straight run, better a loop of {r}. Nothing rigid may touch the unit.",
+        l=(fasteners.hose_length_for_offset(offset, q.hose_bend), "mm"),
+        r=(fasteners.hose_loop_length(q.hose_bend, 0.05), "mm"),
+    )  # fmt: skip
+    show.note(
+        "Lead drain and vent to where you can see them, the drain downhill at your usual heel, "
+        "and keep the oil plugs in reach with the unit bolted down."
+    )
+    if case.hangs:
+        show.note(
+            "On a bulkhead the mounts carry the weight in shear: choose captive mounts, which hold "
+            "even if the rubber tears, and a ledge under the lower edge."
+        )
+    if q.fix_by != "bolts":
+        show.note("Screws work loose where something shakes. Through-bolts with lock nuts stay.")
+    show.caution(
+        caution("lifting"), caution("hull"), caution("mains"), caution("pressure"),
+        caution("estimate"),
+    )  # fmt: skip
