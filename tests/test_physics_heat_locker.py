@@ -139,6 +139,20 @@ def test_the_protector_trips_cools_and_resets() -> None:
     assert max(thermal_network.imbalance(space, one) for one in course.segments) < 1e-6
 
 
+def test_a_motor_that_stands_still_cools_slower() -> None:
+    """Its own fan stands still too: common practice, no source."""
+    case = example()
+    guard = thermal_network.Protector(ZERO + 110, ZERO + 80)
+    space, start = locker.space(case), locker.rest_state(case)
+    fanned = replace(locker.running(case), standstill=1.0)
+    slow = locker.run(case, 4 * 3600, guard).events
+    fast = thermal_network.transient(space, start, [(4 * 3600, fanned)], guard).events
+    assert slow[0].time == pytest.approx(fast[0].time, abs=1)
+    assert slow[1].time - slow[0].time > 1.5 * (fast[1].time - fast[0].time)
+    with pytest.raises(ValueError, match="cooling"):
+        replace(fanned, standstill=0.0)
+
+
 def test_a_protector_that_must_be_pressed_stays_open() -> None:
     guard = thermal_network.Protector(ZERO + 110, ZERO + 80, automatic=False)
     assert [e.kind for e in locker.run(example(), 4 * 3600, guard).events] == ["trip"]

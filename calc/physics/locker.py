@@ -27,6 +27,10 @@ COPPER_ZERO = 273.15 - 235.0
 """Temperature [K] at which copper's resistance would vanish on a straight line: IEC 60034-1,
 R2 / R1 = (235 + t2) / (235 + t1)."""
 
+STANDSTILL_COOLING = 0.35
+"""Share of a fan-cooled motor's cooling that is left when it stands still: common practice, no
+source (such motors cool about three times slower than they warm)."""
+
 DISCHARGE_RISE = 10.0
 """Warming [K] of the air that a motor's own fan blows over its frame: common practice, no source;
 it only matters for what the motor draws in again."""
@@ -254,6 +258,7 @@ def running(locker: Locker) -> thermal_network.Mode:
         loss_slope=slope,
         reference=reference,
         air_heat=unit.pump_heat + locker.other_heat + (locker.fan.heat if locker.fan else 0.0),
+        standstill=STANDSTILL_COOLING,
     )
 
 
@@ -262,6 +267,7 @@ def resting(locker: Locker, fan_runs: bool = False) -> thermal_network.Mode:
     return thermal_network.Mode(
         exchange=exchange(locker, fan_runs),
         air_heat=locker.resting_heat + (locker.fan.heat if fan_runs and locker.fan else 0.0),
+        cooling=STANDSTILL_COOLING,
     )
 
 

@@ -145,13 +145,20 @@ class Mode:
     """What goes on: motor loss, heat given straight to the air, and the exchange of air.
 
     loss is the motor's at a winding of reference; loss_slope [W/K] what it grows with the winding's
-    temperature (copper conducts worse when hot)."""
+    temperature (copper conducts worse when hot). cooling: share of the motor's conductance to the
+    air that is at work; standstill: the same once a protector stops it and its own fan with it."""
 
     exchange: Exchange
     loss: float = 0.0
     loss_slope: float = 0.0
     reference: float = 0.0
     air_heat: float = 0.0
+    cooling: float = 1.0
+    standstill: float = 1.0
+
+    def __post_init__(self) -> None:
+        """Raises ValueError unless some of the motor's cooling is left."""
+        positive(min(self.cooling, self.standstill), "the share of the motor's cooling")
 
     def motor_heat(self, winding: float) -> float:
         """Motor loss [W] with the winding at a temperature."""
@@ -255,7 +262,7 @@ def rates(space: Space, state: State, mode: Mode) -> State:
     motor = space.motor
     winding, frame, hub = state[0], state[1], state[2]
     inner = motor.to_frame * (winding - frame)
-    outer = motor.to_air * (frame - hub)
+    outer = motor.to_air * mode.cooling * (frame - hub)
     into_air = outer + mode.air_heat - mode.exchange.heat(hub)
     result = []
     for face, temperature in zip(space.faces, state[3:], strict=True):
@@ -353,7 +360,7 @@ class _Implicit:
             raise ValueError("the motor's loss grows faster with temperature than heat leaves it")
         self.winding_source = step * (mode.loss - mode.loss_slope * mode.reference)
         self.frame_capacity = inertia * motor.frame_capacity
-        self.frame_link = step * motor.to_air
+        self.frame_link = step * motor.to_air * mode.cooling
         kept = self.winding_total - self.winding_link
         inward = self.winding_link * kept / self.winding_total
         self.frame_total = self.frame_capacity + self.frame_link + inward
@@ -510,7 +517,7 @@ def transient(
 
 
 def _unpowered(mode: Mode) -> Mode:
-    return replace(mode, loss=0.0, loss_slope=0.0)
+    return replace(mode, loss=0.0, loss_slope=0.0, cooling=mode.standstill)
 
 
 def _crossing(one: Segment, protector: Protector | None, tripped: bool) -> tuple[str, float] | None:
