@@ -120,13 +120,16 @@ class _Workshop:
             return folder
         self._say(title)
         self._cache.mkdir(parents=True, exist_ok=True)
-        with tempfile.TemporaryDirectory(dir=self._cache, prefix=f"{name}-") as unfinished:
+        with tempfile.TemporaryDirectory(
+            dir=self._cache, prefix=f"{name}-", ignore_cleanup_errors=True
+        ) as unfinished:
             make(Path(unfinished))
             self._forget_old(name)
-            # Another build may have been quicker; what it made is the same.
-            if not folder.exists():
+            try:
                 Path(unfinished).rename(folder)
-            Path(unfinished).mkdir(exist_ok=True)
+            except OSError:
+                if not folder.exists():  # else another build was quicker with the same
+                    raise
         return folder
 
     def node(self, step: str, title: str, **orders: Any) -> None:

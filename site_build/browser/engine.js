@@ -127,12 +127,12 @@ export class Engine {
       this.#next();
     } else if (message.failed) {
       this.#fail(new Failure(message.failed, message.detail));
-    } else if (message.answer === this.#current?.number) {
+    } else if (message.answer && message.answer === this.#current?.number) {
       const { asker, resolve } = this.#finish();
       // While a newer request of the same asker waits, this answer is out of date.
       resolve(this.#pending.has(asker) ? undefined : message.response);
       this.#next();
-    } else if (message.fault === this.#current?.number) {
+    } else if (message.fault && message.fault === this.#current?.number) {
       this.#finish().reject(new Failure("stumbled", message.detail));
       message.fatal ? this.#restart() : this.#next();
     }

@@ -1,0 +1,147 @@
+"""What the browser tests share: the built site, a server for it, a browser that watches what it does."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import time
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+from urllib.parse import urlsplit
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+
+from site_build import browser_finder, build, machine, server
+
+HERE = Path(__file__).resolve().parent
+BUILD_LIMIT = 600.0  # s for another process to build the site
+CHROMIUM_OPTIONS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-background-networking",
+    # Whoever is asked besides this machine isn't found; the asking is seen all the same.
+    "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1",
+]
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    for item in items:
+        if item.path.is_relative_to(HERE):
+            item.add_marker(pytest.mark.browser)
+
+
+# --- The site --------------------------------------------------------------------------------
+
+
+@pytest.fixture(scope="session")
+def built_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The whole site, built once for all processes of the run. Not to be written to."""
+    mine = tmp_path_factory.getbasetemp()
+    shared = mine.parent if "PYTEST_XDIST_WORKER" in os.environ else mine
+    site, failed, builder = shared / "site", shared / "no-site", shared / "builder"
+    try:
+        builder.mkdir()
+    except FileExistsError:
+        _await(lambda: site.exists() or failed.exists())
+        assert site.exists(), f"the site could not be built: {failed.read_text()}"
+        return site
+    try:
+        build.build_site(site, lambda _: None)
+    except BaseException as error:
+        failed.write_text(str(error))
+        raise
+    return site
+
+
+def _await(done: object) -> None:
+    end = time.monotonic() + BUILD_LIMIT
+    while not done():  # type: ignore[operator]
+        assert time.monotonic() < end, "the site took too long to build"
+        time.sleep(0.2)
+
+
+@pytest.fixture
+def own_site(built_site: Path, tmp_path: Path) -> Path:
+    """A copy of the site that the test may change."""
+    return Path(shutil.copytree(built_site, tmp_path / "site"))
+
+
+@pytest.fixture
+def site(built_site: Path) -> Iterator[server.Site]:
+    """The site on an ordinary host."""
+    with server.serve(built_site) as served:
+        yield served
+
+
+# --- The browser -----------------------------------------------------------------------------
+
+
+@dataclass
+class Watched:
+    """A browser's page and what it did that it shouldn't."""
+
+    page: Page
+    complaints: list[str] = field(default_factory=list)  # console errors and warnings, exceptions
+    foreign: list[str] = field(default_factory=list)  # addresses on other hosts
+
+    def watch(self, page: Page) -> Page:
+        """Watch a further page for the same list."""
+        page.on(
+            "console", lambda m: m.type in ("error", "warning") and self.complaints.append(m.text)
+        )
+        page.on("pageerror", lambda error: self.complaints.append(str(error)))
+        return page
+
+
+def watched(context: BrowserContext) -> Watched:
+    """A new page of the context. Requests are watched for all its pages and workers."""
+    page = context.new_page()
+    one = Watched(page)
+    one.watch(page)
+
+    def look(address: str) -> None:
+        parts = urlsplit(address)
+        if parts.scheme not in ("file", "blob", "data") and parts.hostname != server.HOST:
+            one.foreign.append(address)
+
+    context.on("request", lambda request: look(request.url))
+    return one
+
+
+@pytest.fixture(scope="session")
+def chromium() -> Iterator[Browser]:
+    """Chromium, one for each process."""
+    os.environ.setdefault("PLAYWRIGHT_NODEJS_PATH", str(machine.node()))
+    program = browser_finder.chromium()
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=program, args=CHROMIUM_OPTIONS)
+        yield browser
+        browser.close()
+
+
+@pytest.fixture
+def context(chromium: Browser) -> Iterator[BrowserContext]:
+    """A browser profile of its own."""
+    made = chromium.new_context(viewport={"width": 1280, "height": 900}, reduced_motion="reduce")
+    made.set_default_timeout(30_000)
+    yield made
+    made.close()
+
+
+@pytest.fixture
+def page(context: BrowserContext) -> Iterator[Page]:
+    """A page that may neither complain nor ask another host; held to that at the end."""
+    one = watched(context)
+    yield one.page
+    assert one.complaints == []
+    assert one.foreign == []
+
+
+@pytest.fixture
+def rough_page(context: BrowserContext) -> Iterator[Page]:
+    """A page on a host that misbehaves: the browser may complain, other hosts stay unasked."""
+    one = watched(context)
+    yield one.page
+    assert one.foreign == []

@@ -1,0 +1,128 @@
+"""Words for what tests do to a live calculator."""
+
+from __future__ import annotations
+
+import json
+import re
+from pathlib import Path
+from typing import Any
+
+from playwright.sync_api import Locator, Page
+
+from calc import service
+
+# Notes each request that goes to the engine and each response, as the texts that they are.
+LISTEN = """
+self.exchanges = [];
+const Native = self.Worker;
+self.Worker = class extends Native {
+  constructor(...given) {
+    super(...given);
+    self.engineWorker = this;
+    const asked = new Map();
+    this.addEventListener("message", ({ data }) => {
+      if (data.response !== undefined) self.exchanges.push([asked.get(data.answer), data.response]);
+    });
+    const post = this.postMessage.bind(this);
+    this.postMessage = (message, ...more) => {
+      if (message.ask) asked.set(message.ask, message.request);
+      post(message, ...more);
+    };
+  }
+};
+"""
+
+
+def pages_of(site: Path) -> list[str]:
+    """Every page of the site, as an address below its first."""
+    return sorted(
+        path.relative_to(site).as_posix()
+        for path in site.rglob("*.html")
+        if path.name != "404.html"
+    )
+
+
+def pages_with_calculators(site: Path) -> list[str]:
+    """Those that hold at least one calculator."""
+    return [
+        name for name in pages_of(site) if "data-calculator=" in (site / name).read_text("utf-8")
+    ]
+
+
+def await_ready(page: Page, timeout: float = 60_000) -> None:
+    """Until every calculator of the page says that it follows what one types."""
+    page.wait_for_function(
+        """() => {
+          const all = [...document.querySelectorAll("section.calc")];
+          return all.length && all.every((one) => ["ready", "failed"].includes(one.dataset.engine));
+        }""",
+        timeout=timeout,
+    )
+    stages = page.locator("section.calc").evaluate_all(
+        "all => all.map((one) => one.dataset.engine)"
+    )
+    assert set(stages) == {"ready"}, page.locator("[data-engine-status]").first.inner_text()
+
+
+def await_failed(page: Page, timeout: float = 30_000) -> str:
+    """What the first calculator says about why it can't run."""
+    page.wait_for_selector("section.calc[data-engine=failed]", timeout=timeout)
+    return page.locator("[data-engine-status]").first.inner_text()
+
+
+def await_current(page: Page) -> None:
+    """Until the first calculator's answer is that to what its form says."""
+    page.wait_for_selector("section.calc[data-answer=current]")
+
+
+def number_box(page: Page) -> Locator:
+    """The first number box that can be seen."""
+    return page.locator("section.calc input[inputmode=decimal]:visible").first
+
+
+def answer(page: Page) -> str:
+    """The first calculator's answer, as the browser writes its HTML."""
+    return page.locator("[data-slot=answer]").first.inner_html()
+
+
+def in_browsers_words(page: Page, html: str) -> str:
+    """The same HTML as the browser writes it."""
+    written: str = page.evaluate(
+        "html => { const t = document.createElement('template'); t.innerHTML = html;"
+        " return t.innerHTML; }",
+        html,
+    )
+    return written
+
+
+def expected_answer(page: Page, typed: dict[str, Any], units: str = "metric") -> str:
+    """What CPython answers for the page's first calculator, in the browser's words."""
+    section = page.locator("section.calc").first
+    request = {
+        "calculator": section.get_attribute("data-calculator"),
+        "example": json.loads(section.get_attribute("data-example") or "{}"),
+        "typed": typed,
+        "units": units,
+        "prefix": section.get_attribute("data-prefix") or "",
+    }
+    response = json.loads(service.handle(json.dumps(request)))
+    return in_browsers_words(page, response["slots"]["answer"])
+
+
+def typed_field(box: Locator, value: str) -> dict[str, str]:
+    """What the page sends for a number box with its unit."""
+    name = box.get_attribute("name") or ""
+    unit = box.page.locator(f"select[name='{name}.unit']")
+    return {name: f"{value} {unit.input_value()}" if unit.count() else value}
+
+
+def engine_file(site: Path, name: str) -> Path:
+    """One of the engine's files: "wasm", "snapshot", …"""
+    return next(path for path in (site / "assets/engine").glob(f"{name}.*.js"))
+
+
+def inline_scripts(html: str) -> list[str]:
+    """The scripts that a page carries in itself."""
+    return re.findall(
+        r"<script(?![^>]*\bsrc=)(?![^>]*type=\"?application/json)[^>]*>(.*?)</script>", html, re.S
+    )

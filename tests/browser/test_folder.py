@@ -1,0 +1,64 @@
+"""The guide from a folder: the zip unpacked and opened by double-click, with no server and no network."""
+
+from __future__ import annotations
+
+import zipfile
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Page
+
+from site_build import offline
+
+from . import live
+
+
+@pytest.fixture(scope="module")
+def folder(built_site: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """What a reader gets who unpacks the zip; its name has a blank and an umlaut."""
+    target = tmp_path_factory.mktemp("Boot Möwe")
+    with zipfile.ZipFile(built_site / offline.ZIP) as packed:
+        packed.extractall(target)
+    return target / offline.ZIP_FOLDER
+
+
+def test_the_zip_holds_the_whole_guide(folder: Path, built_site: Path) -> None:
+    assert live.pages_of(folder) == live.pages_of(built_site)
+    assert (folder / "index.html").read_bytes() == (built_site / "index.html").read_bytes()
+
+
+def test_every_page_opens_and_every_link_leads_to_a_page(page: Page, folder: Path) -> None:
+    for name in live.pages_of(folder):
+        page.goto((folder / name).as_uri())
+        assert page.locator("h1").inner_text()
+        links = page.locator("a[href]").evaluate_all("all => all.map((one) => one.href)")
+        for link in links:
+            if link.startswith("file:"):
+                path = Path(page.evaluate("link => decodeURI(new URL(link).pathname)", link))
+                assert path.is_file(), f"{name}: {link}"
+
+
+def test_a_calculator_answers_from_its_snapshot(page: Page, folder: Path) -> None:
+    page.goto((folder / live.pages_with_calculators(folder)[0]).as_uri())
+    live.await_ready(page)
+    assert page.locator("section.calc").first.get_attribute("data-engine-start") == "snapshot"
+    box = live.number_box(page)
+    box.fill("3.4")
+    live.await_current(page)
+    assert live.answer(page) == live.expected_answer(page, live.typed_field(box, "3.4"))
+
+
+def test_search_finds_a_word(page: Page, folder: Path) -> None:
+    page.goto((folder / "index.html").as_uri())
+    page.keyboard.press("/")
+    page.keyboard.type("generator")
+    page.wait_for_selector(".md-search-result__item a")
+    page.locator(".md-search-result__item a").first.click()
+    page.wait_for_url("**/*.html?h=*")
+
+
+def test_the_page_says_that_it_is_a_copy_and_offers_no_zip(page: Page, folder: Path) -> None:
+    page.goto((folder / "index.html").as_uri())
+    page.wait_for_function("document.querySelector('[data-offline-status]').textContent")
+    assert "needs no network" in page.locator("[data-offline-status]").inner_text()
+    assert page.locator("[data-guide-zip]").count() == 0

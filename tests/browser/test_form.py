@@ -1,0 +1,209 @@
+"""The live calculator on an ordinary host, in Chromium: what one types is answered, as Python says."""
+
+from __future__ import annotations
+
+import json
+import random
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Page
+
+from calc import calculators, service
+from site_build.server import Site
+
+from . import live
+
+
+@pytest.fixture
+def calculator(page: Page, site: Site, built_site: Path) -> Page:
+    """The first page with a calculator, live."""
+    page.add_init_script(live.LISTEN)
+    page.goto(site.url + live.pages_with_calculators(built_site)[0])
+    live.await_ready(page)
+    return page
+
+
+def test_every_calculator_of_every_page_answers_as_the_page_was_built(
+    page: Page, site: Site, built_site: Path
+) -> None:
+    names = live.pages_with_calculators(built_site)
+    assert names
+    for name in names:
+        page.goto(site.url + name)
+        for section in page.locator("section.calc").all():
+            built = section.locator("[data-slot=answer]").inner_html()
+            live.await_ready(page)
+            section.locator("[data-reset]").click()
+            section.page.wait_for_function(
+                "one => one.dataset.answer === 'current'", arg=section.element_handle()
+            )
+            assert section.locator("[data-slot=answer]").inner_html() == built
+
+
+def test_what_is_typed_is_answered_as_python_answers_it(calculator: Page) -> None:
+    box = live.number_box(calculator)
+    before = live.answer(calculator)
+    box.fill("3.3")
+    live.await_current(calculator)
+    assert live.answer(calculator) != before
+    assert live.answer(calculator) == live.expected_answer(calculator, live.typed_field(box, "3.3"))
+
+
+def test_the_engine_starts_from_its_snapshot(calculator: Page) -> None:
+    assert calculator.locator("section.calc").first.get_attribute("data-engine-start") == "snapshot"
+
+
+def test_the_same_inputs_give_the_same_bytes_in_cpython_and_in_the_browser(
+    calculator: Page,
+) -> None:
+    requests = list(_requests())
+    responses = calculator.evaluate(
+        """async (requests) => {
+          const responses = [];
+          for (const request of requests) {
+            const number = 1e6 + responses.length;
+            responses.push(await new Promise((resolve) => {
+              const hear = ({ data }) => {
+                if (data.answer === number || data.fault === number) {
+                  engineWorker.removeEventListener("message", hear);
+                  resolve(data.response ?? data.detail);
+                }
+              };
+              engineWorker.addEventListener("message", hear);
+              engineWorker.postMessage({ ask: number, request });
+            }));
+          }
+          return responses;
+        }""",
+        requests,
+    )
+    for request, response in zip(requests, responses, strict=True):
+        assert response == service.handle(request), request
+    assert len({*responses}) > len(requests) / 2, "the requests are to ask different things"
+
+
+def _requests() -> list[str]:
+    """Each calculator with its defaults, and with many values of many fields, sound and unsound."""
+    chance = random.Random(20_26)
+    texts = [
+        "",
+        "abc",
+        "1e400",
+        "-3 kg",
+        "12 V",
+        "1,5",
+        "0",
+        "7",
+        "33.3",
+        "1200",
+        "<script>",
+        "80 °F",
+    ]
+    made: list[dict[str, Any]] = []
+    for name in calculators.names():
+        fields = list(calculators.get(name).asks.fields)
+        for units in service.SYSTEMS:
+            made.append({"calculator": name, "example": {}, "typed": {}, "units": units})
+            for field in fields:
+                for text in chance.sample(texts, 4):
+                    typed = {field: text, chance.choice(fields): chance.choice(texts)}
+                    made.append({"calculator": name, "example": {}, "typed": typed, "units": units})
+    return [json.dumps(request) for request in made]
+
+
+def test_a_fault_is_told_at_its_field_and_nothing_typed_is_lost(calculator: Page) -> None:
+    box = live.number_box(calculator)
+    name = box.get_attribute("name")
+    for text in ("abc", "1e400", "12 stone", "<script>alert(1)</script>"):
+        box.fill(text)
+        calculator.wait_for_selector(f"[name='{name}'][aria-invalid=true]")
+        live.await_current(calculator)
+        assert box.input_value() == text
+        assert calculator.locator(f"[data-slot='field.{name}'] .fault").inner_text()
+        assert calculator.locator("section.calc script").count() == 0
+    # The answer names the fault and leads to the field.
+    calculator.locator("[data-slot=answer] a[href^='#']").first.click()
+    assert calculator.evaluate("document.activeElement.name") == name
+    box.fill("5")
+    calculator.wait_for_function(
+        "name => !document.querySelector(`[name='${name}']`).hasAttribute('aria-invalid')", arg=name
+    )
+
+
+def test_another_unit_is_sent_with_the_number(calculator: Page) -> None:
+    box = live.number_box(calculator)
+    unit = calculator.locator(f"select[name='{box.get_attribute('name')}.unit']")
+    other = unit.locator("option:not(:checked)").first.get_attribute("value")
+    box.fill("4.5")
+    unit.select_option(other)
+    live.await_current(calculator)
+    typed = live.typed_field(box, "4.5")
+    assert typed[box.get_attribute("name") or ""] == f"4.5 {other}"
+    assert live.answer(calculator) == live.expected_answer(calculator, typed)
+    assert box.input_value() == "4.5"
+
+
+def test_back_to_the_example_and_back_again(calculator: Page) -> None:
+    built = live.answer(calculator)
+    box = live.number_box(calculator)
+    example = box.input_value()
+    reset = calculator.locator("[data-reset]").first
+    box.fill("2.2")
+    live.await_current(calculator)
+    mine = live.answer(calculator)
+    label = reset.inner_text()
+    reset.click()
+    live.await_current(calculator)
+    assert (box.input_value(), live.answer(calculator)) == (example, built)
+    assert reset.inner_text() != label
+    reset.click()
+    live.await_current(calculator)
+    assert (box.input_value(), live.answer(calculator)) == ("2.2", mine)
+    assert reset.inner_text() == label
+
+
+def test_what_a_reader_has_opened_stays_open(calculator: Page) -> None:
+    details = calculator.locator("[data-slot=answer] details[data-key]").first
+    details.locator("summary").click()
+    box = live.number_box(calculator)
+    box.fill("3.7")
+    live.await_current(calculator)
+    assert details.get_attribute("open") is not None
+    assert calculator.evaluate("document.activeElement.name") == box.get_attribute("name")
+
+
+@pytest.mark.parametrize("key", ["p", "n", ",", "."])
+def test_the_themes_keys_turn_no_page_while_a_form_has_the_focus(
+    calculator: Page, key: str
+) -> None:
+    here = calculator.url
+    for control in calculator.locator("form.calc-form :is(input, select, button, summary)").all():
+        if control.is_visible():
+            control.focus()
+            calculator.keyboard.press(key)
+    calculator.wait_for_timeout(200)
+    assert calculator.url == here
+
+
+def test_the_themes_keys_do_turn_pages_elsewhere(page: Page, site: Site, built_site: Path) -> None:
+    """So the test above can fail."""
+    page.goto(site.url + live.pages_with_calculators(built_site)[0])
+    live.await_ready(page)
+    here = page.url
+    page.locator("h1").first.click()
+    page.keyboard.press("p")
+    page.wait_for_url(lambda address: address != here)
+
+
+def test_a_page_without_calculators_fetches_no_engine(
+    page: Page, site: Site, built_site: Path
+) -> None:
+    plain = [
+        n for n in live.pages_of(built_site) if n not in live.pages_with_calculators(built_site)
+    ]
+    page.add_init_script("Object.defineProperty(navigator, 'serviceWorker', { value: undefined })")
+    page.goto(site.url + plain[0])
+    page.wait_for_timeout(1500)
+    assert not [path for path in site.host.asked if "/assets/engine/wasm" in path]
