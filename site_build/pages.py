@@ -301,8 +301,8 @@ def checked_against() -> str:
 def _area(name: str, checks: list[published.Check]) -> str:
     rows = "".join(_check_row(c) for c in checks)
     return (
-        f'<details class="checks" data-key="checks-{escape(name, quote=True)}"><summary>'
-        f'{escape(name)} <span class="count">{len(checks)} checks</span></summary>'
+        f'<details class="checks" data-key="checks-{escape(name, quote=True)}" data-search-exclude>'
+        f'<summary>{escape(name)} <span class="count">{len(checks)} checks</span></summary>'
         '<div class="table-scroll"><table class="plain"><thead><tr><th scope="col">What</th>'
         '<th scope="col" class="num">Theirs</th><th scope="col" class="num">Ours</th>'
         '<th scope="col" class="num">Allowed</th>'

@@ -560,7 +560,7 @@ def sheet_page(form: str, dashboard: str, pages_json: str) -> str:
         f'<section class="sheet" data-sheet data-prefix="sheet-" '
         f'data-pages="{escape(pages_json, quote=True)}" aria-label="Boat sheet">'
         '<div class="sheet-tools" data-sheet-tools></div>'
-        f'<form class="sheet-form" novalidate>{form}'
+        f'<form class="sheet-form" data-search-exclude novalidate>{form}'
         '<p class="form-actions"><span data-engine-status role="status"></span></p></form>'
         '<div class="sheet-answers"><h2>What your boat can answer so far</h2>'
         f'<div data-slot="dashboard" aria-live="polite">{dashboard}</div></div></section>'
@@ -583,7 +583,7 @@ def calculator(made: Calculator, outcome: Outcome, example_json: str, system: st
         f'<section class="calc" data-calculator="{escape(made.name, quote=True)}" '
         f'data-prefix="{escape(prefix, quote=True)}" '
         f'data-example="{escape(example_json, quote=True)}" aria-label="{escape(made.title, quote=True)}">'
-        f'<form class="calc-form" novalidate>{_units_choice(system)}'
+        f'<form class="calc-form" data-search-exclude novalidate>{_units_choice(system)}'
         f"{form(made, outcome.bound, system, prefix)}"
         '<p class="form-actions"><button type="button" class="quiet" data-reset>Back to the example'
         '</button> <span data-engine-status role="status"></span></p></form>'
