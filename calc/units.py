@@ -63,6 +63,8 @@ _TABLE: dict[str, tuple[str, str, dict[str, str]]] = {
     "power": ("a power", "1.5 kW or 2 hp", {
         "W": "watt", "kW": "kilowatt", "hp": "horsepower", "PS": "metric_horsepower",
         "BTU/h": "Btu/hour"}),
+    "power per length": ("a power per length", "8 W/m", {
+        "W/m": "watt/meter", "W/ft": "watt/foot"}),
     "apparent power": ("an apparent power", "2 kVA", {
         "VA": "volt*ampere", "kVA": "kilovolt*ampere"}),
     "energy": ("an energy", "2.4 kWh", {
@@ -158,7 +160,7 @@ US_TWIN = {
     "cm": "in", "m2": "ft2", "cm2": "in2", "kg": "lb", "g": "oz", "kg/m3": "lb/ft3",
     "kg/m2": "lb/ft2", "N": "lbf", "kN": "lbf", "N m": "lbf ft", "N/mm": "lbf/in",
     "°C": "°F", "K": "Δ°F", "Wh/L": "Wh/US gal", "L/kWh": "US gal/kWh", "¤/L": "¤/US gal",
-    "m/s": "ft/s", "W/m2K": "BTU/h ft2 °F", "Ω/km": "Ω/kft",
+    "m/s": "ft/s", "W/m2K": "BTU/h ft2 °F", "Ω/km": "Ω/kft", "W/m": "W/ft",
 }  # fmt: skip
 
 # How hands write the same thing. Looked up as written, then in lower case.

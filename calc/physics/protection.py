@@ -15,7 +15,7 @@ STANDARD_RATINGS = (
 
 # Rated currents of miniature breakers, IEC 60898-1 and the R10 series beyond (from memory), A.
 IEC_RATINGS = (6, 8, 10, 13, 16, 20, 25, 32, 40, 50, 63, 80, 100, 125)
-# Least multiple of its rating at which a breaker of type C trips at once, IEC 60898-1 (from memory).
+# A type C breaker holds this multiple of its rating for a moment, IEC 60898-1 (from memory).
 TYPE_C_HOLDS = 5.0
 
 CABLE_LIMIT = 1.5  # 33 CFR 183.455(c)
