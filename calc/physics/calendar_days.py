@@ -1,0 +1,75 @@
+"""Days, months and years of the Gregorian calendar, month ends and leap days included."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+MONTH = 365.25 * 86400 / 12  # s, the mean month of a Julian year
+DAY = 86400.0
+
+
+def is_leap(year: int) -> bool:
+    """Whether a year has 366 days. Source: ISO 8601-1:2019, 4.2.1 (Gregorian calendar)."""
+    return year % 4 == 0 and (year % 100 != 0 or year % 400 == 0)
+
+
+def days_in_month(year: int, month: int) -> int:
+    """Days of a month, 28..31. Source: as is_leap."""
+    if month == 2:
+        return 29 if is_leap(year) else 28
+    return 30 if month in (4, 6, 9, 11) else 31
+
+
+def add_months(day: date, months: int) -> date:
+    """The same day `months` later (earlier if negative), or the last of a shorter month.
+
+    Count from the first day each time, not from the result: 31 January + 2 months is 31 March.
+    Raises OverflowError outside the years 1 to 9999. Source: W3C XML Schema Part 2, appendix E.
+    """
+    index = day.year * 12 + day.month - 1 + months
+    year, month = divmod(index, 12)
+    if not 1 <= year <= 9999:
+        raise OverflowError("a date outside the years 1 to 9999")
+    return date(year, month + 1, min(day.day, days_in_month(year, month + 1)))
+
+
+def add_days(day: date, days: int) -> date:
+    """The day `days` later. Raises OverflowError outside the years 1 to 9999."""
+    return day + timedelta(days=days)
+
+
+def days_between(start: date, end: date) -> int:
+    """Days from start to end, negative if end comes first."""
+    return (end - start).days
+
+
+def day_of_year(day: date) -> int:
+    """1 for 1 January up to 366. Source: ISO 8601-1:2019, 3.1.2.7 (ordinal date)."""
+    return day.timetuple().tm_yday
+
+
+def iso_weekday(day: date) -> int:
+    """1 for Monday up to 7. Source: ISO 8601-1:2019, table 2."""
+    return day.isoweekday()
+
+
+def julian_day(day: date) -> float:
+    """Julian day number at noon. Source: J. Meeus, Astronomical Algorithms (1998), ch. 7."""
+    return day.toordinal() + 1721425.0
+
+
+def span(time: float) -> tuple[int, int]:
+    """A calendar interval [s] as (months, days): whole months if it is a number of them, else days.
+
+    "6 months" falls on the same day of the month, "180 days" 180 days later. At least one day.
+    """
+    months = round(time / MONTH)
+    if months > 0 and abs(time / MONTH - months) < 1e-6:
+        return months, 0
+    return 0, max(1, round(time / DAY))
+
+
+def later(day: date, time: float) -> date:
+    """The day a calendar interval [s] after `day`; see span, add_months."""
+    months, days = span(time)
+    return add_days(add_months(day, months), days)

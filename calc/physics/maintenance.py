@@ -1,0 +1,207 @@
+"""When tasks fall due that go by running hours, by the calendar and by lay-ups.
+
+Running time is in seconds. A day of the forecast is the whole day; a task is due on the day on
+which its hours are reached.
+"""
+
+from __future__ import annotations
+
+import bisect
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from .calendar_days import later
+
+HOURS, CALENDAR, LAYING_UP, WAKING = "hours", "calendar", "laying up", "waking"
+BEFORE, DURING, AFTER = "before", "during", "after"
+_FOREVER = 10**6
+# What was done this short a time before a lay-up, or before waking, counts for it.
+# Common practice, no source.
+GRACE = timedelta(days=14)
+
+
+@dataclass(frozen=True)
+class Stretch:
+    """Days from `start` up to and with `end` with their own running time a day [s]."""
+
+    start: date
+    end: date
+    daily: float = 0.0
+
+
+class Use:
+    """Forecast running time by day from `start` on.
+
+    `by_month` holds twelve running times a day [s]; later stretches outrank earlier ones, and in
+    a lay-up nothing runs. `factor` scales all running time.
+    """
+
+    def __init__(self, start: date, days: int, by_month: Sequence[float],
+                 stretches: Iterable[Stretch] = (), lay_ups: Iterable[Stretch] = (),
+                 factor: float = 1.0) -> None:  # fmt: skip
+        self.start, self.days = start, days
+        daily = [0.0] * days
+        day, one = start, timedelta(days=1)
+        for index in range(days):
+            daily[index] = by_month[day.month - 1] * factor
+            day += one
+        self.lay_ups = sorted(lay_ups, key=lambda s: (s.start, s.end))
+        for stretch in (*stretches, *self.lay_ups):
+            value = 0.0 if stretch in self.lay_ups else stretch.daily * factor
+            first = max(0, (stretch.start - start).days)
+            last = min(days - 1, (stretch.end - start).days)
+            for index in range(first, last + 1):
+                daily[index] = value
+        self._sums = [0.0] * (days + 1)
+        for index, value in enumerate(daily):
+            self._sums[index + 1] = self._sums[index] + value
+
+    def until(self, day: date) -> float:
+        """Running time [s] from the start of the forecast up to the morning of a day."""
+        return self._sums[min(self.days, max(0, (day - self.start).days))]
+
+    def reached(self, time: float) -> int:
+        """Index of the day on which this running time [s] is reached; far away if never."""
+        if time <= 0:
+            return 0
+        # The last digits of a sum must not carry a due date over midnight.
+        index = bisect.bisect_left(self._sums, time * (1 - 1e-9))
+        return index - 1 if index <= self.days else _FOREVER
+
+
+@dataclass(frozen=True)
+class Rule:
+    """What makes a task due: running time [s], calendar interval [s], lay-ups.
+
+    `laid_up` says where a calendar date that falls into a lay-up goes: to the day before it, to the
+    day after it, or nowhere (it must be done during it).
+    """
+
+    hours: float | None = None
+    calendar: float | None = None
+    first_hours: float | None = None
+    before_lay_up: bool = False
+    after_lay_up: bool = False
+    laid_up: str = AFTER
+
+
+@dataclass(frozen=True)
+class Done:
+    """When a task was last done, and the running time [s] since then up to the forecast's start.
+
+    `first` says that it was never done, so that a first interval applies.
+    """
+
+    day: date
+    run_since: float
+    first: bool = False
+
+
+@dataclass(frozen=True)
+class Due:
+    """A day on which a task falls due, and which of its rules makes it so."""
+
+    day: date
+    why: str
+
+
+def schedule(rule: Rule, done: Done, use: Use, end: date) -> list[Due]:
+    """Every day up to `end` on which a task falls due, if it is done each time when due.
+
+    A task that is overdue is due on the day that it fell due, before the forecast's start, and is
+    then taken as done on the first day. Whichever of the rules comes first counts. A job for a
+    lay-up that was done up to `GRACE` before it is not asked for again.
+    """
+    found: list[Due] = []
+    last, owed, first = done.day, -done.run_since, done.first
+    while True:
+        due = _next(rule, last, owed, first, use)
+        if due is None or due.day > end:
+            return found
+        found.append(due)
+        last = max(due.day, use.start)
+        owed, first = use.until(last), False
+        if due.why == HOURS and due.day >= use.start:  # done at the end of that day's run
+            owed = use.until(last + timedelta(days=1))
+
+
+def _next(rule: Rule, last: date, owed: float, first: bool, use: Use) -> Due | None:
+    """The next due day after `last`, where the running time stood at `owed` [s] of the forecast."""
+    dues = []
+    limit = rule.first_hours if first and rule.first_hours is not None else rule.hours
+    if limit is not None:
+        if owed + limit < 0:  # overdue: about when, by a steady pace since it was last done
+            since = (use.start - last).days * limit / -owed
+            dues.append(Due(last + timedelta(days=int(since)), HOURS))
+        elif (index := use.reached(owed + limit)) < use.days:
+            dues.append(Due(use.start + timedelta(days=index), HOURS))
+    if rule.calendar is not None:
+        dues.append(Due(_moved(later(last, rule.calendar), last, rule, use), CALENDAR))
+    for lay_up in use.lay_ups:
+        if rule.before_lay_up and lay_up.start > last + GRACE:
+            dues.append(Due(lay_up.start, LAYING_UP))
+        if rule.after_lay_up and lay_up.end > last + GRACE:
+            dues.append(Due(lay_up.end, WAKING))
+    return min(dues, key=lambda d: d.day, default=None)
+
+
+def _moved(day: date, last: date, rule: Rule, use: Use) -> date:
+    """A calendar date, moved out of a lay-up as the rule says; never to before it was last done."""
+    if rule.laid_up == AFTER:
+        for lay_up in use.lay_ups:
+            if lay_up.start < day < lay_up.end:
+                day = lay_up.end
+    elif rule.laid_up == BEFORE:
+        for lay_up in reversed(use.lay_ups):
+            if last < lay_up.start < day < lay_up.end:
+                day = lay_up.start
+    return day
+
+
+def schedule_first(rule: Rule, done: Done, use: Use, end: date) -> Due | None:
+    """The next due day alone; see schedule."""
+    due = _next(rule, done.day, -done.run_since, done.first, use)
+    return due if due and due.day <= end else None
+
+
+# ---- lay-up ----
+
+FLUSH, PRESERVE, RENEW, WAKE = "flush", "preserve", "renew", "wake"
+
+
+def lay_up_days(start: date, end: date, flush_every: int, preserve_after: int,
+                preservative_life: int) -> list[Due]:  # fmt: skip
+    """What the membranes of a resting machine want between two days.
+
+    A rest of up to `preserve_after` days is flushed with fresh water every `flush_every` days; a
+    longer one is preserved on its first day, renewed every `preservative_life` days, and rinsed on
+    its last. No two of these are further apart than those limits. Common practice, no source.
+    """
+    if (end - start).days > preserve_after:
+        first, every, again = Due(start, PRESERVE), preservative_life, RENEW
+    else:
+        first, every, again = Due(start, FLUSH), flush_every, FLUSH
+    days = [first]
+    step = timedelta(days=max(1, every))
+    day = start + step
+    while day < end:
+        days.append(Due(day, again))
+        day += step
+    return [*days, Due(end, WAKE)]
+
+
+# ---- cost ----
+
+
+def changes_a_year(hours_a_year: float, hours: float | None, calendar: float | None,
+                   lay_ups: float = 0.0) -> float:  # fmt: skip
+    """Long-run times a year [1] that a task comes up: the more frequent of its rules.
+
+    `hours_a_year` and `hours` are running times [s], `calendar` is an interval [s], `lay_ups` the
+    lay-up jobs a year. A rule that resets the others makes the true number a little larger.
+    """
+    year = 365.25 * 86400
+    by_hours = hours_a_year / hours if hours else 0.0
+    by_calendar = year / calendar if calendar else 0.0
+    return max(by_hours, by_calendar, lay_ups)

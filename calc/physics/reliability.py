@@ -1,0 +1,313 @@
+"""Failures in time: random and wearing-out parts, spares, age replacement, bearing life.
+
+Times may be in any one unit (the rest of the project gives seconds of running), costs in any money.
+A Weibull life has a shape (1: failures at random; above 1: wear-out) and a scale, the age by which
+63.2 % have failed.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from operator import mul
+
+from ._require import not_negative, positive
+
+# ISO 281: life exponents of rolling bearings with point and with line contact.
+BALL, ROLLER = 3.0, 10.0 / 3.0
+
+_NEGLIGIBLE = 1e-12
+_MOST_FAILURES = 60.0
+
+
+# ---- failures at random ----
+
+
+def poisson_at_most(count: int, mean: float) -> float:
+    """Chance of at most `count` failures where `mean` are expected, 0..1.
+
+    Raises ValueError unless mean >= 0. Source: NIST/SEMATECH e-Handbook of Statistical Methods,
+    sec. 1.3.6.6.19 (Poisson distribution).
+    """
+    not_negative(mean, "the expected number of failures")
+    return min(1.0, sum(poisson(count, mean))) if count >= 0 else 0.0
+
+
+def poisson(count: int, mean: float) -> list[float]:
+    """Chances of 0, 1 ... `count` failures where `mean` are expected. Source: as above."""
+    return [
+        math.exp(k * math.log(mean) - mean - math.lgamma(k + 1)) if mean > 0 else float(k == 0)
+        for k in range(count + 1)
+    ]
+
+
+def poisson_spares(mean: float, confidence: float) -> int:
+    """Fewest spares that cover all failures with a chance of at least `confidence` (0..1).
+
+    Raises ValueError for a confidence outside 0..1 or too many failures to count.
+    Source: the quantile of the Poisson distribution; R. E. Barlow and F. Proschan, Mathematical
+    Theory of Reliability (Wiley 1965), ch. 6 (provisioning of spares).
+    """
+    return spares(_poisson_pmf(mean), confidence)
+
+
+def _poisson_pmf(mean: float) -> list[float]:
+    not_negative(mean, "the expected number of failures")
+    _countable(mean)
+    return poisson(int(mean + 10 * math.sqrt(mean) + 12), mean)
+
+
+def _countable(mean: float) -> None:
+    if mean > _MOST_FAILURES:
+        raise ValueError(
+            f"about {mean:.0f} failures of one part are expected: that is no case for spares"
+        )
+
+
+def spares(chances: Sequence[float], confidence: float) -> int:
+    """Fewest spares for given chances of 0, 1, 2 ... failures. Raises ValueError as above."""
+    if not 0 <= confidence < 1:
+        raise ValueError("the confidence must lie between 0 and 100 %, and below 100 %")
+    total = 0.0
+    for count, chance in enumerate(chances):
+        total += chance
+        if total >= confidence - _NEGLIGIBLE:
+            return count
+    return len(chances)
+
+
+def at_most(count: int, chances: Sequence[float]) -> float:
+    """Chance of at most `count` failures for given chances of 0, 1, 2 ... failures."""
+    return min(1.0, sum(chances[: count + 1])) if count >= 0 else 0.0
+
+
+# ---- wear-out ----
+
+
+def weibull_reliability(time: float, shape: float, scale: float) -> float:
+    """Chance that a new part outlives `time`, 0..1. Raises ValueError unless shape, scale > 0.
+
+    Source: W. Weibull, J. Appl. Mech. 18 (1951) 293-297; IEC 61649.
+    """
+    positive(shape, "the Weibull shape")
+    positive(scale, "the characteristic life")
+    return math.exp(-_hazard_sum(not_negative(time, "the time"), shape, scale))
+
+
+def _hazard_sum(time: float, shape: float, scale: float) -> float:
+    """Cumulative hazard (t/scale)^shape, held where the reliability is zero to every digit."""
+    if time <= 0:
+        return 0.0
+    exponent = shape * math.log(time / scale)
+    return math.exp(exponent) if exponent < 7.0 else 1e3
+
+
+def weibull_hazard(time: float, shape: float, scale: float) -> float:
+    """Failure rate at an age, per unit of time. Source: as weibull_reliability."""
+    positive(time, "the time")
+    return shape / scale * math.pow(time / scale, shape - 1)
+
+
+def weibull_mean(shape: float, scale: float) -> float:
+    """Mean life of a new part. Source: as weibull_reliability."""
+    positive(shape, "the Weibull shape")
+    return positive(scale, "the characteristic life") * math.gamma(1 + 1 / shape)
+
+
+def weibull_life(reliability: float, shape: float, scale: float) -> float:
+    """Age that a share `reliability` of new parts reaches (0.9: the B10 life).
+
+    Raises ValueError unless 0 < reliability < 1. Source: as weibull_reliability.
+    """
+    if not 0 < reliability < 1:
+        raise ValueError("the reliability must lie between 0 and 100 %")
+    return scale * math.pow(-math.log(reliability), 1 / positive(shape, "the Weibull shape"))
+
+
+def conditional_reliability(time: float, age: float, shape: float, scale: float) -> float:
+    """Chance that a part of this age lasts `time` more. Source: as weibull_reliability."""
+    aged = _hazard_sum(not_negative(age, "the age"), shape, scale)
+    both = _hazard_sum(age + not_negative(time, "the time"), shape, scale)
+    return math.exp(aged - both)
+
+
+_CELLS = 96
+
+
+@lru_cache(maxsize=512)
+def wear_out_failures(time: float, age: float, shape: float, scale: float) -> tuple[float, ...]:
+    """Chances of 0, 1, 2 ... failures in `time` of a place whose part has this age now.
+
+    Each failed part is replaced by a new one at once: an ordinary renewal process after a first
+    life that is conditional on the age. The convolutions are Stieltjes sums taken at the middle of
+    each cell (M. Xie, Commun. Statist. Simul. 18 (1989) 281-293), good to about 0.001.
+    Raises ValueError where more failures are expected than can be called spares.
+    """
+    positive(shape, "the Weibull shape")
+    positive(scale, "the characteristic life")
+    if not_negative(time, "the time") == 0:
+        return (1.0,)
+    _countable(time / weibull_mean(shape, scale))
+    step = time / _CELLS
+
+    def first(t: float) -> float:
+        return 1 - conditional_reliability(t, age, shape, scale)
+
+    life = [1 - weibull_reliability(i * step, shape, scale) for i in range(_CELLS + 1)]
+    shares = [life[i + 1] - life[i] for i in range(_CELLS)]
+    # Both grids of the k-th failure's distribution: at the nodes, and half a cell earlier.
+    nodes = [first(i * step) for i in range(_CELLS + 1)]
+    middles = [first((i + 0.5) * step) for i in range(_CELLS)]
+    chances = [1 - nodes[-1]]
+    while nodes[-1] > 1e-7 and len(chances) < 400:
+        backwards = middles[::-1]
+        new_nodes = [0.0] + [
+            sum(map(mul, backwards[_CELLS - i :], shares)) for i in range(1, _CELLS + 1)
+        ]
+        chances.append(max(0.0, nodes[-1] - new_nodes[-1]))
+        nodes = new_nodes
+        middles = [(nodes[i] + nodes[i + 1]) / 2 for i in range(_CELLS)]
+    return tuple(chances)
+
+
+def added(*several: Sequence[float]) -> list[float]:
+    """Chances of 0, 1, 2 ... failures of independent places together: the convolution."""
+    total = [1.0]
+    for chances in several:
+        out = [0.0] * (len(total) + len(chances) - 1)
+        for i, one in enumerate(total):
+            for j, other in enumerate(chances):
+                out[i + j] += one * other
+        while len(out) > 1 and out[-1] < _NEGLIGIBLE:
+            out.pop()
+        total = out
+    return total
+
+
+# ---- replacing before it fails ----
+
+
+@dataclass(frozen=True)
+class AgeReplacement:
+    """The age at which changing a part costs least, the cost per time there, and if never changed.
+
+    `age` is None where changing early never pays.
+    """
+
+    age: float | None
+    cost: float
+    cost_unplanned: float
+
+
+def gamma_p(a: float, x: float) -> float:
+    """Regularised lower incomplete gamma function P(a, x), a > 0, x >= 0.
+
+    Source: NIST Digital Library of Mathematical Functions, 8.7.1 (series) and 8.9.2 (fraction).
+    """
+    if x <= 0:
+        return 0.0
+    front = math.exp(a * math.log(x) - x - math.lgamma(a))
+    if x < a + 1:
+        term = total = 1 / a
+        n = a
+        while abs(term) > abs(total) * 1e-16:
+            n += 1
+            term *= x / n
+            total += term
+        return min(1.0, front * total)
+    b = x + 1 - a
+    c, d = 1e300, 1 / b
+    h = d
+    for i in range(1, 500):
+        an = -i * (i - a)
+        b += 2
+        d = 1 / (an * d + b)
+        c = b + an / c
+        h *= d * c
+        if abs(d * c - 1) < 1e-15:
+            break
+    return 1 - front * h
+
+
+def mean_service(age: float, shape: float, scale: float) -> float:
+    """Mean time a new part serves that is changed at `age` at the latest: integral of R to `age`.
+
+    Source: (scale / shape) gamma(1 / shape) P(1 / shape, (age / scale)^shape), by substitution.
+    """
+    x = _hazard_sum(age, shape, scale)
+    return weibull_mean(shape, scale) * gamma_p(1 / shape, x)
+
+
+def age_replacement_cost(
+    age: float, shape: float, scale: float, planned: float, unplanned: float
+) -> float:
+    """Cost per time when a part is changed at `age`, or at its failure if that comes first.
+
+    `planned` and `unplanned` are the whole costs of a change in time and of one after a failure.
+    Source: R. E. Barlow and L. C. Hunter, Oper. Res. 8 (1960) 90-100:
+    [Cp R + Cu (1 - R)] / integral of R.
+    """
+    positive(age, "the age")
+    surviving = weibull_reliability(age, shape, scale)
+    spent = planned * surviving + unplanned * (1 - surviving)
+    return spent / mean_service(age, shape, scale)
+
+
+def age_replacement(shape: float, scale: float, planned: float, unplanned: float) -> AgeReplacement:
+    """The age at which replacement costs least; see age_replacement_cost.
+
+    At the optimum h(t) integral of R - F(t) = Cp / (Cu - Cp), whose left side rises with t for a
+    shape above 1 (Barlow and Hunter 1960), so that it is found by halving.
+    Raises ValueError unless planned > 0 and unplanned > 0.
+    """
+    positive(planned, "the cost of a planned change")
+    positive(unplanned, "the cost of a failure")
+    never = unplanned / weibull_mean(shape, scale)
+    if shape <= 1 or unplanned <= planned:
+        return AgeReplacement(None, never, never)
+    wanted = planned / (unplanned - planned)
+    low, high = scale * 1e-6, scale * math.pow(600.0, 1 / shape)
+
+    def left(age: float) -> float:
+        failed = 1 - weibull_reliability(age, shape, scale)
+        return weibull_hazard(age, shape, scale) * mean_service(age, shape, scale) - failed
+
+    if left(high) < wanted:  # so late that next to none would live to be changed
+        return AgeReplacement(None, never, never)
+    for _ in range(80):
+        middle = math.sqrt(low * high)
+        if left(middle) < wanted:
+            low = middle
+        else:
+            high = middle
+    age = math.sqrt(low * high)
+    return AgeReplacement(age, age_replacement_cost(age, shape, scale, planned, unplanned), never)
+
+
+# ---- bearings ----
+
+
+def equivalent_load(radial: float, axial: float, x: float, y: float) -> float:
+    """Equivalent dynamic bearing load [N] P = X Fr + Y Fa. Source: ISO 281:2007, sec. 5."""
+    return x * radial + y * axial
+
+
+def bearing_life(rating: float, load: float, exponent: float = BALL) -> float:
+    """Basic rating life L10 [revolutions] for a dynamic rating and an equivalent load [N].
+
+    Raises ValueError unless both are above zero. Source: ISO 281:2007: L10 = (C / P)^p 1e6.
+    """
+    ratio = positive(rating, "the rating") / positive(load, "the load")
+    return 1e6 * math.pow(ratio, exponent)
+
+
+def bearing_time(rating: float, load: float, speed: float, exponent: float = BALL) -> float:
+    """Basic rating life L10 [s] at a speed [rev/s]. Source: as bearing_life."""
+    return bearing_life(rating, load, exponent) / positive(speed, "the speed")
+
+
+def bearing_rating(load: float, speed: float, time: float, exponent: float = BALL) -> float:
+    """Dynamic rating [N] for a life [s] at a load [N] and speed [rev/s]. Source: ISO 281:2007."""
+    return load * math.pow(positive(speed, "the speed") * time / 1e6, 1 / exponent)

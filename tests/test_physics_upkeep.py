@@ -1,0 +1,320 @@
+"""Failures, calendars and due dates against scipy, dateutil, chance itself and their own laws."""
+
+from __future__ import annotations
+
+import math
+import random
+from datetime import date, timedelta
+from itertools import pairwise
+
+import pytest
+from dateutil.relativedelta import relativedelta
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from scipy import integrate, optimize, special, stats
+
+from calc.physics import calendar_days, maintenance, reliability
+from calc.physics.maintenance import Done, Rule, Stretch, Use
+
+DAYS = st.dates(date(1990, 1, 1), date(2100, 12, 31))
+SHAPES = st.floats(0.6, 6)
+
+
+# ---- failures and spares ----
+
+
+@given(mean=st.floats(0, 40), count=st.integers(0, 60))
+def test_poisson_is_scipys(mean: float, count: int) -> None:
+    assert reliability.poisson_at_most(count, mean) == pytest.approx(
+        stats.poisson.cdf(count, mean), abs=1e-12
+    )
+
+
+@given(mean=st.floats(0.001, 40), confidence=st.floats(0, 0.999))
+def test_spares_are_scipys_quantile(mean: float, confidence: float) -> None:
+    ours = reliability.poisson_spares(mean, confidence)
+    assert stats.poisson.cdf(ours, mean) >= confidence - 1e-9
+    assert ours == 0 or stats.poisson.cdf(ours - 1, mean) < confidence + 1e-9
+
+
+@given(mean=st.floats(0, 40), low=st.floats(0, 0.99), high=st.floats(0, 0.99))
+def test_more_confidence_never_means_fewer_spares(mean: float, low: float, high: float) -> None:
+    low, high = sorted((low, high))
+    assert reliability.poisson_spares(mean, low) <= reliability.poisson_spares(mean, high)
+
+
+@given(shape=SHAPES, scale=st.floats(1, 1e5), share=st.floats(0.01, 5), age=st.floats(0, 3))
+def test_weibull_is_scipys(shape: float, scale: float, share: float, age: float) -> None:
+    life = stats.weibull_min(shape, scale=scale)
+    time, aged = share * scale, age * scale
+    assert reliability.weibull_reliability(time, shape, scale) == pytest.approx(
+        life.sf(time), rel=1e-9, abs=1e-12
+    )
+    assert reliability.weibull_mean(shape, scale) == pytest.approx(life.mean(), rel=1e-9)
+    assert reliability.weibull_hazard(time, shape, scale) == pytest.approx(
+        shape / scale * share ** (shape - 1), rel=1e-9
+    )
+    expected = math.exp(life.logsf(aged + time) - life.logsf(aged))
+    assert reliability.conditional_reliability(time, aged, shape, scale) == pytest.approx(
+        expected, rel=1e-6, abs=1e-9
+    )
+
+
+@given(a=st.floats(0.05, 30), x=st.floats(0, 100))
+def test_incomplete_gamma_is_scipys(a: float, x: float) -> None:
+    assert reliability.gamma_p(a, x) == pytest.approx(special.gammainc(a, x), abs=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("time", "age", "shape", "scale"),
+    [(2000, 300, 2.5, 1000), (500, 900, 3, 1000), (1000, 0, 1.4, 600), (300, 0, 5, 1000),
+     (2500, 0, 0.8, 1000)],
+)  # fmt: skip
+def test_wear_out_failures_are_those_of_a_simulation(
+    time: float, age: float, shape: float, scale: float
+) -> None:
+    """150,000 places followed by dice: the chances of 0, 1, 2 ... failures."""
+    dice = random.Random(7)
+    rounds = 150_000
+    seen = [0] * 60
+    for _ in range(rounds):
+        first = scale * ((age / scale) ** shape - math.log(1 - dice.random())) ** (1 / shape) - age
+        count, now = 0, first
+        while now <= time:
+            count, now = count + 1, now + dice.weibullvariate(scale, shape)
+        seen[count] += 1
+    ours = reliability.wear_out_failures(time, age, shape, scale)
+    assert sum(ours) == pytest.approx(1, abs=1e-5)
+    for count, chance in enumerate(ours):
+        deviation = math.sqrt(max(chance * (1 - chance), 1e-6) / rounds)
+        assert seen[count] / rounds == pytest.approx(chance, abs=5 * deviation + 0.0015)
+
+
+@given(mean=st.floats(0.01, 8), age=st.floats(0, 5))
+def test_a_part_that_fails_at_random_has_no_age(mean: float, age: float) -> None:
+    ours = reliability.wear_out_failures(mean, age, 1.0, 1.0)
+    for count, chance in enumerate(ours[:12]):
+        assert chance == pytest.approx(stats.poisson.pmf(count, mean), abs=0.002)
+
+
+@given(one=st.floats(0, 6), other=st.floats(0, 6))
+def test_places_add_up(one: float, other: float) -> None:
+    both = reliability.added(reliability.poisson(40, one), reliability.poisson(40, other))
+    for count, chance in enumerate(both[:20]):
+        assert chance == pytest.approx(stats.poisson.pmf(count, one + other), abs=1e-9)
+
+
+@settings(max_examples=40, deadline=None)
+@given(shape=st.floats(1.2, 6), scale=st.floats(10, 1e4), ratio=st.floats(1.5, 50))
+def test_the_best_age_is_scipys(shape: float, scale: float, ratio: float) -> None:
+    life = stats.weibull_min(shape, scale=scale)
+
+    def cost(age: float) -> float:
+        area = integrate.quad(life.sf, 0, age)[0]
+        return float((life.sf(age) + ratio * life.cdf(age)) / area)
+
+    found = optimize.minimize_scalar(cost, bounds=(scale * 1e-3, scale * 4), method="bounded")
+    ours = reliability.age_replacement(shape, scale, 1.0, ratio)
+    assert ours.cost <= found.fun * (1 + 1e-6)
+    assert ours.age is None or ours.cost == pytest.approx(cost(ours.age), rel=1e-6)
+
+
+@pytest.mark.parametrize("shape", [0.5, 1.0])
+def test_changing_early_never_pays_for_what_does_not_wear(shape: float) -> None:
+    assert reliability.age_replacement(shape, 100.0, 1.0, 9.0).age is None
+
+
+def test_age_replacement_against_the_package_reliability() -> None:
+    """By its own grid search, so within 0.05 % in age; the package is heavy and may be absent."""
+    pytest.importorskip("reliability")
+    from reliability.Repairable_systems import optimal_replacement_time
+
+    theirs = optimal_replacement_time(
+        cost_PM=60, cost_CM=310, weibull_alpha=2200, weibull_beta=2.5,
+        print_results=False, show_time_plot=False, show_ratio_plot=False,
+    )  # fmt: skip
+    ours = reliability.age_replacement(2.5, 2200.0, 60.0, 310.0)
+    assert ours.age == pytest.approx(theirs.ORT, rel=5e-4)
+    assert ours.cost == pytest.approx(theirs.min_cost, rel=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("call", "arguments"),
+    [("poisson_at_most", (1, -1.0)), ("weibull_mean", (0.0, 1.0)), ("weibull_life", (1.0, 2, 3)),
+     ("bearing_life", (1.0, 0.0)), ("poisson_spares", (1.0, 1.0)), ("poisson_spares", (1e4, 0.9)),
+     ("wear_out_failures", (1e6, 0.0, 2.0, 1.0)), ("age_replacement", (2.0, 1.0, 0.0, 1.0))],
+)  # fmt: skip
+def test_nonsense_is_refused(call: str, arguments: tuple[float, ...]) -> None:
+    with pytest.raises(ValueError, match=r"\w"):
+        getattr(reliability, call)(*arguments)
+
+
+# ---- the calendar ----
+
+
+@given(day=DAYS, months=st.integers(-600, 600))
+def test_months_are_dateutils(day: date, months: int) -> None:
+    assert calendar_days.add_months(day, months) == day + relativedelta(months=months)
+
+
+@given(day=DAYS)
+def test_days_are_the_standard_librarys(day: date) -> None:
+    assert calendar_days.day_of_year(day) == int(day.strftime("%j"))
+    last = (day.replace(day=28) + timedelta(days=4)).replace(day=1) - timedelta(days=1)
+    assert calendar_days.days_in_month(day.year, day.month) == last.day
+
+
+@given(months=st.integers(1, 240))
+def test_whole_months_stay_months_in_any_unit(months: int) -> None:
+    for symbol_share in (1.0, 1 / 12, 30.4375, 730.5):
+        number = months * symbol_share
+        assert calendar_days.span(number / symbol_share * calendar_days.MONTH) == (months, 0)
+
+
+def test_days_stay_days() -> None:
+    assert calendar_days.span(180 * 86400.0) == (0, 180)
+    assert calendar_days.later(date(2026, 1, 31), 30 * 86400.0) == date(2026, 3, 2)
+    assert calendar_days.later(date(2026, 1, 31), calendar_days.MONTH) == date(2026, 2, 28)
+
+
+# ---- due dates ----
+
+HOUR = 3600.0
+TODAY = date(2026, 5, 1)
+MONTHLY = st.lists(st.floats(0, 8), min_size=12, max_size=12)
+
+
+@st.composite
+def lay_ups(draw: st.DrawFn) -> list[Stretch]:
+    found, day = [], TODAY + timedelta(days=draw(st.integers(-40, 200)))
+    for _ in range(draw(st.integers(0, 3))):
+        end = day + timedelta(days=draw(st.integers(2, 250)))
+        found.append(Stretch(day, end))
+        day = end + timedelta(days=draw(st.integers(20, 200)))
+    return found
+
+
+@st.composite
+def rules(draw: st.DrawFn) -> Rule:
+    return Rule(
+        draw(st.none() | st.floats(20, 2000).map(lambda h: h * HOUR)),
+        draw(st.none() | st.integers(1, 36).map(lambda m: m * calendar_days.MONTH)),
+        draw(st.none() | st.floats(10, 100).map(lambda h: h * HOUR)),
+        draw(st.booleans()),
+        draw(st.booleans()),
+        draw(st.sampled_from(["before", "during", "after"])),
+    )
+
+
+@settings(max_examples=150, deadline=None)
+@given(
+    rule=rules(), months=MONTHLY, rests=lay_ups(), ago=st.integers(0, 300), run=st.floats(0, 400)
+)
+def test_no_task_is_skipped(
+    rule: Rule, months: list[float], rests: list[Stretch], ago: int, run: float
+) -> None:
+    """Between two times that a task is done neither its hours nor its months are overrun.
+
+    A calendar date may wait for the end of a lay-up it falls into, if the task says so; and each
+    lay-up that a task is for has it.
+    """
+    use = Use(TODAY, 900, [h * HOUR for h in months], (), rests)
+    done = Done(TODAY - timedelta(days=ago), run * HOUR)
+    end = TODAY + timedelta(days=730)
+    found = maintenance.schedule(rule, done, use, end)
+    days = [due.day for due in found]
+    assert days == sorted(days)
+    moments = [(done.day, -done.run_since)]
+    for due in found:
+        day = max(due.day, TODAY)
+        after = use.until(day + timedelta(days=1)) if due.why == "hours" else use.until(day)
+        moments.append((day, after))
+    busiest = max(months) * HOUR
+    moments.append((end, use.until(end)))
+    for (last, owed), (now, reached) in pairwise(moments):
+        if now == TODAY:  # overdue: it was never planned
+            continue
+        if rule.hours is not None:
+            assert reached - owed <= rule.hours + busiest + 1e-3
+        if rule.calendar is not None:
+            latest = calendar_days.later(last, rule.calendar)
+            if rule.laid_up == "after":
+                for rest in rests:
+                    if rest.start < latest < rest.end:
+                        latest = rest.end
+            assert now <= latest
+    for rest in rests:
+        if rule.before_lay_up and TODAY <= rest.start <= end and rest.start > done.day:
+            assert any(rest.start - maintenance.GRACE <= d <= rest.start for d in [done.day, *days])
+        if rule.after_lay_up and TODAY <= rest.end <= end:
+            assert any(rest.end - maintenance.GRACE <= d <= rest.end for d in [done.day, *days])
+
+
+@settings(max_examples=60, deadline=None)
+@given(rule=rules(), months=MONTHLY, ago=st.integers(0, 300), factor=st.floats(1, 2))
+def test_more_use_never_makes_a_task_later(
+    rule: Rule, months: list[float], ago: int, factor: float
+) -> None:
+    done, end = Done(TODAY - timedelta(days=ago), 0.0), TODAY + timedelta(days=730)
+    slow = Use(TODAY, 900, [h * HOUR for h in months])
+    fast = Use(TODAY, 900, [h * HOUR for h in months], factor=factor)
+    late, soon = (maintenance.schedule_first(rule, done, use, end) for use in (slow, fast))
+    assert late is None or (soon is not None and soon.day <= late.day)
+
+
+def test_whichever_comes_first() -> None:
+    use = Use(TODAY, 900, [2 * HOUR] * 12)
+    months = Rule(hours=500 * HOUR, calendar=6 * calendar_days.MONTH)
+    due = maintenance.schedule_first(months, Done(TODAY, 0.0), use, date(2028, 1, 1))
+    assert due == maintenance.Due(date(2026, 11, 1), "calendar")
+    hours = Rule(hours=100 * HOUR, calendar=6 * calendar_days.MONTH)
+    due = maintenance.schedule_first(hours, Done(TODAY, 0.0), use, date(2028, 1, 1))
+    assert due == maintenance.Due(TODAY + timedelta(days=49), "hours")  # on the fiftieth day
+
+
+def test_oil_is_changed_early_the_first_time() -> None:
+    """50 h, then 500 h: common practice, no source."""
+    use = Use(TODAY, 900, [2 * HOUR] * 12)
+    oil = Rule(hours=500 * HOUR, first_hours=50 * HOUR)
+    found = maintenance.schedule(oil, Done(TODAY, 0.0, first=True), use, date(2027, 12, 31))
+    assert [due.day for due in found][:2] == [
+        TODAY + timedelta(days=24),
+        TODAY + timedelta(days=24 + 250),
+    ]
+
+
+def test_what_is_overdue_is_dated_by_its_pace() -> None:
+    use = Use(TODAY, 900, [2 * HOUR] * 12)
+    done = Done(TODAY - timedelta(days=100), 200 * HOUR)
+    due = maintenance.schedule_first(Rule(hours=150 * HOUR), done, use, date(2027, 1, 1))
+    assert due == maintenance.Due(TODAY - timedelta(days=25), "hours")
+
+
+@given(start=DAYS, days=st.integers(1, 400), every=st.integers(1, 40), after=st.integers(1, 60),
+       keeps=st.integers(14, 200))  # fmt: skip
+def test_no_membrane_is_forgotten_in_a_rest(
+    start: date, days: int, every: int, after: int, keeps: int
+) -> None:
+    end = start + timedelta(days=days)
+    found = maintenance.lay_up_days(start, end, every, after, keeps)
+    assert found[0].day == start
+    assert found[-1] == maintenance.Due(end, "wake")
+    limit = keeps if days > after else every
+    gaps = [(b.day - a.day).days for a, b in pairwise(found)]
+    assert max(gaps) <= limit
+    assert (found[0].why == "preserve") == (days > after)
+
+
+@settings(max_examples=25, deadline=None)
+@given(daily=st.floats(0.2, 6), interval=st.floats(60, 2000), months=st.integers(2, 36))
+def test_changes_a_year_are_those_of_a_long_schedule(
+    daily: float, interval: float, months: int
+) -> None:
+    """Thirty years of steady use, day by day."""
+    years = 30
+    use = Use(TODAY, 366 * years, [daily * HOUR] * 12)
+    rule = Rule(interval * HOUR, months * calendar_days.MONTH)
+    end = calendar_days.add_months(TODAY, 12 * years)
+    counted = len(maintenance.schedule(rule, Done(TODAY, 0.0), use, end)) / years
+    rate = maintenance.changes_a_year(daily * 365.25 * HOUR, rule.hours, rule.calendar)
+    assert counted == pytest.approx(rate, rel=0.05, abs=1 / years)
