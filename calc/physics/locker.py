@@ -397,7 +397,7 @@ def longest_run(locker: Locker, limits: Limits, cap: float = 86_400.0) -> float:
     """Longest run [s] from a long rest that keeps the limits; infinite when it may run on."""
     if excess(locker, limits, None) <= 0:
         return math.inf
-    course = run(locker, cap)
+    course = run(locker, cap, tolerance=RUN_TOLERANCE)
     return min(course.first_reach(AIR, limits.air), course.first_reach(WINDING, limits.winding))
 
 
