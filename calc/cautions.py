@@ -102,6 +102,12 @@ ALL = _all(
         "maker asks for, and fit a carbon monoxide alarm.",
     ),
     Caution(
+        "hearing", "Cover your ears when you work beside it",
+        "With the locker open and your head in it the pump can be louder than 85 dB(A). Wear ear "
+        "defenders for more than a few minutes, and stop it when you don't need it running. A new "
+        "noise is a warning: look before you get used to it.",
+    ),
+    Caution(
         "estimate", "An estimate, not a licence",
         "These numbers tell what to expect from the values you gave. The makers' instructions and "
         "the code that applies to your boat come first.",

@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from .. import locker_view
 from .. import vibration_path as path
 from ..cautions import caution
 from ..equipment.choices import CORED_FLOORS, SOLID_FLOORS
@@ -18,12 +19,9 @@ from ..report import (
     Axis,
     Band,
     Chart,
-    Drawing,
-    Line,
     Mark,
     Report,
     Series,
-    Shape,
     line,
 )
 
@@ -446,59 +444,9 @@ def _washer(q: Values, pull: float, show: Report) -> None:
 # ---- room ----
 
 
-@dataclass(frozen=True)
-class Box:
-    """A rectangle [m] in a view of the locker."""
-
-    x0: float
-    y0: float
-    x1: float
-    y1: float
-
-    def meets(self, other: Box) -> bool:
-        return (
-            min(self.x1, other.x1) - max(self.x0, other.x0) > 1e-9
-            and min(self.y1, other.y1) - max(self.y0, other.y0) > 1e-9
-        )
-
-
-@dataclass(frozen=True)
-class Layout:
-    """Where things are, seen from the locker's opening (side) and from above (plan)."""
-
-    side: Box
-    plan: Box
-    head: Box
-    free: float  # m at the pump's end
-    blocker: str
-    struck: tuple[str, ...]
-    obstacles: tuple[tuple[str, Box], ...]
-
-
-def _layout(q: Values, iso: path.Isolator, hangs: bool) -> Layout:
-    x0, x1 = q.gap, q.gap + q.unit_length
-    if hangs:
-        low = max(0.0, (q.locker_height - q.unit_width) / 2)
-        side = Box(x0, low, x1, low + q.unit_width)
-        plan = Box(x0, iso.height, x1, iso.height + q.unit_height)
-    else:
-        side = Box(x0, iso.height, x1, iso.height + q.unit_height)
-        plan = Box(x0, q.gap, x1, q.gap + q.unit_width)
-    things = tuple(
-        (o.what, Box(o.start, o.above, o.start + o.length, o.above + o.height)) for o in q.obstacles
-    )
-    lane = Box(x1, side.y0, x1 + 1e3, side.y1)
-    ends = [(q.locker_length, "the locker's end"),
-            *((max(b.x0, x1), what) for what, b in things if b.meets(lane))]  # fmt: skip
-    end, blocker = min(ends, key=lambda e: e[0])
-    struck = tuple(what for what, b in things if b.meets(side))
-    head = Box(x1, side.y0, x1 + q.head_access, side.y1)
-    return Layout(side, plan, head, max(0.0, end - x1), blocker, struck, things)
-
-
 def _room(case: Case, moved: float, show: Report) -> None:
     q, iso = case.q, case.iso
-    made = _layout(q, iso, case.hangs)
+    made = locker_view.layout(q, iso, case.hangs)
     show.figure(
         "head", "Free at the pump's end", made.free, "mm", at_least=q.head_access,
         note=f"to pull the head; {made.blocker} ends it",
@@ -621,22 +569,22 @@ def _away_from_drum(case: Case, show: Report) -> None:
         show.remedy("Softer mounts, or a floor that is held closer, move the drum away.")
         return
     first = case.floor.drums[0][1]
-    show.remedy("Lift the floor's first mode from {a} to {b}, above every source:",
-                a=(first, "Hz"), b=(target, "Hz"))  # fmt: skip
-    solid = q.floor_material in SOLID_FLOORS and not q.battens and q.doubler == 0
-    if solid and first < target:
-        base = structures.MATERIALS[q.floor_material]
-        thick = structures.thickness_for_frequency(q.floor_thickness, first, target)
-        show.remedy("a panel {t} thick instead of {n},", t=(thick, "mm"),
-                    n=(q.floor_thickness, "mm"))  # fmt: skip
-        added = structures.doubler_for_frequency(
-            panel, base, structures.MATERIALS["plywood"], target
-        )
-        if added:
-            show.remedy("or a plywood doubler of {t} bonded all over it,", t=(added, "mm"))
     bay = structures.bay_for_frequency(panel, target) if not q.battens else None
     if bay is not None and bay < panel.width:
-        show.remedy("or stiff bearers under it no more than {b} apart.", b=(bay, "mm"))
+        show.remedy(
+            "Stiff bearers under the floor, no more than {s} apart, lift its lowest drum from {a} "
+            "to {b}, above every source.", s=(bay, "mm"), a=(first, "Hz"), b=(target, "Hz"),
+        )  # fmt: skip
+    if q.floor_material not in SOLID_FLOORS or q.battens or q.doubler > 0 or first >= target:
+        return
+    base = structures.MATERIALS[q.floor_material]
+    thick = structures.thickness_for_frequency(q.floor_thickness, first, target)
+    show.remedy("A panel {t} thick instead of {n} lifts it to {b} without bearers.",
+                t=(thick, "mm"), n=(q.floor_thickness, "mm"), b=(target, "Hz"))  # fmt: skip
+    added = structures.doubler_for_frequency(panel, base, structures.MATERIALS["plywood"], target)
+    if added:
+        show.remedy("A plywood doubler of {t}, bonded all over it, does the same.",
+                    t=(added, "mm"))  # fmt: skip
 
 
 def _smallest_bolt(case: Case, show: Report) -> None:
@@ -763,110 +711,11 @@ def _chart(case: Case, show: Report) -> None:
 
 
 def _drawings(case: Case, show: Report) -> None:
-    q = case.q
-    show.drawing(_side_view(q, case.iso, case.hangs, "sits"))
-    show.drawing(_plan_view(case))
-    show.drawing(_side_view(q, case.iso, not case.hangs, "otherwise"))
-
-
-def _rect(box: Box, style: str = "outline") -> Shape:
-    return Shape("rect", [(box.x0, box.y0), (box.x1, box.y1)], style=style)
-
-
-def _label(x: float, y: float, words: Line | str, anchor: str = "middle") -> Shape:
-    return Shape("text", [(x, y)], words, anchor=anchor)
-
-
-def _size(a: tuple[float, float], b: tuple[float, float], length: float, off: float) -> Shape:
-    return Shape("dimension", [a, b], line("{l}", l=(length, "mm")), offset=off)
-
-
-def _machine(box: Box) -> list[Shape]:
-    """Motor and pump in a view: motor to the left, pump head to the right."""
-    split = box.x0 + 0.62 * (box.x1 - box.x0)
-    return [
-        _rect(Box(box.x0, box.y0, split, box.y1)),
-        _rect(Box(split, box.y0, box.x1, box.y1)),
-        _label((box.x0 + split) / 2, (box.y0 + box.y1) / 2, "motor"),
-        _label((split + box.x1) / 2, (box.y0 + box.y1) / 2, "pump"),
-    ]
-
-
-def _side_view(q: Values, iso: path.Isolator, hangs: bool, key: str) -> Drawing:
-    made = _layout(q, iso, hangs)
-    length, height = q.locker_length, q.locker_height
-    blocked = made.free < q.head_access
-    shapes = [_rect(Box(0, 0, length, height)), *_machine(made.side)]
-    shapes.append(_rect(made.head, "blocked" if blocked else "hidden"))
-    shapes.append(_label((made.head.x0 + made.head.x1) / 2, made.side.y1 + 0.02 * height,
-                         "pump head blocked" if blocked else "to pull the head"))  # fmt: skip
-    for what, box in made.obstacles:
-        shapes += [_rect(box, "hatch"), _label((box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2, what)]
-    middle = made.side.x0 + q.unit_length / 2
-    if not hangs and iso.height:
-        for x in sorted({x for x, _ in iso.places}):
-            at = middle - x
-            shapes.append(_rect(Box(at - 0.01, 0, at + 0.01, iso.height), "fill"))
-    shapes += [
-        _size((0, 0), (length, 0), length, 26),
-        _size((0, height), (0, 0), height, 26),
-        _size((made.side.x0, made.side.y0), (made.side.x1, made.side.y0), q.unit_length, 12),
-        _size(
-            (made.head.x0, made.side.y0), (made.head.x0 + made.free, made.side.y0), made.free, 12
-        ),
-    ]
-    where = "on a bulkhead" if hangs else "on a platform"
-    return Drawing(
-        key, f"Seen through the locker's opening, {where}",
-        f"The locker from its opening with the unit {where}, motor to the left. "
-        + ("The space to pull the pump head is blocked by " + made.blocker + "." if blocked
-           else "There is room to pull the pump head.")
-        + (f" In its place: {', '.join(made.struck)}." if made.struck else ""),
-        shapes,
-    )  # fmt: skip
-
-
-def _plan_view(case: Case) -> Drawing:
     q, iso = case.q, case.iso
-    made = _layout(q, iso, case.hangs)
-    box = made.plan
-    open_to = box.y1 + (q.box_access if case.hangs else max(q.box_access, q.hands))
-    blocked = open_to > q.locker_width
-    shapes = [
-        _rect(Box(0, 0, q.locker_length, q.locker_width)),
-        _rect(box),
-        _rect(Box(box.x0, box.y1, box.x1, open_to), "blocked" if blocked else "hidden"),
-        _label((box.x0 + box.x1) / 2, (box.y1 + open_to) / 2,
-               "no room for the electrical box" if blocked else "to open the electrical box"),
-        _size((0, 0), (q.locker_length, 0), q.locker_length, 26),
-        _size((0, q.locker_width), (0, 0), q.locker_width, 26),
-    ]  # fmt: skip
-    if case.hangs:
-        shapes.append(_label((box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2, "unit"))
-        shapes.append(_rect(Box(0, -0.02, q.locker_length, 0), "hatch"))
-    else:
-        shapes += _feet(case, box)
-    how = "hung on the bulkhead at the bottom edge" if case.hangs else "with its feet"
-    return Drawing(
-        "above", "Seen from above" + ("" if case.hangs else ", with the load on each foot"),
-        f"The locker from above, the unit {how}; its opening is at the upper edge.", shapes,
-    )  # fmt: skip
-
-
-def _feet(case: Case, box: Box) -> list[Shape]:
-    x, y = (box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2
-    shapes = []
-    for (px, py), load in zip(case.iso.places, _rest_loads(case), strict=True):
-        shapes.append(Shape("circle", [(x - px, y + py)], radius=0.012, style="fill"))
-        told = line("{m}", m=(load / path.GRAVITY, "kg"))
-        shapes.append(_label(x - px, y + py + (0.03 if py >= 0 else -0.03), told))
-    centre = x - case.q.cg_along
-    shapes += [
-        Shape("line", [(centre - 0.015, y), (centre + 0.015, y)], style="fine"),
-        Shape("line", [(centre, y - 0.015), (centre, y + 0.015)], style="fine"),
-        _label(centre, y - 0.04, "centre of gravity"),
-    ]
-    return shapes
+    loads = [load / path.GRAVITY for load in _rest_loads(case)]
+    show.drawing(locker_view.side_view(q, iso, case.hangs, "sits"))
+    show.drawing(locker_view.plan_view(q, iso, case.hangs, loads))
+    show.drawing(locker_view.side_view(q, iso, not case.hangs, "otherwise"))
 
 
 # ---- working ----

@@ -94,6 +94,10 @@ PUMP_SHAPE = (12.0, 11.0, 9.0, 9.0, 6.0, 9.0, 13.0, 19.0)
 Source: US Army TM 5-805-4 / AFJMAN 32-1090 (1995), table C-12."""
 
 
+PUMP_DISTANCE = 0.9144
+"""Distance [m], 3 ft, that `pump_level` holds at."""
+
+
 def pump_level(power: float, speed: float) -> float:
     """Estimated level [dB(A)] 0.9144 m from an electric pump of a drive power [W].
 
