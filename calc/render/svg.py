@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import textwrap
 from collections.abc import Callable, Sequence
 from html import escape
 
@@ -11,6 +12,7 @@ from ..report import Axis, Chart, Drawing, Line, Mark, Shape
 
 WIDTH, HEIGHT = 520, 320
 LEFT, RIGHT, TOP, BOTTOM = 62, 104, 18, 48
+END_LABEL_CHARACTERS = 13  # that fit between a curve's end and the edge
 _DASHES = ("", "7 4", "2 4", "10 3 2 3")
 
 
@@ -190,11 +192,15 @@ def _band(label: str, start: float, end: float) -> str:
 
 def _end_labels(ends: list[tuple[float, str]]) -> list[str]:
     """Each curve's name beside its end, pushed apart where they would touch."""
-    gap, last, out = 15.0, -1e9, []
+    line_height, free, out = 15.0, -1e9, []
     for at, label in sorted(ends):
-        at = max(at, last + gap)
-        last = at
-        out.append(_text(WIDTH - RIGHT + 6, at + 4, label, "curve-label"))
+        lines = textwrap.wrap(label, END_LABEL_CHARACTERS) or [""]
+        top = max(at - line_height * (len(lines) - 1) / 2, free)
+        free = top + line_height * len(lines)
+        out += [
+            _text(WIDTH - RIGHT + 6, top + 4 + line_height * i, words, "curve-label")
+            for i, words in enumerate(lines)
+        ]
     return out
 
 
