@@ -183,7 +183,8 @@ class BoatSheet(Inputs):
     )  # fmt: skip
     other_load = ask(
         "Other loads running at the same time", "200 W", group=GENERATOR, at_least="0 W",
-        at_most="50 kW", help="Charger, fridge, kettle: what else is on while you make water.",
+        at_most="50 kW", help="Fridge, kettle: what else is on while you make water. The charger "
+        "is asked for below.",
     )  # fmt: skip
 
     generator_peak = ask(
