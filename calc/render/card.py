@@ -13,9 +13,14 @@ from html import escape
 
 from ..calculators import Calculator, Outcome
 from ..inputs import Bound, Record, Rows
-from ..report import FITS, VERDICT_WORDS, Figure, Option, Report
+from ..report import FITS, VERDICT_WORDS, Figure, Report
 from . import html, svg
 from .qr import qr_code
+
+
+# What one sheet has room for; the page has the rest.
+MOST_REMEDIES = 4
+MOST_FIGURES = 10
 
 
 @dataclass(frozen=True)
@@ -73,11 +78,18 @@ def answer_card(
     if report is None:
         body = html.faults(outcome.bound.faults)
     else:
-        body = _verdict(report, system) + "".join(
+        body = "".join(
             (
-                f'<p class="headline">{html.words(h, system)}</p>' for h in report.headlines
+                _verdict(report, system),
+                *(f'<p class="headline">{html.words(h, system)}</p>' for h in report.headlines),
+                _at_a_glance(report, system),
+                _options(report, system),
+                _figures(report, system),
+                _remedies(report, system),
+                _picture(report, system),
+                _cautions(report),
             )
-        ) + _figures(report.figures, system) + _options(report, system) + _remedies(report, system) + _picture(report, system) + _cautions(report)  # fmt: skip
+        )
     return (
         f'<article class="card"><header>{_imprint_line(imprint)}<h1>{escape(made.title)}</h1>'
         f'<p class="question">{escape(made.question)}</p></header>{body}'
@@ -112,32 +124,54 @@ def _verdict(report: Report, system: str) -> str:
     )
 
 
-def _figures(found: Sequence[Figure], system: str) -> str:
+def _all_figures(report: Report) -> list[Figure]:
+    """The report's figures, then those of the option that decides."""
+    best = report.best_option()
+    return [*report.figures, *(best.figures if best else [])]
+
+
+def _at_a_glance(report: Report, system: str) -> str:
+    """Three numbers for the eye a metre away: the first ones that the calculator gives."""
+    cells = "".join(
+        f"<div><b>{escape(f.value.text(system))}</b><span>{escape(f.label)}</span></div>"
+        for f in _all_figures(report)[:3]
+    )
+    return f'<div class="glance">{cells}</div>' if cells else ""
+
+
+def _figures(report: Report, system: str) -> str:
+    """The figures that are held against a limit; the rest stands on the page."""
+    found = [f for f in _all_figures(report) if f.limit and f.decides][:MOST_FIGURES]
     if not found:
         return ""
     rows = "".join(
         f'<tr><th scope="row">{escape(f.label)}</th><td>{escape(f.value.text(system))}</td>'
-        f"<td>{_limit(f, system)}</td><td>{html.shape(f.state) if f.limit and f.decides else ''}</td></tr>"
+        f"<td>{_limit(f, system)}</td><td>{html.shape(f.state)}</td></tr>"
         for f in found
     )
-    return f'<table class="figures"><tbody>{rows}</tbody></table>'
+    best = report.best_option()
+    of = f" ({best.name})" if best else ""
+    return (
+        f'<section><h2>Held against its limits{escape(of)}</h2><table class="figures"><tbody>{rows}'
+        "</tbody></table></section>"
+    )
 
 
 def _limit(f: Figure, system: str) -> str:
-    if f.limit is None:
-        return ""
+    assert f.limit is not None
     return ("≤ " if f.limit_is == "most" else "≥ ") + escape(f.limit.text(system))
 
 
 def _options(report: Report, system: str) -> str:
-    return "".join(_option(o, system) for o in report.options)
-
-
-def _option(option: Option, system: str) -> str:
-    return (
-        f'<section class="option"><h2>{html.shape(option.verdict)}{escape(option.name)}: '
-        f"{escape(VERDICT_WORDS[option.verdict])}</h2>{_figures(option.figures, system)}</section>"
+    """Each way to do it in one line, with what decides it."""
+    if not report.options:
+        return ""
+    items = "".join(
+        f"<li>{html.shape(o.verdict)}<p><b>{escape(o.name)}: {escape(VERDICT_WORDS[o.verdict])}.</b> "
+        f"{html.words(o.reason(), system)}</p></li>"
+        for o in report.options
     )
+    return f'<ul class="options">{items}</ul>'
 
 
 def _remedies(report: Report, system: str) -> str:
@@ -145,10 +179,11 @@ def _remedies(report: Report, system: str) -> str:
         *report.remedies,
         *(r for o in report.options for r in o.remedies if o.verdict != FITS),
     ]
-    if not lines:
+    told = list(dict.fromkeys(html.words(r, system) for r in lines))[:MOST_REMEDIES]
+    if not told:
         return ""
     title = "What would make it fit" if report.verdict != FITS else "How far it reaches"
-    items = "".join(f"<li>{html.words(r, system)}</li>" for r in dict.fromkeys(lines[:5]))
+    items = "".join(f"<li>{words}</li>" for words in told)
     return f'<section class="remedies"><h2>{title}</h2><ul>{items}</ul></section>'
 
 
@@ -241,7 +276,14 @@ th{text-align:left;font-weight:400}
 td{text-align:right;white-space:nowrap;padding-left:2mm}
 tr>*{border-bottom:.25pt solid #777;padding-top:.35mm;padding-bottom:.35mm;vertical-align:top}
 td:last-child{width:5mm}
-.option,.remedies,figure,.inputs{break-inside:avoid}
+.remedies,figure,.inputs,.glance,.cautions li{break-inside:avoid}
+.glance{display:flex;gap:3mm;margin:1.5mm 0}
+.glance div{flex:1;border-left:1.2pt solid #000;padding-left:2mm}
+.glance b{display:block;font:600 14pt/1.15 "Source Serif 4",Georgia,"Liberation Serif",serif}
+.options{list-style:none;padding:0;margin:1.5mm 0}
+.options li{display:flex;gap:2mm;border-bottom:.25pt solid #777;padding:.5mm 0}
+.options p{margin:0}
+.options .sign{margin-top:.5mm}
 li{break-inside:avoid;orphans:2;widows:2}
 .cautions{border:1pt solid #000;padding:0 2.5mm 1mm;margin-top:2mm;font-size:7.8pt}
 .cautions h2,.inputs h2,.remedies h2{break-after:avoid}
