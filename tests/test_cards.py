@@ -1,0 +1,95 @@
+"""Cards on paper, as PDF pages: the right number of them, on the right paper, with nothing cut."""
+
+from __future__ import annotations
+
+import datetime
+import json
+from pathlib import Path
+
+import pypdfium2
+import pytest
+
+from calc import calculators, equipment, service
+from calc.render.card import PAPERS
+from site_build import cards, machine
+from site_build.pages import places
+from site_build.steps import Trouble
+
+pytestmark = pytest.mark.browser
+
+NAMES = list(calculators.names())
+SIZES = {"a5": (420, 595), "a6-folded": (595, 420), "half-letter": (396, 612)}  # points
+DAY = datetime.date(2026, 5, 31)
+
+
+def printed(folder: Path, names: list[str], boat: str, paper: str) -> pypdfium2.PdfDocument:
+    out = folder / f"{'-'.join(names)[:20]}-{boat}-{paper}.pdf"
+    cards.write(names, boat, paper, out, "https://guide.example/", day=DAY, edition="2026-05")
+    return pypdfium2.PdfDocument(out)
+
+
+def check_page(page: pypdfium2.PdfPage, paper: str) -> str:
+    """A page of this paper with all its text inside the margins; returns the text."""
+    width, height = page.get_size()
+    assert (round(width), round(height)) == pytest.approx(SIZES[paper], abs=1)
+    text = page.get_textpage()
+    for index in range(text.count_rects()):
+        left, bottom, right, top = text.get_rect(index)
+        assert left >= 10, text.get_text_bounded(left, bottom, right, top)
+        assert right <= width - 10, text.get_text_bounded(left, bottom, right, top)
+        assert bottom >= 10
+        assert top <= height - 10
+    found: str = text.get_text_range()
+    return found
+
+
+@pytest.mark.parametrize("paper", sorted(PAPERS))
+@pytest.mark.parametrize("name", NAMES)
+def test_a_card_fits_its_paper(tmp_path: Path, name: str, paper: str) -> None:
+    for boat in sorted(equipment.shelf("boat")):
+        document = printed(tmp_path, [name], boat, paper)
+        texts = [check_page(page, paper) for page in document]
+        assert 1 <= len(texts) <= 2, f"{len(texts)} pages"
+        if len(texts) == 2:  # no orphaned line: a second page is worth turning to
+            assert len(texts[1].split()) > 25
+        whole = " ".join(" ".join(texts).split())
+        for words in ("Before you touch it", "Computed for", "31 May 2026", "Edition 2026-05"):
+            assert words in whole, words
+
+
+def test_a_pack_begins_with_its_contents(tmp_path: Path) -> None:
+    document = printed(tmp_path, NAMES, "ketch", "a5")
+    contents = check_page(document[0], "a5")
+    for name in NAMES:
+        assert calculators.get(name).title in contents
+    assert len(NAMES) + 1 <= len(document) <= 2 * len(NAMES) + 1
+
+
+def test_the_terminal_and_the_browser_make_the_same_card(tmp_path: Path) -> None:
+    """The browser asks the service for the card; the terminal must put the same one on paper."""
+    sheet = dict(equipment.shelf("boat")["catamaran"].texts)
+    out = tmp_path / "card.html"
+    cards.write(["power"], "catamaran", "a5", out, "https://guide.example", day=DAY, edition="e")
+    place = places(machine.ROOT / "docs")["power"]
+    request = {
+        "do": "card", "calculator": "power", "sheet": sheet, "example": dict(place.example),
+        "boat": sheet["name"], "day": DAY.isoformat(), "edition": "e", "paper": "a5",
+        "address": f"https://guide.example/{place.url}",
+    }  # fmt: skip
+    assert out.read_text("utf-8") == json.loads(service.handle(json.dumps(request)))["html"]
+
+
+@pytest.mark.parametrize(
+    ("names", "boat", "paper", "out", "words"),
+    [
+        (["pwer"], None, "a5", "c.pdf", "no calculator is called"),
+        (["power"], "nobody.toml", "a5", "c.pdf", "nobody.toml"),
+        (["power"], None, "a3", "c.pdf", "paper is one of"),
+        (["power"], None, "a5", "c.txt", "ends in .pdf or .html"),
+    ],
+)
+def test_a_mistake_is_a_sentence(
+    tmp_path: Path, names: list[str], boat: str | None, paper: str, out: str, words: str
+) -> None:
+    with pytest.raises(Trouble, match=words):
+        cards.write(names, boat, paper, tmp_path / out)
