@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from calc.physics._require import efficiency as _efficiency
 from calc.physics._require import not_negative, positive
@@ -250,6 +251,7 @@ def bundle_factor(conductors: int, voltage: float) -> float:
     return _BUNDLE_MORE
 
 
+@lru_cache(maxsize=512)
 def table_ampacity(name: str, insulation: float) -> float:
     """Allowable amperage [A] at 30 degC of a conductor for an insulation rating [K].
 
