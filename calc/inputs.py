@@ -19,7 +19,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, ClassVar
 
-from . import units
+from . import log, units
 from .units import UnitError
 
 LONGEST_TEXT = 200
@@ -277,21 +277,51 @@ class Text(Field):
 
 @dataclass
 class Date(Field):
-    """A calendar date; the value is a `datetime.date`."""
+    """A calendar date of 1970 to 2199; the value is a `datetime.date`.
+
+    `today` marks a field that the page's script may fill with the reader's own day.
+    """
+
+    today: bool = False
 
     def read(self, text: str) -> datetime.date:
         try:
-            return datetime.date.fromisoformat(text.strip())
+            day = datetime.date.fromisoformat(text.strip())
         except ValueError:
             raise InputError(
                 f"“{text}” is not a date; write it as year-month-day, 2026-05-31"
             ) from None
+        if not 1970 <= day.year < 2200:
+            raise InputError(f"“{text}” lies outside the years 1970 to 2199")
+        return day
 
     def write(self, value: datetime.date, system: str = "metric") -> str:
         return value.isoformat()
 
     def schema(self) -> dict[str, Any]:
         return self._described({"type": "string", "format": "date"})
+
+
+@dataclass
+class Log(Field):
+    """A machine's log as CSV text, see `calc.log`; the value is a tuple of its entries."""
+
+    def read(self, text: str) -> tuple[log.Entry, ...]:
+        try:
+            entries = log.read(text)
+            log.meter(entries)
+        except log.LogError as error:
+            raise InputError(str(error)) from None
+        return entries
+
+    def write(self, value: tuple[log.Entry, ...], system: str = "metric") -> str:
+        return log.write(value)
+
+    def shown(self, value: tuple[log.Entry, ...] | None, system: str = "metric") -> str:
+        if not value:
+            return "empty"
+        lines = "1 line" if len(value) == 1 else f"{len(value)} lines"
+        return f"{lines}, the last of {value[-1].day}"
 
 
 @dataclass
@@ -337,10 +367,15 @@ class Record(Field):
 
 @dataclass
 class Rows(Field):
-    """A list of like things (loads, tasks, places); the value is a tuple of `Values`."""
+    """A list of like things (loads, tasks, places); the value is a tuple of `Values`.
+
+    Unless typed it holds `example`, or, of equipment records of the kind `shelf`, those whose
+    `units` name the chosen unit or nothing.
+    """
 
     row: type[Inputs] = None  # type: ignore[assignment]
-    example: Sequence[Mapping[str, str]] = ()
+    example: Sequence[Mapping[str, Any]] = ()
+    shelf: str = ""
     most: int = MOST_ROWS
     one: str = "row"
 
@@ -393,15 +428,20 @@ def date(label: str, default: str = "", **settings: Any) -> Any:
     return Date(label, default, **settings)
 
 
+def logbook(label: str, default: str = "", **settings: Any) -> Any:
+    """The machine's log, several lines of CSV."""
+    return Log(label, default, **({"optional": True} | settings))
+
+
 def record(label: str, kind: str, default: str = "", **settings: Any) -> Any:
     """An equipment record of a kind ("motor", "unit", ...), chosen by its key or name."""
     return Record(label, default, kind=kind, **settings)
 
 
 def rows(
-    label: str, row: type[Inputs], example: Sequence[Mapping[str, str]], **settings: Any
+    label: str, row: type[Inputs], example: Sequence[Mapping[str, Any]] = (), **settings: Any
 ) -> Any:
-    """A list whose rows are asked for by the fields of `row`, filled with `example`."""
+    """A list whose rows are asked for by the fields of `row`, filled with `example` or `shelf`."""
     return Rows(label, row=row, example=example, **settings)
 
 
@@ -581,6 +621,8 @@ def _record_value(path: str, values: Mapping[str, Any]) -> tuple[Any, str]:
 
 def _bind_rows(bound: Bound, made: Rows, layers: Sequence[Layer]) -> None:
     name, source, origin = made.name, made.example, "default"
+    if made.shelf:
+        source, origin = _rows_of_records(made, bound), "from the equipment records"
     for layer in layers:
         if name in layer.texts:
             source, origin = layer.texts[name], layer.origin
@@ -606,6 +648,18 @@ def _bind_rows(bound: Bound, made: Rows, layers: Sequence[Layer]) -> None:
         for fault in row.faults:
             where = f"{made.label}, {made.one} {index + 1}, {fault.label}"
             bound.faults.append(Fault(f"{name}.{index}.{fault.field}", where, fault.sentence))
+
+
+def _rows_of_records(made: Rows, bound: Bound) -> list[dict[str, Any]]:
+    """The records of a shelf that belong to the chosen unit, as rows."""
+    from . import equipment
+
+    unit = bound.values.get("unit")
+    return [
+        {name: text for name, text in record.texts.items() if name in made.row.fields}
+        for record in equipment.shelf_in_reach(made.shelf).values()
+        if not record.units or unit is None or unit.key in record.units.replace(",", " ").split()
+    ]
 
 
 def _check_limits(bound: Bound, made: Field) -> None:

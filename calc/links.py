@@ -15,7 +15,7 @@ from urllib.parse import parse_qsl, quote_plus
 
 from . import calculators
 from .calculators import Calculator
-from .inputs import MOST_ROWS, Bound, Rows, as_text
+from .inputs import MOST_ROWS, Bound, Log, Rows, as_text
 
 VERSION = "a1"
 LONGEST = 20_000
@@ -40,6 +40,8 @@ def fragment(calculator: Calculator, bound: Bound) -> str:
     parts = []
     for name, made in calculator.asks.fields.items():
         if bound.origins.get(name) not in ("typed", "boat sheet"):
+            continue
+        if isinstance(made, Log):  # far too long for an address, and nobody else's business
             continue
         if isinstance(made, Rows):
             parts += _row_parts(name, bound.texts[name])

@@ -7,6 +7,7 @@ on every machine, and a verdict can never differ from the figures beside it.
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Literal
@@ -275,6 +276,81 @@ class Drawing:
 
 
 @dataclass(frozen=True)
+class Lane:
+    """A line of a timeline: its name, days marked on it by kind, and stretches of doubt.
+
+    Kinds: due (a full mark), calm (an open one), late (a crossed one).
+    """
+
+    label: str
+    days: Sequence[tuple[datetime.date, str]]
+    windows: Sequence[tuple[datetime.date, datetime.date]] = ()
+
+
+@dataclass(frozen=True)
+class Stay:
+    """A named stretch of days behind all lanes of a timeline."""
+
+    label: str
+    start: datetime.date
+    end: datetime.date
+
+
+@dataclass(frozen=True)
+class Timeline:
+    """Days on lanes, from a first to a last day."""
+
+    key: str
+    title: str
+    start: datetime.date
+    end: datetime.date
+    lanes: Sequence[Lane]
+    stays: Sequence[Stay] = ()
+    summary: str = ""
+
+    def as_data(self) -> dict[str, Any]:
+        return {
+            "key": self.key,
+            "title": self.title,
+            "from": self.start.isoformat(),
+            "to": self.end.isoformat(),
+            "lanes": [
+                {"label": lane.label, "days": [[d.isoformat(), kind] for d, kind in lane.days]}
+                for lane in self.lanes
+            ],
+        }
+
+
+@dataclass(frozen=True)
+class Bars:
+    """Labelled amounts side by side, the SI values in one unit."""
+
+    key: str
+    title: str
+    unit: str
+    bars: Sequence[tuple[str, float]]
+    summary: str = ""
+
+    def as_data(self) -> dict[str, Any]:
+        told = [{"label": label, "value": units.trim(value)} for label, value in self.bars]
+        return {"key": self.key, "title": self.title, "unit": self.unit, "bars": told}
+
+
+@dataclass(frozen=True)
+class Download:
+    """A file that the reader may keep: its name, its media type, its text."""
+
+    key: str
+    name: str
+    label: str
+    media_type: str
+    text: str
+
+    def as_data(self) -> dict[str, str]:
+        return {"key": self.key, "name": self.name, "type": self.media_type, "text": self.text}
+
+
+@dataclass(frozen=True)
 class Table:
     """A table of amounts or texts; `states` colours rows by verdict when given.
 
@@ -400,6 +476,9 @@ class Report:
         self.steps: list[Step] = []
         self.charts: list[Chart] = []
         self.drawings: list[Drawing] = []
+        self.timelines: list[Timeline] = []
+        self.bars: list[Bars] = []
+        self.downloads: list[Download] = []
         self.tables: list[Table] = []
         self.cautions: list[Caution] = []
 
@@ -461,6 +540,16 @@ class Report:
     def drawing(self, drawing: Drawing) -> None:
         self.drawings.append(drawing)
 
+    def timeline(self, timeline: Timeline) -> None:
+        self.timelines.append(timeline)
+
+    def bar_chart(self, bars: Bars) -> None:
+        self.bars.append(bars)
+
+    def download(self, key: str, name: str, label: str, media_type: str, text: str) -> None:
+        """Offers a file; `label` is what the link to it says."""
+        self.downloads.append(Download(key, name, label, media_type, text))
+
     def table(self, key: str, title: str, columns: Sequence[str],
               rows: Iterable[Sequence[Pair | Line | str]], states: Sequence[str] = (),
               note: str = "", lead: bool = False) -> None:  # fmt: skip
@@ -508,6 +597,9 @@ class Report:
             "tables": [t.as_data() for t in self.tables],
             "charts": [c.as_data() for c in self.charts],
             "drawings": [d.as_data() for d in self.drawings],
+            "timelines": [t.as_data() for t in self.timelines],
+            "bars": [b.as_data() for b in self.bars],
+            "downloads": [d.as_data() for d in self.downloads],
             "working": [s.as_data() for s in self.steps],
             "sources": self.sources(),
             "cautions": [c.as_data() for c in self.cautions],

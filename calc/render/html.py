@@ -6,6 +6,7 @@ carry `data-slot`; the page's script puts new HTML there and knows nothing else.
 
 from __future__ import annotations
 
+import base64
 from collections.abc import Sequence
 from html import escape
 
@@ -18,6 +19,7 @@ from ..inputs import (
     Fault,
     Field,
     Inputs,
+    Log,
     Other,
     Quantity,
     Record,
@@ -34,6 +36,7 @@ from ..report import (
     VERDICT_WORDS,
     Amount,
     Chart,
+    Download,
     Figure,
     Line,
     Option,
@@ -41,7 +44,7 @@ from ..report import (
     Step,
     Table,
 )
-from . import mathml, svg
+from . import lanes, mathml, svg
 
 # A shape for each verdict, so that it can be told without colour.
 _SHAPES = {
@@ -96,12 +99,38 @@ def report(made: Report, system: str = "metric", prefix: str = "") -> str:
         *(f'<figure class="picture" data-picture="{escape(d.key)}">{svg.drawing(d, system, prefix)}'
           f"<figcaption>{escape(d.title)}{'' if d.to_scale else ' (not to scale)'}</figcaption></figure>"
           for d in made.drawings),
+        *(_picture(t.key, t.title, lanes.timeline(t, prefix)) for t in made.timelines),
+        *(_picture(b.key, b.title, lanes.bars(b, system, prefix)) for b in made.bars),
+        _downloads(made.downloads),
         _list("notes", "Worth knowing", made.notes, system),
         _working(made.steps, system),
         _sources(made.sources()),
         cautions(made),
     ]  # fmt: skip
     return "".join(parts)
+
+
+def _picture(key: str, title: str, drawn: str) -> str:
+    return (
+        f'<figure class="picture" data-picture="{escape(key, quote=True)}">{drawn}'
+        f"<figcaption>{escape(title)}</figcaption></figure>"
+    )
+
+
+def _downloads(found: Sequence[Download]) -> str:
+    """Files inside their own links, so that they can be kept without a host or a script."""
+    if not found:
+        return ""
+    return f'<ul class="downloads">{"".join(map(_download, found))}</ul>'
+
+
+def _download(made: Download) -> str:
+    body = base64.b64encode(made.text.encode()).decode()
+    return (
+        f'<li><a download="{escape(made.name, quote=True)}" data-download="{escape(made.key, quote=True)}" '
+        f'href="data:{escape(made.media_type, quote=True)};charset=utf-8;base64,{body}">'
+        f"{escape(made.label)}</a> <small>{escape(made.name)}</small></li>"
+    )
 
 
 def words(words: Line | str, system: str) -> str:
@@ -412,7 +441,10 @@ def _control(made: Field, bound: Bound, system: str, attributes: str, name: str)
     if isinstance(made, YesNo):
         return f"<select {attributes}>{_options({'yes': 'yes', 'no': 'no'}, now)}</select>"
     if isinstance(made, Date):
-        return f'<input type="date" {attributes} value="{value}">'
+        today = " data-today" if made.today else ""
+        return f'<input type="date" {attributes}{today} value="{value}">'
+    if isinstance(made, Log):
+        return f'<textarea rows="8" spellcheck="false" autocomplete="off" {attributes}>\n{escape(now)}</textarea>'
     assert isinstance(made, Text)
     return f'<input type="text" autocomplete="off" maxlength="{made.longest * 2}" {attributes} value="{value}">'
 
@@ -443,6 +475,8 @@ def control_text(made: Field, bound: Bound, system: str) -> tuple[str, str]:
     """What the controls of a field show: (number or text, unit symbol)."""
     typed = str(bound.texts.get(made.name, ""))
     value = bound.values.get(made.name)
+    if isinstance(made, Log):  # as it was written, foreign columns and all
+        return typed, ""
     if not isinstance(made, Quantity):
         return (typed if value is None else made.write(value, system)), ""
     shown = units.shown_unit(made.unit, system)
@@ -469,6 +503,9 @@ def field_note(made: Field, bound: Bound, system: str) -> str:
     elif origin:
         told = origin if not made.basis or origin == made.basis else f"{origin} ({made.basis})"
     if not isinstance(made, Quantity):
+        if isinstance(made, Log):
+            told = ": ".join(filter(None, (told.partition(":")[0], made.shown(value, system))))
+            return escape(told)
         return escape("yours" if origin == "typed" else told)
     limits = _limit_words(made)
     return escape(told) + (f'<span class="allowed">{escape(limits)}</span>' if limits else "")
