@@ -853,10 +853,9 @@ def _heat_table(q: Values, case: Case, show: Report) -> None:
 def _chart(q: Values, case: Case) -> Chart:
     course, cycle = case.course, q.run_hours + q.rest_hours
     end = cycle * q.runs
-    count = 48
-    times = {end * i / count for i in range(count + 1)}
-    times |= {event.time for event in course.events if event.time <= end}
-    times |= {cycle * i + q.run_hours for i in range(q.runs)}
+    # The ends of the solver's steps lie close where something happens fast.
+    times = {end * i / 24 for i in range(25)} | {one.begin for one in course.segments}
+    times |= {min(event.time, end) for event in course.events}
     picked = sorted(times)
     states = [course.at(time) for time in picked]
     curves = [
@@ -871,11 +870,14 @@ def _chart(q: Values, case: Case) -> Chart:
         limits.append(Mark("most for the winding", case.limits.winding))
     if q.protector is not None:
         limits.append(Mark("protector opens", q.protector))
+    highest = max([course.peak(WINDING), *(mark.at for mark in limits)])
+    lowest = min(min(state) for state in states)
     unit = "h" if end > 3 * 3600 else "min"
     peaks = [course.peak(node) - air.ZERO_CELSIUS for node in (AIR, FRAME, WINDING)]
     return Chart(
         "course", "Runs and rests, from cold", Axis("Time", unit, low=0.0, high=end),
-        Axis("Temperature", "°C"), curves, limits=limits, bands=bands,
+        Axis("Temperature", "°C", low=min(air.ZERO_CELSIUS, lowest), high=highest + 25),
+        curves, limits=limits, bands=bands,
         summary="Temperatures of air, frame and winding through runs and rests; they peak at "
         f"{peaks[0]:.0f}, {peaks[1]:.0f} and {peaks[2]:.0f} °C.",
     )  # fmt: skip
@@ -930,7 +932,7 @@ def _box(q: Values, long: float, high: float) -> list[Shape]:
         _label(long / 2, -gap, _behind_line(q, "floor")),
     ]
     if q.given_by == "sizes":
-        below = -2.2 * gap
+        below = -3.8 * gap
         shapes += [
             Shape("dimension", [(0, below), (long, below)], line("{l}", l=(long, "mm")), offset=0),
             Shape("dimension", [(-0.42 * long, 0), (-0.42 * long, high)],
@@ -1042,7 +1044,7 @@ def _one_path(q: Values, case: Case, long: float, high: float) -> list[Shape]:
         _arrow((0.96 * long, leaves), (1.3 * long, leaves)),
         _label(1.32 * long, enters - 0.09 * high, _in_line(case), "end"),
         _label(1.32 * long, leaves + 0.09 * high, _out_line(case), "end"),
-        _label(-0.3 * long, middle, _behind_line(q, "left"), "start"),
+        _label(-0.03 * long, middle, _behind_line(q, "left"), "end"),
     ]
 
 
@@ -1052,18 +1054,18 @@ def _no_path(q: Values, case: Case, long: float, high: float) -> list[Shape]:
         *_frame_lines(long, high, [], []),
         _arrow((0.08 * long, 0.2 * high), (0.08 * long, over), (0.92 * long, over),
                (0.92 * long, 0.2 * high)),
-        _label(-0.3 * long, high / 2, _behind_line(q, "left"), "start"),
-        _label(1.3 * long, high / 2, _behind_line(q, "right"), "end"),
+        _label(-0.03 * long, high / 2, _behind_line(q, "left"), "end"),
+        _label(1.03 * long, high / 2, _behind_line(q, "right"), "start"),
     ]  # fmt: skip
 
 
 def _engine_path(q: Values, case: Case, long: float, high: float) -> list[Shape]:
-    engine = 0.94 * long
+    at, leaves = 0.93 * long, sum(_openings_at(q, case, high)[1]) / 2
     return [
         *_two_path(q, case, long, high),
-        Shape("circle", [(engine, 0.2 * high)], radius=0.05 * high, style="outline"),
-        _label(engine, 0.08 * high, "engine"),
-        _arrow((0.1 * long, 0.2 * high), (engine - 0.07 * high, 0.2 * high)),
+        _arrow((at, leaves), (at, 0.3 * high)),
+        Shape("circle", [(at, 0.2 * high)], radius=0.06 * high, style="outline"),
+        _label(1.03 * long, 0.2 * high, "engine", "start"),
     ]
 
 

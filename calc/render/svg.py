@@ -291,7 +291,7 @@ def _shape(shape: Shape, place: Callable[[tuple[float, float]], tuple[float, flo
     if shape.kind == "dimension":
         return _dimension(placed[0], placed[1], words, shape.offset)
     fill = (
-        f' fill="url(#{escape(ident, quote=True)}-hatch)"'
+        f' style="fill:url(#{escape(ident, quote=True)}-hatch)"'
         if shape.style in ("hatch", "blocked")
         else ""
     )
