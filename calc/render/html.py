@@ -278,7 +278,7 @@ def _step(made: Step, system: str) -> str:
     numbers = {name: a.text(system) for name, a in made.where.items()}
     note = f'<p class="note">{escape(made.note)}</p>' if made.note else ""
     return (
-        f'<li><p class="step-label">{escape(made.label)}</p><p class="formula">'
+        f'<li><p class="step-label">{escape(made.label)}</p><p class="formula" tabindex="0">'
         f"{mathml.formula(made.formula)} {mathml.with_numbers(made.formula, numbers)} "
         f"<b>= {escape(made.result.text(system))}</b></p>{note}"
         f'<p class="source">{escape(made.source)}</p></li>'
