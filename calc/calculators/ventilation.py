@@ -52,6 +52,10 @@ _BEHIND = {
     "shade": "open air, shaded",
     "sun": "open air, in the sun",
 }
+_PLACES = {
+    "cabin": "cabin", "engine": "engine space", "bilge": "bilge", "sea": "sea",
+    "shade": "open air", "sun": "in the sun",
+}  # fmt: skip
 _BY_SEA = ("bilge", "sea")
 _LINING = heat.MATERIALS["mineral wool"]
 
@@ -109,8 +113,8 @@ class Asks(Inputs):
     high_area = ask("High opening, free area", "60 cm2", open=True, at_least="0 cm2",
                     at_most="10000 cm2", when=_OPENINGS, basis=_PRACTICE)  # fmt: skip
     apart = ask(
-        "Height from the middle of the low to the middle of the high one", "300 mm", open=True,
-        at_least="0 mm", at_most="3 m", when=_OPENINGS,
+        "Height between the two", "300 mm", open=True,
+        at_least="0 mm", at_most="3 m", when=_OPENINGS, help="From middle to middle.",
     )  # fmt: skip
     single_area = ask("Opening, free area", "100 cm2", open=True, above="0 cm2",
                       at_most="10000 cm2", when=is_one_of("air_way", "one"))  # fmt: skip
@@ -241,6 +245,12 @@ class Case:
     def flow(self) -> float:
         """Air through the locker once settled [m³/s]."""
         return self.mode.exchange.flow(self.settled[AIR])
+
+    @property
+    def warmest(self) -> float:
+        """Warmest air while the unit runs [K]; at rest it may be warmer, and harms no one."""
+        running = [one for one in self.course.segments if one.mode.loss > 0]
+        return max((one.last[AIR] for one in running), default=self.settled[AIR])
 
     @property
     def tripped(self) -> bool:
@@ -536,12 +546,11 @@ def _figures(q: Values, case: Case, show: Report) -> None:
                   w=(peak, "°C"), l=(limits.winding, "°C")),
         note="as if the protector did not stop it" if trip else "",
     )  # fmt: skip
-    warmest = case.course.peak(AIR)
     show.figure(
-        "air", "Air round the motor at its warmest", warmest, "°C", at_most=limits.air,
+        "air", "Air round the motor while it runs", case.warmest, "°C", at_most=limits.air,
         zero=case.room.supply,
         says=line("the air round the motor reaches {a}, and {l} is the most for this load",
-                  a=(warmest, "°C"), l=(limits.air, "°C")),
+                  a=(case.warmest, "°C"), l=(limits.air, "°C")),
     )  # fmt: skip
     if q.air_way == "engine":
         suction = _suction(case)
@@ -576,7 +585,7 @@ def _headline(q: Values, case: Case, show: Report) -> None:
     else:
         show.headline(
             "In a run of {r} the air round the motor reaches {a} and its winding {w}.",
-            r=(q.run_hours, "h"), a=(case.course.peak(AIR), "°C"),
+            r=(q.run_hours, "h"), a=(case.warmest, "°C"),
             w=(case.course.peak(WINDING), "°C"),
         )  # fmt: skip
 
@@ -664,8 +673,8 @@ def _fan_remedy(q: Values, case: Case, show: Report, flow: float) -> None:
     if math.isfinite(free):
         current = ventilation.BLOWER_POWER * free / q.fan_voltage
         show.remedy(
-            "A fan that draws {q} of air through it cools it: {f} in free air, a duct of {d}, and "
-            "openings of {o} in all for the air that comes in. It takes about {i} at {u}.",
+            "A fan that draws at least {q} of air through it cools it: {f} in free air, a duct of "
+            "{d}, and openings of {o} in all for the air that comes in. It takes about {i} at {u}.",
             q=(flow, "m3/h"), f=(free, "m3/h"), d=(bore, "mm"), o=(opening, "cm2"),
             i=(current, "A"), u=(q.fan_voltage, "V"),
         )  # fmt: skip
@@ -840,8 +849,8 @@ def _heat_table(q: Values, case: Case, show: Report) -> None:
     ]  # fmt: skip
     for row, wall, flow in zip(q.faces, case.room.walls, case.flows.faces, strict=True):
         name = line(
-            "{side}: {what}, {behind} at {t}", side=_SIDES[row.side], what=row.material,
-            behind=_BEHIND[row.behind].partition(",")[0], t=(wall.behind, "°C"),
+            "{side}: {what}; {behind}, {t}", side=_SIDES[row.side], what=row.material,
+            behind=_PLACES[row.behind], t=(wall.behind, "°C"),
         )  # fmt: skip
         table.append((name, (wall.area, "m2"), (wall.transmittance, "W/m2K"), (flow, "W")))
     show.table(
@@ -873,7 +882,8 @@ def _chart(q: Values, case: Case) -> Chart:
     highest = max([course.peak(WINDING), *(mark.at for mark in limits)])
     lowest = min(min(state) for state in states)
     unit = "h" if end > 3 * 3600 else "min"
-    peaks = [course.peak(node) - air.ZERO_CELSIUS for node in (AIR, FRAME, WINDING)]
+    found = (case.warmest, course.peak(FRAME), course.peak(WINDING))
+    peaks = [temperature - air.ZERO_CELSIUS for temperature in found]
     return Chart(
         "course", "Runs and rests, from cold", Axis("Time", unit, low=0.0, high=end),
         Axis("Temperature", "°C", low=min(air.ZERO_CELSIUS, lowest), high=highest + 25),
@@ -919,9 +929,7 @@ def _behind_line(q: Values, side: str) -> Line | str:
     found = [row for row in q.faces if row.side == side]
     if not found:
         return ""
-    words = {"cabin": "cabin", "engine": "engine space", "bilge": "bilge", "sea": "sea",
-             "shade": "open air", "sun": "deck in the sun"}[found[0].behind]  # fmt: skip
-    return line("{w}, {t}", w=words, t=(_behind(q, found[0]), "°C"))
+    return line("{w}, {t}", w=_PLACES[found[0].behind], t=(_behind(q, found[0]), "°C"))
 
 
 def _box(q: Values, long: float, high: float) -> list[Shape]:
@@ -982,7 +990,7 @@ def _in_line(case: Case) -> Line:
 
 
 def _out_line(case: Case) -> Line:
-    return line("out {t}", t=(case.course.peak(AIR), "°C"))
+    return line("out {t}", t=(case.warmest, "°C"))
 
 
 def _arrow(*points: tuple[float, float]) -> Shape:
@@ -1087,6 +1095,11 @@ def _notes(q: Values, case: Case, show: Report) -> None:
             f=(made.fill, "%"), s=(share, "%"),
         )  # fmt: skip
     _settling_note(case, show)
+    if case.course.peak(AIR) > case.warmest + 2:
+        show.note(
+            "After the run, with the fan stopped, the motor's stored heat takes the air to {t}: "
+            "let the fan run on.", t=(case.course.peak(AIR), "°C"),
+        )  # fmt: skip
     _hot_wall_note(case, show)
     _life_note(q, case, show)
     _dew_note(q, case, show)
