@@ -10,6 +10,7 @@ from __future__ import annotations
 import datetime
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Any, Literal
 
 from . import units
@@ -95,7 +96,7 @@ class Figure:
     note: str = ""
     zero: float = 0.0
 
-    @property
+    @cached_property
     def margin(self) -> float | None:
         """What is left over as a share of the limit; negative when over it."""
         if self.limit is None:
@@ -116,7 +117,7 @@ class Figure:
         part, whole = (value, limit) if self.limit_is == "most" else (limit, value)
         return part / whole if whole > 0 else 2.0
 
-    @property
+    @cached_property
     def state(self) -> str:
         if self.margin is None or not self.decides:
             return FITS

@@ -193,13 +193,17 @@ class Water:
 
 @dataclass(frozen=True)
 class House:
-    """The DC side at work: inverter, bank, powers [W] from the bank, state of charge to stop at."""
+    """The DC side at work: inverter, bank, powers [W] from the bank, state of charge to stop at.
+
+    `dc` is for the water, `base` what the house takes meanwhile, `alone` the run on the bank alone.
+    """
 
     inverter: Inverter
     bank: batteries.Bank
     dc: float
     base: float
     reserve: float
+    alone: batteries.Run
 
     @property
     def drawn(self) -> float:
@@ -587,7 +591,11 @@ def _house(q: Values, water: Water) -> House:
     base = sum(a * b for a, b in zip(at_work, house_profile(q), strict=True)) / (
         sum(at_work) or 1.0
     )
-    return House(inverter, bank, dc, base, reserve)
+    return House(inverter, bank, dc, base, reserve, _run(q, bank, dc + base, reserve))
+
+
+def _run(q: Values, bank: batteries.Bank, power: float, reserve: float) -> batteries.Run:
+    return batteries.run(bank, power, q.bank_charge, reserve)
 
 
 def _mean(profile: Sequence[float], weights: Sequence[float]) -> float:
@@ -645,10 +653,9 @@ def _runs(q: Values, way: Option, water: Water, house: House, relief: float,
     if net <= 0 and steady:
         way.figure("surplus", "Left over for the bank", -net, "W")
         return "as long as it charges"
-    run = batteries.run(bank, max(net, 1.0), q.bank_charge, house.reserve)
-    worst = run
-    if not steady:
-        worst = batteries.run(bank, house.drawn, q.bank_charge, house.reserve)
+    worst = house.alone if relief == 0 or not steady else None
+    run = worst if worst and relief == 0 else _run(q, bank, max(net, 1.0), house.reserve)
+    worst = worst or run
     if "cannot deliver" in (run.ended_by, worst.ended_by) and worst.time == 0:
         way.fail("the bank can't deliver {p} at all: its voltage collapses", p=(house.drawn, "W"))
         return "–"
@@ -901,7 +908,7 @@ def _week_charts(q: Values, show: Report, house: House, flows: energy_balance.Fl
     named = (("sun", flows.solar), ("engine", flows.alternator), ("charger", flows.charger),
              ("house", flows.house), ("water", flows.water))  # fmt: skip
     series = [
-        Series(name, [(i * STEP, flow[i]) for i in range(0, len(flow), 3)], steps=name != "sun")
+        Series(name, _curve(flow, name != "sun"), steps=name != "sun")
         for name, flow in named
         if any(flow)
     ]
@@ -913,6 +920,14 @@ def _week_charts(q: Values, show: Report, house: House, flows: energy_balance.Fl
         summary="A day's " + ", ".join(s.label for s in series) + " by hour, with the hours of "
                 "water-making shaded.",
     ))  # fmt: skip
+
+
+def _curve(flow: Sequence[float], steps: bool) -> list[tuple[float, float]]:
+    """A day's profile for a chart: a point a quarter of an hour, or the corners of a staircase."""
+    if not steps:
+        return [(i * STEP, flow[i]) for i in range(0, len(flow), 3)] + [(DAY, flow[-1])]
+    corners = [i for i, power in enumerate(flow) if i == 0 or power != flow[i - 1]]
+    return [(i * STEP, flow[i]) for i in corners] + [(DAY, flow[-1])]
 
 
 # ---- the smallest bank of each kind ----

@@ -8,7 +8,7 @@ from collections.abc import Callable, Sequence
 from html import escape
 
 from .. import units
-from ..report import Axis, Chart, Drawing, Line, Mark, Shape
+from ..report import Axis, Chart, Drawing, Line, Mark, Series, Shape
 
 WIDTH, HEIGHT = 520, 320
 LEFT, RIGHT, TOP, BOTTOM = 62, 104, 18, 48
@@ -59,9 +59,10 @@ class _Scale:
     ) -> None:
         self.symbol = units.shown_unit(axis.unit, system)
         self.axis, self.start, self.end = axis, start, end
-        numbers = [self.number(v) for v in values if math.isfinite(v)]
-        low = self.number(axis.low) if axis.low is not None else min(numbers, default=0.0)
-        high = self.number(axis.high) if axis.high is not None else max(numbers, default=1.0)
+        if axis.low is None or axis.high is None:
+            values = [v for v in values if math.isfinite(v)]
+        low = self.number(min(values, default=0.0) if axis.low is None else axis.low)
+        high = self.number(max(values, default=1.0) if axis.high is None else axis.high)
         if axis.log:
             self.low, self.high = low, high
             self.ticks = log_ticks(low, high)
@@ -219,15 +220,19 @@ def chart_table(made: Chart, system: str, most: int = 13) -> tuple[list[str], li
         at = longest.points[index][0]
         row = [units.number_text(units.from_si(at, x_symbol))]
         for series in made.series:
-            value = _value_at(series.points, at)
+            value = _value_at(series, at)
             row.append("" if value is None else units.number_text(units.from_si(value, y_symbol)))
         rows.append(row)
     return heads, rows
 
 
-def _value_at(points: Sequence[tuple[float, float]], at: float) -> float | None:
+def _value_at(series: Series, at: float) -> float | None:
+    """The nearest point's value; of a staircase, that of the step one stands on."""
+    points = series.points
     if not points or not points[0][0] - 1e-9 <= at <= points[-1][0] + 1e-9:
         return None
+    if series.steps:
+        return [y for x, y in points if x <= at + 1e-9][-1]
     return min(points, key=lambda p: abs(p[0] - at))[1]
 
 
@@ -287,7 +292,8 @@ def _shape(shape: Shape, place: Callable[[tuple[float, float]], tuple[float, flo
     placed = [place(p) for p in shape.points]
     if shape.kind == "text":
         (x, y) = placed[0]
-        return _text(x, y + 4, words, f"label {shape.style}", shape.anchor)
+        kind = "dim" if shape.style == "dim" else f"label {shape.style}"
+        return _text(x, y + 4, words, kind, shape.anchor)
     if shape.kind == "dimension":
         return _dimension(placed[0], placed[1], words, shape.offset)
     fill = (
