@@ -27,16 +27,20 @@ from .inputs import (
     date,
     is_one_of,
     is_set,
+    logbook,
     record,
+    rows,
     text,
     whole,
     yes_no,
 )
+from .year import LayUp, Month, Passage
 
 UNIT, AC, BANK, GENERATOR = "The watermaker", "Mains on board", "Inverter and bank", "Generator"
 PLACE, HABIT, ENGINE, SUN = "The place", "Habits", "Engine alternator", "Sun"
 START, STATE, HOUSE = "How the motor starts", "The bank's state and limits", "House loads"
 SIZE, MOUNTS, FLOOR, LOCKER = "Size and speed", "Its mounts", "What it stands on", "The locker"
+UPKEEP = "Its year and its log"
 _PRACTICE = "common practice, no source"
 
 
@@ -414,3 +418,20 @@ class BoatSheet(Inputs):
                        at_most="10 m")  # fmt: skip
     locker_height = ask("Locker's height", "420 mm", group=LOCKER, at_least="100 mm",
                         at_most="10 m")  # fmt: skip
+
+    started = date("In service since", "2025-05-01", group=UPKEEP)
+    months = rows(
+        "Months that differ", Month, one="month", most=12, group=UPKEEP,
+        help="Where you make water for more or fewer hours a day than usual.",
+    )  # fmt: skip
+    passages = rows(
+        "Passages and guests", Passage, one="stretch", group=UPKEEP,
+        help="Stretches of days with hours of their own.",
+    )  # fmt: skip
+    lay_ups = rows("Lay-ups", LayUp, one="lay-up", group=UPKEEP,
+                   help="When nobody makes water: winter ashore, the storm season, a flight home.")  # fmt: skip
+    log = logbook(
+        "Log", group=UPKEEP,
+        help="A line for each reading of the hour meter and each job done: date, entry (reading, "
+        "done or meter replaced), hours, task, note. It stays on this device.",
+    )  # fmt: skip

@@ -5,6 +5,7 @@ from __future__ import annotations
 from ..boat import BoatSheet
 from ..inputs import Inputs, ask, choice, record, rows, text, whole
 from .choices import CHEMISTRIES, FUELS, STARTS
+from .upkeep import Part, Task
 
 
 class Motor(Inputs):
@@ -157,5 +158,7 @@ KINDS: dict[str, type[Inputs]] = {
     "alternator": Alternator,
     "array": Array,
     "climate": Climate,
+    "task": Task,
+    "part": Part,
     "boat": BoatSheet,
 }

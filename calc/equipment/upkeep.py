@@ -1,0 +1,73 @@
+"""What records of upkeep hold: tasks with their intervals, and parts that wear or fail.
+
+The rows of a form hold the same, less what only a record needs.
+"""
+
+from __future__ import annotations
+
+from ..inputs import Inputs, ask, choice, text, whole, yes_no
+
+WHO = {"owner": "you", "mechanic": "a mechanic", "electrician": "a licensed electrician"}
+LAID_UP = {
+    "after": "waits for waking",
+    "before": "is done before you leave",
+    "during": "must be done all the same",
+}
+
+
+class TaskRow(Inputs):
+    name = text("Task", optional=False)
+    hours = ask(
+        "Every so many running hours", unit="h", at_least="10 h", at_most="100000 h", optional=True
+    )
+    months = ask(
+        "Every so many months", unit="months", at_least="7 days", at_most="30 years", optional=True,
+        help="Days, weeks and years will do too.",
+    )  # fmt: skip
+    first_hours = ask(
+        "The first time after", unit="h", at_least="1 h", at_most="100000 h", optional=True
+    )
+    before_lay_up = yes_no("Before a lay-up", "no")
+    after_lay_up = yes_no("On waking", "no")
+    laid_up = choice("If its date falls into a lay-up, it", LAID_UP, "after")
+    condition = text("Or sooner, when")
+    duration = ask("Takes", "30 min", at_least="0 min", at_most="100 h")
+    parts = text("Parts")
+    tools = text("Tools")
+    price = ask("Price of the parts", "0 ¤", at_least="0 ¤", at_most="100000 ¤")
+    who = choice("Who may do it", WHO, "owner")
+
+
+class Task(TaskRow):
+    basis = text("Where the intervals come from", "invented")
+    units = text("Keys of the units it belongs to; all if empty")
+
+
+class PartRow(Inputs):
+    name = text("Part", optional=False)
+    task = text("Changed with the task", help="Its name in the list of tasks; empty if none.")
+    per_change = whole("Used each time", "1", at_least=0, at_most=50)
+    fitted = whole("Fitted", "1", at_least=1, at_most=20, help="How many of it can fail.")
+    rate = ask(
+        "Fails at random", unit="/1000 h", at_least="0 /1000 h", at_most="20 /1000 h", optional=True,
+        help="Each of them, per thousand running hours. Empty if it only wears out.",
+    )  # fmt: skip
+    shape = ask(
+        "Wears out: Weibull shape", unit="", above="0.3", at_most="10", optional=True,
+        help="1 is at random, 2 to 4 is wear.",
+    )  # fmt: skip
+    life = ask(
+        "Wears out: characteristic life", unit="h", at_least="20 h", at_most="1000000 h",
+        optional=True, help="The running hours by which 63 % of them have failed.",
+    )  # fmt: skip
+    age = ask(
+        "Its age now", unit="h", at_least="0 h", at_most="1000000 h", optional=True,
+        help="Empty: since the task was last done by the log.",
+    )  # fmt: skip
+    mass = ask("Mass of one", "0.1 kg", at_least="0 kg", at_most="200 kg")
+    price = ask("Price of one", "0 ¤", at_least="0 ¤", at_most="100000 ¤")
+
+
+class Part(PartRow):
+    basis = text("Where its failures come from", "invented")
+    units = text("Keys of the units it belongs to; all if empty")
