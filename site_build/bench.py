@@ -8,6 +8,7 @@ too.
 
 from __future__ import annotations
 
+import os
 import re
 import shutil
 import statistics
@@ -25,8 +26,10 @@ from typing import Any
 
 from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 from playwright.sync_api import Error as BrowserError
+from playwright.sync_api import TimeoutError as BrowserTimeout
 
 from site_build import browser_finder, machine, server
+from site_build.offline import SERVICE_WORKER
 from site_build.steps import Trouble, say
 
 CHROMIUM_OPTIONS = ("--no-sandbox", "--disable-gpu", "--disable-background-networking")
@@ -45,9 +48,11 @@ new PerformanceObserver((list) => {
   for (const entry of list.getEntries()) marks.answer ??= entry.renderTime;
 }).observe({ type: "element", buffered: true });
 new MutationObserver(() => {
-  const answer = document.querySelector('[data-slot="answer"]');
-  if (answer && !answer.querySelector("[elementtiming]")) {
-    answer.querySelector("p")?.setAttribute("elementtiming", "answer");
+  const sentences = marks.answer ? [] : document.querySelectorAll('[data-slot="answer"] p');
+  for (const sentence of [...sentences].slice(0, 2)) {
+    for (const part of [sentence, ...sentence.children]) {
+      part.setAttribute("elementtiming", "answer");
+    }
   }
   const stage = document.querySelector("[data-engine]")?.dataset.engine;
   if (stage) marks[stage] ??= performance.now();
@@ -107,7 +112,6 @@ STOCK_FILES = (
     "python_stdlib.zip",
     "pyodide-lock.json",
 )
-STOCK_PACKAGES = ("pint", "flexcache", "flexparser", "platformdirs", "typing-extensions")
 
 BUILD = """import sys
 from pathlib import Path
@@ -123,6 +127,7 @@ def main(runs: int = 5) -> int:
     """Build, measure, print. Returns the exit code."""
     if runs < 1:
         raise Trouble("--runs must be 1 or more.")
+    load = os.getloadavg()[0] if hasattr(os, "getloadavg") else 0.0
     with tempfile.TemporaryDirectory(prefix="brinebook-bench-") as name:
         workshop = Path(name)
         builds = [_build_twice(workshop, number, runs) for number in range(runs)]
@@ -130,12 +135,13 @@ def main(runs: int = 5) -> int:
         path = _calculator_page(site)
         _make_peers(peers, site / path)
         with server.serve(site) as guide, server.serve(peers) as others, _chromium() as browser:
-            bench = _Bench(browser, guide.url + path, site / path, others.url)
+            offline = (site / SERVICE_WORKER).exists()
+            bench = _Bench(browser, guide.url + path, site / path, others.url, offline=offline)
             visits = [bench.run(number, runs) for number in range(runs)]
         rows, notes = _results(builds, visits, site)
     print()
     print(_table(rows))
-    print(f"\nMedians of {runs} runs, with the least and the most. What limits each:")
+    print(f"\nMedians of {runs} runs, with the least and the most.{_busy(load)} What limits each:")
     print("\n".join(f"- {note}" for note in notes))
     return 0
 
@@ -209,8 +215,15 @@ def _make_peers(peers: Path, page: Path) -> None:
         for path in sorted((machine.ROOT / "calc").rglob("*")):
             if path.is_file() and "__pycache__" not in path.parts:
                 archive.write(path, path.relative_to(machine.ROOT))
-        for name in STOCK_PACKAGES:
+        for name in _browser_packages():
             _add_distribution(archive, name)
+
+
+def _browser_packages() -> list[str]:
+    """The names of the packages that the engine has beside calc."""
+    lock = (machine.ROOT / "requirements" / "browser.txt").read_text(encoding="utf-8")
+    names = re.findall(r"^([\w.-]+)==", lock, re.MULTILINE)
+    return [name for name in names if name != "micropip"]  # which only the build needs
 
 
 def _add_distribution(archive: zipfile.ZipFile, name: str) -> None:
@@ -248,8 +261,15 @@ def _chromium() -> Iterator[Browser]:
 class _Bench:
     """Visits to the guide and to what it is compared with."""
 
-    def __init__(self, browser: Browser, guide: str, file: Path, peers: str) -> None:
+    def __init__(
+        self, browser: Browser, guide: str, file: Path, peers: str, *, offline: bool
+    ) -> None:
+        """Addresses of a page of the guide and of the peers' folder; the page's file.
+
+        `offline`: whether the guide puts itself aside for offline use.
+        """
         self._browser = browser
+        self._offline = offline
         self._guide = guide
         self._file = file.as_uri()
         self._plain = f"{peers}plain.html"
@@ -280,12 +300,12 @@ class _Bench:
             page = _open(reader, self._guide)
             first = _marks(page, "answer", "ready")
             blocking = page.evaluate(BLOCKING)
-            _await_offline_copy(page)
+            kept = {"kept": _await_offline_copy(page)} if self._offline else {}
             page.close()
             page = _open(reader, self._guide)
             second = _marks(page, "ready")
             return {
-                "hosted": first,
+                "hosted": {**first, **kept},
                 "hosted again": second,
                 "blocking": blocking,
                 "strokes": _type(page),
@@ -341,11 +361,16 @@ def _open(reader: BrowserContext, address: str) -> Page:
 
 def _marks(page: Page, *awaited: str) -> Marks:
     """The page's marks once the awaited ones are there."""
-    page.wait_for_function(
-        "(names) => 'failed' in brinebookMarks || names.every((name) => name in brinebookMarks)",
-        arg=awaited,
-        polling=100,
-    )
+    try:
+        page.wait_for_function(
+            "(awaited) => [['failed'], awaited].some("
+            "(names) => names.every((name) => name in brinebookMarks))",
+            arg=awaited,
+            polling=100,
+        )
+    except BrowserTimeout as error:
+        seen = page.evaluate("Object.keys(brinebookMarks)")
+        raise Trouble(f"{page.url} has come to {seen} and not to {list(awaited)}") from error
     marks: Marks = page.evaluate("brinebookMarks")
     if "failed" in marks:
         told = " ".join(page.locator("[data-engine-status]").all_inner_texts())
@@ -353,19 +378,15 @@ def _marks(page: Page, *awaited: str) -> Marks:
     return marks
 
 
-def _await_offline_copy(page: Page) -> None:
-    """Until the service worker, if the page has one, has put the site aside."""
-    page.evaluate(
-        """async () => {
-          const registration = await navigator.serviceWorker?.getRegistration();
-          const worker = registration?.installing ?? registration?.waiting;
-          await new Promise((resolve) => {
-            const look = () => (!worker || worker.state === "activated") && resolve();
-            worker?.addEventListener("statechange", look);
-            look();
-          });
-        }"""
+def _await_offline_copy(page: Page) -> float:
+    """The moment when the whole site has been put aside [ms]."""
+    page.wait_for_function(
+        "async () => (await navigator.serviceWorker.getRegistration())?.active?.state"
+        ' === "activated"',
+        polling=100,
     )
+    moment: float = page.evaluate("performance.now()")
+    return moment
 
 
 def _type(page: Page) -> list[dict[str, float]]:
@@ -432,6 +453,7 @@ def _results(
                   "stock hosted, nothing imported", 0.35),
         _compared(visits, "Engine ready, file://, second", ("folder again", "ready"),
                   ("stock again", "python"), "stock hosted, nothing imported", 0.35),
+        *_offline_rows(visits),
         *_typing_rows(strokes),
         *_size_rows(site),
         _memory_row([visit["memory"] for visit in visits]),
@@ -470,6 +492,13 @@ def _compared(
         f"≤ {aim}" if aim else "",
         _met(ratio, aim),
     )
+
+
+def _offline_rows(visits: Sequence[Mapping[str, Any]]) -> list[Row]:
+    times = [visit["hosted"]["kept"] for visit in visits if "kept" in visit["hosted"]]
+    if not times:
+        return []
+    return [Row("Ready for offline use", _ms(statistics.median(times)), _spread(times))]
 
 
 def _typing_rows(strokes: Sequence[Mapping[str, float]]) -> list[Row]:
@@ -560,6 +589,11 @@ def _build_note(what: str, builds: Sequence[Built]) -> str:
     steps = sorted(builds[-1].steps.items(), key=lambda step: -step[1])
     longest = ", ".join(f"{name} {seconds:.1f} s" for name, seconds in steps[:4])
     return f"Build {what}: {longest}."
+
+
+def _busy(load: float) -> str:
+    """A warning where other work ran when the bench began."""
+    return f" This machine was busy (load {load:.1f}): measure again." if load > 0.5 else ""
 
 
 def _table(rows: Sequence[Row]) -> str:

@@ -12,7 +12,7 @@ from site_build import bench, server
 from site_build.steps import Trouble
 
 ANSWER_AFTER = 400  # ms
-READY_AFTER = 700  # ms
+READY_AFTER = 2500  # ms
 COMPUTES_FOR = 60  # ms
 
 PAGE = f"""<!doctype html><html><head><title>Known times</title></head><body>
@@ -42,7 +42,9 @@ def site(tmp_path: Path) -> Iterator[server.Site]:
 @pytest.mark.browser
 def test_the_instruments_tell_known_times(site: server.Site, tmp_path: Path) -> None:
     with bench._chromium() as browser:
-        visitor = bench._Bench(browser, f"{site.url}good.html", tmp_path / "good.html", site.url)
+        visitor = bench._Bench(
+            browser, f"{site.url}good.html", tmp_path / "good.html", site.url, offline=False
+        )
         with visitor._newcomer() as reader:
             page = bench._open(reader, f"{site.url}good.html")
             marks = bench._marks(page, "answer", "ready")
@@ -67,7 +69,9 @@ def test_scripts_that_hold_memory_weigh_more(site: server.Site, tmp_path: Path) 
         'document.querySelector("p").dataset.engine = "ready";</script>'
     )
     with bench._chromium() as browser:
-        visitor = bench._Bench(browser, f"{site.url}heavy.html", tmp_path / "heavy.html", site.url)
+        visitor = bench._Bench(
+            browser, f"{site.url}heavy.html", tmp_path / "heavy.html", site.url, offline=False
+        )
         memory = visitor._weigh()["memory"]
     assert memory is not None
     without, with_scripts = memory
