@@ -49,14 +49,14 @@ def locked(name: str) -> dict[str, list[tuple[str, str, int]]]:
     return pins
 
 
-@pytest.mark.parametrize("name", ["build", "test", "node"])
+@pytest.mark.parametrize("name", ["build", "test", "node", "browser"])
 def test_every_package_is_pinned_with_hashes(name: str) -> None:
     for package, pins in locked(name).items():
         for version, _, hashes in pins:
             assert hashes, f"{package}=={version} has no hash"
 
 
-@pytest.mark.parametrize("name", ["build", "test", "node"])
+@pytest.mark.parametrize("name", ["build", "test", "node", "browser"])
 def test_every_wanted_package_is_locked(name: str) -> None:
     wanted = (ROOT / "requirements" / f"{name}.in").read_text()
     names = re.findall(r"^([a-z][\w.-]*)", wanted, re.MULTILINE)
@@ -80,10 +80,13 @@ def test_locks_name_no_registry() -> None:
         assert "://" not in lock.read_text(), lock.name
 
 
-def test_the_wheel_wants_the_pint_that_is_locked() -> None:
+def test_the_wheel_wants_what_is_locked_for_building_and_for_the_browser() -> None:
     project = tomllib.loads((ROOT / "pyproject.toml").read_text())["project"]
-    version = locked("build")["pint"][0][0]
-    assert f"pint>={version}" in project["dependencies"][0]
+    build, browser = locked("build"), locked("browser")
+    assert project["dependencies"]
+    for wanted in project["dependencies"]:
+        name, least = re.match(r"([\w.-]+)>=([\d.]+)", wanted).groups()  # type: ignore[union-attr]
+        assert [build[name][0][0], browser[name][0][0]] == [least, least], name
 
 
 # --- Setting up ------------------------------------------------------------------------------
