@@ -573,7 +573,7 @@ def _on_the_bank(q: Values, show: Report, water: Water) -> list[Row]:
     if sun:
         rows.append(_sun(q, show, water, house, sun))
     rows.append(_week(q, show, water, house, sun))
-    _bank_table(q, show, water, house)
+    _bank_table(q, show, way, water, house)
     return rows
 
 
@@ -677,7 +677,7 @@ def _runs(q: Values, way: Option, water: Water, house: House, relief: float,
                at_least=q.run_hours,
                says=line("the bank lasts {t}; {w} a day are wanted", t=(hours, "h"),
                          w=(q.run_hours, "h")))  # fmt: skip
-    return line("{t}", t=(hours, "h"))
+    return line("{t} on a charge", t=(hours, "h"))
 
 
 def _bank_alone(q: Values, show: Report, way: Option, water: Water, house: House) -> Row:
@@ -812,7 +812,7 @@ def _sun(q: Values, show: Report, water: Water, house: House, sun: Sequence[floa
         "(1998), eq. 35, summed over the day",
         "All of it is taken to pass through the bank once.",
     )  # fmt: skip
-    return Row(way, line("{t}", t=(volume / water.product, "h")), per_volume, free=True)
+    return Row(way, line("{t} a day", t=(volume / water.product, "h")), per_volume, free=True)
 
 
 # ---- a day and a week ----
@@ -846,7 +846,8 @@ def _week(q: Values, show: Report, water: Water, house: House, sun: Sequence[flo
                "kWh")  # fmt: skip
     _week_remedy(q, way, house, flows)
     _week_charts(q, show, house, flows, outcome)
-    return Row(way, line("{t}", t=(outcome.water_time / q.days, "h")), house.dc / water.product)
+    made = line("{t} a day", t=(outcome.water_time / q.days, "h"))
+    return Row(way, made, house.dc / water.product)
 
 
 def _flows(q: Values, house: House, sun: Sequence[float]) -> energy_balance.Flows:
@@ -933,7 +934,7 @@ def _curve(flow: Sequence[float], steps: bool) -> list[tuple[float, float]]:
 # ---- the smallest bank of each kind ----
 
 
-def _bank_table(q: Values, show: Report, water: Water, house: House) -> None:
+def _bank_table(q: Values, show: Report, way: Option, water: Water, house: House) -> None:
     power = _start_power(q, water, house)
     rows: list[list[Any]] = []
     for key, kind in batteries.CHEMISTRIES.items():
@@ -943,6 +944,8 @@ def _bank_table(q: Values, show: Report, water: Water, house: House) -> None:
             continue
         size, why = found
         rows.append([kind.name, (size, "Ah"), why, (size * q.bank_voltage, "kWh")])
+        if key in (q.bank_chemistry, "lifepo4"):
+            way.remedy("The smallest {k} bank that would do: {c}.", k=kind.name, c=(size, "Ah"))
     show.table(
         "banks", "The smallest bank that would do, by kind",
         ["Kind", "At least", "What decides", "It holds"], rows,
@@ -1003,8 +1006,10 @@ def _side_by_side(show: Report, rows: list[Row]) -> None:
         ])  # fmt: skip
     show.table(
         "sources", "Which of yours can do it",
-        ["Source", "Starts it", "Runs it", "Hours a day", "Energy", "Fuel's cost", "What decides"],
+        ["Source", "Starts it", "Runs it", "Hours", "Energy", "Fuel's cost", "What decides"],
         cells, [row.way.verdict for row in rows], lead=True,
+        note="Each row supposes that the motor itself fits its mains and its load; the figures "
+             "below say whether it does.",
     )  # fmt: skip
 
 
@@ -1023,10 +1028,15 @@ def _headline(q: Values, show: Report, water: Water) -> None:
         p=(work.input_power, "W"), i=(work.current, "A"), v=(q.ac_voltage, "V"),
         e=((water.real + water.boost_dc) / water.product, "Wh/L"),
     )  # fmt: skip
-    able = [o.name for o in show.options if o.verdict in (FITS, TIGHT)]
-    if able and show.options:
-        show.headline("Of what you have, this can do it: " + "; ".join(able) + ".")
-    elif show.options:
+    able = [o for o in show.options if o.verdict in (FITS, TIGHT)]
+    best = show.best_option()
+    if best is None:
+        return
+    if able and show.verdict not in (FITS, TIGHT):
+        show.headline("What the motor itself lacks comes first; no source can mend that.")
+    elif able:
+        show.headline("Of what you have, this can do it: " + "; ".join(o.name for o in able) + ".")
+    else:
         show.headline("Nothing you have can do it as it stands.")
 
 
