@@ -629,7 +629,8 @@ def _air_remedies(q: Values, case: Case, show: Report) -> None:
         return
     if q.air_way != "fan" and locker.excess(made, limits, None) > 0:
         _vents_remedy(q, case, show)
-    flow = locker.least_flow(made, limits, None)
+    # Without the draught of openings: wherever the fan's air comes in, this much is enough.
+    flow = locker.least_flow(replace(made, vents=locker.Vents()), limits, None)
     if not math.isfinite(flow):
         show.remedy("No fan keeps it within its limits: the motor is loaded too heavily.")
     elif flow > 0:
