@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from .report import Drawing, Line, Shape
 
-SPINE, EARTH, WORDS, WIDE = 70.0, 22.0, 104.0, 360.0
+SPINE, EARTH, WORDS, WIDE = 64.0, 18.0, 98.0, 360.0
 PITCH = 58.0  # from part to part
 HALF = 16.0  # of a part's sign
 FOOT = 24.0  # of the earth line
@@ -37,7 +37,7 @@ def one_line(key: str, title: str, parts: Sequence[Part]) -> Drawing:
     for part, at in zip(parts, heights, strict=True):
         shapes += _sign(part.sign, at)
         shapes.append(Shape("text", [(WORDS, at + 8)], part.what, anchor="start"))
-        shapes.append(Shape("text", [(WORDS, at - 9)], part.rating, style="rating", anchor="start"))
+        shapes.append(Shape("text", [(WORDS, at - 9)], part.rating, style="dim", anchor="start"))
         if part is not parts[-1]:
             shapes.append(Shape("line", [(SPINE, at - HALF), (SPINE, at + HALF - PITCH)]))
         if part.earthed:

@@ -65,12 +65,12 @@ class Asks(Inputs):
     unit = boat.unit
     wiring_rules = boat.wiring_rules.but(open=True)
     dc_run = ask(
-        "Battery to inverter, along the cable, one way", "1.5 m", above="0 m", at_most="100 m",
-        open=True, when=is_set("has_inverter"),
+        "From battery to inverter", "1.5 m", above="0 m", at_most="100 m", open=True,
+        when=is_set("has_inverter"), help="Along the cable, one way.",
     )  # fmt: skip
     ac_run = ask(
-        "Inverter or panel to motor, along the cable, one way", "6 m", above="0 m",
-        at_most="200 m", open=True,
+        "From there to the motor", "6 m", above="0 m", at_most="200 m", open=True,
+        help="From the inverter, or the panel if there is none; along the cable, one way.",
     )  # fmt: skip
     dc_size = choice(
         "Battery cable", {PROPOSE: "choose it for me"} | HEAVY, open=True,
@@ -404,10 +404,11 @@ def answer(q: Values, show: Report) -> None:
         source = bank_source(q, load, rush)
         sides.append(battery_side(q, show, source))
     sides.append(motor_side(q, show, load, rush))
+    headline(q, show, sides)
     sizes_table(q, show, sides)
     for side in sides:
         remedies(q, show, side)
-        choices_table(show, side)
+        choices_table(q, show, side)
     if source is not None:
         start_volts_chart(q, show, source, sides[0])
     torque_chart(q, show, load, rush, sides[-1])
@@ -417,6 +418,21 @@ def answer(q: Values, show: Report) -> None:
     show.drawing(one_line("one-line", "From source to motor in one line, dashed the earth", parts))
     notes(q, show, source)
     show.caution(*map(caution, ("mains", "bonding", "battery", "rotation", "estimate")))
+
+
+def headline(q: Values, show: Report, sides: Sequence[Side]) -> None:
+    motor = sides[-1]
+    told: dict[str, tuple[float, str] | str] = {
+        "ac": motor.cable.name, "breaker": (motor.rating, "A"), "device": motor.device,
+    }  # fmt: skip
+    if not q.has_inverter:
+        show.headline("{ac} from the panel to the motor, its {device} rated {breaker}.", **told)
+        return
+    show.headline(
+        "{dc} from the bank to the inverter, fused at {fuse} ({kind}); {ac} from there to the "
+        "motor, its {device} rated {breaker}.",
+        dc=sides[0].cable.name, fuse=(sides[0].rating, "A"), kind=FUSES[sides[0].device], **told,
+    )  # fmt: skip
 
 
 def the_load(q: Values) -> tuple[Load, Rush]:
@@ -468,11 +484,6 @@ def battery_side(q: Values, show: Report, source: Source) -> Side:
                   v=(left, "V"), c=(source.cut_off, "V")),
     )  # fmt: skip
     fuse_figures(q, show, side, needed)
-    show.headline(
-        "From the bank to the inverter: {size} on each pole, {run} one way, behind a {fuse} "
-        "{kind} fuse.",
-        size=cable.name, run=(q.dc_run, "m"), fuse=(rating, "A"), kind=FUSES[kind],
-    )  # fmt: skip
     return side
 
 
@@ -499,10 +510,6 @@ def motor_side(q: Values, show: Report, load: Load, rush: Rush) -> Side:
     )  # fmt: skip
     breaker_figures(q, show, branch, side)
     overload_figures(q, show, load)
-    show.headline(
-        "From there to the motor: {size}, {run} one way, behind a {rating} {device}.",
-        size=cable.name, run=(q.ac_run, "m"), rating=(rating, "A"), device=side.device,
-    )  # fmt: skip
     return side
 
 
@@ -775,16 +782,18 @@ def sizes_table(q: Values, show: Report, sides: Sequence[Side]) -> None:
     )  # fmt: skip
 
 
-def judged(side: Side, size: Conductor, parallel: int) -> str:
+def judged(q: Values, side: Side, size: Conductor) -> str:
     """How a size would do on this run, with the fuse or breaker that is there."""
-    duty = side.duty
+    duty, parallel = side.duty, side.cable.parallel
     carries = duty.ampacity(size, parallel)
-    least = max(duty.wanted, side.rating / duty.fuse_share)
-    reach = duty.longest(size, parallel)
-    spare = min(carries / least - 1, reach / duty.run - 1)
+    spare = min(
+        carries / duty.wanted - 1,
+        1 - side.rating / fuse_limit(q, carries, duty.voltage),
+        1 - duty.run / duty.longest(size, parallel),
+    )
     if spare < -1e-9:
         return FAILS
-    return TIGHT if min(1 - least / carries, 1 - duty.run / reach) < TIGHT_MARGIN - 1e-9 else FITS
+    return TIGHT if spare < TIGHT_MARGIN - 1e-9 else FITS
 
 
 def neighbours(side: Side, below: int = 2, above: int = 2) -> list[Conductor]:
@@ -795,11 +804,11 @@ def neighbours(side: Side, below: int = 2, above: int = 2) -> list[Conductor]:
     return family[max(0, at - below) : at + above + 1]
 
 
-def choices_table(show: Report, side: Side) -> None:
+def choices_table(q: Values, show: Report, side: Side) -> None:
     duty, parallel = side.duty, side.cable.parallel
     rows, states = [], []
     for size in neighbours(side):
-        states.append(judged(side, size, parallel))
+        states.append(judged(q, side, size))
         rows.append((
             Cable(size, parallel, "").name, (duty.ampacity(size, parallel), "A"),
             (duty.lost(size, parallel) * duty.run / duty.voltage, "%"),
@@ -837,14 +846,22 @@ def remedies(q: Values, show: Report, side: Side) -> None:
 # ---- charts ----
 
 
+def reach(run: float, end: float) -> list[float]:
+    """Lengths [m] for a chart: past this run, and past the end of the thinnest cable's reach."""
+    far = max(1.5 * run, min(1.4 * end, 40 * run))
+    return [i * far / 8 for i in range(9)]
+
+
 def start_volts_chart(q: Values, show: Report, source: Source, side: Side) -> None:
     """How long the battery cable may be before the inverter gives up at the start."""
-    duty, far = side.duty, 2.5 * side.duty.run
+    duty, parallel = side.duty, side.cable.parallel
     sizes = neighbours(side, 1, 1)
-    points = [i * far / 6 for i in range(7)]
+    spare = source.emf - source.start * source.resistance - source.cut_off
+    gives_up = max(0.0, spare) / duty.lost(sizes[0], parallel, True)
+    points = reach(duty.run, gives_up)
     series = [
         Series(size.name, [
-            (run, start_volts(source, duty, Cable(size, side.cable.parallel, ""), run))
+            (run, start_volts(source, duty, Cable(size, parallel, ""), run))
             for run in points
         ])
         for size in sizes
@@ -862,13 +879,13 @@ def start_volts_chart(q: Values, show: Report, source: Source, side: Side) -> No
 
 def torque_chart(q: Values, show: Report, load: Load, rush: Rush, side: Side) -> None:
     """Why too long is a stall: the torque left at the start by the length of the motor's cable."""
-    duty, far = side.duty, 3 * side.duty.run
-    points = [i * far / 6 for i in range(7)]
+    duty, sizes = side.duty, neighbours(side, 1, 1)
+    points = reach(duty.run, 0.1 * q.ac_voltage / duty.lost(sizes[0], 1, True))
     series = [
         Series(
             size.name, [(run, at_start(q, rush, duty, size, run).torque_ratio) for run in points]
         )
-        for size in neighbours(side, 1, 1)
+        for size in sizes
     ]
     motor = q.unit.motor
     rated_torque = load.motor.output / (2 * math.pi * load.motor.speed)
@@ -876,7 +893,7 @@ def torque_chart(q: Values, show: Report, load: Load, rush: Rush, side: Side) ->
     show.chart(Chart(
         "torque", "Torque left to the motor at the start, by the length of its cable",
         Axis("Inverter or panel to motor, one way", "m", low=0),
-        Axis("Torque at the start, of the motor's own", "%", low=0), series,
+        Axis("Torque at the start", "%", low=0, high=1.2), series,
         limits=[Mark("90 % of its volts", 0.81), Mark("the pump against pressure", asked)],
         marks=[Mark("your run", duty.run)],
         summary="Torque goes with the square of the volts: each curve falls faster than the "
@@ -914,14 +931,14 @@ def battery_parts(q: Values, source: Source, side: Side) -> list[Part]:
     chemistry = CHEMISTRIES[q.bank_chemistry].partition(" (")[0]
     return [
         Part("battery", line("Bank {v}, {c}", v=(q.bank_voltage, "V"), c=(q.bank_capacity, "Ah")),
-             line("{k}, {s} into a short", k=chemistry, s=(source.short_circuit, "kA")), True),
+             line("{k}, {s} if shorted", k=chemistry, s=(source.short_circuit, "kA")), True),
         Part("fuse", line("Fuse {r}, {k}", r=(side.rating, "A"), k=side.device),
              line("{d} from the terminal", d=(q.fuse_distance, "mm"))),
-        Part("switch", "Battery switch", line("for {r} all day long", r=(side.duty.wanted, "A"))),
+        Part("switch", "Battery switch", line("for {r} all day", r=(side.duty.wanted, "A"))),
         Part("cable", f"{side.cable.name} on each pole",
              line("{l} one way, plus and minus", l=(side.duty.run, "m"))),
         Part("converter", line("Inverter {p}", p=(q.inverter_power, "VA")),
-             line("{v} {f}, neutral to earth: see note", v=(q.ac_voltage, "V"),
+             line("{v} {f}; neutral: see note", v=(q.ac_voltage, "V"),
                   f=(q.ac_frequency, "Hz")), True),
     ]  # fmt: skip
 
@@ -932,12 +949,12 @@ def motor_parts(q: Values, side: Side) -> list[Part]:
     plate = rated_current(motor, q.ac_voltage)
     limit = q.overload or protection.overload_current(plate, motor.service_factor)
     panel = Part("supply", line("Panel {v} {f}", v=(q.ac_voltage, "V"), f=(q.ac_frequency, "Hz")),
-                 "generator or shore, neutral: see note", True)  # fmt: skip
+                 "neutral: see note", True)  # fmt: skip
     device = side.device[0].upper() + side.device[1:]
     return [
         *([] if q.has_inverter else [panel]),
         Part("breaker", line("{d} {r}", d=device, r=(side.rating, "A")),
-             "both live wires; RCD or GFCI by code"),
+             "with RCD or GFCI by code"),
         Part("cable", f"{side.cable.name} and its earth wire",
              line("{l} one way", l=(side.duty.run, "m"))),
         Part("switch", "Isolator at the motor", "lockable, in sight of it"),
