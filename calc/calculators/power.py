@@ -566,13 +566,13 @@ def _on_the_bank(q: Values, show: Report, water: Water) -> list[Row]:
     rows = [_bank_alone(q, show, way, water, house)]
     volts = house.bank.open_circuit_voltage(q.bank_charge)
     if q.has_alternator:
-        rows.append(_alternator(q, show, water, house, volts))
+        rows.append(_alternator(q, show, way, water, house, volts))
     if q.has_generator and q.charger_current > 0:
-        rows.append(_charger(q, show, water, house, volts))
+        rows.append(_charger(q, show, way, water, house, volts))
     sun = array_profile(q) if q.has_array else ()
     if sun:
-        rows.append(_sun(q, show, water, house, sun))
-    rows.append(_week(q, show, water, house, sun))
+        rows.append(_sun(q, show, way, water, house, sun))
+    rows.append(_week(q, show, way, water, house, sun))
     _bank_table(q, show, way, water, house)
     return rows
 
@@ -629,6 +629,17 @@ def _starts(q: Values, way: Option, water: Water, house: House) -> None:
     way.figure("start_amps", "From the bank at the start", point.current, "A", at_most=q.bank_bms,
                note="held to the management's limit, though most allow more for seconds"
                if q.bank_bms else "")  # fmt: skip
+
+
+def _starts_likewise(way: Option, alone: Option) -> None:
+    """The start of a way that goes through the same bank and inverter, in one figure."""
+    started = [f for f in alone.figures if f.key.startswith("start") and f.margin is not None]
+    worst = min(started, key=lambda f: f.margin or 0.0)
+    used = 1 - (worst.margin or 0.0)
+    way.figure("start", "The start, of what inverter and bank give", used, "%", at_most=1.0,
+               says=worst.reason())  # fmt: skip
+    if all(f.key != "start_voltage" for f in alone.figures):  # it collapsed
+        way.failures.append(alone.failures[0])
 
 
 def _start_power(q: Values, water: Water, house: House) -> float:
@@ -747,14 +758,16 @@ def _bank_steps(q: Values, show: Report, water: Water, house: House) -> None:
     )  # fmt: skip
 
 
-def _alternator(q: Values, show: Report, water: Water, house: House, volts: float) -> Row:
+def _alternator(
+    q: Values, show: Report, alone: Option, water: Water, house: House, volts: float
+) -> Row:
     way = show.option("alternator", "Engine's alternator, bank and inverter")
     if not alternator_matches(q):
         way.fail("it charges at {v}, and the bank is {w}", v=(q.alternator.voltage, "V"),
                  w=(q.bank_voltage, "V"))  # fmt: skip
         return Row(way)
     amps = alternator_current(q)
-    _starts(q, way, water, house)
+    _starts_likewise(way, alone)
     hours = _runs(q, way, water, house, amps * volts)
     way.figure("output", "Alternator's output, hot", amps, "A")
     need = house.drawn / volts
@@ -766,13 +779,15 @@ def _alternator(q: Values, show: Report, water: Water, house: House, volts: floa
     return Row(way, hours, house.dc / water.product, money)
 
 
-def _charger(q: Values, show: Report, water: Water, house: House, volts: float) -> Row:
+def _charger(
+    q: Values, show: Report, alone: Option, water: Water, house: House, volts: float
+) -> Row:
     """The generator sees only the charger; the start and its peak come out of the bank."""
     way = show.option("charger", "Generator through its charger, bank and inverter")
     direct = q.charger_current * volts
     need = direct / CHARGER_EFFICIENCY + q.other_load
     site = q.generator_power * site_share(q)
-    _starts(q, way, water, house)
+    _starts_likewise(way, alone)
     way.figure("load", "Generator's load", need, "W", at_most=site)
     hours = _runs(q, way, water, house, direct)
     flow = generators.fuel_flow(direct / CHARGER_EFFICIENCY, q.fuel_idle, q.fuel_slope)
@@ -782,7 +797,9 @@ def _charger(q: Values, show: Report, water: Water, house: House, volts: float) 
                per_litre * q.fuel_price)  # fmt: skip
 
 
-def _sun(q: Values, show: Report, water: Water, house: House, sun: Sequence[float]) -> Row:
+def _sun(
+    q: Values, show: Report, alone: Option, water: Water, house: House, sun: Sequence[float]
+) -> Row:
     way = show.option("sun", "Sun, bank and inverter, without an engine")
     efficiency = house.bank.chemistry.charge_efficiency.value
     given = math.fsum(sun) * STEP
@@ -791,7 +808,7 @@ def _sun(q: Values, show: Report, water: Water, house: House, sun: Sequence[floa
     volume = max(0.0, efficiency * given - asked) / per_volume
     window = energy_balance.window(1.0, q.water_start, q.run_hours)
     relief = _mean(sun, window)
-    _starts(q, way, water, house)
+    _starts_likewise(way, alone)
     _runs(q, way, water, house, relief, steady=False)
     wanted = water.product * q.run_hours
     way.figure("sun_energy", "The panels give a day", given, "kWh")
@@ -818,11 +835,13 @@ def _sun(q: Values, show: Report, water: Water, house: House, sun: Sequence[floa
 # ---- a day and a week ----
 
 
-def _week(q: Values, show: Report, water: Water, house: House, sun: Sequence[float]) -> Row:
+def _week(
+    q: Values, show: Report, alone: Option, water: Water, house: House, sun: Sequence[float]
+) -> Row:
     way = show.option("week", "Day after day, with all that charges the bank")
     flows = _flows(q, house, sun)
     outcome = energy_balance.simulate(house.bank, flows, q.days, q.bank_charge, house.reserve, STEP)
-    _starts(q, way, water, house)
+    _starts_likewise(way, alone)
     _runs(q, way, water, house, 0.0, steady=True)
     way.figures = [f for f in way.figures if f.key not in ("hours", "end_voltage")]
     charge = outcome.charge
