@@ -94,8 +94,8 @@ def side_view(q: Values, iso: Isolator, hangs: bool, key: str) -> Drawing:
     blocked = made.free < q.head_access
     shapes = [_rect(Box(0, 0, length, height)), *_machine(made.side)]
     shapes.append(_rect(made.head, "blocked" if blocked else "hidden"))
-    shapes.append(_label((made.head.x0 + made.head.x1) / 2, made.side.y1 + 0.02 * height,
-                         "pump head blocked" if blocked else "to pull the head"))  # fmt: skip
+    shapes.append(_label((made.head.x0 + made.head.x1) / 2, (made.side.y0 + made.side.y1) / 2,
+                         "blocked" if blocked else "head out"))  # fmt: skip
     for what, box in made.obstacles:
         shapes += [_rect(box, "hatch"), _label((box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2, what)]
     middle = made.side.x0 + q.unit_length / 2
@@ -104,12 +104,10 @@ def side_view(q: Values, iso: Isolator, hangs: bool, key: str) -> Drawing:
             at = middle - x
             shapes.append(_rect(Box(at - 0.01, 0, at + 0.01, iso.height), "fill"))
     shapes += [
-        _size((0, 0), (length, 0), length, 26),
-        _size((0, height), (0, 0), height, 26),
-        _size((made.side.x0, made.side.y0), (made.side.x1, made.side.y0), q.unit_length, 12),
-        _size(
-            (made.head.x0, made.side.y0), (made.head.x0 + made.free, made.side.y0), made.free, 12
-        ),
+        _size((0, 0), (length, 0), length, -40),
+        _size((0, height), (0, 0), height, -20),
+        _size((made.side.x0, 0), (made.side.x1, 0), q.unit_length, -22),
+        _size((made.head.x0, 0), (made.head.x0 + made.free, 0), made.free, -22),
     ]
     where = "on a bulkhead" if hangs else "on a platform"
     return Drawing(
@@ -134,8 +132,8 @@ def plan_view(q: Values, iso: Isolator, hangs: bool, loads: Sequence[float]) -> 
         _rect(Box(box.x0, box.y1, box.x1, open_to), "blocked" if blocked else "hidden"),
         _label((box.x0 + box.x1) / 2, (box.y1 + open_to) / 2,
                "no room for the electrical box" if blocked else "to open the electrical box"),
-        _size((0, 0), (q.locker_length, 0), q.locker_length, 26),
-        _size((0, q.locker_width), (0, 0), q.locker_width, 26),
+        _size((0, 0), (q.locker_length, 0), q.locker_length, -30),
+        _size((0, q.locker_width), (0, 0), q.locker_width, -20),
     ]  # fmt: skip
     if hangs:
         shapes.append(_label((box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2, "unit"))
@@ -155,11 +153,11 @@ def _feet(q: Values, iso: Isolator, loads: Sequence[float], box: Box) -> list[Sh
     for (px, py), load in zip(iso.places, loads, strict=True):
         shapes.append(Shape("circle", [(x - px, y + py)], radius=0.012, style="fill"))
         told = line("{m}", m=(load, "kg"))
-        shapes.append(_label(x - px, y + py + (0.03 if py >= 0 else -0.03), told))
+        shapes.append(_label(x - px, y + py + (0.03 if py < 0 else -0.03), told))
     centre = x - q.cg_along
     shapes += [
         Shape("line", [(centre - 0.015, y), (centre + 0.015, y)], style="fine"),
         Shape("line", [(centre, y - 0.015), (centre, y + 0.015)], style="fine"),
-        _label(centre, y - 0.04, "centre of gravity"),
+        _label(centre + 0.02, y, "centre of gravity", "start"),
     ]
     return shapes

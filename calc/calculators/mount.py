@@ -30,6 +30,9 @@ TITLE = "Where to bolt it down"
 SITS, FIXING, REACH, LIFT = "How it sits", "Fixing", "Room and access", "Lifting"
 PRACTICE = "common practice, no source"
 
+MARKS = {"crank": "pump shaft", "shaft": "motor shaft", "plungers": "plungers",
+         "plungers2": "plungers × 2", "hum": "hum"}  # fmt: skip
+
 DRUM_GAP = 0.15
 """A panel mode nearer than this to a source is called a drum: common practice, no source."""
 SEA_LOAD = 3.0
@@ -691,21 +694,22 @@ def _chart(case: Case, show: Report) -> None:
             Axis("Frequency", "Hz", low, high, log=True),
             Axis("The floor shakes less by", "dB", -15.0, 50.0),
             [
-                Series("rigid floor",
-                       [(f, clip(-vibration.ratio_level(case.passed(f, case.bounce))))
-                        for f in points], dashed=True),
                 Series("this floor", [(f, clip(case.gain(f, complex(case.floor.endless(f)))))
                                       for f in points]),
                 Series("with its edges",
                        [(f, clip(case.gain(f, case.floor.mobility(f)))) for f in points]),
+                Series("rigid floor",
+                       [(f, clip(-vibration.ratio_level(case.passed(f, case.bounce))))
+                        for f in points]),
             ],
             limits=[Mark("wanted", case.q.wanted)],
-            marks=[Mark(s.name, s.frequency) for s in case.sources],
+            marks=[Mark(MARKS[s.key], s.frequency) for s in case.sources],
             bands=[Band("drum", d[1] * 0.97, d[1] * 1.03) for d in case.floor.drums[:3]
                    if low / 0.97 < d[1] < high / 1.03],
-            summary="Gain of the mounts in decibels against frequency: on a rigid floor, on this "
-            "floor taken as endless, and with its edges. Lines mark the sources, bands the "
-            "floor's own drums.",
+            summary="Gain of the mounts in decibels over bolting down hard, against frequency: on "
+            "this floor taken as endless, with its edges, and on a rigid floor. With its edges a "
+            "peak shows where the unit bolted down hard would bounce on the floor. Lines mark the "
+            "sources, bands the floor's own drums.",
         )
     )  # fmt: skip
 

@@ -586,12 +586,12 @@ def _drawing(q: Values, found: Sounds, show: Report) -> None:
         Shape("arrow", [(depth / 2, -0.04), (ear[0], -0.04), (ear[0], ear[1] - 0.4)], style="fine"),
         Shape("text", [(ear[0], ear[1] + 0.22)],
               line("{l} in all", l=(round(found.seat.total_a), "dB(A)"))),
-        Shape("text", [((depth + ear[0]) / 2, (top + ear[1]) / 2 + 0.12)],
-              line("air {l}", l=(round(found.seat.air_a), "dB(A)"))),
-        Shape("text", [((depth / 2 + ear[0]) / 2, 0.1)],
-              line("floor {l}", l=(round(found.seat.floor_a), "dB(A)"))),
-        Shape("dimension", [(0, 0), (length, 0)], line("{l}", l=(length, "m")), offset=30),
-        Shape("dimension", [(0, height), (0, 0)], line("{h}", h=(height, "m")), offset=26),
+        Shape("text", [((depth + ear[0]) / 2 - 0.05, (top + ear[1]) / 2 + 0.08)],
+              line("air {l}", l=(round(found.seat.air_a), "dB(A)")), anchor="end"),
+        Shape("text", [(ear[0] + 0.06, 0.3 * ear[1])],
+              line("floor {l}", l=(round(found.seat.floor_a), "dB(A)")), anchor="start"),
+        Shape("dimension", [(0, 0), (length, 0)], line("{l}", l=(length, "m")), offset=-34),
+        Shape("dimension", [(0, height), (0, 0)], line("{h}", h=(height, "m")), offset=-20),
     ]  # fmt: skip
     show.drawing(
         Drawing(

@@ -1,0 +1,276 @@
+"""Where to bolt it down: laws, common practice, and what must be refused by name."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import numpy as np
+import pytest
+import scipy.linalg
+
+from calc import calculators
+from calc import vibration_path as path
+from calc.calculators import mount
+from calc.inputs import Layer, Values, bind
+from calc.physics import fasteners, structures, vibration
+from calc.report import FAILS, FITS, TIGHT, UNKNOWN, Amount, Figure, Report
+
+FLOPPY = {"floor_thickness": "6 mm", "floor_length": "900 mm", "floor_width": "600 mm"}
+
+
+def run(**typed: Any) -> calculators.Outcome:
+    return calculators.run(calculators.get("mount"), typed, example={"boat": "ketch"})
+
+
+def report(**typed: Any) -> Report:
+    outcome = run(**typed)
+    assert outcome.report is not None, [str(f) for f in outcome.bound.faults]
+    return outcome.report
+
+
+def figure(made: Report, key: str) -> Figure:
+    return next(f for f in made.figures if f.key == key)
+
+
+def value(made: Report, key: str) -> float:
+    return figure(made, key).value.value
+
+
+def column(made: Report, table: str, index: int) -> list[Any]:
+    found = next(t for t in made.tables if t.key == table)
+    cells = [row[index] for row in found.rows]
+    return [c.value if isinstance(c, Amount) else c for c in cells]
+
+
+def values(**typed: str) -> Values:
+    bound = bind(mount.Asks, Layer("typed", typed))
+    assert bound.good, [str(f) for f in bound.faults]
+    return bound.as_values()
+
+
+# ---- against the outside ----
+
+
+@pytest.mark.parametrize("count", [3, 4, 5, 6])
+def test_six_motions_agree_with_scipy(count: int) -> None:
+    """K and M put together here by the positions' cross products, solved by scipy.linalg.eigh."""
+    q = values(mount_count=str(count))
+    iso = path.isolator(q)
+    z = -(q.cg_height + iso.height / 2)
+    stiff = np.zeros((6, 6))
+    for x, y in iso.places:
+        r = np.array([x - q.cg_along, y, z])
+        skew = np.array([[0, r[2], -r[1]], [-r[2], 0, r[0]], [r[1], -r[0], 0]])
+        moves = np.hstack([np.eye(3), skew])
+        stiff += moves.T @ np.diag([iso.side, iso.side, iso.each]) @ moves * iso.ratio
+    a, b, c = q.unit_length, q.unit_width, q.unit_height
+    turn = q.unit_mass / 12 * np.array([b * b + c * c, a * a + c * c, a * a + b * b])
+    squares = scipy.linalg.eigh(stiff, np.diag([*[q.unit_mass] * 3, *turn]), eigvals_only=True)
+    shown = column(report(mount_count=str(count)), "modes", 1)
+    assert shown == pytest.approx(np.sqrt(squares) / (2 * math.pi), rel=1e-6)
+
+
+def test_loads_on_the_feet_balance_the_weight() -> None:
+    q = values(cg_along="40 mm")
+    places = path.isolator(q).places
+    loads = vibration.mount_loads(q.unit_mass, (q.cg_along, 0.0), places)
+    assert sum(loads) == pytest.approx(21)
+    assert sum(m * x for m, (x, _) in zip(loads, places, strict=True)) == pytest.approx(21 * 0.04)
+
+
+def test_a_beam_bends_as_the_tables_say() -> None:
+    """Mid-span stiffness 48 EI/L³ (Roark, table 8.1); a narrow strip of panel does the same."""
+    response = structures.beam_response(10e9, 4.86e-8, 1.08, 0.5, [0.25], modes=99)
+    assert structures.static_stiffness(response) == pytest.approx(186.6e3, rel=1e-3)
+
+
+def test_the_smallest_bolt_stands_the_public_pull() -> None:
+    """US 33 CFR 183.420: the lesser of 90 lbf and twice the weight, in each direction."""
+    pull = fasteners.battery_pull(21 * vibration.STANDARD_GRAVITY)
+    assert pull == pytest.approx(min(90 * 4.448, 2 * 21 * 9.80665), rel=1e-4)
+    q = values()
+    for force in ((pull, 0, 0), (0, pull, 0), (0, 0, pull)):
+        loads = fasteners.bolt_group_loads(
+            force, (q.cg_along, 0, q.cg_height), path.isolator(q).places
+        )
+        strong = fasteners.bolt_strength("M4", "A4-70")
+        used = max(fasteners.combined_use(b, strong.tensile, strong.shear) for b in loads)
+        assert used * 4 < 1
+
+
+# ---- common practice, no source ----
+
+
+def test_rubber_feet_on_a_stiff_base_are_the_ordinary_cure() -> None:
+    made = report()
+    assert made.verdict == FITS
+    assert value(made, "isolation") > 12
+
+
+def test_soft_mounts_on_a_floppy_floor_gain_little() -> None:
+    made = report(**FLOPPY)
+    assert value(made, "isolation") < 6
+    rigid = column(made, "ways", 2)[-1]
+    assert rigid > 30
+    assert made.verdict == FAILS
+    assert "nearly useless" in made.headlines[0].text()
+
+
+def test_a_hard_pad_is_nothing_at_a_hundred_hertz() -> None:
+    made = report(mount_by="pad", shore="70")
+    assert abs(value(made, "isolation")) < 0.5
+    assert made.verdict == FAILS
+
+
+def test_bolted_down_hard_is_told_as_such() -> None:
+    made = report(mount_by="hard")
+    assert value(made, "isolation") == pytest.approx(0, abs=0.1)
+    assert "goes into the floor" in made.headlines[0].text()
+
+
+def test_the_catamarans_cored_floor_drums_at_its_hum() -> None:
+    made = calculators.run(calculators.get("mount"), example={"boat": "catamaran"}).report
+    assert made is not None
+    assert made.verdict == FAILS
+    assert "drums" in made.reason().text()
+
+
+# ---- laws ----
+
+
+def test_below_root_two_mounts_amplify_and_say_so() -> None:
+    made = report(mount_by="stiffness", mount_stiffness="100 N/mm")
+    passed, told = column(made, "sources", 2), column(made, "sources", 3)
+    bounce = next(s for s in made.steps if s.label.startswith("Bounces")).result.value
+    for f, share, word in zip(column(made, "sources", 1), passed, told, strict=True):
+        assert (share > 1) == (f < math.sqrt(2) * bounce)
+        assert (word == "amplified") == (share > 1)
+    assert "amplified" in told
+    assert figure(made, "lowest").state == FAILS
+
+
+def test_a_stiffer_floor_never_gains_less_well_above_the_bounce() -> None:
+    gains = [value(report(floor_thickness=f"{t} mm"), "isolation") for t in range(6, 60, 6)]
+    assert gains == sorted(gains)
+
+
+def test_a_very_stiff_floor_gains_what_a_rigid_one_does() -> None:
+    made = report(floor_material="steel", floor_thickness="200 mm")
+    assert value(made, "isolation") == pytest.approx(column(made, "ways", 2)[-1], abs=0.2)
+
+
+def test_the_mounts_it_names_gain_just_what_is_wanted() -> None:
+    q = values()
+    floor = path.floor(q, path.isolator(q).places)
+    for wanted in (3.0, 12.0, 25.0):
+        k = mount.stiffness_for_gain(q.unit_mass, 0.16, floor.endless(100), 100.0, wanted)
+        gain = path.effectiveness(q.unit_mass, k, 0.16, complex(floor.endless(100)), 100.0)
+        assert vibration.ratio_level(gain) == pytest.approx(wanted, abs=1e-3)
+
+
+def test_the_thickness_it_names_moves_the_drum_away() -> None:
+    made = report(**FLOPPY | {"floor_thickness": "9 mm"})
+    told = next(r for r in made.remedies if r.template.startswith("A panel"))
+    thick = told.amounts["t"]
+    assert isinstance(thick, Amount)
+    mended = report(**FLOPPY | {"floor_thickness": f"{thick.value * 1000:.3f} mm"})
+    assert figure(made, "drum").state == FAILS
+    assert figure(mended, "drum").state == FITS
+
+
+def test_the_hum_goes_with_the_single_phase_motor() -> None:
+    assert "motor's hum, twice the mains" in column(report(), "sources", 0)
+    made = report(single_phase="no")
+    assert "motor's hum, twice the mains" not in column(made, "sources", 0)
+    assert value(made, "isolation") < value(report(), "isolation")  # at the slower plungers
+
+
+def test_a_taller_unit_pulls_harder_on_its_bolts() -> None:
+    used = [value(report(cg_height=f"{h} mm"), "fastening") for h in (60, 110, 160)]
+    assert used == sorted(used)
+    assert used[0] < used[-1]
+
+
+def test_on_a_bulkhead_the_upper_bolts_carry_more() -> None:
+    platform, wall = report(), report(attitude="bulkhead")
+    assert value(wall, "fastening") > value(platform, "fastening")
+    assert value(wall, "deflection") > value(platform, "deflection")  # rubber is softer in shear
+
+
+def test_upside_down_means_the_weight_hangs_on_the_bolts() -> None:
+    pulls = dict(zip(column(report(), "sea", 0), column(report(), "sea", 1), strict=True))
+    assert pulls["upside down"] > 21 * 9.80665 / 4
+    assert pulls["at rest, upright"] == 0
+
+
+# ---- what is in the way ----
+
+
+def test_what_blocks_the_pump_head_is_named() -> None:
+    seacock = {"what": "seacock", "start": "640 mm", "length": "80 mm", "above": "0 mm",
+               "height": "200 mm"}  # fmt: skip
+    made = report(obstacles=[seacock])
+    assert figure(made, "head").state == FAILS
+    assert value(made, "head") == pytest.approx(0.09)
+    assert "seacock" in made.reason().text()
+    above = report(obstacles=[seacock | {"above": "320 mm", "height": "50 mm"}])
+    assert figure(above, "head").state == FITS
+
+
+def test_what_stands_where_the_unit_would_is_named() -> None:
+    made = report(obstacles=[{"what": "battery", "start": "100 mm", "length": "200 mm"}])
+    assert made.verdict == FAILS
+    assert "battery" in made.reason().text()
+
+
+def test_heel_counts_across_or_along_as_the_shaft_lies() -> None:
+    fore, athwart = report(sail_heel="25°"), report(sail_heel="25°", lies="athwart")
+    assert figure(fore, "tilt_across").state == FITS
+    assert figure(athwart, "tilt_along").state == FAILS
+    assert figure(report(sail_heel="25°", lies="athwart", runs_under_sail="no"),
+                  "tilt_along").state == FITS  # fmt: skip
+
+
+# ---- named plainly ----
+
+
+@pytest.mark.parametrize(
+    ("typed", "field", "words"),
+    [
+        ({"mount_by": "stiffness", "mount_stiffness": "0 N/mm"}, "mount_stiffness", "at least 0.1"),
+        ({"floor_thickness": "450 mm"}, "floor_thickness", "thicker than it is wide"),
+        ({"cg_along": "200 mm"}, "cg_along", "outside the mounts: the unit tips over"),
+        ({"span_along": "700 mm"}, "span_along", "farther apart than their floor is long"),
+        ({"span_across": "500 mm"}, "span_across", "farther apart than their floor is wide"),
+        ({"fix_by": "screws", "floor_material": "steel"}, "fix_by", "hold in wood only"),
+        ({"washer": "8 mm", "bolt": "M12"}, "washer", "no wider than the bolt's hole"),
+        ({"battens": "10", "batten_width": "60 mm"}, "battens", "do not fit side by side"),
+        ({"mount_by": "deflection", "mount_deflection": "-1 mm"}, "mount_deflection", "at least"),
+    ],
+)
+def test_bad_input_is_named(typed: dict[str, str], field: str, words: str) -> None:
+    outcome = run(**typed)
+    assert outcome.report is None
+    assert [f.field for f in outcome.bound.faults] == [field]
+    assert words in outcome.bound.faults[0].sentence
+
+
+def test_an_overloaded_mount_is_named() -> None:
+    made = report(mount_by="stiffness", mount_rating="4 kg")
+    assert figure(made, "load").state == FAILS
+    assert "a mount is overloaded" in figure(made, "load").reason().text()
+
+
+def test_a_hollow_core_under_bolts_fails() -> None:
+    cored = {"floor_material": "cored_balsa"}
+    assert report(**cored).verdict in (FITS, TIGHT)
+    made = report(**cored, core_filled="no")
+    assert made.verdict == FAILS
+    assert "crush" in made.reason().text()
+
+
+def test_a_bulkhead_waits_for_the_maker() -> None:
+    assert report(attitude="bulkhead", on_bulkhead="no").verdict == FAILS
+    assert report(attitude="bulkhead", on_bulkhead="unknown").verdict == UNKNOWN
+    assert report(attitude="bulkhead", on_bulkhead="yes").verdict in (FITS, TIGHT)

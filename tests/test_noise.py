@@ -1,0 +1,192 @@
+"""Quiet running: laws of levels, common practice, and measures that do what they promise."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import pytest
+
+from calc import calculators
+from calc.calculators import noise
+from calc.physics import sound
+from calc.report import FITS, Amount, Figure, Report
+
+# A-weighting of the octaves 63 to 8000 Hz as printed in IEC 61672-1.
+PRINTED_A = (-26.2, -16.1, -8.6, -3.2, 0.0, 1.2, 1.0, -1.1)
+
+
+def report(**typed: Any) -> Report:
+    made = calculators.run(calculators.get("noise"), typed, example={"boat": "ketch"})
+    assert made.report is not None, [str(f) for f in made.bound.faults]
+    return made.report
+
+
+def figure(made: Report, key: str) -> Figure:
+    return next(f for f in made.figures if f.key == key)
+
+
+def value(made: Report, key: str) -> float:
+    return figure(made, key).value.value
+
+
+def measures(made: Report) -> dict[str, tuple[float, float]]:
+    table = next(t for t in made.tables if t.key == "measures")
+    found = {}
+    for name, seat, berth, _ in table.rows:
+        assert isinstance(name, str)
+        assert isinstance(seat, Amount)
+        assert isinstance(berth, Amount)
+        found[name] = (seat.value, berth.value)
+    return found
+
+
+# ---- common practice, no source ----
+
+
+def test_well_mounted_under_a_settee_it_can_be_talked_over() -> None:
+    made = report(lining="foam25")
+    assert made.verdict == FITS
+    assert value(made, "talk") > 1.2
+    assert value(made, "seat") < 60
+    assert figure(report(), "talk").state == FITS  # without the lining too
+
+
+def test_bolted_hard_to_a_floppy_floor_the_floor_decides() -> None:
+    made = report(mount_by="hard", floor_thickness="9 mm", floor_length="900 mm",
+                  floor_width="600 mm", lining="foam25")  # fmt: skip
+    assert "through the floor" in made.headlines[1].text()
+    best = next(iter(measures(made)))
+    assert "mounts" in best or "bulkhead" in best
+    assert value(made, "seat_floor") > value(made, "seat_air")
+
+
+def test_lining_adds_more_than_a_little_mass_in_a_bare_box() -> None:
+    found = measures(report())
+    line = found["line the locker with 25 mm of open foam or more"][0]
+    assert line > found["add 5 kg/m² of limp barrier to front and lid"][0]
+
+
+# ---- against the outside ----
+
+
+def test_octave_bands_add_as_the_printed_weights_say() -> None:
+    levels = [63, 66, 60, 58, 55, 52, 47, 40]
+    typed = {f"band_{b}": f"{lv} dB" for b, lv in zip(noise.BANDS, levels, strict=True)}
+    made = report(known="bands", distance="1 m", **typed)
+    total = 10 * math.log10(
+        sum(10 ** ((lv + w) / 10) for lv, w in zip(levels, PRINTED_A, strict=True))
+    )
+    area = 2 * math.pi  # half a sphere of 1 m
+    assert value(made, "power") == pytest.approx(total + 10 * math.log10(area), abs=0.1)
+
+
+def test_one_hundredth_open_caps_a_wall_at_twenty_decibels() -> None:
+    """D. A. Bies, C. H. Hansen, Engineering Noise Control, p. 204; the ordinary rule."""
+    made = report(locker_length="1 m", locker_width="500 mm", locker_height="500 mm",
+                  gaps="40 cm2", vents="60 cm2")  # fmt: skip
+    step = next(s for s in made.steps if s.label.startswith("No wall"))
+    assert step.result.value == pytest.approx(20.0)
+
+
+def test_a_level_at_a_distance_is_a_power() -> None:
+    """Half a sphere of 1 m has 2π m²: 10 lg 2π = 7.98 dB."""
+    near = report(known="level", level="60 dB(A)", distance="1 m")
+    assert value(near, "power") == pytest.approx(67.98, abs=0.01)
+    far = report(known="level", level="54 dB(A)", distance="2 m")
+    assert value(far, "power") == pytest.approx(value(near, "power"), abs=0.03)
+
+
+def test_limits_are_those_of_the_criteria() -> None:
+    made = report(berth_aim="ship_cabin", seat_aim="dwelling")
+    assert figure(made, "berth").limit == Amount(60.0, "dB(A)")  # IMO MSC.337(91), § 4.2
+    assert figure(made, "seat").limit == Amount(35.0, "dB(A)")  # WHO (1999), table 4.1
+
+
+# ---- laws ----
+
+
+@pytest.mark.parametrize(
+    ("field", "steps"),
+    [
+        ("gaps", ["0 cm2", "5 cm2", "50 cm2", "500 cm2", "20000 cm2"]),
+        ("vents", ["0 cm2", "20 cm2", "200 cm2", "2000 cm2"]),
+        ("added_mass", ["50 kg/m2", "20 kg/m2", "5 kg/m2", "0 kg/m2"]),
+        ("lined_share", ["100 %", "60 %", "20 %", "0 %"]),
+        ("seat", ["4 m", "2 m", "1 m", "0.3 m"]),
+        ("floor_thickness", ["40 mm", "24 mm", "18 mm", "9 mm"]),
+    ],
+)
+def test_each_turn_for_the_worse_is_louder(field: str, steps: list[str]) -> None:
+    levels = [value(report(lining="foam25", **{field: step}), "seat") for step in steps]
+    assert levels == sorted(levels)
+    assert levels[0] < levels[-1]
+
+
+def test_softer_mounts_are_quieter_and_hard_ones_loudest() -> None:
+    soft, usual, hard = (
+        value(report(**typed), "seat_floor")
+        for typed in (
+            {"mount_by": "deflection", "mount_deflection": "4 mm"},
+            {"mount_by": "deflection", "mount_deflection": "2 mm"},
+            {"mount_by": "hard"},
+        )
+    )
+    assert soft < usual < hard
+    assert hard - usual > 12
+
+
+def test_a_louder_pump_is_louder_by_as_much() -> None:
+    a, b = (report(known="power", level=f"{lv} dB(A)") for lv in (70, 80))
+    assert value(b, "seat_air") - value(a, "seat_air") == pytest.approx(10)
+    assert value(b, "seat_floor") == pytest.approx(value(a, "seat_floor"))
+
+
+def test_air_and_floor_add_to_the_whole() -> None:
+    made = report()
+    parts = sound.level_sum([value(made, "seat_air"), value(made, "seat_floor")])
+    assert value(made, "seat") == pytest.approx(parts, abs=0.06)
+
+
+def test_a_shut_door_is_quieter_than_an_open_one() -> None:
+    shut, ajar = (value(report(sleeps=s), "berth") for s in ("shut", "open"))
+    assert shut < ajar - 10
+    assert "shut the door" in measures(report(sleeps="open"))
+
+
+# ---- measures ----
+
+
+def test_measures_are_ranked_by_what_they_gain() -> None:
+    gains = [seat for seat, _ in measures(report()).values()]
+    assert gains == sorted(gains, reverse=True)
+
+
+@pytest.mark.parametrize(
+    ("name", "typed"),
+    [
+        ("seal the gaps round lid and doors", {"gaps": "2 cm2"}),
+        ("lead the vents through lined bends", {"vent_kind": "bend"}),
+        ("add 5 kg/m² of limp barrier to front and lid", {"added_mass": "5 kg/m2"}),
+        ("line the locker with 25 mm of open foam or more",
+         {"lining": "foam25", "lined_share": "80 %"}),
+        ("move it twice as far from you", {"seat": "2 m", "berth": "5 m"}),
+        ("make the floor twice as thick", {"floor_thickness": "36 mm"}),
+    ],
+)  # fmt: skip
+def test_a_measure_taken_gains_what_it_promised(name: str, typed: dict[str, str]) -> None:
+    before = report()
+    promised, _ = measures(before)[name]
+    after = report(**typed)
+    assert value(before, "seat") - value(after, "seat") == pytest.approx(promised, abs=0.11)
+
+
+@pytest.mark.parametrize("level", [20, 40, 50, 54, 58, 63, 70, 90])
+def test_words_never_flatter_a_louder_place(level: int) -> None:
+    """Where the words say that one talks easily, a criterion of 55 dB(A) for easy talk holds."""
+    if noise.like(level) == "one talks easily":
+        assert level <= sound.CRITERIA["talk"].limit
+    if "yacht cabin" in noise.like(level):
+        assert level <= sound.CRITERIA["yacht_cabin"].limit
+    if "ship's cabin" in noise.like(level):
+        assert level <= sound.CRITERIA["ship_cabin"].limit
