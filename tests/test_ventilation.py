@@ -265,7 +265,7 @@ def test_the_warmest_day_and_the_smallest_locker_just_do() -> None:
         "low_area": "300 cm2", "high_area": "300 cm2", "apart": "200 mm", "faces": COOL_WALLS,
     }  # fmt: skip
     report = ask(**roomy)
-    day = remedy(report, "beside the locker")["t"]
+    day = remedy(report, "beside the locker")["t"]  # all that follows the day moves with it
     assert fits(ambient_temperature=f"{day} K", **roomy)
     assert not fits(ambient_temperature=f"{day + 1} K", **roomy)
     scale = (remedy(report, "of this shape")["v"] / (0.9 * 0.45 * 0.42)) ** (1 / 3)

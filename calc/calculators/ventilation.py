@@ -598,11 +598,13 @@ def _remedies(q: Values, case: Case, show: Report) -> None:
     made, limits = case.room, case.limits
     _air_remedies(q, case, show)
     _longest(case, show)
-    ambient = q.ambient_temperature + locker.largest_ambient_shift(made, limits, None)
+    shift = locker.largest_ambient_shift(made, limits, None)
+    ambient = q.ambient_temperature + shift
     if ambient > _COLD_DAY:
         show.remedy(
-            "As it is, it runs for as long as you like with up to {t} beside the locker.",
-            t=(ambient, "°C"),
+            "As it is, it runs for as long as you like on a day {k} {way}, with {t} beside "
+            "the locker.",
+            k=(abs(shift), "K"), way="warmer" if shift >= 0 else "cooler", t=(ambient, "°C"),
         )  # fmt: skip
     if all(wall.behind <= made.supply for wall in made.walls):
         volume = locker.smallest_volume(made, limits, None)
