@@ -182,13 +182,17 @@ class Axis:
 
 @dataclass(frozen=True)
 class Series:
-    """A curve: points are (x, y) in SI. `steps` draws it as a staircase; `dashed` by its name."""
+    """A curve: points are (x, y) in SI. `steps` draws it as a staircase; `dashed` by its name.
+
+    Its name stands at its end, or `at_peak` over its highest point.
+    """
 
     label: str
     points: Sequence[tuple[float, float]]
     dashed: bool = False
     steps: bool = False
     area: bool = False
+    at_peak: bool = False
 
 
 @dataclass(frozen=True)

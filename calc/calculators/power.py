@@ -688,7 +688,12 @@ def _runs(q: Values, way: Option, water: Water, house: House, relief: float,
                at_least=q.run_hours,
                says=line("the bank lasts {t}; {w} a day are wanted", t=(hours, "h"),
                          w=(q.run_hours, "h")))  # fmt: skip
-    return line("{t} on a charge", t=(hours, "h"))
+    return line("{t} on a charge", t=_span(hours))
+
+
+def _span(time: float) -> tuple[float, str]:
+    """A time [s] in the unit that one would say it in."""
+    return (time, "h" if time >= HOUR else "min")
 
 
 def _bank_alone(q: Values, show: Report, way: Option, water: Water, house: House) -> Row:
@@ -829,7 +834,7 @@ def _sun(
         "(1998), eq. 35, summed over the day",
         "All of it is taken to pass through the bank once.",
     )  # fmt: skip
-    return Row(way, line("{t} a day", t=(volume / water.product, "h")), per_volume, free=True)
+    return Row(way, line("{t} a day", t=_span(volume / water.product)), per_volume, free=True)
 
 
 # ---- a day and a week ----
@@ -846,7 +851,7 @@ def _week(
     way.figures = [f for f in way.figures if f.key not in ("hours", "end_voltage")]
     charge = outcome.charge
     a_day = round(DAY / STEP)
-    change = charge[-1] - charge[-1 - a_day]
+    change = round(charge[-1] - charge[-1 - a_day], 4)
     missed = outcome.water_missed / (outcome.water + outcome.water_missed or 1.0)
     says = line("it comes back each day")
     if change < -DAILY_LOSS:
@@ -865,7 +870,7 @@ def _week(
                "kWh")  # fmt: skip
     _week_remedy(q, way, house, flows)
     _week_charts(q, show, house, flows, outcome)
-    made = line("{t} a day", t=(outcome.water_time / q.days, "h"))
+    made = line("{t} a day", t=_span(outcome.water_time / q.days))
     return Row(way, made, house.dc / water.product)
 
 
@@ -928,7 +933,7 @@ def _week_charts(q: Values, show: Report, house: House, flows: energy_balance.Fl
     named = (("sun", flows.solar), ("engine", flows.alternator), ("charger", flows.charger),
              ("house", flows.house), ("water", flows.water))  # fmt: skip
     series = [
-        Series(name, _curve(flow, name != "sun"), steps=name != "sun")
+        Series(name, _curve(flow, name != "sun"), steps=name != "sun", at_peak=True)
         for name, flow in named
         if any(flow)
     ]
@@ -943,11 +948,17 @@ def _week_charts(q: Values, show: Report, house: House, flows: energy_balance.Fl
 
 
 def _curve(flow: Sequence[float], steps: bool) -> list[tuple[float, float]]:
-    """A day's profile for a chart: a point a quarter of an hour, or the corners of a staircase."""
+    """A day's profile for a chart: a point a quarter of an hour, or the corners of a staircase.
+
+    The hours of nothing before and after are left out.
+    """
+    picked = [i for i, power in enumerate(flow) if power]
+    first, last = max(0, picked[0] - 3), min(len(flow) - 1, picked[-1] + 3)
     if not steps:
-        return [(i * STEP, flow[i]) for i in range(0, len(flow), 3)] + [(DAY, flow[-1])]
-    corners = [i for i, power in enumerate(flow) if i == 0 or power != flow[i - 1]]
-    return [(i * STEP, flow[i]) for i in corners] + [(DAY, flow[-1])]
+        return [(i * STEP, flow[i]) for i in range(first, last + 1, 3)]
+    corners = [i for i in range(first, last + 1) if i == first or flow[i] != flow[i - 1]]
+    points = [(i * STEP, flow[i]) for i in corners]
+    return points if flow[last] == 0 else [*points, (DAY, flow[last])]
 
 
 # ---- the smallest bank of each kind ----
@@ -1021,7 +1032,7 @@ def _side_by_side(show: Report, rows: list[Row]) -> None:
             money = (row.money, "¤/L")
         cells.append([
             way.name, _word(way, True), _word(way, False), row.hours,
-            "–" if row.energy is None else (row.energy, "Wh/L"), money, way.reason(),
+            "–" if row.energy is None else (row.energy, "Wh/L"), money, _decider(way),
         ])  # fmt: skip
     show.table(
         "sources", "Which of yours can do it",
@@ -1030,6 +1041,14 @@ def _side_by_side(show: Report, rows: list[Row]) -> None:
         note="Each row supposes that the motor itself fits its mains and its load; the figures "
              "below say whether it does.",
     )  # fmt: skip
+
+
+def _decider(way: Option) -> Line | str:
+    """What decides a way: why it fails in full, else the figure with the least in hand."""
+    judged = [f for f in way.figures if f.decides and f.margin is not None]
+    if way.verdict not in (FITS, TIGHT) or not judged:
+        return way.reason()
+    return min(judged, key=lambda f: f.margin or 0.0).label
 
 
 def _word(way: Option, starts: bool) -> str:

@@ -107,7 +107,9 @@ def chart(made: Chart, system: str = "metric", prefix: str = "") -> str:
         placed = [(x.at(px), y.at(py)) for px, py in series.points]
         dash = _DASHES[index % len(_DASHES)] if not series.dashed else "5 4"
         parts.append(_curve(placed, dash, series.steps, y.start if series.area else None))
-        if placed:
+        if placed and series.at_peak:
+            parts.append(_peak_label(placed, series))
+        elif placed:
             ends.append((placed[-1][1], series.label))
     parts += _end_labels(ends)
     return _svg(f"{prefix}{made.key}", WIDTH, HEIGHT, "chart", made.title, made.summary or made.title,
@@ -203,6 +205,14 @@ def _end_labels(ends: list[tuple[float, str]]) -> list[str]:
             for i, words in enumerate(lines)
         ]
     return out
+
+
+def _peak_label(placed: list[tuple[float, float]], series: Series) -> str:
+    """A curve's name over its highest point, or over the middle of its highest stair."""
+    top = min(range(len(placed)), key=lambda i: placed[i][1])
+    left, at = placed[top]
+    right = placed[min(top + 1, len(placed) - 1)][0] if series.steps else left
+    return _text((left + right) / 2, max(at - 7, 12), series.label, "curve-label", "middle")
 
 
 def chart_table(made: Chart, system: str, most: int = 13) -> tuple[list[str], list[list[str]]]:
