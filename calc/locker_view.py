@@ -158,6 +158,6 @@ def _feet(q: Values, iso: Isolator, loads: Sequence[float], box: Box) -> list[Sh
     shapes += [
         Shape("line", [(centre - 0.015, y), (centre + 0.015, y)], style="fine"),
         Shape("line", [(centre, y - 0.015), (centre, y + 0.015)], style="fine"),
-        _label(centre + 0.02, y, "centre of gravity", "start"),
+        _label(centre, y + 0.03, "centre of gravity"),
     ]
     return shapes

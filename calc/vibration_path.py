@@ -31,23 +31,23 @@ ROD_RATIO = 1 / 6
 
 
 class PathInputs(Inputs):
-    """What both calculators ask about the unit, its mounts and the floor."""
+    """What both ask about the unit, its mounts and the floor; all but the unit folded."""
 
     unit = boat.unit
-    mount_by = boat.mount_by
-    rubber_diameter = boat.rubber_diameter
-    rubber_height = boat.rubber_height
-    mount_stiffness = boat.mount_stiffness
-    mount_deflection = boat.mount_deflection
-    pad_thickness = boat.pad_thickness
-    shore = boat.shore
+    mount_by = boat.mount_by.but(open=False)
+    rubber_diameter = boat.rubber_diameter.but(open=False)
+    rubber_height = boat.rubber_height.but(open=False)
+    mount_stiffness = boat.mount_stiffness.but(open=False)
+    mount_deflection = boat.mount_deflection.but(open=False)
+    pad_thickness = boat.pad_thickness.but(open=False)
+    shore = boat.shore.but(open=False)
     floor_form = boat.floor_form
-    floor_material = boat.floor_material
-    floor_thickness = boat.floor_thickness
-    skin_thickness = boat.skin_thickness
-    core_thickness = boat.core_thickness
-    floor_length = boat.floor_length
-    floor_width = boat.floor_width
+    floor_material = boat.floor_material.but(open=False)
+    floor_thickness = boat.floor_thickness.but(open=False)
+    skin_thickness = boat.skin_thickness.but(open=False)
+    core_thickness = boat.core_thickness.but(open=False)
+    floor_length = boat.floor_length.but(open=False)
+    floor_width = boat.floor_width.but(open=False)
     unit_mass = boat.unit_mass
     unit_length = boat.unit_length
     unit_width = boat.unit_width

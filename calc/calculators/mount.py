@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from .. import locker_view
 from .. import vibration_path as path
+from ..boat import BoatSheet as boat
 from ..cautions import caution
 from ..equipment.choices import CORED_FLOORS, SOLID_FLOORS
 from ..inputs import Inputs, Refusal, Values, ask, choice, is_one_of, rows, text, whole, yes_no
@@ -56,6 +57,19 @@ class Obstacle(Inputs):
 
 
 class Asks(path.PathInputs):
+    mount_by = boat.mount_by
+    rubber_diameter = boat.rubber_diameter
+    rubber_height = boat.rubber_height
+    mount_stiffness = boat.mount_stiffness
+    mount_deflection = boat.mount_deflection
+    pad_thickness = boat.pad_thickness
+    shore = boat.shore
+    floor_material = boat.floor_material
+    floor_thickness = boat.floor_thickness
+    skin_thickness = boat.skin_thickness
+    core_thickness = boat.core_thickness
+    floor_length = boat.floor_length
+    floor_width = boat.floor_width
     attitude = choice(
         "It stands on or hangs from", {"platform": "a platform", "bulkhead": "a bulkhead"},
         group=SITS, open=True,
@@ -160,12 +174,12 @@ def answer(q: Values, show: Report) -> None:
     _headline(case, show)
     _shaking(case, show)
     _standing(case, show)
+    _tables(case, show)
     moved = _sea(case, show)
     _room(case, moved, show)
     _attitude(case, show)
     _lift(case, show)
     _better(case, show)
-    _tables(case, show)
     _chart(case, show)
     _drawings(case, show)
     _working(case, show)
