@@ -315,6 +315,10 @@ def _figures_of_the_motor(q: Values, show: Report, water: Water) -> None:
                     abs(q.ac_voltage / motor.voltage - 1), "%", at_most=VOLTS_BAND)  # fmt: skip
     else:
         _foreign_hertz(q, show, water)
+    if plate.low_voltage is not None:
+        show.note("Connected for {v}; on its other voltage it takes the same volt-amperes. The "
+                  "maker's diagram in the junction box shows both connections.",
+                  v=(motor.voltage, "V"))  # fmt: skip
     show.figure("start_current", "Motor draws at its start", water.rush.current, "A",
                 note=water.rush.told_by)  # fmt: skip
     energy = (water.real + water.boost_dc) / water.product
@@ -719,8 +723,31 @@ def _bank_alone(q: Values, show: Report, way: Option, water: Water, house: House
     if spare > 0:
         way.remedy("Other loads of up to {p} may run on the inverter at the same time.",
                    p=(spare, "W"))  # fmt: skip
+    carried = min(house.alone.time, DAY)
+    if way.verdict != FAILS:
+        way.remedy("One charge carries at most {t} of water-making, {v} of water.",
+                   t=_span(carried), v=(carried * water.product, "L"))  # fmt: skip
     _bank_steps(q, show, water, house)
-    return Row(way, hours, house.dc / water.product)
+    money = _put_back(q, way, water, house)
+    return Row(way, hours, house.dc / water.product, money)
+
+
+def _put_back(q: Values, way: Option, water: Water, house: House) -> float | None:
+    """Fuel's cost of a volume [1/m³] out of the bank, when an engine has to put it back."""
+    volts = house.bank.open_circuit_voltage(q.bank_charge)
+    if q.has_generator and q.charger_current > 0:
+        direct = q.charger_current * volts
+        flow = generators.fuel_flow(direct / CHARGER_EFFICIENCY, q.fuel_idle, q.fuel_slope)
+        by = "the generator's charger"
+    elif q.has_alternator and alternator_matches(q) and alternator_current(q) > 0:
+        direct, flow = alternator_current(q) * volts, q.engine_fuel
+        by = "the engine's alternator"
+    else:
+        return None
+    volume = flow / direct / house.bank.chemistry.charge_efficiency.value * house.dc
+    money = volume / water.product * q.fuel_price
+    way.figure("money", f"Fuel's cost of a litre, put back by {by}", money, "¤/L")
+    return float(money)
 
 
 def _bank_steps(q: Values, show: Report, water: Water, house: House) -> None:
@@ -777,10 +804,16 @@ def _alternator(
     way.figure("output", "Alternator's output, hot", amps, "A")
     need = house.drawn / volts
     way.figure("carried", "Output that would carry it all", need, "A")
-    money = q.engine_fuel * q.fuel_price / water.product
-    way.figure("money", "Fuel's cost of a litre, engine run for this alone", money, "¤/L")
+    money = None
+    if amps > 0:  # what the bank lends meanwhile the engine puts back afterwards
+        lent = max(0.0, house.drawn / (amps * volts) - 1)
+        longer = 1 + lent / house.bank.chemistry.charge_efficiency.value
+        money = q.engine_fuel * longer * q.fuel_price / water.product
+        way.figure("money", "Fuel's cost of a litre, engine run for this alone", money, "¤/L")
     way.remedy("With {i} from the alternator the bank would neither fill nor empty.",
                i=(need, "A"))  # fmt: skip
+    way.remedy("Hours at full output are hard on an alternator: it needs air, and a regulator that "
+               "looks at its temperature.")  # fmt: skip
     return Row(way, hours, house.dc / water.product, money)
 
 
