@@ -302,6 +302,7 @@ def test_half_the_volts_is_four_times_the_heat_and_loss_twice_over() -> None:
     high, low = report(**asked, ac_voltage="230 V"), report(**asked, ac_voltage="115 V")
     assert value(low, "ac-heat") == pytest.approx(4 * value(high, "ac-heat"), rel=1e-6)
     assert value(low, "ac-drop") == pytest.approx(4 * value(high, "ac-drop"), rel=1e-6)
+    assert value(low, "ac-start-drop") == pytest.approx(4 * value(high, "ac-start-drop"), rel=1e-6)
 
 
 def test_cables_in_parallel_share_the_current() -> None:
@@ -311,20 +312,41 @@ def test_cables_in_parallel_share_the_current() -> None:
     assert value(two, "dc-heat") == pytest.approx(value(one, "dc-heat") / 2)
 
 
-@pytest.mark.parametrize(("boat", "size"), [("catamaran", "AWG 1/0"), ("ketch", "50 mm²")])
-@pytest.mark.parametrize("field", ["dc_run", "ac_run"])
-def test_the_longest_run_is_where_it_stops_fitting(boat: str, size: str, field: str) -> None:
+@pytest.mark.parametrize(
+    ("boat", "field", "size", "others"),
+    [("catamaran", "dc", "AWG 1/0", {}), ("catamaran", "ac", "AWG 12", {}),
+     ("ketch", "dc", "50 mm²", {}), ("ketch", "ac", "2.5 mm²", {}),
+     ("catamaran", "dc", "AWG 2/0", {"inverter_cut_off": "12.4 V"}),
+     ("catamaran", "ac", "AWG 10", {"unit": "skerry-70-60", "inverter_power": "3 kVA"})],
+    ids=["running", "mains, running", "metric", "metric mains", "cut-off", "starting"],
+)  # fmt: skip
+def test_the_longest_run_is_where_it_stops_fitting(
+    boat: str, field: str, size: str, others: dict[str, str]
+) -> None:
     """The inverse answer, put back in: a little less does, a little more does not."""
-    light = "AWG 12" if boat == "catamaran" else "2.5 mm²"
-    made = report(boat, dc_size=size, ac_size=light)
-    key = field[:2]
-    name = size if key == "dc" else light
-    rows = next(t for t in made.tables if t.key == f"{key}-choices").rows
-    reach = next(r for r in rows if r[0] == name)[-1].value  # type: ignore[union-attr]
-    inside = report(boat, dc_size=size, ac_size=light, **{field: f"{reach * 0.999:.9g} m"})
-    beyond = report(boat, dc_size=size, ac_size=light, **{field: f"{reach * 1.001:.9g} m"})
+    typed = {f"{field}_size": size, **others}
+    rows = next(t for t in report(boat, **typed).tables if t.key == f"{field}-choices").rows
+    reach = next(r for r in rows if r[0] == size)[-1].value  # type: ignore[union-attr]
+    inside = report(boat, **typed, **{f"{field}_run": f"{reach * 0.999:.9g} m"})
+    beyond = report(boat, **typed, **{f"{field}_run": f"{reach * 1.001:.9g} m"})
     assert inside.verdict != FAILS
     assert beyond.verdict == FAILS
+
+
+def test_a_high_cut_off_asks_for_thicker_cable() -> None:
+    """The inverter must not switch off at the start: less may be lost than the percentage says."""
+    made = report("catamaran", inverter_cut_off="12.4 V")
+    assert made.verdict != FAILS
+    assert value(made, "dc-ampacity") > value(report("catamaran"), "dc-ampacity")
+    assert value(made, "dc-start-volts") >= 12.4
+
+
+def test_a_breaker_lets_a_motor_on_the_line_start() -> None:
+    """Code letter H, 7.1 kVA/hp at most, by NEC Table 430.7(B): 9.1 A is a fifth of its rush."""
+    made = report("ketch", unit="skerry-70", start="direct", code_letter="H")
+    rush = 7.1 * 1100 / 746 * 1000 / 230
+    assert limit(made, "breaker") == pytest.approx(rush / 5)
+    assert value(made, "breaker") >= rush / 5
 
 
 @pytest.mark.parametrize(("boat", "run"), [(b, r) for b in BOATS for r in ("1.5 m", "2.2 m")])
