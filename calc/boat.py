@@ -19,6 +19,7 @@ from .equipment.choices import (
     STARTS,
     WIRING_RULES,
 )
+from .equipment.upkeep import TaskRow
 from .inputs import (
     Inputs,
     When,
@@ -40,7 +41,7 @@ UNIT, AC, BANK, GENERATOR = "The watermaker", "Mains on board", "Inverter and ba
 PLACE, HABIT, ENGINE, SUN = "The place", "Habits", "Engine alternator", "Sun"
 START, STATE, HOUSE = "How the motor starts", "The bank's state and limits", "House loads"
 SIZE, MOUNTS, FLOOR, LOCKER = "Size and speed", "Its mounts", "What it stands on", "The locker"
-UPKEEP = "Its year and its log"
+UPKEEP, TASKS = "Its year and its log", "The tasks of upkeep"
 _PRACTICE = "common practice, no source"
 
 
@@ -428,10 +429,16 @@ class BoatSheet(Inputs):
         "Passages and guests", Passage, one="stretch", group=UPKEEP,
         help="Stretches of days with hours of their own.",
     )  # fmt: skip
-    lay_ups = rows("Lay-ups", LayUp, one="lay-up", group=UPKEEP,
-                   help="When nobody makes water: winter ashore, the storm season, a flight home.")  # fmt: skip
+    lay_ups = rows(
+        "Lay-ups", LayUp, one="lay-up", group=UPKEEP,
+        help="When nobody makes water: winter ashore, the storm season, a flight home.",
+    )  # fmt: skip
     log = logbook(
         "Log", group=UPKEEP,
         help="A line for each reading of the hour meter and each job done: date, entry (reading, "
         "done or meter replaced), hours, task, note. It stays on this device.",
+    )  # fmt: skip
+    tasks = rows(
+        "Tasks", TaskRow, shelf="task", one="task", group=TASKS,
+        help="The intervals are this guide's own invention. Put in those of your maker.",
     )  # fmt: skip

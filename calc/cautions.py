@@ -108,6 +108,19 @@ ALL = _all(
         "noise is a warning: look before you get used to it.",
     ),
     Caution(
+        "preservative", "Preservative and antifreeze are chemicals",
+        "Sodium metabisulphite gives off sulphur dioxide: mix it in the open or with the hatches "
+        "up, with goggles and gloves, never with an acid, and not at all if you have asthma. Use "
+        "propylene glycol, never ethylene glycol, which poisons. Run the first half hour of water "
+        "to waste after either, and follow the safety sheets and the rules of the place for what "
+        "you drain.",
+    ),
+    Caution(
+        "waste-oil", "Not a drop over the side",
+        "Used oil, oily rags and cleaning baths go ashore, to where the harbour takes them. Oil on "
+        "the water is an offence almost everywhere, MARPOL Annex I and local law.",
+    ),
+    Caution(
         "estimate", "An estimate, not a licence",
         "These numbers tell what to expect from the values you gave. The makers' instructions and "
         "the code that applies to your boat come first.",

@@ -68,7 +68,9 @@ def _day(day: datetime.date) -> str:
 
 def escaped(text: str) -> str:
     """A TEXT value: backslash, semicolon, comma and line ends escaped. RFC 5545 sec. 3.3.11."""
-    plain = "".join(c for c in text.replace("\r\n", "\n") if c in "\n\t" or c.isprintable())
+    plain = text
+    if not text.isprintable():
+        plain = "".join(c for c in text.replace("\r\n", "\n") if c in "\n\t" or c.isprintable())
     for mark, written in (("\\", "\\\\"), (";", "\\;"), (",", "\\,"), ("\n", "\\n")):
         plain = plain.replace(mark, written)
     return plain
@@ -76,6 +78,8 @@ def escaped(text: str) -> str:
 
 def folded(line: str) -> str:
     """A content line of at most 75 octets a piece, no character split. RFC 5545 sec. 3.1."""
+    if len(line.encode()) <= _LONGEST_LINE:
+        return line
     pieces, piece, room = [], "", _LONGEST_LINE
     for character in line:
         weight = len(character.encode())

@@ -18,6 +18,7 @@ from collections.abc import Iterable, Sequence
 from datetime import date
 from functools import lru_cache
 from itertools import islice
+from operator import itemgetter
 from typing import Any, NamedTuple
 
 MARK, VERSION = "brinebook log", 1
@@ -66,30 +67,62 @@ def read(text: str) -> tuple[Entry, ...]:
     if not rows:
         return ()
     first, columns, extra = _header(rows)
-    place = [columns.get(name, -1) for name in COLUMNS]
-    width = len(columns) + len(extra)
-    straight = place == list(range(len(COLUMNS))) == list(range(width))
-    found: list[Entry] = []
-    faults: list[str] = []
-    for number, row in enumerate(rows[first:], first + 1):
-        try:
-            if straight and len(row) == width:
-                found.append(_entry(*row))
-            elif any(row):
-                cells = [row[i].strip() if 0 <= i < len(row) else "" for i in place]
-                cells[-1] = _with_foreign(cells[-1], row, extra, width)
-                found.append(_entry(*cells))
-        except ValueError as error:
-            faults.append(f"line {number}: {error}")
+    found = _all_good(rows[first:]) if columns == _OURS and not extra else None
+    if found is None:
+        found = _one_by_one(rows, first, columns, extra)
     if len(found) > MOST_LINES:
-        faults.append(f"has {len(found)} lines; at most {MOST_LINES} are allowed")
-    _complain(faults)
-    found.sort(key=_day)
+        raise LogError(f"has {len(found)} lines; at most {MOST_LINES} are allowed")
+    found.sort(key=_DAY)
     return tuple(found)
 
 
-def _day(entry: Entry) -> date:
-    return entry.day
+_OURS = {name: index for index, name in enumerate(COLUMNS)}
+_DAY = itemgetter(0)
+
+
+def _all_good(rows: list[list[str]]) -> list[Entry] | None:
+    """The entries if nothing at all is wrong, by whole columns: a long log is read at each answer.
+
+    None if anything is, or might be; then each line is looked at by itself.
+    """
+    if not rows or set(map(len, rows)) != {len(COLUMNS)}:
+        return None
+    days, entries, hours, tasks, notes = zip(*rows, strict=True)
+    if not set(entries) <= set(ENTRIES):
+        return None
+    try:
+        dates = list(map(_date, days))
+        read = [float(text) if text else None for text in hours]
+    except ValueError:
+        return None
+    if any(
+        (entry != DONE and number is None)
+        or (entry == DONE and not task.strip())
+        or (number is not None and not 0 <= number <= _MOST_HOURS)
+        for entry, number, task in zip(entries, read, tasks, strict=True)
+    ):
+        return None
+    plain = zip(dates, entries, read, map(str.strip, tasks), map(str.strip, notes), strict=True)
+    return list(map(Entry._make, plain))
+
+
+def _one_by_one(rows: list[list[str]], first: int, columns: dict[str, int],
+                extra: dict[str, int]) -> list[Entry]:  # fmt: skip
+    place = [columns.get(name, -1) for name in COLUMNS]
+    width = len(columns) + len(extra)
+    found: list[Entry] = []
+    faults: list[str] = []
+    for number, row in enumerate(rows[first:], first + 1):
+        if not any(row):
+            continue
+        cells = [row[i].strip() if 0 <= i < len(row) else "" for i in place]
+        cells[-1] = _with_foreign(cells[-1], row, extra, width)
+        try:
+            found.append(_entry(*cells))
+        except ValueError as error:
+            faults.append(f"line {number}: {error}")
+    _complain(faults)
+    return found
 
 
 def _complain(faults: Sequence[str]) -> None:
@@ -269,7 +302,7 @@ def read_any(text: str) -> tuple[Entry, ...]:
 
 def merge(ours: Iterable[Entry], theirs: Iterable[Entry]) -> tuple[Entry, ...]:
     """Both logs as one: every line of either once, by day, ours before theirs within a day."""
-    return tuple(sorted(dict.fromkeys((*ours, *theirs)), key=_day))
+    return tuple(sorted(dict.fromkeys((*ours, *theirs)), key=_DAY))
 
 
 # ---- what the log tells ----
@@ -281,7 +314,8 @@ def meter(entries: tuple[Entry, ...]) -> tuple[Meter, ...]:
 
     Raises LogError that names the line where a reading is lower than the one before it.
     """
-    found: list[Meter] = []
+    days: list[date] = []
+    totals: list[float] = []
     total, last_day, last = 0.0, date.min, -1.0
     for number, (day, kind, hours, _, _) in enumerate(entries, 1):
         if hours is None:
@@ -299,8 +333,9 @@ def meter(entries: tuple[Entry, ...]) -> tuple[Meter, ...]:
         else:
             total += hours - last
         last_day, last = day, hours
-        found.append(Meter(day, total))
-    return tuple(found)
+        days.append(day)
+        totals.append(total)
+    return tuple(map(Meter._make, zip(days, totals, strict=True)))
 
 
 def latest(entries: Sequence[Entry]) -> date | None:

@@ -49,8 +49,8 @@ class PartRow(Inputs):
     per_change = whole("Used each time", "1", at_least=0, at_most=50)
     fitted = whole("Fitted", "1", at_least=1, at_most=20, help="How many of it can fail.")
     rate = ask(
-        "Fails at random", unit="/1000 h", at_least="0 /1000 h", at_most="20 /1000 h", optional=True,
-        help="Each of them, per thousand running hours. Empty if it only wears out.",
+        "Fails at random", unit="/1000 h", at_least="0 /1000 h", at_most="20 /1000 h",
+        optional=True, help="Each of them, per thousand running hours. Empty if it only wears out.",
     )  # fmt: skip
     shape = ask(
         "Wears out: Weibull shape", unit="", above="0.3", at_most="10", optional=True,

@@ -57,6 +57,11 @@ class Use:
         for index, value in enumerate(daily):
             self._sums[index + 1] = self._sums[index] + value
 
+    @property
+    def total(self) -> float:
+        """Running time [s] of the whole forecast."""
+        return self._sums[-1]
+
     def until(self, day: date) -> float:
         """Running time [s] from the start of the forecast up to the morning of a day."""
         return self._sums[min(self.days, max(0, (day - self.start).days))]

@@ -1,0 +1,479 @@
+"""Which spares do I carry far from a shop, and how many of each?"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from .. import log, upkeep
+from ..boat import BoatSheet as boat
+from ..cautions import caution
+from ..equipment.upkeep import PartRow
+from ..inputs import Inputs, Refusal, Values, ask, choice, is_one_of, nearest, rows, text
+from ..inputs import date as ask_date
+from ..physics import maintenance, reliability
+from ..physics.calendar_days import add_months
+from ..physics.maintenance import Done, Due, Stretch, Use
+from ..report import Axis, Chart, Mark, Report, Series, line
+from ..upkeep import HOUR, Job, Plan, told
+
+TITLE = "Spares to carry"
+AWAY, PARTS, USE, MONEY = "Far from a shop", "The parts", "Until you leave", "Changing it early"
+_MOST_DAYS = 1830
+_CURVE = 60  # points
+
+
+class Asks(Inputs):
+    leave = ask_date("You leave", "2026-07-01", group=AWAY, open=True)
+    back = ask_date("You reach the next shop", "2026-12-31", group=AWAY, open=True)
+    away_hours = ask(
+        "Water-making a day, away", "2 h", group=AWAY, open=True, at_least="0 h", at_most="24 h"
+    )
+    spread = ask(
+        "It may be more by", "30 %", group=AWAY, at_least="0 %", at_most="200 %",
+        basis="common practice, no source", help="The box is counted for this much more use.",
+    )  # fmt: skip
+    confidence = ask(
+        "Confidence you want", "95 %", group=AWAY, open=True, at_least="50 %", at_most="99.9 %",
+        help="The chance that no part you need is missing.",
+    )  # fmt: skip
+    covers = choice(
+        "That is for", {"box": "the whole box", "each": "each part by itself"}, group=AWAY
+    )
+    today = ask_date("Today", "2026-05-01", open=True, today=True)
+    unit = boat.unit
+    parts = rows(
+        "Parts", PartRow, shelf="part", one="part", group=PARTS,
+        help="Failure rates and lives are this guide's own invention; your own log knows better.",
+    )  # fmt: skip
+    tasks = boat.tasks
+    started = boat.started.but(group=USE)
+    log = boat.log.but(group=USE)
+    use_by = choice(
+        "Reckon its hours from", {"hours": "hours a day", "litres": "litres a day"}, group=USE
+    )
+    run_hours = boat.run_hours.but(group=USE, open=False, when=is_one_of("use_by", "hours"))
+    litres = ask(
+        "Fresh water you want", "90 L/day", group=USE, above="0 L/day", at_most="24000 L/day",
+        when=is_one_of("use_by", "litres"),
+    )  # fmt: skip
+    product_flow = ask(
+        "Fresh water it makes", "45 L/h", from_record="unit.product_flow", group=USE,
+        at_least="1 L/h", at_most="1000 L/h",
+    )  # fmt: skip
+    months = boat.months.but(group=USE)
+    passages = boat.passages.but(group=USE)
+    lay_ups = boat.lay_ups.but(group=USE)
+    look_at = text(
+        "Part to look at closely", "Packing set", group=MONEY,
+        help="One that wears out: when does it pay to change it before it fails?",
+    )  # fmt: skip
+    stop_cost = ask(
+        "What a stop far out costs you", "250 ¤", group=MONEY, at_least="0 ¤", at_most="100000 ¤",
+        basis="invented", help="Beyond part and work: water bought, a courier, a week lost.",
+    )  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Need:
+    """A part on the way: how many fall due, and the chances of 0, 1, 2 ... failures beside that."""
+
+    part: Any
+    job: Job | None
+    dues: Sequence[Due]
+    age: float  # running time at the start [s]
+    chances: Sequence[float]
+
+    @property
+    def due(self) -> int:
+        return len(self.dues) * int(self.part.per_change)
+
+    @property
+    def expected(self) -> float:
+        return sum(count * chance for count, chance in enumerate(self.chances))
+
+    def covered(self, spare: int) -> float:
+        """Chance that `spare` pieces cover all failures."""
+        return reliability.at_most(spare, self.chances)
+
+
+def answer(q: Values, show: Report) -> None:
+    _check(q)
+    made = upkeep.plan(q, q.tasks)
+    away = _away(q)
+    needs = [_need(q, part, made, away) for part in q.parts]
+    order = _filling(needs)
+    counts = _counts(q, needs, order)
+    _figures(q, needs, counts, away, show)
+    _list(q, needs, counts, show)
+    _steps(needs, away, show)
+    _price_of_confidence(q, needs, order, show)
+    _early(q, needs, made, show)
+    show.caution(*map(caution, ("pressure", "mains", "estimate")))
+
+
+def _check(q: Values) -> None:
+    if q.leave < q.today:
+        raise Refusal("leave", f"{q.leave} lies before today, {q.today}")
+    if q.leave > add_months(q.today, upkeep.HORIZON):
+        raise Refusal("leave", "lies more than two years ahead: the plan does not reach so far")
+    if q.back <= q.leave:
+        raise Refusal("back", "must come after the day you leave")
+    if (q.back - q.leave).days > _MOST_DAYS:
+        raise Refusal(
+            "back", "lies more than five years after you leave: plan in shorter stretches"
+        )
+    if not q.parts:
+        raise Refusal("parts", "there is no part in the list")
+
+
+def _away(q: Values) -> Use:
+    """The use that the box is counted for."""
+    days = (q.back - q.leave).days
+    daily = min(24 * HOUR, q.away_hours * (1 + q.spread))
+    rests = [Stretch(row.start, row.end) for row in q.lay_ups]
+    return Use(q.leave, days, [daily] * 12, (), rests)
+
+
+# ---- how many ----
+
+
+def _need(q: Values, part: Any, made: Plan, away: Use) -> Need:
+    job = upkeep.find(part.task, made.jobs, "parts") if part.task else None
+    last, since = _at_departure(q, job, made)
+    dues: list[Due] = []
+    age = since
+    if job is not None:
+        never = job.never_done and last == job.last
+        dues = maintenance.schedule(job.rule, Done(last, since, first=never), away, q.back)
+    if part.age is not None and (job is None or last == job.last):
+        age = part.age + made.use.until(q.leave)
+    try:
+        return Need(part, job, dues, age, _chances(part, age, dues, away))
+    except ValueError as error:
+        raise Refusal("parts", f"{part.name}: {error}") from None
+
+
+def _at_departure(q: Values, job: Job | None, made: Plan) -> tuple[date, float]:
+    """When the task was last done on leaving, if all is done when due; the running since [s]."""
+    until = made.use.until(q.leave)
+    if job is None:
+        return q.started, made.hours_now + until
+    before = [due for due in job.dues if made.day_of(due) < q.leave]
+    if not before:
+        return job.last, job.run_since + until
+    day = made.day_of(before[-1])
+    return day, until - made.use.until(day)
+
+
+def _chances(part: Any, age: float, dues: Sequence[Due], away: Use) -> list[float]:
+    """Chances of 0, 1, 2 ... failures of all that are fitted, between the planned changes."""
+    whole = away.total
+    found: list[Sequence[float]] = []
+    if part.rate:
+        found.append(_at_random(part.rate * whole * part.fitted))
+    if part.life is not None:
+        shape = 1.0 if part.shape is None else part.shape
+        marks = [0.0, *(away.until(max(due.day, away.start)) for due in dues), whole]
+        ages = [age, *([0.0] * len(dues))]
+        for start, end, begins in zip(marks[:-1], marks[1:], ages, strict=True):
+            chances = reliability.wear_out_failures(max(0.0, end - start), begins, shape, part.life)
+            found += [chances] * part.fitted
+    return reliability.added(*found)
+
+
+def _at_random(mean: float) -> list[float]:
+    if mean > 60:
+        raise ValueError(f"about {mean:.0f} failures are expected: that is no case for spares")
+    return reliability.poisson(int(mean + 10 * math.sqrt(mean) + 12), mean)
+
+
+def _counts(q: Values, needs: Sequence[Need], order: Sequence[int]) -> list[int]:
+    """Spares for failures: a part at a time, or, for the box, always the one that helps most."""
+    if q.covers == "each":
+        return [reliability.spares(need.chances, q.confidence) for need in needs]
+    counts = [0] * len(needs)
+    for index in order:
+        if _box(needs, counts) >= q.confidence:
+            break
+        counts[index] += 1
+    return counts
+
+
+def _filling(needs: Sequence[Need]) -> list[int]:
+    """The order in which pieces go into the box: the most confidence for the money first.
+
+    Marginal allocation, Barlow and Proschan 1965, ch. 6. The order does not depend on the
+    confidence wanted, so more confidence never takes a piece out.
+    """
+    counts, order = [0] * len(needs), []
+    for _ in range(4000):
+        best, worth = -1, 0.0
+        for index, need in enumerate(needs):
+            now, then = need.covered(counts[index]), need.covered(counts[index] + 1)
+            if now >= 1 - 1e-9:
+                continue
+            gain = math.log(max(then, 1e-300) / max(now, 1e-300)) / (need.part.price + 1)
+            if gain > worth:
+                best, worth = index, gain
+        if best < 0 or _box(needs, counts) > 0.9999:
+            break
+        counts[best] += 1
+        order.append(best)
+    return order
+
+
+def _box(needs: Sequence[Need], counts: Sequence[int]) -> float:
+    return math.prod(need.covered(count) for need, count in zip(needs, counts, strict=True))
+
+
+# ---- telling it ----
+
+
+def _figures(
+    q: Values, needs: Sequence[Need], counts: Sequence[int], away: Use, show: Report
+) -> None:
+    pieces = [need.due + count for need, count in zip(needs, counts, strict=True)]
+    risk = 1 - _box(needs, counts)
+    allowed = 1 - q.confidence
+    if q.covers == "box":
+        show.figure("risk", "Chance that something runs out", risk, "%", at_most=allowed)
+    else:
+        worst = max(1 - n.covered(c) for n, c in zip(needs, counts, strict=True))
+        show.figure("worst", "Chance that the likeliest part runs out", worst, "%", at_most=allowed)
+        show.figure("risk", "Chance that something runs out", risk, "%")
+    bare = 1 - _box(needs, [0] * len(needs))
+    show.figure("bare", "The same with only what falls due", bare, "%")
+    hours = away.total
+    show.figure("hours", "Running hours it is counted for", hours, "h")
+    show.figure("pieces", "Pieces in the box", sum(pieces), "")
+    mass = sum(n.part.mass * count for n, count in zip(needs, pieces, strict=True))
+    cost = sum(n.part.price * count for n, count in zip(needs, pieces, strict=True))
+    show.figure("mass", "Mass of the box", mass, "kg")
+    show.figure("cost", "Cost of the box", cost, "¤")
+    show.headline(
+        "{pieces} pieces, {mass}, {cost}, for {hours} of running: the chance that a part is "
+        "missing is {risk}; with only what falls due it would be {bare}.",
+        pieces=str(sum(pieces)), mass=(mass, "kg"), cost=(cost, "¤"), hours=(hours, "h"),
+        risk=(risk, "%"), bare=(bare, "%"),
+    )  # fmt: skip
+
+
+def _list(q: Values, needs: Sequence[Need], counts: Sequence[int], show: Report) -> None:
+    used = log.last_done(q.log or ())
+    carried: list[Any] = []
+    left: list[Any] = []
+    for need, count in sorted(
+        zip(needs, counts, strict=True),
+        key=lambda pair: (-(pair[0].due + pair[1]), pair[0].part.name),
+    ):
+        number = need.due + count
+        (carried if number else left).append([
+            need.part.name, str(number), _reason(need, count), (1 - need.covered(count), "%"),
+            (number * need.part.mass, "kg"), (number * need.part.price, "¤"),
+            _last_used(need, used),
+        ])  # fmt: skip
+    heads = ("Part", "Carry", "Why", "Chance it runs out", "Mass", "Price", "Last one used")
+    show.table("box", "The box", heads, carried, lead=True)
+    if left:
+        show.table("left", "Not in it", heads, left,
+                   note="Left ashore because the numbers do not ask for it.")  # fmt: skip
+    doubles = [need.part.name for need, count in zip(needs, counts, strict=True) if count >= 2]
+    if doubles:
+        show.note(
+            "Two is one: for {names} a single spare leaves too much to chance.",
+            names=", ".join(doubles),
+        )
+    else:
+        show.note("No part needs a second spare for failures: one is one here.")
+
+
+def _reason(need: Need, count: int) -> Any:
+    whys: list[str] = []
+    pairs: dict[str, Any] = {}
+    if need.due:
+        many = len(need.dues)
+        whys.append("{due} due " + ("on {day}" if many == 1 else "at {times} changes from {day}"))
+        pairs |= {"due": str(need.due), "day": told(need.dues[0].day)}
+        if many > 1:
+            pairs["times"] = str(many)
+    if count:
+        whys.append("{count} for failures: with {fewer} the chance of running out is {less}")
+        pairs |= {
+            "count": str(count),
+            "fewer": "none" if count == 1 else str(count - 1),
+            "less": (1 - need.covered(count - 1), "%"),
+        }
+    if not whys:
+        whys.append("{expected} failures expected" if need.expected > 0 else "nothing falls due")
+        if need.expected > 0:
+            pairs["expected"] = (need.expected, "")
+    return line("; ".join(whys), **pairs)
+
+
+def _last_used(need: Need, used: dict[str, log.LastDone]) -> str:
+    found = used.get((need.part.task or "").lower())
+    if found is None:
+        return ""
+    return ", ".join(filter(None, (told(found.day), found.note)))
+
+
+def _steps(needs: Sequence[Need], away: Use, show: Report) -> None:
+    whole = away.total
+    show.step(
+        "Running hours counted for", whole, "h", "T = T_away", {"T_away": (whole, "h")},
+        "Hours a day with the margin, over the days away that are no lay-up",
+    )  # fmt: skip
+    random = [need for need in needs if need.part.rate and need.part.life is None]
+    if random:
+        need = max(random, key=lambda n: n.part.rate * n.part.fitted)
+        mean = need.part.rate * need.part.fitted * whole
+        show.step(
+            f"{need.part.name}: failures expected", mean, "", "m = k * rate * T",
+            {"k": (float(need.part.fitted), ""), "rate": (need.part.rate, "/1000 h"),
+             "T": (whole, "h")},
+            "Constant failure rate; NIST/SEMATECH e-Handbook, sec. 8.1.6.1",
+        )  # fmt: skip
+        show.step(
+            f"{need.part.name}: chance of at most one failure", math.exp(-mean) * (1 + mean), "%",
+            "P_1 = exp(-m) * (1 + m)", {"m": (mean, "")},
+            "Poisson distribution; NIST/SEMATECH e-Handbook, sec. 1.3.6.6.19",
+        )  # fmt: skip
+    worn = [need for need in needs if need.part.life is not None]
+    if worn and whole > 0:
+        need = worn[0]
+        shape = 1.0 if need.part.shape is None else need.part.shape
+        first = away.until(max(need.dues[0].day, away.start)) if need.dues else whole
+        lasts = reliability.conditional_reliability(first, need.age, shape, need.part.life)
+        if lasts > 1e-6:
+            show.step(
+                f"{need.part.name}: chance that the fitted one lasts to its change", lasts, "%",
+                "R = exp((a / eta)**beta - ((a + t) / eta)**beta)",
+                {"a": (need.age, "h"), "t": (first, "h"), "eta": (need.part.life, "h"),
+                 "beta": (shape, "")},
+                "Weibull life, conditional on its age; IEC 61649",
+            )  # fmt: skip
+
+
+def _price_of_confidence(
+    q: Values, needs: Sequence[Need], order: Sequence[int], show: Report
+) -> None:
+    """Cost and mass of the whole box as the best next piece goes in, one after the other."""
+    counts = [0] * len(needs)
+    pieces = sum(need.due for need in needs)
+    cost = sum(need.due * need.part.price for need in needs)
+    mass = sum(need.due * need.part.mass for need in needs)
+    points = [(cost, _box(needs, counts))]
+    wanted = [0.8, 0.9, 0.95, 0.98, 0.99]
+    rows: list[Any] = []
+    for index in [-1, *order]:
+        if index >= 0:
+            counts[index] += 1
+            pieces += 1
+            cost += needs[index].part.price
+            mass += needs[index].part.mass
+            points.append((cost, _box(needs, counts)))
+        while wanted and points[-1][1] >= wanted[0]:
+            rows.append([line("{sure}", sure=(wanted.pop(0), "%")), str(pieces), (mass, "kg"),
+                         (cost, "¤")])  # fmt: skip
+    if rows:
+        show.table(
+            "sure", "What confidence in the whole box costs",
+            ("Confidence", "Pieces", "Mass", "Cost"), rows,
+        )  # fmt: skip
+    if order:
+        show.chart(
+            Chart(
+                "confidence", "What confidence costs, always the best next piece",
+                Axis("Cost of the box", "¤"), Axis("Chance that nothing is missing", "%", 0.0, 1.0),
+                [Series("the box", points, steps=True)],
+                limits=[Mark("wanted", q.confidence)],
+                summary=f"From {points[0][1]:.0%} with what falls due alone to "
+                f"{points[-1][1]:.1%} with {len(order)} pieces more.",
+            )
+        )  # fmt: skip
+
+
+# ---- changing it before it fails ----
+
+
+def _early(q: Values, needs: Sequence[Need], made: Plan, show: Report) -> None:
+    worn = [need for need in needs if need.part.life is not None and need.part.price > 0]
+    if not worn:
+        return
+    rows = []
+    for need in worn:
+        best = _best(q, need)
+        planned = need.job.rule.hours if need.job else None
+        rows.append([
+            need.part.name,
+            (best.age, "h") if best.age is not None else "never: run it to failure",
+            "" if planned is None else (planned, "h"),
+            (best.cost * 1000 * HOUR, "¤"), (best.cost_unplanned * 1000 * HOUR, "¤"),
+        ])  # fmt: skip
+    show.table(
+        "early", "When changing it early costs least",
+        ("Part", "Best age", "By your list", "Per 1000 h at the best age", "Per 1000 h if never"),
+        rows,
+    )  # fmt: skip
+    _curve(q, _chosen(q, worn), show)
+
+
+def _best(q: Values, need: Need) -> reliability.AgeReplacement:
+    price = need.part.price
+    shape = 1.0 if need.part.shape is None else need.part.shape
+    return reliability.age_replacement(shape, need.part.life, price, price + q.stop_cost)
+
+
+def _chosen(q: Values, worn: Sequence[Need]) -> Need:
+    if not q.look_at:
+        return worn[0]
+    for need in worn:
+        if need.part.name.lower() == q.look_at.lower():
+            return need
+    names = [need.part.name for need in worn]
+    raise Refusal(
+        "look_at",
+        f"no part that wears out is called “{q.look_at}”.{nearest(q.look_at, names)} "
+        f"Known: {', '.join(names)}",
+    )
+
+
+def _curve(q: Values, need: Need, show: Report) -> None:
+    price, life = need.part.price, need.part.life
+    shape = 1.0 if need.part.shape is None else need.part.shape
+    best = _best(q, need)
+    unplanned = price + q.stop_cost
+    shown = 2 * (best.age or life)
+    ages = [shown * (i + 3) / (_CURVE + 2) for i in range(_CURVE)]
+    points = [
+        (age, reliability.age_replacement_cost(age, shape, life, price, unplanned)) for age in ages
+    ]
+    marks = [Mark("best", best.age)] if best.age is not None else []
+    planned = need.job.rule.hours if need.job else None
+    if planned is not None and planned < shown:
+        marks.append(Mark("your list", planned))
+    show.chart(
+        Chart(
+            "early", f"{need.part.name}: what it costs to change it at an age",
+            Axis("Age at the change", "h"), Axis("Cost per running hour", "¤/h", 0.0),
+            [Series("changed early", points)], marks=marks,
+            limits=[Mark("run to failure", best.cost_unplanned)],
+            summary="Too early wastes parts, too late risks the stop; the lowest point is best."
+            if best.age is not None else "It costs least to run it until it fails.",
+        )
+    )  # fmt: skip
+    if best.age is None:
+        return
+    surviving = reliability.weibull_reliability(best.age, shape, life)
+    service = reliability.mean_service(best.age, shape, life)
+    show.step(
+        f"{need.part.name}: cost an hour at the best age", best.cost, "¤/h",
+        "c = (C_p * R + C_u * (1 - R)) / A",
+        {"C_p": (price, "¤"), "C_u": (unplanned, "¤"), "R": (surviving, "%"), "A": (service, "h")},
+        "R. E. Barlow and L. C. Hunter, Oper. Res. 8 (1960) 90-100",
+        note="R is the share that reaches that age, A the mean time in service up to it.",
+    )  # fmt: skip

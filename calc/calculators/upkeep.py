@@ -1,0 +1,373 @@
+"""What must I do to it, and when, from the hours it runs and the months that pass?"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Any
+
+from .. import log, upkeep
+from ..boat import BoatSheet as boat
+from ..cautions import caution
+from ..equipment.upkeep import WHO
+from ..inputs import Inputs, Refusal, Values, ask, choice, is_one_of
+from ..inputs import date as ask_date
+from ..physics import maintenance
+from ..physics.calendar_days import add_months
+from ..report import FAILS, FITS, TIGHT, Bars, Lane, Report, Stay, Timeline, line
+from ..upkeep import HOUR, Job, Plan, told
+
+TITLE = "The year of the unit"
+USE, REST, MONEY = "How much it runs", "Laying it up", "What it costs"
+_SOON, _SEASON = 30, 90  # days
+_PRACTICE = "common practice, no source"
+
+
+class Asks(Inputs):
+    today = ask_date("Today", "2026-05-01", open=True, today=True)
+    name = boat.name
+    unit = boat.unit
+    log = boat.log.but(open=True)
+    started = boat.started
+    use_by = choice(
+        "Reckon its hours from", {"hours": "hours a day", "litres": "litres a day"}, group=USE
+    )
+    run_hours = boat.run_hours.but(group=USE, when=is_one_of("use_by", "hours"))
+    litres = ask(
+        "Fresh water you want", "90 L/day", group=USE, open=True, above="0 L/day",
+        at_most="24000 L/day", when=is_one_of("use_by", "litres"),
+    )  # fmt: skip
+    product_flow = ask(
+        "Fresh water it makes", "45 L/h", from_record="unit.product_flow", group=USE,
+        at_least="1 L/h", at_most="1000 L/h",
+    )  # fmt: skip
+    spread = ask(
+        "Your hours vary by", "30 %", group=USE, at_least="0 %", at_most="90 %",
+        basis=_PRACTICE, help="More or less than planned, over months.",
+    )  # fmt: skip
+    months = boat.months.but(group=USE)
+    passages = boat.passages.but(group=USE)
+    lay_ups = boat.lay_ups.but(group=REST)
+    flush_every = ask(
+        "A fresh-water flush keeps", "7 days", group=REST, at_least="1 days", at_most="60 days",
+        basis=_PRACTICE, help="Shorter in warm water.",
+    )  # fmt: skip
+    preserve_after = ask(
+        "Preserve for a rest longer than", "14 days", group=REST, at_least="1 days",
+        at_most="180 days", basis=_PRACTICE,
+    )  # fmt: skip
+    preservative = ask(
+        "The preservative keeps", "60 days", group=REST, at_least="7 days", at_most="365 days",
+        basis="trade pages give 30 to 90 days",
+    )  # fmt: skip
+    tasks = boat.tasks
+    own_hour = ask(
+        "An hour of your own time", "0 ¤/h", group=MONEY, at_least="0 ¤/h", at_most="1000 ¤/h"
+    )
+    yard_hour = ask(
+        "An hour of a mechanic or electrician", "65 ¤/h", group=MONEY, at_least="0 ¤/h",
+        at_most="1000 ¤/h", basis="invented",
+    )  # fmt: skip
+
+
+def answer(q: Values, show: Report) -> None:
+    if not q.tasks:
+        raise Refusal("tasks", "there is no task in the list")
+    made = upkeep.plan(q, q.tasks, upkeep.rests(q))
+    _due_list(made, show)
+    _hours(q, made, show)
+    _cost(q, made, show)
+    _at_rest(made, show)
+    _timeline(made, show)
+    boat_name = (q.name or "").partition(",")[0].strip()
+    show.download(
+        "calendar", "watermaker.ics", "The next two years for your calendar", "text/calendar",
+        upkeep.calendar_file(made, boat_name),
+    )  # fmt: skip
+    show.caution(*map(caution, ("pressure", "mains", "preservative", "waste-oil", "estimate")))
+
+
+# ---- what is due ----
+
+
+def _days_left(job: Job, today: date) -> int | None:
+    return (job.next.day - today).days if job.next else None
+
+
+def _due_list(made: Plan, show: Report) -> None:
+    """The due list, and the one figure that the verdict rests on: the days to the next task."""
+    ordered = sorted(
+        (job for job in made.jobs if job.next), key=lambda job: (_day(job), job.task.name)
+    )
+    late = [job for job in ordered if _day(job) < made.today]
+    soon = _within(made, ordered, _SOON)
+    season = _within(made, ordered, _SEASON)
+    if ordered:
+        first = ordered[0]
+        show.figure(
+            "next", "Days to the next task", float((_day(first) - made.today).days) * 86400, "days",
+            at_least=0.0, says=_verdict(first, made), note=first.task.name,
+        )  # fmt: skip
+    show.figure("late", "Tasks overdue", len(late), "")
+    show.figure("soon", "Tasks due within 30 days", len(soon), "", note="overdue ones included")
+    show.figure("season", "Tasks due within 90 days", len(season), "")
+    work = sum(job.task.duration for job in season)
+    show.figure("work", "Work in them", work, _time_unit(work))
+    show.headline(
+        "{late} overdue, {soon} due within 30 days, {season} within 90: {work} of work.",
+        late=_count(len(late), "task"), soon=str(len(soon)), season=str(len(season)),
+        work=(work, _time_unit(work)),
+    )  # fmt: skip
+    heads = ("Task", "Due", "If your hours vary", "Why", "Hours left", "Takes", "Parts", "Who")
+    show.table(
+        "due", "Due within 90 days", heads, [_row(job, made) for job in season],
+        [_state(job, made) for job in season],
+        note="Each is due by its hours or by its months, whichever comes first." if season else
+             "Nothing.", lead=True,
+    )  # fmt: skip
+    rest = [job for job in made.jobs if job not in season]
+    rest.sort(key=lambda job: (job.next is None, _day(job), job.task.name))
+    show.table("later", "After that", heads, [_row(job, made) for job in rest])
+    watched = [job for job in made.jobs if job.task.condition]
+    if watched:
+        show.table(
+            "watch", "Sooner, when", ("Task", "When", "Last done"),
+            [(job.task.name, job.task.condition, _last(job)) for job in watched],
+        )  # fmt: skip
+
+
+def _count(number: int, word: str) -> str:
+    return f"1 {word}" if number == 1 else f"{number} {word}s"
+
+
+def _day(job: Job) -> date:
+    return job.next.day if job.next else date.max
+
+
+def _within(made: Plan, jobs: list[Job], days: int) -> list[Job]:
+    return [job for job in jobs if _day(job) <= made.today + timedelta(days=days)]
+
+
+def _state(job: Job, made: Plan) -> str:
+    if _day(job) < made.today:
+        return FAILS
+    return TIGHT if _day(job) <= made.today + timedelta(days=_SOON) else FITS
+
+
+def _verdict(job: Job, made: Plan) -> Any:
+    days = (_day(job) - made.today).days
+    when = (
+        f"overdue by {_count(-days, 'day')}" if days < 0
+        else "due today" if days == 0
+        else f"the next, due in {_count(days, 'day')}"
+    )  # fmt: skip
+    return line("{task} is {when}, {why}", task=job.task.name, when=when, why=_why(job))
+
+
+def _why(job: Job) -> str:
+    return upkeep.why(job.next) if job.next else ""
+
+
+def _row(job: Job, made: Plan) -> list[Any]:
+    left = job.hours_left
+    due = told(job.next.day) if job.next else ""
+    if job.next and job.next.day < made.today:
+        due = f"since {due}"
+    return [
+        job.task.name,
+        due or ("later than " + told(made.end) if _has_interval(job) else "on condition"),
+        upkeep.between(job, made),
+        _why(job),
+        "" if left is None else (left, "h"),
+        (job.task.duration, _time_unit(job.task.duration)),
+        job.task.parts or "",
+        WHO[job.task.who],
+    ]
+
+
+def _time_unit(time: float) -> str:
+    return "min" if time < 2 * HOUR else "h"
+
+
+def _has_interval(job: Job) -> bool:
+    return job.rule.hours is not None or job.rule.calendar is not None
+
+
+def _last(job: Job) -> str:
+    return "never" if job.never_done else told(job.last)
+
+
+# ---- its hours ----
+
+
+def _hours(q: Values, made: Plan, show: Report) -> None:
+    show.step(
+        "Usual running time a day", upkeep.daily_use(q), "h", *_daily_formula(q),
+        "The boat sheet" if q.use_by == "hours" else "Water wanted over the unit's rate",
+    )  # fmt: skip
+    show.figure(
+        "hours", "Running hours now", made.hours_now, "h", digits=4,
+        note=f"read on {told(made.hours_read)}" if made.hours_read else "no reading in the log",
+    )  # fmt: skip
+    if made.hours_guessed > 0:
+        show.note(
+            "{h} of them are the plan's guess for the days since the last reading.",
+            h=(made.hours_guessed, "h"),
+        )
+    show.figure("hours_year", "Running hours in the next twelve months", _year(made), "h")
+    pace = _pace(q, made)
+    if pace is not None:
+        show.note(
+            "Your log says {seen} over the last twelve months; the plan says {planned} for the "
+            "next.", seen=(pace, "h"), planned=(_year(made), "h"),
+        )  # fmt: skip
+    first = next((job for job in made.jobs if job.next and job.next.why == maintenance.HOURS), None)
+    if first is not None and first.hours_left is not None and first.hours_left > 0:
+        limit = first.hours_left + first.run_since
+        show.step(
+            f"Hours left: {first.task.name}", first.hours_left, "h", "left = interval - run",
+            {"interval": (limit, "h"), "run": (first.run_since, "h")},
+            "Hours since it was last done, by the log and the plan",
+        )  # fmt: skip
+
+
+def _daily_formula(q: Values) -> tuple[str, dict[str, tuple[float, str]]]:
+    if q.use_by == "hours":
+        return "t_day = h_day", {"h_day": (q.run_hours, "h")}
+    return "t_day = 86400 * V_day / Q", {
+        "V_day": (q.litres, "L/day"),
+        "Q": (q.product_flow, "L/h"),
+    }
+
+
+def _year(made: Plan) -> float:
+    return made.use.until(add_months(made.today, 12))
+
+
+def _pace(q: Values, made: Plan) -> float | None:
+    """Running time of the last twelve months by the log, if it reaches back so far."""
+    readings = log.meter(q.log or ())
+    ago = add_months(made.today, -12)
+    if len(readings) < 2 or readings[0].day > ago:
+        return None
+    return made.hours_now - log.hours_on(q.log, ago) * HOUR
+
+
+# ---- what it costs ----
+
+
+@dataclass(frozen=True)
+class _Cost:
+    job: Job
+    times: float  # a year
+    parts: float  # money a year
+    labour: float
+
+    @property
+    def total(self) -> float:
+        return self.parts + self.labour
+
+
+def _cost(q: Values, made: Plan, show: Report) -> None:
+    year = _year(made)
+    rests = sum(made.today <= row.start < add_months(made.today, 12) for row in q.lay_ups)
+    costs = [_cost_of(q, job, year, rests) for job in made.jobs]
+    costs.sort(key=lambda cost: (-cost.total, cost.job.task.name))
+    total = sum(cost.total for cost in costs)
+    show.figure("cost", "Upkeep a year", total, "¤", note="in the long run")
+    if year > 0:
+        show.figure("cost_hour", "Upkeep an hour", total / (year / HOUR), "¤")
+        litres = year * q.product_flow * 1000
+        show.figure("cost_litre", "Upkeep a litre", total / litres / 0.001, "¤/L")
+        _cost_steps(q, costs[0], total, year, show)
+    spent = [cost for cost in costs if cost.total > 0]
+    if not spent:
+        return
+    show.table(
+        "costs", "What it costs a year, by task",
+        ("Task", "Times a year", "Parts", "Work", "Together"),
+        [(c.job.task.name, (c.times, ""), (c.parts, "¤"), (c.labour, "¤"), (c.total, "¤"))
+         for c in spent],
+    )  # fmt: skip
+    show.bar_chart(
+        Bars(
+            "cost-bars", "Upkeep a year, by task", "¤",
+            [(c.job.task.name, c.total) for c in spent[:12]],
+            f"{spent[0].job.task.name} costs most.",
+        )
+    )  # fmt: skip
+
+
+def _cost_of(q: Values, job: Job, year: float, rests: int) -> _Cost:
+    task = job.task
+    at_rests = float(rests) if task.before_lay_up or task.after_lay_up else 0.0
+    times = maintenance.changes_a_year(year, task.hours, task.months, at_rests)
+    rate = q.own_hour if task.who == "owner" else q.yard_hour
+    return _Cost(job, times, times * task.price, times * task.duration * rate)
+
+
+def _cost_steps(q: Values, most: _Cost, total: float, year: float, show: Report) -> None:
+    task = most.job.task
+    rate = q.own_hour if task.who == "owner" else q.yard_hour
+    show.step(
+        f"A year of the dearest task: {task.name}", most.total, "¤", "c = n * (p + t * w)",
+        {"n": (most.times, ""), "p": (task.price, "¤"), "t": (task.duration, "h"),
+         "w": (rate, "¤/h")},
+        "Times a year: the more frequent of its hours, its months and its lay-ups",
+    )  # fmt: skip
+    show.step(
+        "Cost a litre", total / (year * q.product_flow), "¤/L", "c_L = C / (T * Q)",
+        {"C": (total, "¤"), "T": (year, "h"), "Q": (q.product_flow, "L/h")},
+        "Cost of a year over the water of a year",
+    )  # fmt: skip
+
+
+# ---- at rest, and the picture ----
+
+
+def _at_rest(made: Plan, show: Report) -> None:
+    found: list[list[Any]] = []
+    for rest in made.rests:
+        days = (rest.end - rest.start).days
+        for due in rest.days:
+            frost = " Then fill with propylene glycol: it may freeze." if (
+                rest.frost and due.why == maintenance.PRESERVE
+            ) else ""  # fmt: skip
+            found.append([
+                told(due.day), upkeep.AT_REST[due.why] + "." + frost,
+                f"{told(rest.start)} to {told(rest.end)}, {_count(days, 'day')}",
+            ])  # fmt: skip
+    if found:
+        show.table("rest", "Laying it up and waking it", ("Day", "What", "Lay-up"), found)
+
+
+def _timeline(made: Plan, show: Report) -> None:
+    lanes = [
+        Lane(
+            job.task.name,
+            [(made.day_of(due), _kind(due, made)) for due in job.dues],
+            [(max(job.early, made.today), job.late or made.end)] if job.early and job.next else (),
+        )
+        for job in sorted(made.jobs, key=lambda job: (_day(job), job.task.name))
+        if job.dues
+    ]
+    at_rest = [(due.day, "calm") for rest in made.rests for due in rest.days
+               if due.day <= made.end]  # fmt: skip
+    if at_rest:
+        lanes.append(Lane("Membranes at rest", at_rest))
+    stays = [Stay("laid up", rest.start, rest.end) for rest in made.rests if rest.start <= made.end]
+    show.timeline(
+        Timeline(
+            "years", "The next two years: full marks by running hours, open ones by the calendar, "
+            "crosses are overdue; a line spans the days it may move by.",
+            made.today, made.end, lanes, stays,
+            f"{sum(len(lane.days) for lane in lanes)} days on which something is due, as in the "
+            "tables and in the calendar file.",
+        )
+    )  # fmt: skip
+
+
+def _kind(due: maintenance.Due, made: Plan) -> str:
+    if due.day < made.today:
+        return "late"
+    return "due" if due.why == maintenance.HOURS else "calm"
