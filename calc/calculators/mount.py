@@ -179,7 +179,7 @@ def answer(q: Values, show: Report) -> None:
     _room(case, moved, show)
     _attitude(case, show)
     _lift(case, show)
-    _better(case, show)
+    _better(case, moved, show)
     _chart(case, show)
     _drawings(case, show)
     _working(case, show)
@@ -329,16 +329,15 @@ def _forces(case: Case, load: fasteners.SeaLoad) -> list[tuple[float, float, flo
     return [(sign * along, -down, across) for sign in (1.0, -1.0)]
 
 
-def _worst(case: Case, load: fasteners.SeaLoad) -> tuple[list[fasteners.BoltLoad], float]:
-    """Loads on all feet for a case, and how far the unit's corners move [m]."""
+def _feet(case: Case, load: fasteners.SeaLoad) -> list[fasteners.BoltLoad]:
+    """Loads on all feet for a case, to either side."""
     q, iso = case.q, case.iso
     centre = (q.cg_along, 0.0, q.cg_height + iso.height)
-    loads: list[fasteners.BoltLoad] = []
-    moved = 0.0
-    for force in _forces(case, load):
-        loads += fasteners.bolt_group_loads(force, centre, iso.places)
-        moved = max(moved, _movement(case, force))
-    return loads, moved
+    return [
+        foot
+        for force in _forces(case, load)
+        for foot in fasteners.bolt_group_loads(force, centre, iso.places)
+    ]
 
 
 def _movement(case: Case, force: Sequence[float]) -> float:
@@ -409,13 +408,14 @@ def _sea(case: Case, show: Report) -> float:
     tensile, shear, what = _strength(case)
     table, most_used, most_moved, most_mount, pull = [], 0.0, 0.0, 0.0, 0.0
     for load in fasteners.SEA_LOADS:
-        feet, moved = _worst(case, load)
+        feet = _feet(case, load)
+        moved = max(_movement(case, force) for force in _forces(case, load))
         each = [fasteners.BoltLoad(b.tension / q.fasteners_each, b.shear / q.fasteners_each)
                 for b in feet]  # fmt: skip
         used = max(fasteners.combined_use(b, tensile, shear) for b in each) * q.safety
         tension, across = max(b.tension for b in each), max(b.shear for b in each)
         table.append((load.name, (max(tension, 0.0), "N"), (across, "N"), (used, "%"),
-                      (moved, "mm")))  # fmt: skip
+                      (round(moved, 4), "mm")))  # fmt: skip
         most_used, most_moved = max(most_used, used), max(most_moved, moved)
         pull = max(pull, tension)
         if q.mount_by != "hard":
@@ -470,11 +470,7 @@ def _room(case: Case, moved: float, show: Report) -> None:
         says=line("{b} blocks the pump head: {f} free, {w} wanted", b=made.blocker,
                   f=(made.free, "mm"), w=(q.head_access, "mm")),
     )  # fmt: skip
-    if case.hangs:
-        out, up = made.plan.y1 + q.box_access, q.unit_width + 2 * q.hands
-    else:
-        out = made.plan.y1 + max(q.box_access, q.hands)
-        up = iso.height + q.unit_height + q.gap
+    out, up = _wants(case, made)
     show.figure("across", "Depth it wants, with the electrical box open", out, "mm",
                 at_most=q.locker_width)  # fmt: skip
     show.figure("height", "Height it wants", up, "mm", at_most=q.locker_height)
@@ -486,6 +482,14 @@ def _room(case: Case, moved: float, show: Report) -> None:
     )  # fmt: skip
     for what in made.struck:
         show.fail("{what} stands where the unit would", what=what)
+
+
+def _wants(case: Case, made: locker_view.Layout) -> tuple[float, float]:
+    """Depth and height [m] that the unit wants with its accesses."""
+    q = case.q
+    if case.hangs:
+        return made.plan.y1 + q.box_access, q.unit_width + 2 * q.hands
+    return made.plan.y1 + max(q.box_access, q.hands), case.iso.height + q.unit_height + q.gap
 
 
 def _attitude(case: Case, show: Report) -> None:
@@ -515,11 +519,12 @@ def _lift(case: Case, show: Report) -> None:
 # ---- what would make it fit ----
 
 
-def _better(case: Case, show: Report) -> None:
+def _better(case: Case, moved: float, show: Report) -> None:
     _softer(case, show)
     _stiffer(case, show)
     _away_from_drum(case, show)
     _smallest_bolt(case, show)
+    _room_enough(case, moved, show)
 
 
 def _softer(case: Case, show: Report) -> None:
@@ -609,7 +614,7 @@ def _smallest_bolt(case: Case, show: Report) -> None:
     if q.fix_by != "bolts":
         return
     loads = [fasteners.BoltLoad(b.tension / q.fasteners_each, b.shear / q.fasteners_each)
-             for load in fasteners.SEA_LOADS for b in _worst(case, load)[0]]  # fmt: skip
+             for load in fasteners.SEA_LOADS for b in _feet(case, load)]  # fmt: skip
     for thread in THREADS:
         made = fasteners.bolt_strength(thread, q.bolt_class)
         used = max(fasteners.combined_use(b, made.tensile, made.shear) for b in loads)
@@ -618,6 +623,27 @@ def _smallest_bolt(case: Case, show: Report) -> None:
                         b=thread)  # fmt: skip
             return
     show.remedy("No bolt up to M12 holds here: use more of them or spread the feet.")
+
+
+def _room_enough(case: Case, moved: float, show: Report) -> None:
+    """The smallest locker, gap and rating, and the hands that it takes."""
+    q, iso = case.q, case.iso
+    out, up = _wants(case, locker_view.layout(q, iso, case.hangs))
+    show.remedy(
+        "The smallest locker that takes it this way is {l} long, {w} deep and {h} high inside.",
+        l=(q.gap + q.unit_length + q.head_access, "mm"), w=(out, "mm"), h=(up, "mm"),
+    )  # fmt: skip
+    if moved > q.gap:
+        show.remedy("Leave {m} free round it, or fit stops of soft rubber that catch it before.",
+                    m=(moved, "mm"))  # fmt: skip
+    busiest = max(_rest_loads(case))
+    if busiest > (iso.side_rating if case.hangs else iso.rating):
+        show.remedy("Choose mounts that carry {m} each, or more of them.",
+                    m=(busiest / path.GRAVITY, "kg"))  # fmt: skip
+    limit = lifting.lifting_limit(q.reach, q.hand_height)
+    if q.unit_mass > limit * q.people:
+        show.remedy("Lift it with a tackle, or in parts: at that reach one person lifts {m}.",
+                    m=(limit, "kg"))  # fmt: skip
 
 
 # ---- tables ----
