@@ -89,7 +89,7 @@ def daily_use(q: Values) -> float:
     """Usual running time a day [s], from hours or from the litres wanted."""
     if q.use_by == "hours":
         return float(q.run_hours)
-    daily = float(q.litres) / float(q.product_flow)
+    daily = float(q.litres) / float(q.product_flow) * DAY
     if daily > DAY:
         raise Refusal("litres", "the unit cannot make so much in a day of 24 hours")
     return daily

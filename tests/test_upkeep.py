@@ -1,0 +1,263 @@
+"""Upkeep and spares as a whole: the plan agrees with itself, and no part is lost by being surer."""
+
+from __future__ import annotations
+
+import base64
+import json
+import re
+from collections import Counter
+from datetime import date, timedelta
+from typing import Any
+
+import icalendar
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from calc import calculators, equipment, service, upkeep
+from calc.physics.calendar_days import MONTH
+from calc.report import Report
+
+HOUR = 3600.0
+TODAY = date(2026, 5, 1)
+SLOW = settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck))
+
+
+def run(name: str, boat: str = "ketch", **typed: Any) -> Report:
+    outcome = calculators.run(calculators.get(name), typed, example={"boat": boat})
+    assert outcome.report is not None, [str(fault) for fault in outcome.bound.faults]
+    return outcome.report
+
+
+def faults(name: str, **typed: Any) -> list[str]:
+    outcome = calculators.run(calculators.get(name), typed, example={"boat": "ketch"})
+    return [f"{fault.field}: {fault.sentence}" for fault in outcome.bound.faults]
+
+
+def table(report: Report, key: str) -> list[list[Any]]:
+    return next(([list(r) for r in t.rows] for t in report.tables if t.key == key), [])
+
+
+@st.composite
+def years(draw: st.DrawFn) -> dict[str, Any]:
+    """Hours, lay-ups and a few tasks of one's own."""
+    rests, day = [], TODAY + timedelta(days=draw(st.integers(-30, 150)))
+    for _ in range(draw(st.integers(0, 3))):
+        end = day + timedelta(days=draw(st.integers(3, 200)))
+        rests.append({"start": str(day), "end": str(end)})
+        day = end + timedelta(days=draw(st.integers(1, 200)))
+    tasks = [
+        {
+            "name": f"Task {index}",
+            "hours": draw(st.sampled_from(["", "60 h", "250 h", "900 h"])),
+            "months": draw(st.sampled_from(["", "10 days", "1 month", "6 months", "2 years"])),
+            "before_lay_up": draw(st.sampled_from(["yes", "no"])),
+            "after_lay_up": draw(st.sampled_from(["yes", "no"])),
+            "laid_up": draw(st.sampled_from(["before", "during", "after"])),
+        }
+        for index in range(draw(st.integers(1, 4)))
+    ]
+    return {
+        "today": str(TODAY), "started": str(TODAY - timedelta(days=draw(st.integers(0, 500)))),
+        "log": "", "run_hours": f"{draw(st.floats(0.1, 6)):.2f} h", "lay_ups": rests, "tasks": tasks,
+        "months": [], "passages": [],
+    }  # fmt: skip
+
+
+@SLOW
+@given(typed=years())
+def test_due_list_timeline_and_calendar_agree(typed: dict[str, Any]) -> None:
+    report = run("upkeep", **typed)
+    drawn: Counter[tuple[str, date]] = Counter()
+    for lane in report.timelines[0].lanes:
+        for day, _ in lane.days:
+            drawn[lane.label, day] += 1
+    written: Counter[tuple[str, date]] = Counter()
+    end = upkeep.add_months(TODAY, upkeep.HORIZON)
+    for event in icalendar.Calendar.from_ical(report.downloads[0].text).walk("VEVENT"):
+        title = str(event["SUMMARY"]).removeprefix("Watermaker: ")
+        name = "Membranes at rest" if title.startswith("Membranes") else title
+        if event.decoded("DTSTART") <= end:
+            written[name, event.decoded("DTSTART")] += 1
+    assert drawn == written
+    firsts: dict[str, date] = {}
+    for (name, day), _ in sorted(drawn.items(), key=lambda item: item[0][1]):
+        firsts.setdefault(name, day)
+    listed = {row[0]: row[1] for key in ("due", "later") for row in table(report, key)}
+    assert set(listed) == {task["name"] for task in typed["tasks"]}
+    for name, told in listed.items():
+        if name not in firsts:
+            assert "later than" in told or told == "on condition"
+        elif told.startswith("since"):
+            assert firsts[name] == TODAY
+        else:
+            assert told == upkeep.told(firsts[name])
+
+
+@SLOW
+@given(typed=years(), more=st.floats(1.01, 3))
+def test_more_hours_never_make_a_task_later(typed: dict[str, Any], more: float) -> None:
+    busier = {**typed, "run_hours": f"{float(typed['run_hours'][:-2]) * more:.4f} h"}
+    one, other = (
+        {
+            lane.label: min(day for day, _ in lane.days)
+            for lane in run("upkeep", **t).timelines[0].lanes
+        }
+        for t in (typed, busier)
+    )
+    for name, day in one.items():
+        assert other[name] <= day
+
+
+def counts(report: Report) -> dict[str, int]:
+    return {row[0]: int(row[1]) for key in ("box", "left") for row in table(report, key)}
+
+
+@SLOW
+@given(
+    boat=st.sampled_from(["ketch", "catamaran"]), covers=st.sampled_from(["box", "each"]),
+    low=st.floats(0.5, 0.999), high=st.floats(0.5, 0.999), hours=st.floats(0, 8),
+)  # fmt: skip
+def test_more_confidence_takes_no_part_out_of_the_box(
+    boat: str, covers: str, low: float, high: float, hours: float
+) -> None:
+    low, high = sorted((low, high))
+    less, more = (
+        counts(run("spares", boat, covers=covers, confidence=f"{100 * c:.6f} %",
+                   away_hours=f"{hours:.2f} h"))
+        for c in (low, high)
+    )  # fmt: skip
+    assert set(less) == set(more)
+    assert all(less[part] <= more[part] for part in less)
+
+
+@SLOW
+@given(confidence=st.floats(0.5, 0.999), boat=st.sampled_from(["ketch", "catamaran"]))
+def test_the_box_is_as_sure_as_was_asked(confidence: float, boat: str) -> None:
+    report = run("spares", boat, confidence=f"{100 * confidence:.6f} %")
+    risk = next(f for f in report.figures if f.key == "risk")
+    assert risk.value.value <= 1 - confidence + 1e-9
+    assert report.verdict in ("fits", "tight")
+
+
+def test_two_is_one_only_where_the_numbers_say_so() -> None:
+    calm = run("spares", away_hours="0.2 h", leave="2026-06-01", back="2026-06-20")
+    assert "one is one" in calm.notes[0].text()
+    rough = run("spares", away_hours="8 h", confidence="99 %")
+    doubled = rough.notes[0].text()
+    assert doubled.startswith("Two is one")
+    for row in table(rough, "box"):
+        assert (row[0] in doubled) == bool(
+            re.search(r"(?:^|; )([2-9]|\d\d) for failures", row[2].text())
+        )
+
+
+def test_a_lay_up_skips_no_task_of_the_ketch() -> None:
+    """Whatever goes by the calendar comes up with the winters as it does without them."""
+    by_calendar = {task.name for task in equipment.shelf("task").values() if task.hours is None}
+    with_rests, without = (
+        {lane.label for lane in run("upkeep", **typed).timelines[0].lanes} & by_calendar
+        for typed in ({}, {"lay_ups": []})
+    )
+    assert len(without) >= 5
+    assert without <= with_rests
+
+
+@pytest.mark.parametrize(
+    ("name", "typed", "words"),
+    [
+        ("upkeep", {"log": "2026-04-01,reading,500,,\n2026-04-09,reading,400,,\n"}, "meter was replaced"),
+        ("upkeep", {"log": "2026-06-01,reading,500,,\n"}, "lies after today"),
+        ("upkeep", {"log": "Datum;Stand\n2026-04-01;500\n"}, "“Stand”"),
+        ("upkeep", {"tasks": [{"name": "Oil", "hours": "0 h"}]}, "must be at least 10 h"),
+        ("upkeep", {"tasks": []}, "no task"),
+        ("upkeep", {"started": "2027-01-01"}, "after today"),
+        ("upkeep", {"lay_ups": [{"start": "2026-11-01", "end": "2026-10-01"}]}, "before it begins"),
+        ("upkeep", {"lay_ups": [{"start": "2026-11-01", "end": "2027-03-01"},
+                                {"start": "2027-02-01", "end": "2027-04-01"}]}, "overlap"),
+        ("upkeep", {"use_by": "litres", "litres": "2000 L/day"}, "24 hours"),
+        ("upkeep", {"today": "0001-01-01"}, "1970"),
+        ("spares", {"leave": "2026-04-01"}, "before today"),
+        ("spares", {"back": "2026-06-01"}, "after the day you leave"),
+        ("spares", {"parts": [{"name": "Seal", "task": "Crankcase oyl"}]}, "Did you mean “Crankcase oil”"),
+        ("spares", {"look_at": "Packing"}, "Did you mean “Packing set”"),
+        ("spares", {"parts": [{"name": "Fuse", "rate": "20 /1000 h", "fitted": "20"}]}, "no case for spares"),
+    ],
+)  # fmt: skip
+def test_what_makes_no_sense_is_said(name: str, typed: dict[str, Any], words: str) -> None:
+    assert any(words in fault for fault in faults(name, **typed)), faults(name, **typed)
+
+
+def test_hours_or_litres_give_the_same_plan() -> None:
+    hours = run("upkeep", run_hours="2 h")
+    litres = run("upkeep", use_by="litres", litres="90 L/day", product_flow="45 L/h")
+    assert table(hours, "due") == table(litres, "due")
+    step = litres.steps[0]
+    assert step.result.value == pytest.approx(
+        86400 * step.where["V_day"].value / step.where["Q"].value
+    )
+
+
+def test_cost_is_the_sum_of_its_tasks() -> None:
+    report = run("upkeep")
+    rows = table(report, "costs")
+    figures = {figure.key: figure.value.value for figure in report.figures}
+    assert sum(row[4].value for row in rows) == pytest.approx(figures["cost"])
+    hours = figures["hours_year"] / HOUR
+    assert figures["cost_hour"] == pytest.approx(figures["cost"] / hours)
+    assert figures["cost_litre"] == pytest.approx(figures["cost"] / (hours * 45) * 1000)
+
+
+def test_the_year_of_a_boat_that_never_runs_has_no_cost_an_hour() -> None:
+    report = run("upkeep", run_hours="0.0001 h", months=[], passages=[])
+    assert {figure.key for figure in report.figures} >= {"cost", "hours_year"}
+
+
+# ---- the records ----
+
+
+def test_records_keep_to_common_practice() -> None:
+    """Common practice, no source: oil every 500 h or each season and early the first time; a pump
+    of this class lasts seven to ten years between rebuilds; packing is changed in the field.
+    """
+    tasks = equipment.shelf("task")
+    oil = tasks["oil"]
+    assert oil.hours == 500 * HOUR
+    assert oil.first_hours == 50 * HOUR
+    assert oil.before_lay_up
+    assert 7 * 12 <= round(tasks["rebuild"].months / MONTH) <= 10 * 12
+    assert tasks["packing"].who == "owner"
+
+
+def test_parts_belong_to_tasks_and_logs_name_them() -> None:
+    names = {task.name for task in equipment.shelf("task").values()}
+    for part in equipment.shelf("part").values():
+        assert not part.task or part.task in names, part.name
+        assert part.rate or part.life or part.task, f"{part.name} is never needed"
+    for boat in equipment.shelf("boat").values():
+        assert {entry.task for entry in boat.log if entry.task} <= names
+
+
+# ---- the page ----
+
+
+def test_the_calendar_is_inside_its_link() -> None:
+    reply = json.loads(
+        service.handle(json.dumps({"calculator": "upkeep", "example": {"boat": "ketch"}}))
+    )
+    found = re.search(r'download="watermaker.ics"[^>]*base64,([^"]+)"', reply["slots"]["answer"])
+    assert found
+    text = base64.b64decode(found[1]).decode()
+    assert text == run("upkeep").downloads[0].text
+    assert "Watermaker of Alder" in text
+
+
+def test_the_page_may_fill_in_today_and_the_log_stands_in_a_text_area() -> None:
+    from calc.render import html
+
+    made = calculators.get("upkeep")
+    form = html.form(made, calculators.run(made, example={"boat": "ketch"}).bound)
+    assert re.search(r'<input type="date"[^>]*name="today"[^>]*data-today', form)
+    area = re.search(r"<textarea[^>]*name=\"log\"[^>]*>\n?([^<]*)</textarea>", form)
+    assert area
+    assert "first change" in area[1]
