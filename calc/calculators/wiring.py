@@ -58,6 +58,7 @@ BRANCH = {
 }
 LEAST_DC_AREA, LEAST_AC_AREA = 3.9e-6, 1.45e-6  # m²; AWG 10 or 4 mm², AWG 14 or 1.5 mm²
 AIC_ENOUGH = 20e3  # A; ABYC E-11 asks for no more of a fuse, as quoted
+AT_A_GLANCE = ("dc-copper", "fuse", "breaker")  # figures that come first, on a card above all
 FAMILY = {"us": "AWG", "iso": "mm²"}
 
 
@@ -405,6 +406,7 @@ def answer(q: Values, show: Report) -> None:
         sides.append(battery_side(q, show, source))
     sides.append(motor_side(q, show, load, rush))
     headline(q, show, sides)
+    show.figures.sort(key=lambda f: f.key not in AT_A_GLANCE)
     sizes_table(q, show, sides)
     for side in sides:
         remedies(q, show, side)
@@ -566,6 +568,10 @@ def cable_figures(q: Values, show: Report, side: Side, drop: float, start_drop: 
     at_first = duty.lost(cable.size, cable.parallel, True) * duty.run / duty.voltage
     key = duty.key
     show.figure(
+        f"{key}-copper", f"{name}, copper of each wire", cable.parallel * cable.size.area, "mm2",
+        note=cable.name,
+    )  # fmt: skip
+    show.figure(
         f"{key}-ampacity", f"{name} may carry", carries, "A", at_least=duty.wanted,
         says=line("the " + duty.name + ", {size}, may carry {a}; {w} are asked of it",
                   size=cable.name, a=(carries, "A"), w=(duty.wanted, "A")),
@@ -615,20 +621,21 @@ def fuse_figures(q: Values, show: Report, side: Side, needed: float) -> None:
 
 def breaker_figures(q: Values, show: Report, branch: Branch, side: Side) -> None:
     rating = side.rating
+    device = side.device[0].upper() + side.device[1:]
     show.figure(
-        "breaker", f"The branch's {side.device}", rating, "A", at_least=branch.least,
+        "breaker", f"{device} of the motor's branch", rating, "A", at_least=branch.least,
         says=line("the " + side.device + " is {r}; running and starting ask for {w}",
                   r=(rating, "A"), w=(branch.least, "A")),
     )  # fmt: skip
     if branch.ceiling is not None:
         show.figure(
-            "breaker-motor", "… as the motor's short-circuit protection", rating, "A",
+            "breaker-motor", f"{device}, as the motor's protection", rating, "A",
             at_most=branch.ceiling, note="NEC Table 430.52",
             says=line("the " + side.device + " is {r}; NEC 430.52 allows {m}", r=(rating, "A"),
                       m=(branch.ceiling, "A")),
         )  # fmt: skip
     show.figure(
-        "breaker-cable", "… as the cable's protection", rating, "A", at_most=side.limit,
+        "breaker-cable", f"{device}, as the cable's protection", rating, "A", at_most=side.limit,
         says=line("the " + side.device + " is {r}; the cable may have {m} at most",
                   r=(rating, "A"), m=(side.limit, "A")),
     )  # fmt: skip
@@ -642,7 +649,7 @@ def overload_figures(q: Values, show: Report, load: Load) -> None:
                     note="at most, by the current on the plate")  # fmt: skip
         return
     show.figure("overload", "Overload relay set to", q.overload, "A", at_most=limit)
-    show.figure("overload-runs", "… so that the pump runs on it", q.overload, "A",
+    show.figure("overload-runs", "Overload relay, for the pump to run on it", q.overload, "A",
                 at_least=load.at_work.current)  # fmt: skip
 
 
@@ -772,13 +779,13 @@ def sizes_table(q: Values, show: Report, sides: Sequence[Side]) -> None:
         found = [smallest(duty, family) for family in ("AWG", "mm²")]
         ours = next((c for c in found if c and c.size.family == FAMILY[q.wiring_rules]), None)
         rows.append((
-            duty.name, *(cable.name if cable else "none" for cable in found),
+            duty.name.capitalize(), *(cable.name if cable else "none" for cable in found),
             DECIDED[ours.decided_by] if ours else "no cable reaches that far",
             line("{r} {d}", r=(side.rating, "A"), d=FUSES.get(side.device, side.device)),
         ))  # fmt: skip
     show.table(
         "sizes", "The smallest that does, with a tenth to spare",
-        ("Run", "AWG", "mm²", "What decided", "Fuse or breaker"), rows,
+        ("Run", "AWG", "mm²", "What decided", "Fuse or breaker"), rows, lead=True,
     )  # fmt: skip
 
 
