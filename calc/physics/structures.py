@@ -601,7 +601,8 @@ def doubler_for_frequency(
 
     if panel_modes(panel, 1, 3)[0].frequency >= wanted:
         return 0.0
-    return _rising(first, wanted, 1e-4, min(thickest, min(panel.length, panel.width) / 2))
+    room = min(panel.length, panel.width) - panel.section.thickness
+    return _rising(first, wanted, 1e-4, min(thickest, 0.999 * room))
 
 
 def bay_for_frequency(panel: Panel, wanted: float) -> float | None:
@@ -615,7 +616,7 @@ def bay_for_frequency(panel: Panel, wanted: float) -> float | None:
         bay = replace(panel, width=panel.width / bays, y_edges="SS")
         return panel_modes(bay, 1, 2)[0].frequency
 
-    most = min(20.0, panel.width / max(panel.section.thickness, 1e-9))
+    most = min(20.0, 0.999 * panel.width / max(panel.section.thickness, 1e-9))
     bays = _rising(first, wanted, 1.0, most)
     return None if bays is None else panel.width / bays
 
