@@ -946,7 +946,7 @@ def _week_remedy(q: Values, way: Option, house: House, flows: energy_balance.Flo
 def _week_charts(q: Values, show: Report, house: House, flows: energy_balance.Flows,
                  outcome: energy_balance.Balance) -> None:  # fmt: skip
     long = q.days > 2
-    unit, each = ("days", 6) if long else ("h", 2)
+    unit, each = ("days", 8) if long else ("h", 2)
     charge = outcome.charge
     points = [(i * STEP, charge[i]) for i in range(0, len(charge), each)]
     bands = [

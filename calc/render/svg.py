@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import textwrap
+from bisect import bisect_left
 from collections.abc import Callable, Sequence
 from html import escape
 
@@ -58,6 +59,7 @@ class _Scale:
         self, axis: Axis, values: Sequence[float], start: float, end: float, system: str
     ) -> None:
         self.symbol = units.shown_unit(axis.unit, system)
+        self.unit = units.unit(self.symbol)
         self.axis, self.start, self.end = axis, start, end
         if axis.low is None or axis.high is None:
             values = [v for v in values if math.isfinite(v)]
@@ -75,7 +77,7 @@ class _Scale:
             self.high = high if axis.high is not None else ticks[-1]
 
     def number(self, si: float) -> float:
-        return units.trim(units.from_si(si, self.symbol))
+        return units.trim((si - self.unit.offset) / self.unit.factor)
 
     def place(self, number: float) -> float:
         low, high = self.low, self.high
@@ -243,7 +245,10 @@ def _value_at(series: Series, at: float) -> float | None:
         return None
     if series.steps:
         return [y for x, y in points if x <= at + 1e-9][-1]
-    return min(points, key=lambda p: abs(p[0] - at))[1]
+    after = min(bisect_left(points, (at,)), len(points) - 1)
+    before = max(0, after - 1)
+    nearer = before if at - points[before][0] <= points[after][0] - at else after
+    return points[nearer][1]
 
 
 # ---- drawings ----
