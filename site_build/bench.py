@@ -246,6 +246,7 @@ def _plain(html: str) -> str:
 
 @contextmanager
 def _chromium() -> Iterator[Browser]:
+    os.environ.update(browser_finder.playwright_env())
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(
             executable_path=browser_finder.chromium(), args=CHROMIUM_OPTIONS

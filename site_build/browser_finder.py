@@ -80,7 +80,7 @@ def for_tests(*, demand_all: bool = False) -> dict[str, str]:
             found[browser.variable] = program
         else:
             say(f"No {browser.name} here: its tests are left out (--all-browsers demands them).")
-    return {variable: str(program) for variable, program in found.items()} | _playwright_env()
+    return {variable: str(program) for variable, program in found.items()} | playwright_env()
 
 
 def chromium() -> Path:
@@ -140,7 +140,7 @@ def _from_playwright() -> Path | None:
             "Downloading Chromium",
             [sys.executable, "-m", "playwright", "install", "chromium"],
             cwd=machine.ROOT,
-            env=_playwright_env(),
+            env=playwright_env(),
             note=lambda line: line if "%" in line else None,
             patience=DOWNLOAD_PATIENCE,
         )
@@ -162,12 +162,12 @@ def _playwright_program() -> Path | None:
         [sys.executable, "-c", ask],
         capture_output=True,
         encoding="utf-8",
-        env={**os.environ, **_playwright_env()},
+        env={**os.environ, **playwright_env()},
     )
     return Path(answer.stdout.strip()) if answer.returncode == 0 else None
 
 
-def _playwright_env() -> dict[str, str]:
+def playwright_env() -> dict[str, str]:
     """Playwright runs in our Node.js: its own wants a library that a lean Linux may lack."""
     name = "PLAYWRIGHT_NODEJS_PATH"
     return {name: os.environ.get(name) or str(machine.node())}
