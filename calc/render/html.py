@@ -94,12 +94,12 @@ def report(made: Report, system: str = "metric", prefix: str = "") -> str:
         *(_option(o, system) for o in made.options),
         _list("remedies", "What would make it fit" if made.verdict != FITS else "How far it reaches",
               made.remedies, system),
+        *(_picture(t.key, t.title, lanes.timeline(t, prefix)) for t in made.timelines),
         *(_table(t, system) for t in made.tables if not t.lead),
         *(_chart(c, system, prefix) for c in made.charts),
         *(f'<figure class="picture" data-picture="{escape(d.key)}">{svg.drawing(d, system, prefix)}'
           f"<figcaption>{escape(d.title)}{'' if d.to_scale else ' (not to scale)'}</figcaption></figure>"
           for d in made.drawings),
-        *(_picture(t.key, t.title, lanes.timeline(t, prefix)) for t in made.timelines),
         *(_picture(b.key, b.title, lanes.bars(b, system, prefix)) for b in made.bars),
         _downloads(made.downloads),
         _list("notes", "Worth knowing", made.notes, system),
