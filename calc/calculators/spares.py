@@ -460,7 +460,7 @@ def _curve(q: Values, need: Need, show: Report) -> None:
         Chart(
             "early", f"{need.part.name}: what it costs to change it at an age",
             Axis("Age at the change", "h"), Axis("Cost per running hour", "¤/h", 0.0),
-            [Series("changed early", points)], marks=marks,
+            [Series("cost", points)], marks=marks,
             limits=[Mark("run to failure", best.cost_unplanned)],
             summary="Too early wastes parts, too late risks the stop; the lowest point is best."
             if best.age is not None else "It costs least to run it until it fails.",

@@ -10,7 +10,7 @@ from ..report import Bars, Lane, Timeline
 
 WIDTH = 520
 _ROW = 20
-_LETTER = 6.6  # the width of a letter of 13 px, on average
+_LETTER = 7.7  # the width of a bold letter as phones set it, on average
 
 
 def _n(value: float) -> str:
@@ -33,11 +33,11 @@ def _svg(key: str, height: float, title: str, summary: str, body: str) -> str:
 
 
 def _label_width(labels: list[str]) -> float:
-    return min(190.0, max((len(label) for label in labels), default=0) * _LETTER + 10)
+    return min(200.0, max((len(label) for label in labels), default=0) * _LETTER + 14)
 
 
 def _short(label: str, width: float) -> str:
-    most = int((width - 10) / _LETTER)
+    most = int((width - 14) / _LETTER)
     return label if len(label) <= most else label[: most - 1].rstrip() + "…"
 
 
