@@ -482,7 +482,12 @@ def _changes(q: Values) -> dict[str, dict[str, object]]:
             "lining": "foam25" if q.lining in ("bare", "hard", "foam12") else "fibre50",
             "lined_share": 0.8,
         }
-    found["softer mounts, that give twice as much under the weight"] = _softer(q)
+    softer = (
+        "put it on rubber mounts that give 2 mm under its weight"
+        if q.mount_by in ("hard", "pad")
+        else "softer mounts, that give twice as much under the weight"
+    )
+    found[softer] = _softer(q)
     stiffer = _stiffer(q)
     if stiffer:
         found["make the floor twice as thick"] = stiffer
