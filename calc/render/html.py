@@ -7,6 +7,7 @@ carry `data-slot`; the page's script puts new HTML there and knows nothing else.
 from __future__ import annotations
 
 import base64
+import re
 from collections.abc import Sequence
 from html import escape
 
@@ -45,6 +46,8 @@ from ..report import (
     Table,
 )
 from . import lanes, mathml, svg
+
+MANY_COLUMNS = 4  # more do not stand side by side on a phone
 
 # A shape for each verdict, so that it can be told without colour.
 _SHAPES = {
@@ -91,7 +94,7 @@ def report(made: Report, system: str = "metric", prefix: str = "") -> str:
         *(f'<p class="headline">{words(h, system)}</p>' for h in made.headlines),
         *(_table(t, system) for t in made.tables if t.lead),
         _figures(made.figures, system, "Figures"),
-        *(_option(o, system) for o in made.options),
+        *(_option(o, system, o is made.best_option()) for o in made.options),
         _list("remedies", "What would make it fit" if made.verdict != FITS else "How far it reaches",
               made.remedies, system),
         *(_picture(t.key, t.title, lanes.timeline(t, prefix)) for t in made.timelines),
@@ -201,16 +204,19 @@ def _bar(found: Figure) -> str:
     )
 
 
-def _option(made: Option, system: str) -> str:
+def _option(made: Option, system: str, unfolded: bool) -> str:
+    """One way to do it: its verdict and reason in a line, its figures under that."""
+    shown = " open" if unfolded else ""
     return (
         f'<section class="option option-{made.verdict}" data-option="{escape(made.key)}">'
-        f'<h3>{shape(made.verdict)}<span>{escape(made.name)}</span> '
+        f'<details data-key="option-{escape(made.key)}"{shown}><summary>'
+        f"<h3>{shape(made.verdict)}<span>{escape(made.name)}</span> "
         f"<em>{escape(VERDICT_WORDS[made.verdict])}</em></h3>"
-        f'<p class="option-reason">{words(made.reason(), system)}</p>'
+        f'<span class="option-reason">{words(made.reason(), system)}</span></summary>'
         + _figures(made.figures, system, made.name)
         + _list("remedies", "What would make it fit" if made.verdict != FITS else "How far it reaches",
                 made.remedies, system)
-        + "</section>"
+        + "</details></section>"
     )  # fmt: skip
 
 
@@ -221,27 +227,39 @@ def _list(cls: str, title: str, lines: Sequence[Line], system: str) -> str:
     return f'<div class="{cls}"><h3>{escape(title)}</h3><ul>{items}</ul></div>'
 
 
-def _cell(cell: Amount | Line | str, system: str) -> str:
+def _cell(cell: Amount | Line | str, column: str, system: str) -> str:
+    head = escape(column, quote=True)
     if isinstance(cell, Amount):
-        return f'<td class="num">{escape(cell.text(system))}</td>'
-    return f"<td>{words(cell, system)}</td>"
+        return f'<td role="cell" class="num" data-column="{head}">{escape(cell.text(system))}</td>'
+    return f'<td role="cell" data-column="{head}">{words(cell, system)}</td>'
 
 
 def _table(made: Table, system: str) -> str:
-    heads = "".join(f'<th scope="col">{escape(c)}</th>' for c in made.columns)
+    """A table; one of many columns is set as blocks on phones, each cell under its column's name."""
+    numbers = [bool(made.rows) and isinstance(c, Amount) for c in (made.rows or [made.columns])[0]]
+    heads = "".join(
+        f'<th scope="col" role="columnheader" class="{"num" if number else "words"}">{escape(c)}</th>'
+        for c, number in zip(made.columns, numbers, strict=True)
+    )
     body = ""
     for index, row in enumerate(made.rows):
         state = made.states[index] if made.states else ""
         first = row[0] if isinstance(row[0], (str, Line)) else row[0].text(system)
         sign = shape(state) if state else ""
-        cells = "".join(_cell(c, system) for c in row[1:])
+        cells = "".join(_cell(c, h, system) for c, h in zip(row[1:], made.columns[1:], strict=True))
         kind = f' class="state-{state}"' if state else ""
-        body += f'<tr{kind}><th scope="row">{sign}{words(first, system)}</th>{cells}</tr>'
+        body += (
+            f'<tr{kind} role="row"><th scope="row" role="rowheader">{sign}{words(first, system)}</th>'
+            f"{cells}</tr>"
+        )
     note = f'<p class="note">{escape(made.note)}</p>' if made.note else ""
+    size = "plain many" if len(made.columns) > MANY_COLUMNS else "plain"
     return (
-        f'<div class="table-scroll" tabindex="0" role="region" aria-label="{escape(made.title, quote=True)}">'
-        f'<table class="plain" data-table="{escape(made.key)}"><caption>{escape(made.title)}</caption>'
-        f"<thead><tr>{heads}</tr></thead><tbody>{body}</tbody></table></div>{note}"
+        f'<div class="table-scroll" tabindex="0" role="group" aria-label="{escape(made.title, quote=True)}">'
+        f'<table class="{size}" role="table" data-table="{escape(made.key)}">'
+        f"<caption>{escape(made.title)}</caption>"
+        f'<thead role="rowgroup"><tr role="row">{heads}</tr></thead>'
+        f'<tbody role="rowgroup">{body}</tbody></table></div>{note}'
     )
 
 
@@ -616,10 +634,12 @@ def link_notice(count: int, unknown: Sequence[str]) -> str:
 def calculator(made: Calculator, outcome: Outcome, example_json: str, system: str = "metric",
                prefix: str = "") -> str:  # fmt: skip
     """A calculator in its place on a page: form and answer side by side or one above the other."""
+    place = re.search(r"-(\d+)-$", prefix)  # a page's second one needs another name than its first
+    label = f"{made.title}, {place[1]}" if place else made.title
     return (
         f'<section class="calc" data-calculator="{escape(made.name, quote=True)}" '
         f'data-prefix="{escape(prefix, quote=True)}" '
-        f'data-example="{escape(example_json, quote=True)}" aria-label="{escape(made.title, quote=True)}">'
+        f'data-example="{escape(example_json, quote=True)}" aria-label="{escape(label, quote=True)}">'
         f'<form class="calc-form" data-search-exclude novalidate>{_units_choice(system)}'
         f"{form(made, outcome.bound, system, prefix)}"
         '<p class="form-actions"><button type="button" class="quiet" data-reset>Back to the example'
