@@ -562,6 +562,10 @@ class Report:
         made = [[amount(*c) if isinstance(c, tuple) else c for c in row] for row in rows]
         self.tables.append(Table(key, title, columns, made, states, note, lead))
 
+    def own(self) -> tuple[str, Line]:
+        """Verdict and reason of the report's own figures, whatever its options say."""
+        return _worst(self), _reason(self)
+
     @property
     def verdict(self) -> str:
         """The worst of the report's own figures and of its best option."""

@@ -285,6 +285,14 @@ def test_the_table_of_sources_is_the_options(boat: str) -> None:
         assert bad == (way.verdict == FAILS)
 
 
+def test_no_source_is_praised_for_a_motor_that_does_not_fit() -> None:
+    made = report("catamaran", ac_frequency="50 Hz", inverter="", generator="")
+    table = next(t for t in made.tables if t.key == "sources")
+    assert any(o.verdict in ABLE for o in made.options)
+    assert set(table.states) == {FAILS}
+    assert all(row[2] not in ("yes", "just") for row in table.rows)
+
+
 # ---- the wrong mains ----
 
 

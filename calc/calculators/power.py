@@ -16,6 +16,7 @@ from ..report import (
     FAILS,
     FITS,
     TIGHT,
+    UNKNOWN,
     Axis,
     Band,
     Chart,
@@ -1056,23 +1057,30 @@ def _smallest_bank(
 
 
 def _side_by_side(show: Report, rows: list[Row]) -> None:
-    """Every source as a line: the options of the report, at one glance."""
+    """Every source as a line: the options of the report, at one glance.
+
+    What the motor itself lacks no source can mend, so it counts in every line.
+    """
+    own, why = show.own()
+    order = (FITS, TIGHT, UNKNOWN, FAILS)
     cells: list[list[Any]] = []
+    states = []
     for row in rows:
         way = row.way
+        states.append(max(own, way.verdict, key=order.index))
+        barred = own in (UNKNOWN, FAILS) and way.verdict != FAILS
         money: Any = "no fuel" if row.free else "–"
         if row.money is not None:
             money = (row.money, "¤/L")
         cells.append([
-            way.name, _word(way, True), _word(way, False), row.hours,
-            "–" if row.energy is None else (row.energy, "Wh/L"), money, _decider(way),
+            way.name, _word(way, True), _word(way, False) if not barred else "no" if own == FAILS else "can't tell",
+            row.hours, "–" if row.energy is None else (row.energy, "Wh/L"), money,
+            why if barred else _decider(way),
         ])  # fmt: skip
     show.table(
         "sources", "Which of yours can do it",
         ["Source", "Starts it", "Runs it", "Hours", "Energy", "Fuel's cost", "What decides"],
-        cells, [row.way.verdict for row in rows], lead=True,
-        note="Each row supposes that the motor itself fits its mains and its load; the figures "
-             "below say whether it does.",
+        cells, states, lead=True,
     )  # fmt: skip
 
 
