@@ -13,9 +13,11 @@ from . import boatfile, calculators, equipment, links, sheets
 from .boat import BoatSheet
 from .boatfile import BoatFileError
 from .calculators import Calculator, Outcome
-from .inputs import Bound, Quantity, Rows
+from .inputs import Bound, Field, Quantity, Rows
 from .links import LinkError
-from .render import card, html, text
+from .render import card, html, pictures, text
+from .render.papers import PAPERS
+from .report import Report
 from .units import SYSTEMS, decimal_mark
 
 
@@ -54,11 +56,12 @@ def _answer(asked: Mapping[str, Any]) -> dict[str, Any]:
     """A form's answer and all that its values change on the page.
 
     In: calculator, example, typed, sheet, prefix. Out: `slots` (HTML by slot), `values` (texts of
-    the controls that the reader has not touched), `attributes` (by field), `hidden` (fields not
-    asked now), `link` (the fragment that reproduces the answer).
+    the controls that the reader has not touched; with `fill` of all), `attributes` (by field),
+    `hidden` (fields not asked now), `link` (the fragment that reproduces the answer).
     """
     made, outcome = _run(asked)
-    update = page_update(made, outcome, _system(asked), asked.get("prefix", ""))
+    fill = bool(asked.get("fill"))
+    update = page_update(made, outcome, _system(asked), asked.get("prefix", ""), fill)
     return {**update, "link": links.fragment(made, outcome.bound)}
 
 
@@ -76,20 +79,20 @@ def _open(asked: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _sheet(asked: Mapping[str, Any]) -> dict[str, Any]:
-    """The boat sheet: notes and faults of its fields, and every calculator's verdict for the boat.
+    """The boat sheet: its fields as filled in, and every calculator's verdict for the boat.
 
-    In: sheet, pages. Out: `slots`, `attributes`, `values`, `hidden`.
+    In: sheet, pages. Out: `slots`, `attributes`, `values` ("" for what is not said), `hidden`.
     """
     sheet, system = asked.get("sheet") or {}, _system(asked)
     bound = sheets.bound(sheet)
-    update = _Update(
-        system, {"dashboard": sheets.dashboard(sheet, asked.get("pages") or {}, system)}
-    )
+    pages = asked.get("pages") or {}
+    update = _Update(system, {"dashboard": sheets.dashboard(sheet, pages, system)}, typed_too=True)
     for name, made in BoatSheet.fields.items():
-        update.slots[f"field.{name}"] = html.sheet_note(made, bound, system)
-        update.attributes[name] = {"aria-invalid": "true" if bound.faults_of(name) else None}
-    hidden = [name for name in BoatSheet.fields if not bound.asked(name)]
-    return {"slots": update.slots, "values": {}, "attributes": update.attributes, "hidden": hidden}
+        if isinstance(made, Rows):
+            update.add_rows(bound, name)
+        else:
+            update.add_of_sheet(bound, name)
+    return {**update.controls(), "hidden": _hidden(bound)}
 
 
 def _boat_file(asked: Mapping[str, Any]) -> dict[str, Any]:
@@ -105,12 +108,28 @@ def _read_boat_file(asked: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _figures(asked: Mapping[str, Any]) -> dict[str, Any]:
-    """The figures of an answer for other programs. Out: `csv` and `text`."""
-    _, outcome = _run(asked)
+    """The figures of an answer for other programs. Out: `csv`, its `name`, and `text`."""
+    made, outcome = _run(asked)
+    report = _report(outcome)
+    return {
+        "csv": text.figures_csv(report),
+        "text": text.report(report, _system(asked)),
+        "name": f"{made.name}-figures.csv",
+    }
+
+
+def _picture(asked: Mapping[str, Any]) -> dict[str, Any]:
+    """A chart or drawing as a file. In: an answer's, and picture. Out: `svg` and its `name`."""
+    made, outcome = _run(asked)
+    key = str(asked["picture"])
+    drawn = pictures.stand_alone(_report(outcome), key, _system(asked))
+    return {"svg": drawn, "name": f"{made.name}-{key}.svg"}
+
+
+def _report(outcome: Outcome) -> Report:
     if outcome.report is None:
-        return {"csv": "", "text": ""}
-    system = _system(asked)
-    return {"csv": text.figures_csv(outcome.report), "text": text.report(outcome.report, system)}
+        raise ValueError("a value needs mending first")
+    return outcome.report
 
 
 def _card(asked: Mapping[str, Any]) -> dict[str, Any]:
@@ -118,7 +137,7 @@ def _card(asked: Mapping[str, Any]) -> dict[str, Any]:
     made, outcome = _run(asked)
     paper = asked.get("paper", "a5")
     file = card.card(
-        made, outcome, _imprint(asked, made, outcome), paper if paper in card.PAPERS else "a5",
+        made, outcome, _imprint(asked, made, outcome), paper if paper in PAPERS else "a5",
         _system(asked),
     )  # fmt: skip
     return {"html": file, "name": f"{made.name}-card.html"}
@@ -148,47 +167,73 @@ def _address(asked: Mapping[str, Any], made: Calculator, outcome: Outcome) -> st
     return f"{base}#{links.fragment(made, outcome.bound)}" if base else ""
 
 
-def page_update(made: Calculator, outcome: Outcome, system: str, prefix: str) -> dict[str, Any]:
+def page_update(
+    made: Calculator, outcome: Outcome, system: str, prefix: str, typed_too: bool = False
+) -> dict[str, Any]:
     """Everything on the page that the values of a form change."""
     bound = outcome.bound
     slots = {"answer": html.answer(outcome, system, prefix)}
     for group, members in html.groups(made.asks).items():
         slots[f"group.{group}"] = html.group_line(members, bound, system)
-    update = _Update(system, slots)
+    update = _Update(system, slots, typed_too)
     for name, asked in made.asks.fields.items():
         if isinstance(asked, Rows):
-            slots[f"field.{name}"] = html.rows_note(asked, bound)
-            for index, row in enumerate(bound.rows.get(name, [])):
-                for cell in row.asks.fields:
-                    update.add(row, cell, f"{name}.{index}.{cell}")
+            update.add_rows(bound, name)
         else:
             update.add(bound, name, name)
-    return {
-        "slots": slots,
-        "values": update.values,
-        "attributes": update.attributes,
-        "hidden": [name for name in made.asks.fields if not bound.asked(name)],
-    }
+    return {**update.controls(), "hidden": _hidden(bound)}
+
+
+def _hidden(bound: Bound) -> list[str]:
+    return [name for name in bound.asks.fields if not bound.asked(name)]
 
 
 @dataclass
 class _Update:
-    """What changes at the controls of a form."""
+    """What changes at the controls of a form; `typed_too` also where the reader has typed."""
 
     system: str
     slots: dict[str, str]
+    typed_too: bool = False
     values: dict[str, str] = field(default_factory=dict)
     attributes: dict[str, dict[str, str | None]] = field(default_factory=dict)
 
+    def controls(self) -> dict[str, Any]:
+        return {"slots": self.slots, "values": self.values, "attributes": self.attributes}
+
     def add(self, bound: Bound, name: str, control: str) -> None:
+        """A field's note, its fault, and the text of its control."""
         made = bound.asks.fields[name]
         self.slots[f"field.{control}"] = html.field_note(made, bound, self.system)
         self.attributes[control] = {"aria-invalid": "true" if bound.faults_of(name) else None}
-        if bound.origins.get(name) != "typed":
-            shown, unit = html.control_text(made, bound, self.system)
-            self.values[control] = shown
-            if isinstance(made, Quantity):
-                self.values[f"{control}.unit"] = unit
+        if self.typed_too or bound.origins.get(name) != "typed":
+            self._put(made, control, *html.control_text(made, bound, self.system))
+
+    def add_rows(self, bound: Bound, name: str) -> None:
+        """A list with the fields of all its rows."""
+        made = bound.asks.fields[name]
+        assert isinstance(made, Rows)
+        self.slots[f"field.{name}"] = html.rows_note(made, bound)
+        for index, row in enumerate(bound.rows.get(name, [])):
+            for cell in row.asks.fields:
+                self.add(row, cell, f"{name}.{index}.{cell}")
+
+    def add_of_sheet(self, bound: Bound, name: str) -> None:
+        """A field of the boat sheet: empty, with the example as a hint, where nothing is said."""
+        made = bound.asks.fields[name]
+        shown, unit = html.control_text(made, bound, self.system)
+        said = bound.origins.get(name) == "typed"
+        self.slots[f"field.{name}"] = html.sheet_note(made, bound, self.system)
+        self.attributes[name] = {
+            "aria-invalid": "true" if said and bound.faults_of(name) else None,
+            "placeholder": shown,
+        }
+        self._put(made, name, shown if said else "", unit)
+
+    def _put(self, made: Field, control: str, shown: str, unit: str) -> None:
+        self.values[control] = shown
+        if isinstance(made, Quantity):
+            self.values[f"{control}.unit"] = unit
 
 
 _DOES: dict[str, Callable[[Mapping[str, Any]], dict[str, Any]]] = {
@@ -198,6 +243,7 @@ _DOES: dict[str, Callable[[Mapping[str, Any]], dict[str, Any]]] = {
     "boat file": _boat_file,
     "read boat file": _read_boat_file,
     "figures": _figures,
+    "picture": _picture,
     "card": _card,
     "card part": _card_part,
 }
@@ -217,4 +263,7 @@ def exercise() -> None:
     handle(json.dumps({"do": "boat file", "sheet": {"name": "a"}}))
 
 
-warm = exercise
+def warm() -> None:
+    """Loads what every answer needs, and no more: a browser starts from the memory this leaves."""
+    for name in calculators.names():
+        handle(json.dumps({"calculator": name}))

@@ -46,6 +46,7 @@ def _pages(out: Path, loader: str, strict: bool) -> None:
     try:
         config = load_config(str(ROOT / "mkdocs.yml"), site_dir=str(out), strict=strict)
         config.extra_javascript.append(f"assets/engine/{loader}")
+        config.extra["edition"] = offline.edition()
         build(config)
     except (Abort, BuildError) as error:
         raise Trouble("\n".join([*heard.lines, str(error)])) from None

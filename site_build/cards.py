@@ -12,6 +12,7 @@ from typing import Any
 
 from calc import boatfile, calculators, equipment
 from calc.render import card
+from calc.render.papers import PAPERS
 from calc.units import SYSTEMS
 
 from . import machine
@@ -39,10 +40,8 @@ def write(
     for name in names:
         if name not in calculators.names():
             raise Trouble(f"no calculator is called “{name}”; there are {', '.join(known)}")
-    if paper not in card.PAPERS or system not in SYSTEMS:
-        raise Trouble(
-            f"paper is one of {', '.join(card.PAPERS)}; units one of {', '.join(SYSTEMS)}"
-        )
+    if paper not in PAPERS or system not in SYSTEMS:
+        raise Trouble(f"paper is one of {', '.join(PAPERS)}; units one of {', '.join(SYSTEMS)}")
     if out.suffix not in (".html", ".pdf"):
         raise Trouble(f"{out}: name a file that ends in .pdf or .html")
     sheet = read_boat(boat)
@@ -50,7 +49,7 @@ def write(
     made = [_card(name, known.get(name, Place("", {})), sheet, imprint, address, system)
             for name in names]  # fmt: skip
     if len(made) == 1:
-        content = card.page(made[0][0], [made[0][2]], card.PAPERS[paper])
+        content = card.page(made[0][0], [made[0][2]], PAPERS[paper])
     else:
         content = card.pack(made, imprint, paper)
     out.parent.mkdir(parents=True, exist_ok=True)

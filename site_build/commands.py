@@ -163,7 +163,7 @@ def card(options: argparse.Namespace, _: list[str]) -> int:
     """Write a card, or all of them in one file."""
     _enter("build")
     from calc import calculators
-    from site_build import cards
+    from site_build import cards, offline
 
     names = list(calculators.names()) if options.all else options.calculator
     if not names:
@@ -173,8 +173,9 @@ def card(options: argparse.Namespace, _: list[str]) -> int:
     except ValueError:
         raise Trouble(f"“{options.day}” is not a day; write it as 2026-05-31") from None
     count = cards.write(
-        names, options.boat, options.paper, options.out, options.address, options.units, day
-    )
+        names, options.boat, options.paper, options.out, options.address, options.units, day,
+        offline.edition(),
+    )  # fmt: skip
     say(f"{options.out}: {count} card{'s' if count > 1 else ''}")
     return 0
 

@@ -64,7 +64,7 @@ def finish(site: Path, node: Path, say: Say) -> Edition:
     kept = {name: data for name, data in sorted(files.items()) if name not in NOT_KEPT}
     key = _hash(*(part for name, data in kept.items() for part in (name.encode(), data)))
     moment = source_time()
-    date = "an unknown date" if moment is None else _in_words(moment)
+    date = edition() or "an unknown date"
     size = sum(len(data) for data in kept.values())
     manifest = {
         "key": key,
@@ -89,6 +89,12 @@ def source_time() -> time.struct_time | None:
     """
     epoch = os.environ.get("SOURCE_DATE_EPOCH") or _commit_time()
     return time.gmtime(int(epoch)) if epoch else None
+
+
+def edition() -> str:
+    """The date of the sources in words, by which readers know an edition; "" if it is unknown."""
+    moment = source_time()
+    return _in_words(moment) if moment else ""
 
 
 def _in_words(moment: time.struct_time) -> str:

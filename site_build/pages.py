@@ -158,9 +158,20 @@ def _place_calculator(name: str, body: str, line: int, page: Page) -> str:
         raise page.fail(where, f"{told.field}: {told.sentence}")
     prefix = f"{name}-" if not page.placed else f"{name}-{len(page.placed) + 1}-"
     text = json.dumps(example, ensure_ascii=False, sort_keys=True)
-    shown = html.calculator(made, outcome, text, "metric", prefix)
+    shown = html.calculator(made, outcome, text, "metric", prefix, _sheet_page(page))
     page.placed.append(Placed(made, outcome, shown))
     return shown
+
+
+def _sheet_page(page: Page) -> str:
+    """Where the boat sheet lies, seen from a page; nothing in a guide without one."""
+    found = next(
+        (p for p in sorted(DOCS.rglob("*.md")) if "```boat-sheet" in p.read_text("utf-8-sig")), None
+    )
+    if found is None:
+        return ""
+    url = found.relative_to(DOCS).with_suffix(".html").as_posix()
+    return "../" * page.file.count("/") + url
 
 
 def _line_in(body: str, name: str, start: int) -> int:
@@ -205,9 +216,30 @@ def _shown(value: Amount | str, wanted: str) -> str:
         except KeyError:
             raise KeyError(f"{value.unit} cannot be shown in “{wanted}”") from None
         value = Amount(value.value, wanted, value.digits)
-    metric, us = value.text("metric"), value.text("us")
-    twin = f' data-us="{escape(us, quote=True)}"' if us != metric and not wanted else ""
-    return f'<span class="cited"{twin}>{escape(metric)}</span>'
+    ways = _ways(value, bool(wanted))
+    told = "".join(f' data-{way}="{escape(text, quote=True)}"' for way, text in ways.items())
+    return f'<span class="cited"{told}>{escape(value.text("metric"))}</span>'
+
+
+def _ways(value: Amount, unit_is_given: bool) -> dict[str, str]:
+    """A cited value in other units and number styles, by the name of its attribute.
+
+    What is left out reads like the same with a point, or as built.
+    """
+    found = {}
+    for system in units.SYSTEMS:
+        shown = "metric" if unit_is_given else system
+        with_point = value.text(shown)
+        token = units.decimal_mark.set(",")
+        try:
+            with_comma = value.text(shown)
+        finally:
+            units.decimal_mark.reset(token)
+        if with_point != value.text("metric"):
+            found[system] = with_point
+        if with_comma != with_point:
+            found[f"{system}-comma"] = with_comma
+    return found
 
 
 def _from_calculator(name: str, rest: list[str], placed: list[Placed]) -> Amount | str:

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from calc import boatfile, calculators, equipment, links, service
 from calc.boat import BoatSheet
 from calc.inputs import Rows
-from calc.render.card import PAPERS
+from calc.render.papers import PAPERS
 
 NAMES = calculators.names()
 

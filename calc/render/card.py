@@ -14,30 +14,13 @@ from html import escape
 from ..calculators import Calculator, Outcome
 from ..inputs import Bound, Record, Rows
 from ..report import FITS, VERDICT_WORDS, Figure, Report
-from . import html, svg
+from . import html, pictures, svg
+from .papers import PAPERS, Paper
 from .qr import qr_code
-
 
 # What one sheet has room for; the page has the rest.
 MOST_REMEDIES = 4
-MOST_FIGURES = 10
-
-
-@dataclass(frozen=True)
-class Paper:
-    """A sheet: its size for `@page`, its margin, and the columns that it is folded into."""
-
-    name: str
-    size: str
-    margin: str = "9mm"
-    columns: int = 1
-
-
-PAPERS = {
-    "a5": Paper("A5", "A5 portrait"),
-    "a6-folded": Paper("A6, folded out of A5", "A5 landscape", "8mm", 2),
-    "half-letter": Paper("half of Letter", "5.5in 8.5in"),
-}
+MOST_FIGURES = 8
 
 
 @dataclass(frozen=True)
@@ -175,10 +158,9 @@ def _options(report: Report, system: str) -> str:
 
 
 def _remedies(report: Report, system: str) -> str:
-    lines = [
-        *report.remedies,
-        *(r for o in report.options for r in o.remedies if o.verdict != FITS),
-    ]
+    best = report.best_option()
+    ways = [best] if best and report.verdict == FITS else report.options
+    lines = [*report.remedies, *(r for way in ways for r in way.remedies)]
     told = list(dict.fromkeys(html.words(r, system) for r in lines))[:MOST_REMEDIES]
     if not told:
         return ""
@@ -213,6 +195,8 @@ def _inputs(bound: Bound, system: str) -> str:
         value = bound.values.get(name)
         if not bound.asked(name) or (value is None and not isinstance(made, Record)):
             continue
+        if bound.origins.get(name, "").startswith("from "):  # the record's name stands for it
+            continue
         if isinstance(made, Rows):
             told.append(f"{made.label}: {len(bound.rows[name])}")
         else:
@@ -243,7 +227,7 @@ def page(title: str, cards: Sequence[str], paper: Paper) -> str:
     return (
         '<!DOCTYPE html><html lang="en"><head><meta charset="utf-8">'
         '<meta name="viewport" content="width=device-width,initial-scale=1">'
-        f"<title>{escape(title)}</title><style>{_STYLE}{head}</style></head>"
+        f"<title>{escape(title)}</title><style>{_STYLE}{pictures.INK}{head}</style></head>"
         f"<body>{''.join(cards)}</body></html>\n"
     )
 
@@ -285,31 +269,18 @@ td:last-child{width:5mm}
 .options p{margin:0}
 .options .sign{margin-top:.5mm}
 li{break-inside:avoid;orphans:2;widows:2}
-.cautions{border:1pt solid #000;padding:0 2.5mm 1mm;margin-top:2mm;font-size:7.8pt}
+.cautions{border:1pt solid #000;padding:0 2.5mm 1mm;margin-top:2mm;font-size:7.2pt;line-height:1.24}
 .cautions h2,.inputs h2,.remedies h2{break-after:avoid}
-.inputs{font-size:7.2pt;color:#222}
+.inputs{font-size:6.6pt;line-height:1.2}
 figure{margin:2mm auto;text-align:center;max-width:118mm}
-figure svg{width:100%;max-height:78mm}
+figure svg{width:100%;max-height:46mm}
 figcaption{font-size:7.8pt}
 footer{display:flex;gap:3mm;align-items:center;margin-top:2mm;border-top:.3pt solid #000;padding-top:1mm;font-size:7.2pt;break-inside:avoid}
-footer svg{width:19mm;height:19mm;flex:none}
+footer svg{width:17mm;height:17mm;flex:none}
 .contents ol{font-size:11pt;line-height:1.9;list-style-position:inside;padding:0}
 .contents li{border-bottom:.3pt dotted #000}
 .contents em{float:right}
 .contents .sign{margin:0 2mm -.4mm 1mm}
 .sr{display:none}
-svg text{font:12px "Source Sans 3","Noto Sans","Liberation Sans",Arial,sans-serif;fill:#000}
-svg .grid{stroke:#bbb;stroke-width:.6;fill:none}
-svg .axis,svg .tickline,svg .outline{stroke:#000;stroke-width:1.4;fill:none}
-svg .curve{stroke:#000;stroke-width:1.8;fill:none}
-svg .limit{stroke:#000;stroke-width:1;stroke-dasharray:6 3;fill:none}
-svg .mark,svg .fine,svg .hidden{stroke:#000;stroke-width:.7;fill:none}
-svg .hidden{stroke-dasharray:4 3}
-svg .area,svg .band{fill:#000;fill-opacity:.07;stroke:none}
-svg .hatchline{stroke:#000;stroke-width:.7}
-svg .fill{fill:#ddd;stroke:#000;stroke-width:1.4}
-svg .hatch,svg .blocked{stroke:#000;stroke-width:1}
-svg .accent{stroke:#000;stroke-width:2.2;fill:none}
-svg .arrowhead{fill:#000}
 @media screen{body{padding:5mm}.card{margin-bottom:14mm}}
 """

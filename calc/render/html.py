@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from html import escape
 
 from .. import units
+from ..boat import BoatSheet
 from ..calculators import Calculator, Outcome
 from ..inputs import (
     Bound,
@@ -45,7 +46,7 @@ from ..report import (
     Step,
     Table,
 )
-from . import lanes, mathml, svg
+from . import lanes, mathml, svg, tools
 
 MANY_COLUMNS = 4  # more do not stand side by side on a phone
 
@@ -101,7 +102,7 @@ def report(made: Report, system: str = "metric", prefix: str = "") -> str:
         *(_table(t, system) for t in made.tables if not t.lead),
         *(_chart(c, system, prefix) for c in made.charts),
         *(f'<figure class="picture" data-picture="{escape(d.key)}">{svg.drawing(d, system, prefix)}'
-          f"<figcaption>{escape(d.title)}{'' if d.to_scale else ' (not to scale)'}</figcaption></figure>"
+          f"<figcaption>{escape(d.title)}{'' if d.to_scale else ' (not to scale)'}</figcaption>{tools.picture(d.key)}</figure>"
           for d in made.drawings),
         *(_picture(b.key, b.title, lanes.bars(b, system, prefix)) for b in made.bars),
         _downloads(made.downloads),
@@ -116,7 +117,7 @@ def report(made: Report, system: str = "metric", prefix: str = "") -> str:
 def _picture(key: str, title: str, drawn: str) -> str:
     return (
         f'<figure class="picture" data-picture="{escape(key, quote=True)}">{drawn}'
-        f"<figcaption>{escape(title)}</figcaption></figure>"
+        f"<figcaption>{escape(title)}</figcaption>{tools.picture(key)}</figure>"
     )
 
 
@@ -278,7 +279,8 @@ def _chart(made: Chart, system: str, prefix: str) -> str:
         f"<figcaption>{escape(made.title)}</figcaption>"
         f'<details class="chart-data" data-key="chart-{escape(made.key)}"><summary>These curves as numbers'
         f'</summary><div class="table-scroll"><table class="plain"><thead><tr>{head}</tr></thead>'
-        f"<tbody>{body}</tbody></table></div>{f'<ul>{limits}</ul>' if limits else ''}</details></figure>"
+        f"<tbody>{body}</tbody></table></div>{f'<ul>{limits}</ul>' if limits else ''}</details>"
+        f"{tools.picture(made.key)}</figure>"
     )
 
 
@@ -404,11 +406,16 @@ def _field(
         control = _control(made, bound, system, attributes, name)
         note = field_note(made, bound, system)
     return (
-        f'<div class="field field-{type(made).__name__.lower()}" data-field="{escape(name, quote=True)}"{hidden}>'
+        f'<div class="field field-{type(made).__name__.lower()}" data-field="{escape(name, quote=True)}"{_shared(name)}{hidden}>'
         f"{label}{control}{help_text}"
         f'<p class="field-note" id="{ident}-note" data-slot="field.{escape(name, quote=True)}">'
         f"{note}</p></div>"
     )
+
+
+def _shared(name: str) -> str:
+    """The mark of a field whose value belongs to the boat and not to one page."""
+    return " data-shared" if name in BoatSheet.fields else ""
 
 
 def _blank_control(made: Field, bound: Bound, system: str, attributes: str, name: str) -> str:
@@ -498,8 +505,9 @@ def control_text(made: Field, bound: Bound, system: str) -> tuple[str, str]:
     if not isinstance(made, Quantity):
         return (typed if value is None else made.write(value, system)), ""
     shown = units.shown_unit(made.unit, system)
-    if value is None:
-        return typed, shown
+    if value is None:  # it could not be read; the unit it ends with still belongs beside it
+        number, _, unit = typed.rpartition(" ")
+        return (number, unit) if unit in units.KINDS[made.kind].units else (typed, shown)
     if bound.origins.get(made.name) == "typed":
         _, rest = units.split_number(typed)
         found = units.find_unit(rest, made.kind).symbol if rest else made.unit
@@ -551,7 +559,7 @@ def _rows_field(made: Rows, bound: Bound, system: str, prefix: str) -> str:
     name = escape(made.name, quote=True)
     return (
         f'<fieldset class="field rows" id="{_ident(prefix, made.name)}" data-field="{name}" '
-        f'data-rows="{name}"{hidden}><legend>{escape(made.label)}</legend>'
+        f'data-rows="{name}"{_shared(made.name)}{hidden}><legend>{escape(made.label)}</legend>'
         f'<p class="help">{note}</p><div data-row-list>{body}</div>'
         f"<template data-row-template>{row_html(made, blank, system, prefix, '#')}</template>"
         f'<button type="button" class="quiet" data-add-row>Add a {escape(made.one)}</button>'
@@ -587,15 +595,6 @@ def row_html(made: Rows, row: Bound, system: str, prefix: str, index: str) -> st
     )
 
 
-def _units_choice(system: str) -> str:
-    buttons = "".join(
-        f'<button type="button" data-units-choice value="{key}" '
-        f'aria-pressed="{str(key == system).lower()}">{label}</button>'
-        for key, label in (("metric", "metric"), ("us", "US"))
-    )
-    return f'<div class="calc-units" role="group" aria-label="Units">Units {buttons}</div>'
-
-
 def sheet_form(asks: type[Inputs], bound: Bound, system: str, prefix: str) -> str:
     """The form of the boat sheet: fields by group, empty where the reader has said nothing."""
     found: dict[str, list[Field]] = {}
@@ -614,8 +613,7 @@ def sheet_page(form: str, dashboard: str, pages_json: str) -> str:
     return (
         f'<section class="sheet" data-sheet data-prefix="sheet-" '
         f'data-pages="{escape(pages_json, quote=True)}" aria-label="Boat sheet">'
-        '<div class="sheet-tools" data-sheet-tools></div>'
-        f'<form class="sheet-form" data-search-exclude novalidate>{form}'
+        f'{tools.boat_sheet()}<form class="sheet-form" data-search-exclude novalidate>{form}'
         '<p class="form-actions"><span data-engine-status role="status"></span></p></form>'
         '<div class="sheet-answers"><h2>What your boat can answer so far</h2>'
         f'<div data-slot="dashboard" aria-live="polite">{dashboard}</div></div></section>'
@@ -632,18 +630,21 @@ def link_notice(count: int, unknown: Sequence[str]) -> str:
 
 
 def calculator(made: Calculator, outcome: Outcome, example_json: str, system: str = "metric",
-               prefix: str = "") -> str:  # fmt: skip
-    """A calculator in its place on a page: form and answer side by side or one above the other."""
+               prefix: str = "", sheet_page: str = "") -> str:  # fmt: skip
+    """A calculator in its place on a page: form and answer side by side or one above the other.
+
+    `sheet_page` is where the boat sheet lies, seen from this page.
+    """
     place = re.search(r"-(\d+)-$", prefix)  # a page's second one needs another name than its first
     label = f"{made.title}, {place[1]}" if place else made.title
     return (
         f'<section class="calc" data-calculator="{escape(made.name, quote=True)}" '
         f'data-prefix="{escape(prefix, quote=True)}" '
         f'data-example="{escape(example_json, quote=True)}" aria-label="{escape(label, quote=True)}">'
-        f'<form class="calc-form" data-search-exclude novalidate>{_units_choice(system)}'
+        f'<form class="calc-form" data-search-exclude novalidate>{tools.settings(system)}{tools.whose(sheet_page)}'
         f"{form(made, outcome.bound, system, prefix)}"
         '<p class="form-actions"><button type="button" class="quiet" data-reset>Back to the example'
-        '</button> <span data-engine-status role="status"></span></p></form>'
+        f'</button> {tools.keep_for_boat()} <span data-engine-status role="status"></span></p></form>'
         f'<div class="calc-answer"><div data-slot="answer" aria-live="polite">'
-        f"{answer(outcome, system, prefix)}</div></div></section>"
+        f"{answer(outcome, system, prefix)}</div>{tools.share_and_keep()}</div></section>"
     )

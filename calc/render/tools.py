@@ -1,0 +1,89 @@
+"""What a page lays beside an answer to share and keep it. Scripts find these parts by their `data-` marks;
+without a script the style sheet keeps them out of sight."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from html import escape
+
+from .papers import PAPERS
+
+_SYSTEMS = {"metric": "metric", "us": "US", "both": "both"}
+_MARKS = {".": "1.5", ",": "1,5"}
+
+
+def settings(system: str) -> str:
+    """How numbers are shown: the choice of units, and of the decimal mark."""
+    return (
+        f'<div class="calc-units" data-tools role="group" aria-label="Units">Units {_choices("units", _SYSTEMS, system)}'
+        "</div>"
+        f'<div class="calc-units" data-tools role="group" aria-label="Decimal mark">Numbers '
+        f"{_choices('decimal', _MARKS, '.')}</div>"
+    )
+
+
+def _choices(what: str, labels: Mapping[str, str], now: str) -> str:
+    return "".join(
+        f'<button type="button" data-{what}-choice value="{key}" '
+        f'aria-pressed="{str(key == now).lower()}">{label}</button>'
+        for key, label in labels.items()
+    )
+
+
+def whose(sheet_page: str) -> str:
+    """Whose values a form shows: at first those of the page's example."""
+    if not sheet_page:
+        return '<p class="whose" data-whose></p>'
+    address = escape(sheet_page, quote=True)
+    return (
+        f'<p class="whose" data-whose data-sheet-page="{address}">The page\'s own example. '
+        f'<a href="{address}">Describe your boat</a> once, and every page answers for it.</p>'
+    )
+
+
+def keep_for_boat() -> str:
+    """Takes what was typed here into the boat sheet; shown when there is something to take."""
+    return '<button type="button" data-keep-for-boat hidden></button>'
+
+
+def share_and_keep() -> str:
+    """The tools under an answer: its link, its card on a paper, its figures."""
+    papers = "".join(
+        f'<option value="{key}">{escape(paper.name)}</option>' for key, paper in PAPERS.items()
+    )
+    return (
+        '<section class="keep" data-tools data-keep data-search-exclude aria-label="Share and keep">'
+        "<h3>Share and keep</h3>"
+        '<p><button type="button" value="link">Copy a link to this answer</button> '
+        '<button type="button" value="text">Copy the figures</button> '
+        '<button type="button" value="csv">Figures as CSV</button></p>'
+        '<p><button type="button" value="card">Save as a card</button> '
+        '<button type="button" value="print">Print the card</button> '
+        f'<label>on <select data-paper>{papers}</select></label></p>'
+        '<p class="keep-said" role="status" data-said></p>'
+        '<textarea readonly hidden data-by-hand rows="3" aria-label="To copy by hand"></textarea>'
+        "</section>"
+    )  # fmt: skip
+
+
+def picture(key: str) -> str:
+    """The tool under a chart or drawing."""
+    return (
+        '<p class="picture-tools" data-tools><button type="button" class="quiet" data-picture-svg '
+        f'value="{escape(key, quote=True)}">Download as SVG</button></p>'
+    )
+
+
+def boat_sheet() -> str:
+    """The tools over the boat sheet: which boat, its file, and ways to begin again."""
+    return (
+        '<div class="sheet-tools" data-tools data-sheet-tools data-search-exclude>'
+        '<label>Boat <select data-boats></select></label> '
+        '<button type="button" value="another">Another boat</button> '
+        '<button type="button" value="save">Save as a file</button> '
+        '<button type="button" value="open">Open a file</button>'
+        '<input type="file" accept=".json,.toml,.txt,application/json" hidden data-boat-file aria-label="A boat\'s file"> '
+        '<button type="button" value="clear">Empty this sheet</button> '
+        '<button type="button" value="remove">Remove this boat</button>'
+        '<p class="sheet-said" role="status" data-said></p></div>'
+    )  # fmt: skip
