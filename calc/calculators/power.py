@@ -1069,11 +1069,14 @@ def _side_by_side(show: Report, rows: list[Row]) -> None:
         way = row.way
         states.append(max(own, way.verdict, key=order.index))
         barred = own in (UNKNOWN, FAILS) and way.verdict != FAILS
+        runs = _word(way, False)
+        if barred:
+            runs = "no" if own == FAILS else "can't tell"
         money: Any = "no fuel" if row.free else "–"
         if row.money is not None:
             money = (row.money, "¤/L")
         cells.append([
-            way.name, _word(way, True), _word(way, False) if not barred else "no" if own == FAILS else "can't tell",
+            way.name, _word(way, True), runs,
             row.hours, "–" if row.energy is None else (row.energy, "Wh/L"), money,
             why if barred else _decider(way),
         ])  # fmt: skip
