@@ -323,6 +323,9 @@ class Log(Field):
         lines = "1 line" if len(value) == 1 else f"{len(value)} lines"
         return f"{lines}, the last of {value[-1].day}"
 
+    def schema(self) -> dict[str, Any]:
+        return self._described({"type": "string", "contentMediaType": "text/csv"})
+
 
 @dataclass
 class Record(Field):

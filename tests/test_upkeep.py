@@ -7,6 +7,7 @@ import json
 import re
 from collections import Counter
 from datetime import date, timedelta
+from itertools import pairwise
 from typing import Any
 
 import icalendar
@@ -261,3 +262,41 @@ def test_the_page_may_fill_in_today_and_the_log_stands_in_a_text_area() -> None:
     area = re.search(r"<textarea[^>]*name=\"log\"[^>]*>\n?([^<]*)</textarea>", form)
     assert area
     assert "first change" in area[1]
+
+
+# ---- laying up ----
+
+
+@SLOW
+@given(
+    days=st.integers(1, 400), visits=st.integers(1, 400), coldest=st.floats(-30, 30),
+    flush=st.integers(1, 60), keeps=st.integers(7, 365),
+)  # fmt: skip
+def test_a_rest_is_covered_or_refused(
+    days: int, visits: int, coldest: float, flush: int, keeps: int
+) -> None:
+    """The best way's days lie no further apart than it keeps, and frost leaves only glycol."""
+    report = run(
+        "layup", start="2026-10-25", end=str(date(2026, 10, 25) + timedelta(days=days)),
+        visits=f"{visits} days", coldest=f"{coldest:.3f} °C", warmest="30 °C",
+        flush_every=f"{flush} days", preservative=f"{keeps} days",
+    )  # fmt: skip
+    best = report.best_option()
+    assert best is not None
+    events = icalendar.Calendar.from_ical(report.downloads[0].text).walk("VEVENT")
+    found = [event.decoded("DTSTART") for event in events]
+    assert found[0] == date(2026, 10, 25)
+    assert found[-1] == found[0] + timedelta(days=days)
+    gap = max((b - a).days for a, b in pairwise(found))
+    if best.key != "glycol":
+        assert gap <= {"flush": flush, "preserve": keeps}[best.key]
+    if coldest < 0 and report.verdict != "fails":
+        assert best.key == "glycol"
+    if best.key == "flush" and report.verdict != "fails":
+        assert min(visits, days) <= flush
+
+
+def test_one_per_cent_is_ten_grams_a_litre() -> None:
+    """Trade pages: one per cent of metabisulphite; eight litres, two fillings."""
+    figures = {f.key: f.value.value for f in run("layup", "catamaran", volume="8 L").figures}
+    assert figures["powder"] == pytest.approx(0.160)
