@@ -6,7 +6,7 @@ from datetime import date, timedelta
 
 import icalendar
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calc import ical
@@ -18,6 +18,7 @@ EVENTS = st.lists(
 )
 
 
+@settings(deadline=None)
 @given(title=TEXTS, events=EVENTS)
 def test_a_second_parser_reads_what_was_meant(title: str, events: list[ical.Event]) -> None:
     text = ical.calendar(title, events, date(2026, 5, 1))
@@ -37,6 +38,7 @@ def printable(text: str) -> str:
     return "".join(c for c in text if c.isprintable())
 
 
+@settings(deadline=None)
 @given(title=TEXTS, events=EVENTS)
 def test_lines_are_as_rfc_5545_wants_them(title: str, events: list[ical.Event]) -> None:
     """CRLF at each end, 75 octets at most, no character split. RFC 5545 sec. 3.1."""

@@ -7,7 +7,7 @@ import time
 from datetime import date, timedelta
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calc import log
@@ -25,6 +25,7 @@ ENTRIES = st.one_of(
 LOGS = st.lists(ENTRIES, max_size=12).map(lambda e: tuple(sorted(e, key=lambda x: x.day)))
 
 
+@settings(deadline=None)
 @given(entries=LOGS)
 def test_what_is_written_is_read_back(entries: tuple[Entry, ...]) -> None:
     assert log.read(log.write(entries)) == entries
@@ -32,6 +33,7 @@ def test_what_is_written_is_read_back(entries: tuple[Entry, ...]) -> None:
     assert log.read_any(log.write(entries)) == log.read_any(log.write_json(entries)) == entries
 
 
+@settings(deadline=None)
 @given(ours=LOGS, theirs=LOGS, third=LOGS)
 def test_merging_loses_and_doubles_no_line(
     ours: tuple[Entry, ...], theirs: tuple[Entry, ...], third: tuple[Entry, ...]
@@ -45,6 +47,7 @@ def test_merging_loses_and_doubles_no_line(
     assert set(log.merge(both, third)) == set(log.merge(ours, log.merge(theirs, third)))
 
 
+@settings(deadline=None)
 @given(entries=LOGS)
 def test_the_two_ways_of_reading_agree(entries: tuple[Entry, ...]) -> None:
     """Whole columns at once, and line by line where the columns stand in another order."""

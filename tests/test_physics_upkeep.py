@@ -23,6 +23,7 @@ SHAPES = st.floats(0.6, 6)
 # ---- failures and spares ----
 
 
+@settings(deadline=None)
 @given(mean=st.floats(0, 40), count=st.integers(0, 60))
 def test_poisson_is_scipys(mean: float, count: int) -> None:
     assert reliability.poisson_at_most(count, mean) == pytest.approx(
@@ -30,6 +31,7 @@ def test_poisson_is_scipys(mean: float, count: int) -> None:
     )
 
 
+@settings(deadline=None)
 @given(mean=st.floats(0.001, 40), confidence=st.floats(0, 0.999))
 def test_spares_are_scipys_quantile(mean: float, confidence: float) -> None:
     ours = reliability.poisson_spares(mean, confidence)
@@ -37,12 +39,14 @@ def test_spares_are_scipys_quantile(mean: float, confidence: float) -> None:
     assert ours == 0 or stats.poisson.cdf(ours - 1, mean) < confidence + 1e-9
 
 
+@settings(deadline=None)
 @given(mean=st.floats(0, 40), low=st.floats(0, 0.99), high=st.floats(0, 0.99))
 def test_more_confidence_never_means_fewer_spares(mean: float, low: float, high: float) -> None:
     low, high = sorted((low, high))
     assert reliability.poisson_spares(mean, low) <= reliability.poisson_spares(mean, high)
 
 
+@settings(deadline=None)
 @given(shape=SHAPES, scale=st.floats(1, 1e5), share=st.floats(0.01, 5), age=st.floats(0, 3))
 def test_weibull_is_scipys(shape: float, scale: float, share: float, age: float) -> None:
     life = stats.weibull_min(shape, scale=scale)
@@ -60,6 +64,7 @@ def test_weibull_is_scipys(shape: float, scale: float, share: float, age: float)
     )
 
 
+@settings(deadline=None)
 @given(a=st.floats(0.05, 30), x=st.floats(0, 100))
 def test_incomplete_gamma_is_scipys(a: float, x: float) -> None:
     assert reliability.gamma_p(a, x) == pytest.approx(special.gammainc(a, x), abs=1e-12)
@@ -90,6 +95,7 @@ def test_wear_out_failures_are_those_of_a_simulation(
         assert seen[count] / rounds == pytest.approx(chance, abs=5 * deviation + 0.0015)
 
 
+@settings(deadline=None)
 @given(mean=st.floats(0.01, 8), age=st.floats(0, 5))
 def test_a_part_that_fails_at_random_has_no_age(mean: float, age: float) -> None:
     ours = reliability.wear_out_failures(mean, age, 1.0, 1.0)
@@ -97,6 +103,7 @@ def test_a_part_that_fails_at_random_has_no_age(mean: float, age: float) -> None
         assert chance == pytest.approx(stats.poisson.pmf(count, mean), abs=0.002)
 
 
+@settings(deadline=None)
 @given(one=st.floats(0, 6), other=st.floats(0, 6))
 def test_places_add_up(one: float, other: float) -> None:
     both = reliability.added(reliability.poisson(40, one), reliability.poisson(40, other))
@@ -152,11 +159,13 @@ def test_nonsense_is_refused(call: str, arguments: tuple[float, ...]) -> None:
 # ---- the calendar ----
 
 
+@settings(deadline=None)
 @given(day=DAYS, months=st.integers(-600, 600))
 def test_months_are_dateutils(day: date, months: int) -> None:
     assert calendar_days.add_months(day, months) == day + relativedelta(months=months)
 
 
+@settings(deadline=None)
 @given(day=DAYS)
 def test_days_are_the_standard_librarys(day: date) -> None:
     assert calendar_days.day_of_year(day) == int(day.strftime("%j"))
@@ -164,6 +173,7 @@ def test_days_are_the_standard_librarys(day: date) -> None:
     assert calendar_days.days_in_month(day.year, day.month) == last.day
 
 
+@settings(deadline=None)
 @given(months=st.integers(1, 240))
 def test_whole_months_stay_months_in_any_unit(months: int) -> None:
     for symbol_share in (1.0, 1 / 12, 30.4375, 730.5):
@@ -291,6 +301,7 @@ def test_what_is_overdue_is_dated_by_its_pace() -> None:
     assert due == maintenance.Due(TODAY - timedelta(days=25), "hours")
 
 
+@settings(deadline=None)
 @given(start=DAYS, days=st.integers(1, 400), every=st.integers(1, 40), after=st.integers(1, 60),
        keeps=st.integers(14, 200))  # fmt: skip
 def test_no_membrane_is_forgotten_in_a_rest(
