@@ -107,7 +107,10 @@ class _Workshop:
         self._say = say
         self._common = _hash(
             (PYODIDE / "package.json").read_bytes(),
-            *(file.read_bytes() for file in (STEPS / "python.mjs", BROWSER / "archive.js")),
+            *(
+                (BROWSER / name).read_bytes()
+                for name in ("build/python.mjs", "archive.js", "memory.js")
+            ),
         )
 
     def make(

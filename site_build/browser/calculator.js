@@ -1,10 +1,12 @@
 // One calculator of a page: hears the form, asks the engine, shows what comes back.
 
-import { element } from "./element.js";
 import { Form } from "./form.js";
+import { Keep } from "./keep.js";
 import { fill } from "./slots.js";
+import { Status } from "./status.js";
 import { forget, keep, recall } from "./store.js";
-import * as words from "./words.js";
+import { boat as boatWords, reset } from "./words.js";
+import { Whose } from "./whose.js";
 
 const PAGE_TURNERS = ["p", "n", ",", "."]; // the theme's keys
 
@@ -12,72 +14,96 @@ export class Calculator {
   #section;
   #form;
   #status;
+  #whose;
   #engine;
-  #units;
+  #settings;
+  #boats;
+  #shared; // the fields whose values belong to the boat
   #built; // the form as it was in the page
   #undo = null; // the form before the last reset
-  #shown = false; // whether an answer has come; else the built one stands
-  #notice = ""; // a sentence about the last request, in place of the engine's
+  #opening = null; // what a link holds, until it is shown
+  #aside = null; // what is shown in place of the boat: {notice, mine}; a link's has a notice
+  #link; // the fragment that reproduces the answer that is shown
 
-  constructor(section, engine, units) {
+  constructor(section, { engine, settings, boats }) {
     this.#section = section;
     this.#engine = engine;
-    this.#units = units;
-    this.#status = section.querySelector("[data-engine-status]");
+    this.#settings = settings;
+    this.#boats = boats;
+    this.#status = new Status(section, engine);
+    this.#whose = new Whose(section.querySelector("[data-whose]"));
+    this.#shared = [...section.querySelectorAll("[data-shared]")].map(({ dataset }) => dataset.field);
     const form = section.querySelector("form");
     form.autocomplete = "off";
     this.#form = new Form(form);
     this.#built = this.#form.state();
     this.#listen(form);
+    new Keep(section, engine, this);
     this.#resume();
-    if (this.#form.touched || units.chosen !== units.built) {
+    if (this.#form.touched || !settings.asBuilt || this.#ofBoat) {
       this.ask();
     }
   }
 
-  /** Ask for the answer to what the form says now. */
-  async ask() {
-    this.#engine.start();
-    this.#section.dataset.answer = "waiting";
-    this.tell();
-    const request = {
-      calculator: this.#section.dataset.calculator,
+  get name() {
+    return this.#section.dataset.calculator;
+  }
+
+  /** What the answer to the form is asked with; so are its card and its figures. */
+  get request() {
+    return {
+      calculator: this.name,
       example: JSON.parse(this.#section.dataset.example || "{}"),
       typed: this.#form.typed(),
-      units: this.#units.chosen,
+      sheet: this.#aside ? {} : this.#boats.sheet(this.#shared),
+      ...this.#settings.chosen,
       prefix: this.#section.dataset.prefix ?? "",
     };
+  }
+
+  /** The name of the boat that the answer is for, if it is for one. */
+  get boat() {
+    return this.#aside ? "" : this.#boats.name;
+  }
+
+  /** The link's fragment, unless a newer answer is on its way. */
+  get link() {
+    return this.#section.dataset.answer === "current" ? this.#link : undefined;
+  }
+
+  /** Ask for the answer to what the form says now, or to what a link holds. */
+  async ask() {
+    this.#engine.start();
+    this.#status.wait();
+    const opening = this.#opening;
+    const others = opening && { typed: opening.typed, sheet: {}, fill: true };
     try {
-      const response = await this.#engine.ask(this, JSON.stringify(request));
-      response && this.#show(JSON.parse(response));
+      const response = await this.#engine.ask(this, JSON.stringify({ ...this.request, ...others }));
+      if (response) {
+        const reply = JSON.parse(response);
+        opening && opening === this.#opening && this.#putOpened(reply);
+        this.#show(reply);
+      }
     } catch (failure) {
-      const sentence = { stopped: words.engine.stopped, stumbled: words.engine.stumbled(failure.detail) };
-      this.#notice = sentence[failure.reason] ?? "";
-      this.tell();
+      this.#status.failed(failure);
     }
+  }
+
+  /** Show what a link holds, in place of the reader's own values. */
+  open(typed, notice) {
+    this.#opening = { typed, notice };
+    this.#section.scrollIntoView({ block: "start" });
+    this.ask();
+  }
+
+  /** Say why a link isn't shown. */
+  refuse(sentence) {
+    this.#whose.refuse(sentence);
   }
 
   /** Show how far the engine is. */
   tell() {
-    if (!this.#status) {
-      return;
-    }
-    const { stage, failure, done, total } = this.#engine;
-    this.#section.dataset.engine = stage;
-    // What stands below is not the answer to what the form says now: which is it then?
-    const below = this.#shown ? words.engine.last : words.engine.example;
-    const aside = this.#section.dataset.answer === "waiting" ? below : "";
-    if (stage === "fetching") {
-      this.#say(`${words.engine.fetching(total)} ${aside}`, { progress: words.engine.soFar(done) });
-    } else if (stage === "starting") {
-      this.#say(`${words.engine.starting} ${aside}`);
-    } else if (stage === "ready") {
-      this.#section.dataset.engineStart = this.#engine.fromSnapshot ? "snapshot" : "ordinary";
-      this.#say(this.#notice || words.engine.ready);
-    } else if (stage === "failed") {
-      const reason = words.reasons[failure.reason](failure.detail ?? failure.message);
-      this.#say(`${words.engine.failed(reason)} ${below}`, { retry: true });
-    }
+    this.#status.tell();
   }
 
   /** Keep the form over a reload of the page in this tab. */
@@ -86,7 +112,18 @@ export class Calculator {
   }
 
   get #name() {
-    return `form:${location.pathname}:${this.#section.dataset.calculator}${this.#section.dataset.prefix ?? ""}`;
+    return `form:${location.pathname}:${this.name}${this.#section.dataset.prefix ?? ""}`;
+  }
+
+  /** Whether the boat that is shown has a value for this form. */
+  get #ofBoat() {
+    return Object.keys(this.#boats.sheet(this.#shared)).length > 0;
+  }
+
+  /** The fields typed into that the boat sheet could take. */
+  get #forBoat() {
+    const { faulty } = this.#form;
+    return Object.keys(this.#form.typed()).filter((field) => this.#shared.includes(field) && !faulty.includes(field));
   }
 
   #resume() {
@@ -127,18 +164,20 @@ export class Calculator {
         this.#form.removeRow(button.closest("[data-row]"));
         this.#changed();
       } else if (button?.matches("[data-reset]")) {
-        this.#reset();
+        this.#aside?.notice ? this.#backToMine() : this.#reset();
+      } else if (button?.matches("[data-keep-for-boat]")) {
+        this.#keepForBoat();
       }
     });
   }
 
   #changed() {
     this.#offerUndo(null);
-    this.#notice = "";
+    this.#status.note("");
     this.ask();
   }
 
-  /** Back to the page's example; pressed again at once, back to the reader's own values. */
+  /** Back to the page's example, or the boat's values; pressed again at once, back to the reader's own. */
   #reset() {
     const before = this.#form.state();
     this.#form.restore(this.#undo ?? this.#built);
@@ -148,15 +187,63 @@ export class Calculator {
 
   #offerUndo(state) {
     this.#undo = state;
+    this.#nameReset();
+  }
+
+  #nameReset() {
     const button = this.#section.querySelector("[data-reset]");
     if (button) {
       button.dataset.label ??= button.textContent;
-      button.textContent = state ? words.reset.undo : button.dataset.label;
-      button.toggleAttribute("data-undo", Boolean(state));
+      const usual = !this.#aside && this.#ofBoat ? reset.boat : button.dataset.label;
+      button.textContent = this.#undo ? reset.undo : usual;
+      button.toggleAttribute("data-undo", Boolean(this.#undo));
     }
   }
 
-  #show({ slots = {}, values, attributes = {}, hidden, error }) {
+  /** The page's example as it was built, whatever the boat is; what was typed waits. */
+  #showExample() {
+    this.#aside = { mine: this.#form.state() };
+    this.#form.restore(this.#built);
+    this.#changed();
+  }
+
+  #backToMine() {
+    this.#form.restore(this.#aside.mine);
+    this.#leaveAside();
+    this.#changed();
+  }
+
+  #leaveAside() {
+    if (this.#aside?.notice) {
+      this.#whose.takeFocus();
+      try {
+        history.replaceState(null, "", location.pathname + location.search);
+      } catch {
+        // a page opened from a folder may not
+      }
+    }
+    this.#aside = null;
+  }
+
+  #putOpened({ values = {} }) {
+    const mine = this.#aside?.mine ?? this.#form.state();
+    this.#form.restore(this.#built);
+    this.#form.set(values);
+    this.#form.claim(Object.keys(this.#opening.typed));
+    this.#aside = { mine, notice: this.#opening.notice };
+    this.#opening = null;
+    this.#offerUndo(null);
+  }
+
+  #keepForBoat() {
+    const fields = this.#forBoat;
+    const texts = this.#form.texts(fields);
+    this.#form.release(fields);
+    this.#leaveAside();
+    this.#boats.put(texts); // asks anew
+  }
+
+  #show({ slots = {}, values, attributes = {}, hidden, link, error }) {
     values && this.#form.set(values);
     hidden && this.#form.hide(hidden);
     for (const element of this.#section.querySelectorAll("[data-slot]")) {
@@ -166,29 +253,29 @@ export class Calculator {
       }
     }
     this.#form.setAttributes(attributes);
-    this.#section.dataset.answer = "current";
-    this.#shown = true;
-    this.#notice = error ?? "";
-    this.tell();
+    this.#link = link;
+    this.#status.answered(error ?? "");
+    this.#showWhose();
   }
 
-  #say(text, { progress, retry = false } = {}) {
-    const parts = [element("span", "bb-engine-text", text.trim())];
-    if (progress) {
-      parts.push(" ", element("span", "bb-engine-progress", progress));
-      parts.at(-1).setAttribute("aria-hidden", "true"); // not read out at every step
+  #showWhose() {
+    const { name } = this.#boats;
+    const some = this.#forBoat.length > 0;
+    if (this.#aside?.notice) {
+      this.#whose.link(this.#aside.notice, () => this.#backToMine(), some && (() => this.#keepForBoat()));
+    } else if (this.#aside) {
+      this.#whose.aside(name, () => this.#backToMine());
+    } else if (this.#ofBoat) {
+      this.#whose.boat(name, () => this.#showExample());
+    } else {
+      this.#whose.example();
     }
-    if (retry) {
-      const button = element("button", "bb-engine-retry", words.engine.retry);
-      button.type = "button";
-      button.addEventListener("click", () => this.#engine.retry());
-      parts.push(" ", button);
+    const offer = this.#section.querySelector("[data-keep-for-boat]");
+    if (offer) {
+      offer.hidden = !some || Boolean(this.#aside?.notice);
+      offer.textContent = boatWords.keep(name);
     }
-    const holder = element("p", "", "");
-    holder.append(...parts);
-    if (holder.innerHTML !== this.#status.innerHTML) {
-      this.#status.replaceChildren(...parts);
-    }
+    this.#nameReset();
   }
 }
 

@@ -5,3 +5,11 @@ export function element(name, className, text) {
   made.textContent = text;
   return made;
 }
+
+/** A new button and what it does. */
+export function button(className, text, act) {
+  const made = element("button", className, text);
+  made.type = "button";
+  made.addEventListener("click", act);
+  return made;
+}

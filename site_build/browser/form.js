@@ -29,14 +29,42 @@ export class Form {
     this.#touched.add(fieldOf(control.name));
   }
 
+  /** All fields and groups of rows. */
+  get fields() {
+    return [...new Set(this.#controls().map((control) => fieldOf(control.name))), ...this.#groups().map((group) => group.dataset.rows)];
+  }
+
+  /** Take fields for the reader's own. */
+  claim(fields) {
+    fields.forEach((field) => this.#touched.add(field));
+  }
+
+  /** Give fields back: they follow the values that come from elsewhere. */
+  release(fields = [...this.#touched]) {
+    fields.forEach((field) => this.#touched.delete(field));
+  }
+
+  /** The fields that can't be taken as they are. */
+  get faulty() {
+    return this.#controls()
+      .filter((control) => control.getAttribute("aria-invalid") === "true")
+      .map((control) => fieldOf(control.name));
+  }
+
   /** What the reader has typed, as the calculator takes it: {field: text, group: [{field: text}]}. */
   typed() {
+    return this.texts([...this.#touched]);
+  }
+
+  /** The same of any fields. */
+  texts(fields) {
     const texts = this.#texts();
-    const typed = {};
-    for (const field of this.#touched) {
-      typed[field] = this.#group(field) ? this.#rows(field).map((row) => texts.row(row)) : texts.field(field);
-    }
-    return typed;
+    return Object.fromEntries(
+      fields.map((field) => [
+        field,
+        this.#group(field) ? this.#rows(field).map((row) => texts.row(row)) : texts.field(field),
+      ]),
+    );
   }
 
   /** Set controls that the reader has not touched; a list that isn't the reader's gets its length. */
@@ -143,7 +171,8 @@ export class Form {
   }
 }
 
-function fieldOf(name) {
+/** The field, or the group of rows, that a control belongs to. */
+export function fieldOf(name) {
   const row = IN_ROW.exec(name);
   return row ? row[1] : name.endsWith(UNIT) ? name.slice(0, -UNIT.length) : name;
 }

@@ -1,6 +1,6 @@
 // The page's side of the offline copy: asks for it, says how it stands, offers a new edition, removes it.
 
-import { element } from "./element.js";
+import { button, element } from "./element.js";
 import { SIZE } from "./files.js";
 import { keep, recall } from "./store.js";
 import { offline as words } from "./words.js";
@@ -134,13 +134,6 @@ function editionOf(worker) {
     port1.onmessage = ({ data }) => resolve(data);
     worker.postMessage({ ask: "edition" }, [port2]);
   });
-}
-
-function button(className, text, act) {
-  const made = element("button", className, text);
-  made.type = "button";
-  made.addEventListener("click", act);
-  return made;
 }
 
 /** Where to say it: the theme's own places, or new ones at the end of the footer. */

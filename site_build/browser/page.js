@@ -1,25 +1,36 @@
 // The script of every page: wakes its calculators and looks after the offline copy.
 
+import { Boats } from "./boats.js";
 import { Calculator } from "./calculator.js";
 import { Engine } from "./engine.js";
+import { Links } from "./links.js";
 import { lookAfterOfflineCopy } from "./offline.js";
-import { Units } from "./units.js";
+import { Settings } from "./settings.js";
+import { Sheet } from "./sheet.js";
 
 const PATIENCE = 3_000; // ms after which a busy page counts as idle
 
 function wake() {
   const sections = [...document.querySelectorAll("section.calc[data-calculator]")];
   const calculators = [];
+  const sheets = [];
+  const forms = () => [...calculators, ...sheets];
   const beginCopy = once(() => lookAfterOfflineCopy(() => calculators.forEach((one) => one.keep())));
   const engine = new Engine(() => {
-    calculators.forEach((calculator) => calculator.tell());
+    forms().forEach((form) => form.tell());
     // The page's own calculators come first on a slow line.
     ["ready", "failed"].includes(engine.stage) && beginCopy();
   });
-  const units = new Units(() => calculators.forEach((calculator) => calculator.ask()));
+  const askAll = () => forms().forEach((form) => form.ask());
+  const shared = { engine, settings: new Settings(askAll), boats: new Boats(askAll) };
   for (const section of sections) {
-    calculators.push(new Calculator(section, engine, units));
+    calculators.push(new Calculator(section, shared));
   }
+  for (const section of document.querySelectorAll("section.sheet[data-sheet]")) {
+    sheets.push(new Sheet(section, shared));
+  }
+  new Links(engine, calculators);
+  location.protocol === "file:" && beginCopy(); // there is nothing to fetch
   // Whoever pays for each megabyte gets the engine only when a form is touched.
   const startNow = sections.length && !navigator.connection?.saveData;
   whenIdle(() => {

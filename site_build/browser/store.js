@@ -27,3 +27,29 @@ export function forget(store, name) {
     // what can't be kept needn't be forgotten
   }
 }
+
+/** The names of all that is kept. */
+export function namesIn(store) {
+  try {
+    return Object.keys(self[store])
+      .filter((name) => name.startsWith(PREFIX))
+      .map((name) => name.slice(PREFIX.length));
+  } catch {
+    return [];
+  }
+}
+
+/** Call `act` with a name when another tab has changed it; null stands for all of them. */
+export function watch(store, act) {
+  addEventListener("storage", ({ key, storageArea }) => {
+    let ours = false;
+    try {
+      ours = storageArea === self[store];
+    } catch {
+      // what can't be read doesn't change
+    }
+    if (ours && (key === null || key.startsWith(PREFIX))) {
+      act(key === null ? null : key.slice(PREFIX.length));
+    }
+  });
+}

@@ -29,6 +29,46 @@ export const reasons = {
 
 export const reset = {
   undo: "Undo: bring my values back",
+  boat: "Back to my boat's values",
+};
+
+export const whose = {
+  unnamed: "your boat",
+  shown: "Shown for ",
+  from: ", from your ",
+  sheet: "boat sheet",
+  showExample: "Show the page's example",
+  example: "This is the page's example. ",
+  back: (name) => `Back to ${name}`,
+  keep: "Keep them for my boat",
+  mine: "Back to mine",
+};
+
+export const boat = {
+  keep: (name) => (name ? `Keep this for ${name}` : "Keep this for my boat"),
+};
+
+export const sheet = {
+  added: "A new boat, with an empty sheet.",
+  cleared: (name) => `The sheet of ${name} is empty now.`,
+  removed: (name) => `Removed: ${name}.`,
+  undo: "Undo",
+  undone: "It is as it was.",
+  failed: "That didn't work. Nothing has changed.",
+  forgets:
+    "Your browser can't keep this sheet, because it forbids it or has no room: it lasts as long as this page. Save it as a file.",
+};
+
+export const keep = {
+  wait: "Starting the calculator first.",
+  linkCopied: "The link is on the clipboard. Whoever opens it sees this answer and these values.",
+  figuresCopied: "The figures are on the clipboard.",
+  byHand: "Your browser doesn't let a page use the clipboard: copy it from here.",
+  failed: "That didn't work. Try it once more.",
+};
+
+export const links = {
+  elsewhere: "This link belongs to another page of the guide.",
 };
 
 export const offline = {

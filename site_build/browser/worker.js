@@ -14,6 +14,7 @@ import { loadPyodide } from "pyodide/pyodide.mjs";
 import createPyodideModule from "pyodide/pyodide.asm.mjs";
 
 import { writeFiles } from "./archive.js";
+import { makeRoom } from "./memory.js";
 
 // Nothing is fetched from here: this address only names what was handed in as files.
 const HERE = "https://engine.invalid/";
@@ -21,15 +22,19 @@ const LIBRARY = `${HERE}library.zip`;
 
 const files = { wasm: coming(), library: coming(), packages: coming(), snapshot: coming() };
 const compiled = files.wasm.promise.then((bytes) => WebAssembly.compile(bytes));
+let memory; // the snapshot that Python is to start from, if from one
 let unpacking = Promise.resolve();
 let handle;
 
 // Pyodide fetches two things by itself. WebAssembly is compiled as soon as it is here, from bytes, so
 // that no host's idea of its type matters.
-self.fetch = async (address) => new Response(address === LIBRARY ? await files.library.promise : null);
+self.fetch = async (address) =>
+  new Response(String(address) === LIBRARY ? await files.library.promise : null);
 WebAssembly.instantiateStreaming = async (_, imports) => {
   const module = await compiled;
-  return { module, instance: await WebAssembly.instantiate(module, imports) };
+  const instance = await WebAssembly.instantiate(module, imports);
+  memory && makeRoom(instance, memory);
+  return { module, instance };
 };
 
 self.onmessage = ({ data }) => {
@@ -65,7 +70,8 @@ async function ordinary() {
 /** Python out of the snapshot, or nothing when it is damaged, or of another engine or edition. */
 async function fromSnapshot(edition) {
   try {
-    const python = await load(files.snapshot.promise);
+    memory = await files.snapshot.promise;
+    const python = await load();
     if (python.runPython("import builtins; getattr(builtins, 'brinebook_edition', None)") !== edition) {
       return undefined;
     }
@@ -75,10 +81,12 @@ async function fromSnapshot(edition) {
     return python;
   } catch {
     return undefined;
+  } finally {
+    memory = undefined;
   }
 }
 
-async function load(snapshot) {
+async function load() {
   const python = await loadPyodide({
     indexURL: HERE,
     createPyodideModule,
@@ -87,7 +95,7 @@ async function load(snapshot) {
     stdLibURL: LIBRARY,
     env: { PYTHONHASHSEED: "0" },
     enableRunUntilComplete: false,
-    _loadSnapshot: snapshot,
+    _loadSnapshot: memory,
   });
   writeFiles(python.FS, await files.packages.promise);
   return python;

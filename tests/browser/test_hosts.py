@@ -198,33 +198,35 @@ def loader(host: server.Site) -> Path:
 
 def unpacked(file: Path) -> bytes:
     """The binary that an engine file carries."""
-    return gzip.decompress(base64.b64decode(file.read_text().split('="')[1].split('"')[0]))
+    return gzip.decompress(base64.b64decode(carried(file)))
 
 
 def pack(file: Path, binary: bytes) -> None:
     """Put another binary into an engine file, under the same name."""
-    head = file.read_text().split('="')[0]
-    text = base64.b64encode(gzip.compress(binary, 1)).decode()
-    file.write_text(f'{head}="{text}";\n')
+    carry(file, base64.b64encode(gzip.compress(binary, 1)).decode())
 
 
 def spoil(file: Path, damage: str) -> None:
     """Damage what an engine file carries, as a bad line or disc would."""
-    head, text = file.read_text().split('="')
-    text = text.split('"')[0]
+    text = carried(file)
     middle = len(text) // 8 * 4
     match damage:
         case "cut":
-            text = text[:middle]
+            carry(file, text[:middle])
         case "flipped":
-            text = (
-                text[:middle]
-                + ("AAAA" if text[middle : middle + 4] != "AAAA" else "BBBB")
-                + text[middle + 4 :]
-            )
+            other = "AAAA" if text[middle : middle + 4] != "AAAA" else "BBBB"
+            carry(file, text[:middle] + other + text[middle + 4 :])
         case "empty":
-            text = ""
+            carry(file, "")
         case "gone":
             file.unlink()
-            return
-    file.write_text(f'{head}="{text}";\n')
+
+
+def carried(file: Path) -> str:
+    """The text of a binary in an engine file."""
+    return file.read_text().split('"]="')[1].split('"')[0]
+
+
+def carry(file: Path, text: str) -> None:
+    head, old = file.read_text().split('"]="')
+    file.write_text(f'{head}"]="{text}"' + old.split('"', 1)[1])

@@ -7,6 +7,9 @@ import { pathToFileURL } from "node:url";
 import { join } from "node:path";
 
 import { writeFiles } from "../archive.js";
+import { makeRoom } from "../memory.js";
+
+const { instantiate } = WebAssembly;
 
 // Node would print the line that failed: a megabyte of minified engine.
 process.on("uncaughtException", (error) => {
@@ -37,6 +40,11 @@ export function writeJson(path, value) {
  */
 export async function startPython({ pyodide, library, packages, snapshot, forSnapshot = false }) {
   leaveNothingToChance();
+  WebAssembly.instantiate = async (...given) => {
+    const made = await instantiate(...given);
+    snapshot && makeRoom(made.instance, snapshot);
+    return made;
+  };
   const { loadPyodide } = await import(pathToFileURL(join(pyodide, "pyodide.mjs")).href);
   const python = await loadPyodide({
     indexURL: pyodide,

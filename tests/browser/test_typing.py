@@ -1,0 +1,301 @@
+"""Newest input wins: the page against an engine that answers when the test wants it to.
+
+The form holds every kind of control that a calculator may have, a list of rows among them; the
+engine's worker is a stand-in, since the real one answers too quickly to be late.
+"""
+
+from __future__ import annotations
+
+import json
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Page
+
+from site_build import server
+
+from . import live
+
+WORKER = """
+self.engines = [];
+self.bbNativeWorker = class {
+  constructor() {
+    this.asked = [];
+    this.ended = false;
+    self.engines.push(this);
+    setTimeout(() => this.say({ hello: true }));
+  }
+  say(data) { this.ended || this.onmessage?.({ data }); }
+  postMessage(message) {
+    if (message.file) this.files = (this.files ?? 0) + 1;
+    if (message.ask) this.asked.push({ number: message.ask, ...JSON.parse(message.request) });
+    if (this.files === 4 && !this.started) {
+      this.started = true;
+      setTimeout(() => this.say({ ready: { snapshot: true } }));
+    }
+  }
+  terminate() { this.ended = true; }
+};
+"""
+
+FORM = """<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Typing</title>
+<link rel="icon" href="data:,"></head><body><h1>Typing</h1>
+<section class="calc" data-calculator="one" data-prefix="p-" data-example='{"boat": "ketch"}'>
+<form class="calc-form" novalidate>
+  <div data-field="length"><input name="length" inputmode="decimal" value="5">
+    <select name="length.unit"><option>m</option><option>ft</option></select></div>
+  <div data-field="kind"><select name="kind"><option>agm</option><option>gel</option></select></div>
+  <div data-field="starter"><input type="checkbox" name="starter" value="yes"></div>
+  <div data-field="day"><input type="date" name="day" value="2026-05-01"></div>
+  <div data-field="side"><input type="radio" name="side" value="port" checked>
+    <input type="radio" name="side" value="starboard"></div>
+  <p data-slot="field.length">built</p>
+  <fieldset data-rows="loads" data-field="loads"><div data-row-list>
+    <div data-row><input id="p-loads-0-power" name="loads.0.power" value="60">
+      <select name="loads.0.power.unit"><option>W</option></select>
+      <p data-slot="field.loads.0.power"></p><button type="button" data-remove-row>Remove</button></div>
+  </div><template data-row-template>
+    <div data-row><input id="p-loads-#-power" name="loads.#.power" value="10">
+      <select name="loads.#.power.unit"><option>W</option></select>
+      <p data-slot="field.loads.#.power"></p><button type="button" data-remove-row>Remove</button></div>
+  </template><button type="button" data-add-row>Add</button></fieldset>
+  <button type="button" data-reset>Back to the example</button>
+</form><p data-engine-status></p><div data-slot="answer"><p>built</p></div></section>
+<section class="calc" data-calculator="two" data-example="{}"><form class="calc-form">
+  <input name="width" inputmode="decimal" value="2"></form><div data-slot="answer"><p>built</p></div>
+</section>
+<select data-units-choice><option>metric</option><option>us</option></select>
+<script src="assets/engine/LOADER"></script></body></html>
+"""
+
+
+@pytest.fixture(scope="module")
+def folder(built_site: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A site of one page with the real loader and the real files."""
+    target = tmp_path_factory.mktemp("typing")
+    shutil.copytree(built_site / "assets/engine", target / "assets/engine")
+    loader = live.engine_file(target, "brinebook").name
+    (target / "index.html").write_text(FORM.replace("LOADER", loader))
+    return target
+
+
+@pytest.fixture
+def form(page: Page, folder: Path) -> Iterator[Page]:
+    """The page with its stand-in engine, ready."""
+    page.add_init_script(WORKER)
+    page.add_init_script("Object.defineProperty(navigator, 'serviceWorker', { value: undefined })")
+    with server.serve(folder) as served:
+        page.goto(served.url)
+        live.await_ready(page)
+        yield page
+
+
+def asked(page: Page) -> list[dict[str, Any]]:
+    """What the newest engine has been asked so far."""
+    requests: list[dict[str, Any]] = page.evaluate("engines.at(-1).asked")
+    return requests
+
+
+def reply(page: Page, index: int, **response: Any) -> None:
+    """Answer one of the requests."""
+    text = json.dumps({"slots": {}, "values": {}, "attributes": {}, "hidden": [], **response})
+    page.evaluate(
+        "([index, response]) => engines.at(-1).say("
+        "{ answer: engines.at(-1).asked[index].number, response })",
+        [index, text],
+    )
+
+
+def answer(page: Page) -> str:
+    return page.locator("[data-slot=answer]").first.inner_text()
+
+
+def test_only_what_was_touched_is_sent_with_its_unit(form: Page) -> None:
+    form.fill("[name=length]", "7,5")
+    assert asked(form)[0] == {
+        "number": 1,
+        "calculator": "one",
+        "example": {"boat": "ketch"},
+        "typed": {"length": "7,5 m"},
+        "units": "metric",
+        "prefix": "p-",
+    }
+
+
+def test_every_kind_of_control_is_sent_as_text(form: Page) -> None:
+    form.check("[name=starter]")
+    form.select_option("[name=kind]", "gel")
+    form.fill("[name=day]", "2026-06-02")
+    form.check("[name=side][value=starboard]")
+    form.fill("[name=length]", "")
+    form.fill("[name='loads.0.power']", "75")
+    reply(form, 0)
+    assert asked(form)[-1]["typed"] == {
+        "starter": "yes",
+        "kind": "gel",
+        "day": "2026-06-02",
+        "side": "starboard",
+        "length": "",
+        "loads": [{"power": "75 W"}],
+    }
+    form.uncheck("[name=starter]")
+    reply(form, 1)
+    assert asked(form)[-1]["typed"]["starter"] == "no"
+
+
+def test_one_request_is_under_way_and_only_the_newest_waits(form: Page) -> None:
+    for text in ("1", "2", "3", "4"):
+        form.fill("[name=length]", text)
+    assert [one["typed"]["length"] for one in asked(form)] == ["1 m"]
+    reply(form, 0, slots={"answer": "<p>to 1</p>"})
+    assert [one["typed"]["length"] for one in asked(form)] == ["1 m", "4 m"]
+    assert answer(form) == "built", "an answer that is out of date is not shown"
+    reply(form, 1, slots={"answer": "<p>to 4</p>"})
+    assert answer(form) == "to 4"
+
+
+def test_a_late_answer_never_takes_the_place_of_a_newer_one(form: Page) -> None:
+    form.fill("[name=length]", "1")
+    reply(form, 0, slots={"answer": "<p>to 1</p>"})
+    form.fill("[name=length]", "2")
+    reply(form, 1, slots={"answer": "<p>to 2</p>"})
+    reply(form, 0, slots={"answer": "<p>to 1 again</p>"})
+    assert answer(form) == "to 2"
+
+
+def test_calculators_of_one_page_share_the_engine_and_keep_apart(form: Page) -> None:
+    form.fill("[name=length]", "1")
+    form.fill("[name=width]", "9")
+    assert form.evaluate("engines.length") == 1
+    assert [one["calculator"] for one in asked(form)] == ["one"]
+    reply(form, 0, slots={"answer": "<p>one</p>"})
+    reply(form, 1, slots={"answer": "<p>two</p>"})
+    assert form.locator("[data-slot=answer]").all_inner_texts() == ["one", "two"]
+
+
+def test_values_fill_what_is_untouched_and_nothing_else(form: Page) -> None:
+    form.fill("[name=length]", "12")
+    values = {
+        "length": "99",
+        "length.unit": "ft",
+        "kind": "gel",
+        "starter": "yes",
+        "side": "starboard",
+    }
+    values |= {"loads.0.power": "5", "loads.0.power.unit": "W", "loads.1.power": "6"}
+    reply(form, 0, values=values, slots={"field.loads.1.power": "six"}, hidden=["day"])
+    assert form.input_value("[name=length]") == "12"
+    assert form.input_value("[name='length.unit']") == "m"
+    assert form.input_value("[name=kind]") == "gel"
+    assert form.is_checked("[name=starter]")
+    assert form.is_checked("[name=side][value=starboard]")
+    assert form.locator("[data-row]").count() == 2
+    assert form.input_value("[name='loads.1.power']") == "6"
+    assert form.locator("[data-slot='field.loads.1.power']").inner_text() == "six"
+    assert form.locator("[name=day]").is_hidden()
+    form.fill("[name=length]", "13")
+    reply(form, 1, values=values)
+    assert form.locator("[name=day]").is_visible()
+
+
+def test_rows_are_added_removed_and_numbered(form: Page) -> None:
+    form.click("[data-add-row]")
+    assert form.evaluate("document.activeElement.name") == "loads.1.power"
+    form.fill("[name='loads.1.power']", "20")
+    form.click("[data-add-row]")
+    form.fill("[name='loads.2.power']", "30")
+    form.locator("[data-remove-row]").nth(1).click()
+    names = form.locator("[data-row] input").evaluate_all(
+        "all => all.map((one) => [one.name, one.id])"
+    )
+    assert names == [["loads.0.power", "p-loads-0-power"], ["loads.1.power", "p-loads-1-power"]]
+    reply(form, 0)
+    assert asked(form)[-1]["typed"] == {"loads": [{"power": "60 W"}, {"power": "30 W"}]}
+    for _ in range(2):
+        form.locator("[data-remove-row]").first.click()
+    reply(form, 1)
+    assert asked(form)[-1]["typed"] == {"loads": []}
+    form.click("[data-reset]")
+    assert form.input_value("[name='loads.0.power']") == "60"
+    form.click("[data-reset]")
+    assert form.locator("[data-row]").count() == 0
+
+
+def test_html_is_exchanged_where_it_differs_and_nowhere_else(form: Page) -> None:
+    first = "<p>a</p><details data-key='w'><summary>s</summary><input id='x'></details><p>b</p>"
+    form.fill("[name=length]", "1")
+    reply(form, 0, slots={"answer": first})
+    form.evaluate("self.kept = document.querySelector('details')")
+    form.click("summary")
+    form.focus("#x")
+    form.evaluate(
+        "const box = document.querySelector('[name=length]'); box.value = '2';"
+        "box.dispatchEvent(new Event('input', { bubbles: true }))"
+    )
+    reply(form, 1, slots={"answer": first.replace("b</p>", "c</p><p>d</p>")})
+    assert form.evaluate("kept === document.querySelector('details')")
+    assert form.evaluate("document.activeElement.id") == "x"
+    assert form.evaluate("kept.open") is True
+    assert form.locator("[data-slot=answer]").first.locator("> p").all_inner_texts() == ["a", "c", "d"]
+    # Where the parts have moved up, what was open is open all the same.
+    form.fill("[name=length]", "3")
+    reply(form, 2, slots={"answer": first.replace("<p>a</p>", "")})
+    assert form.locator("[data-slot=answer] > *").first.evaluate("one => one.nodeName") == "DETAILS"
+    assert form.locator("[data-slot=answer] details").get_attribute("open") is not None
+
+
+def test_a_run_without_end_is_stopped_and_the_engine_starts_again(form: Page) -> None:
+    form.clock.install()
+    form.fill("[name=length]", "1")
+    form.clock.run_for(11_000)
+    form.wait_for_function("engines.length === 2 && engines[0].ended")
+    live.await_ready(form)
+    status = form.locator("[data-engine-status]").inner_text()
+    assert "took too long" in status
+    assert form.input_value("[name=length]") == "1"
+    form.fill("[name=length]", "2")
+    reply(form, 0, slots={"answer": "<p>to 2</p>"})
+    assert answer(form) == "to 2"
+
+
+def test_an_engine_that_never_starts_fails_in_good_time(page: Page, folder: Path) -> None:
+    page.add_init_script(WORKER.replace("this.files === 4", "false"))
+    page.add_init_script("Object.defineProperty(navigator, 'serviceWorker', { value: undefined })")
+    page.clock.install()
+    with server.serve(folder) as served:
+        page.goto(served.url)
+        page.wait_for_function("engines.length")
+        page.locator("[name=length]").focus()
+        page.clock.run_for(1000)
+        page.wait_for_selector("section.calc[data-engine=starting]")
+        page.clock.run_for(61_000)
+        assert "no sign of life" in live.await_failed(page)
+        assert page.evaluate("engines[0].ended")
+
+
+def test_a_fault_of_the_calculator_loses_nothing(form: Page) -> None:
+    form.fill("[name=length]", "1")
+    form.evaluate("engines[0].say({ fault: 1, detail: 'ZeroDivisionError', fatal: false })")
+    assert "ZeroDivisionError" in form.locator("[data-engine-status]").inner_text()
+    assert form.input_value("[name=length]") == "1"
+    form.fill("[name=length]", "2")
+    reply(form, 1, slots={"answer": "<p>to 2</p>"})
+    assert answer(form) == "to 2"
+    assert "ZeroDivisionError" not in form.locator("[data-engine-status]").inner_text()
+
+
+def test_units_are_chosen_for_the_whole_page_and_remembered(form: Page) -> None:
+    form.select_option("[data-units-choice]", "us")
+    reply(form, 0)
+    reply(form, 1)
+    assert [(one["calculator"], one["units"]) for one in asked(form)] == [
+        ("one", "us"),
+        ("two", "us"),
+    ]
+    form.reload()
+    live.await_ready(form)
+    assert form.input_value("[data-units-choice]") == "us"
+    assert asked(form)[0]["units"] == "us"
