@@ -89,7 +89,7 @@ def test_wear_out_failures_are_those_of_a_simulation(
             count, now = count + 1, now + dice.weibullvariate(scale, shape)
         seen[count] += 1
     ours = reliability.wear_out_failures(time, age, shape, scale)
-    assert sum(ours) == pytest.approx(1, abs=1e-5)
+    assert sum(ours) == pytest.approx(1, abs=1e-9)
     for count, chance in enumerate(ours):
         deviation = math.sqrt(max(chance * (1 - chance), 1e-6) / rounds)
         assert seen[count] / rounds == pytest.approx(chance, abs=5 * deviation + 0.0015)
@@ -317,16 +317,17 @@ def test_no_membrane_is_forgotten_in_a_rest(
     assert (found[0].why == "preserve") == (days > after)
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(daily=st.floats(0.2, 6), interval=st.floats(60, 2000), months=st.integers(2, 36))
 def test_changes_a_year_are_those_of_a_long_schedule(
     daily: float, interval: float, months: int
 ) -> None:
-    """Thirty years of steady use, day by day."""
+    """Thirty years of steady use, by whole days: each gap may be up to a day longer."""
     years = 30
     use = Use(TODAY, 366 * years, [daily * HOUR] * 12)
     rule = Rule(interval * HOUR, months * calendar_days.MONTH)
     end = calendar_days.add_months(TODAY, 12 * years)
     counted = len(maintenance.schedule(rule, Done(TODAY, 0.0), use, end)) / years
     rate = maintenance.changes_a_year(daily * 365.25 * HOUR, rule.hours, rule.calendar)
-    assert counted == pytest.approx(rate, rel=0.05, abs=1 / years)
+    longest = 365.25 / rate + 1.6  # a day of running, and half a day of a month's length
+    assert 365.25 / longest - 1 / years <= counted <= rate * 1.01 + 1 / years

@@ -133,7 +133,7 @@ def conditional_reliability(time: float, age: float, shape: float, scale: float)
     return math.exp(aged - both)
 
 
-_CELLS = 96
+_CELLS = 72
 
 
 @lru_cache(maxsize=512)
@@ -161,7 +161,7 @@ def wear_out_failures(time: float, age: float, shape: float, scale: float) -> tu
     nodes = [first(i * step) for i in range(_CELLS + 1)]
     middles = [first((i + 0.5) * step) for i in range(_CELLS)]
     chances = [1 - nodes[-1]]
-    while nodes[-1] > 1e-7 and len(chances) < 400:
+    while nodes[-1] > 1e-6 and len(chances) < 400:
         backwards = middles[::-1]
         new_nodes = [0.0] + [
             sum(map(mul, backwards[_CELLS - i :], shares)) for i in range(1, _CELLS + 1)
@@ -169,7 +169,7 @@ def wear_out_failures(time: float, age: float, shape: float, scale: float) -> tu
         chances.append(max(0.0, nodes[-1] - new_nodes[-1]))
         nodes = new_nodes
         middles = [(nodes[i] + nodes[i + 1]) / 2 for i in range(_CELLS)]
-    return tuple(chances)
+    return (*chances, nodes[-1])  # that many or more
 
 
 def added(*several: Sequence[float]) -> list[float]:
