@@ -78,10 +78,10 @@ def test_draught_grows_with_openings_and_never_with_nothing(
 ) -> None:
     pair = ventilation.effective_area(low, high)
     assert pair <= min(low, high) + 1e-12
-    assert ventilation.effective_area(low, high + 0.01) >= pair
+    assert ventilation.effective_area(low, high + 0.01) >= pair * (1 - 1e-12)  # the last bit
     flow = ventilation.stack_flow(pair, apart, inside, outside)
     assert flow == ventilation.stack_flow(pair, apart, outside, inside)
-    assert ventilation.stack_flow(pair, apart + 0.1, inside, outside) >= flow
+    assert ventilation.stack_flow(pair, apart + 0.1, inside, outside) >= flow * (1 - 1e-12)
     assert ventilation.stack_flow(pair, apart, inside, inside) == 0
 
 
