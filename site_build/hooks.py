@@ -8,6 +8,7 @@ from typing import Any
 from mkdocs.exceptions import PluginError
 
 from site_build.pages import Page, PageError, fill, prepare
+from site_build.tables import label_cells
 
 _pages: dict[str, Page] = {}
 
@@ -36,4 +37,4 @@ def _first_line(source: str, markdown: str) -> int:
 
 def on_page_content(html: str, page: Any, **_: Any) -> str:
     """Puts the calculators where their placeholders stand."""
-    return fill(html, _pages[page.file.src_uri])
+    return fill(label_cells(html), _pages[page.file.src_uri])
