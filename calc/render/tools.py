@@ -85,5 +85,6 @@ def boat_sheet() -> str:
         '<input type="file" accept=".json,.toml,.txt,application/json" hidden data-boat-file aria-label="A boat\'s file"> '
         '<button type="button" value="clear">Empty this sheet</button> '
         '<button type="button" value="remove">Remove this boat</button>'
-        '<p class="sheet-said" role="status" data-said></p></div>'
+        '<p class="sheet-said" role="status" data-said></p>'
+        '<p class="sheet-said" role="status" data-forgets></p></div>'
     )  # fmt: skip

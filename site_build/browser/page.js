@@ -32,7 +32,7 @@ function wake() {
   new Links(engine, calculators);
   location.protocol === "file:" && beginCopy(); // there is nothing to fetch
   // Whoever pays for each megabyte gets the engine only when a form is touched.
-  const startNow = sections.length && !navigator.connection?.saveData;
+  const startNow = forms().length && !navigator.connection?.saveData;
   whenIdle(() => {
     startNow && engine.start();
     (!startNow || navigator.serviceWorker?.controller) && beginCopy();

@@ -1,0 +1,98 @@
+// The tools under an answer: its link, its card, its figures and pictures.
+
+import { copy, download, print, today } from "./device.js";
+import { keep as words } from "./words.js";
+
+const CARD = "text/html;charset=utf-8";
+
+export class Keep {
+  #engine;
+  #calculator;
+  #place;
+
+  constructor(section, engine, calculator) {
+    this.#engine = engine;
+    this.#calculator = calculator;
+    this.#place = section.querySelector("[data-keep]");
+    const acts = {
+      link: () => this.#copyLink(),
+      text: () => this.#copyFigures(),
+      csv: () => this.#saveFigures(),
+      card: () => this.#card(({ html, name }) => download(html, name, CARD)),
+      print: () => this.#card(({ html }) => print(html)),
+    };
+    this.#place?.addEventListener("click", ({ target }) => acts[target.closest("button")?.value]?.());
+    section.addEventListener("click", ({ target }) => {
+      const picture = target.closest("[data-picture-svg]")?.value;
+      picture !== undefined && this.#savePicture(picture);
+    });
+  }
+
+  async #copyLink() {
+    const fragment = this.#calculator.link ?? (await this.#ask({}))?.link;
+    fragment && this.#give(`${addressOfPage()}#${fragment}`, words.linkCopied);
+  }
+
+  async #copyFigures() {
+    const reply = await this.#ask({ do: "figures" });
+    reply && this.#give(reply.text, words.figuresCopied);
+  }
+
+  async #saveFigures() {
+    const reply = await this.#ask({ do: "figures" });
+    reply && download(reply.csv, reply.name, "text/csv;charset=utf-8");
+  }
+
+  async #savePicture(picture) {
+    const reply = await this.#ask({ do: "picture", picture });
+    reply && download(reply.svg, reply.name, "image/svg+xml");
+  }
+
+  async #card(use) {
+    const reply = await this.#ask({
+      do: "card",
+      boat: this.#calculator.boat,
+      day: today(),
+      edition: document.querySelector("meta[name=brinebook-edition]")?.content ?? "",
+      address: location.protocol === "file:" ? "" : addressOfPage(),
+      paper: this.#place.querySelector("[data-paper]").value,
+    });
+    reply && use(reply);
+  }
+
+  /** The reply to a request about the answer that is shown, or nothing and a sentence why. */
+  async #ask(more) {
+    this.#engine.start();
+    this.#say(this.#engine.stage === "ready" ? "" : words.wait);
+    try {
+      const response = await this.#engine.ask(this, JSON.stringify({ ...this.#calculator.request, ...more }));
+      const reply = response && JSON.parse(response);
+      reply && this.#say(reply.error ?? "");
+      return reply?.error ? undefined : reply;
+    } catch {
+      this.#say(words.failed);
+      return undefined;
+    }
+  }
+
+  /** On the clipboard, or where a browser forbids that, selected in a field. */
+  async #give(text, sentence) {
+    const byHand = this.#place.querySelector("[data-by-hand]");
+    byHand.hidden = await copy(text);
+    this.#say(byHand.hidden ? sentence : words.byHand);
+    if (!byHand.hidden) {
+      byHand.value = text;
+      byHand.focus();
+      byHand.select();
+    }
+  }
+
+  #say(sentence) {
+    const said = this.#place?.querySelector("[data-said]");
+    said && (said.textContent = sentence);
+  }
+}
+
+function addressOfPage() {
+  return location.href.replace(/[?#].*$/s, "");
+}

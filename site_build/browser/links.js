@@ -1,0 +1,39 @@
+// Opens answer links: a fragment of the page's address that Python knows for one.
+
+import { links as words } from "./words.js";
+
+export class Links {
+  #engine;
+  #calculators;
+
+  constructor(engine, calculators) {
+    this.#engine = engine;
+    this.#calculators = calculators;
+    addEventListener("hashchange", () => this.#look());
+    this.#look();
+  }
+
+  async #look() {
+    // A fragment that names a place of the page is no answer.
+    if (location.hash.length < 2 || document.querySelector(":target") || !this.#calculators.length) {
+      return;
+    }
+    this.#engine.start();
+    try {
+      const request = { do: "open", fragment: location.hash };
+      const response = await this.#engine.ask(this, JSON.stringify(request));
+      response && this.#open(JSON.parse(response));
+    } catch {
+      // the calculators say what became of the engine
+    }
+  }
+
+  #open({ calculator, typed, notice, error }) {
+    const wanted = this.#calculators.find(({ name }) => name === calculator);
+    if (wanted) {
+      wanted.open(typed, notice);
+    } else if (error || calculator) {
+      this.#calculators[0].refuse(error ?? words.elsewhere);
+    }
+  }
+}

@@ -1,0 +1,59 @@
+// How the reader wants numbers shown, the same for all pages: their units and their decimal mark.
+// [data-units-choice] and [data-decimal-choice] are selects, or buttons that carry the choice as value.
+
+import { keep, recall } from "./store.js";
+
+const BUILT = { units: "metric", decimal: "." }; // what pages are built with
+const NAMES = Object.keys(BUILT);
+
+export class Settings {
+  #chosen = Object.fromEntries(NAMES.map((name) => [name, recall("localStorage", name) ?? BUILT[name]]));
+
+  /** @param {() => void} changed called when the reader has chosen others */
+  constructor(changed) {
+    this.#show();
+    const choose = ({ target }) => {
+      const name = NAMES.find((one) => target.matches?.(`[data-${one}-choice]`));
+      if (name && target.value && target.value !== this.#chosen[name]) {
+        this.#chosen[name] = target.value;
+        keep("localStorage", name, target.value);
+        this.#show();
+        changed();
+      }
+    };
+    document.addEventListener("change", choose);
+    document.addEventListener("click", (event) => event.target.matches?.("button") && choose(event));
+  }
+
+  /** As requests carry them. */
+  get chosen() {
+    return { ...this.#chosen };
+  }
+
+  get asBuilt() {
+    return NAMES.every((name) => this.#chosen[name] === BUILT[name]);
+  }
+
+  #show() {
+    for (const name of NAMES) {
+      for (const control of document.querySelectorAll(`[data-${name}-choice]`)) {
+        if (control.matches("button")) {
+          control.setAttribute("aria-pressed", String(control.value === this.#chosen[name]));
+        } else {
+          control.value = this.#chosen[name];
+        }
+      }
+    }
+    this.#cite();
+  }
+
+  /** Numbers in sentences carry what they read in other units and styles. */
+  #cite() {
+    const { units, decimal } = this.#chosen;
+    const ways = decimal === BUILT.decimal ? [units] : [`${units}Comma`, units];
+    for (const cited of document.querySelectorAll(".cited")) {
+      cited.dataset.built ??= cited.textContent;
+      cited.textContent = ways.map((way) => cited.dataset[way]).find(Boolean) ?? cited.dataset.built;
+    }
+  }
+}
