@@ -80,6 +80,10 @@ def folded(line: str) -> str:
     """A content line of at most 75 octets a piece, no character split. RFC 5545 sec. 3.1."""
     if len(line.encode()) <= _LONGEST_LINE:
         return line
+    if line.isascii():
+        first, rest = line[:_LONGEST_LINE], line[_LONGEST_LINE:]
+        step = _LONGEST_LINE - 1  # after the blank that begins a further line
+        return "\r\n ".join([first, *(rest[i : i + step] for i in range(0, len(rest), step))])
     pieces, piece, room = [], "", _LONGEST_LINE
     for character in line:
         weight = len(character.encode())

@@ -92,6 +92,8 @@ def _sheet(asked: Mapping[str, Any]) -> dict[str, Any]:
             update.add_rows(bound, name)
         else:
             update.add_of_sheet(bound, name)
+    for group, members in html.sheet_groups(BoatSheet).items():
+        update.slots[f"group.{group}"] = html.sheet_group_line(members, bound, system)
     return {**update.controls(), "hidden": _hidden(bound)}
 
 

@@ -26,11 +26,14 @@ def bound(sheet: Mapping[str, Any]) -> Bound:
 
 @dataclass(frozen=True)
 class Line:
-    """One calculator's answer for the boat, and how much of it is the boat's own."""
+    """One calculator's answer for the boat, and what of it is not the boat's own.
+
+    `missing` are the labels of shared values that are still those of the page's example.
+    """
 
     calculator: Calculator
     outcome: Outcome
-    own: int
+    missing: tuple[str, ...]
     asked: int
 
     @property
@@ -48,14 +51,21 @@ def lines(sheet: Mapping[str, Any], pages: Mapping[str, Any]) -> list[Line]:
         made = calculators.get(name)
         place = pages.get(name) or {}
         outcome = calculators.run(made, sheet=sheet, example=place.get("example") or {})
-        shared = [n for n in made.asks.fields if n in BoatSheet.fields and outcome.bound.asked(n)]
-        own = sum(_is_own(outcome.bound.origins.get(n, "")) for n in shared)
-        found.append(Line(made, outcome, own, len(shared)))
+        fields = made.asks.fields
+        shared = [n for n in fields if n in BoatSheet.fields and outcome.bound.asked(n)]
+        missing = tuple(fields[n].label for n in shared if not _is_own(outcome.bound, n))
+        found.append(Line(made, outcome, missing, len(shared)))
     return sorted(found, key=lambda line: _WORST_FIRST[line.verdict])
 
 
-def _is_own(origin: str) -> bool:
-    return origin == "boat sheet" or origin.startswith("from ")
+def _is_own(bound: Bound, name: str) -> bool:
+    """Whether a value is the boat's: said in its sheet, or of a record that is named there."""
+    origin = bound.origins.get(name, "")
+    if origin.startswith("from "):
+        made = bound.asks.fields[name]
+        holder = (made.preset or made.from_record).partition(".")[0]
+        return holder in bound.asks.fields and _is_own(bound, holder)
+    return origin == "boat sheet"
 
 
 def dashboard(sheet: Mapping[str, Any], pages: Mapping[str, Any], system: str) -> str:
@@ -72,19 +82,26 @@ def _row(line: Line, place: Mapping[str, Any], system: str) -> str:
         told = "; ".join(f"{f.label}: {f.sentence}" for f in line.outcome.bound.faults[:2])
     else:
         told = report.reason().text(system)
-    missing = line.asked - line.own
-    lacks = (
-        "all of it is your boat's" if not missing
-        else f"{missing} of {line.asked} shared values are still the page's example"
-    )  # fmt: skip
     title = escape(line.calculator.title)
     url = str(place.get("url", ""))
     link = f'<a href="{escape(url, quote=True)}">{title}</a>' if _is_page(url) else title
     return (
-        f'<li class="state-{line.verdict}" data-dashboard="{escape(line.calculator.name, quote=True)}">'
+        f'<li class="state-{line.verdict}" '
+        f'data-dashboard="{escape(line.calculator.name, quote=True)}">'
         f"{html.shape(line.verdict)}<div><p><strong>{link}</strong> "
         f"<em>{escape(VERDICT_WORDS[line.verdict])}</em></p><p>{escape(told)}</p>"
-        f'<p class="note">{escape(lacks)}</p></div></li>'
+        f"{_lacks(line)}</div></li>"
+    )
+
+
+def _lacks(line: Line) -> str:
+    """What is still the page's example, to be unfolded."""
+    if not line.missing:
+        return '<p class="note">all of it is your boat\'s</p>'
+    name = escape(line.calculator.name, quote=True)
+    return (
+        f'<details data-key="lacks-{name}"><summary>{len(line.missing)} of {line.asked} values are '
+        f'still the page\'s example</summary><p class="note">{escape("; ".join(line.missing))}.</p></details>'
     )
 
 

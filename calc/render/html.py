@@ -597,15 +597,34 @@ def row_html(made: Rows, row: Bound, system: str, prefix: str, index: str) -> st
 
 def sheet_form(asks: type[Inputs], bound: Bound, system: str, prefix: str) -> str:
     """The form of the boat sheet: fields by group, empty where the reader has said nothing."""
+    parts: list[str] = []
+    for group, members in sheet_groups(asks).items():
+        name = escape(group, quote=True)
+        unfolded = "" if parts else " open"
+        parts.append(
+            f'<details class="group" data-key="sheet-{name}"{unfolded}><summary>'
+            f'<span class="group-name">{name}</span> <span class="group-now" data-slot="group.{name}">'
+            f'{sheet_group_line(members, bound, system)}</span></summary><div class="fields">'
+            + "".join(_field(f, bound, system, prefix, blank=True) for f in members)
+            + "</div></details>"
+        )
+    return "".join(parts)
+
+
+def sheet_groups(asks: type[Inputs]) -> dict[str, list[Field]]:
+    """The groups of the boat sheet and their fields."""
     found: dict[str, list[Field]] = {}
     for made in asks.fields.values():
         found.setdefault(made.group or "The boat", []).append(made)
-    return "".join(
-        f'<fieldset class="sheet-group"><legend>{escape(group)}</legend><div class="fields">'
-        + "".join(_field(f, bound, system, prefix, blank=True) for f in members)
-        + "</div></fieldset>"
-        for group, members in found.items()
-    )
+    return found
+
+
+def sheet_group_line(members: Sequence[Field], bound: Bound, system: str) -> str:
+    """What the reader has said in a folded group, in one line."""
+    said = [made for made in members if bound.origins.get(made.name) == "typed"]
+    if not said:
+        return "nothing said yet"
+    return f"{len(said)} of {len(members)} said: {group_line(said, bound, system)}"
 
 
 def sheet_page(form: str, dashboard: str, pages_json: str) -> str:
