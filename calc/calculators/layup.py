@@ -88,7 +88,7 @@ def answer(q: Values, show: Report) -> None:
         rest=(rest, "days"), way=best.name[0].lower() + best.name[1:],
         count=f"{len(dues)} days",
     )  # fmt: skip
-    show.caution(*map(caution, ("preservative", "pressure", "mains", "estimate")))
+    show.caution(*map(caution, ("preservative", "pressure", "estimate")))
 
 
 # ---- three ways ----

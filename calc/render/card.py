@@ -275,7 +275,7 @@ li{break-inside:avoid;orphans:2;widows:2}
 figure{margin:2mm auto;text-align:center;max-width:118mm}
 figure svg{width:100%;max-height:46mm}
 figcaption{font-size:7.8pt}
-footer{display:flex;gap:3mm;align-items:center;margin-top:2mm;border-top:.3pt solid #000;padding-top:1mm;font-size:7.2pt;break-inside:avoid}
+footer{display:flex;gap:3mm;align-items:center;margin-top:2mm;border-top:.3pt solid #000;padding-top:1mm;font-size:7.2pt;break-inside:avoid;break-before:avoid}
 footer svg{width:17mm;height:17mm;flex:none}
 .contents ol{font-size:11pt;line-height:1.9;list-style-position:inside;padding:0}
 .contents li{border-bottom:.3pt dotted #000}
