@@ -1,0 +1,173 @@
+"""The built site as files, and read without JavaScript."""
+
+from __future__ import annotations
+
+import filecmp
+import os
+import re
+import sys
+import zipfile
+from collections.abc import Iterator
+from pathlib import Path
+from urllib.parse import urljoin, urlsplit
+
+import pytest
+from playwright.sync_api import Browser, Page
+
+from site_build import build, engine, machine, offline
+from site_build.server import Site
+
+from . import live
+
+AXE = machine.ROOT / "node_modules/axe-core/axe.min.js"
+WIDTHS = (360, 768, 1280)
+
+
+@pytest.fixture
+def plain_page(chromium: Browser) -> Iterator[Page]:
+    """A page in a browser whose JavaScript is off."""
+    context = chromium.new_context(java_script_enabled=False)
+    yield context.new_page()
+    context.close()
+
+
+def test_without_javascript_every_page_is_complete(
+    plain_page: Page, site: Site, built_site: Path
+) -> None:
+    for name in live.pages_of(built_site):
+        plain_page.goto(site.url + name)
+        assert plain_page.locator("h1").is_visible()
+        for section in plain_page.locator("section.calc").all():
+            assert section.locator("form input, form select").first.is_visible()
+            assert section.locator(".verdict").is_visible()
+            assert section.locator("[data-figure]").first.is_visible()
+
+
+def test_the_engine_is_small_enough_and_named_by_what_is_in_it(built_site: Path) -> None:
+    folder = built_site / "assets/engine"
+    names = sorted(path.name.split(".")[0] for path in folder.iterdir())
+    assert names == ["brinebook", "library", "packages", "snapshot", "wasm", "worker"]
+    kept = [p for p in built_site.rglob("*") if p.is_file() and p.name != offline.ZIP]
+    assert sum(path.stat().st_size for path in kept) <= 20e6
+    assert (built_site / offline.ZIP).stat().st_size <= 20e6
+
+
+# The theme's own words, none of which a browser asks: its home page in a comment, names of
+# namespaces, and a diagram library for diagrams that this guide hasn't.
+UNASKED = (
+    "http://www.w3.org/",
+    "https://squidfunk.github.io/",
+    "https://mths.be/",
+    "https://fb.me/",
+    "https://github.com/",
+)
+
+
+def test_no_page_style_or_script_names_another_host(built_site: Path) -> None:
+    """In HTML whatever a browser loads by itself, in CSS every address."""
+    for file in sorted(built_site.rglob("*")):
+        if file.suffix == ".html":
+            html = file.read_text("utf-8")
+            tags = re.findall(
+                r"<(?!a\b)[a-z][^>]*?\s(?:src|href|srcset|action|poster|data)=[\"']?([^\"'\s>]+)",
+                html,
+            )
+            named = [tag for tag in tags if re.match(r"(?:https?:)?//", tag)]
+        elif file.suffix == ".css":
+            named = re.findall(r"url\([\"']?((?:https?:)?//[^)\"']+)", file.read_text("utf-8"))
+        else:
+            continue
+        assert [name for name in named if not name.startswith(UNASKED)] == [], file
+
+
+def test_every_link_and_file_that_a_page_names_is_there(built_site: Path) -> None:
+    for name in live.pages_of(built_site):
+        html = (built_site / name).read_text("utf-8")
+        for link in re.findall(r"<[a-z][^>]*?\s(?:src|href)=[\"']([^\"']+)", html):
+            parts = urlsplit(urljoin(f"http://site/{name}", link))
+            if parts.hostname == "site":
+                path = built_site / (parts.path.lstrip("/") or "index.html")
+                assert path.exists(), f"{name} names {link}"
+
+
+def test_two_builds_are_the_same_byte_for_byte(
+    built_site: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The second one has no cache to copy from."""
+    monkeypatch.setattr(build, "CACHE", tmp_path / "cache")
+    (tmp_path / "cache").mkdir()
+    again = tmp_path / "again"
+    build.build_site(again, lambda _: None)
+    names = [path.relative_to(again).as_posix() for path in again.rglob("*") if path.is_file()]
+    first = [p.relative_to(built_site).as_posix() for p in built_site.rglob("*") if p.is_file()]
+    assert sorted(names) == sorted(first)
+    different = filecmp.cmpfiles(built_site, again, names, shallow=False)[1:]
+    assert different == ([], [])
+
+
+def test_a_change_of_the_calculators_leaves_python_itself_as_it_was(
+    tmp_path: Path, built_site: Path
+) -> None:
+    """A reader who comes back after it fetches the packages and the snapshot again, not the rest."""
+    project = tmp_path / "project"
+    project.mkdir()
+    for name in ("pyproject.toml", "LICENSE"):
+        (project / name).write_bytes((machine.ROOT / name).read_bytes())
+    _copy(machine.ROOT / "calc", project / "calc")
+    service = project / "calc" / "service.py"
+    service.write_text(service.read_text("utf-8") + "\nCHANGED = True\n", "utf-8")
+    made = engine.build(
+        build.CACHE, project / "calc", machine.node(), Path(sys.executable), lambda _: None
+    )
+    before = {path.name for path in (built_site / "assets/engine").iterdir()}
+    new = {name.split(".")[0] for name in set(made.names) - before}
+    assert new == {"packages", "snapshot", "brinebook"}
+
+
+def _copy(source: Path, target: Path) -> None:
+    for file in source.rglob("*"):
+        if file.is_file() and "__pycache__" not in file.parts:
+            place = target / file.relative_to(source)
+            place.parent.mkdir(parents=True, exist_ok=True)
+            place.write_bytes(file.read_bytes())
+
+
+def test_the_zip_is_plain(built_site: Path) -> None:
+    with zipfile.ZipFile(built_site / offline.ZIP) as packed:
+        assert packed.testzip() is None
+        for name in packed.namelist():
+            assert name.startswith(offline.ZIP_FOLDER + "/")
+            assert os.path.normpath(name) == name
+        assert f"{offline.ZIP_FOLDER}/{offline.SERVICE_WORKER}" not in packed.namelist()
+
+
+@pytest.mark.parametrize("width", WIDTHS)
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_axe_finds_no_fault(
+    chromium: Browser, site: Site, built_site: Path, width: int, scheme: str
+) -> None:
+    """axe-core's rules for WCAG 2.2 A and AA, on every page, with the calculator live."""
+    context = chromium.new_context(
+        viewport={"width": width, "height": 900},
+        color_scheme=scheme,  # type: ignore[arg-type]
+        reduced_motion="reduce",
+        service_workers="block",
+    )
+    page = context.new_page()
+    found = []
+    for name in live.pages_of(built_site):
+        page.goto(site.url + name)
+        if page.locator("section.calc").count():
+            live.await_ready(page)
+        page.evaluate(AXE.read_text("utf-8"))
+        result = page.evaluate(
+            """() => axe.run({ runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"] })"""
+        )
+        assert result["passes"], "axe has looked at nothing"
+        found += [
+            f"{name}: {fault['id']}: {fault['help']}: {node['html'][:160]}"
+            for fault in result["violations"]
+            for node in fault["nodes"]
+        ]
+    context.close()
+    assert found == []
