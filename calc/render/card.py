@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from html import escape
 
 from ..calculators import Calculator, Outcome
-from ..inputs import Bound, Record, Rows
+from ..inputs import Bound, Field, Record, Rows
 from ..report import FITS, VERDICT_WORDS, Figure, Report
 from . import html, pictures, svg
 from .papers import PAPERS, Paper
@@ -20,7 +20,7 @@ from .qr import qr_code
 
 # What one sheet has room for; the page has the rest.
 MOST_REMEDIES = 4
-MOST_FIGURES = 8
+MOST_FIGURES = 7
 
 
 @dataclass(frozen=True)
@@ -195,15 +195,21 @@ def _inputs(bound: Bound, system: str) -> str:
         value = bound.values.get(name)
         if not bound.asked(name) or (value is None and not isinstance(made, Record)):
             continue
-        if bound.origins.get(name, "").startswith("from "):  # the record's name stands for it
+        # The record's name stands for what it fills in; the guide's own defaults stand in the guide.
+        if bound.origins.get(name, "").startswith("from ") or _is_default(made, bound):
             continue
         if isinstance(made, Rows):
             told.append(f"{made.label}: {len(bound.rows[name])}")
         else:
             told.append(f"{made.label}: {made.shown(value, system)}")
     return (
-        f'<section class="inputs"><h2>Computed for</h2><p>{escape("; ".join(told))}.</p></section>'
+        f'<section class="inputs"><h2>Computed for</h2><p>{escape("; ".join(told))}; '
+        "for the rest the guide's own values.</p></section>"
     )
+
+
+def _is_default(made: Field, bound: Bound) -> bool:
+    return bound.origins.get(made.name, "") in ("default", "", made.basis)
 
 
 def _footer(imprint: Imprint, address: str) -> str:
@@ -224,6 +230,8 @@ def page(title: str, cards: Sequence[str], paper: Paper) -> str:
         else ""
     )
     head = f"@page{{size:{paper.size};margin:{paper.margin}}}.card{{{columns}}}"
+    if paper.columns > 1:  # half a sheet is narrow: smaller print, a smaller picture
+        head += "html{font-size:7.7pt}figure svg{max-height:32mm}.cautions{font-size:6.7pt}"
     return (
         '<!DOCTYPE html><html lang="en"><head><meta charset="utf-8">'
         '<meta name="viewport" content="width=device-width,initial-scale=1">'
