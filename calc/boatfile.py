@@ -67,7 +67,7 @@ def _parsed(text: str) -> dict[str, Any]:
             raise BoatFileError(
                 "This file is neither JSON nor TOML, so it is no boat sheet."
             ) from None
-    if not isinstance(found, dict):
+    if not isinstance(found, dict) or not found:
         raise BoatFileError("This file holds no named values, so it is no boat sheet.")
     return found
 

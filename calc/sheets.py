@@ -99,9 +99,10 @@ def _lacks(line: Line) -> str:
     if not line.missing:
         return '<p class="note">all of it is your boat\'s</p>'
     name = escape(line.calculator.name, quote=True)
+    many = f"{len(line.missing)} of {line.asked} values are still the page's example"
     return (
-        f'<details data-key="lacks-{name}"><summary>{len(line.missing)} of {line.asked} values are '
-        f'still the page\'s example</summary><p class="note">{escape("; ".join(line.missing))}.</p></details>'
+        f'<details data-key="lacks-{name}"><summary>{many}</summary>'
+        f'<p class="note">{escape("; ".join(line.missing))}.</p></details>'
     )
 
 

@@ -80,28 +80,53 @@ def number_box(page: Page) -> Locator:
     return page.locator("section.calc input[inputmode=decimal]:visible").first
 
 
+# An element that was mended has its attributes in another order than a fresh one; nobody sees it.
+WRITTEN = """
+(root) => {
+  const copy = root.cloneNode(true);
+  for (const element of copy.querySelectorAll("*")) {
+    const attributes = [...element.attributes].sort((a, b) => (a.name < b.name ? -1 : 1));
+    attributes.forEach(({ name }) => element.removeAttribute(name));
+    attributes.forEach(({ name, value }) => element.setAttribute(name, value));
+  }
+  return copy.innerHTML;
+}
+"""
+
+
 def answer(page: Page) -> str:
     """The first calculator's answer, as the browser writes its HTML."""
-    return page.locator("[data-slot=answer]").first.inner_html()
+    return answers(page)[0]
+
+
+def answers(page: Page) -> list[str]:
+    """The answers of all calculators of the page."""
+    found: list[str] = page.locator(
+        "section.calc > .calc-answer > [data-slot=answer]"
+    ).evaluate_all(f"all => all.map({WRITTEN})")
+    return found
 
 
 def in_browsers_words(page: Page, html: str) -> str:
     """The same HTML as the browser writes it."""
     written: str = page.evaluate(
-        "html => { const t = document.createElement('template'); t.innerHTML = html;"
-        " return t.innerHTML; }",
+        "html => { const t = document.createElement('div'); t.innerHTML = html;"
+        f" return ({WRITTEN})(t); }}",
         html,
     )
     return written
 
 
-def expected_answer(page: Page, typed: dict[str, Any], units: str = "metric") -> str:
+def expected_answer(
+    page: Page, typed: dict[str, Any], units: str = "metric", sheet: dict[str, Any] | None = None
+) -> str:
     """What CPython answers for the page's first calculator, in the browser's words."""
     section = page.locator("section.calc").first
     request = {
         "calculator": section.get_attribute("data-calculator"),
         "example": json.loads(section.get_attribute("data-example") or "{}"),
         "typed": typed,
+        "sheet": sheet or {},
         "units": units,
         "prefix": section.get_attribute("data-prefix") or "",
     }

@@ -239,7 +239,11 @@ def test_html_is_exchanged_where_it_differs_and_nowhere_else(form: Page) -> None
     assert form.evaluate("kept === document.querySelector('details')")
     assert form.evaluate("document.activeElement.id") == "x"
     assert form.evaluate("kept.open") is True
-    assert form.locator("[data-slot=answer]").first.locator("> p").all_inner_texts() == ["a", "c", "d"]
+    assert form.locator("[data-slot=answer]").first.locator("> p").all_inner_texts() == [
+        "a",
+        "c",
+        "d",
+    ]
     # Where the parts have moved up, what was open is open all the same.
     form.fill("[name=length]", "3")
     reply(form, 2, slots={"answer": first.replace("<p>a</p>", "")})
