@@ -80,7 +80,8 @@ def number_box(page: Page) -> Locator:
     return page.locator("section.calc input[inputmode=decimal]:visible").first
 
 
-# An element that was mended has its attributes in another order than a fresh one; nobody sees it.
+# An element that was mended has its attributes in another order than a fresh one, which nobody sees;
+# and what is unfolded is the reader's.
 WRITTEN = """
 (root) => {
   const copy = root.cloneNode(true);
@@ -88,6 +89,7 @@ WRITTEN = """
     const attributes = [...element.attributes].sort((a, b) => (a.name < b.name ? -1 : 1));
     attributes.forEach(({ name }) => element.removeAttribute(name));
     attributes.forEach(({ name, value }) => element.setAttribute(name, value));
+    element.matches("details[data-key]") && element.removeAttribute("open");
   }
   return copy.innerHTML;
 }
