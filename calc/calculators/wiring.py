@@ -430,6 +430,14 @@ def headline(q: Values, show: Report, sides: Sequence[Side]) -> None:
     if not q.has_inverter:
         show.headline("{ac} from the panel to the motor, its {device} rated {breaker}.", **told)
         return
+    bank = sides[0]
+    if bank.rating > bank.limit:
+        show.headline(
+            "{dc} is too thin between bank and inverter: no fuse both protects it, at most "
+            "{most}, and passes the {least} that the inverter takes.",
+            dc=bank.cable.name, most=(bank.limit, "A"), least=(bank.least, "A"),
+        )  # fmt: skip
+        return
     show.headline(
         "{dc} from the bank to the inverter, fused at {fuse} ({kind}); {ac} from there to the "
         "motor, its {device} rated {breaker}.",
@@ -933,13 +941,20 @@ def heat_chart(show: Report, side: Side) -> None:
 # ---- the one-line drawing ----
 
 
+def fuse_label(side: Side) -> Line:
+    """The fuse as the drawing names it; never a rating that the cable may not have."""
+    if side.rating > side.limit:
+        return line("No fuse: cable too thin, {m} at most", m=(side.limit, "A"))
+    return line("Fuse {r}, {k}", r=(side.rating, "A"), k=side.device)
+
+
 def battery_parts(q: Values, source: Source, side: Side) -> list[Part]:
     """From the bank to the inverter."""
     chemistry = CHEMISTRIES[q.bank_chemistry].partition(" (")[0]
     return [
         Part("battery", line("Bank {v}, {c}", v=(q.bank_voltage, "V"), c=(q.bank_capacity, "Ah")),
              line("{k}, {s} if shorted", k=chemistry, s=(source.short_circuit, "kA")), True),
-        Part("fuse", line("Fuse {r}, {k}", r=(side.rating, "A"), k=side.device),
+        Part("fuse", fuse_label(side),
              line("{d} from the terminal", d=(q.fuse_distance, "mm"))),
         Part("switch", "Battery switch", line("for {r} all day", r=(side.duty.wanted, "A"))),
         Part("cable", f"{side.cable.name} on each pole",
