@@ -7,6 +7,7 @@ from typing import Any
 
 from mkdocs.exceptions import PluginError
 
+from calc.render import tools
 from site_build.pages import Page, PageError, fill, prepare
 from site_build.tables import label_cells
 
@@ -14,8 +15,9 @@ _pages: dict[str, Page] = {}
 
 
 def on_config(config: Any) -> None:
-    """A build starts: forget the pages of the last one."""
+    """A build starts: forget the pages of the last one; every page ends with the settings."""
     _pages.clear()
+    config.extra["settings"] = tools.settings("metric")
 
 
 def on_page_markdown(markdown: str, page: Any, **_: Any) -> str:

@@ -1,0 +1,160 @@
+"""The four looks: each readable on every page, chosen at a press, remembered, and right at a first visit."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page
+
+from site_build import machine
+from site_build.server import Site
+
+from . import live
+
+AXE = (machine.ROOT / "node_modules/axe-core/axe.min.js").read_text("utf-8")
+LOOKS = ("paper", "slate", "night", "sun")
+LOOK = "document.body.dataset.mdColorScheme"
+LEAST_TARGET = 44  # px
+
+
+def look(page: Page) -> str:
+    found: str = page.evaluate(LOOK)
+    return found
+
+
+def test_every_page_has_contrast_in_every_look(page: Page, site: Site, built_site: Path) -> None:
+    """axe-core's contrast rule (WCAG 2.2, 1.4.3), with all that is folded away unfolded."""
+    page.add_init_script(
+        "localStorage.setItem('brinebook:boat:1.name', '\"Alder\"');"
+        "localStorage.setItem('brinebook:boat:1.bank_capacity', '\"520 Ah\"');"
+    )
+    found = []
+    for name in live.pages_of(built_site):
+        page.goto(site.url + name)
+        if page.locator("section.calc").count():
+            live.await_ready(page)
+            page.wait_for_selector("section.calc[data-answer=waiting]", state="detached")
+        page.evaluate(AXE)
+        page.evaluate("document.querySelectorAll('details').forEach((one) => { one.open = true; })")
+        for scheme in LOOKS:
+            page.evaluate(f"scheme => {{ {LOOK} = scheme; }}", scheme)
+            result = page.evaluate(
+                "axe.run({ runOnly: ['color-contrast'], resultTypes: ['violations', 'passes'] })"
+            )
+            assert result["passes"], (name, scheme)
+            found += [
+                f"{name}, {scheme}: {node['failureSummary']} {node['html'][:120]}"
+                for fault in result["violations"]
+                for node in fault["nodes"]
+            ]
+    assert found == []
+
+
+def test_night_is_one_red_on_true_black(page: Page, site: Site) -> None:
+    """Whatever is painted is black or a red without green or blue to speak of."""
+    page.goto(site.url + "power.html")
+    live.await_ready(page)
+    page.evaluate(f"{LOOK} = 'night'")
+    page.wait_for_timeout(600)  # colours change by degrees
+    colours = page.evaluate(
+        """() => {
+          const seen = new Set();
+          for (const element of document.querySelectorAll("body, body *:not(.md-option)")) {
+            const style = getComputedStyle(element);
+            if (style.display === "none" || !element.getClientRects().length) continue;
+            for (const name of ["color", "backgroundColor", "borderTopColor", "fill", "stroke"]) {
+              seen.add(style[name]);
+            }
+          }
+          return [...seen];
+        }"""
+    )
+    for colour in colours:
+        if not colour.startswith("rgb") or colour.endswith(", 0)"):
+            continue
+        red, green, blue = (float(v) for v in colour[colour.index("(") + 1 : -1].split(",")[:3])
+        assert max(green, blue) <= max(0.3 * red, 1), colour
+
+
+def test_looks_follow_one_another_by_keyboard_and_are_remembered(page: Page, site: Site) -> None:
+    page.goto(site.url)
+    page.wait_for_function(f"{LOOK} === 'paper'")
+    page.locator(".bb-looks input").first.focus()
+    seen = []
+    for _ in LOOKS:
+        page.keyboard.press("ArrowRight")
+        seen.append(look(page))
+    assert seen == ["slate", "night", "sun", "paper"]
+    page.locator(".bb-looks label:visible").click()
+    page.locator(".bb-looks label:visible").click()
+    assert look(page) == "night"
+    page.goto(site.url + "power.html")
+    page.wait_for_function(f"{LOOK} === 'night'")
+
+
+@pytest.mark.parametrize(
+    ("scheme", "contrast", "expected"),
+    [
+        ("light", "no-preference", "paper"),
+        ("dark", "no-preference", "slate"),
+        ("light", "more", "sun"),
+        ("dark", "more", "slate"),
+    ],
+)
+def test_a_first_visit_follows_the_device(
+    chromium: Browser, site: Site, scheme: str, contrast: str, expected: str
+) -> None:
+    context = chromium.new_context(color_scheme=scheme, contrast=contrast)  # type: ignore[arg-type]
+    page = context.new_page()
+    page.goto(site.url)
+    page.wait_for_function(f"{LOOK} === '{expected}'")
+    context.close()
+
+
+@pytest.mark.parametrize("width", [390, 1280])
+def test_what_can_be_pressed_is_large_enough(page: Page, site: Site, width: int) -> None:
+    page.set_viewport_size({"width": width, "height": 900})
+    for name in ("power.html", "boat.html"):
+        page.goto(site.url + name)
+        page.evaluate("document.querySelectorAll('details').forEach((one) => { one.open = true; })")
+        small = page.evaluate(
+            """(least) => [...document.querySelectorAll(
+                 ".calc :is(button, select, input, summary), .sheet :is(button, select, input, summary),"
+                 + " .bb-colophon button, .bb-looks label, .bb-tool")]
+              .filter((one) => one.getClientRects().length && getComputedStyle(one).visibility !== "hidden")
+              .map((one) => [one.getBoundingClientRect(), one.outerHTML.slice(0, 120)])
+              .filter(([box]) => box.height < least - 0.5 || box.width < least - 0.5)
+              .map(([box, html]) => `${box.width} × ${box.height}: ${html}`)""",
+            LEAST_TARGET,
+        )
+        assert small == []
+
+
+def test_everything_is_reached_by_keyboard_and_shows_that_it_is(page: Page, site: Site) -> None:
+    """Tab goes through the form's controls and the tools, and each shows a focus ring."""
+    page.goto(site.url + "power.html")
+    live.await_ready(page)
+    wanted = page.locator(".calc button:visible").count()
+    page.locator(".calc [data-units-choice]").first.focus()
+    reached = set()
+    for _ in range(400):
+        here = page.evaluate(
+            """() => {
+              const one = document.activeElement;
+              if (!one.closest(".calc")) return null;
+              const { outlineStyle, outlineWidth } = getComputedStyle(one);
+              one.dataset.reached ??= String(document.querySelectorAll("[data-reached]").length);
+              return [one.nodeName, one.dataset.reached, outlineStyle, parseFloat(outlineWidth)];
+            }"""
+        )
+        if here is None:
+            break
+        kind, number, style, outline = here
+        assert style != "none" and outline >= 1.5, page.evaluate(
+            "document.activeElement.outerHTML.slice(0, 200)"
+        )
+        if kind == "BUTTON":
+            reached.add(number)
+        page.keyboard.press("Tab")
+    assert len(reached) >= wanted
