@@ -1,81 +1,13 @@
-"""The bench's own instruments, on pages whose times are known."""
+"""The bench, without a browser: what it compares with, and how it reckons."""
 
 from __future__ import annotations
 
-import os
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
-from site_build import bench, server
+from site_build import bench
 from site_build.steps import Trouble
-
-ANSWER_AFTER = 400  # ms
-READY_AFTER = 2500  # ms
-COMPUTES_FOR = 60  # ms
-
-PAGE = f"""<!doctype html><html><head><title>Known times</title></head><body>
-<section data-calculator="x" data-engine="idle"><input inputmode="decimal" value="2">
-<p data-engine-status>Told why.</p></section>
-<script>
-  const section = document.querySelector("section");
-  setTimeout(() => {{
-    section.insertAdjacentHTML("beforeend", '<div data-slot="answer"><p>It fits.</p></div>');
-  }}, {ANSWER_AFTER});
-  setTimeout(() => {{ section.dataset.engine = "END"; }}, {READY_AFTER});
-  document.querySelector("input").addEventListener("input", ({{ target }}) => setTimeout(() => {{
-    document.querySelector("[data-slot] p").textContent = "It fits " + target.value;
-  }}, {COMPUTES_FOR}));
-</script></body></html>
-"""
-
-
-@pytest.fixture
-def site(tmp_path: Path) -> Iterator[server.Site]:
-    (tmp_path / "good.html").write_text(PAGE.replace("END", "ready"))
-    (tmp_path / "bad.html").write_text(PAGE.replace("END", "failed"))
-    with server.serve(tmp_path) as running:
-        yield running
-
-
-@pytest.mark.browser
-def test_the_instruments_tell_known_times(site: server.Site, tmp_path: Path) -> None:
-    with bench._chromium() as browser:
-        visitor = bench._Bench(
-            browser, f"{site.url}good.html", tmp_path / "good.html", site.url, offline=False
-        )
-        with visitor._newcomer() as reader:
-            page = bench._open(reader, f"{site.url}good.html")
-            marks = bench._marks(page, "answer", "ready")
-            strokes = bench._type(page)
-            assert ANSWER_AFTER <= marks["answer"] < READY_AFTER <= marks["ready"]
-            assert len(strokes) == bench.KEYSTROKES
-            assert all(COMPUTES_FOR - 2 <= s["changed"] <= s["painted"] for s in strokes)
-            assert page.input_value("input") == "2"
-        with (
-            visitor._newcomer() as reader,
-            pytest.raises(Trouble, match=r"The engine failed.*Told why\."),
-        ):
-            bench._marks(bench._open(reader, f"{site.url}bad.html"), "ready")
-
-
-@pytest.mark.browser
-@pytest.mark.skipif(os.name == "nt", reason="Windows does not tell")
-def test_scripts_that_hold_memory_weigh_more(site: server.Site, tmp_path: Path) -> None:
-    (tmp_path / "heavy.html").write_text(
-        "<!doctype html><title>Heavy</title><p>Heavy</p><script>"
-        "self.held = new Uint8Array(100e6).fill(1);"
-        'document.querySelector("p").dataset.engine = "ready";</script>'
-    )
-    with bench._chromium() as browser:
-        visitor = bench._Bench(
-            browser, f"{site.url}heavy.html", tmp_path / "heavy.html", site.url, offline=False
-        )
-        memory = visitor._weigh()["memory"]
-    assert memory is not None
-    without, with_scripts = memory
-    assert 90e6 < with_scripts - without < 250e6
 
 
 def test_the_plain_page_keeps_the_words_and_the_size() -> None:
