@@ -21,6 +21,7 @@ export class Calculator {
   #shared; // the fields whose values belong to the boat
   #built; // the form as it was in the page
   #undo = null; // the form before the last reset
+  #asked; // what was typed when the last answer was asked for
   #opening = null; // what a link holds, until it is shown
   #aside = null; // what is shown in place of the boat: {notice, mine}; a link's has a notice
   #link; // the fragment that reproduces the answer that is shown
@@ -75,6 +76,7 @@ export class Calculator {
   async ask() {
     this.#engine.start();
     this.#status.wait();
+    this.#asked = JSON.stringify(this.#form.typed());
     const opening = this.#opening;
     const others = opening && { typed: opening.typed, sheet: {}, fill: true };
     try {
@@ -138,7 +140,8 @@ export class Calculator {
     const changed = ({ target }) => {
       if (target.name) {
         this.#form.touch(target);
-        this.#changed();
+        // What was typed is told once more when the box is left.
+        JSON.stringify(this.#form.typed()) !== this.#asked && this.#changed();
       }
     };
     form.addEventListener("input", changed);

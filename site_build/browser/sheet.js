@@ -100,8 +100,12 @@ export class Sheet {
   /** A field as it stands in the form goes into the sheet. */
   #write(field) {
     const [[, value]] = Object.entries(this.#form.texts([field]));
-    this.#say("");
-    this.#boats.put({ [field]: typeof value === "string" && !value.trim() ? "" : value });
+    const said = typeof value === "string" && !value.trim() ? "" : value;
+    // What was typed is told once more when the box is left.
+    if (JSON.stringify(said) !== JSON.stringify(this.#boats.sheet([field])[field] ?? "")) {
+      this.#say("");
+      this.#boats.put({ [field]: said });
+    }
   }
 
   #another() {

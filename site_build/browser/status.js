@@ -41,11 +41,11 @@ export class Status {
   }
 
   tell() {
+    const { stage, failure, done, total } = this.#engine;
+    this.#section.dataset.engine = stage;
     if (!this.#line) {
       return;
     }
-    const { stage, failure, done, total } = this.#engine;
-    this.#section.dataset.engine = stage;
     // What stands below is not the answer to what the form says now: which is it then?
     const below = this.#shown ? words.engine.last : words.engine.example;
     const aside = this.#section.dataset.answer === "waiting" ? below : "";

@@ -120,7 +120,9 @@ def test_only_what_was_touched_is_sent_with_its_unit(form: Page) -> None:
         "calculator": "one",
         "example": {"boat": "ketch"},
         "typed": {"length": "7,5 m"},
+        "sheet": {},
         "units": "metric",
+        "decimal": ".",
         "prefix": "p-",
     }
 
