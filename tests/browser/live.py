@@ -139,7 +139,8 @@ def expected_answer(
 def typed_field(box: Locator, value: str) -> dict[str, str]:
     """What the page sends for a number box with its unit."""
     name = box.get_attribute("name") or ""
-    unit = box.page.locator(f"select[name='{name}.unit']")
+    form = box.locator("xpath=ancestor::form")
+    unit = form.locator(f"select[name='{name}.unit']")
     return {name: f"{value} {unit.input_value()}" if unit.count() else value}
 
 
