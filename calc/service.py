@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 import itertools
 import json
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
@@ -17,6 +18,7 @@ from .inputs import Bound, Field, Quantity, Rows
 from .links import LinkError
 from .render import card, html, pictures, text
 from .render.papers import PAPERS
+from .render.plain import plain
 from .report import Report
 from .units import SYSTEMS, decimal_mark
 
@@ -137,12 +139,25 @@ def _report(outcome: Outcome) -> Report:
 def _card(asked: Mapping[str, Any]) -> dict[str, Any]:
     """A reference card. In: an answer's, and boat, day, edition, address, paper. Out: `html`."""
     made, outcome = _run(asked)
-    paper = asked.get("paper", "a5")
     file = card.card(
-        made, outcome, _imprint(asked, made, outcome), paper if paper in PAPERS else "a5",
+        made, outcome, _imprint(asked, _address(asked, made, outcome)), _paper(asked),
         _system(asked),
     )  # fmt: skip
     return {"html": file, "name": f"{made.name}-card.html"}
+
+
+def _step_card(asked: Mapping[str, Any]) -> dict[str, Any]:
+    """A card of a page's words. In: title, html, key, and a card's. Out: `html` and its `name`."""
+    title, key = str(asked["title"]), str(asked.get("key", ""))
+    imprint = _imprint(asked, str(asked.get("address", "")))
+    part = card.text_card(title, plain(str(asked["html"])), imprint)
+    name = re.sub(r"[^a-z0-9]+", "-", key.lower()).strip("-")[:40] or "step"
+    return {"html": card.page(title, [part], PAPERS[_paper(asked)]), "name": f"{name}-card.html"}
+
+
+def _paper(asked: Mapping[str, Any]) -> str:
+    paper = asked.get("paper")
+    return paper if isinstance(paper, str) and paper in PAPERS else "a5"
 
 
 def _card_part(asked: Mapping[str, Any]) -> dict[str, Any]:
@@ -151,16 +166,18 @@ def _card_part(asked: Mapping[str, Any]) -> dict[str, Any]:
     return {
         "title": made.title,
         "verdict": outcome.report.verdict if outcome.report else "unknown",
-        "part": card.answer_card(made, outcome, _imprint(asked, made, outcome), _system(asked)),
+        "part": card.answer_card(
+            made, outcome, _imprint(asked, _address(asked, made, outcome)), _system(asked)
+        ),
     }
 
 
-def _imprint(asked: Mapping[str, Any], made: Calculator, outcome: Outcome) -> card.Imprint:
+def _imprint(asked: Mapping[str, Any], address: str) -> card.Imprint:
     return card.Imprint(
         boat=str(asked.get("boat", "")),
         day=datetime.date.fromisoformat(asked["day"]) if asked.get("day") else None,
         edition=str(asked.get("edition", "")),
-        address=_address(asked, made, outcome),
+        address=address,
     )
 
 
@@ -248,6 +265,7 @@ _DOES: dict[str, Callable[[Mapping[str, Any]], dict[str, Any]]] = {
     "picture": _picture,
     "card": _card,
     "card part": _card_part,
+    "step card": _step_card,
 }
 
 
@@ -263,6 +281,7 @@ def exercise() -> None:
     handle(json.dumps({"do": "open", "fragment": "#a1:power?run_hours=2+h"}))
     handle(json.dumps({"do": "read boat file", "text": "name = 'a'"}))
     handle(json.dumps({"do": "boat file", "sheet": {"name": "a"}}))
+    handle(json.dumps({"do": "step card", "title": "a", "html": "<p>a</p>"}))
 
 
 def warm() -> None:

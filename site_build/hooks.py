@@ -8,7 +8,7 @@ from typing import Any
 from mkdocs.exceptions import PluginError
 
 from calc.render import tools
-from site_build.pages import Page, PageError, fill, prepare
+from site_build.pages import Page, PageError, fill, prepare, with_step_cards
 from site_build.tables import label_cells
 
 _pages: dict[str, Page] = {}
@@ -39,4 +39,5 @@ def _first_line(source: str, markdown: str) -> int:
 
 def on_page_content(html: str, page: Any, **_: Any) -> str:
     """Puts the calculators where their placeholders stand."""
-    return fill(label_cells(html), _pages[page.file.src_uri])
+    made = fill(label_cells(html), _pages[page.file.src_uri])
+    return with_step_cards(made) if page.meta.get("cards") else made

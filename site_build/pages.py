@@ -23,14 +23,14 @@ import re
 import tomllib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from html import escape
+from html import escape, unescape
 from pathlib import Path
 from typing import Any
 
 from calc import calculators, cautions, equipment, sheets, units
 from calc.calculators import Calculator, Outcome
 from calc.inputs import Quantity, nearest
-from calc.render import html
+from calc.render import html, tools
 from calc.report import VERDICT_WORDS, Amount, Figure
 
 from . import published
@@ -302,6 +302,26 @@ def _from_record(kind: str, rest: list[str]) -> Amount | str:
             continue
         return made.shown(value)
     return str(record.name)
+
+
+# ---- step cards ----
+
+_SECTION = re.compile(r'<h2 id="([\w-]+)">(.*?)</h2>(.*?)(?=<h2 |\Z)', re.S)
+
+
+def with_step_cards(html: str) -> str:
+    """A page's HTML where each section with numbered steps can be kept as a card.
+
+    A page asks for it by `cards: true` in its front matter.
+    """
+
+    def with_tools(found: re.Match[str]) -> str:
+        if "<ol>" not in found[3]:
+            return found[0]
+        title = re.sub(r"<[^>]*>", "", found[2])
+        return found[0] + tools.step_card(found[1], unescape(title))
+
+    return _SECTION.sub(with_tools, html)
 
 
 # ---- the boat sheet ----

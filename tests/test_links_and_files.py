@@ -209,3 +209,19 @@ def test_numbers_follow_the_readers_style() -> None:
 def test_both_units_side_by_side() -> None:
     answer = ask(calculator="power", example={"boat": "ketch"}, units="both")["slots"]["answer"]
     assert " psi)" in answer
+
+
+@pytest.mark.parametrize("words", HOSTILE, ids=range(len(HOSTILE)))
+def test_a_step_card_takes_words_and_nothing_that_acts(words: str) -> None:
+    body = f'<p onclick="x()">one {words}</p><ol><li><a href="javascript:x">two</a></li></ol>'
+    reply = ask(do="step card", title=words, html=body, key=words, boat=words, paper="a6-folded")
+    seen = Seen()
+    seen.feed(reply["html"].partition("<body>")[2])
+    assert not seen.tags & {"script", "img", "iframe", "style", "svg", "a", "math"}
+    assert {name for name, _ in seen.attributes} <= {"class"}
+    assert set(reply["name"]) <= set("abcdefghijklmnopqrstuvwxyz0123456789-.")
+
+
+def test_a_step_card_keeps_its_lists_and_closes_what_is_open() -> None:
+    html = ask(do="step card", title="Oil", html="<ol><li>Warm <strong>oil<p>x")["html"]
+    assert "<ol><li>Warm <strong>oil<p>x</p></strong></li></ol>" in html

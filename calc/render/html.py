@@ -443,7 +443,8 @@ def sheet_note(made: Field, bound: Bound, system: str) -> str:
     if origin == "typed" or bound.faults_of(made.name):
         return field_note(made, bound, system)
     value = bound.values.get(made.name)
-    if origin.startswith("from ") and value is not None:
+    holder = (made.preset or made.from_record).partition(".")[0]
+    if origin.startswith("from ") and bound.origins.get(holder) == "typed" and value is not None:
         return escape(f"{made.shown(value, system)}, {origin}")
     return "not said yet: pages use their own example"
 

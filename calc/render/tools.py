@@ -46,21 +46,35 @@ def keep_for_boat() -> str:
     return '<button type="button" data-keep-for-boat hidden></button>'
 
 
-def share_and_keep() -> str:
-    """The tools under an answer: its link, its card on a paper, its figures."""
+def _card() -> str:
     papers = "".join(
         f'<option value="{key}">{escape(paper.name)}</option>' for key, paper in PAPERS.items()
     )
+    return (
+        '<p><button type="button" value="card">Save as a card</button> '
+        '<button type="button" value="print">Print the card</button> '
+        f"<label>on <select data-paper>{papers}</select></label></p>"
+        '<p class="keep-said" role="status" data-said></p>'
+    )
+
+
+def step_card(key: str, title: str) -> str:
+    """The tools under a section of a page that is a card of its own; `key` is its heading's id."""
+    return (
+        f'<div class="keep step-card" role="group" data-tools data-step-card="{escape(key, quote=True)}" '
+        f'data-search-exclude aria-label="{escape(title, quote=True)}, as a card">{_card()}</div>'
+    )
+
+
+def share_and_keep() -> str:
+    """The tools under an answer: its link, its card on a paper, its figures."""
     return (
         '<section class="keep" data-tools data-keep data-search-exclude aria-label="Share and keep">'
         "<h3>Share and keep</h3>"
         '<p><button type="button" value="link">Copy a link to this answer</button> '
         '<button type="button" value="text">Copy the figures</button> '
         '<button type="button" value="csv">Figures as CSV</button></p>'
-        '<p><button type="button" value="card">Save as a card</button> '
-        '<button type="button" value="print">Print the card</button> '
-        f'<label>on <select data-paper>{papers}</select></label></p>'
-        '<p class="keep-said" role="status" data-said></p>'
+        f"{_card()}"
         '<textarea readonly hidden data-by-hand rows="3" aria-label="To copy by hand"></textarea>'
         "</section>"
     )  # fmt: skip

@@ -7,6 +7,7 @@ import { Links } from "./links.js";
 import { lookAfterOfflineCopy } from "./offline.js";
 import { Settings } from "./settings.js";
 import { Sheet } from "./sheet.js";
+import { StepCard } from "./stepcard.js";
 
 const PATIENCE = 3_000; // ms after which a busy page counts as idle
 
@@ -29,6 +30,7 @@ function wake() {
   for (const section of document.querySelectorAll("section.sheet[data-sheet]")) {
     sheets.push(new Sheet(section, shared));
   }
+  document.querySelectorAll("[data-step-card]").forEach((tools) => new StepCard(tools, shared));
   new Links(engine, calculators);
   location.protocol === "file:" && beginCopy(); // there is nothing to fetch
   // Whoever pays for each megabyte gets the engine only when a form is touched.

@@ -103,6 +103,22 @@ def test_the_card_that_is_printed_is_the_card(
     page.wait_for_function("!document.querySelector('iframe.bb-print')")
 
 
+def test_the_steps_of_a_job_are_a_card(page: Page, site: Site) -> None:
+    """A page of words: each section with numbered steps is saved as a card of its own."""
+    page.goto(site.url + "steps.html")
+    tools = page.locator("[data-step-card]")
+    assert tools.count() > 2
+    job = tools.nth(1).get_attribute("data-step-card")
+    file, content = saved(page, f"[data-step-card='{job}'] button[value=card]")
+    assert file == f"{job}-card.html"
+    heading = page.locator(f"h2#{job}").inner_text()
+    page.set_content(content)
+    assert page.locator("h1").inner_text() == heading
+    assert page.locator("article.steps ol li").count() > 3
+    assert page.locator("svg.qr").count() == 1
+    assert page.locator("a, button, script").count() == 0
+
+
 def test_figures_come_as_text_and_as_csv(page: Page, site: Site) -> None:
     page.add_init_script(CLIPBOARD)
     page.goto(site.url + "power.html")
