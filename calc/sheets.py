@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import datetime
+import json
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from html import escape
 from typing import Any
 
-from . import calculators
+from . import calculators, units
 from .boat import BoatSheet
 from .calculators import Calculator, Outcome
 from .inputs import Bound, Layer, bind
@@ -50,12 +53,32 @@ def lines(sheet: Mapping[str, Any], pages: Mapping[str, Any]) -> list[Line]:
     for name in calculators.names():
         made = calculators.get(name)
         place = pages.get(name) or {}
-        outcome = calculators.run(made, sheet=sheet, example=place.get("example") or {})
+        known = {n: value for n, value in sheet.items() if n in made.asks.fields}
+        outcome = _outcome(
+            name, _text(known), _text(place.get("example") or {}), _today_and_style()
+        )
         fields = made.asks.fields
         shared = [n for n in fields if n in BoatSheet.fields and outcome.bound.asked(n)]
         missing = tuple(fields[n].label for n in shared if not _is_own(outcome.bound, n))
         found.append(Line(made, outcome, missing, len(shared)))
     return sorted(found, key=lambda line: _WORST_FIRST[line.verdict])
+
+
+@lru_cache(maxsize=64)
+def _outcome(name: str, sheet: str, example: str, _: tuple[str, str]) -> Outcome:
+    """A calculator's answer; kept, since a change of one field leaves most answers as they were."""
+    return calculators.run(
+        calculators.get(name), sheet=json.loads(sheet), example=json.loads(example)
+    )
+
+
+def _text(values: Mapping[str, Any]) -> str:
+    return json.dumps(values, sort_keys=True, default=str)
+
+
+def _today_and_style() -> tuple[str, str]:
+    """What else an answer may follow: the day, and the decimal mark in words that it holds."""
+    return datetime.date.today().isoformat(), units.decimal_mark.get()
 
 
 def _is_own(bound: Bound, name: str) -> bool:

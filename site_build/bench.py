@@ -8,6 +8,7 @@ too.
 
 from __future__ import annotations
 
+import json
 import os
 import re
 import shutil
@@ -28,6 +29,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 from playwright.sync_api import Error as BrowserError
 from playwright.sync_api import TimeoutError as BrowserTimeout
 
+from calc import calculators, equipment, service
 from site_build import browser_finder, machine, server
 from site_build.offline import SERVICE_WORKER
 from site_build.steps import Trouble, say
@@ -56,8 +58,9 @@ new MutationObserver(() => {
   }
   const stage = document.querySelector("[data-engine]")?.dataset.engine;
   if (stage) marks[stage] ??= performance.now();
+  if (document.querySelector('.sheet[data-answer="current"]')) marks.sheet ??= performance.now();
 }).observe(document, {
-  subtree: true, childList: true, attributes: true, attributeFilter: ["data-engine"],
+  subtree: true, childList: true, attributes: true, attributeFilter: ["data-engine", "data-answer"],
 });
 """
 
@@ -136,7 +139,8 @@ def main(runs: int = 5) -> int:
         _make_peers(peers, site / path)
         with server.serve(site) as guide, server.serve(peers) as others, _chromium() as browser:
             offline = (site / SERVICE_WORKER).exists()
-            bench = _Bench(browser, guide.url + path, site / path, others.url, offline=offline)
+            pages = guide.url + path, guide.url + _page_with(site, 'class="sheet"')
+            bench = _Bench(browser, *pages, site / path, others.url, offline=offline)
             visits = [bench.run(number, runs) for number in range(runs)]
         rows, notes = _results(builds, visits, site)
     print()
@@ -197,10 +201,21 @@ def _build(cache: Path, out: Path) -> Built:
 
 def _calculator_page(site: Path) -> str:
     """The first page with a calculator, as a path below the site."""
+    return _page_with(site, "data-calculator=")
+
+
+def _page_with(site: Path, mark: str) -> str:
     for page in sorted(site.rglob("*.html")):
-        if "data-calculator=" in page.read_text(encoding="utf-8"):
+        if mark in page.read_text(encoding="utf-8"):
             return page.relative_to(site).as_posix()
-    raise Trouble("No page of the built site has a calculator: there is nothing to measure.")
+    raise Trouble(f"No page of the built site has {mark}: there is nothing to measure.")
+
+
+def _remembered_boat() -> str:
+    """A script by which a browser remembers the first demo boat."""
+    boat = next(iter(equipment.shelf("boat").values()))
+    values = {f"brinebook:boat:1.{name}": json.dumps(text) for name, text in boat.texts.items()}
+    return f"Object.entries({json.dumps(values)}).forEach((one) => localStorage.setItem(...one));"
 
 
 def _make_peers(peers: Path, page: Path) -> None:
@@ -263,15 +278,16 @@ class _Bench:
     """Visits to the guide and to what it is compared with."""
 
     def __init__(
-        self, browser: Browser, guide: str, file: Path, peers: str, *, offline: bool
+        self, browser: Browser, guide: str, sheet: str, file: Path, peers: str, *, offline: bool
     ) -> None:
-        """Addresses of a page of the guide and of the peers' folder; the page's file.
+        """Addresses of a page of the guide, its boat sheet, the peers' folder; the page's file.
 
         `offline`: whether the guide puts itself aside for offline use.
         """
         self._browser = browser
         self._offline = offline
         self._guide = guide
+        self._sheet = sheet
         self._file = file.as_uri()
         self._plain = f"{peers}plain.html"
         self._stock = f"{peers}stock.html"
@@ -284,6 +300,7 @@ class _Bench:
             self._visit_guide,
             self._visit_folder,
             self._visit_stock,
+            self._visit_sheet,
             self._weigh,
         ]
         turn = number % len(visits)
@@ -321,6 +338,12 @@ class _Bench:
         with self._newcomer() as reader:
             first, second = (_marks(_open(reader, self._stock), "ready") for _ in range(2))
             return {"stock": first, "stock again": second}
+
+    def _visit_sheet(self) -> dict[str, Any]:
+        """The boat sheet of a demo boat: from the ready engine to all its answers in one list."""
+        with self._newcomer() as reader:
+            reader.add_init_script(_remembered_boat())
+            return {"sheet": _marks(_open(reader, self._sheet), "ready", "sheet")}
 
     def _weigh(self) -> dict[str, Any]:
         """Memory [bytes] of the guide's page without scripts, and with the engine ready."""
@@ -456,6 +479,8 @@ def _results(
                   ("stock again", "python"), "stock hosted, nothing imported", 0.35),
         *_offline_rows(visits),
         *_typing_rows(strokes),
+        _sheet_row([visit["sheet"] for visit in visits]),
+        _card_row(),
         *_size_rows(site),
         _memory_row([visit["memory"] for visit in visits]),
         _time_row("Build from nothing", [first.time for first, _ in builds]),
@@ -513,6 +538,31 @@ def _typing_rows(strokes: Sequence[Mapping[str, float]]) -> list[Row]:
         Row("Keystroke to answer painted, 95 %", _ms(p95), aim="≤ 16 ms", met=_met(p95, 16)),
         Row("Keystroke to answer in the page, 95 %", _ms(_p95(changed)), _spread(changed)),
     ]
+
+
+def _sheet_row(visits: Sequence[Marks]) -> Row:
+    times = [visit["sheet"] - visit["ready"] for visit in visits]
+    middle = statistics.median(times)
+    what = "All answers for a boat, engine ready"
+    return Row(what, _ms(middle), _spread(times), aim="≤ 150 ms", met=_met(middle, 150))
+
+
+def _card_row() -> Row:
+    """The largest of all cards for the demo boats, as a file."""
+    about = {
+        "do": "card",
+        "day": "2026-05-31",
+        "edition": "31 May 2026",
+        "address": "https://a.example/",
+    }
+    sizes = []
+    for name in calculators.names():
+        for boat in equipment.shelf("boat"):
+            request = {**about, "calculator": name, "example": {"boat": boat}, "boat": boat}
+            sizes.append(len(json.loads(service.handle(json.dumps(request)))["html"].encode()))
+    largest = max(sizes)
+    met = _met(largest, 250e3)
+    return Row("Largest card", f"{largest / 1e3:.0f} kB", aim="≤ 250 kB", met=met)
 
 
 def _size_rows(site: Path) -> list[Row]:
