@@ -150,6 +150,7 @@ def test(options: argparse.Namespace, pytest_arguments: list[str]) -> int:
     if options.quick:
         pytest_arguments = ["-m", "not browser", *pytest_arguments]
     else:
+        machine.node_modules()  # before two processes of pytest would both begin it
         env |= browser_finder.for_tests(demand_all=options.all_browsers)
     checks = {"linter": ["ruff", "check", "."], "type checks": ["mypy"]}
     failed = [name for name, arguments in checks.items() if _module(name, arguments, env)]
