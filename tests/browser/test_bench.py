@@ -44,7 +44,7 @@ def test_the_instruments_tell_known_times(
     known: server.Site, tmp_path: Path, chromium: Browser
 ) -> None:
     visitor = bench._Bench(
-        chromium, f"{known.url}good.html", "", tmp_path / "good.html", known.url, offline=False
+        chromium, f"{known.url}good.html", "", tmp_path / "good.html", known.url, {}, offline=False
     )
     with visitor._newcomer() as reader:
         page = bench._open(reader, f"{known.url}good.html")
@@ -71,7 +71,13 @@ def test_scripts_that_hold_memory_weigh_more(
         'document.querySelector("p").dataset.engine = "ready";</script>'
     )
     visitor = bench._Bench(
-        chromium, f"{known.url}heavy.html", "", tmp_path / "heavy.html", known.url, offline=False
+        chromium,
+        f"{known.url}heavy.html",
+        "",
+        tmp_path / "heavy.html",
+        known.url,
+        {},
+        offline=False,
     )
     memory = visitor._weigh()["memory"]
     assert memory is not None
