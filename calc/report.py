@@ -8,6 +8,7 @@ on every machine, and a verdict can never differ from the figures beside it.
 from __future__ import annotations
 
 import datetime
+import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -28,14 +29,15 @@ Pair = tuple[float, str]
 
 @dataclass(frozen=True)
 class Amount:
-    """An SI value and the symbol of the unit it is shown in."""
+    """An SI value, the unit it is shown in, and where it is rounded to ("nearest", "up", "down")."""
 
     value: float
     unit: str
     digits: int = 3
+    rounding: str = "nearest"
 
     def text(self, system: str = "metric") -> str:
-        return units.text(self.value, self.unit, system, self.digits)
+        return units.text(self.value, self.unit, system, self.digits, self.rounding)
 
     def as_data(self) -> dict[str, Any]:
         return {"value": self.value, "unit": self.unit}
@@ -61,20 +63,37 @@ class Line:
         return {"text": self.text(), "amounts": told}
 
 
-def amount(value: float, unit: str, digits: int = 3) -> Amount:
+def amount(value: float, unit: str, digits: int = 3, rounding: str = "nearest") -> Amount:
     """A trimmed Amount. Raises ArithmeticError if it is not finite: a bug, no reader's fault."""
     value = float(value)
     if value != value or value in (float("inf"), float("-inf")):
         raise ArithmeticError(f"a report cannot hold {value} {unit}")
-    return Amount(units.trim(value), unit, digits)
+    return Amount(units.trim(value), unit, digits, rounding)
 
 
-def line(template: str, **pairs: Pair | str | int) -> Line:
-    """A Line out of a template and its amounts, each (SI value, unit symbol) or plain text."""
-    return Line(
-        template,
-        {n: amount(*p) if isinstance(p, tuple) else str(p) for n, p in pairs.items()},
-    )
+def least(value: float, unit: str, step: float = 0.0) -> Amount:
+    """The least that would do: rounded up where it is shown, and to whole steps [SI] to be had."""
+    if step:
+        value = math.ceil(units.trim(value / step)) * step
+    return amount(value, unit, rounding="up")
+
+
+def most(value: float, unit: str, step: float = 0.0) -> Amount:
+    """The most that would still do: rounded down where it is shown, and to whole steps [SI]."""
+    if step:
+        value = math.floor(units.trim(value / step)) * step
+    return amount(value, unit, rounding="down")
+
+
+def line(template: str, **pairs: Pair | Amount | str | int) -> Line:
+    """A Line out of a template and its amounts, each (SI value, unit symbol), Amount or text."""
+    return Line(template, {name: _placed(pair) for name, pair in pairs.items()})
+
+
+def _placed(pair: Pair | Amount | str | int) -> Amount | str:
+    if isinstance(pair, Amount):
+        return pair
+    return amount(*pair) if isinstance(pair, tuple) else str(pair)
 
 
 @dataclass(frozen=True)
@@ -400,15 +419,15 @@ class Option:
         self.figures.append(_figure(key, label, value, unit, **settings))
         return value
 
-    def remedy(self, template: str, **pairs: Pair | str) -> None:
+    def remedy(self, template: str, **pairs: Pair | Amount | str) -> None:
         """What would make it fit."""
         self.remedies.append(line(template, **pairs))
 
-    def unknown(self, template: str, **pairs: Pair | str) -> None:
+    def unknown(self, template: str, **pairs: Pair | Amount | str) -> None:
         """Something that must be known before this can be judged."""
         self.unknowns.append(line(template, **pairs))
 
-    def fail(self, template: str, **pairs: Pair | str) -> None:
+    def fail(self, template: str, **pairs: Pair | Amount | str) -> None:
         """A reason why it cannot work at all, where no figure can be given."""
         self.failures.append(line(template, **pairs))
 
@@ -487,7 +506,7 @@ class Report:
         self.tables: list[Table] = []
         self.cautions: list[Caution] = []
 
-    def headline(self, template: str, **pairs: Pair | str) -> None:
+    def headline(self, template: str, **pairs: Pair | Amount | str) -> None:
         """The one plain sentence with the numbers that matter."""
         self.headlines.append(line(template, **pairs))
 
@@ -519,19 +538,19 @@ class Report:
         self.options.append(made)
         return made
 
-    def remedy(self, template: str, **pairs: Pair | str) -> None:
+    def remedy(self, template: str, **pairs: Pair | Amount | str) -> None:
         """What would make it fit: an inverse answer as a sentence."""
         self.remedies.append(line(template, **pairs))
 
-    def note(self, template: str, **pairs: Pair | str) -> None:
+    def note(self, template: str, **pairs: Pair | Amount | str) -> None:
         """A sentence worth saying that is neither a remedy nor a caution."""
         self.notes.append(line(template, **pairs))
 
-    def unknown(self, template: str, **pairs: Pair | str) -> None:
+    def unknown(self, template: str, **pairs: Pair | Amount | str) -> None:
         """Something that must be known before this can be judged."""
         self.unknowns.append(line(template, **pairs))
 
-    def fail(self, template: str, **pairs: Pair | str) -> None:
+    def fail(self, template: str, **pairs: Pair | Amount | str) -> None:
         """A reason why it cannot work at all, where no figure can be given."""
         self.failures.append(line(template, **pairs))
 
@@ -556,7 +575,7 @@ class Report:
         self.downloads.append(Download(key, name, label, media_type, text))
 
     def table(self, key: str, title: str, columns: Sequence[str],
-              rows: Iterable[Sequence[Pair | Line | str]], states: Sequence[str] = (),
+              rows: Iterable[Sequence[Pair | Amount | Line | str]], states: Sequence[str] = (),
               note: str = "", lead: bool = False) -> None:  # fmt: skip
         """Adds a table; a cell is (SI value, unit), a Line or text. `lead` puts it first."""
         made = [[amount(*c) if isinstance(c, tuple) else c for c in row] for row in rows]

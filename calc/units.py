@@ -12,6 +12,7 @@ import math
 import re
 from contextvars import ContextVar
 from dataclasses import dataclass
+from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
 from fractions import Fraction
 from functools import lru_cache
 
@@ -420,17 +421,32 @@ SYSTEMS = ("metric", "us", "both")
 decimal_mark: ContextVar[str] = ContextVar("decimal_mark", default=".")
 
 
-def number_text(value: float, digits: int = 3) -> str:
+_ROUNDINGS = {"nearest": ROUND_HALF_EVEN, "up": ROUND_CEILING, "down": ROUND_FLOOR}
+
+
+def rounded(value: float, digits: int, rounding: str = "nearest") -> float:
+    """`value` to significant digits: the nearest, or never below it ("up") or above it ("down").
+
+    A least amount is rounded up and a greatest one down, so that what is shown still holds when it
+    is typed back.
+    """
+    exact = Decimal(repr(trim(value)))
+    if exact == 0:
+        return 0.0
+    last = Decimal(1).scaleb(exact.adjusted() - digits + 1)
+    return float(exact.quantize(last, _ROUNDINGS[rounding]))
+
+
+def number_text(value: float, digits: int = 3, rounding: str = "nearest") -> str:
     """A number for a reader: significant digits, no exponent between 1e-4 and 1e9."""
-    value = trim(value)
+    value = rounded(value, digits, rounding)
     if value == 0:
         return "0"
     if not 1e-4 <= abs(value) < 1e9:
         mantissa, exponent = f"{value:.{digits - 1}e}".split("e")
         return f"{mantissa.rstrip('0').rstrip('.')}×10^{int(exponent)}".replace("-", "−")
-    rounded = float(f"{value:.{digits - 1}e}")
-    decimals = max(0, digits - 1 - math.floor(math.log10(abs(rounded))))
-    text = f"{rounded:,.{decimals}f}".replace(",", THIN_SPACE)
+    decimals = max(0, digits - 1 - math.floor(math.log10(abs(value))))
+    text = f"{value:,.{decimals}f}".replace(",", THIN_SPACE)
     if "." in text and decimals > 0:
         text = text.rstrip("0").rstrip(".")
     return text.replace("-", "−").replace(".", decimal_mark.get())
@@ -439,16 +455,17 @@ def number_text(value: float, digits: int = 3) -> str:
 _UNSPACED = ("°", "×")
 
 
-def text(value: float, symbol: str, system: str = "metric", digits: int = 3) -> str:
+def text(value: float, symbol: str, system: str = "metric", digits: int = 3,
+         rounding: str = "nearest") -> str:  # fmt: skip
     """An SI float with its unit, as shown to a reader: `text(5.5e6, "bar")` -> "55 bar".
 
-    In the system "both" the US value follows in brackets where it differs.
+    In the system "both" the US value follows in brackets where it differs. `rounding`: see `rounded`.
     """
     if system == "both":
-        metric, us = (text(value, symbol, one, digits) for one in ("metric", "us"))
+        metric, us = (text(value, symbol, one, digits, rounding) for one in ("metric", "us"))
         return metric if metric == us else f"{metric} ({us})"
     shown = shown_unit(symbol, system)
-    return join(number_text(from_si(value, shown), digits), shown)
+    return join(number_text(from_si(value, shown), digits, rounding), shown)
 
 
 def join(number: str, symbol: str) -> str:
