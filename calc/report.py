@@ -29,7 +29,7 @@ Pair = tuple[float, str]
 
 @dataclass(frozen=True)
 class Amount:
-    """An SI value, the unit it is shown in, and where it is rounded to ("nearest", "up", "down")."""
+    """An SI value, the unit it is shown in, and how it is rounded (see `units.rounded`)."""
 
     value: float
     unit: str

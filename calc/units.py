@@ -425,7 +425,7 @@ _ROUNDINGS = {"nearest": ROUND_HALF_EVEN, "up": ROUND_CEILING, "down": ROUND_FLO
 
 
 def rounded(value: float, digits: int, rounding: str = "nearest") -> float:
-    """`value` to significant digits: the nearest, or never below it ("up") or above it ("down").
+    """`value` to significant digits: "nearest", never below it ("up") or never above it ("down").
 
     A least amount is rounded up and a greatest one down, so that what is shown still holds when it
     is typed back.
@@ -459,7 +459,7 @@ def text(value: float, symbol: str, system: str = "metric", digits: int = 3,
          rounding: str = "nearest") -> str:  # fmt: skip
     """An SI float with its unit, as shown to a reader: `text(5.5e6, "bar")` -> "55 bar".
 
-    In the system "both" the US value follows in brackets where it differs. `rounding`: see `rounded`.
+    In the system "both" the US value follows in brackets where it differs.
     """
     if system == "both":
         metric, us = (text(value, symbol, one, digits, rounding) for one in ("metric", "us"))
