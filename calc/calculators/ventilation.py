@@ -3,14 +3,11 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
-from itertools import pairwise
 
 from ..boat import BoatSheet as boat
 from ..cautions import caution
 from ..inputs import (
     Inputs,
-    Refusal,
     Values,
     ask,
     choice,
@@ -21,10 +18,12 @@ from ..inputs import (
     whole,
     yes_no,
 )
-from ..load import Load, load_of
-from ..physics import air, heat, insulation_class, locker, motors, thermal_network, ventilation
+from ..locker_air import drawing
+from ..locker_case import HOTTEST_AGREED, LINING, PLACES, SIDES, Case, case_of, rated_loss
+from ..locker_remedies import remedies
+from ..physics import air, heat, insulation_class, locker, ventilation
 from ..physics.thermal_network import AIR, FRAME, WINDING
-from ..report import Axis, Band, Chart, Drawing, Line, Mark, Report, Series, Shape, line
+from ..report import Axis, Band, Chart, Line, Mark, Report, Series, line
 
 TITLE = "Keeping it cool"
 _PRACTICE = "common practice, no source"
@@ -40,10 +39,6 @@ _WAYS = {
     "engine": "it stands in the engine space, engine running",
 }
 _OPENINGS = is_one_of("air_way", "two", "fan", "engine")
-_SIDES = {
-    "floor": "floor", "top": "top", "front": "long side 1", "back": "long side 2",
-    "left": "end 1", "right": "end 2",
-}  # fmt: skip
 _BEHIND = {
     "cabin": "cabin or locker",
     "engine": "engine space",
@@ -52,25 +47,10 @@ _BEHIND = {
     "shade": "open air, shaded",
     "sun": "open air, in the sun",
 }
-_PLACES = {
-    "cabin": "cabin", "engine": "engine space", "bilge": "bilge", "sea": "sea",
-    "shade": "open air", "sun": "in the sun",
-}  # fmt: skip
-_BY_SEA = ("bilge", "sea")
-_LINING = heat.MATERIALS["mineral wool"]
-
-# Long-wave loss of a face that sees the whole sky: ASHRAE Handbook Fundamentals, sol-air values.
-_SKY_LOSS = 63.0 * 0.9
-# Beyond 60 °C IEC 60034-1 leaves a motor's ambient to an agreement with its maker (from memory).
-_HOTTEST_AGREED = 333.15
-# Nobody makes water in a colder cabin: such an answer helps no one.
-_COLD_DAY = 278.15
-# Bores [m] that ducts are sold in. Common practice, no source.
-_BORES = (0.05, 0.075, 0.1, 0.125, 0.15, 0.2, 0.25, 0.3, 0.4, 0.5)
 
 
 class Face(Inputs):
-    side = choice("Face", _SIDES, "front")
+    side = choice("Face", SIDES, "front")
     area = ask(
         "Area, if not the whole face", unit="m2", optional=True, above="0 m2", at_most="30 m2"
     )
@@ -224,288 +204,17 @@ class Asks(Inputs):
     rest_hours = ask("Rest after each", "1 h", group=_TIME, at_least="1 min", at_most="24 h")
 
 
-@dataclass(frozen=True)
-class Case:
-    """Everything the answer is made of, and how it turns out.
-
-    `settled` is the state that an endless run tends to, `course` the runs and rests with the
-    protector at work.
-    """
-
-    load: Load
-    room: locker.Locker
-    limits: locker.Limits
-    protector: thermal_network.Protector | None
-    mode: thermal_network.Mode
-    settled: thermal_network.State
-    flows: thermal_network.Flows
-    course: thermal_network.Course
-
-    @property
-    def flow(self) -> float:
-        """Air through the locker once settled [m³/s]."""
-        return self.mode.exchange.flow(self.settled[AIR])
-
-    @property
-    def warmest(self) -> float:
-        """Warmest air while the unit runs [K]; at rest it may be warmer, and harms no one."""
-        running = [one for one in self.course.segments if one.mode.loss > 0]
-        return max((one.last[AIR] for one in running), default=self.settled[AIR])
-
-    @property
-    def tripped(self) -> bool:
-        return any(event.kind == "trip" for event in self.course.events)
-
-
 def answer(q: Values, show: Report) -> None:
-    case = _case(q)
+    case = case_of(q)
     _figures(q, case, show)
     _headline(q, case, show)
-    _remedies(q, case, show)
+    remedies(q, case, show)
     _steps(q, case, show)
     _heat_table(q, case, show)
     show.chart(_chart(q, case))
-    show.drawing(_drawing(q, case))
+    show.drawing(drawing(q, case))
     _notes(q, case, show)
     _cautions(q, case, show)
-
-
-# ---- the case ----
-
-
-def _case(q: Values) -> Case:
-    load = load_of(q.unit, pressure=q.pressure, voltage=q.ac_voltage, frequency=q.ac_frequency)
-    made = _locker(q, load)
-    space, mode = locker.space(made), locker.running(made)
-    settled = thermal_network.steady(space, mode)
-    protector = None
-    if q.protector is not None:
-        reset = q.protector - q.protector_drop
-        protector = thermal_network.Protector(q.protector, reset, q.protector_resets)
-    return Case(
-        load, made, _limits(q, load), protector,
-        mode, settled, thermal_network.flows(space, settled, mode),
-        locker.duty(made, q.run_hours, q.rest_hours, q.runs, protector, tolerance=0.1),
-    )  # fmt: skip
-
-
-def _limits(q: Values, load: Load) -> locker.Limits:
-    """What air and winding may reach: the nameplate's ambient, warmer where the load is light; and
-    the insulation class's rise by resistance above 40 °C, or the protector if it opens earlier."""
-    spare = q.rise * (1 - load.at_work.losses / _rated_loss(load.motor))
-    winding = insulation_class.REFERENCE_AMBIENT + insulation_class.allowed_rise(q.insulation)
-    return locker.Limits(
-        air=min(_HOTTEST_AGREED, q.ambient_limit + max(0.0, spare)),
-        winding=winding if q.protector is None else min(winding, q.protector),
-    )
-
-
-def _rated_loss(motor: motors.Motor) -> float:
-    return motor.output / motor.efficiency - motor.output
-
-
-def _locker(q: Values, load: Load) -> locker.Locker:
-    volume = _volume(q)
-    walls = _walls(q)
-    vents = _vents(q)
-    _check_openings(q, walls)
-    always = sum(row.heat for row in q.other_heat if row.when == "always")
-    running = sum(row.heat for row in q.other_heat)
-    breathing = 0.0
-    if q.air_way == "engine":
-        breathing = ventilation.combustion_air(q.engine_power)
-        engine = heat.engine_heat(q.engine_power)
-        always, running = always + engine, running + engine
-    unit = locker.Unit(
-        rated_loss=_rated_loss(load.motor),
-        rated_rise=q.rise,
-        loss=load.at_work.losses,
-        winding_loss=load.at_work.load_losses,
-        pump_heat=_pump_heat(q, load),
-        mass=q.unit.motor.mass,
-        volume=_unit_volume(q),
-    )
-    if volume - q.contents <= unit.volume:
-        raise Refusal("contents", "with the unit this leaves no room for air in the locker")
-    return locker.Locker(
-        volume=volume, walls=walls, unit=unit, supply=_supply(q), contents=q.contents, vents=vents,
-        fan=_fan(q) if q.air_way == "fan" else None, other_heat=running, resting_heat=always,
-        breathing=breathing,
-    )  # fmt: skip
-
-
-def _unit_volume(q: Values) -> float:
-    return float(q.unit.length * q.unit.width * q.unit.height)
-
-
-def _volume(q: Values) -> float:
-    if q.given_by == "volume":
-        return float(q.locker_volume)
-    inside = sorted((q.locker_length, q.locker_width, q.locker_height))
-    own = sorted((q.unit.length, q.unit.width, q.unit.height))
-    names = {q.locker_length: "locker_length", q.locker_width: "locker_width"}
-    for room, need in zip(inside, own, strict=True):
-        if room < need:
-            sentence = "the unit does not fit into a locker of these sizes, whichever way it lies"
-            raise Refusal(names.get(room, "locker_height"), sentence)
-    return float(math.prod(inside))
-
-
-def _pump_heat(q: Values, load: Load) -> float:
-    """What the pump gives to the air: its losses less what the seawater carries away."""
-    return float(load.shaft_power * (1 - q.unit.pump.efficiency) * (1 - q.to_seawater))
-
-
-def _supply(q: Values) -> float:
-    return float(
-        {
-            "cabin": q.ambient_temperature,
-            "engine": q.engine_space,
-            "outside": q.outside_temperature,
-        }[q.supply_from]
-    )
-
-
-def _whole_faces(q: Values) -> dict[str, float]:
-    """Area of each whole face, where the sizes are given."""
-    if q.given_by == "volume":
-        return {}
-    level = q.locker_length * q.locker_width
-    side, end = q.locker_length * q.locker_height, q.locker_width * q.locker_height
-    areas = (level, level, side, side, end, end)
-    return dict(zip(_SIDES, areas, strict=True))
-
-
-def _walls(q: Values) -> tuple[locker.Wall, ...]:
-    whole_faces = _whole_faces(q)
-    sums: dict[str, float] = {}
-    walls = []
-    for row in q.faces:
-        area = row.area if row.area is not None else whole_faces.get(row.side)
-        if area is None:
-            sentence = f"the {_SIDES[row.side]} needs an area where the locker's volume is given"
-            raise Refusal("faces", sentence)
-        sums[row.side] = sums.get(row.side, 0.0) + area
-        walls.append(_wall(q, row, area))
-    for side, total in sums.items():
-        if total > whole_faces.get(side, math.inf) * 1.001:
-            raise Refusal(
-                "faces", f"the rows for the {_SIDES[side]} add up to more than the whole face"
-            )
-    if not walls and q.air_way == "sealed":
-        raise Refusal("faces", "a sealed locker without a face has no way to lose its heat")
-    return tuple(walls)
-
-
-_INSIDE = {
-    "floor": heat.SURFACE_RESISTANCE["inside, heat flows down"],
-    "top": heat.SURFACE_RESISTANCE["inside, heat flows up"],
-}
-_SIDEWAYS = heat.SURFACE_RESISTANCE["inside, heat flows sideways"]
-_WIND = heat.SURFACE_RESISTANCE["outside, in the wind"]
-
-
-def _wall(q: Values, row: Values, area: float) -> locker.Wall:
-    shell = heat.Layer(row.thickness, heat.MATERIALS[row.material])
-    lining = (heat.Layer(row.lining, _LINING),) if row.lining else ()
-    inside = _INSIDE.get(row.side, _SIDEWAYS)
-    outside = {"sea": heat.WATER_SURFACE_RESISTANCE, "shade": _WIND, "sun": _WIND}
-    return locker.Wall(
-        area=area,
-        layers=(*lining, shell),
-        behind=_behind(q, row),
-        inside=inside,
-        outside=outside.get(row.behind, inside),
-        follows_ambient=row.behind not in _BY_SEA,
-    )
-
-
-def _behind(q: Values, row: Values) -> float:
-    if row.behind == "sun":
-        sky = _SKY_LOSS if row.side == "top" else 0.0
-        return heat.sol_air(
-            q.outside_temperature, q.irradiance, q.absorbed, coefficient=1 / _WIND, sky_loss=sky
-        )
-    return float(
-        {
-            "cabin": q.ambient_temperature,
-            "engine": q.engine_space,
-            "bilge": q.sea_temperature,
-            "sea": q.sea_temperature,
-            "shade": q.outside_temperature,
-        }[row.behind]
-    )
-
-
-def _vents(q: Values) -> locker.Vents:
-    if q.air_way == "one":
-        return locker.Vents(high=q.single_area, own_height=q.single_height)
-    if q.air_way == "sealed":
-        return locker.Vents()
-    return locker.Vents(q.low_area, q.high_area, q.apart)
-
-
-def _largest_face(q: Values, walls: tuple[locker.Wall, ...]) -> float:
-    """Area of the largest face [m²]; a square metre if nothing is known of any."""
-    sides = _whole_faces(q)
-    if not sides:
-        for row, wall in zip(q.faces, walls, strict=True):
-            sides[row.side] = sides.get(row.side, 0.0) + wall.area
-    return max(sides.values(), default=1.0)
-
-
-def _check_openings(q: Values, walls: tuple[locker.Wall, ...]) -> None:
-    """Refuses openings that the locker has no room for, and machines that get no air."""
-    if q.air_way == "sealed":
-        return
-    names = ("single_area",) if q.air_way == "one" else ("low_area", "high_area")
-    largest = _largest_face(q, walls)
-    for name in names:
-        if getattr(q, name) > largest:
-            raise Refusal(name, "the opening is larger than the largest face of the locker")
-    tall = q.locker_height if q.given_by == "sizes" else math.inf
-    if q.air_way == "one":
-        if q.single_height > tall:
-            raise Refusal("single_height", "the opening is higher than the locker")
-        return
-    if q.apart > tall:
-        raise Refusal("apart", "the openings are further apart than the locker is high")
-    if q.low_area == 0 and q.high_area == 0:
-        if q.air_way == "fan":
-            raise Refusal(
-                "low_area", "a fan blowing into a sealed box moves no air: give it an opening"
-            )
-        if q.air_way == "engine":
-            raise Refusal("low_area", "an engine in a sealed space starves: give it an opening")
-
-
-def _fan(q: Values) -> locker.Fan:
-    curve = tuple((point.flow, point.pressure) for point in q.fan_curve)
-    if len(curve) == 1:
-        raise Refusal("fan_curve", "one point is no curve: give two or more, or none")
-    for (flow, pressure), (more, less) in pairwise(curve):
-        if more <= flow or less > pressure:
-            raise Refusal("fan_curve", "give the points by rising flow and falling pressure")
-    return locker.Fan(
-        free_flow=q.fan_flow,
-        shutoff_pressure=q.fan_pressure,
-        resistance=_duct_resistance(q, q.duct_diameter),
-        heat=0.0 if q.fan_draws_out else q.fan_power,
-        curve=curve,
-    )
-
-
-def _duct_losses(q: Values) -> float:
-    """Loss coefficients of the duct's ends and bends."""
-    known = ventilation.LOSS_COEFFICIENT
-    ends = known["plain duct end, drawing in"] + known["clamshell or cowl vent"]
-    return float(ends + q.duct_bends * known["smooth 90 degree bend"])
-
-
-def _duct_resistance(q: Values, diameter: float) -> float:
-    return ventilation.duct_resistance(
-        diameter, q.duct_length, _duct_losses(q), 0.025 * ventilation.HOSE_FRICTION_MULTIPLIER
-    )
 
 
 # ---- what it shows ----
@@ -590,115 +299,6 @@ def _headline(q: Values, case: Case, show: Report) -> None:
         )  # fmt: skip
 
 
-def _remedies(q: Values, case: Case, show: Report) -> None:
-    """The inverse answers, all for runs without end: they are quick to find and on the safe side.
-
-    What air, how warm a day, how large a locker; and how long a run is good as it is.
-    """
-    made, limits = case.room, case.limits
-    _air_remedies(q, case, show)
-    _longest(case, show)
-    shift = locker.largest_ambient_shift(made, limits, None)
-    ambient = q.ambient_temperature + shift
-    if ambient > _COLD_DAY:
-        show.remedy(
-            "As it is, it runs for as long as you like on a day {k} {way}, with {t} beside "
-            "the locker.",
-            k=(abs(shift), "K"), way="warmer" if shift >= 0 else "cooler", t=(ambient, "°C"),
-        )  # fmt: skip
-    if all(wall.behind <= made.supply for wall in made.walls):
-        volume = locker.smallest_volume(made, limits, None)
-        if math.isfinite(volume):
-            show.remedy(
-                "A locker of this shape with as much in it must be {v} inside at least.",
-                v=(volume, "L"),
-            )  # fmt: skip
-
-
-def _air_remedies(q: Values, case: Case, show: Report) -> None:
-    made, limits = case.room, case.limits
-    if q.air_way == "engine":
-        area = ventilation.opening_for(
-            made.breathing, ventilation.ENGINE_SUCTION, density=air.density(made.supply)
-        )
-        show.remedy("The engine alone needs openings of {a} in all.", a=(area, "cm2"))
-        return
-    if made.supply >= limits.air:
-        show.remedy(
-            "No fan and no vent cools it with air of {s}: bring in cooler air.",
-            s=(made.supply, "°C"),
-        )
-        return
-    if q.air_way != "fan" and locker.excess(made, limits, None) > 0:
-        _vents_remedy(q, case, show)
-    # Without the draught of openings: wherever the fan's air comes in, this much is enough.
-    flow = locker.least_flow(replace(made, vents=locker.Vents()), limits, None)
-    if not math.isfinite(flow):
-        show.remedy("No fan keeps it within its limits: the motor is loaded too heavily.")
-    elif flow > 0:
-        _fan_remedy(q, case, show, flow)
-
-
-def _vents_remedy(q: Values, case: Case, show: Report) -> None:
-    made = case.room
-    apart = made.vents.apart or _usual_height(q)
-    pair = replace(made, vents=locker.Vents(apart=apart))
-    largest = _largest_face(q, made.walls) / 2
-    area = locker.least_vents(pair, case.limits, None, largest)
-    if math.isfinite(area):
-        show.remedy(
-            "Two openings of {a} each, a low and a high one {h} apart, cool it without a fan.",
-            a=(area, "cm2"), h=(apart, "mm"),
-        )  # fmt: skip
-    else:
-        show.remedy(
-            "No two openings of up to {a} each, {h} apart, do it: it takes a fan.",
-            a=(largest, "cm2"), h=(apart, "mm"),
-        )  # fmt: skip
-
-
-def _usual_height(q: Values) -> float:
-    """Height apart for openings that are not there yet: two thirds of the locker's height."""
-    height = q.locker_height if q.given_by == "sizes" else _volume(q) ** (1 / 3)
-    return float(height) * 2 / 3
-
-
-def _fan_remedy(q: Values, case: Case, show: Report, flow: float) -> None:
-    """The fan for an air flow: the duct that passes it quietly, and the fan in free air."""
-    own = q.duct_diameter if q.air_way == "fan" else 0.0
-    need = max(ventilation.duct_diameter(flow), own)
-    bore = next((size for size in _BORES if size >= need), need)
-    opening = max(2 * math.pi * bore**2 / 4, case.room.vents.low + case.room.vents.high)
-    resistance = _duct_resistance(q, bore) + ventilation.opening_resistance(
-        opening, density=air.density(case.room.supply)
-    )
-    free = ventilation.free_flow_for(flow, q.fan_pressure, resistance)
-    if math.isfinite(free):
-        current = ventilation.BLOWER_POWER * free / q.fan_voltage
-        show.remedy(
-            "A fan that draws at least {q} of air through it cools it: {f} in free air, a duct of "
-            "{d}, and openings of {o} in all for the air that comes in. It takes about {i} at {u}.",
-            q=(flow, "m3/h"), f=(free, "m3/h"), d=(bore, "mm"), o=(opening, "cm2"),
-            i=(current, "A"), u=(q.fan_voltage, "V"),
-        )  # fmt: skip
-    else:
-        show.remedy(
-            "It needs {q} of air, and a fan of {p} does not press that through a duct of {d}: "
-            "shorten the duct, or take a stronger fan.",
-            q=(flow, "m3/h"), p=(q.fan_pressure, "Pa"), d=(bore, "mm"),
-        )  # fmt: skip
-
-
-def _longest(case: Case, show: Report) -> None:
-    longest = locker.longest_run(case.room, case.limits)
-    if math.isinf(longest):
-        show.remedy("As it is it may run as long as you like.")
-    elif longest < 60:
-        show.remedy("As it is it should not run at all: it is too warm before it starts.")
-    else:
-        show.remedy("As it is, the longest run from cold is {t}.", t=(longest, "min"))
-
-
 def _steps(q: Values, case: Case, show: Report) -> None:
     load, unit, state = case.load, case.room.unit, case.settled
     work = load.at_work
@@ -758,11 +358,11 @@ def _steps(q: Values, case: Case, show: Report) -> None:
         "Two lumps, winding and frame; the share of the rise between them is common practice, no "
         "source",
     )  # fmt: skip
-    rated = _rated_loss(load.motor)
+    rated = rated_loss(load.motor)
     show.step(
         "Warmest air for this load", case.limits.air, "°C",
         "T_air = min(T_most, T_plate + max(0, dT_r * (1 - P_loss / P_r)))",
-        {"T_most": (_HOTTEST_AGREED, "°C"), "T_plate": (q.ambient_limit, "°C"),
+        {"T_most": (HOTTEST_AGREED, "°C"), "T_plate": (q.ambient_limit, "°C"),
          "dT_r": (q.rise, "K"), "P_loss": (work.losses, "W"), "P_r": (rated, "W")},
         "IEC 60034-1: the rated rise above the nameplate's ambient (60 °C at most, from memory), "
         "the rise going with the losses",
@@ -781,9 +381,9 @@ def _wall_step(q: Values, case: Case, show: Report) -> None:
     if not case.room.walls:
         return
     row, wall = q.faces[0], case.room.walls[0]
-    lining = row.lining / _LINING.conductivity
+    lining = row.lining / LINING.conductivity
     show.step(
-        f"U value of the first face ({_SIDES[row.side]})", wall.transmittance, "W/m2K",
+        f"U value of the first face ({SIDES[row.side]})", wall.transmittance, "W/m2K",
         "U = 1 / (R_i + R_l + d / k + R_o)",
         {"R_i": (wall.inside, ""), "R_l": (lining, ""), "d": (row.thickness, "mm"),
          "k": (heat.MATERIALS[row.material].conductivity, "W/mK"), "R_o": (wall.outside, "")},
@@ -852,8 +452,8 @@ def _heat_table(q: Values, case: Case, show: Report) -> None:
     ]  # fmt: skip
     for row, wall, flow in zip(q.faces, case.room.walls, case.flows.faces, strict=True):
         name = line(
-            "{side}: {what}; {behind}, {t}", side=_SIDES[row.side], what=row.material,
-            behind=_PLACES[row.behind], t=(wall.behind, "°C"),
+            "{side}: {what}; {behind}, {t}", side=SIDES[row.side], what=row.material,
+            behind=PLACES[row.behind], t=(wall.behind, "°C"),
         )  # fmt: skip
         table.append((name, (wall.area, "m2"), (wall.transmittance, "W/m2K"), (flow, "W")))
     show.table(
@@ -894,190 +494,6 @@ def _chart(q: Values, case: Case) -> Chart:
         summary="Temperatures of air, frame and winding through runs and rests; they peak at "
         f"{peaks[0]:.0f}, {peaks[1]:.0f} and {peaks[2]:.0f} °C.",
     )  # fmt: skip
-
-
-# ---- the drawing ----
-
-
-def _drawing(q: Values, case: Case) -> Drawing:
-    if q.given_by == "sizes":
-        long, high = q.locker_length, q.locker_height
-    else:
-        long = high = _volume(q) ** (1 / 3)
-    shapes = [*_box(q, long, high), *_unit_shapes(q, case, long, high)]
-    shapes += {
-        "sealed": _no_path, "one": _one_path, "two": _two_path, "fan": _fan_path,
-        "engine": _engine_path,
-    }[q.air_way](q, case, long, high)  # fmt: skip
-    words = {
-        "sealed": "no way out for the air, which goes round inside",
-        "one": "air that comes in low and leaves high through one opening",
-        "two": "air that comes in low, rises past the unit and leaves high",
-        "fan": "air that a fan moves through the locker and its duct",
-        "engine": "air that comes in, with the engine drawing its share",
-    }[q.air_way]
-    return Drawing(
-        "path", "The way of the air, seen from the long side",
-        f"A section of the locker with the unit on its floor: {words}.", shapes,
-        to_scale=q.given_by == "sizes",
-    )  # fmt: skip
-
-
-def _label(x: float, y: float, words: Line | str, anchor: str = "middle") -> Shape:
-    return Shape("text", [(x, y)], words, anchor=anchor)
-
-
-def _behind_line(q: Values, side: str) -> Line | str:
-    """What lies behind a face, for its label."""
-    found = [row for row in q.faces if row.side == side]
-    if not found:
-        return ""
-    return line("{w}, {t}", w=_PLACES[found[0].behind], t=(_behind(q, found[0]), "°C"))
-
-
-def _box(q: Values, long: float, high: float) -> list[Shape]:
-    """The locker, what lies round it, and its sizes."""
-    gap = 0.12 * high
-    shapes = [
-        _label(long / 2, high + gap, _behind_line(q, "top")),
-        _label(long / 2, -gap, _behind_line(q, "floor")),
-    ]
-    if q.given_by == "sizes":
-        below = -3.8 * gap
-        shapes += [
-            Shape("dimension", [(0, below), (long, below)], line("{l}", l=(long, "mm")), offset=0),
-            Shape("dimension", [(-0.42 * long, 0), (-0.42 * long, high)],
-                  line("{h}", h=(high, "mm")), offset=0),
-        ]  # fmt: skip
-    return shapes
-
-
-def _wall_line(x: float, high: float, gaps: list[tuple[float, float]]) -> list[Shape]:
-    """An end of the locker with openings from and to the heights of `gaps`."""
-    shapes, at = [], 0.0
-    for low, top in sorted(gaps):
-        if low > at:
-            shapes.append(Shape("line", [(x, at), (x, low)]))
-        at = max(at, top)
-    if at < high:
-        shapes.append(Shape("line", [(x, at), (x, high)]))
-    return shapes
-
-
-def _frame_lines(long: float, high: float, left: list[tuple[float, float]],
-                 right: list[tuple[float, float]]) -> list[Shape]:  # fmt: skip
-    level = [Shape("line", [(0, y), (long, y)]) for y in (0.0, high)]
-    return [*level, *_wall_line(0, high, left), *_wall_line(long, high, right)]
-
-
-def _unit_shapes(q: Values, case: Case, long: float, high: float) -> list[Shape]:
-    wide, tall = min(q.unit.length, 0.9 * long), min(q.unit.height, 0.9 * high)
-    left = (long - wide) / 2
-    return [
-        Shape("rect", [(left, 0), (left + wide, tall)], style="blocked"),
-        _label(long / 2, tall / 2, line("winding {w}", w=(case.course.peak(WINDING), "°C"))),
-    ]
-
-
-def _openings_at(q: Values, case: Case, high: float) -> tuple[tuple[float, float], ...]:
-    """Heights from and to of the low and the high opening, drawn as squares."""
-    vents = case.room.vents
-    sizes = [min(math.sqrt(area), 0.4 * high) for area in (vents.low, vents.high)]
-    middle, apart = high / 2, min(vents.apart, high - sum(sizes) / 2)
-    low, top = middle - apart / 2, middle + apart / 2
-    return (low - sizes[0] / 2, low + sizes[0] / 2), (top - sizes[1] / 2, top + sizes[1] / 2)
-
-
-def _in_line(case: Case) -> Line:
-    return line("in {t}", t=(case.room.supply, "°C"))
-
-
-def _out_line(case: Case) -> Line:
-    return line("out {t}", t=(case.warmest, "°C"))
-
-
-def _arrow(*points: tuple[float, float]) -> Shape:
-    return Shape("arrow", points, style="accent")
-
-
-def _two_path(q: Values, case: Case, long: float, high: float) -> list[Shape]:
-    low, top = _openings_at(q, case, high)
-    enters, leaves = sum(low) / 2, sum(top) / 2
-    return [
-        *_frame_lines(long, high, [low] if case.room.vents.low else [],
-                      [top] if case.room.vents.high else []),
-        _arrow((-0.3 * long, enters), (0.04 * long, enters)),
-        _arrow((0.06 * long, enters), (0.16 * long, leaves), (0.94 * long, leaves)),
-        _arrow((0.96 * long, leaves), (1.3 * long, leaves)),
-        _label(-0.3 * long, enters + 0.07 * high, _in_line(case), "start"),
-        _label(1.32 * long, leaves + 0.07 * high, _out_line(case), "end"),
-    ]  # fmt: skip
-
-
-def _fan_path(q: Values, case: Case, long: float, high: float) -> list[Shape]:
-    low, top = _openings_at(q, case, high)
-    bore = min(q.duct_diameter, 0.3 * high)
-    at = high - 0.6 * bore
-    gaps = [gap for gap, area in ((low, case.room.vents.low), (top, case.room.vents.high))
-            if area]  # fmt: skip
-    enters = sum(gaps[0]) / 2
-    shapes = [
-        *_frame_lines(long, high, gaps, [(at - bore / 2, at + bore / 2)]),
-        Shape("line", [(long, at + bore / 2), (1.3 * long, at + bore / 2)], style="fine"),
-        Shape("line", [(long, at - bore / 2), (1.3 * long, at - bore / 2)], style="fine"),
-        Shape("circle", [(1.08 * long, at)], radius=bore * 0.42, style="outline"),
-        _label(1.12 * long, at - bore / 2 - 0.08 * high, "fan"),
-    ]
-    outward = [
-        _arrow((-0.3 * long, enters), (0.04 * long, enters)),
-        _arrow((0.06 * long, enters), (0.16 * long, at), (0.94 * long, at)),
-        _arrow((1.16 * long, at), (1.36 * long, at)),
-        _label(-0.3 * long, enters + 0.07 * high, _in_line(case), "start"),
-        _label(1.36 * long, at + bore / 2 + 0.08 * high, _out_line(case), "end"),
-    ]
-    inward = [
-        _arrow((1.36 * long, at), (1.16 * long, at)),
-        _arrow((0.94 * long, at), (0.16 * long, at), (0.06 * long, enters)),
-        _arrow((0.04 * long, enters), (-0.3 * long, enters)),
-        _label(1.36 * long, at + bore / 2 + 0.08 * high, _in_line(case), "end"),
-        _label(-0.3 * long, enters + 0.07 * high, _out_line(case), "start"),
-    ]
-    return shapes + (outward if q.fan_draws_out else inward)
-
-
-def _one_path(q: Values, case: Case, long: float, high: float) -> list[Shape]:
-    size = min(q.single_height, 0.8 * high)
-    middle = high / 2
-    enters, leaves = middle - size / 4, middle + size / 4
-    return [
-        *_frame_lines(long, high, [], [(middle - size / 2, middle + size / 2)]),
-        _arrow((1.3 * long, enters), (0.96 * long, enters)),
-        _arrow((0.96 * long, leaves), (1.3 * long, leaves)),
-        _label(1.32 * long, enters - 0.09 * high, _in_line(case), "end"),
-        _label(1.32 * long, leaves + 0.09 * high, _out_line(case), "end"),
-        _label(-0.03 * long, middle, _behind_line(q, "left"), "end"),
-    ]
-
-
-def _no_path(q: Values, case: Case, long: float, high: float) -> list[Shape]:
-    over = 0.9 * high
-    return [
-        *_frame_lines(long, high, [], []),
-        _arrow((0.08 * long, 0.2 * high), (0.08 * long, over), (0.92 * long, over),
-               (0.92 * long, 0.2 * high)),
-        _label(-0.03 * long, high / 2, _behind_line(q, "left"), "end"),
-        _label(1.03 * long, high / 2, _behind_line(q, "right"), "start"),
-    ]  # fmt: skip
-
-
-def _engine_path(q: Values, case: Case, long: float, high: float) -> list[Shape]:
-    at, leaves = 0.93 * long, sum(_openings_at(q, case, high)[1]) / 2
-    return [
-        *_two_path(q, case, long, high),
-        _arrow((at, leaves), (at, 0.3 * high)),
-        Shape("circle", [(at, 0.2 * high)], radius=0.06 * high, style="outline"),
-        _label(1.03 * long, 0.2 * high, "engine", "start"),
-    ]
 
 
 # ---- words ----
@@ -1165,7 +581,7 @@ def _dew_note(q: Values, case: Case, show: Report) -> None:
         show.note(
             "While it rests, the {side} stands at {t}, below the air's dew point of {d}: it "
             "sweats. Line it, or keep that moist air out.",
-            side=_SIDES[side], t=(coldest, "°C"), d=(dew, "°C"),
+            side=SIDES[side], t=(coldest, "°C"), d=(dew, "°C"),
         )  # fmt: skip
 
 
