@@ -23,6 +23,8 @@ _SEVERITY = {FITS: 0, TIGHT: 1, UNKNOWN: 2, FAILS: 3}
 
 # Less than this share of a limit left over is called tight. Common practice, no source.
 TIGHT_MARGIN = 0.10
+# Of a level, a share means nothing: decibels left over count. Common practice, no source.
+TIGHT_DECIBELS = 5.0
 
 Pair = tuple[float, str]
 
@@ -115,23 +117,45 @@ class Figure:
     note: str = ""
     zero: float = 0.0
 
+    @property
+    def is_level(self) -> bool:
+        """Whether it is in decibels."""
+        return units.kind_of(self.value.unit) == "sound level"
+
     @cached_property
     def margin(self) -> float | None:
-        """What is left over as a share of the limit; negative when over it."""
+        """What is left over as a share of the limit; negative when over it.
+
+        Of a level: decibels left over, put so that `TIGHT_DECIBELS` rank with `TIGHT_MARGIN`.
+        """
         if self.limit is None:
             return None
         value, limit = self.value.value, self.limit.value
         spare = limit - value if self.limit_is == "most" else value - limit
         if spare == 0:
             return 0.0
+        if self.is_level:
+            return units.trim(spare * TIGHT_MARGIN / TIGHT_DECIBELS)
         scale = abs(limit - self.zero) or abs(value)
         return units.trim(spare / scale)
+
+    def left_over(self) -> str:
+        """The margin for a reader: per cent of the limit, or decibels of a level."""
+        margin = self.margin or 0.0
+        if self.is_level:
+            decibels = round(margin * TIGHT_DECIBELS / TIGHT_MARGIN, 1)
+            return units.join(units.number_text(decibels), "dB")
+        if abs(margin) < 9.995:
+            return f"{units.number_text(margin * 100, 2)} %"
+        return f"{units.number_text(margin + 1, 2)}×" if margin > 0 else "far over"
 
     @property
     def used(self) -> float:
         """The value as a share of its limit; the other way round where the limit is the least."""
         if self.limit is None:
             return 0.0
+        if self.is_level:
+            return 1 - (self.margin or 0.0)
         value, limit = self.value.value - self.zero, self.limit.value - self.zero
         part, whole = (value, limit) if self.limit_is == "most" else (limit, value)
         return part / whole if whole > 0 else 2.0

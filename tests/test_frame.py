@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from calc import calculators, equipment, service, units
 from calc.inputs import Choice, Date, Field, Quantity, Record, Rows, Whole, YesNo
 from calc.render import html, mathml, text
-from calc.report import FAILS, FITS, TIGHT, TIGHT_MARGIN, UNKNOWN, Figure, Report
+from calc.report import FAILS, FITS, TIGHT, TIGHT_DECIBELS, TIGHT_MARGIN, UNKNOWN, Figure, Report
 
 NAMES = calculators.names()
 BOATS = sorted(equipment.shelf("boat"))
@@ -117,6 +117,8 @@ def state_of(figure: Figure) -> str:
     spare = limit - value if figure.limit_is == "most" else value - limit
     if spare < 0:
         return FAILS
+    if units.kind_of(figure.value.unit) == "sound level":
+        return TIGHT if spare < TIGHT_DECIBELS * (1 - 1e-9) else FITS
     scale = abs(limit - figure.zero) or abs(value)
     return TIGHT if spare < TIGHT_MARGIN * scale * (1 - 1e-9) else FITS
 

@@ -10,7 +10,7 @@ import pytest
 from calc import calculators
 from calc.calculators import noise
 from calc.physics import sound
-from calc.report import FITS, Amount, Figure, Report
+from calc.report import FAILS, FITS, TIGHT, Amount, Figure, Report
 
 # A-weighting of the octaves 63 to 8000 Hz as printed in IEC 61672-1.
 PRINTED_A = (-26.2, -16.1, -8.6, -3.2, 0.0, 1.2, 1.0, -1.1)
@@ -190,3 +190,20 @@ def test_words_never_flatter_a_louder_place(level: int) -> None:
         assert level <= sound.CRITERIA["yacht_cabin"].limit
     if "ship's cabin" in noise.like(level):
         assert level <= sound.CRITERIA["ship_cabin"].limit
+
+
+# ---- margins ----
+
+
+def test_what_is_left_of_a_level_is_told_in_decibels() -> None:
+    """A share of a level means nothing: 5.6 dB below 65 dB(A) is much, 3 dB below 100 little."""
+    seat = figure(report(), "seat")
+    assert seat.limit is not None
+    spare = seat.limit.value - seat.value.value
+    assert seat.left_over() == f"{spare:.1f} dB"
+    assert seat.state == FITS
+    for level, state in ((59.9, FITS), (60.1, TIGHT), (65.1, FAILS)):
+        held = Figure("a", "a", Amount(level, "dB(A)"), Amount(65.0, "dB(A)"))
+        assert held.state == state
+        assert 1 - held.used == pytest.approx((65 - level) / 50)
+    assert Figure("a", "a", Amount(0.6, "%"), Amount(1.0, "%")).left_over() == "40 %"

@@ -172,7 +172,7 @@ def _figure(found: Figure, system: str) -> str:
         state = shape(found.state) if found.decides else ""
         word = VERDICT_WORDS[found.state] if found.decides else ""
         margin = (
-            f'<span class="margin-line"><span class="left-over">{_percent(found.margin)}</span>'
+            f'<span class="margin-line"><span class="left-over">{found.left_over()}</span>'
             f'{_bar(found)}{state}<span class="sr">{escape(word)}</span></span>'
         )
     note = f'<span class="note">{escape(found.note)}</span>' if found.note else ""
@@ -184,16 +184,6 @@ def _figure(found: Figure, system: str) -> str:
         f'<td class="num" role="cell">{limit}</td>'
         f'<td class="num margin" role="cell">{margin}</td></tr>'
     )
-
-
-def _percent(share: float) -> str:
-    if abs(share) >= 9.995:
-        return (
-            f"{units.number_text(abs(share) + (1 if share > 0 else 0), 2)}×"
-            if share > 0
-            else "far over"
-        )
-    return f"{units.number_text(share * 100, 2)} %"
 
 
 def _bar(found: Figure) -> str:

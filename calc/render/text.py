@@ -74,13 +74,7 @@ def _figures(title: str, found: Sequence[Figure], system: str) -> str:
         limit = margin = sign = ""
         if f.limit is not None and f.margin is not None:
             limit = ("≤ " if f.limit_is == "most" else "≥ ") + f.limit.text(system)
-            margin = (
-                f"{f.margin * 100:.0f} %"
-                if abs(f.margin) < 10
-                else "ample"
-                if f.margin > 0
-                else "far over"
-            )
+            margin = f.left_over()
             sign = _SIGNS[f.state] if f.decides else ""
         rows.append((f.label, f.value.text(system), limit, margin, sign))
     return title + "\n" + _columns(rows, "lrrrl")
