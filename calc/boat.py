@@ -433,6 +433,23 @@ class BoatSheet(Inputs):
         "Lay-ups", LayUp, one="lay-up", group=UPKEEP,
         help="When nobody makes water: winter ashore, the storm season, a flight home.",
     )  # fmt: skip
+    flush_every = ask(
+        "A fresh-water flush keeps", "7 days", group=UPKEEP, at_least="1 days", at_most="60 days",
+        basis=_PRACTICE, help="Up to 25 °C; half as long for each 10 degrees more.",
+    )  # fmt: skip
+    preserve_after = ask(
+        "Longest rest on flushing alone", "14 days", group=UPKEEP, at_least="1 days",
+        at_most="365 days", basis=_PRACTICE, help="A longer one is preserved.",
+    )  # fmt: skip
+    preservative = ask(
+        "The preservative keeps", "60 days", group=UPKEEP, at_least="7 days", at_most="365 days",
+        basis="trade pages give 30 to 90 days",
+        help="Up to 25 °C; half as long for each 10 degrees more.",
+    )  # fmt: skip
+    preservative_limit = ask(
+        "The preservative stands up to", "35 °C", group=UPKEEP, at_least="10 °C", at_most="60 °C",
+        basis="trade pages give 5 to 35 °C",
+    )  # fmt: skip
     log = logbook(
         "Log", group=UPKEEP,
         help="A line for each reading of the hour meter and each job done: date, entry (reading, "

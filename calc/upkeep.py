@@ -11,7 +11,8 @@ from datetime import date
 from itertools import pairwise
 from typing import Any
 
-from . import ical, log
+from . import at_rest, ical, log
+from .at_rest import LaidUp
 from .inputs import Refusal, Values, nearest
 from .physics import maintenance
 from .physics.calendar_days import add_months
@@ -56,16 +57,6 @@ class Job:
 
 
 @dataclass(frozen=True)
-class Rest:
-    """A lay-up with what its membranes want, day by day."""
-
-    start: date
-    end: date
-    frost: bool
-    days: Sequence[Due]
-
-
-@dataclass(frozen=True)
 class Plan:
     """Everything that falls due from today to the end, and the use it was reckoned from."""
 
@@ -78,7 +69,7 @@ class Plan:
     slow: Use
     fast: Use
     jobs: Sequence[Job]
-    rests: Sequence[Rest]
+    lay_ups: Sequence[LaidUp]
 
     def day_of(self, due: Due) -> date:
         """The day to do it: today for what is overdue."""
@@ -95,8 +86,12 @@ def daily_use(q: Values) -> float:
     return daily
 
 
-def plan(q: Values, tasks: Sequence[Any], rests: Sequence[Rest] = ()) -> Plan:
-    """The plan for a filled-in form. Raises Refusal for dates that contradict each other."""
+def plan(q: Values, tasks: Sequence[Any], lay_ups: Sequence[LaidUp] = (),
+         until: date | None = None) -> Plan:  # fmt: skip
+    """The plan for a filled-in form, up to its horizon or a later day.
+
+    Raises Refusal for dates that contradict each other.
+    """
     _check_dates(q)
     readings = log.meter(q.log or ())
     last_reading = readings[-1] if readings else None
@@ -106,14 +101,14 @@ def plan(q: Values, tasks: Sequence[Any], rests: Sequence[Rest] = ()) -> Plan:
     by_month = _by_month(q)
     guessed = _use(q, since, gap, by_month, 1.0).until(q.today) if gap > 0 else 0.0
     now = (last_reading.hours * HOUR if last_reading else 0.0) + guessed
-    end = add_months(q.today, HORIZON)
+    end = max(add_months(q.today, HORIZON), until or q.today)
     days = (end - q.today).days + _SPARE_DAYS
     use, slow, fast = (
         _use(q, q.today, days, by_month, factor) for factor in (1.0, 1 - q.spread, 1 + q.spread)
     )
     done = log.last_done(q.log or ())
     made = Plan(
-        q.today, end, now, since if last_reading else None, guessed, use, slow, fast, [], rests
+        q.today, end, now, since if last_reading else None, guessed, use, slow, fast, [], lay_ups
     )
     return Plan(**{**vars(made), "jobs": [_job(task, done, q, made) for task in tasks]})
 
@@ -126,17 +121,25 @@ def _check_dates(q: Values) -> None:
         raise Refusal(
             "log", f"the entry of {newest} lies after today, {q.today}; is one of the two wrong?"
         )
-    for field, one in (("passages", "passage"), ("lay_ups", "lay-up")):
-        rows = getattr(q, field)
-        for number, row in enumerate(rows, 1):
-            if row.end < row.start:
-                raise Refusal(field, f"{one} {number} ends on {row.end}, before it begins")
-            if (row.end - row.start).days > 3660:
-                raise Refusal(field, f"{one} {number} is longer than ten years")
-    ordered = sorted(q.lay_ups, key=lambda row: (row.start, row.end))
+    _check_stretches("passages", "passage", q.passages)
+    check_lay_ups(q.lay_ups)
+
+
+def check_lay_ups(rows: Sequence[Any]) -> None:
+    """Raises Refusal for lay-ups that end before they begin, last for ever or overlap."""
+    _check_stretches("lay_ups", "lay-up", rows)
+    ordered = sorted(rows, key=lambda row: (row.start, row.end))
     for one_row, other in pairwise(ordered):
         if other.start <= one_row.end:
             raise Refusal("lay_ups", f"two lay-ups overlap on {other.start}")
+
+
+def _check_stretches(field: str, one: str, rows: Sequence[Any]) -> None:
+    for number, row in enumerate(rows, 1):
+        if row.end < row.start:
+            raise Refusal(field, f"{one} {number} ends on {row.end}, before it begins")
+        if (row.end - row.start).days > 3660:
+            raise Refusal(field, f"{one} {number} is longer than ten years")
 
 
 def _by_month(q: Values) -> list[float]:
@@ -179,18 +182,11 @@ def _job(task: Any, done: dict[str, log.LastDone], q: Values, made: Plan) -> Job
     )  # fmt: skip
 
 
-def rests(q: Values) -> list[Rest]:
+def lay_ups(q: Values) -> list[LaidUp]:
     """What each lay-up asks for that is not over yet."""
-    found = []
-    for row in sorted(q.lay_ups, key=lambda row: row.start):
-        if row.end < q.today:
-            continue
-        limits = [max(1, round(x / DAY)) for x in (q.flush_every, q.preserve_after, q.preservative)]
-        days = maintenance.lay_up_days(row.start, row.end, *limits)
-        found.append(
-            Rest(row.start, row.end, row.frost, [due for due in days if due.day >= q.today])
-        )
-    return found
+    keeps = at_rest.keeping(q)
+    coming = sorted((row for row in q.lay_ups if row.end >= q.today), key=lambda row: row.start)
+    return [at_rest.lay_up(at_rest.rest_of(row), keeps) for row in coming]
 
 
 def find(name: str, jobs: Sequence[Job], field: str) -> Job:
@@ -204,12 +200,6 @@ def find(name: str, jobs: Sequence[Job], field: str) -> Job:
 
 # ---- the calendar ----
 
-AT_REST = {
-    maintenance.FLUSH: "Membranes: flush with fresh water",
-    maintenance.PRESERVE: "Membranes: flush, then preserve",
-    maintenance.RENEW: "Membranes: renew the preservative",
-    maintenance.WAKE: "Membranes: wake, rinse to waste",
-}
 _WHY = {
     maintenance.HOURS: "by running hours",
     maintenance.CALENDAR: "by the calendar",
@@ -237,6 +227,16 @@ def between(job: Job, made: Plan) -> str:
     return f"{early} to {told(job.late)}" if job.late else f"{early} or later"
 
 
+def at_rest_days(made: Plan) -> list[tuple[date, str, LaidUp]]:
+    """Each day from today on that a lay-up asks for, with what is done and its one."""
+    return [
+        (due.day, one.step(due), one)
+        for one in made.lay_ups
+        for due in one.days
+        if due.day >= made.today
+    ]
+
+
 def calendar_file(made: Plan, boat: str) -> str:
     """All that falls due in the plan as an iCalendar file."""
     events = []
@@ -248,10 +248,8 @@ def calendar_file(made: Plan, boat: str) -> str:
                     _description(job, due, between(job, made) if number == 0 else ""),
                 )
             )  # fmt: skip
-    for rest in made.rests:
-        for due in rest.days:
-            text = AT_REST[due.why]
-            events.append(ical.Event(due.day, f"{boat} {text}", f"Watermaker: {text}"))
+    for day, text, _ in at_rest_days(made):
+        events.append(ical.Event(day, f"{boat} {text}", f"Watermaker: membranes: {text}"))
     events.sort(key=lambda event: (event.day, event.title))
     title = f"Watermaker of {boat}" if boat else "Watermaker"
     return ical.calendar(title, events, made.today)
@@ -268,6 +266,6 @@ def _description(job: Job, due: Due, window: str) -> str:
         f"Parts: {task.parts}." if task.parts else "",
         f"Tools: {task.tools}." if task.tools else "",
         f"Takes {takes}.",
-        "Isolate, take the pressure off and lock out first.",
+        "First: stop, isolate and lock out, take the pressure off, prove both; then open.",
     ]
     return "\n".join(filter(None, lines))

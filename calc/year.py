@@ -28,3 +28,8 @@ class LayUp(Inputs):
     start = date("From", "2026-11-01")
     end = date("To", "2027-03-31", help="The day you wake it.")
     frost = yes_no("It may freeze there", "no")
+    warmest = ask("Warmest there", "25 °C", at_least="-40 °C", at_most="70 °C")
+    visits = ask(
+        "Somebody can see to it every", "30 days", at_least="1 days", at_most="1830 days",
+        help="If nobody comes: as long as the lay-up.",
+    )  # fmt: skip

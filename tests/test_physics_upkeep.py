@@ -302,19 +302,29 @@ def test_what_is_overdue_is_dated_by_its_pace() -> None:
 
 
 @settings(deadline=None)
-@given(start=DAYS, days=st.integers(1, 400), every=st.integers(1, 40), after=st.integers(1, 60),
-       keeps=st.integers(14, 200))  # fmt: skip
-def test_no_membrane_is_forgotten_in_a_rest(
-    start: date, days: int, every: int, after: int, keeps: int
-) -> None:
+@given(start=DAYS, days=st.integers(1, 400), every=st.integers(1, 200))
+def test_no_membrane_is_forgotten_in_a_rest(start: date, days: int, every: int) -> None:
     end = start + timedelta(days=days)
-    found = maintenance.lay_up_days(start, end, every, after, keeps)
-    assert found[0].day == start
+    found = maintenance.rest_days(start, end, "preserve", "renew", every)
+    assert found[0] == maintenance.Due(start, "preserve")
     assert found[-1] == maintenance.Due(end, "wake")
-    limit = keeps if days > after else every
+    assert all(due.why == "renew" for due in found[1:-1])
     gaps = [(b.day - a.day).days for a, b in pairwise(found)]
-    assert max(gaps) <= limit
-    assert (found[0].why == "preserve") == (days > after)
+    assert max(gaps) <= every
+    assert all(gap == every for gap in gaps[:-1])
+
+
+@settings(deadline=None)
+@given(life=st.floats(1, 1e8), one=st.floats(230, 340), more=st.floats(0, 60))
+def test_what_keeps_in_the_cool_never_keeps_longer_in_the_heat(
+    life: float, one: float, more: float
+) -> None:
+    """Van 't Hoff's rule (from memory): ten kelvins more, twice as fast."""
+    cool, warm = (maintenance.life_when_warm(life, t) for t in (one, one + more))
+    assert warm <= cool <= life
+    assert maintenance.life_when_warm(life, 298.15 + 10) == pytest.approx(life / 2)
+    if one <= 298.15:
+        assert cool == life
 
 
 @settings(max_examples=60, deadline=None)

@@ -2,55 +2,57 @@
 
 from __future__ import annotations
 
-from datetime import date
+import math
 
-from .. import ical
+from .. import at_rest, ical
+from ..at_rest import EMPTIED, FLUSHED, PRESERVED, LaidUp, Rest
+from ..boat import BoatSheet as boat
 from ..cautions import caution
-from ..inputs import Inputs, Refusal, Values, ask
+from ..inputs import Inputs, Refusal, Values, ask, choice, is_one_of, yes_no
 from ..inputs import date as ask_date
 from ..physics import maintenance
-from ..physics.maintenance import Due
-from ..report import FITS, Option, Report, line
-from ..upkeep import AT_REST, DAY, told
+from ..physics.maintenance import PRESERVE, RENEW
+from ..report import Option, Report, line
+from ..upkeep import check_lay_ups, told
 
 TITLE = "Laying it up"
 REST, KEEPS, AMOUNTS = "The rest", "What keeps how long", "What goes in"
 _PRACTICE = "common practice, no source"
 _MOST_DAYS = 1830
 _FREEZING = 273.15
-_SPARE = 1.0  # K, for a thermometer that hangs elsewhere
+_OWN = is_one_of("which", "own")
 
 
 class Asks(Inputs):
-    start = ask_date("You leave it on", "2026-08-05", group=REST, open=True)
-    end = ask_date("You wake it on", "2026-10-28", group=REST, open=True)
+    today = ask_date("Today", "2026-05-01", open=True, today=True)
+    which = choice(
+        "Which rest", {"next": "the next one in your list", "own": "one of these dates"}, "next",
+        group=REST, open=True,
+    )  # fmt: skip
+    lay_ups = boat.lay_ups.but(
+        group=REST, open=True, when=is_one_of("which", "next"),
+        example=[{"start": "2026-08-05", "end": "2026-10-28", "warmest": "34 °C"}],
+    )  # fmt: skip
+    start = ask_date("You leave it on", "2026-08-05", group=REST, open=True, when=_OWN)
+    end = ask_date("You wake it on", "2026-10-28", group=REST, open=True, when=_OWN)
+    frost = yes_no("It may freeze there", "no", group=REST, open=True, when=_OWN)
+    warmest = ask("Warmest there", "25 °C", group=REST, open=True, at_least="-40 °C",
+                  at_most="70 °C", when=_OWN)  # fmt: skip
     visits = ask(
         "Somebody can see to it every", "30 days", group=REST, open=True, at_least="1 days",
-        at_most="1830 days", help="If nobody comes: as long as the rest.",
+        at_most="1830 days", help="If nobody comes: as long as the rest.", when=_OWN,
     )  # fmt: skip
-    coldest = ask("Coldest where it stands", "22 °C", group=REST, open=True, at_least="-40 °C",
-                  at_most="40 °C")  # fmt: skip
-    warmest = ask("Warmest where it stands", "34 °C", group=REST, open=True, at_least="-40 °C",
-                  at_most="70 °C")  # fmt: skip
-    flush_every = ask(
-        "A fresh-water flush keeps", "7 days", group=KEEPS, at_least="1 days", at_most="60 days",
-        basis=_PRACTICE, help="Shorter in warm water.",
-    )  # fmt: skip
-    flush_longest = ask(
-        "Longest rest on flushing alone", "30 days", group=KEEPS, at_least="1 days",
-        at_most="365 days", basis=_PRACTICE,
-    )  # fmt: skip
-    preservative = ask(
-        "The preservative keeps", "60 days", group=KEEPS, at_least="7 days", at_most="365 days",
-        basis="trade pages give 30 to 90 days",
-    )  # fmt: skip
-    preservative_limit = ask(
-        "The preservative stands up to", "35 °C", group=KEEPS, at_least="10 °C", at_most="60 °C",
-        basis="trade pages give 5 to 35 °C",
+    flush_every = boat.flush_every.but(group=KEEPS)
+    preserve_after = boat.preserve_after.but(group=KEEPS)
+    preservative = boat.preservative.but(group=KEEPS)
+    preservative_limit = boat.preservative_limit.but(group=KEEPS)
+    coldest = ask(
+        "Coldest, where it may freeze", "-10 °C", group=KEEPS, at_least="-60 °C", at_most="0 °C",
+        help="Counts only for a rest that may freeze.",
     )  # fmt: skip
     glycol_limit = ask(
         "The glycol mixture protects down to", "-20 °C", group=KEEPS, at_least="-60 °C",
-        at_most="-1 °C", help="Of pump and hoses; the membranes go where it does not freeze.",
+        at_most="-1 °C", help="As its can says: pump and hoses must not freeze.",
     )  # fmt: skip
     volume = ask("Water that the unit holds", "8 L", group=AMOUNTS, above="0 L", at_most="500 L",
                  help="Filters, pump, pressure tubes, hoses.")  # fmt: skip
@@ -63,112 +65,90 @@ class Asks(Inputs):
 
 
 def answer(q: Values, show: Report) -> None:
-    days = (q.end - q.start).days
-    if days < 1:
-        raise Refusal("end", "must come after the day you leave it")
-    if days > _MOST_DAYS:
-        raise Refusal("end", "lies more than five years after the day you leave it")
-    rest = days * DAY
-    plans = {
-        "flush": _flush(q, rest, show),
-        "preserve": _preserve(q, rest, show),
-        "glycol": _glycol(q, rest, show),
-    }
+    rest = _rest(q)
+    keeps = at_rest.keeping(q)
+    found = at_rest.lay_up(rest, keeps, show, lambda way: _cold(way, q))
     best = show.best_option()
     assert best is not None
-    dues = plans[best.key]
     show.step(
-        "Days it stands", rest, "days", "T = T_rest", {"T_rest": (rest, "days")},
+        "Days it stands", rest.time, "days", "T = T_rest", {"T_rest": (rest.time, "days")},
         "The calendar, month ends and leap days included",
     )  # fmt: skip
-    _amounts(q, best, dues, show)
-    _days(best, dues, q.start, show)
+    _warmth(q, rest, found.way, show)
+    _amounts(q, found, show)
+    _days(found, q, show)
     show.headline(
-        "It stands {rest}: {way}, {count} with your hands on it.",
-        rest=(rest, "days"), way=best.name[0].lower() + best.name[1:],
-        count=f"{len(dues)} days",
+        "It stands {rest}, from {start} to {end}: {way}, {count} with your hands on it.",
+        rest=(rest.time, "days"), start=told(rest.start), end=told(rest.end),
+        way=best.name[0].lower() + best.name[1:], count=f"{len(found.days)} days",
     )  # fmt: skip
     show.caution(*map(caution, ("preservative", "pressure", "estimate")))
 
 
-# ---- three ways ----
+def _rest(q: Values) -> Rest:
+    """The rest that is asked about: of one's own dates, or the next one that is not over."""
+    if q.which == "own":
+        days = (q.end - q.start).days
+        if days < 1:
+            raise Refusal("end", "must come after the day you leave it")
+        if days > _MOST_DAYS:
+            raise Refusal("end", "lies more than five years after the day you leave it")
+        return Rest(q.start, q.end, q.frost, q.warmest, q.visits)
+    check_lay_ups(q.lay_ups)
+    coming = sorted((row for row in q.lay_ups if row.end >= q.today), key=lambda row: row.start)
+    if not coming:
+        raise Refusal(
+            "lay_ups", f"none of these lay-ups ends after today, {q.today}: add the next one"
+        )
+    return at_rest.rest_of(coming[0])
 
 
-def _flush(q: Values, rest: float, show: Report) -> list[Due]:
-    way = show.option("flush", "Fresh water alone, again and again")
-    way.figure("rest", "Days it stands", rest, "days", at_most=q.flush_longest)
-    _visited(way, min(q.visits, rest), q.flush_every, "a flush")
-    _no_frost(way, q)
-    every = max(1, round(q.flush_every / DAY))
-    if way.verdict != FITS:
-        way.remedy("Flush it every {every}, for {longest} at most.",
-                   every=(q.flush_every, "days"), longest=(q.flush_longest, "days"))  # fmt: skip
-    return maintenance.lay_up_days(q.start, q.end, every, _MOST_DAYS + 1, every)
-
-
-def _preserve(q: Values, rest: float, show: Report) -> list[Due]:
-    way = show.option("preserve", "Preserve the membranes")
-    _visited(way, min(q.visits, rest), q.preservative, "the preservative")
-    way.figure(
-        "warm", "Below what the preservative stands by", q.preservative_limit - q.warmest, "K",
-        at_least=0.0, says=line("the preservative stands {limit}, and it gets as warm as {warm}",
-                                limit=(q.preservative_limit, "°C"), warm=(q.warmest, "°C")),
-    )  # fmt: skip
-    _no_frost(way, q)
-    return _preserved(q)
-
-
-def _glycol(q: Values, rest: float, show: Report) -> list[Due]:
-    way = show.option("glycol", "Take the membranes home, fill the rest with glycol")
-    way.figure(
-        "cold", "Above what the glycol protects to by", q.coldest - q.glycol_limit, "K",
-        at_least=0.0, says=line("glycol protects down to {limit}, and it gets as cold as {cold}",
-                                limit=(q.glycol_limit, "°C"), cold=(q.coldest, "°C")),
-    )  # fmt: skip
-    return [Due(q.start, maintenance.PRESERVE), Due(q.end, maintenance.WAKE)]
-
-
-def _preserved(q: Values) -> list[Due]:
-    every = max(1, round(q.preservative / DAY))
-    return maintenance.lay_up_days(q.start, q.end, every, 0, every)
-
-
-def _visited(way: Option, gap: float, keeps: float, what: str) -> None:
-    way.figure(
-        "gap", "Longest nobody sees to it", gap, "days", at_most=keeps,
-        says=line("nobody sees to it for {gap}, and " + what + " keeps {keeps}",
-                  gap=(gap, "days"), keeps=(keeps, "days")),
-    )  # fmt: skip
-    if gap > keeps:
-        way.remedy("Somebody must come every {keeps}.", keeps=(keeps, "days"))
-
-
-def _no_frost(way: Option, q: Values) -> None:
-    way.figure(
-        "cold", "Above freezing by", q.coldest - _FREEZING, "K", at_least=_SPARE,
-        says=line("it gets as cold as {cold}, and it must not freeze", cold=(q.coldest, "°C")),
-    )  # fmt: skip
+def _cold(way: Option, q: Values) -> None:
+    if way.key == EMPTIED:
+        way.figure(
+            "cold", "Coldest where it stands", q.coldest, "°C", at_least=q.glycol_limit,
+            zero=_FREEZING,
+            says=line("it gets as cold as {cold}, and the mixture protects down to {limit}",
+                      cold=(q.coldest, "°C"), limit=(q.glycol_limit, "°C")),
+        )  # fmt: skip
+        if q.coldest < q.glycol_limit:
+            way.remedy("Take a mixture that protects down to {cold}.", cold=(q.coldest, "°C"))
 
 
 # ---- amounts and days ----
 
 
-def _amounts(q: Values, best: Option, dues: list[Due], show: Report) -> None:
-    flushes = len(dues)
+def _warmth(q: Values, rest: Rest, way: str, show: Report) -> None:
+    """How long it keeps in the heat of the place, where the heat takes days off."""
+    life = {FLUSHED: q.flush_every, PRESERVED: q.preservative}.get(way)
+    if life is None or rest.warmest <= maintenance.KEEPS_FULL_TO:
+        return
+    excess = rest.warmest - maintenance.KEEPS_FULL_TO
+    show.step(
+        "It keeps, in that heat", maintenance.life_when_warm(life, rest.warmest), "days",
+        "t = t_25 * 0.5**(dT / 10)", {"t_25": (life, "days"), "dT": (excess, "K")},
+        "Van 't Hoff's rule of thumb, from memory: twice as fast with 10 K more. "
+        "From 25 °C on: common practice, no source",
+        note="cut to whole days",
+    )  # fmt: skip
+
+
+def _amounts(q: Values, found: LaidUp, show: Report) -> None:
+    flushes = _flushes(found)
     water = flushes * q.flush_water
-    show.figure("days", "Days with your hands on it", flushes, "")
-    show.figure("water", "Fresh, unchlorinated water for all flushes", water, "L")
+    show.figure("days", "Days with your hands on it", len(found.days), "")
+    show.figure("water", "Fresh, unchlorinated water for all flushes", _up(water, 1e-3), "L")
     show.step(
         "Water for the flushes", water, "L", "V = n * V_flush",
         {"n": (float(flushes), ""), "V_flush": (q.flush_water, "L")}, _PRACTICE,
     )  # fmt: skip
-    if best.key == "glycol":
-        show.figure("glycol", "Glycol mixture", q.volume, "L", note="propylene glycol, undiluted "
-                    "unless its can says otherwise")  # fmt: skip
-    if best.key in ("preserve", "glycol"):
-        fills = sum(due.why in (maintenance.PRESERVE, maintenance.RENEW) for due in dues)
+    if found.way == EMPTIED:
+        show.figure("glycol", "Propylene glycol, food grade, ready mixed", _up(q.volume, 1e-3), "L",
+                    note="undiluted unless its can says otherwise")  # fmt: skip
+    fills = sum(due.why in (PRESERVE, RENEW) for due in found.days)
+    if fills:
         powder = fills * q.strength * q.volume * 1000
-        show.figure("powder", "Sodium metabisulphite", powder, "g")
+        show.figure("powder", "Sodium metabisulphite", _up(powder, 0.01), "g")
         show.step(
             "Sodium metabisulphite", powder, "g", "m = n * s * V * 1000",
             {"n": (float(fills), ""), "s": (q.strength, "%"), "V": (q.volume, "L")},
@@ -176,24 +156,29 @@ def _amounts(q: Values, best: Option, dues: list[Due], show: Report) -> None:
         )  # fmt: skip
 
 
-def _days(best: Option, dues: list[Due], today: date, show: Report) -> None:
-    glycol = best.key == "glycol"
-    texts = [
-        "Flush, take the membranes out and bag them wet in preservative, fill with glycol"
-        if glycol and due.why == maintenance.PRESERVE
-        else AT_REST[due.why].removeprefix("Membranes: ").capitalize()
-        for due in dues
-    ]
+def _flushes(found: LaidUp) -> int:
+    """Flushes with fresh water: a bag of preservative at home needs none."""
+    return sum(not (found.way == EMPTIED and due.why == RENEW) for due in found.days)
+
+
+def _up(value: float, step: float) -> float:
+    """What to have at hand, rounded up to whole litres, or tens of grams."""
+    return math.ceil(value / step - 1e-6) * step
+
+
+def _days(found: LaidUp, q: Values, show: Report) -> None:
+    texts = [found.step(due) for due in found.days]
     show.table(
         "days", "The days", ("Day", "What"),
-        [(told(due.day), text) for due, text in zip(dues, texts, strict=True)],
+        [(told(due.day), text[0].upper() + text[1:])
+         for due, text in zip(found.days, texts, strict=True)],
         lead=True,
     )  # fmt: skip
     events = [
-        ical.Event(due.day, f"lay-up {text}", f"Watermaker: {text}")
-        for due, text in zip(dues, texts, strict=True)
+        ical.Event(due.day, f"lay-up {due.why}", f"Watermaker: {text}")
+        for due, text in zip(found.days, texts, strict=True)
     ]
     show.download(
         "calendar", "watermaker-lay-up.ics", "These days for your calendar", ical.MEDIA_TYPE,
-        ical.calendar("Watermaker at rest", events, today),
+        ical.calendar("Watermaker at rest", events, q.today),
     )  # fmt: skip

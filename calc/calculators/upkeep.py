@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from typing import Any
 
 from .. import log, upkeep
+from ..at_rest import LaidUp
 from ..boat import BoatSheet as boat
 from ..cautions import caution
 from ..equipment.upkeep import WHO
@@ -48,18 +49,10 @@ class Asks(Inputs):
     months = boat.months.but(group=USE)
     passages = boat.passages.but(group=USE)
     lay_ups = boat.lay_ups.but(group=REST)
-    flush_every = ask(
-        "A fresh-water flush keeps", "7 days", group=REST, at_least="1 days", at_most="60 days",
-        basis=_PRACTICE, help="Shorter in warm water.",
-    )  # fmt: skip
-    preserve_after = ask(
-        "Preserve for a rest longer than", "14 days", group=REST, at_least="1 days",
-        at_most="180 days", basis=_PRACTICE,
-    )  # fmt: skip
-    preservative = ask(
-        "The preservative keeps", "60 days", group=REST, at_least="7 days", at_most="365 days",
-        basis="trade pages give 30 to 90 days",
-    )  # fmt: skip
+    flush_every = boat.flush_every.but(group=REST)
+    preserve_after = boat.preserve_after.but(group=REST)
+    preservative = boat.preservative.but(group=REST)
+    preservative_limit = boat.preservative_limit.but(group=REST)
     tasks = boat.tasks
     own_hour = ask(
         "An hour of your own time", "0 ¤/h", group=MONEY, at_least="0 ¤/h", at_most="1000 ¤/h"
@@ -73,7 +66,7 @@ class Asks(Inputs):
 def answer(q: Values, show: Report) -> None:
     if not q.tasks:
         raise Refusal("tasks", "there is no task in the list")
-    made = upkeep.plan(q, q.tasks, upkeep.rests(q))
+    made = upkeep.plan(q, q.tasks, upkeep.lay_ups(q))
     _due_list(made, show)
     _hours(q, made, show)
     _cost(q, made, show)
@@ -90,10 +83,6 @@ def answer(q: Values, show: Report) -> None:
 # ---- what is due ----
 
 
-def _days_left(job: Job, today: date) -> int | None:
-    return (job.next.day - today).days if job.next else None
-
-
 def _due_list(made: Plan, show: Report) -> None:
     """The due list, and the one figure that the verdict rests on: the days to the next task."""
     ordered = sorted(
@@ -105,8 +94,8 @@ def _due_list(made: Plan, show: Report) -> None:
     if ordered:
         first = ordered[0]
         show.figure(
-            "next", "Days to the next task", float((_day(first) - made.today).days) * 86400, "days",
-            at_least=0.0, says=_verdict(first, made), note=first.task.name,
+            "next", "Of the next task's interval gone by", _gone_by(first, made.today), "%",
+            at_most=1.0, says=_verdict(first, made), note=first.task.name,
         )  # fmt: skip
     show.figure("late", "Tasks overdue", len(late), "")
     show.figure("soon", "Tasks due within 30 days", len(soon), "", note="overdue ones included")
@@ -138,6 +127,11 @@ def _due_list(made: Plan, show: Report) -> None:
 
 def _count(number: int, word: str) -> str:
     return f"1 {word}" if number == 1 else f"{number} {word}s"
+
+
+def _gone_by(job: Job, today: date) -> float:
+    """The share of the days from when it was last done to when it falls due."""
+    return (today - job.last).days / max(1, (_day(job) - job.last).days)
 
 
 def _day(job: Job) -> date:
@@ -326,19 +320,25 @@ def _cost_steps(q: Values, most: _Cost, total: float, year: float, show: Report)
 
 
 def _at_rest(made: Plan, show: Report) -> None:
-    found: list[list[Any]] = []
-    for rest in made.rests:
-        days = (rest.end - rest.start).days
-        for due in rest.days:
-            frost = " Then fill with propylene glycol: it may freeze." if (
-                rest.frost and due.why == maintenance.PRESERVE
-            ) else ""  # fmt: skip
-            found.append([
-                told(due.day), upkeep.AT_REST[due.why] + "." + frost,
-                f"{told(rest.start)} to {told(rest.end)}, {_count(days, 'day')}",
-            ])  # fmt: skip
+    found = upkeep.at_rest_days(made)
     if found:
-        show.table("rest", "Laying it up and waking it", ("Day", "What", "Lay-up"), found)
+        show.table(
+            "rest", "Laying it up and waking it", ("Day", "What", "Lay-up"),
+            [(told(day), f"Membranes: {text}.", _lay_up(one)) for day, text, one in found],
+        )  # fmt: skip
+    for one in made.lay_ups:
+        if not one.kept:
+            show.note(
+                "The lay-up of {day} is not looked after as things are: “Laying it up” says what "
+                "is missing.", day=told(one.rest.start),
+            )  # fmt: skip
+
+
+def _lay_up(one: LaidUp) -> str:
+    rest = one.rest
+    days = _count((rest.end - rest.start).days, "day")
+    frost = ", may freeze" if rest.frost else ""
+    return f"{told(rest.start)} to {told(rest.end)}, {days}{frost}"
 
 
 def _timeline(made: Plan, show: Report) -> None:
@@ -351,16 +351,19 @@ def _timeline(made: Plan, show: Report) -> None:
         for job in sorted(made.jobs, key=lambda job: (_day(job), job.task.name))
         if job.dues
     ]
-    at_rest = [(due.day, "calm") for rest in made.rests for due in rest.days
-               if due.day <= made.end]  # fmt: skip
+    at_rest = [(day, "calm") for day, _, _ in upkeep.at_rest_days(made) if day <= made.end]
     if at_rest:
         lanes.append(Lane("Membranes at rest", at_rest))
-    stays = [Stay("laid up", rest.start, rest.end) for rest in made.rests if rest.start <= made.end]
+    laid_up = [
+        Stay("laid up", one.rest.start, one.rest.end)
+        for one in made.lay_ups
+        if one.rest.start <= made.end
+    ]
     show.timeline(
         Timeline(
             "years", "The next two years: full marks by running hours, open ones by the calendar, "
             "crosses are overdue; a line spans the days it may move by.",
-            made.today, made.end, lanes, stays,
+            made.today, made.end, lanes, laid_up,
             f"{sum(len(lane.days) for lane in lanes)} days on which something is due, as in the "
             "tables and in the calendar file.",
         )

@@ -173,27 +173,31 @@ def schedule_first(rule: Rule, done: Done, use: Use, end: date) -> Due | None:
 # ---- lay-up ----
 
 FLUSH, PRESERVE, RENEW, WAKE = "flush", "preserve", "renew", "wake"
+KEEPS_FULL_TO = 298.15  # K
+_HALVED_BY = 10.0  # K
 
 
-def lay_up_days(start: date, end: date, flush_every: int, preserve_after: int,
-                preservative_life: int) -> list[Due]:  # fmt: skip
-    """What the membranes of a resting machine want between two days.
-
-    A rest of up to `preserve_after` days is flushed with fresh water every `flush_every` days; a
-    longer one is preserved on its first day, renewed every `preservative_life` days, and rinsed on
-    its last. No two of these are further apart than those limits. Common practice, no source.
+def rest_days(start: date, end: date, first: str, again: str, every: int) -> list[Due]:
+    """What a machine at rest wants: `first` on its first day, `again` every so many days, and to be
+    woken on its last. No two of these lie further apart than `every` days (at least 1).
     """
-    if (end - start).days > preserve_after:
-        first, every, again = Due(start, PRESERVE), preservative_life, RENEW
-    else:
-        first, every, again = Due(start, FLUSH), flush_every, FLUSH
-    days = [first]
+    found = [Due(start, first)]
     step = timedelta(days=max(1, every))
     day = start + step
     while day < end:
-        days.append(Due(day, again))
+        found.append(Due(day, again))
         day += step
-    return [*days, Due(end, WAKE)]
+    return [*found, Due(end, WAKE)]
+
+
+def life_when_warm(life: float, temperature: float) -> float:
+    """How long a flush or a preservative keeps [s] at a temperature [K]: its full life up to 25 °C,
+    half of it for each 10 K more.
+
+    Van 't Hoff's rule of thumb, that decay doubles its speed with 10 K: from memory. That it holds
+    for what lies in a membrane, and from 25 °C on, is common practice, no source.
+    """
+    return float(life * 0.5 ** (max(0.0, temperature - KEEPS_FULL_TO) / _HALVED_BY))
 
 
 # ---- cost ----

@@ -1,0 +1,183 @@
+"""A machine at rest: which way of keeping it suits a lay-up, and what is done on which day.
+
+The plan of the year and the page on laying up both take their ways, days and words from here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from .inputs import Values
+from .physics import maintenance
+from .physics.maintenance import PRESERVE, RENEW, WAKE, Due
+from .report import FAILS, Option, Report, line, most
+
+DAY = 86400.0
+FLUSHED, PRESERVED, EMPTIED = "flush", "preserve", "glycol"
+_FREEZING = 273.15
+_NAMES = {
+    FLUSHED: "Fresh water alone, again and again",
+    PRESERVED: "Preserve the membranes",
+    EMPTIED: "Membranes out, propylene glycol in the rest",
+}
+_STEPS = {
+    (FLUSHED, maintenance.FLUSH): "flush with fresh water",
+    (FLUSHED, WAKE): "wake it, rinse to waste",
+    (PRESERVED, PRESERVE): "flush, then preserve",
+    (PRESERVED, RENEW): "renew the preservative",
+    (PRESERVED, WAKE): "wake it, rinse to waste",
+    (EMPTIED, PRESERVE): "flush, take the membranes out and keep them bagged wet in preservative "
+    "where it cannot freeze; fill pump and hoses with food-grade propylene glycol",
+    (EMPTIED, RENEW): "in their bag, where it cannot freeze: renew the preservative",
+    (EMPTIED, WAKE): "drain the glycol and take it ashore, put the membranes back, wake it, rinse "
+    "to waste",
+}
+
+
+@dataclass(frozen=True)
+class Rest:
+    """A lay-up: its days, whether it may freeze there [bool], how warm it gets there [K], and how
+    long nobody can see to it [s].
+    """
+
+    start: date
+    end: date
+    frost: bool
+    warmest: float
+    visits: float
+
+    @property
+    def time(self) -> float:
+        """How long it stands [s]."""
+        return (self.end - self.start).days * DAY
+
+    @property
+    def alone(self) -> float:
+        """The longest that nobody sees to it [s]."""
+        return min(self.visits, self.time)
+
+
+@dataclass(frozen=True)
+class Keeping:
+    """What keeps how long: a flush and a preservative up to 25 °C [s], the longest rest on flushing
+    alone [s], and how warm a preservative may get [K].
+    """
+
+    flush: float
+    longest_flushed: float
+    preservative: float
+    preservative_limit: float
+
+    def days(self, way: str, rest: Rest) -> int:
+        """Whole days between two visits, the heat of the place reckoned in."""
+        life = self.flush if way == FLUSHED else self.preservative
+        # The bag with the membranes lies where it does not get hot.
+        warmest = maintenance.KEEPS_FULL_TO if way == EMPTIED else rest.warmest
+        return max(1, int(maintenance.life_when_warm(life, warmest) / DAY + 1e-6))
+
+
+@dataclass(frozen=True)
+class LaidUp:
+    """A lay-up with its way and its days; `kept` is False where no way holds as things are."""
+
+    rest: Rest
+    way: str
+    days: Sequence[Due]
+    kept: bool
+
+    def step(self, due: Due) -> str:
+        """What is done on a day, in words that go on after "Membranes: "."""
+        return _STEPS[self.way, due.why]
+
+
+def keeping(q: Values) -> Keeping:
+    """What keeps how long, out of a form with the boat sheet's fields for it."""
+    return Keeping(q.flush_every, q.preserve_after, q.preservative, q.preservative_limit)
+
+
+def rest_of(row: Any) -> Rest:
+    """A lay-up of the boat sheet."""
+    return Rest(row.start, row.end, row.frost, row.warmest, row.visits)
+
+
+def lay_up(rest: Rest, keeps: Keeping, show: Report | None = None,
+         more: Callable[[Option], None] | None = None) -> LaidUp:  # fmt: skip
+    """The way to keep it and its days; each way and what speaks against it goes into the report.
+
+    Where it may freeze nothing with water in it may stay; else a short rest is flushed and a longer
+    one preserved, unless only another way holds. `more` may add figures to an option.
+    """
+    show = show or Report("", "")
+    for way in _order(rest, keeps):
+        option = show.option(way, _NAMES[way])
+        _CHECKS[way](option, rest, keeps)
+        if more:
+            more(option)
+    best = show.best_option()
+    assert best is not None
+    return LaidUp(rest, best.key, _days(best.key, rest, keeps), best.verdict != FAILS)
+
+
+def _order(rest: Rest, keeps: Keeping) -> tuple[str, ...]:
+    """The ways, the one first that this rest asks for: of equals it is taken."""
+    if rest.frost:
+        return EMPTIED, PRESERVED, FLUSHED
+    short = rest.time <= keeps.longest_flushed
+    return (FLUSHED, PRESERVED) if short else (PRESERVED, FLUSHED)
+
+
+def _days(way: str, rest: Rest, keeps: Keeping) -> list[Due]:
+    first, again = (maintenance.FLUSH, maintenance.FLUSH) if way == FLUSHED else (PRESERVE, RENEW)
+    return maintenance.rest_days(rest.start, rest.end, first, again, keeps.days(way, rest))
+
+
+# ---- what speaks for and against each way ----
+
+
+def _flushed(way: Option, rest: Rest, keeps: Keeping) -> None:
+    _no_frost(way, rest)
+    way.figure("rest", "Days it stands", rest.time, "days", at_most=keeps.longest_flushed)
+    _seen_to(way, rest, keeps.days(FLUSHED, rest) * DAY, "a flush")
+    if rest.time > keeps.longest_flushed:
+        way.remedy("Leave it for {longest} at most.", longest=most(keeps.longest_flushed, "days"))
+
+
+def _preserved(way: Option, rest: Rest, keeps: Keeping) -> None:
+    _no_frost(way, rest)
+    _seen_to(way, rest, keeps.days(PRESERVED, rest) * DAY, "the preservative")
+    way.figure(
+        "warm", "Warmest where it stands", rest.warmest, "°C", at_most=keeps.preservative_limit,
+        zero=_FREEZING,
+        says=line("it gets as warm as {warm}, and the preservative stands {limit}",
+                  warm=(rest.warmest, "°C"), limit=(keeps.preservative_limit, "°C")),
+    )  # fmt: skip
+    if rest.alone > keeps.days(PRESERVED, rest) * DAY:
+        way.remedy("Or take the membranes along, bagged wet in preservative, and renew it there.")
+    if rest.warmest > keeps.preservative_limit:
+        way.remedy("Shade and air it, so that it stays below {limit}.",
+                   limit=most(keeps.preservative_limit, "°C"))  # fmt: skip
+
+
+def _emptied(way: Option, rest: Rest, keeps: Keeping) -> None:
+    """Glycol needs nobody; how cold it may get is for whoever knows the mixture."""
+
+
+def _no_frost(way: Option, rest: Rest) -> None:
+    if rest.frost:
+        way.fail("it may freeze there, and water that freezes splits housings and membranes")
+
+
+def _seen_to(way: Option, rest: Rest, keeps: float, what: str) -> None:
+    way.figure(
+        "gap", "Longest nobody sees to it", rest.alone, "days", at_most=keeps,
+        says=line("nobody sees to it for {gap}, and " + what + " keeps {keeps}",
+                  gap=(rest.alone, "days"), keeps=(keeps, "days")),
+    )  # fmt: skip
+    if rest.alone > keeps:
+        way.remedy("Somebody must come every {keeps}.", keeps=most(keeps, "days"))
+
+
+_CHECKS = {FLUSHED: _flushed, PRESERVED: _preserved, EMPTIED: _emptied}

@@ -1,0 +1,207 @@
+"""Laying up: one rule for the plan of the year and for the page, and no way that frost would burst."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from itertools import pairwise
+from typing import Any
+
+import icalendar
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from calc import calculators, units
+from calc.report import Report
+from calc.upkeep import told
+
+SLOW = settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck))
+KEEPS = ("flush_every", "preserve_after", "preservative", "preservative_limit")
+FROST = {"start": "2026-10-25", "end": "2027-03-28", "frost": "yes", "warmest": "12 °C"}
+TEMPERATE = {"start": "2026-10-25", "end": "2027-03-28", "warmest": "20 °C"}
+HEAT = {"start": "2026-06-01", "end": "2026-10-28", "warmest": "34 °C"}
+SHORT = {"start": "2026-06-01", "end": "2026-06-12", "warmest": "20 °C", "visits": "5 days"}
+
+
+def run(name: str, boat: str = "", **typed: Any) -> Report:
+    example = {"boat": boat} if boat else {}
+    outcome = calculators.run(calculators.get(name), typed, example=example)
+    assert outcome.report is not None, [str(fault) for fault in outcome.bound.faults]
+    return outcome.report
+
+
+def table(report: Report, key: str) -> list[list[Any]]:
+    return next(([list(r) for r in t.rows] for t in report.tables if t.key == key), [])
+
+
+def steps(report: Report) -> list[tuple[str, str]]:
+    """Days and what is done on them, by the page on laying up."""
+    return [(day, what.lower()) for day, what in table(report, "days")]
+
+
+def planned(report: Report) -> list[tuple[str, str]]:
+    """The same by the plan of the year."""
+    return [
+        (day, what.lower().removeprefix("membranes: ").removesuffix("."))
+        for day, what, _ in table(report, "rest")
+    ]
+
+
+def day(text: str) -> date:
+    return date.fromisoformat(text)
+
+
+@pytest.mark.parametrize(
+    "row", [FROST, TEMPERATE, HEAT, SHORT], ids=["frost", "temperate", "heat", "short"]
+)
+def test_the_plan_of_the_year_and_the_page_give_the_same_steps(row: dict[str, str]) -> None:
+    found = steps(run("layup", lay_ups=[row]))
+    assert found == planned(run("upkeep", lay_ups=[row]))
+    assert found[0][0] == told(day(row["start"]))
+    assert found[-1][0] == told(day(row["end"]))
+
+
+@pytest.mark.parametrize("boat", ["ketch", "catamaran"])
+def test_they_agree_for_each_boat_and_for_dates_of_ones_own(boat: str) -> None:
+    page = steps(run("layup", boat))
+    assert page == planned(run("upkeep", boat))[: len(page)]
+    own = {name: value for name, value in FROST.items() if name != "visits"}
+    assert steps(run("layup", which="own", **own)) == steps(run("layup", lay_ups=[FROST]))
+
+
+def typed_rows() -> st.SearchStrategy[dict[str, Any]]:
+    return st.fixed_dictionaries({
+        "days": st.integers(1, 400), "visits": st.integers(1, 400), "frost": st.booleans(),
+        "warmest": st.floats(-10, 50), "flush_every": st.integers(1, 60),
+        "preserve_after": st.integers(1, 365), "preservative": st.integers(7, 365),
+        "preservative_limit": st.floats(10, 60),
+    })  # fmt: skip
+
+
+def as_typed(made: dict[str, Any]) -> tuple[dict[str, str], dict[str, str]]:
+    """A lay-up and what keeps how long."""
+    row = {
+        "start": "2026-10-25", "end": str(date(2026, 10, 25) + timedelta(days=made["days"])),
+        "frost": "yes" if made["frost"] else "no", "warmest": f"{made['warmest']:.3f} °C",
+        "visits": f"{made['visits']} days",
+    }  # fmt: skip
+    keeps = {name: f"{made[name]} days" for name in KEEPS[:3]}
+    return row, keeps | {"preservative_limit": f"{made['preservative_limit']:.3f} °C"}
+
+
+@SLOW
+@given(made=typed_rows())
+def test_any_rest_has_the_same_steps_in_both(made: dict[str, Any]) -> None:
+    row, keeps = as_typed(made)
+    page = run("layup", lay_ups=[row], **keeps)
+    plan = run("upkeep", lay_ups=[row], **keeps)
+    assert steps(page) == planned(plan)
+    warned = any("not looked after" in note.text() for note in plan.notes)
+    best = page.best_option()
+    assert best is not None
+    assert warned == (best.verdict == "fails") or best.key == "glycol"
+
+
+@SLOW
+@given(made=typed_rows())
+def test_a_rest_is_covered_or_refused(made: dict[str, Any]) -> None:
+    """The days lie no further apart than the way keeps in that heat; frost leaves nothing wet."""
+    row, keeps = as_typed(made)
+    report = run("layup", lay_ups=[row], **keeps)
+    best = report.best_option()
+    assert best is not None
+    events = icalendar.Calendar.from_ical(report.downloads[0].text).walk("VEVENT")
+    found = [event.decoded("DTSTART") for event in events]
+    assert found[0] == date(2026, 10, 25)
+    assert found[-1] == found[0] + timedelta(days=made["days"])
+    gap = max((b - a).days for a, b in pairwise(found))
+    life = made["flush_every"] if best.key == "flush" else made["preservative"]
+    heat = 0.0 if best.key == "glycol" else max(0.0, made["warmest"] - 25)
+    assert gap <= max(1, life * 0.5 ** (heat / 10) + 0.01)
+    if made["frost"]:
+        assert best.key == "glycol"
+    elif report.verdict != "fails":
+        assert min(made["visits"], made["days"]) <= max(1, life * 0.5 ** (heat / 10) + 0.01)
+
+
+def test_frost_leaves_no_preservative_in_place() -> None:
+    for report in (run("layup", lay_ups=[FROST]), run("upkeep", lay_ups=[FROST])):
+        texts = [row[1].lower() for key in ("days", "rest") for row in table(report, key)]
+        assert len(texts) >= 4
+        assert "take the membranes out" in texts[0]
+        assert "food-grade propylene glycol" in texts[0]
+        assert all("bag" in text for text in texts[1:-1])
+        assert "drain the glycol" in texts[-1]
+
+
+def test_heat_takes_days_off() -> None:
+    """60 days at 25 °C are 30 at 35 °C: van 't Hoff's rule, from memory."""
+    hot = {**HEAT, "warmest": "35 °C"}
+    found = [row[0] for row in table(run("layup", lay_ups=[hot]), "days")]
+    assert found[:3] == ["1 Jun 2026", "1 Jul 2026", "31 Jul 2026"]
+    step = next(s for s in run("layup", lay_ups=[hot]).steps if "heat" in s.label)
+    assert step.result.value == pytest.approx(30 * 86400)
+    assert "from memory" in step.source
+
+
+@SLOW
+@given(made=typed_rows())
+def test_what_would_make_it_fit_does(made: dict[str, Any]) -> None:
+    """Each remedy with a number, typed back in, takes its figure out of the way."""
+    row, keeps = as_typed({**made, "frost": False})
+    report = run("layup", lay_ups=[row], **keeps)
+    for option in report.options:
+        for remedy in option.remedies:
+            told_amount = next(iter(remedy.amounts.values()), None)
+            if remedy.template.startswith("Somebody must come"):
+                again = run("layup", lay_ups=[{**row, "visits": told_amount.text()}], **keeps)  # type: ignore[union-attr]
+                key = "gap"
+            elif remedy.template.startswith("Shade"):
+                again = run("layup", lay_ups=[{**row, "warmest": told_amount.text()}], **keeps)  # type: ignore[union-attr]
+                key = "warm"
+            else:
+                continue
+            same = next(o for o in again.options if o.key == option.key)
+            figure = next(f for f in same.figures if f.key == key)
+            assert figure.state != "fails", remedy.text()
+
+
+def test_a_cold_mixture_that_is_too_thin_is_told() -> None:
+    report = run("layup", lay_ups=[FROST], coldest="-30 °C")
+    assert report.verdict == "fails"
+    assert report.best_option().key == "glycol"  # type: ignore[union-attr]
+    again = run("layup", lay_ups=[FROST], coldest="-30 °C", glycol_limit="-30 °C")
+    assert again.verdict != "fails"
+    assert all(figure.limit is None or figure.limit.value - figure.zero for figure in
+               [f for o in report.options for f in o.figures])  # no margin over nothing  # fmt: skip
+
+
+def test_amounts_to_have_at_hand_are_rounded_up() -> None:
+    """One per cent is ten grams a litre (trade pages); 8.13 litres are 9, two fillings 170 g."""
+    report = run("layup", "catamaran", volume="8.13 L", which="own", start="2026-08-05",
+                 end="2026-10-28", warmest="20 °C", flush_water="24.2 L")  # fmt: skip
+    figures = {f.key: f.value.value for f in report.figures}
+    step = next(s for s in report.steps if s.label == "Sodium metabisulphite")
+    assert step.result.value == pytest.approx(2 * 0.01 * 8.13)
+    assert figures["powder"] == pytest.approx(0.170)
+    assert figures["water"] == pytest.approx(0.073)
+    frost = {f.key: f.value.value for f in run("layup", lay_ups=[FROST], volume="8.13 L").figures}
+    assert frost["glycol"] == pytest.approx(0.009)
+
+
+@pytest.mark.parametrize(
+    ("typed", "words"),
+    [
+        ({"which": "own", "start": "2026-05-02", "end": "2026-05-02"}, "after the day you leave"),
+        ({"which": "own", "start": "2026-05-02", "end": "2036-05-02"}, "five years"),
+        ({"lay_ups": [FROST], "today": "2027-03-29"}, "add the next one"),
+        ({"lay_ups": [FROST, TEMPERATE]}, "overlap"),
+    ],
+)  # fmt: skip
+def test_what_makes_no_sense_is_said(typed: dict[str, Any], words: str) -> None:
+    outcome = calculators.run(calculators.get("layup"), typed)
+    assert any(words in fault.sentence for fault in outcome.bound.faults)
+
+
+def test_temperatures_of_the_boat_are_kelvins() -> None:
+    assert units.from_si(298.15, "°C", units.kind_of("°C")) == pytest.approx(25)
