@@ -6,7 +6,6 @@ import math
 
 from .inputs import Values
 from .locker_case import PLACES, Case, temperature_behind, volume_of
-from .physics.thermal_network import WINDING
 from .report import Drawing, Line, Shape, line
 
 
@@ -28,7 +27,7 @@ def drawing(q: Values, case: Case) -> Drawing:
         "engine": "air that comes in, with the engine drawing its share",
     }[q.air_way]
     return Drawing(
-        "path", "The way of the air, seen from the long side",
+        "path", "The way of the air, seen from the long side" + case.unhindered,
         f"A section of the locker with the unit on its floor: {words}.", shapes,
         to_scale=q.given_by == "sizes",
     )  # fmt: skip
@@ -86,7 +85,7 @@ def _unit_shapes(q: Values, case: Case, long: float, high: float) -> list[Shape]
     left = (long - wide) / 2
     return [
         Shape("rect", [(left, 0), (left + wide, tall)], style="blocked"),
-        _label(long / 2, tall / 2, line("winding {w}", w=(case.course.peak(WINDING), "°C"))),
+        _label(long / 2, tall / 2, line("winding {w}", w=(case.winding, "°C"))),
     ]
 
 
@@ -104,7 +103,7 @@ def _in_line(case: Case) -> Line:
 
 
 def _out_line(case: Case) -> Line:
-    return line("out {t}", t=(case.warmest, "°C"))
+    return line("out {t}", t=(case.air, "°C"))
 
 
 def _arrow(*points: tuple[float, float]) -> Shape:

@@ -8,8 +8,8 @@ from itertools import pairwise
 
 from .inputs import Refusal, Values
 from .load import Load, load_of
-from .physics import heat, insulation_class, locker, motors, thermal_network, ventilation
-from .physics.thermal_network import AIR
+from .physics import air, heat, insulation_class, locker, motors, thermal_network, ventilation
+from .physics.thermal_network import AIR, FRAME, WINDING
 
 SIDES = {
     "floor": "floor", "top": "top", "front": "long side 1", "back": "long side 2",
@@ -32,18 +32,24 @@ _BY_SEA = ("bilge", "sea")
 class Case:
     """Everything the answer is made of, and how it turns out.
 
-    `settled` is the state that an endless run tends to, `course` the runs and rests with the
-    protector at work.
+    `course` is the runs and rests as if nothing stopped the motor: all that is told of a run is of
+    this one state. `stopped` is the same with the protector at work, None where it never opens.
+    `settled` is what an endless run tends to, with nothing to stop it.
     """
 
     load: Load
     room: locker.Locker
     limits: locker.Limits
-    protector: thermal_network.Protector | None
     mode: thermal_network.Mode
     settled: thermal_network.State
     flows: thermal_network.Flows
     course: thermal_network.Course
+    stopped: thermal_network.Course | None
+
+    @property
+    def unhindered(self) -> str:
+        """What to add to a name where the protector would open: the state is told without it."""
+        return ", if nothing stopped it" if self.stopped else ""
 
     @property
     def flow(self) -> float:
@@ -51,14 +57,24 @@ class Case:
         return self.mode.exchange.flow(self.settled[AIR])
 
     @property
-    def warmest(self) -> float:
+    def air(self) -> float:
         """Warmest air while the unit runs [K]; at rest it may be warmer, and harms no one."""
-        running = [one for one in self.course.segments if one.mode.loss > 0]
-        return max((one.last[AIR] for one in running), default=self.settled[AIR])
+        return whole_degree(max(one.last[AIR] for one in self.course.segments if one.mode.loss > 0))
 
     @property
-    def tripped(self) -> bool:
-        return any(event.kind == "trip" for event in self.course.events)
+    def frame(self) -> float:
+        """Hottest frame, in a run or after it [K]."""
+        return whole_degree(self.course.peak(FRAME))
+
+    @property
+    def winding(self) -> float:
+        """Hottest winding [K]."""
+        return whole_degree(self.course.peak(WINDING))
+
+
+def whole_degree(temperature: float) -> float:
+    """A temperature [K] to the nearest whole degree Celsius: more is not known."""
+    return round(temperature - air.ZERO_CELSIUS) + air.ZERO_CELSIUS
 
 
 def case_of(q: Values) -> Case:
@@ -66,24 +82,37 @@ def case_of(q: Values) -> Case:
     made = _locker(q, load)
     space, mode = locker.space(made), locker.running(made)
     settled = thermal_network.steady(space, mode)
-    protector = None
-    if q.protector is not None:
-        reset = q.protector - q.protector_drop
-        protector = thermal_network.Protector(q.protector, reset, q.protector_resets)
+    course = locker.duty(made, q.run_hours, q.rest_hours, q.runs, tolerance=0.1)
     return Case(
-        load, made, _limits(q, load), protector,
-        mode, settled, thermal_network.flows(space, settled, mode),
-        locker.duty(made, q.run_hours, q.rest_hours, q.runs, protector, tolerance=0.1),
+        load, made, _limits(q, load), mode, settled,
+        thermal_network.flows(space, settled, mode), course, _stopped(q, made, course),
     )  # fmt: skip
 
 
-def _limits(q: Values, load: Load) -> locker.Limits:
-    """What air and winding may reach: the nameplate's ambient, warmer where the load is light; and
-    the insulation class's rise by resistance above 40 °C, or the protector if it opens earlier."""
+def _stopped(
+    q: Values, made: locker.Locker, course: thermal_network.Course
+) -> thermal_network.Course | None:
+    if q.protector is None or course.peak(WINDING) < q.protector:
+        return None
+    protector = thermal_network.Protector(
+        q.protector, q.protector - q.protector_drop, q.protector_resets
+    )
+    return locker.duty(made, q.run_hours, q.rest_hours, q.runs, protector, tolerance=0.1)
+
+
+def bearable_air(q: Values, load: Load) -> float:
+    """Warmest air [K] for the load: the nameplate's ambient, more of it where the load is light."""
     spare = q.rise * (1 - load.at_work.losses / rated_loss(load.motor))
+    return float(min(HOTTEST_AGREED, q.ambient_limit + max(0.0, spare)))
+
+
+def _limits(q: Values, load: Load) -> locker.Limits:
+    """What air and winding may reach: the bearable air, to the whole degree below; and the
+    insulation class's rise by resistance above 40 °C, or the protector if it opens earlier."""
+    degrees = math.floor(bearable_air(q, load) - air.ZERO_CELSIUS + 1e-9)
     winding = insulation_class.REFERENCE_AMBIENT + insulation_class.allowed_rise(q.insulation)
     return locker.Limits(
-        air=min(HOTTEST_AGREED, q.ambient_limit + max(0.0, spare)),
+        air=degrees + air.ZERO_CELSIUS,
         winding=winding if q.protector is None else min(winding, q.protector),
     )
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
 from ..boat import BoatSheet as boat
 from ..cautions import caution
@@ -19,9 +20,19 @@ from ..inputs import (
     yes_no,
 )
 from ..locker_air import drawing
-from ..locker_case import HOTTEST_AGREED, LINING, PLACES, SIDES, Case, case_of, rated_loss
+from ..locker_case import (
+    HOTTEST_AGREED,
+    LINING,
+    PLACES,
+    SIDES,
+    Case,
+    bearable_air,
+    case_of,
+    rated_loss,
+    whole_degree,
+)
 from ..locker_remedies import remedies
-from ..physics import air, heat, insulation_class, locker, ventilation
+from ..physics import air, heat, insulation_class, locker, thermal_network, ventilation
 from ..physics.thermal_network import AIR, FRAME, WINDING
 from ..report import Axis, Band, Chart, Line, Mark, Report, Series, line
 
@@ -211,7 +222,7 @@ def answer(q: Values, show: Report) -> None:
     remedies(q, case, show)
     _steps(q, case, show)
     _heat_table(q, case, show)
-    show.chart(_chart(q, case))
+    _charts(q, case, show)
     show.drawing(drawing(q, case))
     _notes(q, case, show)
     _cautions(q, case, show)
@@ -220,46 +231,57 @@ def answer(q: Values, show: Report) -> None:
 # ---- what it shows ----
 
 
-def _first_trip(q: Values, case: Case) -> tuple[float, float] | None:
-    """How long the unit ran before the protector first opened, and the rest until it closes again
-    (0 if it stays open)."""
-    events = case.course.events
-    if not events:
+@dataclass(frozen=True)
+class Trip:
+    """The protector's first opening: in which run, after how long of it [s], and how long until it
+    closes again [s], None if it does not."""
+
+    run: int
+    after: float
+    closes: float | None
+
+
+def _first_trip(q: Values, case: Case) -> Trip | None:
+    if case.stopped is None:
         return None
-    trip = events[0].time
-    closes = next((event.time - trip for event in events if event.kind == "reset"), 0.0)
-    return trip % (q.run_hours + q.rest_hours), closes
+    events = case.stopped.events
+    index, after = divmod(events[0].time, q.run_hours + q.rest_hours)
+    resets = [event.time - events[0].time for event in events if event.kind == "reset"]
+    return Trip(int(index) + 1, _minutes(after), _minutes(resets[0]) if resets else None)
 
 
-def _peak_winding(q: Values, case: Case) -> float:
-    """Hottest winding; where the protector stops it, what one run from cold would come to."""
-    if not case.tripped:
-        return case.course.peak(WINDING)
-    return locker.run(case.room, q.run_hours, tolerance=0.1).peak(WINDING)
+def _minutes(time: float) -> float:
+    """A time [s] to the whole minute below; to a tenth of one where it is short."""
+    minutes = time / 60
+    return 60 * (math.floor(minutes) if minutes >= 10 else math.floor(minutes * 10) / 10)
 
 
 def _figures(q: Values, case: Case, show: Report) -> None:
-    limits = case.limits
-    trip = _first_trip(q, case)
+    limits, trip = case.limits, _first_trip(q, case)
+    heat_told = line(
+        "the air round the motor reaches {a} and its winding {w}; for this load {la} and {lw} are "
+        "the most", a=(case.air, "°C"), w=(case.winding, "°C"), la=(limits.air, "°C"),
+        lw=(limits.winding, "°C"),
+    )  # fmt: skip
     if trip:
-        show.figure(
-            "trip", "Runs before its protector opens", trip[0], "min", at_least=q.run_hours,
-            says=line("the thermal protector opens after {t} of a run of {r}",
-                      t=(trip[0], "min"), r=(q.run_hours, "h")),
+        heat_told = line(
+            "the thermal protector stops the motor after {t} of " + ("a run of {r}"
+            if trip.run == 1 else f"run {trip.run}, planned for " + "{r}"),
+            t=(trip.after, "min"), r=(q.run_hours, "h"),
         )  # fmt: skip
-    peak = _peak_winding(q, case)
+        show.figure(
+            "trip", "Runs before its protector opens", trip.after, "min", at_least=q.run_hours,
+            says=heat_told, note="" if trip.run == 1 else f"in run {trip.run}",
+        )  # fmt: skip
     show.figure(
-        "winding", "Winding at its hottest", peak, "°C", at_most=limits.winding,
-        zero=insulation_class.REFERENCE_AMBIENT,
-        says=line("the winding reaches {w}, and {l} is the most it should",
-                  w=(peak, "°C"), l=(limits.winding, "°C")),
-        note="as if the protector did not stop it" if trip else "",
+        "winding", ("Winding" if trip else "Winding at its hottest") + case.unhindered,
+        case.winding, "°C", at_most=limits.winding, zero=insulation_class.REFERENCE_AMBIENT,
+        says=heat_told,
     )  # fmt: skip
     show.figure(
-        "air", "Air round the motor while it runs", case.warmest, "°C", at_most=limits.air,
-        zero=case.room.supply,
-        says=line("the air round the motor reaches {a}, and {l} is the most for this load",
-                  a=(case.warmest, "°C"), l=(limits.air, "°C")),
+        "air", ("Air round the motor" if trip else "Air round the motor while it runs")
+        + case.unhindered, case.air, "°C", at_most=limits.air, zero=case.room.supply,
+        says=heat_told,
     )  # fmt: skip
     if q.air_way == "engine":
         suction = _suction(case)
@@ -269,9 +291,11 @@ def _figures(q: Values, case: Case, show: Report) -> None:
             says=line("the engine sucks {s} through these openings, and {l} is the most",
                       s=(suction, "Pa"), l=(ventilation.ENGINE_SUCTION, "Pa")),
         )  # fmt: skip
-    show.figure("heat", "Heat given to the locker", case.flows.motor + case.flows.other, "W")
-    show.figure("flow", "Air through the locker", case.flow, "m3/h")
-    show.figure("frame", "Motor's frame at its hottest", case.course.peak(FRAME), "°C")
+    show.figure("frame", ("Motor's frame" if trip else "Motor's frame at its hottest")
+                + case.unhindered, case.frame, "°C")  # fmt: skip
+    total = case.flows.motor + case.flows.other
+    show.figure("heat", "Heat given to the locker, once settled", total, "W")
+    show.figure("flow", "Air through the locker, once settled", case.flow, "m3/h")
 
 
 def _suction(case: Case) -> float:
@@ -281,22 +305,25 @@ def _suction(case: Case) -> float:
 
 def _headline(q: Values, case: Case, show: Report) -> None:
     trip = _first_trip(q, case)
-    if trip and trip[1]:
+    reached = {"r": (q.run_hours, "h"), "a": (case.air, "°C"), "w": (case.winding, "°C")}
+    runs = "a run of {r}" if q.runs == 1 else f"{q.runs} runs of " + "{r}"
+    if trip is None:
         show.headline(
-            "The protector stops the motor after {t}, and lets it start again {c} later.",
-            t=(trip[0], "min"), c=(trip[1], "min"),
-        )  # fmt: skip
-    elif trip:
-        rest = "has not closed by the end" if q.protector_resets else "stays open"
-        show.headline(
-            "The protector stops the motor after {t}, and {rest}.", t=(trip[0], "min"), rest=rest
+            "In " + runs + " the air round the motor reaches {a} and its winding {w}.", **reached
         )
-    else:
+        return
+    if trip.closes is not None:
         show.headline(
-            "In a run of {r} the air round the motor reaches {a} and its winding {w}.",
-            r=(q.run_hours, "h"), a=(case.warmest, "°C"),
-            w=(case.course.peak(WINDING), "°C"),
-        )  # fmt: skip
+            "The protector lets it start again by itself {c} later.", c=(trip.closes, "min")
+        )
+    elif q.protector_resets:
+        show.headline("The protector has not closed again by the end.")
+    else:
+        show.headline("The protector stays open until somebody closes it.")
+    show.headline(
+        "If nothing stopped it, " + runs + " would bring the air round the motor to {a} and its "
+        "winding to {w}.", **reached,
+    )  # fmt: skip
 
 
 def _steps(q: Values, case: Case, show: Report) -> None:
@@ -331,7 +358,7 @@ def _steps(q: Values, case: Case, show: Report) -> None:
     )  # fmt: skip
     total = case.flows.motor + case.flows.other
     show.step(
-        "All heat given to the locker", total, "W", "P = P_hot + P_pump + P_else",
+        "All heat given to the locker, once settled", total, "W", "P = P_hot + P_pump + P_else",
         {"P_hot": (case.flows.motor, "W"), "P_pump": (unit.pump_heat, "W"),
          "P_else": (case.flows.other - unit.pump_heat, "W")},
         "Sum of the heats",
@@ -340,18 +367,19 @@ def _steps(q: Values, case: Case, show: Report) -> None:
     _flow_steps(q, case, show)
     exchange = case.mode.exchange
     show.step(
-        "What the air carries away", case.flows.air, "W", "P_air = rho * c * V * dT",
+        "What the air carries away, once settled", case.flows.air, "W", "P_air = rho * c * V * dT",
         {"rho": (exchange.density, "kg/m3"), "c": (air.HEAT_CAPACITY, ""), "V": (case.flow, "m3/h"),
          "dT": (state[AIR] - exchange.supply, "K")},
         "ASHRAE Handbook Fundamentals, sensible heat; c in J/(kg K)",
     )  # fmt: skip
     show.step(
-        "What is left for the walls", total - case.flows.air, "W", "P_walls = P - P_air",
-        {"P": (total, "W"), "P_air": (case.flows.air, "W")}, "Balance of heat",
+        "What is left for the walls, once settled", total - case.flows.air, "W",
+        "P_walls = P - P_air", {"P": (total, "W"), "P_air": (case.flows.air, "W")},
+        "Balance of heat",
     )  # fmt: skip
     lumps = locker.motor_lumps(unit, case.room.fill)
     show.step(
-        "Winding above the air", state[WINDING] - state[AIR], "K",
+        "Winding above the air, once settled", state[WINDING] - state[AIR], "K",
         "dT_w = P_hot * (1 / G_wf + 1 / G_fa)",
         {"P_hot": (case.flows.motor, "W"), "G_wf": (lumps.to_frame, "W/K"),
          "G_fa": (lumps.to_air, "W/K")},
@@ -360,12 +388,12 @@ def _steps(q: Values, case: Case, show: Report) -> None:
     )  # fmt: skip
     rated = rated_loss(load.motor)
     show.step(
-        "Warmest air for this load", case.limits.air, "°C",
+        "Warmest air for this load", bearable_air(q, load), "°C",
         "T_air = min(T_most, T_plate + max(0, dT_r * (1 - P_loss / P_r)))",
         {"T_most": (HOTTEST_AGREED, "°C"), "T_plate": (q.ambient_limit, "°C"),
          "dT_r": (q.rise, "K"), "P_loss": (work.losses, "W"), "P_r": (rated, "W")},
         "IEC 60034-1: the rated rise above the nameplate's ambient (60 °C at most, from memory), "
-        "the rise going with the losses",
+        "the rise going with the losses", "the limit is the whole degree below",
     )  # fmt: skip
     allowed = insulation_class.allowed_rise(q.insulation)
     show.step(
@@ -437,7 +465,7 @@ def _flow_steps(q: Values, case: Case, show: Report) -> None:
             "are common practice, no source", "S in Pa/(m³/s)²",
         )  # fmt: skip
     show.step(
-        "Air through the locker", case.flow, "m3/h", "V = sqrt(V_f**2 + V_n**2)",
+        "Air through the locker, once settled", case.flow, "m3/h", "V = sqrt(V_f**2 + V_n**2)",
         {"V_f": (exchange.forced, "m3/h"), "V_n": (natural, "m3/h")},
         "ASHRAE Handbook Fundamentals, fan and draught in quadrature (from memory)",
     )  # fmt: skip
@@ -458,12 +486,39 @@ def _heat_table(q: Values, case: Case, show: Report) -> None:
         table.append((name, (wall.area, "m2"), (wall.transmittance, "W/m2K"), (flow, "W")))
     show.table(
         "where", "Where the heat goes, once settled", ("Way out", "Area", "U value", "Heat"), table,
-        note="A negative heat comes in. Settled means an endless run, with no protector at work.",
+        note="Settled means an endless run, if nothing stopped it.",
     )  # fmt: skip
 
 
-def _chart(q: Values, case: Case) -> Chart:
-    course, cycle = case.course, q.run_hours + q.rest_hours
+_CURVES = (("winding", WINDING), ("frame", FRAME), ("air", AIR))
+
+
+def _charts(q: Values, case: Case, show: Report) -> None:
+    show.chart(
+        _chart(
+            q, case, "course", "Runs and rests, from cold" + case.unhindered, case.course,
+            f"They peak at {_degrees(case.air)}, {_degrees(case.frame)} and "
+            f"{_degrees(case.winding)} °C{case.unhindered}.",
+        )
+    )  # fmt: skip
+    if case.stopped:
+        trips = sum(event.kind == "trip" for event in case.stopped.events)
+        times = "once" if trips == 1 else f"{trips} times"
+        show.chart(
+            _chart(q, case, "protected", "The same with its protector at work", case.stopped,
+                   f"The protector opens {times}.")
+        )  # fmt: skip
+
+
+def _degrees(temperature: float) -> str:
+    return f"{temperature - air.ZERO_CELSIUS:.0f}"
+
+
+def _chart(
+    q: Values, case: Case, key: str, title: str, course: thermal_network.Course, says: str
+) -> Chart:
+    """Temperatures over the runs and rests."""
+    cycle = q.run_hours + q.rest_hours
     end = cycle * q.runs
     # The ends of the solver's steps lie close where something happens fast.
     times = {end * i / 24 for i in range(25)} | {one.begin for one in course.segments}
@@ -472,7 +527,7 @@ def _chart(q: Values, case: Case) -> Chart:
     states = [course.at(time) for time in picked]
     curves = [
         Series(name, [(t, state[node]) for t, state in zip(picked, states, strict=True)])
-        for name, node in (("winding", WINDING), ("frame", FRAME), ("air", AIR))
+        for name, node in _CURVES
     ]
     bands = [
         Band("run" if q.runs < 4 else "", cycle * i, cycle * i + q.run_hours) for i in range(q.runs)
@@ -485,14 +540,11 @@ def _chart(q: Values, case: Case) -> Chart:
     highest = max([course.peak(WINDING), *(mark.at for mark in limits)])
     lowest = min(min(state) for state in states)
     unit = "h" if end > 3 * 3600 else "min"
-    found = (case.warmest, course.peak(FRAME), course.peak(WINDING))
-    peaks = [temperature - air.ZERO_CELSIUS for temperature in found]
     return Chart(
-        "course", "Runs and rests, from cold", Axis("Time", unit, low=0.0, high=end),
+        key, title, Axis("Time", unit, low=0.0, high=end),
         Axis("Temperature", "°C", low=min(air.ZERO_CELSIUS, lowest), high=highest + 25),
         curves, limits=limits, bands=bands,
-        summary="Temperatures of air, frame and winding through runs and rests; they peak at "
-        f"{peaks[0]:.0f}, {peaks[1]:.0f} and {peaks[2]:.0f} °C.",
+        summary=f"Temperatures of air, frame and winding through runs and rests. {says}",
     )  # fmt: skip
 
 
@@ -514,10 +566,11 @@ def _notes(q: Values, case: Case, show: Report) -> None:
             f=(made.fill, "%"), s=(share, "%"),
         )  # fmt: skip
     _settling_note(case, show)
-    if case.course.peak(AIR) > case.warmest + 2:
+    after = whole_degree(case.course.peak(AIR))
+    if after > case.air + 2:
         show.note(
             "After the run, with the fan stopped, the motor's stored heat takes the air to {t}: "
-            "let the fan run on.", t=(case.course.peak(AIR), "°C"),
+            "let the fan run on.", t=(after, "°C"),
         )  # fmt: skip
     _hot_wall_note(case, show)
     _life_note(q, case, show)
@@ -536,15 +589,19 @@ def _notes(q: Values, case: Case, show: Report) -> None:
 
 
 def _settling_note(case: Case, show: Report) -> None:
-    start, end = case.course.segments[0].first[AIR], case.settled[AIR]
-    if case.tripped or end - start < 1:
+    end = case.settled
+    show.note(
+        "Run on without end" + (" and with nothing to stop it" if case.stopped else "")
+        + ", the air settles at {a} and the winding at {w}. The working and the table of heats "
+        "tell of that state, and what would keep it cool is for a run without end too.",
+        a=(whole_degree(end[AIR]), "°C"), w=(whole_degree(end[WINDING]), "°C"),
+    )  # fmt: skip
+    start = case.course.segments[0].first[AIR]
+    if end[AIR] - start < 1:
         return
-    after = case.course.first_reach(AIR, start + 0.9 * (end - start))
+    after = case.course.first_reach(AIR, start + 0.9 * (end[AIR] - start))
     if math.isfinite(after):
-        show.note(
-            "The air is nine tenths of the way to its settled {t} after {a}.",
-            t=(end, "°C"), a=(after, "min"),
-        )  # fmt: skip
+        show.note("The air is nine tenths of the way there after {a}.", a=(_minutes(after), "min"))
 
 
 def _hot_wall_note(case: Case, show: Report) -> None:
@@ -552,19 +609,20 @@ def _hot_wall_note(case: Case, show: Report) -> None:
     if hottest > case.settled[AIR]:
         show.note(
             "One face has {t} behind it and heats the locker: a larger locker would not help; "
-            "insulation on that face does.", t=(hottest, "°C"),
+            "insulation on that face does.", t=(whole_degree(hottest), "°C"),
         )  # fmt: skip
 
 
 def _life_note(q: Values, case: Case, show: Report) -> None:
     limit = insulation_class.REFERENCE_AMBIENT + insulation_class.allowed_rise(q.insulation)
-    peak = case.course.peak(WINDING)
-    if abs(peak - limit) <= insulation_class.LIFE_RULE_SPAN:
+    if abs(case.winding - limit) <= insulation_class.LIFE_RULE_SPAN:
         show.note(
-            "At this temperature the insulation lasts about {x} as long as at its class's {l}: "
-            "the rule that 10 K halve a life, good for a comparison within 30 K, and no promise "
-            "of hours.",
-            x=(insulation_class.relative_life(peak, limit), "×"), l=(limit, "°C"),
+            ("If nothing stopped it, with its winding at {w} the" if case.stopped
+             else "With its winding at {w} the")
+            + " insulation would last about {x} as long as at its class's {l}: the rule that 10 K "
+            "halve a life, good for a comparison within 30 K, and no promise of hours.",
+            x=(float(f"{insulation_class.relative_life(case.winding, limit):.2g}"), "×"),
+            l=(limit, "°C"), w=(case.winding, "°C"),
         )  # fmt: skip
 
 
@@ -577,11 +635,11 @@ def _dew_note(q: Values, case: Case, show: Report) -> None:
         if skin < coldest:
             coldest, side = skin, row.side
     dew = air.dew_point(case.room.supply, q.humidity)
-    if coldest < dew:
+    if whole_degree(coldest) < whole_degree(dew):
         show.note(
             "While it rests, the {side} stands at {t}, below the air's dew point of {d}: it "
             "sweats. Line it, or keep that moist air out.",
-            side=SIDES[side], t=(coldest, "°C"), d=(dew, "°C"),
+            side=SIDES[side], t=(whole_degree(coldest), "°C"), d=(whole_degree(dew), "°C"),
         )  # fmt: skip
 
 
@@ -589,6 +647,6 @@ def _cautions(q: Values, case: Case, show: Report) -> None:
     show.caution(caution("protector"), caution("vapour"), caution("mains"))
     if q.air_way == "engine" or q.supply_from == "engine":
         show.caution(caution("engine-air"), caution("carbon-monoxide"))
-    if case.course.peak(FRAME) > 333.15:
+    if case.frame > 333.15:
         show.caution(caution("hot-motor"))
     show.caution(caution("estimate"))
