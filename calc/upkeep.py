@@ -98,13 +98,12 @@ def plan(q: Values, tasks: Sequence[Any], lay_ups: Sequence[LaidUp] = (),
     since = last_reading.day if last_reading else q.started
     # What ran between the last reading and today is nobody's knowledge: the plan's own guess.
     gap = (q.today - since).days
-    by_month = _by_month(q)
-    guessed = _use(q, since, gap, by_month, 1.0).until(q.today) if gap > 0 else 0.0
+    guessed = use_from(q, since, gap).until(q.today) if gap > 0 else 0.0
     now = (last_reading.hours * HOUR if last_reading else 0.0) + guessed
     end = max(add_months(q.today, HORIZON), until or q.today)
     days = (end - q.today).days + _SPARE_DAYS
     use, slow, fast = (
-        _use(q, q.today, days, by_month, factor) for factor in (1.0, 1 - q.spread, 1 + q.spread)
+        use_from(q, q.today, days, factor) for factor in (1.0, 1 - q.spread, 1 + q.spread)
     )
     done = log.last_done(q.log or ())
     made = Plan(
@@ -149,10 +148,11 @@ def _by_month(q: Values) -> list[float]:
     return by_month
 
 
-def _use(q: Values, start: date, days: int, by_month: Sequence[float], factor: float) -> Use:
+def use_from(q: Values, start: date, days: int, factor: float = 1.0) -> Use:
+    """The use that the boat's months, passages and lay-ups make, for so many days from a day on."""
     passages = [Stretch(row.start, row.end, row.daily) for row in q.passages]
-    rests = [Stretch(row.start, row.end) for row in q.lay_ups]
-    return Use(start, max(0, days), by_month, passages, rests, factor)
+    laid_up = [Stretch(row.start, row.end) for row in q.lay_ups]
+    return Use(start, max(0, days), _by_month(q), passages, laid_up, factor)
 
 
 def _rule(task: Any) -> Rule:

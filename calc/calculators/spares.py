@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import timedelta
 from typing import Any
 
 from .. import log, upkeep
@@ -16,24 +16,27 @@ from ..inputs import Inputs, Refusal, Values, ask, choice, is_one_of, nearest, r
 from ..inputs import date as ask_date
 from ..physics import maintenance, reliability
 from ..physics.calendar_days import add_months
-from ..physics.maintenance import Done, Due, Stretch, Use
-from ..report import Axis, Chart, Mark, Report, Series, line
+from ..physics.maintenance import Done, Due, Use
+from ..report import Amount, Axis, Chart, Mark, Report, Series, amount, line
 from ..upkeep import HOUR, Job, Plan, told
 
 TITLE = "Spares to carry"
 AWAY, PARTS, USE, MONEY = "Far from a shop", "The parts", "Until you leave", "Changing it early"
 _MOST_DAYS = 1830
 _CURVE = 60  # points
+_ONE_DAY = timedelta(days=1)
+_FALSE_PRECISION = 0.01  # chances below it rest on rates that nobody knows so well
 
 
 class Asks(Inputs):
     leave = ask_date("You leave", "2026-07-01", group=AWAY, open=True)
     back = ask_date("You reach the next shop", "2026-12-31", group=AWAY, open=True)
     away_hours = ask(
-        "Water-making a day, away", "2 h", group=AWAY, open=True, at_least="0 h", at_most="24 h"
-    )
+        "Water-making a day, away", unit="h", group=AWAY, open=True, at_least="0 h",
+        at_most="24 h", optional=True, help="Empty: as in the plan of your year.",
+    )  # fmt: skip
     spread = ask(
-        "It may be more by", "30 %", group=AWAY, at_least="0 %", at_most="200 %",
+        "It may be more by", "30 %", group=AWAY, at_least="0 %", at_most="90 %",
         basis="common practice, no source", help="The box is counted for this much more use.",
     )  # fmt: skip
     confidence = ask(
@@ -79,17 +82,22 @@ class Asks(Inputs):
 
 @dataclass(frozen=True)
 class Need:
-    """A part on the way: how many fall due, and the chances of 0, 1, 2 ... failures beside that."""
+    """A part on the way: how many fall due, and the chances of 0, 1, 2 ... failures beside that.
+
+    `dues` are those of the plan; `changes` as many as there are if it runs more than planned.
+    """
 
     part: Any
     job: Job | None
     dues: Sequence[Due]
+    changes: int
     age: float  # running time at the start [s]
+    first: float  # running time away until the fitted one is changed [s]
     chances: Sequence[float]
 
     @property
     def due(self) -> int:
-        return len(self.dues) * int(self.part.per_change)
+        return self.changes * int(self.part.per_change)
 
     @property
     def expected(self) -> float:
@@ -102,8 +110,9 @@ class Need:
 
 def answer(q: Values, show: Report) -> None:
     _check(q)
-    made = upkeep.plan(q, q.tasks)
-    away = _away(q)
+    year = _year(q)
+    made = upkeep.plan(year, q.tasks, until=q.back)
+    away = upkeep.use_from(year, q.leave, (q.back - q.leave).days, 1 + q.spread)
     needs = [_need(q, part, made, away) for part in q.parts]
     order = _filling(needs)
     counts = _counts(q, needs, order)
@@ -130,12 +139,12 @@ def _check(q: Values) -> None:
         raise Refusal("parts", "there is no part in the list")
 
 
-def _away(q: Values) -> Use:
-    """The use that the box is counted for."""
-    days = (q.back - q.leave).days
-    daily = min(24 * HOUR, q.away_hours * (1 + q.spread))
-    rests = [Stretch(row.start, row.end) for row in q.lay_ups]
-    return Use(q.leave, days, [daily] * 12, (), rests)
+def _year(q: Values) -> Values:
+    """The boat's year, in which the days away may have hours of their own."""
+    if q.away_hours is None:
+        return q
+    days = Values({"start": q.leave, "end": q.back - _ONE_DAY, "daily": q.away_hours})
+    return Values({**vars(q), "passages": (*q.passages, days)})
 
 
 # ---- how many ----
@@ -143,43 +152,51 @@ def _away(q: Values) -> Use:
 
 def _need(q: Values, part: Any, made: Plan, away: Use) -> Need:
     job = upkeep.find(part.task, made.jobs, "parts") if part.task else None
-    last, since = _at_departure(q, job, made)
+    done = _at_departure(q, job, made)
     dues: list[Due] = []
-    age = since
+    sooner: list[Due] = []
     if job is not None:
-        never = job.never_done and last == job.last
-        dues = maintenance.schedule(job.rule, Done(last, since, first=never), away, q.back)
-    if part.age is not None and (job is None or last == job.last):
+        dues = [due for due in job.dues if q.leave <= made.day_of(due) < q.back]
+        sooner = maintenance.schedule(job.rule, done, away, q.back - _ONE_DAY)
+    changed = sooner if len(sooner) >= len(dues) else dues
+    age = done.run_since
+    if part.age is not None and (job is None or done.day == job.last):
         age = part.age + made.use.until(q.leave)
+    marks = [away.until(max(due.day, away.start)) for due in changed]
     try:
-        return Need(part, job, dues, age, _chances(part, age, dues, away))
+        chances = _chances(part, age, marks, away.total)
     except ValueError as error:
         raise Refusal("parts", f"{part.name}: {error}") from None
+    return Need(part, job, dues, len(changed), age, [*marks, away.total][0], chances)
 
 
-def _at_departure(q: Values, job: Job | None, made: Plan) -> tuple[date, float]:
-    """When the task was last done on leaving, if all is done when due; the running since [s]."""
+def _at_departure(q: Values, job: Job | None, made: Plan) -> Done:
+    """How the task stands on leaving, if all is done when the plan says."""
     until = made.use.until(q.leave)
     if job is None:
-        return q.started, made.hours_now + until
+        return Done(q.started, made.hours_now + until)
     before = [due for due in job.dues if made.day_of(due) < q.leave]
     if not before:
-        return job.last, job.run_since + until
-    day = made.day_of(before[-1])
-    return day, until - made.use.until(day)
+        return Done(job.last, job.run_since + until, first=job.never_done)
+    last = before[-1]
+    day = made.day_of(last)
+    # What goes by hours is done at the end of its day's run.
+    after_run = last.why == maintenance.HOURS and last.day >= made.today
+    return Done(day, until - made.use.until(day + _ONE_DAY if after_run else day))
 
 
-def _chances(part: Any, age: float, dues: Sequence[Due], away: Use) -> list[float]:
-    """Chances of 0, 1, 2 ... failures of all that are fitted, between the planned changes."""
-    whole = away.total
+def _chances(part: Any, age: float, changed: Sequence[float], whole: float) -> list[float]:
+    """Chances of 0, 1, 2 ... failures of all that are fitted, between the planned changes.
+
+    `changed` are the running times away at the changes, `whole` the whole of it [s].
+    """
     found: list[Sequence[float]] = []
     if part.rate:
         found.append(_at_random(part.rate * whole * part.fitted))
     if part.life is not None:
         shape = 1.0 if part.shape is None else part.shape
-        marks = [0.0, *(away.until(max(due.day, away.start)) for due in dues), whole]
-        ages = [age, *([0.0] * len(dues))]
-        for start, end, begins in zip(marks[:-1], marks[1:], ages, strict=True):
+        ages = [age, *([0.0] * len(changed))]
+        for start, end, begins in zip([0.0, *changed], [*changed, whole], ages, strict=True):
             chances = reliability.wear_out_failures(max(0.0, end - start), begins, shape, part.life)
             found += [chances] * part.fitted
     return reliability.added(*found)
@@ -240,13 +257,14 @@ def _figures(
     risk = 1 - _box(needs, counts)
     allowed = 1 - q.confidence
     if q.covers == "box":
-        show.figure("risk", "Chance that something runs out", risk, "%", at_most=allowed)
+        show.figure("risk", "Chance that something runs out", risk, "%", at_most=allowed, digits=2)
     else:
         worst = max(1 - n.covered(c) for n, c in zip(needs, counts, strict=True))
-        show.figure("worst", "Chance that the likeliest part runs out", worst, "%", at_most=allowed)
-        show.figure("risk", "Chance that something runs out", risk, "%")
+        show.figure("worst", "Chance that the likeliest part runs out", worst, "%",
+                    at_most=allowed, digits=2)  # fmt: skip
+        show.figure("risk", "Chance that something runs out", risk, "%", digits=2)
     bare = 1 - _box(needs, [0] * len(needs))
-    show.figure("bare", "The same with only what falls due", bare, "%")
+    show.figure("bare", "The same with only what falls due", bare, "%", digits=2)
     hours = away.total
     show.figure("hours", "Running hours it is counted for", hours, "h")
     show.figure("pieces", "Pieces in the box", sum(pieces), "")
@@ -254,12 +272,25 @@ def _figures(
     cost = sum(n.part.price * count for n, count in zip(needs, pieces, strict=True))
     show.figure("mass", "Mass of the box", mass, "kg")
     show.figure("cost", "Cost of the box", cost, "¤")
+    if not sum(pieces):
+        why = "nothing falls due" if hours else "it stands all that time and nothing falls due"
+        show.headline(
+            "Nothing to carry from {leave} to {back}: {why}, and the chance that a part is missing "
+            "is {risk}.",
+            leave=told(q.leave), back=told(q.back), why=why, risk=_chance(risk),
+        )  # fmt: skip
+        return
     show.headline(
-        "{pieces} pieces, {mass}, {cost}, for {hours} of running: the chance that a part is "
-        "missing is {risk}; with only what falls due it would be {bare}.",
-        pieces=str(sum(pieces)), mass=(mass, "kg"), cost=(cost, "¤"), hours=(hours, "h"),
-        risk=(risk, "%"), bare=(bare, "%"),
+        "{pieces}, {mass}, {cost}, for {hours} of running: the chance that a part is missing is "
+        "{risk}; with only what falls due it would be {bare}.",
+        pieces="1 piece" if sum(pieces) == 1 else f"{sum(pieces)} pieces", mass=(mass, "kg"),
+        cost=(cost, "¤"), hours=(hours, "h"), risk=_chance(risk), bare=_chance(bare),
     )  # fmt: skip
+
+
+def _chance(chance: float) -> Amount | str:
+    """A chance as well as it can be known."""
+    return "under 1 %" if chance < _FALSE_PRECISION else amount(chance, "%", 2)
 
 
 def _list(q: Values, needs: Sequence[Need], counts: Sequence[int], show: Report) -> None:
@@ -272,12 +303,14 @@ def _list(q: Values, needs: Sequence[Need], counts: Sequence[int], show: Report)
     ):
         number = need.due + count
         (carried if number else left).append([
-            need.part.name, str(number), _reason(need, count), (1 - need.covered(count), "%"),
+            need.part.name, str(number), _reason(q, need, count),
+            _left_to_chance(need, count),
             (number * need.part.mass, "kg"), (number * need.part.price, "¤"),
             _last_used(need, used),
         ])  # fmt: skip
     heads = ("Part", "Carry", "Why", "Chance it runs out", "Mass", "Price", "Last one used")
-    show.table("box", "The box", heads, carried, lead=True)
+    if carried:
+        show.table("box", "The box", heads, carried, lead=True)
     if left:
         show.table("left", "Not in it", heads, left,
                    note="Left ashore because the numbers do not ask for it.")  # fmt: skip
@@ -287,30 +320,36 @@ def _list(q: Values, needs: Sequence[Need], counts: Sequence[int], show: Report)
             "Two is one: for {names} a single spare leaves too much to chance.",
             names=", ".join(doubles),
         )
-    else:
+    elif carried:
         show.note("No part needs a second spare for failures: one is one here.")
 
 
-def _reason(need: Need, count: int) -> Any:
+def _left_to_chance(need: Need, count: int) -> Amount | str:
+    fails = need.part.rate or need.part.life
+    return _chance(1 - need.covered(count)) if fails else "not reckoned"
+
+
+def _reason(q: Values, need: Need, count: int) -> Any:
     whys: list[str] = []
     pairs: dict[str, Any] = {}
-    if need.due:
-        many = len(need.dues)
+    each, many = int(need.part.per_change), len(need.dues)
+    if many and each:
         whys.append("{due} due " + ("on {day}" if many == 1 else "at {times} changes from {day}"))
-        pairs |= {"due": str(need.due), "day": told(need.dues[0].day)}
-        if many > 1:
-            pairs["times"] = str(many)
+        pairs |= {"due": str(many * each), "day": told(need.dues[0].day), "times": str(many)}
+    if need.changes > many and each:
+        whys.append("{more} " + ("more" if many else "due") + " if it runs {spread} more")
+        pairs |= {"more": str((need.changes - many) * each), "spread": (q.spread, "%")}
     if count:
         whys.append("{count} for failures: with {fewer} the chance of running out is {less}")
         pairs |= {
             "count": str(count),
             "fewer": "none" if count == 1 else str(count - 1),
-            "less": (1 - need.covered(count - 1), "%"),
+            "less": _chance(1 - need.covered(count - 1)),
         }
     if not whys:
         whys.append("{expected} failures expected" if need.expected > 0 else "nothing falls due")
         if need.expected > 0:
-            pairs["expected"] = (need.expected, "")
+            pairs["expected"] = amount(need.expected, "", 2)
     return line("; ".join(whys), **pairs)
 
 
@@ -325,7 +364,7 @@ def _steps(needs: Sequence[Need], away: Use, show: Report) -> None:
     whole = away.total
     show.step(
         "Running hours counted for", whole, "h", "T = T_away", {"T_away": (whole, "h")},
-        "Hours a day with the margin, over the days away that are no lay-up",
+        "The plan's hours of the days away, with what it may be more",
     )  # fmt: skip
     random = [need for need in needs if need.part.rate and need.part.life is None]
     if random:
@@ -346,7 +385,7 @@ def _steps(needs: Sequence[Need], away: Use, show: Report) -> None:
     if worn and whole > 0:
         need = worn[0]
         shape = 1.0 if need.part.shape is None else need.part.shape
-        first = away.until(max(need.dues[0].day, away.start)) if need.dues else whole
+        first = need.first
         lasts = reliability.conditional_reliability(first, need.age, shape, need.part.life)
         if lasts > 1e-6:
             show.step(

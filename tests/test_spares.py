@@ -1,0 +1,111 @@
+"""Spares: counted from the plan of the year, so that no date is told twice differently."""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+from typing import Any
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from calc import calculators, equipment
+from calc.report import Report
+
+SLOW = settings(max_examples=30, deadline=None, suppress_health_check=list(HealthCheck))
+BOATS = ("ketch", "catamaran")
+
+
+def run(name: str, boat: str = "ketch", **typed: Any) -> Report:
+    outcome = calculators.run(calculators.get(name), typed, example={"boat": boat})
+    assert outcome.report is not None, [str(fault) for fault in outcome.bound.faults]
+    return outcome.report
+
+
+def rows(report: Report) -> dict[str, list[Any]]:
+    return {r[0]: list(r) for t in report.tables if t.key in ("box", "left") for r in t.rows}
+
+
+def planned(boat: str, leave: str, back: str, today: str, **typed: Any) -> dict[str, list[date]]:
+    """Days on which each task falls due between two days, by the plan's own timeline."""
+    report = run("upkeep", boat, today=today, **typed)
+    return {
+        lane.label: [d for d, _ in lane.days if date.fromisoformat(leave) <= d < date.fromisoformat(back)]
+        for lane in report.timelines[0].lanes
+    }  # fmt: skip
+
+
+@SLOW
+@given(
+    boat=st.sampled_from(BOATS), days=st.integers(1, 200), away=st.integers(1, 250),
+    spread=st.integers(0, 90), hours=st.floats(0.2, 4),
+)  # fmt: skip
+def test_spares_and_plan_name_the_same_days(
+    boat: str, days: int, away: int, spread: int, hours: float
+) -> None:
+    today = date(2026, 5, 1)
+    leave = date.fromordinal(today.toordinal() + days)
+    back = date.fromordinal(leave.toordinal() + away)
+    use = {"today": str(today), "run_hours": f"{hours:.3f} h"}
+    report = run("spares", boat, leave=str(leave), back=str(back), spread=f"{spread} %", **use)
+    dues = planned(boat, str(leave), str(back), **use)
+    for part in equipment.shelf("part").values():
+        row = rows(report).get(part.name)
+        if row is None or not part.task or not part.per_change:
+            continue
+        expected = dues.get(part.task, [])
+        said = re.search(r"(\d+) due (?:on|at (\d+) changes from) (.*?)(?:;|$)", row[2].text())
+        if not expected:
+            assert said is None
+        else:
+            assert said is not None, (part.name, row[2].text(), expected)
+            first = expected[0]
+            assert int(said[1]) == len(expected) * int(part.per_change)
+            assert said[3].startswith(f"{first.day} {first:%b} {first.year}")
+        assert int(row[1]) >= len(expected) * int(part.per_change)
+
+
+@SLOW
+@given(boat=st.sampled_from(BOATS), low=st.integers(0, 90), high=st.integers(0, 90),
+       leave=st.dates(date(2026, 5, 1), date(2027, 4, 1)), away=st.integers(1, 400))  # fmt: skip
+def test_without_more_use_nothing_more_falls_due(
+    boat: str, low: int, high: int, leave: date, away: int
+) -> None:
+    back = date.fromordinal(leave.toordinal() + away)
+    given_days = {"leave": str(leave), "back": str(back), "covers": "each"}
+    texts = [
+        row[2].text() for row in rows(run("spares", boat, spread="0 %", **given_days)).values()
+    ]
+    assert not any("if it runs" in text for text in texts)
+    low, high = sorted((low, high))
+    hours = [
+        next(f.value.value for f in run("spares", boat, spread=f"{s} %", **given_days).figures
+             if f.key == "hours")
+        for s in (low, high)
+    ]  # fmt: skip
+    assert hours[0] <= hours[1]
+
+
+def test_hours_of_ones_own_take_the_place_of_the_plans() -> None:
+    report = run("spares", away_hours="1 h", spread="0 %", leave="2026-06-01", back="2026-07-01")
+    hours = next(f.value.value for f in report.figures if f.key == "hours")
+    assert hours == pytest.approx(30 * 3600)
+
+
+@pytest.mark.parametrize("boat", BOATS)
+def test_no_chance_is_told_better_than_it_can_be_known(boat: str) -> None:
+    report = run("spares", boat, confidence="99 %")
+    for row in rows(report).values():
+        told = row[3] if isinstance(row[3], str) else row[3].text()
+        assert told in ("under 1 %", "not reckoned") or float(told.split()[0]) >= 1
+        assert not re.search(r"(?<![\d.])0(\.\d+)? %", row[2].text())
+    for line in report.headlines:
+        assert not re.search(r"(?<![\d.])0(\.\d+)? %", line.text())
+
+
+def test_a_box_for_a_lay_up_says_why_it_is_empty() -> None:
+    report = run("spares", leave="2026-11-01", back="2027-03-01")
+    assert "it stands all that time and nothing falls due" in report.headlines[0].text()
+    assert not any(t.key == "box" for t in report.tables)
+    assert not any("one is one" in note.text() for note in report.notes)
