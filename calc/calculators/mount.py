@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass
+from functools import partial
 
-from .. import locker_view
+from .. import locker_view, mount_remedies, mounting
 from .. import vibration_path as path
 from ..boat import BoatSheet as boat
 from ..cautions import caution
-from ..equipment.choices import CORED_FLOORS, SOLID_FLOORS
+from ..equipment.choices import CORED_FLOORS
 from ..inputs import Inputs, Refusal, Values, ask, choice, is_one_of, rows, text, whole, yes_no
-from ..physics import fasteners, lifting, rubber, structures, vibration
+from ..mounting import Case
+from ..physics import fasteners, lifting, rubber, vibration
 from ..report import (
     FAILS,
     FITS,
@@ -34,18 +34,10 @@ PRACTICE = "common practice, no source"
 MARKS = {"crank": "pump shaft", "shaft": "motor shaft", "plungers": "plungers",
          "plungers2": "plungers × 2", "hum": "hum"}  # fmt: skip
 
-DRUM_GAP = 0.15
-"""A panel mode nearer than this to a source is called a drum: common practice, no source."""
-SEA_LOAD = 3.0
-"""What a mount stands for a moment, as a multiple of what it carries for good: common practice."""
-BEARING = {"grp": 50e6, "metal": 150e6, "cored": 50e6}
-"""Pressure [Pa] under a washer on laminate and metal, common practice; wood has its own table."""
-
 WAYS = {"bolts": "through-bolts and backing plates", "screws": "wood screws", "lags": "lag screws"}
 THREADS = {key: key for key in ("M4", "M5", "M6", "M8", "M10", "M12")}
 CLASSES = {key: made.name for key, made in fasteners.BOLT_CLASSES.items()}
 TIMBER = {key: made.name for key, made in fasteners.WOODS.items()}
-WOODEN = ("plywood", "softwood", "hardwood")
 
 
 class Obstacle(Inputs):
@@ -138,71 +130,48 @@ class Asks(path.PathInputs):
                       at_most="2 m")  # fmt: skip
 
 
-@dataclass(frozen=True)
-class Case:
-    """The unit on its mounts over its floor, worked out once."""
-
-    q: Values
-    iso: path.Isolator
-    floor: path.Floor
-    sources: tuple[path.Source, ...]
-    modes: tuple[vibration.Mode, ...]
-    bounce: float  # Hz, on a rigid floor
-    on_floor: float  # Hz, with the floor as a second spring
-
-    @property
-    def heard(self) -> path.Source:
-        return path.loudest(self.sources)
-
-    @property
-    def hangs(self) -> bool:
-        return bool(self.q.attitude == "bulkhead")
-
-    def gain(self, f: float, floor: complex, stiffness: float | None = None) -> float:
-        """What the mounts gain over bolting down hard [dB], at f [Hz] on a floor [m/(N s)]."""
-        k = self.iso.shaken if stiffness is None else stiffness
-        return vibration.ratio_level(
-            path.effectiveness(self.q.unit_mass, k, self.iso.loss, floor, f)
-        )
-
-    def passed(self, f: float, natural: float) -> float:
-        return vibration.transmissibility(f, natural, rubber.damping_ratio(self.iso.loss))
-
-
 def answer(q: Values, show: Report) -> None:
-    case = _case(q)
+    case = mounting.case(q)
     _headline(case, show)
-    _shaking(case, show)
-    _standing(case, show)
+    _judge(case, show)
+    mount_remedies.remedies(case, _failing(show), partial(_trial, case), show)
     _tables(case, show)
-    moved = _sea(case, show)
-    _room(case, moved, show)
-    _attitude(case, show)
-    _lift(case, show)
-    _better(case, moved, show)
     _chart(case, show)
     _drawings(case, show)
     _working(case, show)
-    _remarks(case, moved, show)
+    _remarks(case, show)
 
 
-def _case(q: Values) -> Case:
-    iso = path.isolator(q)
-    path.check_standing(q, iso)
-    floor = path.floor(q, iso.places)
-    modes = vibration.rigid_body_modes(path.body(q), path.springs(q, iso, iso.ratio))
-    together = vibration.series_stiffness(iso.shaken, floor.stiffness)
-    return Case(
-        q, iso, floor, path.sources(q), modes,
-        vibration.natural_frequency(iso.shaken, q.unit_mass),
-        vibration.natural_frequency(together, q.unit_mass),
-    )  # fmt: skip
+def _judge(case: Case, show: Report) -> None:
+    """All figures that decide."""
+    _shaking(case, show)
+    _standing(case, show)
+    _sea(case, show)
+    _room(case, show)
+    _attitude(case, show)
+    _lift(case, show)
+
+
+def _failing(show: Report) -> frozenset[str]:
+    """Keys of what fails in a report."""
+    found = {f.key for f in show.figures if f.state == FAILS}
+    return frozenset(found | {"in the way"} if show.failures else found)
+
+
+def _trial(like: Case, q: Values) -> frozenset[str]:
+    """Keys of what fails with other values for the unit of a case."""
+    show = Report(TITLE, "")
+    try:
+        _judge(mounting.case(q, like), show)
+    except Refusal as refusal:
+        return frozenset((f"refused: {refusal.field}",))
+    return _failing(show)
 
 
 def _headline(case: Case, show: Report) -> None:
     f = case.heard.frequency
     real, rigid = _level(case.gain(f, complex(case.floor.endless(f)))), _level(case.gain(f, 0j))
-    if case.q.mount_by == "hard":
+    if case.hard:
         show.headline("Bolted down hard, all of its shaking goes into the floor.")
     elif real[0] < 3:
         show.headline(
@@ -231,35 +200,33 @@ def _shaking(case: Case, show: Report) -> None:
     passed = case.passed(lowest.frequency, case.on_floor)
     show.figure(
         "lowest", "Passed on of the slowest shake", passed, "%", at_most=1.0,
-        note=f"{lowest.name}; above 100 % the mounts make it worse",
+        note=f"{lowest.name}; above 100 % the {'floor makes' if case.hard else 'mounts make'} it "
+        "worse",
         says=line(
             "at {f} ({what}) {t} is passed on: below 1.41 × {n}, where it bounces, springs "
             "amplify, be they mounts or the floor",
             f=(lowest.frequency, "Hz"), what=lowest.name, t=(passed, "%"), n=(case.on_floor, "Hz"),
         ),
     )  # fmt: skip
-    near, drum, source = _nearest_drum(case)
+    near, drum, source = mounting.nearest_drum(case)
     show.figure(
-        "drum", "Nearest drum from a source, apart", near, "%", at_least=DRUM_GAP,
+        "drum", "Nearest drum from a source, apart", near, "%", at_least=mounting.DRUM_GAP,
         note=f"{drum[0]} against {source.name}",
         says=line("the floor drums: {d} at {fd} lies near {fs}, the {what}", d=drum[0],
                   fd=(drum[1], "Hz"), fs=(source.frequency, "Hz"), what=source.name),
     )  # fmt: skip
     show.figure("bounce", "Bounces at", case.on_floor, "Hz", decides=False,
                 note="on this floor, up and down")  # fmt: skip
-    if q.mount_by != "hard":
+    if not case.hard:
         _rocking(case, show)
 
 
 def _rocking(case: Case, show: Report) -> None:
     """The motions on the mounts against the sources: a tall unit on narrow feet rocks."""
-    apart, mode, rocked = min(
-        ((abs(m.frequency / s.frequency - 1), m, s) for m in case.modes for s in case.sources),
-        key=lambda found: found[0],
-    )
+    apart, mode, rocked = mounting.nearest_motion(case)
     show.figure(
         "rocking", "Nearest motion on the mounts from a source, apart",
-        apart, "%", at_least=DRUM_GAP,
+        apart, "%", at_least=mounting.DRUM_GAP,
         note=f"{mode.motion} against {rocked.name}",
         says=line("on its mounts the unit answers the {what} at {fs}: its {m} lies at {fm}",
                   what=rocked.name, fs=(rocked.frequency, "Hz"), m=mode.motion,
@@ -270,22 +237,12 @@ def _rocking(case: Case, show: Report) -> None:
     show.figure("fastest_mode", f"Fastest motion, {high.motion}", high.frequency, "Hz")
 
 
-def _nearest_drum(case: Case) -> tuple[float, tuple[str, float], path.Source]:
-    """The panel mode that lies nearest to a source: distance as a share, mode, source."""
-    drums = (*case.floor.drums, ("unit bouncing on it", case.on_floor))
-    return min(
-        ((abs(d[1] / s.frequency - 1), d, s) for d in drums for s in case.sources),
-        key=lambda found: found[0],
-    )
-
-
 def _standing(case: Case, show: Report) -> None:
     """Load on the mounts at rest against what they carry for good."""
-    q, iso = case.q, case.iso
-    if q.mount_by == "hard":
+    if case.hard:
         return
-    loads = _rest_loads(case)
-    carries = iso.side_rating if case.hangs else iso.rating
+    loads = mounting.rest_loads(case)
+    carries = case.carries
     show.figure(
         "load", "Load on the busiest mount", max(loads) / path.GRAVITY, "kg",
         at_most=carries / path.GRAVITY,
@@ -294,163 +251,55 @@ def _standing(case: Case, show: Report) -> None:
                   l=(max(loads) / path.GRAVITY, "kg"), r=(carries / path.GRAVITY, "kg"))
         if max(loads) > carries else None,
     )  # fmt: skip
-    show.figure("deflection", "Mounts give at rest", _rest_deflection(case), "mm", decides=False)
-
-
-def _rest_deflection(case: Case) -> float:
-    iso = case.iso
-    one = iso.side if case.hangs else iso.each
-    return vibration.static_deflection(case.q.unit_mass, one * len(iso.places))
-
-
-def _rest_loads(case: Case) -> list[float]:
-    q, iso = case.q, case.iso
-    weight = q.unit_mass * path.GRAVITY
-    if not case.hangs:
-        return vibration.mount_loads(weight, (q.cg_along, 0.0), iso.places)
-    force, centre = (0.0, -weight, 0.0), (q.cg_along, 0.0, q.cg_height + iso.height)
-    return [b.shear for b in fasteners.bolt_group_loads(force, centre, iso.places)]
-
-
-# ---- seaway ----
-
-
-def _forces(case: Case, load: fasteners.SeaLoad) -> list[tuple[float, float, float]]:
-    """Forces [N] on the unit in its own axes for a load case, to either side."""
-    weight = case.q.unit_mass * path.GRAVITY
-    times = weight * case.q.sea
-    along, across = load.along * times, load.across * times
-    # Heave is scaled about the weight, which no calm water takes away.
-    down = weight + (load.down - 1) * times
-    if case.q.lies == "athwart":
-        along, across = across, along
-    if not case.hangs:
-        return [(sign * along, across, -down) for sign in (1.0, -1.0)]
-    return [(sign * along, -down, across) for sign in (1.0, -1.0)]
-
-
-def _feet(case: Case, load: fasteners.SeaLoad) -> list[fasteners.BoltLoad]:
-    """Loads on all feet for a case, to either side."""
-    q, iso = case.q, case.iso
-    centre = (q.cg_along, 0.0, q.cg_height + iso.height)
-    return [
-        foot
-        for force in _forces(case, load)
-        for foot in fasteners.bolt_group_loads(force, centre, iso.places)
-    ]
-
-
-def _movement(case: Case, force: Sequence[float]) -> float:
-    """Movement [m] of the farthest upper corner away from rest; rubber taken as linear."""
-    q, weight = case.q, case.q.unit_mass * path.GRAVITY
-    rest = (0.0, -weight, 0.0) if case.hangs else (0.0, 0.0, -weight)
-    push = [f - r for f, r in zip(force, rest, strict=True)]
-    u = [0.0] * 6
-    for mode in case.modes:
-        drive = sum(p * s for p, s in zip(push, mode.shape, strict=False))
-        q_mode = drive / (2 * math.pi * mode.frequency) ** 2
-        for i in range(6):
-            u[i] += mode.shape[i] * q_mode * case.iso.ratio
-    x, y, z = q.unit_length / 2, q.unit_width / 2, max(q.unit_height - q.cg_height, 0.0)
-    return max(
-        math.hypot(
-            u[0] + u[4] * z - u[5] * side,
-            u[1] - u[3] * z + u[5] * end,
-            u[2] + u[3] * side - u[4] * end,
-        )
-        for side in (y, -y) for end in (x, -x)
-    )  # fmt: skip
-
-
-def _strength(case: Case) -> tuple[float, float, str]:
-    """Breaking pull and shear [N] of one fastener, and what it is."""
-    q = case.q
-    if q.fix_by == "bolts":
-        made = fasteners.bolt_strength(q.bolt, q.bolt_class)
-        return made.tensile, made.shear, f"{q.bolt} {q.bolt_class}"
-    depth = _wood_depth(q)
-    gravity = fasteners.WOODS[q.wood].specific_gravity
-    hold = (
-        fasteners.wood_screw_withdrawal if q.fix_by == "screws" else fasteners.lag_screw_withdrawal
-    )
-    held = hold(gravity, q.screw, depth)
-    return held, held, "screw"
-
-
-def _wood_depth(q: Values) -> float:
-    """Wood [m] that a screw's thread sits in; refuses a floor that is not wood."""
-    if q.floor_form == "bearers":
-        if q.bearer_material in WOODEN:
-            return float(q.bearer_depth)
-        raise Refusal("fix_by", "wood screws hold in wood only, and these bearers are metal")
-    if q.floor_material in WOODEN:
-        return float(q.floor_thickness + q.doubler)
-    if q.floor_material in SOLID_FLOORS and q.doubler > 0:
-        return float(q.doubler)
-    raise Refusal(
-        "fix_by", "wood screws hold in wood only: bolt through, or bond a plywood doubler on first"
-    )
-
-
-def _bearing(q: Values) -> float:
-    """Pressure [Pa] that the far side of the floor stands under a washer."""
-    material = q.bearer_material if q.floor_form == "bearers" else q.floor_material
-    if material in WOODEN:
-        return fasteners.WOODS[q.wood].bearing
-    if material in ("steel", "aluminium"):
-        return BEARING["metal"]
-    return BEARING["cored" if material in CORED_FLOORS else "grp"]
-
-
-def _sea(case: Case, show: Report) -> float:
-    """Fastening and mounts in a seaway. Returns how far the unit moves [m]."""
-    q, iso = case.q, case.iso
-    tensile, shear, what = _strength(case)
-    table, most_used, most_moved, most_mount, pull = [], 0.0, 0.0, 0.0, 0.0
-    for load in fasteners.SEA_LOADS:
-        feet = _feet(case, load)
-        moved = max(_movement(case, force) for force in _forces(case, load))
-        each = [fasteners.BoltLoad(b.tension / q.fasteners_each, b.shear / q.fasteners_each)
-                for b in feet]  # fmt: skip
-        used = max(fasteners.combined_use(b, tensile, shear) for b in each) * q.safety
-        tension, across = max(b.tension for b in each), max(b.shear for b in each)
-        table.append((load.name, (max(tension, 0.0), "N"), (across, "N"), (used, "%"),
-                      (round(moved, 4), "mm")))  # fmt: skip
-        most_used, most_moved = max(most_used, used), max(most_moved, moved)
-        pull = max(pull, tension)
-        if q.mount_by != "hard":
-            most_mount = max(
-                most_mount,
-                *(max(abs(b.tension) / iso.rating, b.shear / iso.side_rating) for b in feet),
-            )
     show.figure(
-        "fastening", f"Busiest {what}, with safety", most_used, "%", at_most=1.0,
+        "deflection", "Mounts give at rest", mounting.rest_deflection(case), "mm", decides=False
+    )
+
+
+def _sea(case: Case, show: Report) -> None:
+    """Fastening and mounts in a seaway."""
+    q, iso = case.q, case.iso
+    holding = mounting.holding(q)
+    show.figure(
+        "fastening", f"Busiest {holding.what}, with safety",
+        mounting.used_with_safety(case, holding), "%", at_most=1.0,
         note=f"of its strength, {q.safety:g} times the load counted",
     )  # fmt: skip
-    if q.mount_by != "hard":
+    if not case.hard:
+        most_mount = max(
+            max(abs(b.tension) / iso.rating, b.shear / iso.side_rating)
+            for at_sea in case.sea for b in at_sea.feet
+        )  # fmt: skip
         show.figure(
             "sea_mount", "Worst pull on a mount at sea, over what it carries", most_mount, "×",
-            at_most=SEA_LOAD, note="for a moment; common practice, no source",
+            at_most=mounting.SEA_LOAD, note="for a moment; common practice, no source",
         )  # fmt: skip
     if q.fix_by == "bolts":
-        _washer(q, max(pull, 0.0), show)
+        _washer(case, show)
+
+
+def _sea_table(case: Case, show: Report) -> None:
+    holding, q = mounting.holding(case.q), case.q
+    found = []
+    for at_sea, each in zip(case.sea, case.fasteners, strict=True):
+        used = max(fasteners.combined_use(b, holding.tensile, holding.shear) for b in each)
+        pull, shear = max(b.tension for b in each), max(b.shear for b in each)
+        moves = "not at all" if case.hard else (round(at_sea.moved, 4), "mm")
+        found.append((at_sea.name, (max(pull, 0.0), "N"), (shear, "N"), (used * q.safety, "%"),
+                      moves))  # fmt: skip
     show.table(
         "sea", "In a seaway, on the busiest fastener",
-        ("When", "Pull", "Shear", "Used, with safety", "Unit moves"), table,
+        ("When", "Pull", "Shear", "Used, with safety", "Unit moves"), found,
         note="Load cases: common practice, no source. Rubber stiffens as it is squeezed, so real "
         "movements are smaller.",
     )  # fmt: skip
-    return most_moved
 
 
-def _washer(q: Values, pull: float, show: Report) -> None:
-    hole = fasteners.COARSE_PITCH[q.bolt][0] * 1.1
-    if q.washer <= hole:
-        raise Refusal("washer", "the backing plate is no wider than the bolt's hole")
-    allowed = _bearing(q)
-    pressure = q.safety * fasteners.washer_pressure(pull, q.washer, hole)
-    show.figure("washer", "Pressure under the backing plate, with safety", pressure, "MPa",
-                at_most=allowed)  # fmt: skip
+def _washer(case: Case, show: Report) -> None:
+    q = case.q
+    show.figure("washer", "Pressure under the backing plate, with safety",
+                mounting.washer_pressure(case, q.bolt), "MPa",
+                at_most=mounting.bearing(q))  # fmt: skip
     if q.floor_form == "panel" and q.floor_material in CORED_FLOORS and not q.core_filled:
         show.fail(
             "bolts through a hollow core crush it: cut the core out round each hole and fill it "
@@ -461,7 +310,7 @@ def _washer(q: Values, pull: float, show: Report) -> None:
 # ---- room ----
 
 
-def _room(case: Case, moved: float, show: Report) -> None:
+def _room(case: Case, show: Report) -> None:
     q, iso = case.q, case.iso
     made = locker_view.layout(q, iso, case.hangs)
     show.figure(
@@ -470,26 +319,20 @@ def _room(case: Case, moved: float, show: Report) -> None:
         says=line("{b} blocks the pump head: {f} free, {w} wanted", b=made.blocker,
                   f=(made.free, "mm"), w=(q.head_access, "mm")),
     )  # fmt: skip
-    out, up = _wants(case, made)
+    _, out, up = mounting.room_wanted(case)
     show.figure("across", "Depth it wants, with the electrical box open", out, "mm",
                 at_most=q.locker_width)  # fmt: skip
     show.figure("height", "Height it wants", up, "mm", at_most=q.locker_height)
-    show.figure(
-        "movement", "Moves in the worst sea by", moved, "mm", at_most=q.gap,
-        note="a corner, rubber taken as even springs",
-        says=line("in the worst sea a corner moves {m}, and only {g} are free round it",
-                  m=(moved, "mm"), g=(q.gap, "mm")),
-    )  # fmt: skip
+    if not case.hard:
+        moved = case.moved
+        show.figure(
+            "movement", "Moves in the worst sea by", moved, "mm", at_most=q.gap,
+            note="a corner, rubber taken as even springs",
+            says=line("in the worst sea a corner moves {m}, and only {g} are free round it",
+                      m=(moved, "mm"), g=(q.gap, "mm")),
+        )  # fmt: skip
     for what in made.struck:
         show.fail("{what} stands where the unit would", what=what)
-
-
-def _wants(case: Case, made: locker_view.Layout) -> tuple[float, float]:
-    """Depth and height [m] that the unit wants with its accesses."""
-    q = case.q
-    if case.hangs:
-        return made.plan.y1 + q.box_access, q.unit_width + 2 * q.hands
-    return made.plan.y1 + max(q.box_access, q.hands), case.iso.height + q.unit_height + q.gap
 
 
 def _attitude(case: Case, show: Report) -> None:
@@ -516,136 +359,6 @@ def _lift(case: Case, show: Report) -> None:
     )  # fmt: skip
 
 
-# ---- what would make it fit ----
-
-
-def _better(case: Case, moved: float, show: Report) -> None:
-    _softer(case, show)
-    _stiffer(case, show)
-    _away_from_drum(case, show)
-    _smallest_bolt(case, show)
-    _room_enough(case, moved, show)
-
-
-def _softer(case: Case, show: Report) -> None:
-    q, f = case.q, case.heard.frequency
-    stiffness = stiffness_for_gain(q.unit_mass, case.iso.loss, case.floor.endless(f), f, q.wanted)
-    give = vibration.static_deflection(q.unit_mass, stiffness / case.iso.ratio)
-    if give > 0.010:
-        show.remedy(
-            "On this floor {w} would take mounts that give {d}: stiffen the floor first.",
-            w=(q.wanted, "dB"), d=(give, "mm"),
-        )  # fmt: skip
-        return
-    show.remedy(
-        "The hardest mounts that gain {w} on this floor give {d} under the unit's weight, "
-        "{k} each.", w=(q.wanted, "dB"), d=(give, "mm"),
-        k=(stiffness / case.iso.ratio / len(case.iso.places), "N/mm"),
-    )  # fmt: skip
-
-
-def stiffness_for_gain(
-    mass: float, loss: float, mobility: float, frequency: float, wanted: float
-) -> float:
-    """Highest shaken stiffness [N/m] of all mounts that gains `wanted` [dB] on a floor."""
-    high = math.log(mass * (2 * math.pi * frequency) ** 2)  # resonance: gains nothing from here up
-    low = high - 30.0
-    for _ in range(50):
-        middle = (low + high) / 2
-        gain = path.effectiveness(mass, math.exp(middle), loss, complex(mobility), frequency)
-        low, high = (middle, high) if vibration.ratio_level(gain) >= wanted else (low, middle)
-    return math.exp(low)
-
-
-def _stiffer(case: Case, show: Report) -> None:
-    """The thickness of a solid panel with which these mounts gain what is wanted."""
-    q, f = case.q, case.heard.frequency
-    now = case.floor.endless(f)
-    if case.gain(f, complex(now)) >= q.wanted:
-        return
-    if case.gain(f, complex(now * 1e-3)) < q.wanted:
-        show.remedy("No floor is stiff enough for these mounts: they are too hard. Choose softer.")
-        return
-    low, high = math.log(now * 1e-3), math.log(now)
-    for _ in range(40):
-        middle = (low + high) / 2
-        good = case.gain(f, complex(math.exp(middle))) >= q.wanted
-        low, high = (middle, high) if good else (low, middle)
-    times = math.sqrt(now / math.exp(low))
-    if case.floor.panel is not None and q.floor_material in SOLID_FLOORS:
-        show.remedy(
-            "Or, with these mounts, a floor {t} thick where it is {n} now.",
-            t=(times * case.floor.thickness, "mm"), n=(case.floor.thickness, "mm"),
-        )  # fmt: skip
-    else:
-        show.remedy("Or, with these mounts, a floor {t} as stiff and heavy.", t=(times**2, "×"))
-
-
-def _away_from_drum(case: Case, show: Report) -> None:
-    q, panel = case.q, case.floor.panel
-    near, drum, _ = _nearest_drum(case)
-    if near >= DRUM_GAP:
-        return
-    target = case.sources[-1].frequency * (1 + 1.2 * DRUM_GAP)
-    if panel is None or drum[0] == "unit bouncing on it":
-        show.remedy("Softer mounts, or a floor that is held closer, move the drum away.")
-        return
-    first = case.floor.drums[0][1]
-    bay = structures.bay_for_frequency(panel, target) if not q.battens else None
-    if bay is not None and bay < panel.width:
-        show.remedy(
-            "Stiff bearers under the floor, no more than {s} apart, lift its lowest drum from {a} "
-            "to {b}, above every source.", s=(bay, "mm"), a=(first, "Hz"), b=(target, "Hz"),
-        )  # fmt: skip
-    if q.floor_material not in SOLID_FLOORS or q.battens or q.doubler > 0 or first >= target:
-        return
-    base = structures.MATERIALS[q.floor_material]
-    thick = structures.thickness_for_frequency(q.floor_thickness, first, target)
-    show.remedy("A panel {t} thick instead of {n} lifts it to {b} without bearers.",
-                t=(thick, "mm"), n=(q.floor_thickness, "mm"), b=(target, "Hz"))  # fmt: skip
-    added = structures.doubler_for_frequency(panel, base, structures.MATERIALS["plywood"], target)
-    if added:
-        show.remedy("A plywood doubler of {t}, bonded all over it, does the same.",
-                    t=(added, "mm"))  # fmt: skip
-
-
-def _smallest_bolt(case: Case, show: Report) -> None:
-    q = case.q
-    if q.fix_by != "bolts":
-        return
-    loads = [fasteners.BoltLoad(b.tension / q.fasteners_each, b.shear / q.fasteners_each)
-             for load in fasteners.SEA_LOADS for b in _feet(case, load)]  # fmt: skip
-    for thread in THREADS:
-        made = fasteners.bolt_strength(thread, q.bolt_class)
-        used = max(fasteners.combined_use(b, made.tensile, made.shear) for b in loads)
-        if used * q.safety <= 1:
-            show.remedy("The smallest bolt that holds in every sea here: {b} at each foot.",
-                        b=thread)  # fmt: skip
-            return
-    show.remedy("No bolt up to M12 holds here: use more of them or spread the feet.")
-
-
-def _room_enough(case: Case, moved: float, show: Report) -> None:
-    """The smallest locker, gap and rating, and the hands that it takes."""
-    q, iso = case.q, case.iso
-    out, up = _wants(case, locker_view.layout(q, iso, case.hangs))
-    show.remedy(
-        "The smallest locker that takes it this way is {l} long, {w} deep and {h} high inside.",
-        l=(q.gap + q.unit_length + q.head_access, "mm"), w=(out, "mm"), h=(up, "mm"),
-    )  # fmt: skip
-    if moved > q.gap:
-        show.remedy("Leave {m} free round it, or fit stops of soft rubber that catch it before.",
-                    m=(moved, "mm"))  # fmt: skip
-    busiest = max(_rest_loads(case))
-    if busiest > (iso.side_rating if case.hangs else iso.rating):
-        show.remedy("Choose mounts that carry {m} each, or more of them.",
-                    m=(busiest / path.GRAVITY, "kg"))  # fmt: skip
-    limit = lifting.lifting_limit(q.reach, q.hand_height)
-    if q.unit_mass > limit * q.people:
-        show.remedy("Lift it with a tackle, or in parts: at that reach one person lifts {m}.",
-                    m=(limit, "kg"))  # fmt: skip
-
-
 # ---- tables ----
 
 
@@ -657,7 +370,9 @@ def _level(value: float) -> tuple[float, str]:
 def _tables(case: Case, show: Report) -> None:
     _source_table(case, show)
     _ways_table(case, show)
-    _mode_table(case, show)
+    if not case.hard:
+        _mode_table(case, show)
+    _sea_table(case, show)
 
 
 def _source_table(case: Case, show: Report) -> None:
@@ -667,9 +382,10 @@ def _source_table(case: Case, show: Report) -> None:
         passed = case.passed(f, case.bounce)
         gain = case.gain(f, complex(case.floor.endless(f)))
         edges = case.gain(f, case.floor.mobility(f))
-        told = "amplified" if passed > 1 else "isolated"
-        found.append((source.name, (f, "Hz"), (passed, "%"), told, _level(gain), _level(edges)))
-        states.append(FAILS if passed > 1 else TIGHT if gain < 3 else FITS)
+        told = "all of it" if case.hard else "amplified" if passed > 1 else "isolated"
+        share = 1.0 if case.hard else passed
+        found.append((source.name, (f, "Hz"), (share, "%"), told, _level(gain), _level(edges)))
+        states.append(FAILS if share >= 1 else TIGHT if gain < 3 else FITS)
     show.table(
         "sources", "What shakes it, and what the mounts do",
         ("Source", "At", "Passed to a rigid floor", "That is", "Gain on this floor",
@@ -685,18 +401,21 @@ def _ways_table(case: Case, show: Report) -> None:
     q, f = case.q, case.heard.frequency
     floor = complex(case.floor.endless(f))
     pad = rubber.block_mount(rubber.modulus_gent(70), 0.06, 0.06, 0.01)
-    ways = [("bolted down hard", path.HARD * len(case.iso.places)),
-            ("pads 60 × 60 × 10 mm, 70 Shore",
+    ways = [("pads 60 × 60 × 10 mm, 70 Shore",
              pad.compression * rubber.dynamic_ratio(70) * len(case.iso.places))]  # fmt: skip
     for give in (0.0005, 0.001, 0.002, 0.004):
         ways.append((f"mounts that give {give * 1e3:g} mm",
                      1.3 * q.unit_mass * path.GRAVITY / give))  # fmt: skip
-    ways.append(("yours", case.iso.shaken))
+    if not case.hard:
+        ways.append(("yours", case.iso.shaken))
+    hard = "bolted down hard, yours" if case.hard else "bolted down hard"
     show.table(
         "ways", "Hard or soft, on this floor, at what people hear",
         ("Between unit and floor", "Bounces at", "Gain on a rigid floor", "Gain on this floor"),
-        [(name, (vibration.natural_frequency(k, q.unit_mass), "Hz"), _level(case.gain(f, 0j, k)),
-          _level(case.gain(f, floor, k))) for name, k in ways],
+        [(hard, "–", (0.0, "dB"), (0.0, "dB")),
+         *((name, (vibration.natural_frequency(k, q.unit_mass), "Hz"), _level(case.gain(f, 0j, k)),
+            _level(case.gain(f, floor, k))) for name, k in ways)],
+        note="Bolted down hard it has no bounce of its own: unit and floor then bounce together.",
     )  # fmt: skip
 
 
@@ -756,7 +475,7 @@ def _chart(case: Case, show: Report) -> None:
 
 def _drawings(case: Case, show: Report) -> None:
     q, iso = case.q, case.iso
-    loads = [load / path.GRAVITY for load in _rest_loads(case)]
+    loads = [load / path.GRAVITY for load in mounting.rest_loads(case)]
     show.drawing(locker_view.side_view(q, iso, case.hangs, "sits"))
     show.drawing(locker_view.plan_view(q, iso, case.hangs, loads))
     show.drawing(locker_view.side_view(q, iso, not case.hangs, "otherwise"))
@@ -784,7 +503,8 @@ def _mount_steps(case: Case, show: Report) -> None:
             "Strojniški vestnik 60 (2014) 506-511",
             "The two published relations disagree; this is their middle.",
         )  # fmt: skip
-    show.step(
+    if not case.hard:
+        show.step(
         "Bounces on a rigid floor at", case.bounce, "Hz", "f_n = sqrt(n * c * k / m) / (2 * pi)",
         {"n": (float(len(iso.places)), ""), "c": (iso.ratio, "×"), "k": (iso.each, "N/mm"),
          "m": (q.unit_mass, "kg")},
@@ -810,6 +530,8 @@ def _floor_steps(case: Case, show: Report) -> None:
             f"L. Cremer, M. Heckl, E. E. Ungar, Structure-Borne Sound, ch. IV; panel: "
             f"{case.floor.source}", "B is its bending stiffness per metre of width.",
         )  # fmt: skip
+    if case.hard:
+        return
     w = 2 * math.pi * f
     gives = show.step(
         "Mobility of the mounts", w / (iso.shaken * (1 + iso.loss**2)), "mm/(s N)",
@@ -842,7 +564,7 @@ def _fastening_steps(case: Case, show: Report) -> None:
             "ISO 898-1, stress area; ISO 3506-1 or ISO 898-1, property class",
         )  # fmt: skip
     elif q.fix_by == "screws":
-        depth, gravity = _wood_depth(q), fasteners.WOODS[q.wood].specific_gravity
+        depth, gravity = mounting.wood_depth(q), fasteners.WOODS[q.wood].specific_gravity
         show.step(
             "Breaking pull of one screw",
             fasteners.wood_screw_withdrawal(gravity, q.screw, depth), "N",
@@ -860,7 +582,7 @@ def _fastening_steps(case: Case, show: Report) -> None:
     )  # fmt: skip
 
 
-def _remarks(case: Case, moved: float, show: Report) -> None:
+def _remarks(case: Case, show: Report) -> None:
     q, iso = case.q, case.iso
     if iso.high > 1:
         show.note(
@@ -869,13 +591,19 @@ def _remarks(case: Case, moved: float, show: Report) -> None:
             "that.", a=(case.bounce * math.sqrt(iso.low), "Hz"),
             b=(case.bounce * math.sqrt(iso.high), "Hz"),
         )  # fmt: skip
-    offset = min(moved, 2 * q.hose_bend)
-    show.note(
-        "Every hose and cable needs a flexible last length, or it bridges the mounts: at least "
-        "{l} free for a straight run, better a loop of {r}. Nothing rigid may touch the unit.",
-        l=(fasteners.hose_length_for_offset(offset, q.hose_bend), "mm"),
-        r=(fasteners.hose_loop_length(q.hose_bend, 0.05), "mm"),
-    )  # fmt: skip
+    loop = (fasteners.hose_loop_length(q.hose_bend, 0.05), "mm")
+    if case.hard:
+        show.note(
+            "Every hose and cable still wants a flexible last length, best a loop of {r}: pipes "
+            "carry the shaking past the floor.", r=loop,
+        )  # fmt: skip
+    else:
+        offset = min(case.moved, 2 * q.hose_bend)
+        show.note(
+            "Every hose and cable needs a flexible last length, or it bridges the mounts: at "
+            "least {l} free for a straight run, better a loop of {r}. Nothing rigid may touch the "
+            "unit.", l=(fasteners.hose_length_for_offset(offset, q.hose_bend), "mm"), r=loop,
+        )  # fmt: skip
     show.note(
         "Lead drain and vent to where you can see them, the drain downhill at your usual heel, "
         "and keep the oil plugs in reach with the unit bolted down."
