@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from .guards import Guard
 from .physics import conductors
 from .physics.conductors import Conductor
-from .report import TIGHT_MARGIN
+from .report import FAILS, FITS, TIGHT, TIGHT_MARGIN
 
 HOT = 348.15  # K; NEC chapter 9 table 8 is drawn up for 75 degC
 
@@ -15,9 +16,10 @@ HOT = 348.15  # K; NEC chapter 9 table 8 is drawn up for 75 degC
 class Duty:
     """A run of cable: its length [m, one way], currents [A], and where it lies.
 
-    `current` is the one its drop is reckoned for, `wanted` the ampacity it must have; `protection`
-    is its fuse or breaker, at most `fuse_share` times the ampacity. Drops in V, the insulation's
-    rating in K. A power factor makes it AC.
+    `current` is the one its drop is reckoned for, `wanted` the ampacity it must have; `guard` is
+    its fuse or breaker. Drops in V, the insulation's rating in K. A power factor makes it AC. At
+    the start the source gives `start_volts` and the far end must keep `cut_off` [V]; it is
+    `hopeless` where the source itself fails, whatever the cable.
     """
 
     key: str
@@ -26,7 +28,7 @@ class Duty:
     current: float
     start: float
     wanted: float
-    protection: float
+    guard: Guard
     voltage: float
     drop: float
     start_drop: float
@@ -38,12 +40,20 @@ class Duty:
     power_factor: float | None = None
     start_power_factor: float = 1.0
     frequency: float = 50.0
-    fuse_share: float = 1.0
+    start_volts: float = 0.0
+    cut_off: float = 0.0
+    hopeless: bool = False
 
     @property
     def temperature(self) -> float:
         """What the copper is taken to run at [K]."""
         return min(HOT, self.insulation)
+
+    @property
+    def allowed_at_start(self) -> float:
+        """Volts that may be lost at the start: as allowed, or down to the cut-off."""
+        spare = self.start_volts - self.cut_off
+        return min(self.start_drop, spare) if spare > 0 else self.start_drop
 
     def ampacity(self, size: Conductor, parallel: int) -> float:
         """What so many in parallel may carry where they lie [A]."""
@@ -69,15 +79,38 @@ class Duty:
         factor = self.start_power_factor if start else self.power_factor
         return conductors.ac_drop(amps, 1.0, self.ohms(size), self.reactance(size), factor)
 
+    def left_at_start(self, size: Conductor, parallel: int, run: float) -> float:
+        """Volts left at the far end at the start, behind a run [m, one way]."""
+        return max(0.0, self.start_volts - self.lost(size, parallel, start=True) * run)
+
     def longest(self, size: Conductor, parallel: int) -> float:
         """Longest run [m, one way] by the volts lost, running and at the start."""
         running = self.drop / self.lost(size, parallel)
         at_start = self.lost(size, parallel, start=True)
-        return min(running, self.start_drop / at_start) if at_start else running
+        return min(running, self.allowed_at_start / at_start) if at_start else running
 
     def heat(self, size: Conductor, parallel: int) -> float:
         """Heat [W] given off by each metre of the run, out and back."""
         return 2 * parallel * conductors.heat_per_length(self.current / parallel, self.ohms(size))
+
+    def too_thin(self, size: Conductor, parallel: int) -> bool:
+        """Whether it may not be laid in parallel. Source: `conductors.LEAST_PARALLEL`."""
+        return parallel > 1 and size.area < conductors.LEAST_PARALLEL_AREA
+
+    def judged(self, size: Conductor, parallel: int) -> str:
+        """How a size would do on this run, each with the fuse or breaker that suits it."""
+        carries = self.ampacity(size, parallel)
+        drops = ((self.drop, False), (self.start_drop, True))
+        spare = [
+            carries / self.wanted - 1,
+            self.guard.spare(carries),
+            *(1 - self.lost(size, parallel, start) * self.run / most for most, start in drops),
+        ]
+        if self.cut_off:
+            spare.append(self.left_at_start(size, parallel, self.run) / self.cut_off - 1)
+        if self.hopeless or self.too_thin(size, parallel) or min(spare) < -1e-9:
+            return FAILS
+        return TIGHT if min(spare) < TIGHT_MARGIN - 1e-9 else FITS
 
 
 @dataclass(frozen=True)
@@ -93,25 +126,45 @@ class Cable:
         return f"{self.parallel} × {self.size.name}" if self.parallel > 1 else self.size.name
 
 
+@dataclass(frozen=True)
+class Side:
+    """One side of the inverter: its duty and its cable, its fuse or breaker if any does."""
+
+    duty: Duty
+    cable: Cable
+    device: str
+
+    @property
+    def carries(self) -> float:
+        return self.duty.ampacity(self.cable.size, self.cable.parallel)
+
+    @property
+    def rating(self) -> float | None:
+        return self.duty.guard.rating(self.carries)
+
+    @property
+    def limit(self) -> float:
+        return self.duty.guard.limit(self.carries)
+
+
 def smallest(duty: Duty, family: str, spare: float = TIGHT_MARGIN) -> Cable | None:
     """The smallest cable of a family that does, with a share of every limit to spare."""
+    if duty.hopeless:
+        return None
     left = 1 - spare
-    ampacity = max(duty.wanted * (1 + spare), duty.protection / duty.fuse_share / left)
     try:
         found = conductors.smallest(
             family, duty.current, 2 * duty.run, left * duty.drop, duty.insulation,
-            duty.temperature, least_ampacity=ampacity, starting_current=duty.start,
-            allowed_starting_drop=left * duty.start_drop, power_factor=duty.power_factor,
-            starting_power_factor=duty.start_power_factor, frequency=duty.frequency,
-            engine_space=duty.engine_space, bundled=duty.bundled, voltage=duty.voltage,
-            most_parallel=duty.most_parallel, least_area=duty.least_area,
+            duty.temperature, least_ampacity=duty.wanted * (1 + spare),
+            starting_current=duty.start, allowed_starting_drop=left * duty.allowed_at_start,
+            power_factor=duty.power_factor, starting_power_factor=duty.start_power_factor,
+            frequency=duty.frequency, engine_space=duty.engine_space, bundled=duty.bundled,
+            voltage=duty.voltage, most_parallel=duty.most_parallel, least_area=duty.least_area,
+            protected=lambda ampacity: duty.guard.spare(ampacity) >= spare - 1e-9,
         )  # fmt: skip
     except ValueError:
         return None
-    by = found.decided_by
-    if by == "ampacity" and duty.protection / duty.fuse_share > duty.wanted:
-        by = "fuse"
-    return Cable(conductors.conductor(found.name), found.parallel, by)
+    return Cable(conductors.conductor(found.name), found.parallel, found.decided_by)
 
 
 DECIDED = {
@@ -132,6 +185,19 @@ def fitting(duty: Duty, family: str) -> Cable | None:
 def thickest(duty: Duty, family: str) -> Cable:
     """The most copper of a family that may be laid for a duty."""
     return Cable(conductors.FAMILIES[family][-1], duty.most_parallel, "voltage drop")
+
+
+def neighbours(duty: Duty, cable: Cable, below: int = 2, above: int = 2) -> list[Conductor]:
+    """The sizes next to a cable's in its own family, thinnest first, up to one that does."""
+    own = cable.size
+    family = [s for s in conductors.FAMILIES[own.family] if s.area >= duty.least_area]
+    if own not in family:  # there, but not sold as boat cable
+        family = sorted({*family, own}, key=lambda s: s.area)
+    at = family.index(own)
+    last = at + above
+    while last < len(family) - 1 and duty.judged(family[last], cable.parallel) == FAILS:
+        last += 1
+    return family[max(0, at - below) : last + 1]
 
 
 def column_words(duty: Duty) -> str:

@@ -37,11 +37,24 @@ ALL = _all(
         "asks for it, prove earth continuity to the motor's case, and have the joint checked.",
     ),
     Caution(
+        "parallel", "Cables in parallel share only while all is well",
+        "Same make, size, length and lugs, joined at both ends, or one takes more than its share. "
+        "None thinner than 50 mm² or AWG 1/0. Unless the fuse is small enough for one cable "
+        "alone, give each its own, and look at the lugs for heat after an hour's work.",
+    ),
+    Caution(
         "battery", "A battery bank cannot be switched off inside",
         "A spanner across its terminals melts, and a short circuit can draw thousands of amperes. "
         "Fuse every positive cable close to the battery, take off rings and watches, cover the "
         "terminals you are not working on, and ventilate lead-acid batteries: they give off "
         "hydrogen. Lithium banks need a battery management system that can disconnect them.",
+    ),
+    Caution(
+        "lithium-cold", "Never charge a frozen lithium battery",
+        "Charged below 0 °C, a LiFePO4 cell plates metal inside, for good and without a sign, and "
+        "may later short. Its management system must cut off charging in the cold and in the heat, "
+        "from about 45 to 50 °C: the maker's sheet rules. See to it that an alternator has "
+        "somewhere to go when it does.",
     ),
     Caution(
         "carbon-monoxide", "Exhaust kills without a smell",

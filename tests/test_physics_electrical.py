@@ -455,8 +455,34 @@ def test_branch_ratings_are_standard_and_next_up(amps: float, device: str) -> No
     assert below is None or below < branch.calculated
 
 
-def test_a_strong_bank_asks_for_a_strong_fuse() -> None:
-    assert protection.weakest_device(900) in ("blade", "midi")
-    assert protection.weakest_device(1600) == "mega"
-    assert protection.weakest_device(15000) == "class T"
-    assert protection.weakest_device(25000) is None
+@pytest.mark.parametrize(
+    ("short", "rating", "volts", "kind"),
+    [(900, 60, 12.8, "blade"), (900, 150, 12.8, "midi"), (1600, 150, 12.8, "mega"),
+     (9000, 150, 12.8, "MRBF"), (9000, 400, 12.8, "class T"), (5500, 200, 25.7, "ANL"),
+     (4500, 225, 25.7, "MRBF"), (9000, 150, 25.7, "class T"), (1900, 150, 52.0, "MRBF"),
+     (900, 60, 52.0, "MRBF"), (2500, 150, 52.0, "class T"), (900, 110, 12.8, "class T"),
+     (15000, 150, 12.8, "class T"), (25000, 150, 12.8, None), (900, 700, 52.0, None)],
+)  # fmt: skip
+def test_a_fuse_suits_short_circuit_rating_and_voltage(
+    short: float, rating: float, volts: float, kind: str | None
+) -> None:
+    """Terminal fuses: 10 kA at 14 V, 5 kA at 32 V, 2 kA at 58 V, to 300 A; ANL 6 kA, 32 V; blade,
+    midi and mega 1, 1 and 2 kA, 32 V; class T 20 kA, 125 V, to 600 A: typical, from memory."""
+    assert protection.weakest_device(short, rating, volts) == kind
+
+
+def test_iso_cable_of_weak_insulation_carries_less_than_a_gauge_does() -> None:
+    """ISO 10133 annex A from memory: 6 mm² of 60 °C 29 A, 35 mm² 87 A; 33 CFR 183.425 Table 5
+    gives the next smaller gauge 40 and 140 A. With 105 °C the gauge is the smaller one."""
+    sixty, hot = 333.15, 378.15
+    assert conductors.table_ampacity("6 mm²", sixty) == 29
+    assert conductors.table_ampacity("35 mm²", sixty) == 87
+    assert conductors.table_ampacity("AWG 2", sixty) == 140
+    assert conductors.table_ampacity("35 mm²", hot) == conductors.table_ampacity("AWG 2", hot)
+
+
+@pytest.mark.parametrize("celsius", [60, 75, 80, 90, 105, 125, 200])
+def test_more_copper_carries_more(celsius: int) -> None:
+    for family in conductors.FAMILIES.values():
+        amps = [conductors.table_ampacity(s.name, celsius + 273.15) for s in family]
+        assert amps == sorted(amps)

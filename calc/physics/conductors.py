@@ -6,7 +6,7 @@ A conductor is named as the trade writes it: "AWG 10", "AWG 2/0", "16 mm²".
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -72,6 +72,14 @@ _IEC_RESISTANCE: dict[float, tuple[float, float, float]] = {
     70: (0.268, 0.272, 0.277), 95: (0.193, 0.206, 0.210),
 }  # fmt: skip
 _IEC_CLASSES = {"class 2": 0, "class 5": 1, "class 5 tinned": 2}
+
+# ISO 10133 annex A, A, by nominal mm² for insulation of 60, 70 and 85 to 90 degC (from memory).
+_ISO_AMPACITY: dict[float, tuple[int, int, int]] = {
+    1.5: (12, 18, 21), 2.5: (17, 25, 30), 4: (22, 35, 40), 6: (29, 45, 50), 10: (40, 65, 70),
+    16: (54, 90, 100), 25: (71, 120, 140), 35: (87, 160, 185), 50: (105, 210, 230),
+    70: (135, 265, 285), 95: (165, 310, 330),
+}  # fmt: skip
+_ISO_COLUMNS = {60: 0, 75: 1, 80: 1, 90: 2}  # insulation, degC: the column that does for it
 
 # NEC (NFPA 70) chapter 9 table 9, PVC conduit: ohm/kft, reactance at 60 Hz.
 _NEC_REACTANCE = {"14": 0.058, "12": 0.054, "10": 0.050, "8": 0.052, "6": 0.051}
@@ -194,7 +202,11 @@ METRIC: tuple[Conductor, ...] = tuple(
     Conductor(f"{area:g} mm²", area * 1e-6, values[2] / 1000, "mm²")
     for area, values in _IEC_RESISTANCE.items()
 )
-FAMILIES: dict[str, tuple[Conductor, ...]] = {"AWG": GAUGES, "mm²": METRIC}
+# What is sold as boat cable: the SAE list has no AWG 3.
+FAMILIES: dict[str, tuple[Conductor, ...]] = {
+    "AWG": tuple(g for g in GAUGES if g.name.removeprefix("AWG ") in _BOAT_CABLE_AREA),
+    "mm²": METRIC,
+}
 
 
 def conductor(name: str) -> Conductor:
@@ -255,13 +267,18 @@ def bundle_factor(conductors: int, voltage: float) -> float:
 def table_ampacity(name: str, insulation: float) -> float:
     """Allowable amperage [A] at 30 degC of a conductor for an insulation rating [K].
 
-    A metric size is allowed what the next smaller gauge is: the table knows gauges only.
-    Source: 33 CFR 183.425 Table 5; columns other than 105 degC from memory.
+    A metric size is allowed what the next smaller gauge is, for the table knows gauges only; with
+    insulation of 60 to 90 degC no more than ISO 10133 allows, which is less for some sizes.
+    Source: 33 CFR 183.425 Table 5; columns other than 105 degC, and ISO 10133, from memory.
     """
     column = _column(insulation)
     size = conductor(name)
     fitting = [g for g in GAUGES if g.area <= size.area * (1 + 1e-9)]
-    return float(_AMPACITY[_gauge_key(fitting[-1].name)][column])
+    allowed = float(_AMPACITY[_gauge_key(fitting[-1].name)][column])
+    iso = _ISO_COLUMNS.get(_INSULATION[column])
+    if size.family == "AWG" or iso is None:
+        return allowed
+    return min(allowed, float(_ISO_AMPACITY[float(f"{size.area * 1e6:g}")][iso]))
 
 
 def ampacity(
@@ -368,7 +385,7 @@ def ac_drop(
 class Choice:
     """The smallest conductor that does.
 
-    Its name, how many in parallel per pole, which rule decided ("ampacity", "voltage drop",
+    Its name, how many in parallel per pole, which rule decided ("ampacity", "fuse", "voltage drop",
     "voltage drop at start", "smallest made"), ampacity of all in parallel [A], voltage drops in
     running and at start [V].
     """
@@ -400,6 +417,7 @@ def smallest(
     voltage: float = 12.0,
     most_parallel: int = 3,
     least_area: float = 0.0,
+    protected: Callable[[float], bool] | None = None,
 ) -> Choice:
     """The smallest conductor of a family ("AWG" or "mm²") by ampacity and by voltage drop.
 
@@ -407,7 +425,8 @@ def smallest(
     conductor temperature [K]; ampacity of at least `least_ampacity`, the running current if not
     given, and copper of at least `least_area` [m²]. With a power factor the drop is reckoned for AC
     with the reactance. Several in parallel only where no single one does, and none smaller than 1/0
-    or 50 mm². Raises ValueError where even those don't do.
+    or 50 mm². `protected` tells whether there is a fuse for an ampacity [A]. Raises ValueError
+    where even those don't do.
     Source: `ampacity`, `dc_drop`, `ac_drop`.
     """
     if family not in FAMILIES:
@@ -434,6 +453,8 @@ def smallest(
             starting = drop(size, starting_current / parallel, start_factor)
             if amps < wanted * (1 - 1e-9):
                 decided = "ampacity"
+            elif protected is not None and not protected(amps):
+                decided = "fuse"
             elif running > allowed_drop * (1 + 1e-9):
                 decided = "voltage drop"
             elif allowed_starting_drop is not None and starting > allowed_starting_drop * (

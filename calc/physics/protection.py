@@ -37,21 +37,54 @@ BRANCH_DEVICES = tuple(_BRANCH)
 
 @dataclass(frozen=True)
 class Device:
-    """What a kind of DC fuse can interrupt [A], with the standing of the figure."""
+    """A kind of DC fuse: ratings it is made in [A], and what it interrupts up to which voltages.
 
-    interrupting: float
+    `breaking` holds pairs of V and A, the voltages rising; `standing` is that of the amperes it
+    breaks. Ratings and voltages are from memory, typical of the trade.
+    """
+
+    ratings: tuple[float, ...]
+    breaking: tuple[tuple[float, float], ...]
     standing: str
     source: str
 
+    @property
+    def highest_voltage(self) -> float:
+        """Highest voltage [V] it is made for."""
+        return self.breaking[-1][0]
 
+    def interrupts(self, voltage: float) -> float:
+        """Short-circuit current [A] it can break at a voltage [V]; 0 above its own."""
+        return next((amps for volts, amps in self.breaking if voltage <= volts), 0.0)
+
+
+_FUSE_NOTE = "solar-wind.co.uk, note on fuses"
+_TYPICAL = "typical fuses of the trade"
 DEVICES: dict[str, Device] = {
-    "blade": Device(1000, "published", "solar-wind.co.uk, note on fuses"),
-    "midi": Device(1000, "published", "solar-wind.co.uk, note on fuses"),
-    "mega": Device(2000, "published", "solar-wind.co.uk, note on fuses"),
-    "ANL": Device(6000, "from memory", "typical marine fuse ratings"),
-    "MRBF": Device(10000, "from memory", "typical marine fuse ratings, at 14 V"),
-    "class T": Device(20000, "from memory", "typical marine fuse ratings, DC"),
-}
+    "blade": Device(
+        (1, 2, 3, 5, 7.5, 10, 15, 20, 25, 30, 35, 40, 50, 60, 70, 80, 100),
+        ((32, 1e3),), "published", _FUSE_NOTE,
+    ),
+    "midi": Device(
+        (30, 40, 50, 60, 70, 80, 100, 125, 150, 175, 200), ((32, 1e3),), "published", _FUSE_NOTE
+    ),
+    "mega": Device(
+        (40, 50, 60, 80, 100, 125, 150, 175, 200, 225, 250, 300), ((32, 2e3),), "published",
+        _FUSE_NOTE,
+    ),
+    "ANL": Device(
+        (35, 40, 50, 60, 80, 100, 130, 150, 175, 200, 225, 250, 275, 300, 325, 350, 400, 500, 600,
+         750),
+        ((32, 6e3),), "from memory", _TYPICAL,
+    ),
+    "MRBF": Device(
+        (30, 40, 50, 60, 75, 80, 90, 100, 125, 150, 175, 200, 225, 250, 300),
+        ((14, 10e3), (32, 5e3), (58, 2e3)), "from memory", _TYPICAL,
+    ),
+    "class T": Device(
+        (*FUSE_ONLY, *STANDARD_RATINGS), ((125, 20e3),), "from memory", _TYPICAL
+    ),
+}  # fmt: skip
 
 
 def next_rating(current: float, breaker: bool = True) -> float:
@@ -234,14 +267,28 @@ def breaker_interrupting(cranking_current: float) -> Interrupting:
     )
 
 
-def weakest_device(short_circuit: float) -> str | None:
-    """The kind of DC fuse with the least interrupting rating that is enough [A]; None if none is.
+def suitable_devices(rating: float, voltage: float) -> list[str]:
+    """Kinds of DC fuse made in a rating [A] and for a voltage [V], the weakest first.
 
     Source: `DEVICES`, partly from memory.
     """
+    positive(rating, "the fuse's rating")
+    found = [
+        (device.interrupts(voltage), kind)
+        for kind, device in DEVICES.items()
+        if device.interrupts(voltage) and rating in device.ratings
+    ]
+    return [kind for _, kind in sorted(found)]
+
+
+def weakest_device(short_circuit: float, rating: float, voltage: float) -> str | None:
+    """The weakest kind of DC fuse [A, V] that breaks a short-circuit current [A]; None if none.
+
+    Source: `suitable_devices`.
+    """
     positive(short_circuit, "the short-circuit current")
-    for kind, device in sorted(DEVICES.items(), key=lambda item: item[1].interrupting):
-        if device.interrupting >= short_circuit:
+    for kind in suitable_devices(rating, voltage):
+        if DEVICES[kind].interrupts(voltage) >= short_circuit:
             return kind
     return None
 
