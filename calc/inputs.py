@@ -120,6 +120,10 @@ class Field:
         """The value of a text. Raises InputError or UnitError with a sentence."""
         raise NotImplementedError
 
+    def tidy(self, text: str) -> str:
+        """A text as it came from a form, without what the reader did not mean."""
+        return text
+
     def write(self, value: Any, system: str = "metric") -> str:
         """The text that one would type for a value."""
         return str(value)
@@ -166,6 +170,9 @@ class Quantity(Field):
 
     def read(self, text: str) -> float:
         return units.parse(text, self.unit, self.kind)
+
+    def tidy(self, text: str) -> str:
+        return units.own_unit(text, self.kind)
 
     def write(self, value: float, system: str = "metric") -> str:
         shown = units.shown_unit(self.unit, system)
@@ -504,6 +511,7 @@ class Bound:
     texts: dict[str, Any] = field(default_factory=dict)
     faults: list[Fault] = field(default_factory=list)
     rows: dict[str, list[Bound]] = field(default_factory=dict)
+    tidied: set[str] = field(default_factory=set)  # fields whose text is not quite what came
 
     @property
     def good(self) -> bool:
@@ -594,7 +602,10 @@ def as_text(value: Any) -> str:
     return str(value)
 
 
-def _read(bound: Bound, made: Field, typed: str) -> None:
+def _read(bound: Bound, made: Field, text: str) -> None:
+    typed = made.tidy(text)
+    if typed != text:
+        bound.tidied.add(made.name)
     bound.texts[made.name] = typed
     bound.values[made.name] = None
     if not typed.strip():

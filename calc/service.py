@@ -215,10 +215,17 @@ class _Update:
     slots: dict[str, str]
     typed_too: bool = False
     values: dict[str, str] = field(default_factory=dict)
+    settled: dict[str, str] = field(default_factory=dict)
     attributes: dict[str, dict[str, str | None]] = field(default_factory=dict)
 
     def controls(self) -> dict[str, Any]:
-        return {"slots": self.slots, "values": self.values, "attributes": self.attributes}
+        """`settled`: what controls that the reader has typed into say better once they are left."""
+        return {
+            "slots": self.slots,
+            "values": self.values,
+            "settled": self.settled,
+            "attributes": self.attributes,
+        }
 
     def add(self, bound: Bound, name: str, control: str) -> None:
         """A field's note, its fault, and the text of its control."""
@@ -227,6 +234,7 @@ class _Update:
         self.attributes[control] = {"aria-invalid": "true" if bound.faults_of(name) else None}
         if self.typed_too or bound.origins.get(name) != "typed":
             self._put(made, control, *html.control_text(made, bound, self.system))
+        self._settle(bound, name, control)
 
     def add_rows(self, bound: Bound, name: str) -> None:
         """A list with the fields of all its rows."""
@@ -248,6 +256,13 @@ class _Update:
             "placeholder": shown,
         }
         self._put(made, name, shown if said else "", unit)
+        self._settle(bound, name, name)
+
+    def _settle(self, bound: Bound, name: str, control: str) -> None:
+        """A unit typed into a number's box goes to its place beside the box."""
+        if name in bound.tidied and bound.values.get(name) is not None:
+            number, unit = html.control_text(bound.asks.fields[name], bound, self.system)
+            self.settled |= {control: number, f"{control}.unit": unit}
 
     def _put(self, made: Field, control: str, shown: str, unit: str) -> None:
         self.values[control] = shown

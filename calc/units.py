@@ -363,6 +363,16 @@ def _ask_pint(text: str, wanted: Kind) -> Unit:
     return Unit(text, wanted.name, float(parsed.to_base_units().magnitude))
 
 
+def own_unit(text: str, kind: str) -> str:
+    """The text without the unit chosen beside its box, where the box has one: "300Ah Ah"."""
+    for symbol in KINDS[kind].units:
+        typed = text.removesuffix(f" {symbol}").rstrip()
+        found = _NUMBER.match(typed.lstrip())
+        if symbol and len(typed) < len(text) and found and typed.lstrip()[found.end() :].strip():
+            return typed
+    return text
+
+
 @lru_cache(maxsize=4096)
 def parse(text: str, symbol: str, kind: str | None = None) -> float:
     """Text like "1.5 hp", "0,75 kW" or "12" to an SI float; a bare number is in `symbol`.

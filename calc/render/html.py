@@ -378,7 +378,7 @@ def _field(
     """A field with label, control and note; `blank` leaves empty what the reader has not filled in."""
     name = name or made.name
     if isinstance(made, Rows):
-        return _rows_field(made, bound, system, prefix)
+        return _rows_field(made, bound, system, prefix, blank)
     ident = _ident(prefix, name)
     hidden = "" if bound.asked(made.name) else " hidden"
     label = f'<label for="{ident}">{escape(made.label)}</label>'
@@ -415,7 +415,8 @@ def _blank_control(made: Field, bound: Bound, system: str, attributes: str, name
     if isinstance(made, (Choice, Record, YesNo)):
         choices = {"yes": "yes", "no": "no"} if isinstance(made, YesNo) else made.choices
         told = choices() if callable(choices) else choices
-        return f"<select {attributes}>{_options({'': '— not said —', **told}, '')}</select>"
+        unsaid = {"": "— not said —"}  # in place of "none of these", which an example would outrank
+        return f"<select {attributes}>{_options(unsaid | told | unsaid, '')}</select>"
     number, unit = control_text(made, bound, system)
     hint = f'{attributes} placeholder="{escape(number, quote=True)}" value=""'
     if isinstance(made, Quantity):
@@ -539,21 +540,23 @@ def _limit_words(made: Quantity) -> str:
     return ""
 
 
-def _rows_field(made: Rows, bound: Bound, system: str, prefix: str) -> str:
+def _rows_field(made: Rows, bound: Bound, system: str, prefix: str, blank: bool) -> str:
+    """A list; in a `blank` form it can be taken back as a whole."""
     hidden = "" if bound.asked(made.name) else " hidden"
     body = "".join(
         row_html(made, row, system, prefix, str(i))
         for i, row in enumerate(bound.rows.get(made.name, []))
     )
-    blank = blank_row(made)
+    fresh = row_html(made, blank_row(made), system, prefix, "#")
     note = escape(made.help)
     name = escape(made.name, quote=True)
+    unsay = tools.unsay(made.label) if blank else ""
     return (
         f'<fieldset class="field rows" id="{_ident(prefix, made.name)}" data-field="{name}" '
         f'data-rows="{name}"{_shared(made.name)}{hidden}><legend>{escape(made.label)}</legend>'
         f'<p class="help">{note}</p><div data-row-list>{body}</div>'
-        f"<template data-row-template>{row_html(made, blank, system, prefix, '#')}</template>"
-        f'<button type="button" class="quiet" data-add-row>Add a {escape(made.one)}</button>'
+        f"<template data-row-template>{fresh}</template>"
+        f'<button type="button" class="quiet" data-add-row>Add a {escape(made.one)}</button>{unsay}'
         f'<p class="field-note" data-slot="field.{name}">{rows_note(made, bound)}</p></fieldset>'
     )
 

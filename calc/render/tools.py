@@ -88,6 +88,14 @@ def picture(key: str) -> str:
     )
 
 
+def unsay(label: str) -> str:
+    """Takes a list of the boat sheet back; shown when there is something to take back."""
+    return (
+        ' <button type="button" class="quiet" data-unsay hidden '
+        f'aria-label="Back to not said: {escape(label, quote=True)}">Back to “not said”</button>'
+    )
+
+
 def boat_sheet() -> str:
     """The tools over the boat sheet: which boat, its file, and ways to begin again."""
     return (

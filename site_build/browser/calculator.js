@@ -24,6 +24,7 @@ export class Calculator {
   #asked; // what was typed when the last answer was asked for
   #opening = null; // what a link holds, until it is shown
   #aside = null; // what is shown in place of the boat: {notice, mine}; a link's has a notice
+  #before = null; // what "keep for my boat" has changed, until something else is done: {sheet, form}
   #link; // the fragment that reproduces the answer that is shown
 
   constructor(section, { engine, settings, boats }) {
@@ -36,7 +37,7 @@ export class Calculator {
     this.#shared = [...section.querySelectorAll("[data-shared]")].map(({ dataset }) => dataset.field);
     const form = section.querySelector("form");
     form.autocomplete = "off";
-    this.#form = new Form(form);
+    this.#form = new Form(form, () => this.keep());
     this.#built = this.#form.state();
     this.#listen(form);
     new Keep(section, engine, this);
@@ -108,12 +109,18 @@ export class Calculator {
     this.#status.tell();
   }
 
-  /** Keep the form over a reload of the page in this tab. */
+  /** Keep what the reader has typed for whenever the page is opened again. */
   keep() {
-    keep("sessionStorage", this.#name, this.#form.state());
+    if (this.#aside?.notice) {
+      keep("sessionStorage", this.#place, { fragment: location.hash, state: this.#form.state() });
+    } else if (!this.#aside && this.#form.touched) {
+      keep("localStorage", this.#place, this.#form.state());
+    } else if (!this.#aside) {
+      forget("localStorage", this.#place);
+    }
   }
 
-  get #name() {
+  get #place() {
     return `form:${location.pathname}:${this.name}${this.#section.dataset.prefix ?? ""}`;
   }
 
@@ -129,11 +136,8 @@ export class Calculator {
   }
 
   #resume() {
-    const state = recall("sessionStorage", this.#name);
-    forget("sessionStorage", this.#name);
-    if (state) {
-      this.#form.restore(state);
-    }
+    const state = recall("localStorage", this.#place);
+    state && this.#form.restore(state);
   }
 
   #listen(form) {
@@ -169,14 +173,16 @@ export class Calculator {
       } else if (button?.matches("[data-reset]")) {
         this.#aside?.notice ? this.#backToMine() : this.#reset();
       } else if (button?.matches("[data-keep-for-boat]")) {
-        this.#keepForBoat();
+        this.#before ? this.#undoKeepForBoat() : this.#keepForBoat();
       }
     });
   }
 
   #changed() {
+    this.#before = null;
     this.#offerUndo(null);
     this.#status.note("");
+    this.keep();
     this.ask();
   }
 
@@ -185,6 +191,8 @@ export class Calculator {
     const before = this.#form.state();
     this.#form.restore(this.#undo ?? this.#built);
     this.#offerUndo(this.#undo ? null : before);
+    this.#before = null;
+    this.keep();
     this.ask();
   }
 
@@ -236,18 +244,39 @@ export class Calculator {
     this.#aside = { mine, notice: this.#opening.notice };
     this.#opening = null;
     this.#offerUndo(null);
+    // The link may have been open here before, with something typed over it.
+    const over = recall("sessionStorage", this.#place);
+    if (over?.fragment === location.hash) {
+      this.#form.restore(over.state);
+      this.ask();
+    }
   }
 
   #keepForBoat() {
     const fields = this.#forBoat;
     const texts = this.#form.texts(fields);
+    const kept = this.#boats.sheet(fields);
+    const form = this.#form.state();
     this.#form.release(fields);
     this.#leaveAside();
+    this.keep();
+    this.#offerUndo(null);
+    this.#before = { sheet: Object.fromEntries(fields.map((field) => [field, kept[field] ?? ""])), form };
     this.#boats.put(texts); // asks anew
   }
 
-  #show({ slots = {}, values, attributes = {}, hidden, link, error }) {
+  /** The boat's sheet and the form as they were. */
+  #undoKeepForBoat() {
+    const { sheet, form } = this.#before;
+    this.#before = null;
+    this.#form.restore(form);
+    this.keep();
+    this.#boats.put(sheet);
+  }
+
+  #show({ slots = {}, values, settled, attributes = {}, hidden, link, error }) {
     values && this.#form.set(values);
+    this.#form.settle(settled);
     hidden && this.#form.hide(hidden);
     for (const element of this.#section.querySelectorAll("[data-slot]")) {
       const html = slots[element.dataset.slot];
@@ -269,14 +298,14 @@ export class Calculator {
     } else if (this.#aside) {
       this.#whose.aside(name, () => this.#backToMine());
     } else if (this.#ofBoat) {
-      this.#whose.boat(name, () => this.#showExample());
+      this.#whose.boat(name, this.#form.touched, () => this.#showExample());
     } else {
       this.#whose.example();
     }
     const offer = this.#section.querySelector("[data-keep-for-boat]");
     if (offer) {
-      offer.hidden = !some || Boolean(this.#aside?.notice);
-      offer.textContent = boatWords.keep(name);
+      offer.hidden = !(some || this.#before) || Boolean(this.#aside?.notice);
+      offer.textContent = this.#before ? boatWords.undo(name) : boatWords.keep(name);
     }
     this.#nameReset();
   }

@@ -10,9 +10,15 @@ const NUMBERED = ["name", "id", "for", "data-slot", "data-key", "aria-describedb
 export class Form {
   #form;
   #touched = new Set(); // names of fields, and of row groups
+  #settled = {}; // what boxes say better once they are left
+  #onSettled;
 
-  constructor(form) {
+  /** @param {(fields: string[]) => void} onSettled called when fields that were typed into say the same better */
+  constructor(form, onSettled) {
     this.#form = form;
+    this.#onSettled = onSettled;
+    form.addEventListener("input", () => (this.#settled = {}));
+    form.addEventListener("focusout", () => this.settle());
     // A browser may have put back what was typed before a reload.
     for (const control of this.#controls()) {
       if (!isAsBuilt(control)) {
@@ -83,6 +89,20 @@ export class Form {
     }
   }
 
+  /** Set controls that the reader has typed into and left: a typed unit goes to its place. */
+  settle(values = this.#settled) {
+    this.#settled = values;
+    const left = Object.keys(values).filter((name) => name !== document.activeElement?.name);
+    for (const control of this.#controls().filter(({ name }) => left.includes(name))) {
+      put(control, values[control.name]);
+    }
+    const busy = Object.keys(values).some((name) => !left.includes(name));
+    if (left.length && !busy) {
+      this.#settled = {};
+      this.#onSettled([...new Set(left.map(fieldOf))]);
+    }
+  }
+
   /** Set attributes of controls; null takes one away. */
   setAttributes(attributes) {
     for (const control of this.#controls()) {
@@ -115,11 +135,12 @@ export class Form {
       group && resize(group, count);
     }
     for (const control of this.#controls()) {
-      if (values[control.name] !== undefined) {
+      if (values[control.name] !== undefined && takes(control, values[control.name])) {
         put(control, values[control.name]);
       }
     }
-    this.#touched = new Set(touched);
+    const { fields } = this; // an older edition may have had others
+    this.#touched = new Set(touched.filter((field) => fields.includes(field)));
   }
 
   /** A new row at the end; the focus goes there. */
@@ -194,6 +215,11 @@ function put(control, text) {
   } else if (control.value !== text) {
     control.value = text;
   }
+}
+
+/** Whether a list of choices has this one; an older edition may have had others. */
+function takes(control, text) {
+  return !control.options || [...control.options].some(({ value }) => value === text);
 }
 
 function isAsBuilt(control) {

@@ -32,6 +32,8 @@ function wake() {
   }
   document.querySelectorAll("[data-step-card]").forEach((tools) => new StepCard(tools, shared));
   new Links(engine, calculators);
+  // A page that a browser has kept for the back button hasn't heard what became of the boat meanwhile.
+  addEventListener("pageshow", ({ persisted }) => persisted && askAll());
   location.protocol === "file:" && beginCopy(); // there is nothing to fetch
   // Whoever pays for each megabyte gets the engine only when a form is touched.
   const startNow = forms().length && !navigator.connection?.saveData;

@@ -26,7 +26,7 @@ export class Sheet {
     this.#status = new Status(section, engine);
     const form = section.querySelector("form");
     form.autocomplete = "off";
-    this.#form = new Form(form);
+    this.#form = new Form(form, (fields) => fields.forEach((field) => this.#write(field)));
     this.#listen(form);
     this.#listenToTools(section.querySelector("[data-sheet-tools]"));
     this.#showBoats();
@@ -72,6 +72,12 @@ export class Sheet {
       } else if (target.closest("[data-remove-row]")) {
         this.#form.removeRow(target.closest("[data-row]"));
         this.#write(group.dataset.rows);
+      } else if (target.closest("[data-unsay]")) {
+        const { rows } = group.dataset;
+        const said = this.#boats.sheet([rows]);
+        this.#boats.put({ [rows]: "" });
+        this.#offerUndo(words.unsaid, () => this.#boats.put(said));
+        group.querySelector("[data-add-row]").focus();
       }
     });
   }
@@ -158,8 +164,9 @@ export class Sheet {
     }
   }
 
-  #show({ slots = {}, values, attributes = {}, hidden, error }) {
+  #show({ slots = {}, values, settled, attributes = {}, hidden, error }) {
     values && this.#put(values);
+    this.#form.settle(settled);
     hidden && this.#form.hide(hidden);
     for (const place of this.#section.querySelectorAll("[data-slot]")) {
       const html = slots[place.dataset.slot];
@@ -168,6 +175,10 @@ export class Sheet {
       }
     }
     this.#form.setAttributes(attributes);
+    const said = this.#boats.sheet();
+    for (const way of this.#section.querySelectorAll("[data-unsay]")) {
+      way.hidden = said[way.closest("[data-rows]").dataset.rows] === undefined;
+    }
     this.#status.answered(error ?? "");
   }
 

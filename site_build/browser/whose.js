@@ -19,12 +19,13 @@ export class Whose {
     this.#show("example", ...this.#built);
   }
 
-  /** A boat's values. */
-  boat(name, showExample) {
+  /** A boat's values, perhaps with some that were typed here. */
+  boat(name, typed, showExample) {
     const link = element("a", "", words.sheet);
     link.href = this.#line?.dataset.sheetPage ?? "";
-    const shown = [element("strong", "", name || words.unnamed), words.from, link, ". "];
-    this.#show(`boat ${name}`, words.shown, ...shown, button("quiet", words.showExample, showExample));
+    const shown = [element("strong", "", name || words.unnamed), words.from, link, typed ? words.typed : ". "];
+    const example = button("quiet", words.showExample, showExample);
+    this.#show(`boat ${typed} ${name}`, words.shown, ...shown, example);
   }
 
   /** The page's example, though there is a boat. */

@@ -37,6 +37,7 @@ export const whose = {
   shown: "Shown for ",
   from: ", from your ",
   sheet: "boat sheet",
+  typed: ", with what you typed on this page. ",
   showExample: "Show the page's example",
   example: "This is the page's example. ",
   back: (name) => `Back to ${name}`,
@@ -46,12 +47,14 @@ export const whose = {
 
 export const boat = {
   keep: (name) => (name ? `Keep this for ${name}` : "Keep this for my boat"),
+  undo: (name) => `Undo: take it out of ${name || "my boat"} again`,
 };
 
 export const sheet = {
   added: "A new boat, with an empty sheet.",
   cleared: (name) => `The sheet of ${name} is empty now.`,
   removed: (name) => `Removed: ${name}.`,
+  unsaid: "This list is not said any more: pages use their own.",
   undo: "Undo",
   undone: "It is as it was.",
   failed: "That didn't work. Nothing has changed.",

@@ -353,14 +353,56 @@ def test_a_value_typed_on_a_page_is_kept_for_the_boat(boat_on_power: Page) -> No
     assert TYPED["name"] in keep.inner_text()
     shown = live.answer(page)
     keep.click()
-    page.wait_for_function("document.querySelector('[data-keep-for-boat]').hidden")
+    page.wait_for_selector("[data-keep-for-boat]:has-text('Undo')")
+    live.await_current(page)
     assert kept(page)["boat:1.bank_capacity"] == "555 Ah"
     assert "boat sheet" in page.locator("[data-slot='field.bank_capacity']").inner_text()
     assert live.answer(page) == shown
+    # It can be undone at once, to the boat's former value and the reader's own.
+    keep.click()
+    page.wait_for_selector("[data-keep-for-boat]:has-text('Keep')")
+    live.await_current(page)
+    assert kept(page)["boat:1.bank_capacity"] == TYPED["bank_capacity"]
+    assert page.input_value(".calc [name=bank_capacity]") == "555"
+    assert live.answer(page) == shown
+    assert "typed on this page" in page.locator("[data-whose]").inner_text()
     page.fill(".calc [name=bank_capacity]", "abc")
     page.wait_for_selector(".calc [name=bank_capacity][aria-invalid=true]")
     live.await_current(page)
     assert keep.is_hidden(), "what can't be read is not kept"
+
+
+def test_a_list_and_a_choice_can_be_taken_back(page: Page, site: Site) -> None:
+    open_sheet(page, site.url + "boat.html")
+    group = page.locator(".sheet [data-rows]").first
+    name = group.get_attribute("data-rows")
+    group.evaluate("one => { one.closest('details').open = true; }")
+    unsay = group.locator("[data-unsay]")
+    built = group.locator("[data-row]").count()
+    assert unsay.is_hidden()
+    group.locator("[data-add-row]").click()
+    settled(page)
+    assert f"boat:1.{name}" in kept(page)
+    unsay.click()
+    page.wait_for_selector(f".sheet [data-rows={name}] [data-unsay]", state="hidden")
+    settled(page)
+    assert kept(page) == {}
+    assert group.locator("[data-row]").count() == built
+    page.click("[data-said] button")
+    page.wait_for_selector(f".sheet [data-rows={name}] [data-unsay]")
+    assert group.locator("[data-row]").count() == built + 1
+    unsay.click()
+    field(page, "bank").select_option(index=1)
+    settled(page)
+    assert "boat:1.bank" in kept(page)
+    field(page, "bank").select_option("")
+    settled(page)
+    assert kept(page) == {}
+    # A unit typed into a box is kept in its place.
+    field(page, "bank_capacity").fill("300Ah")
+    page.wait_for_selector("[data-slot='field.bank_capacity']:has-text('yours')", state="attached")
+    field(page, "bank_capacity").blur()
+    page.wait_for_function("localStorage['brinebook:boat:1.bank_capacity'] === '\"300 Ah\"'")
 
 
 def test_which_fields_are_shared_comes_from_the_page(page: Page, site: Site) -> None:

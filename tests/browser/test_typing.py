@@ -305,3 +305,84 @@ def test_units_are_chosen_for_the_whole_page_and_remembered(form: Page) -> None:
     live.await_ready(form)
     assert form.input_value("[data-units-choice]") == "us"
     assert asked(form)[0]["units"] == "us"
+
+
+def test_what_was_typed_is_there_again_however_one_comes_back(form: Page) -> None:
+    form.fill("[name=length]", "7,5")
+    form.select_option("[name='length.unit']", "ft")
+    form.select_option("[name=kind]", "gel")
+    form.click("[data-add-row]")
+    form.fill("[name='loads.1.power']", "abc")
+    typed = {
+        "length": "7,5 ft",
+        "kind": "gel",
+        "loads": [{"power": "60 W"}, {"power": "abc W"}],
+    }
+    reply(form, 0)
+    assert asked(form)[-1]["typed"] == typed
+    address = form.url
+
+    def back() -> None:
+        live.await_ready(form)
+        form.wait_for_function("engines.at(-1).asked.length")
+        assert asked(form)[0]["typed"] == typed
+        assert form.input_value("[name='loads.1.power']") == "abc"
+
+    form.reload()
+    back()
+    form.goto("about:blank")
+    form.go_back()
+    back()
+    form.goto("about:blank")
+    form.goto(address)
+    back()
+    again = form.context.new_page()  # the tab was closed
+    again.goto(address)
+    assert again.input_value("[name=length]") == "7,5"
+    again.close()
+    # Back to the example is for good, unless it is undone.
+    form.click("[data-reset]")
+    form.click("[data-reset]")
+    form.reload()
+    back()
+    form.click("[data-reset]")
+    form.reload()
+    live.await_ready(form)
+    assert form.input_value("[name=length]") == "5"
+    assert form.locator("[data-row]").count() == 1
+
+
+def test_what_an_older_edition_kept_does_no_harm(form: Page) -> None:
+    form.fill("[name=length]", "9")
+    form.evaluate(
+        """() => {
+          const name = Object.keys(localStorage).find((one) => one.includes(":form:"));
+          const state = JSON.parse(localStorage[name]);
+          state.touched.push("gone", "kind");
+          state.rows.gone = 3;
+          Object.assign(state.values, { gone: "1", kind: "nickel" });
+          localStorage[name] = JSON.stringify(state);
+        }"""
+    )
+    form.reload()
+    live.await_ready(form)
+    assert asked(form)[0]["typed"] == {"length": "9 m", "kind": "agm"}
+
+
+def test_a_unit_typed_into_a_box_goes_to_its_place_when_the_box_is_left(form: Page) -> None:
+    settled = {"length": "12", "length.unit": "ft"}
+    form.fill("[name=length]", "12ft")
+    reply(form, 0, settled=settled)
+    assert asked(form)[0]["typed"] == {"length": "12ft m"}
+    assert form.input_value("[name=length]") == "12ft", "nothing moves under the hand that types"
+    form.locator("[name=kind]").focus()
+    assert form.input_value("[name=length]") == "12"
+    assert form.input_value("[name='length.unit']") == "ft"
+    # What is typed meanwhile is never overwritten by what was meant before.
+    form.fill("[name=length]", "13ft")
+    reply(form, 1, settled={"length": "13", "length.unit": "ft"})
+    form.fill("[name=length]", "14")
+    form.locator("[name=kind]").focus()
+    assert form.input_value("[name=length]") == "14"
+    form.reload()
+    assert form.input_value("[name=length]") == "14"

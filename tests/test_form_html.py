@@ -1,0 +1,82 @@
+"""Forms and answers as HTML, and what comes back from a form, without a browser."""
+
+from __future__ import annotations
+
+import json
+import re
+from typing import Any
+
+import pytest
+
+from calc import service, units
+from calc.boat import BoatSheet
+from calc.inputs import Rows
+
+
+def handle(**request: Any) -> dict[str, Any]:
+    reply: dict[str, Any] = json.loads(service.handle(json.dumps(request)))
+    assert reply["error"] is None
+    return reply
+
+
+# ---- a unit typed into a box that has a unit beside it ----
+
+
+@pytest.mark.parametrize(
+    ("typed", "kind", "meant"),
+    [
+        ("300Ah Ah", "charge", "300Ah"),
+        ("12 V Ah", "charge", "12 V"),
+        ("12 kW W", "power", "12 kW"),
+        ("5 lbf ft N m", "torque", "5 lbf ft"),
+        ("3 US gal L", "volume", "3 US gal"),
+        # Nothing is taken from a number with one unit, of however many words.
+        ("300 Ah", "charge", "300 Ah"),
+        ("1 200 W", "power", "1 200 W"),
+        ("5 lbf ft", "torque", "5 lbf ft"),
+        ("3 US gal", "volume", "3 US gal"),
+        ("abc Ah", "charge", "abc Ah"),
+    ],
+)
+def test_a_unit_in_the_box_outranks_the_one_beside_it(typed: str, kind: str, meant: str) -> None:
+    assert units.own_unit(typed, kind) == meant
+
+
+def test_no_symbol_is_taken_for_two() -> None:
+    """Whatever one unit a box is left with, its number keeps it."""
+    for kind, known in units.KINDS.items():
+        for symbol in known.units:
+            assert units.own_unit(f"5 {symbol}".strip(), kind) == f"5 {symbol}".strip()
+
+
+def test_a_typed_unit_is_read_and_goes_to_its_place() -> None:
+    reply = handle(calculator="power", typed={"bank_capacity": "300Ah Ah"})
+    assert reply["settled"] == {"bank_capacity": "300", "bank_capacity.unit": "Ah"}
+    plain = handle(calculator="power", typed={"bank_capacity": "300 Ah"})
+    assert reply["slots"]["answer"] == plain["slots"]["answer"]
+    assert reply["link"] == "a1:power?bank_capacity=300Ah"
+    assert plain["settled"] == {}
+    sheet = handle(do="sheet", sheet={"bank_capacity": "0.3 kAh Ah"})
+    assert sheet["attributes"]["bank_capacity"]["aria-invalid"] is None
+
+
+def test_a_foreign_unit_in_a_box_is_told_as_it_was_typed() -> None:
+    reply = handle(calculator="power", typed={"bank_capacity": "12 V Ah"})
+    told = re.sub(r"<[^>]*>", "", reply["slots"]["field.bank_capacity"])
+    assert "“V” measures" in told and "Ah" in told and "Ah Ah" not in told
+    assert reply["settled"] == {}
+
+
+# ---- the boat sheet ----
+
+
+def test_each_list_and_choice_of_the_sheet_can_be_taken_back() -> None:
+    from calc import sheets
+
+    form = sheets.form({}, "metric", "s-")
+    lists = [name for name, made in BoatSheet.fields.items() if isinstance(made, Rows)]
+    assert form.count("data-unsay") == len(lists)
+    for select in re.findall(r"<select id=.*?</select>", form):
+        if ' name="' in select and ".unit" not in select and "." not in select.split(">")[0]:
+            first = re.search(r"<option[^>]*>([^<]*)", select)
+            assert first and first[1] == "— not said —", select[:200]
