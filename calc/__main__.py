@@ -19,7 +19,7 @@ from .render import text
 def main(arguments: Sequence[str] | None = None) -> int:
     """Runs the command line; 0 with an answer whatever its verdict, 2 on bad input."""
     try:
-        chosen = _parser().parse_args(arguments)
+        chosen = _parser().parse_intermixed_args(arguments)
         if chosen.calculator is None:
             return _list()
         made = calculators.get(chosen.calculator)

@@ -91,3 +91,19 @@ def test_the_schema_accepts_the_example(capsys: pytest.CaptureFixture[str]) -> N
     jsonschema.validate({"run_hours": "2 h", "has_generator": True}, schema)
     with pytest.raises(jsonschema.ValidationError):
         jsonschema.validate({"run_hour": "2 h"}, schema)
+
+
+def test_values_and_options_come_in_any_order(capsys: pytest.CaptureFixture[str]) -> None:
+    run_2, run_3, boat = "dc_run=2 m", "ac_run=3 m", ("--boat", "ketch")
+    told = [
+        run(capsys, *words)
+        for words in (
+            ("wiring", run_2, run_3, *boat, "--json"),
+            ("wiring", *boat, run_2, "--json", run_3),
+            ("wiring", run_2, *boat, run_3, "--json"),
+            (*boat, "--json", "wiring", run_2, run_3),
+        )
+    ]
+    assert told[0][0] == 0
+    assert "your run is 2 m" in told[0][1]
+    assert all(other == told[0] for other in told)
