@@ -14,7 +14,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from .boat import BoatSheet
-from .inputs import MOST_ROWS, as_text
+from .inputs import MOST_ROWS, Log, as_text
 
 MARK = "brinebook boat"
 VERSION = 1
@@ -53,7 +53,12 @@ def read(text: str) -> Sheet:
         raise BoatFileError("This file holds no values of a boat sheet.")
     if len(values) > _MOST_VALUES:
         raise BoatFileError("This file holds more values than a boat sheet has.")
-    return {str(name)[:80]: _plain(value) for name, value in values.items()}
+    return {str(name)[:80]: _plain(value, _longest(name)) for name, value in values.items()}
+
+
+def _longest(name: str) -> int:
+    """The most characters of a text: a log has many lines, anything else is short."""
+    return LARGEST if isinstance(BoatSheet.fields.get(name), Log) else 2000
 
 
 def _parsed(text: str) -> dict[str, Any]:
@@ -72,9 +77,9 @@ def _parsed(text: str) -> dict[str, Any]:
     return found
 
 
-def _plain(value: Any) -> Any:
+def _plain(value: Any, longest: int) -> Any:
     """Texts, and lists of rows of texts; anything else as the text it would be."""
     if isinstance(value, list):
         rows = [row for row in value[:MOST_ROWS] if isinstance(row, dict)]
         return [{str(k)[:80]: as_text(v)[:2000] for k, v in row.items()} for row in rows]
-    return as_text(value)[:2000]
+    return as_text(value)[:longest]

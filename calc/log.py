@@ -14,7 +14,8 @@ from __future__ import annotations
 import csv
 import io
 import json
-from collections.abc import Iterable, Sequence
+import math
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from functools import lru_cache
 from itertools import islice
@@ -67,7 +68,8 @@ def read(text: str) -> tuple[Entry, ...]:
     if not rows:
         return ()
     first, columns, extra = _header(rows)
-    found = _all_good(rows[first:]) if columns == _OURS and not extra else None
+    written = list(filter(None, rows[first:]))
+    found = _all_good(written) if columns == _OURS and not extra else None
     if found is None:
         found = _one_by_one(rows, first, columns, extra)
     if len(found) > MOST_LINES:
@@ -91,15 +93,21 @@ def _all_good(rows: list[list[str]]) -> list[Entry] | None:
     if not set(entries) <= set(ENTRIES):
         return None
     try:
-        dates = list(map(_date, days))
+        dates = list(map(date.fromisoformat, days))
         read = [float(text) if text else None for text in hours]
     except ValueError:
         return None
-    if any(
-        (entry != DONE and number is None)
-        or (entry == DONE and not task.strip())
-        or (number is not None and not 0 <= number <= _MOST_HOURS)
-        for entry, number, task in zip(entries, read, tasks, strict=True)
+    numbers = [number for number in read if number is not None]
+    unread = {entry for entry, text in zip(entries, hours, strict=True) if not text}
+    done = {task.strip() for entry, task in zip(entries, tasks, strict=True) if entry == DONE}
+    if (
+        not unread <= {DONE}
+        or "" in done
+        or not all(map(math.isfinite, numbers))
+        or min(numbers, default=0) < 0
+        or max(numbers, default=0) > _MOST_HOURS
+        or min(dates) < _EARLIEST
+        or max(dates) > _LATEST
     ):
         return None
     plain = zip(dates, entries, read, map(str.strip, tasks), map(str.strip, notes), strict=True)
@@ -204,7 +212,6 @@ def _entry(day: str, entry: str, hours: str, task: str, note: str) -> Entry:
     return Entry(_date(day), kind, number, task, note.strip())
 
 
-@lru_cache(maxsize=4096)
 def _date(text: str) -> date:
     try:
         day = date.fromisoformat(text.strip())
@@ -301,8 +308,27 @@ def read_any(text: str) -> tuple[Entry, ...]:
 
 
 def merge(ours: Iterable[Entry], theirs: Iterable[Entry]) -> tuple[Entry, ...]:
-    """Both logs as one: every line of either once, by day, ours before theirs within a day."""
-    return tuple(sorted(dict.fromkeys((*ours, *theirs)), key=_DAY))
+    """Both logs as one: every line of either once, by day.
+
+    Within a day by the meter, so that two devices' readings of one day do not contradict each
+    other; where the meter was replaced on that day, ours before theirs.
+    """
+    days: dict[date, list[Entry]] = {}
+    for entry in dict.fromkeys((*ours, *theirs)):
+        days.setdefault(entry.day, []).append(entry)
+    for of_day in days.values():
+        if not any(entry.entry == REPLACED for entry in of_day):
+            of_day.sort(key=_by_meter)
+    return tuple(entry for day in sorted(days) for entry in days[day])
+
+
+def _by_meter(entry: Entry) -> float:
+    return math.inf if entry.hours is None else entry.hours
+
+
+def entry_of(cells: Mapping[str, str]) -> Entry:
+    """One entry out of its texts by column. Raises ValueError with a sentence."""
+    return _entry(*(cells.get(name, "").strip() for name in COLUMNS))
 
 
 # ---- what the log tells ----

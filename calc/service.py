@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from . import boatfile, calculators, equipment, links, sheets
+from . import boatfile, calculators, equipment, links, logbook, sheets
 from .boat import BoatSheet
 from .boatfile import BoatFileError
 from .calculators import Calculator, Outcome
@@ -51,7 +51,8 @@ def _system(asked: Mapping[str, Any]) -> str:
 
 def _run(asked: Mapping[str, Any]) -> tuple[Calculator, Outcome]:
     made = calculators.get(asked["calculator"])
-    return made, calculators.run(made, asked.get("typed"), asked.get("sheet"), asked.get("example"))
+    values = (asked.get("typed"), asked.get("sheet"), asked.get("example"))
+    return made, calculators.run(made, *values, str(asked.get("today") or ""))
 
 
 def _answer(asked: Mapping[str, Any]) -> dict[str, Any]:
@@ -88,7 +89,7 @@ def _sheet(asked: Mapping[str, Any]) -> dict[str, Any]:
     sheet, system = asked.get("sheet") or {}, _system(asked)
     bound = sheets.bound(sheet)
     pages = asked.get("pages") or {}
-    update = _Update(system, {"dashboard": sheets.dashboard(sheet, pages, system)}, typed_too=True)
+    update = _Update(system, {"dashboard": sheets.dashboard(sheet, pages, system, str(asked.get("today") or ""))}, typed_too=True)
     for name, made in BoatSheet.fields.items():
         if isinstance(made, Rows):
             update.add_rows(bound, name)
@@ -109,6 +110,32 @@ def _read_boat_file(asked: Mapping[str, Any]) -> dict[str, Any]:
     """In: text. Out: `sheet`, and `notice` about what was not understood but kept."""
     sheet = boatfile.read(str(asked["text"]))
     return {"sheet": sheet, "notice": sheets.notice(sheet)}
+
+
+def _log_add(asked: Mapping[str, Any]) -> dict[str, Any]:
+    """A line into a log. In: log, cells (texts by column), today, replaced. Out: see `_log_reply`."""
+    today = datetime.date.fromisoformat(asked["today"]) if asked.get("today") else None
+    cells = {str(name): str(text) for name, text in asked["cells"].items()}
+    replaced = asked.get("replaced") is True
+    return _log_reply(logbook.add(str(asked.get("log", "")), cells, today, replaced))
+
+
+def _log_merge(asked: Mapping[str, Any]) -> dict[str, Any]:
+    """A file's lines into a log. In: log, text of the file. Out: see `_log_reply`."""
+    return _log_reply(logbook.merge(str(asked.get("log", "")), str(asked["text"])))
+
+
+def _log_reply(changed: logbook.Changed) -> dict[str, Any]:
+    """`log`, null where it stays as it is; `said`, a sentence; `offer` of another way, or ""."""
+    log = changed.text if changed.done else None
+    return {"log": log, "said": changed.said, "offer": changed.offer}
+
+
+def _log_file(asked: Mapping[str, Any]) -> dict[str, Any]:
+    """A log as a file. In: log, kind ("json" or CSV), boat. Out: `text`, `name`, `type`."""
+    text, media_type = logbook.file(str(asked.get("log", "")), str(asked.get("kind", "")))
+    stem = sheets.file_stem({"name": asked.get("boat", "")})
+    return {"text": text, "name": f"{stem}-log.{media_type.partition('/')[2]}", "type": media_type}
 
 
 def _figures(asked: Mapping[str, Any]) -> dict[str, Any]:
@@ -276,6 +303,9 @@ _DOES: dict[str, Callable[[Mapping[str, Any]], dict[str, Any]]] = {
     "sheet": _sheet,
     "boat file": _boat_file,
     "read boat file": _read_boat_file,
+    "log add": _log_add,
+    "log merge": _log_merge,
+    "log file": _log_file,
     "figures": _figures,
     "picture": _picture,
     "card": _card,
@@ -296,6 +326,10 @@ def exercise() -> None:
     handle(json.dumps({"do": "open", "fragment": "#a1:power?run_hours=2+h"}))
     handle(json.dumps({"do": "read boat file", "text": "name = 'a'"}))
     handle(json.dumps({"do": "boat file", "sheet": {"name": "a"}}))
+    line = {"date": "2026-01-01", "entry": "reading", "hours": "1"}
+    added = json.loads(handle(json.dumps({"do": "log add", "log": "", "cells": line})))["log"]
+    handle(json.dumps({"do": "log merge", "log": added, "text": added}))
+    handle(json.dumps({"do": "log file", "log": added, "kind": "json"}))
     handle(json.dumps({"do": "step card", "title": "a", "html": "<p>a</p>"}))
 
 

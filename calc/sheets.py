@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime
 import json
 import re
 from collections.abc import Mapping
@@ -44,8 +43,8 @@ class Line:
         return UNKNOWN if self.outcome.report is None else self.outcome.report.verdict
 
 
-def lines(sheet: Mapping[str, Any], pages: Mapping[str, Any]) -> list[Line]:
-    """Every calculator's answer for this boat, worst first.
+def lines(sheet: Mapping[str, Any], pages: Mapping[str, Any], today: str = "") -> list[Line]:
+    """Every calculator's answer for this boat on a day, worst first.
 
     `pages` gives each calculator's page and example: {"power": {"url": ..., "example": {...}}}.
     """
@@ -55,7 +54,7 @@ def lines(sheet: Mapping[str, Any], pages: Mapping[str, Any]) -> list[Line]:
         place = pages.get(name) or {}
         known = {n: value for n, value in sheet.items() if n in made.asks.fields}
         outcome = _outcome(
-            name, _text(known), _text(place.get("example") or {}), _today_and_style()
+            name, _text(known), _text(place.get("example") or {}), today, units.decimal_mark.get()
         )
         fields = made.asks.fields
         shared = [n for n in fields if n in BoatSheet.fields and outcome.bound.asked(n)]
@@ -65,20 +64,18 @@ def lines(sheet: Mapping[str, Any], pages: Mapping[str, Any]) -> list[Line]:
 
 
 @lru_cache(maxsize=64)
-def _outcome(name: str, sheet: str, example: str, _: tuple[str, str]) -> Outcome:
-    """A calculator's answer; kept, since a change of one field leaves most answers as they were."""
+def _outcome(name: str, sheet: str, example: str, today: str, _: str) -> Outcome:
+    """A calculator's answer; kept, since a change of one field leaves most answers as they were.
+
+    What it follows besides: the day, and the decimal mark in words that it holds.
+    """
     return calculators.run(
-        calculators.get(name), sheet=json.loads(sheet), example=json.loads(example)
+        calculators.get(name), sheet=json.loads(sheet), example=json.loads(example), today=today
     )
 
 
 def _text(values: Mapping[str, Any]) -> str:
     return json.dumps(values, sort_keys=True, default=str)
-
-
-def _today_and_style() -> tuple[str, str]:
-    """What else an answer may follow: the day, and the decimal mark in words that it holds."""
-    return datetime.date.today().isoformat(), units.decimal_mark.get()
 
 
 def _is_own(bound: Bound, name: str) -> bool:
@@ -91,10 +88,13 @@ def _is_own(bound: Bound, name: str) -> bool:
     return origin == "boat sheet"
 
 
-def dashboard(sheet: Mapping[str, Any], pages: Mapping[str, Any], system: str) -> str:
+def dashboard(
+    sheet: Mapping[str, Any], pages: Mapping[str, Any], system: str, today: str = ""
+) -> str:
     """All verdicts for this boat in one list, each with its page and what it still lacks."""
     rows = "".join(
-        _row(line, pages.get(line.calculator.name) or {}, system) for line in lines(sheet, pages)
+        _row(line, pages.get(line.calculator.name) or {}, system)
+        for line in lines(sheet, pages, today)
     )
     return f'<ul class="dashboard">{rows}</ul>'
 
@@ -150,6 +150,11 @@ def notice(sheet: Mapping[str, Any]) -> str:
 
 
 def file_name(sheet: Mapping[str, Any]) -> str:
-    """A file name out of the boat's name."""
+    """The name of the sheet's file."""
+    return f"{file_stem(sheet)}-sheet.json"
+
+
+def file_stem(sheet: Mapping[str, Any]) -> str:
+    """What file names begin with, out of the boat's name."""
     plain = re.sub(r"[^a-z0-9]+", "-", str(sheet.get("name", "")).lower()).strip("-")[:40]
-    return f"{plain or 'boat'}-sheet.json"
+    return plain or "boat"

@@ -10,8 +10,12 @@ from functools import cache
 from typing import Any
 
 from .. import equipment
-from ..inputs import Answer, Bound, Fault, Inputs, Layer, Refusal, bind, nearest
+from ..inputs import Answer, Bound, Date, Fault, Inputs, Layer, Refusal, bind, nearest
 from ..report import Report
+
+
+CLOCK = "today, by this device"
+_DATED = ("log", "started", "lay_ups")
 
 
 @dataclass(frozen=True)
@@ -50,16 +54,21 @@ def get(name: str) -> Calculator:
 
 
 def layers(calculator: Calculator, typed: Mapping[str, Any], sheet: Mapping[str, Any],
-           example: Mapping[str, Any]) -> list[Layer]:  # fmt: skip
+           example: Mapping[str, Any], today: str = "") -> list[Layer]:  # fmt: skip
     """The layers a form is read from, strongest first.
+
+    `today`, the day on the reader's clock, counts where the boat has days of its own (`_DATED`), or
+    a log was typed; the example has a day of its own.
 
     An example may name one of the demo boats (`boat`), whose sheet then lies under its other
     values. What the boat's sheet holds beyond this form is left out.
     """
     given = {name: value for name, value in example.items() if name != "boat"}
+    own_days = "log" in typed or any(sheet.get(name) for name in _DATED)
     found = [
         Layer("typed", typed, own=True),
         Layer("boat sheet", _known(calculator, sheet), own=True),
+        Layer(CLOCK, _days(calculator, today) if own_days else {}, own=True),
         Layer("example", given),
     ]
     boat = example.get("boat")
@@ -72,15 +81,23 @@ def layers(calculator: Calculator, typed: Mapping[str, Any], sheet: Mapping[str,
     return found
 
 
+def _days(calculator: Calculator, today: str) -> dict[str, str]:
+    """The day for each field that asks for today's."""
+    fields = calculator.asks.fields.values()
+    return {f.name: today for f in fields if today and isinstance(f, Date) and f.today}
+
+
 def _known(calculator: Calculator, texts: Mapping[str, Any]) -> dict[str, Any]:
     return {name: value for name, value in texts.items() if name in calculator.asks.fields}
 
 
 def run(calculator: Calculator, typed: Mapping[str, Any] | None = None,
-        sheet: Mapping[str, Any] | None = None,
-        example: Mapping[str, Any] | None = None) -> Outcome:  # fmt: skip
+        sheet: Mapping[str, Any] | None = None, example: Mapping[str, Any] | None = None,
+        today: str = "") -> Outcome:  # fmt: skip
     """Reads the form and answers it. What was typed never raises: see `Outcome.bound.faults`."""
-    bound = bind(calculator.asks, *layers(calculator, typed or {}, sheet or {}, example or {}))
+    bound = bind(
+        calculator.asks, *layers(calculator, typed or {}, sheet or {}, example or {}, today)
+    )
     if not bound.good:
         return Outcome(bound, None)
     report = Report(calculator.title, calculator.question)

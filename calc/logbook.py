@@ -1,0 +1,149 @@
+"""The log as a page keeps it: a line added, another log merged, a file to save. Texts in, texts out.
+
+Nothing that stood in the log is lost: what cannot be done leaves it as it is, and says why.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from . import log
+from .log import DONE, READING, REPLACED, Entry, LogError
+
+_MOST_NAMED = 5
+
+
+@dataclass(frozen=True)
+class Changed:
+    """A log after a change, and what to say of it.
+
+    `offer` names another way to do what could not be done: "meter replaced", or nothing.
+    """
+
+    text: str
+    said: str
+    done: bool = True
+    offer: str = ""
+
+
+def add(text: str, cells: Mapping[str, str], today: date | None = None,
+        replaced: bool = False) -> Changed:  # fmt: skip
+    """The log with one more line, by its texts by column; `replaced`: on a meter that is new then."""
+    try:
+        entries = _ours(text)
+        entry = log.entry_of(cells)
+    except ValueError as error:
+        return Changed(text, _sentence(str(error)), done=False)
+    if today and entry.day > today:
+        return Changed(text, f"{entry.day} lies in the future: today is {today}.", done=False)
+    if entry in entries:
+        return Changed(text, "This line stands in the log already.", done=False)
+    more = [Entry(entry.day, REPLACED, 0.0, "", ""), entry] if replaced else [entry]
+    made = _inserted(entries, more)
+    try:
+        log.meter(made)
+    except LogError as error:
+        return Changed(text, _sentence(str(error)), False, _offer(entries, entry))
+    return Changed(log.write(made), f"Added: {_told(entry)}.")
+
+
+def _inserted(entries: Sequence[Entry], more: Sequence[Entry]) -> tuple[Entry, ...]:
+    """The log with lines at the end of their day."""
+    place = sum(entry.day <= more[0].day for entry in entries)
+    return (*entries[:place], *more, *entries[place:])
+
+
+def _offer(entries: Sequence[Entry], entry: Entry) -> str:
+    """A reading below the newest one may be that of a new meter."""
+    newest = next((old for old in reversed(entries) if old.hours is not None), None)
+    if newest is None or entry.hours is None or newest.hours is None or entry.entry == REPLACED:
+        return ""
+    return REPLACED if entry.day >= newest.day and entry.hours < newest.hours else ""
+
+
+def merge(ours_text: str, theirs_text: str) -> Changed:
+    """Our log with the lines of a file, CSV or JSON; what the two say differently is named."""
+    try:
+        ours = _ours(ours_text)
+    except LogError as error:
+        return Changed(ours_text, _sentence(str(error)), done=False)
+    try:
+        theirs = log.read_any(theirs_text)
+    except LogError as error:
+        return Changed(ours_text, f"The file is no log as it stands: {error}.", done=False)
+    both = log.merge(ours, theirs)
+    known = set(ours)
+    new = len(both) - len(known)
+    already = len(known & set(theirs))
+    said = [f"{_lines(new)} added, {_lines(already)} {'was' if already == 1 else 'were'} there."]
+    said += _conflicts(ours, theirs)
+    try:
+        log.meter(both)
+    except LogError as error:
+        said.append(f"The two don't agree: {error}.")
+    return Changed(log.write(both), " ".join(said))
+
+
+def _conflicts(ours: Sequence[Entry], theirs: Sequence[Entry]) -> list[str]:
+    """Sentences on jobs that the two logs tell differently; both lines are kept."""
+    known, other = set(ours), set(theirs)
+    mine: dict[tuple[date, str, str], Entry] = {}
+    for entry in ours:
+        if entry not in other and entry.entry != READING:
+            mine[entry.day, entry.entry, entry.task.lower()] = entry
+    found = []
+    for entry in theirs:
+        same = mine.get((entry.day, entry.entry, entry.task.lower()))
+        if same is not None and entry not in known:
+            found.append(f"{_what(entry)} of {entry.day}: {_rest(same)} here, {_rest(entry)} there")
+    if not found:
+        return []
+    more = f"; and {len(found) - _MOST_NAMED} more" if len(found) > _MOST_NAMED else ""
+    return [f"Told differently, both are kept: {'; '.join(found[:_MOST_NAMED])}{more}."]
+
+
+def file(text: str, kind: str) -> tuple[str, str]:
+    """The log as a file and its media type: "json", or CSV. A log with faults is saved as it is."""
+    try:
+        entries = log.read(text)
+    except LogError:
+        return text, "text/csv"
+    if kind == "json":
+        return log.write_json(entries), "application/json"
+    return log.write(entries), "text/csv"
+
+
+def _ours(text: str) -> tuple[Entry, ...]:
+    try:
+        entries = log.read(text)
+        log.meter(entries)
+    except LogError as error:
+        raise LogError(f"The log as it stands has a fault; mend it first. {error}") from None
+    return entries
+
+
+def _sentence(text: str) -> str:
+    return text[:1].upper() + text[1:] + ("" if text.endswith(".") else ".")
+
+
+def _lines(count: int) -> str:
+    return "1 line" if count == 1 else f"{count} lines"
+
+
+def _hours(entry: Entry) -> str:
+    return "no reading" if entry.hours is None else f"{entry.hours:g} h"
+
+
+def _rest(entry: Entry) -> str:
+    return f"{_hours(entry)}, “{entry.note}”" if entry.note else _hours(entry)
+
+
+def _what(entry: Entry) -> str:
+    return entry.task if entry.entry == DONE else entry.entry
+
+
+def _told(entry: Entry) -> str:
+    hours = "" if entry.hours is None else f", {entry.hours:g} h"
+    return f"{entry.day}, {_what(entry)}{hours}"
