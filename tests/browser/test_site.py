@@ -19,9 +19,6 @@ from site_build.server import Site
 
 from . import live
 
-AXE = machine.ROOT / "node_modules/axe-core/axe.min.js"
-WIDTHS = (360, 768, 1280)
-
 
 @pytest.fixture
 def plain_page(chromium: Browser) -> Iterator[Page]:
@@ -141,35 +138,3 @@ def test_the_zip_is_plain(built_site: Path) -> None:
             assert name.startswith(offline.ZIP_FOLDER + "/")
             assert os.path.normpath(name) == name
         assert f"{offline.ZIP_FOLDER}/{offline.SERVICE_WORKER}" not in packed.namelist()
-
-
-@pytest.mark.parametrize("width", WIDTHS)
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_axe_finds_no_fault(
-    chromium: Browser, site: Site, built_site: Path, width: int, scheme: str
-) -> None:
-    """axe-core's rules for WCAG 2.2 A and AA, on every page, with the calculator live."""
-    context = chromium.new_context(
-        viewport={"width": width, "height": 900},
-        color_scheme=scheme,  # type: ignore[arg-type]
-        reduced_motion="reduce",
-        service_workers="block",
-    )
-    page = context.new_page()
-    found = []
-    for name in live.pages_of(built_site):
-        page.goto(site.url + name)
-        if page.locator("section.calc").count():
-            live.await_ready(page)
-        page.evaluate(AXE.read_text("utf-8"))
-        result = page.evaluate(
-            """() => axe.run({ runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"] })"""
-        )
-        assert result["passes"], "axe has looked at nothing"
-        found += [
-            f"{name}: {fault['id']}: {fault['help']}: {node['html'][:160]}"
-            for fault in result["violations"]
-            for node in fault["nodes"]
-        ]
-    context.close()
-    assert found == []
