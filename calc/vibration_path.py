@@ -366,7 +366,7 @@ def sources(q: Values) -> tuple[Source, ...]:
 
     Inside one base the pump's and the motor's mean torques cancel; what shakes is what the turning
     masses take up: the ripple of the pump's torque and the whole pulse of a single-phase motor's.
-    Common practice, no source: bounds, ±6 dB.
+    Common practice, no source: an estimate, ±6 dB.
     """
     torque = pump_torque(q)
     crank = q.motor_speed * q.speed_ratio
@@ -440,7 +440,7 @@ class StructureBorne:
 
 
 def structure_borne(q: Values, iso: Isolator, under: Floor) -> tuple[StructureBorne, ...]:
-    """Force on the floor and sound from it by source: an upper bound, ±6 dB.
+    """Force on the floor and sound from it by source: an estimate, ±6 dB.
 
     Forces of the mounts are added as if they kept no time with each other, the floor is taken as
     endless, and what it moves is lost in the panel.

@@ -3,29 +3,53 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
 from .. import vibration_path as path
 from ..cautions import caution
 from ..equipment.choices import CORED_FLOORS
-from ..inputs import Values, ask, choice, is_one_of
-from ..physics import sound, structures
+from ..inputs import Inputs, Refusal, Values, ask, choice, is_one_of, rows, text
+from ..physics import sound
 from ..report import (
+    FAILS,
+    VERDICT_WORDS,
     Axis,
     Chart,
     Drawing,
     Mark,
+    Pair,
     Report,
     Series,
     Shape,
+    least,
     line,
+    most,
+)
+from ..sound_path import (
+    BANDS,
+    LININGS,
+    SOFT_LININGS,
+    WALL_NAMES,
+    Heard,
+    Sounds,
+    Spectrum,
+    absorption,
+    cabin_absorption,
+    cabin_surface,
+    face_area,
+    heard,
+    in_locker,
+    power_a,
+    sounds,
+    through_area,
 )
 
 TITLE = "Quiet running"
 
 LOUD, LID, CABIN = "How loud it is", "The locker's walls and gaps", "The cabin"
+PLACES = "Other places"
 PRACTICE = "common practice, no source"
-BANDS = ("63", "125", "250", "500", "1000", "2000", "4000", "8000")
 
 KNOWN = {
     "estimate": "nothing: estimate it from the motor's power",
@@ -33,25 +57,12 @@ KNOWN = {
     "power": "its sound power in dB(A)",
     "bands": "octave bands, measured at a distance",
 }
-WALLS = {
-    "ply9": ("plywood, 9 mm", "plywood", 0.009),
-    "ply12": ("plywood, 12 mm", "plywood", 0.012),
-    "ply18": ("plywood, 18 mm", "plywood", 0.018),
-    "grp4": ("fibreglass, 4 mm", "grp_csm", 0.004),
-    "grp6": ("fibreglass, 6 mm", "grp_csm", 0.006),
-    "steel3": ("steel, 3 mm", "steel", 0.003),
-    "alu4": ("aluminium, 4 mm", "aluminium", 0.004),
-}
-WALL_NAMES = {key: made[0] for key, made in WALLS.items()}
-LININGS = {key: sound.LININGS[key].name for key in ("bare", "hard", "foam12", "foam25", "fibre50")}
-SOFT_LININGS = ("foam12", "foam25", "fibre50")
 FURNISHED = {
     "soft": "cushions, curtains, carpet",
     "some": "some cushions",
     "hard": "bare wood and laminate",
 }
-SOFT_SHARE = {"soft": 0.35, "some": 0.15, "hard": 0.03}
-"""Share of a cabin's surface that is upholstered: common practice, no source."""
+DOINGS = {"talk": "talk", "film": "watch a film", "sleep": "sleep"}
 SLEEPS = {
     "same": "in the same cabin",
     "shut": "in the next cabin, door shut",
@@ -62,12 +73,23 @@ AIMS = {
     for key, made in sound.CRITERIA.items()
     if key not in ("machinery", "hearing")
 }
-BULKHEAD_AREA, DOOR_AREA, DOOR_GAP = 3.0, 0.9, 0.008
-"""Bulkhead between two cabins, its door and the gap round it [m²]: common practice, no source."""
 BARRIER = 5.0
 """Limp barrier that a measure adds [kg/m²]."""
 OPEN_METRE = 10 * math.log10(2 / (4 * math.pi))
 """Level at 1 m on a surface in the open below the sound power level [dB]."""
+
+
+class Place(Inputs):
+    what = text("Place", "bilge", optional=False)
+    sits = choice("You sit", SLEEPS)
+    seat = ask("From it to your ear, seated", "2 m", at_least="0.3 m", at_most="15 m")
+    sleeps = choice("The berth is", SLEEPS, "shut")
+    berth = ask("From it to your ear in the berth", "2.5 m", at_least="0.3 m", at_most="20 m")
+    wall = choice("What closes it off", WALL_NAMES, "ply12")
+    floor_thickness = ask("Its floor's thickness, if solid", "18 mm", at_least="0.5 mm",
+                          at_most="500 mm")  # fmt: skip
+    floor_length = ask("Floor's free length", "600 mm", at_least="20 mm", at_most="5 m")
+    floor_width = ask("Floor's free width", "400 mm", at_least="20 mm", at_most="5 m")
 
 
 class Asks(path.PathInputs):
@@ -122,55 +144,26 @@ class Asks(path.PathInputs):
     furnished = choice("It is furnished with", FURNISHED, "soft", group=CABIN)
     seat = ask("From the locker to your ear, seated", "1 m", group=CABIN, open=True,
                at_least="0.3 m", at_most="15 m")  # fmt: skip
+    doing = choice("While it runs you want to", DOINGS, group=CABIN, open=True)
     talk = ask(
         "Talk across", "1.2 m", group=CABIN, at_least="0.3 m", at_most="10 m",
-        help="From mouth to ear, over the table.",
+        help="From mouth to ear, over the table.", when=is_one_of("doing", "talk"),
+    )  # fmt: skip
+    film = ask(
+        "Voices in the film, at your ear", "65 dB(A)", group=CABIN, at_least="40 dB(A)",
+        at_most="90 dB(A)", basis=PRACTICE, when=is_one_of("doing", "film"),
+        help="Measure it with a phone: 60 is played softly, 70 loud.",
     )  # fmt: skip
     sleeps = choice("The berth is", SLEEPS, "shut", group=CABIN)
     berth = ask("From the locker to your ear in the berth", "2.5 m", group=CABIN,
                 at_least="0.3 m", at_most="20 m")  # fmt: skip
-    bulkhead = choice("Bulkhead between the cabins", WALL_NAMES, "ply12", group=CABIN,
-                      when=is_one_of("sleeps", "shut", "open"))  # fmt: skip
+    bulkhead = choice("Bulkhead between the cabins", WALL_NAMES, "ply12", group=CABIN)
     seat_aim = choice("At the seat it shall be no louder than", AIMS, "ship_mess", group=CABIN)
     berth_aim = choice("In the berth no louder than", AIMS, "yacht_cabin", group=CABIN)
-
-
-Spectrum = tuple[float, ...]
-
-
-@dataclass(frozen=True)
-class Heard:
-    """What arrives at one ear: through the air and through the floor, by octave [dB]."""
-
-    air: Spectrum
-    floor: Spectrum
-
-    @property
-    def together(self) -> Spectrum:
-        return tuple(sound.level_sum(pair) for pair in zip(self.air, self.floor, strict=True))
-
-    @property
-    def air_a(self) -> float:
-        return sound.a_weighted(self.air)
-
-    @property
-    def floor_a(self) -> float:
-        return sound.a_weighted(self.floor)
-
-    @property
-    def total_a(self) -> float:
-        return sound.a_weighted(self.together)
-
-
-@dataclass(frozen=True)
-class Sounds:
-    """The way of the sound worked out once: spectra [dB] over the octaves."""
-
-    power: Spectrum
-    escaped: Spectrum
-    borne: Spectrum
-    seat: Heard
-    berth: Heard
+    places = rows(
+        "Other places for it", Place, one="place", most=4, group=PLACES,
+        help="Each is reckoned with all else as above, and set beside the place in the form.",
+    )  # fmt: skip
 
 
 def answer(q: Values, show: Report) -> None:
@@ -178,284 +171,209 @@ def answer(q: Values, show: Report) -> None:
     _headline(q, found, show)
     _figures(q, found, show)
     _measures(q, found, show)
-    _tables(found, show)
+    _turn_up(q, found, show)
+    _places(q, found, show)
+    _tables(q, found, show)
     _chart(q, found, show)
     _drawing(q, found, show)
     _working(q, found, show)
     _remarks(q, found, show)
 
 
-def sounds(q: Values, borne: Spectrum | None = None) -> Sounds:
-    """From the unit to both ears. `borne` spares working out the floor's sound again."""
-    power = _power(q)
-    escaped = tuple(
-        sound.escaping_power_level(level, _through(q, i), _absorbed(q, i))
-        for i, level in enumerate(power)
-    )
-    if borne is None:
-        borne = _borne(q)
-    cabin = _cabin_absorption(q)
-    return Sounds(
-        power, escaped, borne,
-        Heard(_at(q, escaped, q.seat, cabin), _at(q, borne, q.seat, cabin)),
-        Heard(_in_berth(q, escaped, cabin), _in_berth(q, borne, cabin)),
-    )  # fmt: skip
-
-
-# ---- the source ----
-
-
-def _power(q: Values) -> Spectrum:
-    """Sound power by octave [dB re 1 pW]."""
-    if q.known == "bands":
-        levels = [getattr(q, f"band_{band}") for band in BANDS]
-        return tuple(sound.power_from_pressure(level, q.distance) for level in levels)
-    return sound.spectrum_of(_power_a(q))
-
-
-def _power_a(q: Values) -> float:
-    """A-weighted sound power level [dB(A)], unless octave bands are given."""
-    if q.known == "power":
-        return float(q.level)
-    if q.known == "level":
-        return sound.power_from_pressure(q.level, q.distance)
-    return sound.power_from_pressure(
-        sound.pump_level(q.unit.motor.rated_power, q.motor_speed), sound.PUMP_DISTANCE
-    )
-
-
-# ---- the locker ----
-
-
-def _wall_loss(key: str, added: float, frequency: float) -> float:
-    """Transmission loss [dB] of a wall by its key with a limp layer on it [kg/m²]."""
-    _, material, thickness = WALLS[key]
-    made = structures.MATERIALS[material]
-    section = structures.solid_section(made, thickness)
-    critical = sound.critical_frequency(section.mean, section.mass)
-    # The layer adds mass, no stiffness; the coincidence frequency rises a little with it.
-    critical *= math.sqrt((section.mass + added) / section.mass)
-    return sound.wall_loss(section.mass + added, frequency, critical)
-
-
-def _faces(q: Values) -> float:
-    """Area [m²] of front and lid, the faces towards the cabin."""
-    return float(q.locker_length * (q.locker_height + q.locker_width))
-
-
-def _through(q: Values, band: int) -> float:
-    """Στ·S [m²] of front, lid, gaps and vents in an octave."""
-    f = sound.OCTAVES[band]
-    faces = _faces(q)
-    open_area = min(q.gaps + q.vents, faces)
-    vents = min(q.vents, open_area)
-    duct = sound.lined_elbow_loss(f, math.sqrt(vents / 2)) if q.vent_kind == "bend" and vents else 0
-    return sound.transmission_area(
-        [
-            (faces - open_area, _wall_loss(q.wall, q.added_mass, f)),
-            (open_area - vents, 0.0),
-            (vents, duct),
-        ]
-    )
-
-
-def _inside(q: Values) -> float:
-    """Inner surface of the locker [m²]."""
-    a, b, c = q.locker_length, q.locker_width, q.locker_height
-    return float(2 * (a * b + b * c + a * c))
-
-
-def _absorbed(q: Values, band: int) -> float:
-    """ΣαS [m²] inside the locker in an octave."""
-    bare = sound.LININGS["bare"].absorption[band]
-    lined = sound.LININGS[q.lining].absorption[band]
-    share = q.lined_share if q.lining in SOFT_LININGS else 1.0
-    return _inside(q) * (share * lined + (1 - share) * bare)
-
-
-# ---- through the floor ----
-
-
-def _borne(q: Values) -> Spectrum:
-    """Sound power by octave [dB] of the floor that the unit shakes, as if it faced the cabin."""
-    iso = path.isolator(q)
-    path.check_standing(q, iso)
-    floor = path.floor(q, iso.places, orders=1)
-    powers = [0.0] * len(sound.OCTAVES)
-    for part in path.structure_borne(q, iso, floor):
-        band = _band_of(part.source.frequency)
-        if band is not None:
-            powers[band] += part.power
-    return tuple(sound.power_level(p) if p > 0 else SILENCE for p in powers)
-
-
-SILENCE = -60.0
-"""Level [dB] that stands for nothing at all."""
-
-
-def _band_of(frequency: float) -> int | None:
-    """Index of the octave that a frequency [Hz] lies in; None below or above them all."""
-    band = round(math.log2(frequency / 1000)) + 4
-    return band if 0 <= band < len(sound.OCTAVES) else None
-
-
-# ---- the cabin ----
-
-
-def _cabin_surface(q: Values) -> float:
-    a, b, c = q.cabin_length, q.cabin_width, q.cabin_height
-    return float(2 * (a * b + b * c + a * c))
-
-
-def _cabin_absorption(q: Values) -> Spectrum:
-    """Mean absorption coefficient of the cabin by octave."""
-    share = SOFT_SHARE[q.furnished]
-    bare, soft = sound.LININGS["bare"].absorption, sound.LININGS["cushions"].absorption
-    return tuple(share * s + (1 - share) * b for s, b in zip(soft, bare, strict=True))
-
-
-def _at(q: Values, power: Spectrum, distance: float, cabin: Spectrum) -> Spectrum:
-    """Level by octave [dB] at a distance [m] in the cabin, the locker on its floor (Q = 2)."""
-    surface = _cabin_surface(q)
-    return tuple(
-        sound.room_level(level, distance, sound.room_constant(surface, alpha), 2.0)
-        for level, alpha in zip(power, cabin, strict=True)
-    )
-
-
-def _in_berth(q: Values, power: Spectrum, cabin: Spectrum) -> Spectrum:
-    """Level by octave [dB] at the berth: here, or behind the bulkhead in a cabin like this one."""
-    if q.sleeps == "same":
-        return _at(q, power, q.berth, cabin)
-    opening = DOOR_AREA if q.sleeps == "open" else DOOR_GAP
-    surface = _cabin_surface(q)
-    levels = []
-    for i, f in enumerate(sound.OCTAVES):
-        field = power[i] + 10 * math.log10(4 / sound.room_constant(surface, cabin[i]))
-        through = sound.transmission_area(
-            [(BULKHEAD_AREA - opening, _wall_loss(q.bulkhead, 0.0, f)), (opening, 0.0)]
-        )
-        levels.append(sound.room_to_room_level(field, through, surface * cabin[i]))
-    return tuple(levels)
-
-
 # ---- what it comes to ----
 
 
-def like(level: float) -> str:
-    """What a level [dB(A)] is like, by the published limits."""
-    if level <= 35:
-        return "hardly heard"
-    if level <= 45:
-        return "a quiet hum: light sleepers notice it"
-    if level <= 53:
-        return "as quiet as the best class of yacht cabin asks"
-    if level <= 55:
+def for_talk(interference: float, talk: float) -> str:
+    """What talk is like across `talk` [m] against a speech interference level [dB]."""
+    normal = sound.talking_distance(interference)
+    if normal >= 2 * talk:
         return "one talks easily"
-    if level <= 60:
-        return "one talks across a table; as loud as a ship's cabin may be"
-    if level <= 65:
-        return "one talks close by; a film needs turning up"
-    if level <= 75:
-        return "one raises one's voice"
-    return "too loud to stay beside"
+    if normal >= talk:
+        return "one talks in a normal voice"
+    if sound.talking_distance(interference, "raised") >= talk:
+        return "one must raise one's voice"
+    if sound.talking_distance(interference, "very loud") >= talk:
+        return "one must speak very loudly"
+    return "one must shout"
+
+
+def for_film(over: float) -> str:
+    """What a film is like whose voices stand `over` [dB] the noise."""
+    if over >= sound.SPEECH_OVER_NOISE:
+        return "every word is understood"
+    if over >= 0:
+        return "one follows it, but words get lost"
+    return "its voices are drowned"
+
+
+def for_sleep(level: float) -> str:
+    """What a level [dB(A)] is to a sleeper, by the published values."""
+    limits = sound.CRITERIA
+    if level <= limits["bedroom"].limit:
+        return "as quiet as the WHO advises for a bedroom at night"
+    if level <= limits["yacht_cabin"].limit:
+        return "louder than the WHO advises for a bedroom, within the best class of yacht cabin"
+    if level <= limits["ship_cabin"].limit:
+        return "louder than the best class of yacht cabin, within what a ship's cabin may be"
+    return "louder than a ship's cabin may be"
+
+
+Where = tuple[str, dict[str, Pair]]
+"""Words for a place, and the amounts in them."""
+
+
+def _seat(q: Values) -> Where:
+    return "At the seat, {at} from the locker,", {"at": (q.seat, "m")}
+
+
+def _berth(q: Values) -> Where:
+    if q.sleeps == "same":
+        return "In the berth, {at} from the locker in the same cabin,", {"at": (q.berth, "m")}
+    return f"In the berth {SLEEPS[q.sleeps]},", {}
+
+
+def _like(q: Values, found: Sounds) -> str:
+    """What the level is to what one wants to do."""
+    if q.doing == "talk":
+        return for_talk(sound.speech_interference(found.seat.together), q.talk)
+    if q.doing == "film":
+        return for_film(q.film - found.seat.total_a)
+    return for_sleep(found.berth.total_a)
 
 
 def _headline(q: Values, found: Sounds, show: Report) -> None:
-    seat, berth = found.seat.total_a, found.berth.total_a
-    show.headline(
-        "At the seat {s}: {a}. In the berth {b}: {c}.",
-        s=(round(seat), "dB(A)"), a=like(seat), b=(round(berth), "dB(A)"), c=like(berth),
-    )  # fmt: skip
-    air, floor = found.seat.air_a, found.seat.floor_a
-    if abs(air - floor) < sound.STRUCTURE_BORNE_UNCERTAINTY:
+    ear = _ear(q, found)
+    where, at = _berth(q) if q.doing == "sleep" else _seat(q)
+    show.headline(where + " it is {l}: {like}.", l=(round(ear.total_a), "dB(A)"),
+                  like=_like(q, found), **at)  # fmt: skip
+    if abs(ear.air_a - ear.floor_a) < sound.STRUCTURE_BORNE_UNCERTAINTY:
         show.headline("Air and floor bring about as much of it: mend both.")
-    elif air > floor:
+    elif ear.air_a > ear.floor_a:
         show.headline("What you hear comes through the air: walls, gaps and lining decide.")
     else:
         show.headline("What you hear comes through the floor: mounts and floor decide.")
 
 
+def _ear(q: Values, found: Sounds) -> Heard:
+    """The ear that decides."""
+    return found.berth if q.doing == "sleep" else found.seat
+
+
 def _figures(q: Values, found: Sounds, show: Report) -> None:
-    seat, berth = found.seat, found.berth
-    carries = sound.talking_distance(sound.speech_interference(seat.together))
-    show.figure(
-        "talk", "A normal voice carries", min(carries, 100.0), "m", at_least=q.talk,
-        says=line("beside it a normal voice is understood over {c}, and {w} are wanted",
-                  c=(min(carries, 100.0), "m"), w=(q.talk, "m")),
-    )  # fmt: skip
-    for key, name, ear, aim in (
-        ("seat", "At the seat", seat, sound.CRITERIA[q.seat_aim]),
-        ("berth", "In the berth", berth, sound.CRITERIA[q.berth_aim]),
+    """What one wants to do decides; all else is told."""
+    _talk_and_film(q, found, show)
+    for key, (where, at), ear, aim in (
+        ("seat", _seat(q), found.seat, sound.CRITERIA[q.seat_aim]),
+        ("berth", _berth(q), found.berth, sound.CRITERIA[q.berth_aim]),
     ):
         total = round(ear.total_a, 1)
         show.figure(
-            key, name, total, "dB(A)", at_most=aim.limit, note=aim.space,
-            says=line(name + " it is {l}; a " + aim.space + " allows {m}",
-                      l=(total, "dB(A)"), m=(aim.limit, "dB(A)")),
+            key, "At the seat" if key == "seat" else "In the berth", total, "dB(A)",
+            at_most=aim.limit, note=aim.space, decides=(key == "berth") == (q.doing == "sleep"),
+            says=line(where + " it is {l}; the most for a {aim} is {m}", aim=aim.space,
+                      l=(total, "dB(A)"), m=(aim.limit, "dB(A)"), **at),
         )  # fmt: skip
-    show.figure("seat_air", "At the seat, through the air", seat.air_a, "dB(A)")
-    show.figure(
-        "seat_floor",
-        "At the seat, through the floor",
-        seat.floor_a,
-        "dB(A)",
-        note="an upper bound, ±6 dB",
-    )
-    show.figure("locker", "Inside the locker, lid shut", _in_locker(q, found), "dB(A)",
+    name = "In the berth" if q.doing == "sleep" else "At the seat"
+    ear = _ear(q, found)
+    show.figure("air", f"{name}, through the air", ear.air_a, "dB(A)")
+    show.figure("floor", f"{name}, through the floor", ear.floor_a, "dB(A)",
+                note="an estimate, ±6 dB")  # fmt: skip
+    show.figure("locker", "Inside the locker, lid shut", in_locker(q, found), "dB(A)",
                 at_most=sound.CRITERIA["hearing"].limit, decides=False,
                 note="85 dB(A) all day harms hearing")  # fmt: skip
     show.figure("power", "Its sound power", sound.a_weighted(found.power), "dB(A)")
 
 
-def _in_locker(q: Values, found: Sounds) -> float:
-    levels = [
-        sound.reverberant_level(level, _absorbed(q, i) + _through(q, i))
-        for i, level in enumerate(found.power)
-    ]
-    return sound.a_weighted(levels)
+def _talk_and_film(q: Values, found: Sounds, show: Report) -> None:
+    where, at = _seat(q)
+    carries = min(sound.talking_distance(sound.speech_interference(found.seat.together)), 100.0)
+    if q.doing == "talk":
+        show.figure(
+            "talk", "A normal voice carries", carries, "m", at_least=q.talk,
+            says=line(where + " a normal voice is understood over {c}, and {w} are wanted",
+                      c=(carries, "m"), w=(q.talk, "m"), **at),
+        )  # fmt: skip
+    elif q.doing == "film":
+        over = round(q.film - found.seat.total_a, 1)
+        show.figure(
+            "film", "A film's voices stand above it by", over, "dB",
+            at_least=sound.SPEECH_OVER_NOISE,
+            note="15 dB for every word: WHO, Guidelines for Community Noise (1999), § 4.2.1",
+            says=line(where + " a film's voices stand {o} above it, and {w} are wanted",
+                      o=(over, "dB"), w=(sound.SPEECH_OVER_NOISE, "dB"), **at),
+        )  # fmt: skip
 
 
 # ---- what helps ----
 
 
+@dataclass(frozen=True)
+class Measure:
+    """What one measure takes off [dB] at both ears, and what is then heard."""
+
+    name: str
+    seat: float
+    berth: float
+    after: Sounds
+
+
 def _measures(q: Values, found: Sounds, show: Report) -> None:
-    """What helps most, ranked by what it takes off at the seat, then in the berth."""
-    rows = []
-    for name, changes in _changes(q).items():
-        shaken = any(key in PATH_FIELDS for key in changes)
-        after = sounds(Values(vars(q) | changes), None if shaken else found.borne)
-        rows.append(
-            (name, found.seat.total_a - after.seat.total_a,
-             found.berth.total_a - after.berth.total_a, after.seat.total_a)
-        )  # fmt: skip
-    behind = _behind(q, found)
-    rows.append(
-        ("move it behind a bulkhead from you, door shut", found.seat.total_a - behind,
-         max(0.0, found.berth.total_a - behind), behind)
-    )  # fmt: skip
-    rows.sort(key=lambda r: (-round(r[1], 1), -round(r[2], 1), r[0]))
+    """What helps most, ranked by what it takes off at the ear that decides."""
+    done = [
+        Measure(name, found.seat.total_a - after.seat.total_a,
+                found.berth.total_a - after.berth.total_a, after)
+        for name, after in _after(q, found)
+    ]  # fmt: skip
+    asleep = q.doing == "sleep"
+
+    def less(m: Measure) -> float:
+        return round(m.berth if asleep else m.seat, 1)
+
+    done.sort(key=lambda m: (-less(m), -round(m.seat if asleep else m.berth, 1), m.name))
     show.table(
         "measures", "What helps most on this boat",
-        ("Do this alone", "Less at the seat", "Less in the berth", "Then at the seat"),
-        [(name, _level(a), _level(b), (round(after), "dB(A)")) for name, a, b, after in rows],
+        ("Do this alone", "Less at the seat", "Less in the berth",
+         "Then in the berth" if asleep else "Then at the seat"),
+        [(m.name, _level(m.seat), _level(m.berth), (round(_ear(q, m.after).total_a), "dB(A)"))
+         for m in done],
         note="3 dB is just heard, 10 dB is half as loud. What matters least now may matter most "
         "once the first is done: change the form and look again.",
     )  # fmt: skip
-    here = next(r for r in rows if not r[0].startswith("move"))
-    for told, (name, seat, _, _) in (("Where it stands", here), ("Or", rows[0])):
-        if seat >= 1 and (told != "Or" or name != here[0]):
-            show.remedy("{told}: {what}: {d} less at the seat.", told=told, what=name,
-                        d=(round(seat, 1), "dB"))  # fmt: skip
+    here = next(m for m in done if not m.name.startswith("move"))
+    for told, best in (("Where it stands", here), ("Or", done[0])):
+        if less(best) >= 1 and (told != "Or" or best is not here):
+            show.remedy(
+                "{told}: {what}: {d} less {where}. {enough}", told=told, what=best.name,
+                d=most(less(best), "dB"), where="in the berth" if asleep else "at the seat",
+                enough=_enough(q, best, show),
+            )  # fmt: skip
 
 
-def _behind(q: Values, found: Sounds) -> float:
-    """Level [dB(A)] in a cabin like this one behind a bulkhead from the unit, door shut."""
-    apart = Values(vars(q) | {"sleeps": "shut", "bulkhead": q.bulkhead or q.wall})
-    cabin = _cabin_absorption(q)
-    return Heard(
-        _in_berth(apart, found.escaped, cabin), _in_berth(apart, found.borne, cabin)
-    ).total_a
+def _turn_up(q: Values, found: Sounds, show: Report) -> None:
+    """How loud a film must be for every word."""
+    if q.doing != "film":
+        return
+    show.remedy("Every word is understood with the film's voices at {film} at your ear.",
+                film=least(found.seat.total_a + sound.SPEECH_OVER_NOISE, "dB(A)"))  # fmt: skip
+
+
+def _enough(q: Values, measure: Measure, show: Report) -> str:
+    """Whether a measure is all that is needed, where something is needed."""
+    if all(f.state != FAILS for f in show.figures):
+        return ""
+    after = Report(TITLE, "")
+    _figures(q, measure.after, after)
+    return "That is enough." if after.verdict != FAILS else "That alone is not enough."
+
+
+def _after(q: Values, found: Sounds) -> Iterator[tuple[str, Sounds]]:
+    """What is heard after each measure."""
+    for name, changes in _changes(q).items():
+        shaken = any(key in PATH_FIELDS for key in changes)
+        yield name, sounds(Values(vars(q) | changes), None if shaken else found.borne)
+    behind = heard(q, found.escaped, found.borne, "shut", q.seat)
+    berth = min(behind, found.berth, key=lambda ear: ear.total_a)
+    yield "move it behind a bulkhead from you, door shut", replace(found, seat=behind, berth=berth)
 
 
 PATH_FIELDS = frozenset(path.PathInputs.fields)
@@ -521,7 +439,7 @@ def _stiffer(q: Values) -> dict[str, object]:
 # ---- tables, chart, drawing ----
 
 
-def _tables(found: Sounds, show: Report) -> None:
+def _tables(q: Values, found: Sounds, show: Report) -> None:
     heads = ["Octave (Hz)", *BANDS, "dB(A)"]
     rows = [
         ("It makes (power)", found.power), ("leaves the locker (power)", found.escaped),
@@ -541,12 +459,47 @@ def _tables(found: Sounds, show: Report) -> None:
     seat, berth = found.seat.total_a, found.berth.total_a
     show.table(
         "criteria", "Against what others allow",
-        ("Space", "Limit", "Seat", "Berth", "From"),
+        ("Space", "At most", "Seat", "Berth", "From"),
         [(c.space, (c.limit, "dB(A)"), "within" if seat <= c.limit else "louder",
           "within" if berth <= c.limit else "louder", f"{c.source} ({c.standing})")
          for c in spaces],
-        note="The ships' code binds ships of 1600 GT and more; a yacht may choose it.",
+        note="The WHO's values are published advice for homes, no limits in law. The ships' code "
+        "binds ships of 1600 GT and more; a yacht may choose it.",
     )  # fmt: skip
+
+
+def _places(q: Values, found: Sounds, show: Report) -> None:
+    """What is heard from other places for the unit, quietest first."""
+    if not q.places:
+        return
+    at = [("as in the form", found, _state(q, found))]
+    for place in q.places:
+        there = {k: v for k, v in vars(place).items() if k not in ("what", "sits")}
+        moved = Values(vars(q) | there)
+        try:
+            after = sounds(moved)
+        except Refusal as refusal:
+            raise Refusal("places", f"{place.what}: {refusal}") from None
+        seat = heard(moved, after.escaped, after.borne, place.sits, place.seat)
+        after = replace(after, seat=seat)
+        at.append((place.what, after, _state(moved, after)))
+    at.sort(key=lambda row: _ear(q, row[1]).total_a)
+    show.table(
+        "places", f"Where it is quietest to {DOINGS[q.doing]}",
+        ("Place", "At the seat", "In the berth", "of which by air", "by the floor", "Verdict"),
+        [(name, (round(s.seat.total_a), "dB(A)"), (round(s.berth.total_a), "dB(A)"),
+          (round(_ear(q, s).air_a), "dB(A)"), (round(_ear(q, s).floor_a), "dB(A)"),
+          VERDICT_WORDS[state]) for name, s, state in at],
+        [state for _, _, state in at],
+        note="Differences of less than 3 dB tell nothing.", lead=True,
+    )  # fmt: skip
+
+
+def _state(q: Values, found: Sounds) -> str:
+    """The verdict on what is heard."""
+    show = Report(TITLE, "")
+    _figures(q, found, show)
+    return show.verdict
 
 
 def _band(level: float) -> str:
@@ -614,8 +567,8 @@ def _drawing(q: Values, found: Sounds, show: Report) -> None:
 def _working(q: Values, found: Sounds, show: Report) -> None:
     _source_step(q, show)
     band = 4
-    through, absorbed = _through(q, band), _absorbed(q, band)
-    faces = _faces(q)
+    passing, absorbed = through_area(q, band), absorption(q, band)
+    faces = face_area(q)
     opening = min(q.gaps + q.vents, faces)
     if opening > 0:
         show.step(
@@ -627,11 +580,11 @@ def _working(q: Values, found: Sounds, show: Report) -> None:
     show.step(
         "Leaves the locker at 1000 Hz", found.escaped[band], "dB",
         "L_out = L_w + 10 * log10(T / (A + T))",
-        {"L_w": (found.power[band], "dB"), "T": (through, "cm2"), "A": (absorbed, "m2")},
+        {"L_w": (found.power[band], "dB"), "T": (passing, "cm2"), "A": (absorbed, "m2")},
         "diffuse-field balance, H. Kuttruff, Room Acoustics, ch. 5",
         "T: openings, and walls by their transmission; A: absorption inside.",
     )  # fmt: skip
-    alpha, surface = _cabin_absorption(q)[band], _cabin_surface(q)
+    alpha, surface = cabin_absorption(q)[band], cabin_surface(q)
     show.step(
         "At the seat at 1000 Hz, by air", found.seat.air[band], "dB",
         "L = L_out + 10 * log10(2 / (4 * pi * r**2) + 4 * (1 - alpha) / (S * alpha))",
@@ -659,7 +612,7 @@ def _source_step(q: Values, show: Report) -> None:
     if q.known == "estimate":
         level = sound.pump_level(q.unit.motor.rated_power, q.motor_speed)
         show.step(
-            "Estimated sound power", _power_a(q), "dB(A)",
+            "Estimated sound power", power_a(q), "dB(A)",
             "L_w = L - 10 * log10(2 / (4 * pi * r**2))",
             {"L": (level, "dB(A)"), "r": (sound.PUMP_DISTANCE, "m")},
             "US Army TM 5-805-4 / AFJMAN 32-1090 (1995), tables C-11 and C-12",
@@ -668,7 +621,7 @@ def _source_step(q: Values, show: Report) -> None:
         )  # fmt: skip
     elif q.known == "level":
         show.step(
-            "Sound power", _power_a(q), "dB(A)", "L_w = L - 10 * log10(2 / (4 * pi * r**2))",
+            "Sound power", power_a(q), "dB(A)", "L_w = L - 10 * log10(2 / (4 * pi * r**2))",
             {"L": (q.level, "dB(A)"), "r": (q.distance, "m")},
             "ASHRAE Handbook, HVAC Applications (2019), ch. 49, on a surface in the open",
         )  # fmt: skip

@@ -481,11 +481,13 @@ class Criterion(NamedTuple):
 
 
 _IMO = "IMO resolution MSC.337(91), Code on noise levels on board ships, § 4.2, 1600 to 10 000 GT"
-_WHO = "WHO, Guidelines for Community Noise (1999), table 4.1"
+_WHO = "WHO, Guidelines for Community Noise (1999), table 4.1: a guideline value, LAeq over"
 
 CRITERIA: Mapping[str, Criterion] = {
-    "bedroom": Criterion("undisturbed sleep ashore", 30.0, _WHO, "published"),
-    "dwelling": Criterion("living room ashore", 35.0, _WHO, "published"),
+    "bedroom": Criterion("bedroom ashore at night", 30.0, f"{_WHO} 8 h", "published"),
+    "dwelling": Criterion(
+        "living room ashore, day and evening", 35.0, f"{_WHO} 16 h", "published"
+    ),
     "yacht_cabin": Criterion(
         "yacht cabin, best comfort class",
         53.0,
@@ -510,4 +512,9 @@ CRITERIA: Mapping[str, Criterion] = {
         "machinery space", 110.0, "UK SI 1998/2514 r. 75 and class rules", "published"
     ),
 }
-"""Limits, quiet to loud. The IMO Code binds ships of 1600 GT and more; a yacht may choose it."""
+"""Limits, quiet to loud. The IMO Code binds ships of 1600 GT and more; a yacht may choose it. The
+WHO's values are advice on the lowest levels that disturb sleep and speech, no limits in law."""
+
+SPEECH_OVER_NOISE = 15.0
+"""How far [dB(A)] speech must stand above a noise for every word of a difficult text, a film's for
+one. Source: WHO, Guidelines for Community Noise (1999), § 4.2.1."""
