@@ -13,7 +13,7 @@ from calc import calculators, mount_remedies
 from calc import vibration_path as path
 from calc.calculators import mount
 from calc.inputs import Layer, Values, bind
-from calc.physics import fasteners, structures, vibration
+from calc.physics import fasteners, lifting, structures, vibration
 from calc.report import FAILS, FITS, TIGHT, UNKNOWN, Amount, Figure, Line, Report
 
 FLOPPY = {"floor_thickness": "6 mm", "floor_length": "900 mm", "floor_width": "600 mm"}
@@ -333,6 +333,48 @@ def test_heel_counts_across_or_along_as_the_shaft_lies() -> None:
     assert figure(athwart, "tilt_along").state == FAILS
     assert figure(report(sail_heel="25°", lies="athwart", runs_under_sail="no"),
                   "tilt_along").state == FITS  # fmt: skip
+
+
+# ---- places ----
+
+
+def test_places_are_ranked_with_what_the_form_would_say_of_each() -> None:
+    bilge = {
+        "what": "bilge",
+        "thickness": "9 mm",
+        "floor_length": "900 mm",
+        "floor_width": "600 mm",
+    }
+    wall = {"what": "bulkhead", "attitude": "bulkhead", "thickness": "24 mm"}
+    made = report(places=[bilge, wall])
+    table = next(t for t in made.tables if t.key == "places")
+    assert table.lead
+    order = [FITS, TIGHT, UNKNOWN, FAILS]
+    assert sorted(table.states, key=order.index) == list(table.states)
+    names = column(made, "places", 0)
+    assert set(names) == {"as in the form", "bilge", "bulkhead"}
+    for place in (bilge, wall):
+        typed = {k: v for k, v in place.items() if k not in ("what", "thickness")}
+        alone = report(**typed, floor_thickness=place["thickness"])
+        row = names.index(place["what"])
+        assert table.states[row] == alone.verdict
+        assert column(made, "places", 2)[row] == pytest.approx(value(alone, "isolation"))
+        said = table.rows[row][5]
+        assert isinstance(said, Line)
+        assert said.text() == alone.reason().text()
+    assert not any(t.key == "places" for t in report().tables)
+
+
+def test_a_place_whose_floor_cannot_be_is_named() -> None:
+    outcome = run(places=[{"what": "locker", "thickness": "410 mm"}])
+    assert [f.field for f in outcome.bound.faults] == ["places"]
+    assert "locker: the panel is thicker" in outcome.bound.faults[0].sentence
+
+
+def test_nobody_lifts_beyond_the_published_reach() -> None:
+    """NIOSH 94-110: the horizontal multiplier is 25/H cm, and none beyond 63 cm."""
+    assert lifting.lifting_limit(0.63) == pytest.approx(23 * 25 / 63)
+    assert lifting.lifting_limit(0.64) == 0
 
 
 # ---- named plainly ----

@@ -9,7 +9,7 @@ from .. import locker_view, mount_remedies, mounting
 from .. import vibration_path as path
 from ..boat import BoatSheet as boat
 from ..cautions import caution
-from ..equipment.choices import CORED_FLOORS
+from ..equipment.choices import CORED_FLOORS, SOLID_FLOORS
 from ..inputs import Inputs, Refusal, Values, ask, choice, is_one_of, rows, text, whole, yes_no
 from ..mounting import Case
 from ..physics import fasteners, lifting, rubber, vibration
@@ -17,6 +17,8 @@ from ..report import (
     FAILS,
     FITS,
     TIGHT,
+    UNKNOWN,
+    VERDICT_WORDS,
     Axis,
     Band,
     Chart,
@@ -29,11 +31,14 @@ from ..report import (
 TITLE = "Where to bolt it down"
 
 SITS, FIXING, REACH, LIFT = "How it sits", "Fixing", "Room and access", "Lifting"
+OTHERS = "Other places"
 PRACTICE = "common practice, no source"
 
 MARKS = {"crank": "pump shaft", "shaft": "motor shaft", "plungers": "plungers",
          "plungers2": "plungers × 2", "hum": "hum"}  # fmt: skip
 
+ATTITUDES = {"platform": "a platform", "bulkhead": "a bulkhead"}
+SHAFT = {"fore": "fore and aft", "athwart": "athwartships"}
 WAYS = {"bolts": "through-bolts and backing plates", "screws": "wood screws", "lags": "lag screws"}
 THREADS = {key: key for key in ("M4", "M5", "M6", "M8", "M10", "M12")}
 CLASSES = {key: made.name for key, made in fasteners.BOLT_CLASSES.items()}
@@ -46,6 +51,19 @@ class Obstacle(Inputs):
     length = ask("Length", "100 mm", above="0 mm", at_most="10 m")
     above = ask("Above the locker's floor", "0 mm", at_least="0 mm", at_most="10 m")
     height = ask("Height", "100 mm", above="0 mm", at_most="10 m")
+
+
+class Place(Inputs):
+    what = text("Place", "bilge", optional=False)
+    attitude = choice("It stands on or hangs from", ATTITUDES)
+    lies = choice("Its shaft lies", SHAFT)
+    floor_material = choice("Panel", SOLID_FLOORS | CORED_FLOORS, "plywood")
+    thickness = ask("Its thickness in all", "18 mm", at_least="0.5 mm", at_most="500 mm")
+    floor_length = ask("Free length along the shaft", "600 mm", at_least="20 mm", at_most="5 m")
+    floor_width = ask("Free width", "400 mm", at_least="20 mm", at_most="5 m")
+    locker_length = ask("Room's length", "900 mm", at_least="100 mm", at_most="10 m")
+    locker_width = ask("Room's width", "450 mm", at_least="100 mm", at_most="10 m")
+    locker_height = ask("Room's height", "420 mm", at_least="100 mm", at_most="10 m")
 
 
 class Asks(path.PathInputs):
@@ -62,15 +80,12 @@ class Asks(path.PathInputs):
     core_thickness = boat.core_thickness
     floor_length = boat.floor_length
     floor_width = boat.floor_width
-    attitude = choice(
-        "It stands on or hangs from", {"platform": "a platform", "bulkhead": "a bulkhead"},
-        group=SITS, open=True,
-    )  # fmt: skip
+    attitude = choice("It stands on or hangs from", ATTITUDES, group=SITS, open=True)
     wanted = ask(
         "The floor shall shake less by", "12 dB", group=SITS, at_least="0 dB", at_most="60 dB",
         basis=PRACTICE, help="12 dB is a quarter of the shaking, 20 dB a tenth.",
     )  # fmt: skip
-    lies = choice("Its shaft lies", {"fore": "fore and aft", "athwart": "athwartships"}, group=SITS)
+    lies = choice("Its shaft lies", SHAFT, group=SITS)
     rest_heel = ask("Boat's list at rest", "1°", group=SITS, at_least="0°", at_most="45°")
     rest_trim = ask("Boat's trim at rest", "1°", group=SITS, at_least="0°", at_most="45°")
     runs_under_sail = yes_no("It runs under sail", "yes", group=SITS)
@@ -124,16 +139,24 @@ class Asks(path.PathInputs):
     )  # fmt: skip
 
     people = whole("People who lift it in", "2", group=LIFT, at_least=1, at_most=4)
-    reach = ask("Reach from ankles to hands", "400 mm", group=LIFT, at_least="100 mm",
-                at_most="1.2 m")  # fmt: skip
+    reach = ask(
+        "Reach from ankles to hands", "400 mm", group=LIFT, at_least="100 mm", at_most="630 mm",
+        help="Over a settee or before a bulkhead it is 500 mm and more; nobody lifts beyond 630.",
+    )  # fmt: skip
     hand_height = ask("Hands above your feet", "300 mm", group=LIFT, at_least="0 mm",
-                      at_most="2 m")  # fmt: skip
+                      at_most="1.75 m")  # fmt: skip
+
+    places = rows(
+        "Other places for it", Place, one="place", most=4, group=OTHERS,
+        help="The same unit on the same mounts there, set beside the place in the form.",
+    )  # fmt: skip
 
 
 def answer(q: Values, show: Report) -> None:
     case = mounting.case(q)
     _headline(case, show)
     _judge(case, show)
+    _places(case, show)
     mount_remedies.remedies(case, _failing(show), partial(_trial, case), show)
     _tables(case, show)
     _chart(case, show)
@@ -196,6 +219,9 @@ def _shaking(case: Case, show: Report) -> None:
         says=line("the mounts gain {e} on this floor, and {w} are wanted",
                   e=(real, "dB"), w=(q.wanted, "dB")),
     )  # fmt: skip
+    if not case.hard:
+        show.figure("rigid", "On a rigid floor it would be", _level(case.gain(f, 0j))[0], "dB",
+                    decides=False)  # fmt: skip
     lowest = case.sources[0]
     passed = case.passed(lowest.frequency, case.on_floor)
     show.figure(
@@ -357,6 +383,55 @@ def _lift(case: Case, show: Report) -> None:
         q.unit_mass / q.people, "kg", at_most=limit,
         note="at that reach; a moving boat allows less",
     )  # fmt: skip
+
+
+# ---- places ----
+
+
+def _places(case: Case, show: Report) -> None:
+    """The same unit on the same mounts at other places, the best first."""
+    if not case.q.places:
+        return
+    found = [("as in the form", case, show)]
+    found += [_at(case, place) for place in case.q.places]
+    found.sort(key=lambda f: (ORDER.index(f[2].verdict), -_gain(f[1])))
+    show.table(
+        "places", "Where it is best",
+        ("Place", "Verdict", "The floor shakes less by", "Nearest drum, apart", "Moves at sea by",
+         "What decides"),
+        [(name, VERDICT_WORDS[made.verdict], _level(_gain(there)),
+          (mounting.nearest_drum(there)[0], "%"), (round(there.moved, 4), "mm"), made.reason())
+         for name, there, made in found],
+        [made.verdict for _, _, made in found], lead=True,
+    )  # fmt: skip
+
+
+ORDER = (FITS, TIGHT, UNKNOWN, FAILS)
+
+
+def _gain(case: Case) -> float:
+    f = case.heard.frequency
+    return case.gain(f, complex(case.floor.endless(f)))
+
+
+def _at(case: Case, place: Values) -> tuple[str, Case, Report]:
+    """The case and its figures at another place."""
+    q = case.q
+    there = {k: v for k, v in vars(place).items() if k not in ("what", "thickness")}
+    there |= {"floor_form": "panel", "floor_thickness": place.thickness, "doubler": 0.0,
+              "battens": 0, "obstacles": ()}  # fmt: skip
+    show = Report(TITLE, "")
+    try:
+        if place.floor_material in CORED_FLOORS:
+            core = place.thickness - 2 * q.skin_thickness
+            if core < 0.001:
+                raise Refusal("places", "its panel is no thicker than two skins")
+            there["core_thickness"] = core
+        made = mounting.case(Values(vars(q) | there), case)
+        _judge(made, show)
+    except Refusal as refusal:
+        raise Refusal("places", f"{place.what}: {refusal}") from None
+    return place.what, made, show
 
 
 # ---- tables ----
