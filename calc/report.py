@@ -143,8 +143,7 @@ class Figure:
         """The margin for a reader: per cent of the limit, or decibels of a level."""
         margin = self.margin or 0.0
         if self.is_level:
-            decibels = round(margin * TIGHT_DECIBELS / TIGHT_MARGIN, 1)
-            return units.join(units.number_text(decibels), "dB")
+            return units.join(units.number_text(margin * TIGHT_DECIBELS / TIGHT_MARGIN, 2), "dB")
         if abs(margin) < 9.995:
             return f"{units.number_text(margin * 100, 2)} %"
         return f"{units.number_text(margin + 1, 2)}×" if margin > 0 else "far over"
@@ -216,11 +215,14 @@ class Step:
 
 @dataclass(frozen=True)
 class Axis:
+    """An axis in SI; `ticks` are where its numbers stand, if not at round ones."""
+
     label: str
     unit: str
     low: float | None = None
     high: float | None = None
     log: bool = False
+    ticks: Sequence[float] = ()
 
 
 @dataclass(frozen=True)

@@ -509,54 +509,70 @@ def _band(level: float) -> str:
 def _chart(q: Values, found: Sounds, show: Report) -> None:
     def weighted(levels: Spectrum) -> list[tuple[float, float]]:
         return [
-            (f, max(0.0, level + w))
+            (f, level + w)
             for f, level, w in zip(sound.OCTAVES, levels, sound.A_WEIGHTS, strict=True)
+            if level + w > 0
         ]
 
+    ear, asleep = _ear(q, found), q.doing == "sleep"
+    place, aim = (
+        ("berth", sound.CRITERIA[q.berth_aim]) if asleep else ("seat", sound.CRITERIA[q.seat_aim])
+    )
+    octaves = sound.OCTAVES
     show.chart(
         Chart(
-            "octaves", "What reaches the seat, A-weighted",
-            Axis("Octave", "Hz", 63.0, 8000.0, log=True), Axis("Level", "dB(A)", 0.0),
+            "octaves", f"What reaches the {place}, A-weighted",
+            Axis("Octave", "Hz", octaves[0], octaves[-1], log=True, ticks=octaves),
+            Axis("Level", "dB(A)", 0.0),
             [
                 Series("bare, at 1 m", weighted(tuple(p + OPEN_METRE for p in found.power)),
                        dashed=True),
-                Series("by air", weighted(found.seat.air)),
-                Series("by the floor", weighted(found.seat.floor)),
+                Series("by air", weighted(ear.air)),
+                Series("by the floor", weighted(ear.floor), at_peak=True),
             ],
-            limits=[Mark(sound.CRITERIA[q.seat_aim].space, sound.CRITERIA[q.seat_aim].limit)],
+            limits=[Mark(f"{aim.space}, in all", aim.limit)],
             summary="A-weighted octave levels: the bare unit at one metre in the open, and what "
-            "reaches the seat through the air and through the floor.",
+            f"reaches the {place} through the air and through the floor.",
         )
     )  # fmt: skip
 
 
 def _drawing(q: Values, found: Sounds, show: Report) -> None:
-    """The cabin in section, to scale: locker, seat, berth and both ways of the sound."""
+    """The cabin in section, to scale: locker, ear and both ways of the sound."""
     length, height = q.cabin_length, q.cabin_height
     depth, top = min(q.locker_width, length), min(q.locker_height, height)
-    ear = (min(depth / 2 + q.seat, length - 0.05), min(1.1, height))
+    asleep, next_door = q.doing == "sleep", q.doing == "sleep" and q.sleeps != "same"
+    end = 2 * length if next_door else length
+    away = 1.4 * length if next_door else min(
+        depth / 2 + (q.berth if asleep else q.seat), length - 0.05
+    )  # fmt: skip
+    ear = (away, min(0.7 if asleep else 1.1, height))
+    heard, place = _ear(q, found), "in the berth" if asleep else "at the seat"
     shapes = [
-        Shape("rect", [(0, 0), (length, height)]),
+        Shape("rect", [(0, 0), (end, height)]),
         Shape("rect", [(0, 0), (depth, top)]),
-        Shape("rect", [(0, -0.08), (length, 0)], style="hatch"),
+        Shape("rect", [(0, -0.08), (end, 0)], style="hatch"),
         Shape("rect", [(0.15 * depth, 0.05), (0.85 * depth, min(0.3, 0.8 * top))], style="fine"),
         Shape("circle", [ear], radius=0.11),
         Shape("arrow", [(depth, top), (ear[0] - 0.14, ear[1] - 0.02)], style="accent"),
         Shape("arrow", [(depth / 2, -0.04), (ear[0], -0.04), (ear[0], ear[1] - 0.4)], style="fine"),
         Shape("text", [(ear[0], ear[1] + 0.22)],
-              line("{l} in all", l=(round(found.seat.total_a), "dB(A)"))),
-        Shape("text", [((depth + ear[0]) / 2 - 0.05, (top + ear[1]) / 2 + 0.08)],
-              line("air {l}", l=(round(found.seat.air_a), "dB(A)")), anchor="end"),
+              line("{l} " + place, l=(round(heard.total_a), "dB(A)"))),
+        Shape("text", [(depth + 0.3 * (ear[0] - depth), top + 0.5 * (height - top))],
+              line("air {l}", l=(round(heard.air_a), "dB(A)"))),
         Shape("text", [(ear[0] + 0.06, 0.3 * ear[1])],
-              line("floor {l}", l=(round(found.seat.floor_a), "dB(A)")), anchor="start"),
+              line("floor {l}", l=(round(heard.floor_a), "dB(A)")), anchor="start"),
         Shape("dimension", [(0, 0), (length, 0)], line("{l}", l=(length, "m")), offset=-34),
         Shape("dimension", [(0, height), (0, 0)], line("{h}", h=(height, "m")), offset=-20),
     ]  # fmt: skip
+    if next_door:
+        shapes.append(Shape("line", [(length, 0), (length, height)]))
     show.drawing(
         Drawing(
             "cabin", "The cabin in section, with both ways of the sound",
-            "A section of the cabin to scale: the locker with the unit at the left, your head at "
-            "the seat, one arrow through the air and one through the floor.", shapes,
+            "A section of the cabin to scale: the locker with the unit at the left, your head "
+            + place + (", behind a bulkhead" if next_door else "")
+            + ", one arrow through the air and one through the floor.", shapes,
         )
     )  # fmt: skip
 
