@@ -107,6 +107,7 @@ class BoatSheet(Inputs):
 
     has_inverter = yes_no("There is an inverter on the house bank", "yes", group=BANK)
     inverter = record("Inverter", "inverter", "", optional=True, group=BANK, open=True,
+                      tells=("rated_power", "ac_voltage", "frequency"),
                       when=is_set("has_inverter"))  # fmt: skip
     inverter_power = ask(
         "Inverter, continuous", "2000 VA", from_record="inverter.rated_power", group=BANK,
@@ -114,6 +115,7 @@ class BoatSheet(Inputs):
     )  # fmt: skip
     inverter_surge = ask(
         "Inverter, surge", "4000 VA", from_record="inverter.surge_power", group=BANK,
+        follows="inverter_power",
         above="0 VA", at_most="100 kVA", when=is_set("has_inverter"),
         help="What it gives for the seconds of a start.",
     )  # fmt: skip
@@ -123,6 +125,7 @@ class BoatSheet(Inputs):
     )  # fmt: skip
     inverter_idle = ask(
         "Inverter, idle draw", "20 W", from_record="inverter.idle_power", group=BANK,
+        follows="inverter_power",
         at_least="0 W", at_most="500 W", when=is_set("has_inverter"),
     )  # fmt: skip
     inverter_surge_time = ask(
@@ -171,16 +174,19 @@ class BoatSheet(Inputs):
     )  # fmt: skip
     bank_resistance = ask(
         "The bank's resistance", unit="mΩ", from_record="bank.resistance", group=STATE,
+        follows="bank_chemistry",
         at_least="0 mΩ", at_most="10 Ω", optional=True,
         help="Left empty: what is usual for the chemistry, the capacity and the age.",
     )  # fmt: skip
     bank_bms = ask(
         "Battery management's current limit", unit="A", from_record="bank.bms_current",
+        follows="bank_chemistry",
         group=STATE, above="0 A", at_most="5000 A", optional=True,
     )  # fmt: skip
 
     has_generator = yes_no("There is a generator", "no", group=GENERATOR)
     generator = record("Generator", "generator", "", optional=True, group=GENERATOR,
+                       tells=("rated_power", "voltage", "frequency"),
                        when=is_set("has_generator"))  # fmt: skip
     generator_power = ask(
         "Generator, continuous", "4 kW", from_record="generator.rated_power", group=GENERATOR,
@@ -194,6 +200,7 @@ class BoatSheet(Inputs):
 
     generator_peak = ask(
         "Generator, for a start", unit="W", from_record="generator.peak_power", group=GENERATOR,
+        follows="generator_power",
         above="0 W", at_most="200 kW", when=is_set("has_generator"), optional=True,
         help="Its short-time power. Left empty: no more than the continuous power.",
     )  # fmt: skip
@@ -211,6 +218,7 @@ class BoatSheet(Inputs):
                   group=GENERATOR, when=is_set("has_generator"))  # fmt: skip
     fuel_idle = ask(
         "Its fuel at no load", "0.4 L/h", from_record="generator.fuel_idle", group=GENERATOR,
+        follows="generator_power",
         at_least="0 L/h", at_most="50 L/h", when=is_set("has_generator"),
     )  # fmt: skip
     fuel_slope = ask(
@@ -218,7 +226,7 @@ class BoatSheet(Inputs):
         group=GENERATOR, above="0 L/kWh", at_most="5 L/kWh", when=is_set("has_generator"),
     )  # fmt: skip
     fuel_price = ask("Price of fuel", "1.80 ¤/L", group=GENERATOR, at_least="0 ¤/L",
-                     at_most="1000 ¤/L", help="In your own money.")  # fmt: skip
+                     at_most="1000 ¤/L", help="¤ stands for your own money.")  # fmt: skip
     charger_current = ask(
         "Battery charger's output", "0 A", group=GENERATOR, at_least="0 A", at_most="1000 A",
         when=is_set("has_generator"), help="Run by the generator. 0 A where there is none.",

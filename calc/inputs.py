@@ -88,6 +88,8 @@ class Field:
 
     `from_record` is the path of a chosen record's value ("unit.motor.mass") that fills the field in
     unless an example does; `preset` is such a path that outranks examples too, never the reader.
+    `follows` names a field of the same record: where that one is not as recorded, the record's
+    value is taken in proportion to it, or not at all if it is no number.
     """
 
     label: str
@@ -98,6 +100,7 @@ class Field:
     when: When | None = None
     from_record: str = ""
     preset: str = ""
+    follows: str = ""
     optional: bool = False
     basis: str = ""
     name: str = field(default="", init=False)
@@ -336,9 +339,13 @@ class Log(Field):
 
 @dataclass
 class Record(Field):
-    """An equipment record, chosen by its name; the value is the record, or None for no record."""
+    """An equipment record, chosen by its name; the value is the record, or None for no record.
+
+    `tells` names fields of the record whose values stand behind its name in the list of choices.
+    """
 
     kind: str = ""
+    tells: Sequence[str] = ()
     others: str = "not in the list: I fill in the values"
 
     def _shelf(self) -> Mapping[str, Any]:
@@ -348,10 +355,14 @@ class Record(Field):
 
     def choices(self) -> dict[str, str]:
         """Key and name of every record of this kind, the empty choice last if there is one."""
-        found = {key: record.name for key, record in self._shelf().items()}
+        found = {key: self._told(record) for key, record in self._shelf().items()}
         if self.optional:
             found[""] = self.others
         return found
+
+    def _told(self, record: Any) -> str:
+        told = ", ".join(str(record.texts[name]) for name in self.tells if name in record.texts)
+        return f"{record.name} ({told})" if told else str(record.name)
 
     def read(self, text: str) -> Any:
         key = text.strip()
@@ -584,13 +595,28 @@ def _bind_field(bound: Bound, made: Field, layers: Sequence[Layer]) -> None:
     value = preset
     if value is None:
         value, owner = _record_value(made.from_record, bound.values)
+        owner = f"from {owner}"
+        if value is not None and made.follows in bound.asks.fields:
+            value, owner = _followed(bound, bound.asks.fields[made.follows], value, owner)
+    else:
+        owner = f"from {owner}"
     if value is not None:
         bound.values[name] = value
         bound.texts[name] = made.write(value)
-        bound.origins[name] = f"from {owner}"
+        bound.origins[name] = owner
         return
     bound.origins[name] = made.basis or ("default" if made.default else "")
     _read(bound, made, made.default)
+
+
+def _followed(bound: Bound, lead: Field, value: Any, origin: str) -> tuple[Any, str]:
+    """A record's value where the field it follows is not as recorded, and what to say of it."""
+    now, recorded = bound.values.get(lead.name), _record_value(lead.from_record, bound.values)[0]
+    if now is None or now == recorded or not recorded:
+        return value, origin
+    if isinstance(now, str):
+        return None, ""
+    return value * now / recorded, f"{origin}, in proportion to “{lead.label}”"
 
 
 def as_text(value: Any) -> str:
