@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from .inputs import Refusal, Values
 from .physics import alternators, batteries, energy_balance, generators, inverters, solar
+from .report import Line, line
 
 STEP = energy_balance.STEP  # s, of a day's profiles
 
@@ -62,6 +64,27 @@ def bank_of(
         resistance=q.bank_resistance if own and capacity is None else None,
         cut_off=q.inverter_cut_off if q.has_inverter else None,
     )
+
+
+def charging_ban(q: Values, bank: batteries.Bank) -> Line | None:
+    """Why this bank must not be charged at its temperature, or None where it may be.
+
+    Source: `batteries.charge_rate_limit`.
+    """
+    if batteries.charge_rate_limit(bank.chemistry, bank.temperature) > 0:
+        return None
+    cold, hot = bank.chemistry.charge_coldest.value, bank.chemistry.charge_hottest.value
+    template, limit = "never charge {k} below {m}: the bank is at {t}", cold
+    if bank.temperature > hot:
+        template, limit = "{k} must not be charged above {m}: the bank is at {t}", hot
+    return line(template, k=bank.chemistry.name, m=(limit, "°C"), t=(q.bank_temperature, "°C"))
+
+
+def taken(q: Values, bank: batteries.Bank, offered: float, drawn: float) -> float:
+    """Current [A] that a source gives of what it offers: what is drawn meanwhile and what the bank
+    takes, charged as far as it is. Source: `batteries.acceptance`.
+    """
+    return min(offered, drawn + batteries.acceptance(bank, q.bank_charge))
 
 
 def discharge_limit(bank: batteries.Bank) -> float:
@@ -133,6 +156,17 @@ def house_profile(q: Values) -> tuple[float, ...]:
     """House load over a day [W]: night to 08 h, day to 18 h, evening to 23 h."""
     hours = [q.house_night] * 8 + [q.house_day] * 10 + [q.house_evening] * 5 + [q.house_night]
     return energy_balance.daily_profile(hours)
+
+
+def house_load(q: Values) -> float:
+    """Mean house load [W] over the hours of water-making."""
+    at_work = energy_balance.window(1.0, q.water_start, q.run_hours)
+    return mean(house_profile(q), at_work)
+
+
+def mean(profile: Sequence[float], weights: Sequence[float]) -> float:
+    """Mean of a day's profile over the steps that the weights pick."""
+    return sum(a * b for a, b in zip(profile, weights, strict=True)) / (sum(weights) or 1.0)
 
 
 def array_profile(q: Values) -> tuple[float, ...]:

@@ -558,6 +558,23 @@ def acceptance(bank: Bank, charge: float) -> float:
     return rate * bank.capacity / HOUR
 
 
+def charging_time(bank: Bank, start: float, end: float, current: float) -> float:
+    """Time [s] to charge a bank between two states of charge [ratio] with a current [A] at most.
+
+    The bank takes what `acceptance` allows: integral of C dq / (eta I), midpoint rule in 20 steps;
+    the last bit of a full bank, which takes for ever, counts as its step's middle. Raises
+    ValueError for no current and where the bank must not be charged.
+    Source: counting of charge.
+    """
+    positive(current, "the charging current")
+    step = (fraction(end, "the state of charge") - fraction(start, "the state of charge")) / 20
+    time = 0.0
+    for i in range(20):
+        taken = min(current, acceptance(bank, start + (i + 0.5) * step))
+        time += step * bank.capacity / positive(taken, "the current that the bank takes")
+    return time / bank.chemistry.charge_efficiency.value
+
+
 def absorption_time(capacity: float, current: float) -> float:
     """Time [s] of the absorption stage of an AGM bank, 0.38 C / I.
 

@@ -1,0 +1,69 @@
+"""Ways of running the watermaker: a line of the table for each, and how far each one reaches."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from .inputs import Values
+from .report import FITS, TIGHT, Line, Option
+
+# Steps in which the trade sells, for what is to be bought. Common practice, no source.
+POWER_STEP = 100.0  # W or VA, of generators and inverters
+PANEL_STEP = 10.0  # W
+LOAD_STEP = 10.0  # W, of other loads
+
+_TRIES = 12  # of the search for a greatest value
+
+
+@dataclass(frozen=True)
+class Row:
+    """A line of the table of sources; energy [J/m3] and money [1/m3] for fresh water."""
+
+    way: Option
+    hours: Line | str = "none"
+    energy: float | None = None
+    money: float | None = None
+    free: bool = False
+
+
+def again(q: Values, **changes: Any) -> Values:
+    """The same boat with something else on it, as the reader would type it in."""
+    return Values({**vars(q), **changes})
+
+
+def able(way: Option) -> bool:
+    """Whether a way can do it."""
+    return way.verdict in (FITS, TIGHT)
+
+
+def in_hand(way: Option) -> float:
+    """What is left of the limit that is nearest; -1 where the way fails without a figure."""
+    if way.failures:
+        return -1.0
+    return min((f.margin or 0.0 for f in way.figures if f.decides and f.limit), default=1.0)
+
+
+def greatest(spare: Callable[[float], float], low: float, high: float) -> float | None:
+    """Greatest value with something to spare, to a thousandth of `high`; None if `low` has nothing.
+
+    `spare` falls as the value rises, smoothly but for corners: false position, kept from creeping
+    by halving (the Illinois rule).
+    """
+    at_low, at_high = spare(low), spare(high)
+    if at_low < 0:
+        return None
+    if at_high >= 0:
+        return high
+    end = high
+    for _ in range(_TRIES):
+        middle = (low * at_high - high * at_low) / (at_high - at_low)
+        found = spare(middle)
+        if found >= 0:
+            low, at_low, at_high = middle, found, at_high / 2
+        else:
+            high, at_high, at_low = middle, found, at_low / 2
+        if high - low < 1e-3 * end or 0 <= found < 1e-4:
+            break
+    return low
