@@ -25,7 +25,7 @@ LINING = heat.MATERIALS["mineral wool"]
 HOTTEST_AGREED = 333.15
 # Long-wave loss of a face that sees the whole sky: ASHRAE Handbook Fundamentals, sol-air values.
 _SKY_LOSS = 63.0 * 0.9
-_BY_SEA = ("bilge", "sea")
+_BY_THE_DAY = ("cabin", "shade", "sun")
 
 
 @dataclass(frozen=True)
@@ -147,7 +147,7 @@ def _locker(q: Values, load: Load) -> locker.Locker:
     return locker.Locker(
         volume=volume, walls=walls, unit=unit, supply=_supply(q), contents=q.contents, vents=vents,
         fan=_fan(q) if q.air_way == "fan" else None, other_heat=running, resting_heat=always,
-        breathing=breathing,
+        breathing=breathing, supply_follows=q.supply_from != "engine",
     )  # fmt: skip
 
 
@@ -155,13 +155,17 @@ def _unit_volume(q: Values) -> float:
     return float(q.unit.length * q.unit.width * q.unit.height)
 
 
+def unit_sizes(q: Values) -> list[float]:
+    """The unit's three sizes, smallest first [m]."""
+    return sorted((q.unit.length, q.unit.width, q.unit.height))
+
+
 def volume_of(q: Values) -> float:
     if q.given_by == "volume":
         return float(q.locker_volume)
     inside = sorted((q.locker_length, q.locker_width, q.locker_height))
-    own = sorted((q.unit.length, q.unit.width, q.unit.height))
     names = {q.locker_length: "locker_length", q.locker_width: "locker_width"}
-    for room, need in zip(inside, own, strict=True):
+    for room, need in zip(inside, unit_sizes(q), strict=True):
         if room < need:
             sentence = "the unit does not fit into a locker of these sizes, whichever way it lies"
             raise Refusal(names.get(room, "locker_height"), sentence)
@@ -233,7 +237,7 @@ def _wall(q: Values, row: Values, area: float) -> locker.Wall:
         behind=temperature_behind(q, row),
         inside=inside,
         outside=outside.get(row.behind, inside),
-        follows_ambient=row.behind not in _BY_SEA,
+        follows_ambient=row.behind in _BY_THE_DAY,
     )
 
 
@@ -323,3 +327,8 @@ def duct_resistance(q: Values, diameter: float) -> float:
     return ventilation.duct_resistance(
         diameter, q.duct_length, _duct_losses(q), 0.025 * ventilation.HOSE_FRICTION_MULTIPLIER
     )
+
+
+def suction(made: locker.Locker) -> float:
+    """Suction [Pa] that an engine's own air demand makes in the space."""
+    return ventilation.pressure_drop(made.breathing, locker.openings_resistance(made))

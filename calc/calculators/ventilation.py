@@ -29,6 +29,7 @@ from ..locker_case import (
     bearable_air,
     case_of,
     rated_loss,
+    suction,
     whole_degree,
 )
 from ..locker_remedies import remedies
@@ -284,23 +285,18 @@ def _figures(q: Values, case: Case, show: Report) -> None:
         says=heat_told,
     )  # fmt: skip
     if q.air_way == "engine":
-        suction = _suction(case)
+        sucked = suction(case.room)
         show.figure(
-            "suction", "Suction that the engine makes", suction, "Pa",
+            "suction", "Suction that the engine makes", sucked, "Pa",
             at_most=ventilation.ENGINE_SUCTION,
             says=line("the engine sucks {s} through these openings, and {l} is the most",
-                      s=(suction, "Pa"), l=(ventilation.ENGINE_SUCTION, "Pa")),
+                      s=(sucked, "Pa"), l=(ventilation.ENGINE_SUCTION, "Pa")),
         )  # fmt: skip
     show.figure("frame", ("Motor's frame" if trip else "Motor's frame at its hottest")
                 + case.unhindered, case.frame, "°C")  # fmt: skip
     total = case.flows.motor + case.flows.other
     show.figure("heat", "Heat given to the locker, once settled", total, "W")
     show.figure("flow", "Air through the locker, once settled", case.flow, "m3/h")
-
-
-def _suction(case: Case) -> float:
-    openings = locker.openings_resistance(case.room)
-    return ventilation.pressure_drop(case.room.breathing, openings)
 
 
 def _headline(q: Values, case: Case, show: Report) -> None:

@@ -136,7 +136,8 @@ class Locker:
 
     volume: inside, empty [m³]; contents: taken by other things [m³]; supply: temperature of the
     air that can come in [K]; other_heat: of other things while it runs [W]; resting_heat: the same
-    while it rests [W]; breathing: air that an engine draws from the space [m³/s].
+    while it rests [W]; breathing: air that an engine draws from the space [m³/s]; with
+    supply_follows the air that comes in is warmer when the ambient is.
     """
 
     volume: float
@@ -149,6 +150,7 @@ class Locker:
     other_heat: float = 0.0
     resting_heat: float = 0.0
     breathing: float = 0.0
+    supply_follows: bool = True
 
     def __post_init__(self) -> None:
         """Raises ValueError when the unit and the contents leave no air."""
@@ -355,14 +357,19 @@ def least_vents(
 
 
 def smallest_volume(
-    locker: Locker, limits: Limits, duration: float | None, largest: float = 10.0
+    locker: Locker,
+    limits: Limits,
+    duration: float | None,
+    largest: float = 10.0,
+    smallest: float = 0.0,
 ) -> float:
-    """Smallest empty volume [m³] of a locker of the same shape that keeps the limits.
+    """Smallest empty volume [m³] of a locker of the same shape that keeps the limits, none below
+    the smallest.
 
     Walls grow with the power 2/3 of the volume, vents and contents stay. Infinite if none up to the
     largest does; only sound while no wall is hotter than the air.
     """
-    barely = locker.contents + locker.unit.volume * 1.001
+    barely = max(smallest, locker.contents + locker.unit.volume * 1.001)
     return _least(lambda volume: resized(locker, volume), limits, duration, barely, largest)
 
 
@@ -379,7 +386,8 @@ def warmed(locker: Locker, shift: float) -> Locker:
         replace(wall, behind=wall.behind + shift) if wall.follows_ambient else wall
         for wall in locker.walls
     )
-    return replace(locker, supply=locker.supply + shift, walls=walls)
+    supply = locker.supply + shift if locker.supply_follows else locker.supply
+    return replace(locker, supply=supply, walls=walls)
 
 
 def largest_ambient_shift(
