@@ -159,7 +159,8 @@ def answer(q: Values, show: Report) -> None:
     _places(case, show)
     mount_remedies.remedies(case, _failing(show), partial(_trial, case), show)
     _tables(case, show)
-    _chart(case, show)
+    if not case.hard:
+        _chart(case, show)
     _drawings(case, show)
     _working(case, show)
     _remarks(case, show)

@@ -525,12 +525,11 @@ def _chart(q: Values, found: Sounds, show: Report) -> None:
             Axis("Octave", "Hz", octaves[0], octaves[-1], log=True, ticks=octaves),
             Axis("Level", "dB(A)", 0.0),
             [
-                Series("bare, at 1 m", weighted(tuple(p + OPEN_METRE for p in found.power)),
-                       dashed=True),
                 Series("by air", weighted(ear.air)),
                 Series("by the floor", weighted(ear.floor), at_peak=True),
+                Series("bare, at 1 m", weighted(tuple(p + OPEN_METRE for p in found.power))),
             ],
-            limits=[Mark(f"{aim.space}, in all", aim.limit)],
+            limits=[Mark("limit, in all", aim.limit)],
             summary="A-weighted octave levels: the bare unit at one metre in the open, and what "
             f"reaches the {place} through the air and through the floor.",
         )
@@ -560,8 +559,9 @@ def _drawing(q: Values, found: Sounds, show: Report) -> None:
               line("{l} " + place, l=(round(heard.total_a), "dB(A)"))),
         Shape("text", [(depth + 0.3 * (ear[0] - depth), top + 0.5 * (height - top))],
               line("air {l}", l=(round(heard.air_a), "dB(A)"))),
-        Shape("text", [(ear[0] + 0.06, 0.3 * ear[1])],
-              line("floor {l}", l=(round(heard.floor_a), "dB(A)")), anchor="start"),
+        Shape("text", [(ear[0] + (-0.06 if ear[0] > 0.6 * end else 0.06), 0.3 * ear[1])],
+              line("floor {l}", l=(round(heard.floor_a), "dB(A)")),
+              anchor="end" if ear[0] > 0.6 * end else "start"),
         Shape("dimension", [(0, 0), (length, 0)], line("{l}", l=(length, "m")), offset=-34),
         Shape("dimension", [(0, height), (0, 0)], line("{h}", h=(height, "m")), offset=-20),
     ]  # fmt: skip
