@@ -35,7 +35,7 @@ from ..locker_case import (
 from ..locker_remedies import remedies
 from ..physics import air, heat, insulation_class, locker, thermal_network, ventilation
 from ..physics.thermal_network import AIR, FRAME, WINDING
-from ..report import Axis, Band, Chart, Line, Mark, Report, Series, line
+from ..report import Axis, Band, Chart, Line, Mark, Pair, Report, Series, line
 
 TITLE = "Keeping it cool"
 _PRACTICE = "common practice, no source"
@@ -59,6 +59,10 @@ _BEHIND = {
     "shade": "open air, shaded",
     "sun": "open air, in the sun",
 }
+
+
+# 50 °C: above it no inverter gives its full power. Common practice, no source.
+_HARD_ON_ELECTRONICS = 323.15
 
 
 class Face(Inputs):
@@ -468,21 +472,22 @@ def _flow_steps(q: Values, case: Case, show: Report) -> None:
 
 
 def _heat_table(q: Values, case: Case, show: Report) -> None:
-    table: list[tuple[Line | str | tuple[float, str], ...]] = [
-        (
-            line("air, coming in at {t}", t=(case.room.supply, "°C")),
-            "", "", (case.flows.air, "W"),
-        )
-    ]  # fmt: skip
+    """The ways out, the best first; what brings heat in comes last and says so."""
+    ways: list[tuple[float, tuple[Line | str | Pair, ...]]] = []
+    ways.append((case.flows.air, (line("air, from {t}", t=(case.room.supply, "°C")), "", "")))
     for row, wall, flow in zip(q.faces, case.room.walls, case.flows.faces, strict=True):
+        behind = whole_degree(wall.behind) if row.behind == "sun" else wall.behind
         name = line(
             "{side}: {what}; {behind}, {t}", side=SIDES[row.side], what=row.material,
-            behind=PLACES[row.behind], t=(wall.behind, "°C"),
+            behind=PLACES[row.behind], t=(behind, "°C"),
         )  # fmt: skip
-        table.append((name, (wall.area, "m2"), (wall.transmittance, "W/m2K"), (flow, "W")))
+        ways.append((flow, (name, (wall.area, "m2"), (wall.transmittance, "W/m2K"))))
+    ways.sort(key=lambda way: -way[0])
     show.table(
-        "where", "Where the heat goes, once settled", ("Way out", "Area", "U value", "Heat"), table,
-        note="Settled means an endless run, if nothing stopped it.",
+        "where", "Where the heat goes, once settled", ("Way out", "Area", "U value", "Heat"),
+        [(*told, (flow, "W") if flow >= 0 else line("{h} in", h=(-flow, "W")))
+         for flow, told in ways],
+        note="Settled: in an endless run that nothing stops. Where it says in, heat comes in.",
     )  # fmt: skip
 
 
@@ -569,6 +574,7 @@ def _notes(q: Values, case: Case, show: Report) -> None:
             "let the fan run on.", t=(after, "°C"),
         )  # fmt: skip
     _hot_wall_note(case, show)
+    _electronics_note(q, case, show)
     _life_note(q, case, show)
     _dew_note(q, case, show)
     if q.air_way == "fan":
@@ -606,6 +612,20 @@ def _hot_wall_note(case: Case, show: Report) -> None:
         show.note(
             "One face has {t} behind it and heats the locker: a larger locker would not help; "
             "insulation on that face does.", t=(whole_degree(hottest), "°C"),
+        )  # fmt: skip
+
+
+def _electronics_note(q: Values, case: Case, show: Report) -> None:
+    """What else stands in the warm air. Breakers: IEC 60898-1, 7.2; the rest is common practice."""
+    warmest = whole_degree(max(case.course.peak(AIR), case.room.supply))
+    if warmest > _HARD_ON_ELECTRONICS:
+        show.note(
+            "Air of {t} is too warm for {things}: inverters, chargers and controls give less above "
+            "some 40 to 50 °C and switch off when warmer (common practice, no source; the maker's "
+            "derating curve counts), and breakers are made for air of 40 °C at most (IEC 60898-1, "
+            "7.2). Put them elsewhere.",
+            t=(warmest, "°C"),
+            things=" and ".join(row.name for row in q.other_heat) or "electronics beside the motor",
         )  # fmt: skip
 
 
