@@ -89,7 +89,8 @@ def _sheet(asked: Mapping[str, Any]) -> dict[str, Any]:
     sheet, system = asked.get("sheet") or {}, _system(asked)
     bound = sheets.bound(sheet)
     pages = asked.get("pages") or {}
-    update = _Update(system, {"dashboard": sheets.dashboard(sheet, pages, system, str(asked.get("today") or ""))}, typed_too=True)
+    dashboard = sheets.dashboard(sheet, pages, system, str(asked.get("today") or ""))
+    update = _Update(system, {"dashboard": dashboard}, typed_too=True)
     for name, made in BoatSheet.fields.items():
         if isinstance(made, Rows):
             update.add_rows(bound, name)
@@ -113,7 +114,7 @@ def _read_boat_file(asked: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _log_add(asked: Mapping[str, Any]) -> dict[str, Any]:
-    """A line into a log. In: log, cells (texts by column), today, replaced. Out: see `_log_reply`."""
+    """A line into a log. In: log, cells (by column), today, replaced. Out: see `_log_reply`."""
     today = datetime.date.fromisoformat(asked["today"]) if asked.get("today") else None
     cells = {str(name): str(text) for name, text in asked["cells"].items()}
     replaced = asked.get("replaced") is True
@@ -258,7 +259,11 @@ class _Update:
         """A field's note, its fault, and the text of its control."""
         made = bound.asks.fields[name]
         self.slots[f"field.{control}"] = html.field_note(made, bound, self.system)
-        self.attributes[control] = {"aria-invalid": "true" if bound.faults_of(name) else None}
+        own = bound.origins.get(name) in ("typed", "boat sheet")
+        self.attributes[control] = {
+            "aria-invalid": "true" if bound.faults_of(name) else None,
+            "data-typed": "" if own else None,
+        }
         if self.typed_too or bound.origins.get(name) != "typed":
             self._put(made, control, *html.control_text(made, bound, self.system))
         self._settle(bound, name, control)
@@ -280,6 +285,7 @@ class _Update:
         self.slots[f"field.{name}"] = html.sheet_note(made, bound, self.system)
         self.attributes[name] = {
             "aria-invalid": "true" if said and bound.faults_of(name) else None,
+            "data-typed": "" if said else None,
             "placeholder": shown,
         }
         self._put(made, name, shown if said else "", unit)

@@ -47,6 +47,7 @@ from ..report import (
     Table,
 )
 from . import lanes, mathml, svg, tools
+from .log_tools import log_tools
 
 MANY_COLUMNS = 4  # more do not stand side by side on a phone
 
@@ -417,6 +418,8 @@ def _blank_control(made: Field, bound: Bound, system: str, attributes: str, name
         told = choices() if callable(choices) else choices
         unsaid = {"": "— not said —"}  # in place of "none of these", which an example would outrank
         return f"<select {attributes}>{_options(unsaid | told | unsaid, '')}</select>"
+    if isinstance(made, Log):
+        return _log_control(bound, attributes, "")
     number, unit = control_text(made, bound, system)
     hint = f'{attributes} placeholder="{escape(number, quote=True)}" value=""'
     if isinstance(made, Quantity):
@@ -461,9 +464,21 @@ def _control(made: Field, bound: Bound, system: str, attributes: str, name: str)
         today = " data-today" if made.today else ""
         return f'<input type="date" {attributes}{today} value="{value}">'
     if isinstance(made, Log):
-        return f'<textarea rows="8" spellcheck="false" autocomplete="off" {attributes}>\n{escape(now)}</textarea>'
+        return _log_control(bound, attributes, now)
     assert isinstance(made, Text)
     return f'<input type="text" autocomplete="off" maxlength="{made.longest * 2}" {attributes} value="{value}">'
+
+
+def _log_control(bound: Bound, attributes: str, now: str) -> str:
+    """A log: the tools for it, and its text, folded away."""
+    ident = re.findall(r'id="([^"]*)"', attributes)[0]
+    tasks = [str(row.values.get("name") or "") for row in bound.rows.get("tasks", [])]
+    return (
+        f"{log_tools(ident, [task for task in tasks if task])}"
+        f'<details class="log-text" data-key="{ident}-text"><summary>The log, line by line</summary>'
+        f'<textarea rows="8" spellcheck="false" autocomplete="off" {attributes}>\n{escape(now)}'
+        "</textarea></details>"
+    )
 
 
 def _options(choices: dict[str, str], now: str) -> str:

@@ -1,7 +1,9 @@
 // One calculator of a page: hears the form, asks the engine, shows what comes back.
 
+import { today } from "./device.js";
 import { Form } from "./form.js";
 import { Keep } from "./keep.js";
+import { Log } from "./log.js";
 import { fill } from "./slots.js";
 import { Status } from "./status.js";
 import { forget, keep, recall } from "./store.js";
@@ -41,6 +43,8 @@ export class Calculator {
     this.#built = this.#form.state();
     this.#listen(form);
     new Keep(section, engine, this);
+    const logs = { engine, boats, form: this.#form, mine: () => !this.#aside, changed: () => this.keep() };
+    section.querySelectorAll("[data-log-tools]").forEach((tools) => new Log(tools, logs));
     this.#resume();
     if (this.#form.touched || !settings.asBuilt || this.#ofBoat) {
       this.ask();
@@ -59,6 +63,7 @@ export class Calculator {
       typed: this.#form.typed(),
       sheet: this.#aside ? {} : this.#boats.sheet(this.#shared),
       ...this.#settings.chosen,
+      today: today(),
       prefix: this.#section.dataset.prefix ?? "",
     };
   }

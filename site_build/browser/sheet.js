@@ -1,8 +1,9 @@
 // The boat sheet's page: the boats and their files, the form, and what the boat can answer so far.
 
-import { download } from "./device.js";
+import { download, today } from "./device.js";
 import { button, element } from "./element.js";
 import { fieldOf, Form } from "./form.js";
+import { Log } from "./log.js";
 import { fill } from "./slots.js";
 import { Status } from "./status.js";
 import { sheet as words, whose } from "./words.js";
@@ -29,6 +30,8 @@ export class Sheet {
     this.#form = new Form(form, (fields) => fields.forEach((field) => this.#write(field)));
     this.#listen(form);
     this.#listenToTools(section.querySelector("[data-sheet-tools]"));
+    const logs = { engine, boats, form: this.#form, mine: () => true, changed: () => this.#say("") };
+    section.querySelectorAll("[data-log-tools]").forEach((tools) => new Log(tools, logs));
     this.#showBoats();
     if (Object.keys(boats.sheet()).length || !settings.asBuilt) {
       this.ask();
@@ -44,6 +47,7 @@ export class Sheet {
       do: "sheet",
       sheet: this.#boats.sheet(),
       pages: JSON.parse(this.#section.dataset.pages),
+      today: today(),
       ...this.#settings.chosen,
     };
     try {

@@ -62,6 +62,17 @@ export const sheet = {
     "Your browser can't keep this sheet, because it forbids it or has no room: it lasts as long as this page. Save it as a file.",
 };
 
+export const log = {
+  wait: "Starting the calculator first.",
+  notMine: "This is not your boat's log: go back to yours first.",
+  replaced: "Add it as the reading of a new meter",
+  undo: "Undo",
+  undone: "The log is as it was.",
+  failed: "That didn't work. The log is as it was, and so is what you typed.",
+  forgets:
+    "Your browser has no room for this log, or forbids keeping it: the new lines last as long as this page. Save the log as a file before you leave.",
+};
+
 export const keep = {
   wait: "Starting the calculator first.",
   linkCopied: "The link is on the clipboard. Whoever opens it sees this answer and these values.",

@@ -77,7 +77,7 @@ def await_current(page: Page) -> None:
 
 def number_box(page: Page) -> Locator:
     """The first number box that can be seen."""
-    return page.locator("section.calc input[inputmode=decimal]:visible").first
+    return page.locator("section.calc input[inputmode=decimal][name]:visible").first
 
 
 # An element that was mended has its attributes in another order than a fresh one, which nobody sees;
@@ -119,6 +119,10 @@ def in_browsers_words(page: Page, html: str) -> str:
     return written
 
 
+# The day on the browser's clock.
+TODAY = "new Date(Date.now() - new Date().getTimezoneOffset() * 60000).toISOString().slice(0, 10)"
+
+
 def expected_answer(
     page: Page, typed: dict[str, Any], units: str = "metric", sheet: dict[str, Any] | None = None
 ) -> str:
@@ -130,6 +134,7 @@ def expected_answer(
         "typed": typed,
         "sheet": sheet or {},
         "units": units,
+        "today": page.evaluate(TODAY),
         "prefix": section.get_attribute("data-prefix") or "",
     }
     response = json.loads(service.handle(json.dumps(request)))
