@@ -10,7 +10,7 @@ from .inputs import Refusal, Values
 from .on_bank import DAY, HOUR, House, alone, house_of, start_power, surge
 from .physics import batteries, inverters
 from .report import Amount, Line, Option, Report, least, most
-from .sources import bank_of, depth_of, discharge_limit
+from .sources import bank_of, depth_of, discharge_limit, inverter_of
 from .water import Water
 from .ways import LOAD_STEP, POWER_STEP, able, again, greatest, in_hand
 
@@ -89,7 +89,14 @@ def _greatest_load(q: Values, water: Water) -> float | None:
     def spare(load: float) -> float:
         return in_hand(alone(again(q, inverter_load=load), water))
 
-    found = greatest(spare, 0.0, min(q.inverter_power, LARGEST_INVERTER))
+    inverter = inverter_of(q)
+    bound = min(
+        math.sqrt(max(0.0, inverter.continuous**2 - water.reactive**2)) - water.real,
+        inverter.surge - surge(again(q, inverter_load=0.0), water),
+    )
+    if bound < LOAD_STEP:
+        return None
+    found = greatest(spare, 0.0, math.floor(bound / LOAD_STEP) * LOAD_STEP, LOAD_STEP)
     if found is None:
         return None
     steps = math.floor(round(found / LOAD_STEP, 6))

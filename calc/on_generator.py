@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 
 from .inputs import Values
 from .physics import generators, starting
@@ -182,30 +181,35 @@ def smallest_generator(q: Values, water: Water) -> tuple[float, float] | None:
     steps; the start's power bears the ratio to the other that it has now."""
     peak = max(q.generator_peak or 0.0, q.generator_power) / q.generator_power
 
-    def size(steps: int) -> tuple[float, float]:
-        rating = steps * POWER_STEP
-        return rating, math.ceil(round(rating * peak / POWER_STEP, 6)) * POWER_STEP
-
     def does(steps: int) -> bool:
-        rating, start = size(steps)
-        return carries(again(q, generator_power=rating, generator_peak=start), water)
+        rating = steps * POWER_STEP
+        return _worst(q, water, rating, _up(rating * peak)) <= 1
 
-    found = _first(does, 1000)
-    return None if found is None else size(found)
-
-
-def _first(does: Callable[[int], bool], most_steps: int) -> int | None:
-    """The first of rising numbers that does."""
-    if not does(most_steps):
+    low, high = 0, 1000
+    if not does(high):
         return None
-    low, high = 0, most_steps
     while high - low > 1:
         middle = (low + high) // 2
-        if does(middle):
-            high = middle
-        else:
-            low = middle
-    return high
+        low, high = (low, middle) if does(middle) else (middle, high)
+    return high * POWER_STEP, _up(high * POWER_STEP * peak)
+
+
+def _up(power: float) -> float:
+    return float(math.ceil(round(power / POWER_STEP, 6)) * POWER_STEP)
+
+
+def _worst(q: Values, water: Water, rating: float, for_start: float) -> float:
+    """The greatest of what a set [W] is asked over what it may give, as `_judge` has it."""
+    dip, share = _dip_on(q, water, rating), site_share(q)
+    torque = water.start_torque(dip.voltage / water.load.motor.voltage)
+    worst = max(
+        dip.dip / GREATEST_DIP,
+        (dip.real_power + q.other_load + water.boost_ac) / (for_start * share),
+        1 / torque if torque > 0 else math.inf,
+        (water.real + q.other_load) / (rating * share),
+        water.apparent(q.other_load) * q.generator_power_factor / rating,
+    )
+    return float(worst)
 
 
 def _steps(q: Values, show: Report, water: Water, dip: starting.Start) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 from .inputs import Refusal, Values
@@ -154,14 +155,23 @@ def site_share(q: Values) -> float:
 
 def house_profile(q: Values) -> tuple[float, ...]:
     """House load over a day [W]: night to 08 h, day to 18 h, evening to 23 h."""
-    hours = [q.house_night] * 8 + [q.house_day] * 10 + [q.house_evening] * 5 + [q.house_night]
-    return energy_balance.daily_profile(hours)
+    return _house_profile(q.house_night, q.house_day, q.house_evening)
+
+
+@lru_cache(maxsize=64)
+def _house_profile(night: float, day: float, evening: float) -> tuple[float, ...]:
+    return energy_balance.daily_profile([night] * 8 + [day] * 10 + [evening] * 5 + [night])
 
 
 def house_load(q: Values) -> float:
     """Mean house load [W] over the hours of water-making."""
-    at_work = energy_balance.window(1.0, q.water_start, q.run_hours)
-    return mean(house_profile(q), at_work)
+    loads = (q.house_night, q.house_day, q.house_evening)
+    return _load_between(loads, q.water_start, q.run_hours)
+
+
+@lru_cache(maxsize=256)
+def _load_between(loads: tuple[float, float, float], start: float, hours: float) -> float:
+    return mean(_house_profile(*loads), energy_balance.window(1.0, start, hours))
 
 
 def mean(profile: Sequence[float], weights: Sequence[float]) -> float:

@@ -45,18 +45,18 @@ def in_hand(way: Option) -> float:
     return min((f.margin or 0.0 for f in way.figures if f.decides and f.limit), default=1.0)
 
 
-def greatest(spare: Callable[[float], float], low: float, high: float) -> float | None:
-    """Greatest value with something to spare, to a thousandth of `high`; None if `low` has nothing.
+def greatest(spare: Callable[[float], float], low: float, high: float, step: float) -> float | None:
+    """Greatest value with something to spare, to a `step` short of it; None if `low` has nothing.
 
     `spare` falls as the value rises, smoothly but for corners: false position, kept from creeping
     by halving (the Illinois rule).
     """
-    at_low, at_high = spare(low), spare(high)
+    at_low = spare(low)
     if at_low < 0:
         return None
+    at_high = spare(high)
     if at_high >= 0:
         return high
-    end = high
     for _ in range(_TRIES):
         middle = (low * at_high - high * at_low) / (at_high - at_low)
         found = spare(middle)
@@ -64,6 +64,6 @@ def greatest(spare: Callable[[float], float], low: float, high: float) -> float 
             low, at_low, at_high = middle, found, at_high / 2
         else:
             high, at_high, at_low = middle, found, at_low / 2
-        if high - low < 1e-3 * end or 0 <= found < 1e-4:
+        if high - low < step or 0 <= found < 1e-3:
             break
     return low

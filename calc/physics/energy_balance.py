@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from itertools import pairwise
 
 from calc.physics._require import fraction, not_negative, positive
@@ -159,28 +159,86 @@ def simulate(
     profiles = (flows.solar, flows.alternator, flows.charger, flows.house, flows.water)
     if not all(profiles) or any(min(profile) < 0 for profile in profiles):
         raise ValueError("every flow needs at least one step, and none may be negative")
+    tables = _Tables.of(bank)
+    count = round(days * 86400 / step)
+    whole = [(list(p) * (count // len(p) + 1))[:count] for p in profiles]
+    each = round(86400 / step) if count % days == 0 else count
+    done: list[Balance] = []
+    before: list[list[float]] = []
+    refused = was_refused = False
+    for first in range(0, count, each):
+        day = [profile[first : first + each] for profile in whole]
+        if day == before and _comes_back(done[-1]) and was_refused == refused:
+            done.append(done[-1])  # the same day from the same state ends the same
+            continue
+        was_refused = refused
+        balance, refused = _stretch(bank, tables, day, charge, refused, reserve, step)
+        done.append(balance)
+        charge, before = balance.charge[-1], day
+    return _joined(done)
 
+
+def _comes_back(day: Balance) -> bool:
+    return abs(day.charge[-1] - day.charge[0]) < 1e-12
+
+
+def _joined(parts: Sequence[Balance]) -> Balance:
+    """Runs one after the other as one run."""
+    charge = parts[0].charge[:1] + tuple(c for part in parts for c in part.charge[1:])
+    sums = {
+        held.name: math.fsum(getattr(part, held.name) for part in parts)
+        for held in fields(Balance)
+        if held.name != "charge"
+    }
+    return Balance(charge=charge, **sums)
+
+
+@dataclass(frozen=True)
+class _Tables:
+    """A bank's curves by hundredths of charge: volts [V] and greatest charging current [A]."""
+
+    volts: Sequence[float]
+    accepts: Sequence[float]
+    rate_limit: float
+
+    @classmethod
+    def of(cls, bank: Bank) -> _Tables:
+        return cls(
+            _table(bank.chemistry.open_circuit, bank.blocks),
+            _table(bank.chemistry.acceptance, bank.capacity / HOUR),
+            charge_rate_limit(bank.chemistry, bank.temperature) * bank.capacity / HOUR,
+        )
+
+
+def _stretch(
+    bank: Bank,
+    tables: _Tables,
+    flows: Sequence[Sequence[float]],
+    charge: float,
+    refused: bool,
+    reserve: float,
+    step: float,
+) -> tuple[Balance, bool]:
+    """A stretch of steps from a state of charge; and whether the watermaker is refused at its end.
+
+    `refused` says so at its beginning. Source: see `simulate`.
+    """
     # Local names, because this loop is the slowest thing in a report.
     sqrt = math.sqrt
+    start = charge
     capacity, ohms, cut_off = bank.capacity, bank.resistance, bank.cut_off
-    volts = _table(bank.chemistry.open_circuit, bank.blocks)
-    rate_limit = charge_rate_limit(bank.chemistry, bank.temperature) * capacity / HOUR
-    accepts = _table(bank.chemistry.acceptance, capacity / HOUR)
+    volts, accepts, rate_limit = tables.volts, tables.accepts, tables.rate_limit
     efficiency = bank.chemistry.charge_efficiency.value
     rated_current, exponent = capacity / bank.rated_time, bank.exponent - 1
     per_ampere = step / capacity  # charge moved in a step by one ampere
     stored_per_ampere = efficiency * per_ampere
 
-    count = round(days * 86400 / step)
-    solar, alternator, charger, house, water = (
-        (list(p) * (count // len(p) + 1))[:count] for p in profiles
-    )
     used_solar = used_alternator = used_charger = used_house = used_water = 0.0
     curtailed = unserved = missed = water_time = 0.0
     resistive = charging = peukert = 0.0
     history = [charge]
-    refused = carries = False
-    for sun, belt, shore, load, pump in zip(solar, alternator, charger, house, water, strict=True):
+    carries = False
+    for sun, belt, shore, load, pump in zip(*flows, strict=True):
         place = charge * _GRID * 0.999999999  # the cell below a full bank, not one beyond it
         i = int(place)
         part = place - i
@@ -253,7 +311,7 @@ def simulate(
         used_water += pump
         if pump:
             water_time += step
-    return Balance(
+    balance = Balance(
         charge=tuple(history),
         solar=used_solar * step,
         alternator=used_alternator * step,
@@ -269,3 +327,4 @@ def simulate(
         peukert_loss=peukert * step,
         stored=stored_energy(bank, charge) - stored_energy(bank, start),
     )
+    return balance, refused
