@@ -18,8 +18,8 @@ from .mounting import DRUM_GAP, Case
 from .physics import lifting, vibration
 from .report import Amount, Report, least, most
 
-Trial = Callable[[Values], frozenset[str]]
-"""Keys of the figures that fail with other values."""
+Trial = Callable[[Case, Values], frozenset[str]]
+"""Keys of the figures that fail with other values, for the unit of a case."""
 
 OTHERS = frozenset(
     ("fastening", "washer", "head", "across", "height", "tilt_across", "tilt_along", "lift",
@@ -87,7 +87,7 @@ class Range:
 
     def holds(self, trial: Trial, q: Values, rest: frozenset[str]) -> bool:
         """Whether its hardest holds every limit; what lies between it and the softest then does."""
-        return trial(changed(q, self.typed())) <= rest
+        return trial(self.made, changed(q, self.typed())) <= rest
 
 
 MOUNTS = (
@@ -175,7 +175,7 @@ def stiffness_for_gain(
     """Highest shaken stiffness [N/m] of all mounts that gains `wanted` [dB] on a floor."""
     high = math.log(mass * (2 * math.pi * frequency) ** 2)  # resonance: gains nothing from here up
     low = high - 30.0
-    for _ in range(36):
+    for _ in range(24):
         middle = (low + high) / 2
         gain = path.effectiveness(mass, math.exp(middle), loss, complex(mobility), frequency)
         low, high = (middle, high) if vibration.ratio_level(gain) >= wanted else (low, middle)
@@ -240,7 +240,7 @@ def _floors(
     for lever in _levers(q):
         if alone:
             value = _least_change(made, lever, lambda floor: _gains(made, floor))
-            if value and trial(changed(q, {lever.field: value.value})) <= rest:
+            if value and trial(made, changed(q, {lever.field: value.value})) <= rest:
                 show.remedy(lever.told + ".", **_floor_amounts(q, lever, value))
                 told = True
                 continue
@@ -327,11 +327,11 @@ def _gap(made: Case, rest: frozenset[str], trial: Trial, show: Report) -> bool:
     """The air round it that its movement wants, and the locker that this takes."""
     gap = least(made.moved, "mm", 0.001)
     wider = changed(made.q, {"gap": gap.value})
-    if trial(wider) <= rest:
+    if trial(made, wider) <= rest:
         show.remedy("Leave {gap} free round it.", gap=gap)
         return True
     locker = _locker(replace(made, q=wider))
-    if trial(changed(wider, {name: a.value for name, a in locker.items()})) <= rest:
+    if trial(made, changed(wider, {name: a.value for name, a in locker.items()})) <= rest:
         show.remedy(
             "Leave {gap} free round it, in a locker {locker_length} long, {locker_width} deep and "
             "{locker_height} high inside.", gap=gap, **locker,

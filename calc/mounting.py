@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
-from functools import cached_property
+from dataclasses import dataclass, replace
+from functools import cached_property, lru_cache
 from typing import NamedTuple
 
 from . import locker_view
@@ -99,6 +99,8 @@ class Case:
     def fasteners(self) -> tuple[list[fasteners.BoltLoad], ...]:
         """Loads on single fasteners by load case."""
         each = self.q.fasteners_each
+        if each == 1:
+            return tuple(at_sea.feet for at_sea in self.sea)
         return tuple(
             [fasteners.BoltLoad(b.tension / each, b.shear / each) for b in at_sea.feet]
             for at_sea in self.sea
@@ -129,11 +131,10 @@ def case(q: Values, like: Case | None = None) -> Case:
     is not worked out again.
     """
     iso = path.isolator(q)
-    if like is not None and iso == like.iso:
-        modes = like.modes
-    else:
+    modes = None if like is None else _scaled_modes(iso, like)
+    if modes is None:
         path.check_standing(q, iso)
-        modes = vibration.rigid_body_modes(path.body(q), path.springs(q, iso, iso.ratio))
+        modes = _modes(path.body(q), tuple(path.springs(q, iso, iso.ratio)))
     if like is not None and all(getattr(q, n) == getattr(like.q, n) for n in _FLOOR):
         floor = like.floor
     else:
@@ -142,6 +143,17 @@ def case(q: Values, like: Case | None = None) -> Case:
         q, iso, floor, like.sources if like else path.sources(q), modes,
         vibration.natural_frequency(iso.shaken, q.unit_mass), on_floor(q, iso, floor),
     )  # fmt: skip
+
+
+def _scaled_modes(iso: path.Isolator, like: Case) -> tuple[vibration.Mode, ...] | None:
+    """The modes on mounts that are those of `like`, only stiffer or softer; None on others."""
+    other = like.iso
+    if iso == other:
+        return like.modes
+    if iso.height != other.height or not math.isclose(iso.side * other.each, iso.each * other.side):
+        return None
+    root = math.sqrt(iso.each * iso.ratio / (other.each * other.ratio))
+    return tuple(replace(mode, frequency=mode.frequency * root) for mode in like.modes)
 
 
 def on_floor(q: Values, iso: path.Isolator, floor: path.Floor) -> float:
@@ -206,11 +218,24 @@ def _forces(made: Case, load: fasteners.SeaLoad) -> list[Vector]:
     return [(sign * along, -down, across) for sign in (1.0, -1.0)]
 
 
-def _feet(made: Case, force: Vector) -> list[fasteners.BoltLoad]:
+def _feet(made: Case, force: Vector) -> tuple[fasteners.BoltLoad, ...]:
     """Loads on all feet [N] under a force [N] at the centre of gravity."""
     q = made.q
-    centre = (q.cg_along, 0.0, q.cg_height + made.iso.height)
-    return fasteners.bolt_group_loads(force, centre, made.iso.places)
+    return _group_loads(force, (q.cg_along, 0.0, q.cg_height + made.iso.height), made.iso.places)
+
+
+@lru_cache(maxsize=128)
+def _group_loads(
+    force: Vector, centre: Vector, places: tuple[tuple[float, float], ...]
+) -> tuple[fasteners.BoltLoad, ...]:
+    return tuple(fasteners.bolt_group_loads(force, centre, places))
+
+
+@lru_cache(maxsize=16)
+def _modes(
+    body: vibration.RigidBody, springs: tuple[vibration.Mount, ...]
+) -> tuple[vibration.Mode, ...]:
+    return vibration.rigid_body_modes(body, springs)
 
 
 def _movement(made: Case, force: Vector) -> float:

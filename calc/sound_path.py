@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from . import vibration_path as path
 from .inputs import Values
@@ -118,6 +118,7 @@ def power_a(q: Values) -> float:
 # ---- the locker ----
 
 
+@lru_cache(maxsize=256)
 def _wall_loss(key: str, added: float, frequency: float) -> float:
     """Transmission loss [dB] of a wall by its key with a limp layer on it [kg/m²]."""
     _, material, thickness = WALLS[key]

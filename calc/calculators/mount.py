@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from functools import partial
 
 from .. import locker_view, mount_remedies, mounting
 from .. import vibration_path as path
@@ -157,7 +156,7 @@ def answer(q: Values, show: Report) -> None:
     _headline(case, show)
     _judge(case, show)
     _places(case, show)
-    mount_remedies.remedies(case, _failing(show), partial(_trial, case), show)
+    mount_remedies.remedies(case, _failing(show), _trial, show)
     _tables(case, show)
     if not case.hard:
         _chart(case, show)
@@ -517,7 +516,7 @@ def _nearest(case: Case, frequency: float) -> path.Source:
 
 
 def _chart(case: Case, show: Report) -> None:
-    low, high, count = 5.0, 400.0, 72
+    low, high, count = 5.0, 400.0, 56
     points = [low * (high / low) ** (i / count) for i in range(count + 1)]
 
     def clip(level: float) -> float:
