@@ -75,11 +75,6 @@ class Guard:
         rating = self.rating(ampacity)
         return -1.0 if rating is None else self._spare(rating, ampacity)
 
-    def largest(self, ampacity: float) -> float:
-        """The largest rating to be had within the rules; the smallest made where none is."""
-        most = self.most(ampacity) * (1 + 1e-9)
-        return max((r for r in self.made if r <= most), default=self.made[0])
-
     def _spare(self, rating: float, ampacity: float) -> float:
         return min(rating / self.least - 1, 1 - rating / self.most(ampacity))
 

@@ -127,22 +127,22 @@ def remedies(q: Values, show: Report, side: Side, feed: Feed | None) -> None:
     if names:
         show.remedy("The smallest " + duty.name + " that does at all: {names}.",
                     names=" or ".join(names))  # fmt: skip
-    word = "fuse" if duty.key == "dc" else side.device
     span = guard.span(carries)
-    if span and span[0] < span[1]:
-        show.remedy("Its " + word + ": from {low} to {high} for {size}.",
-                    low=(span[0], "A"), high=(span[1], "A"), size=cable.name)  # fmt: skip
-    elif span:
-        show.remedy("Its " + word + ": {low} and no other for {size}.",
-                    low=(span[0], "A"), size=cable.name)  # fmt: skip
-    if duty.key == "dc" and feed is not None and side.rating is not None:
-        kinds(q, show, side.rating, feed)
+    if span:
+        word = "Fuse" if duty.key == "dc" else side.device[0].upper() + side.device[1:]
+        show.remedy(
+            word + " for the " + duty.name + ", {size}: "
+            + ("from {low} to {high}." if span[0] < span[1] else "{low} and no other."),
+            low=(span[0], "A"), high=(span[1], "A"), size=cable.name,
+        )  # fmt: skip
+    if duty.key == "dc" and feed is not None:
+        kinds(q, show, side, feed)
 
 
-def kinds(q: Values, show: Report, rating: float, feed: Feed) -> None:
+def kinds(q: Values, show: Report, side: Side, feed: Feed) -> None:
     """The kinds of fuse that would do, where the one that is there does not."""
-    volts, short = feed.full_emf, feed.short_circuit
-    if short > STRONGEST:
+    short = feed.short_circuit
+    if short > STRONGEST and side.rating is not None:
         parts = math.ceil(short / STRONGEST - 1e-9)
         show.remedy(
             "No fuse listed here breaks {s}; class T breaks most, {b}. In {n} parts, each battery "
@@ -154,11 +154,21 @@ def kinds(q: Values, show: Report, rating: float, feed: Feed) -> None:
         return
     if q.fuse_kind == PROPOSE:
         return
-    suit = [FUSES[kind] for kind in protection.suitable_devices(rating, volts)
-            if protection.DEVICES[kind].interrupts(volts) >= short]  # fmt: skip
+    suit = [
+        FUSES[kind]
+        for kind, device in protection.DEVICES.items()
+        if device.interrupts(feed.full_emf) >= short and made_in(side, device.ratings)
+    ]
     if suit and FUSES[q.fuse_kind] not in suit:
-        show.remedy("Kind of fuse that does at {r}: {kinds}.", r=(rating, "A"),
-                    kinds=" or ".join(suit))  # fmt: skip
+        show.remedy("Kind of fuse that does: {kinds}.", kinds=" or ".join(suit))
+
+
+def made_in(side: Side, ratings: Sequence[float]) -> bool:
+    """Whether fuses of such ratings hold one for this cable, the stated one if there is one."""
+    guard = replace(side.duty.guard, made=ratings)
+    if guard.stated is not None:
+        return ratings[0] <= guard.stated <= ratings[-1]
+    return guard.span(side.carries) is not None
 
 
 # ---- charts ----
@@ -364,11 +374,11 @@ def rules_notes(q: Values, show: Report, feed: Feed | None) -> None:
 def parallel_note(show: Report, side: Side) -> None:
     """What one of the parallel cables bears alone, if another's lug lets go."""
     guard, rating = side.duty.guard, side.rating
-    alone = guard.largest(side.duty.ampacity(side.cable.size, 1))
+    alone = guard.limit(side.duty.ampacity(side.cable.size, 1))
     if rating is not None and rating > alone:
         show.note(
             "One fuse of {r} does not protect a single one of these cables, which may have {a} "
             "alone. If a lug lets go, the others burn. Give each its own fuse, or take one cable "
             "that is thick enough.",
-            r=(rating, "A"), a=(alone, "A"),
+            r=(rating, "A"), a=most(alone, "A"),
         )  # fmt: skip

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import math
+import re
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calc import calculators, equipment
+from calc import calculators, equipment, units
 from calc.cables import Cable, Duty, smallest, thickest
 from calc.calculators.wiring import HEAVY, LIGHT
-from calc.guards import Guard
+from calc.guards import FUSES, Guard
 from calc.physics import conductors, protection
 from calc.report import FAILS, FITS, TIGHT, UNKNOWN, Figure, Report
 
@@ -407,6 +410,140 @@ def test_the_table_of_sizes_agrees_with_the_verdict_of_each(
             assert table.states[-1] != FAILS
 
 
+# ---- what is printed, typed back ----
+
+RUNS = re.compile(r"The (battery cable|cable to the motor), (.+), reaches (.+) one way; your run")
+SMALLEST = re.compile(r"The smallest (battery cable|cable to the motor) that does at all: (.+)\.")
+SPAN = re.compile(
+    r".+ for the (battery cable|cable to the motor), (.+): (?:from (.+ A) to (.+ A)|(.+ A) and no "
+    r"other)\."
+)
+KINDS = re.compile(r"Kind of fuse that does: (.+)\.")
+PARTS = re.compile(r"In (\d+) parts, .+ each part gives (.+ kA)\.")
+KEYS = {"battery cable": "dc", "cable to the motor": "ac"}
+
+OTHERS: list[dict[str, str]] = [
+    {}, {"dc_run": "2.7 m", "ac_run": "31 m"}, {"dc_size": "6 mm²", "ac_size": "AWG 14"},
+    {"dc_size": "AWG 2/0", "ac_size": "AWG 10", "dc_insulation": "60", "ac_insulation": "90"},
+    {"dc_load": "pump", "dc_run": "4 m"}, {"inverter_power": "4 kVA", "dc_run": "6 m"},
+    {"dc_size": "AWG 1/0", "dc_pairs": "2", "dc_run": "7 m"}, {"wiring_rules": "us"},
+    {"wiring_rules": "iso", "dc_engine_space": "yes", "ac_engine_space": "yes"},
+    {"start": "direct", "locked_rotor_current": "90 A"}, {"bank_capacity": "2200 Ah"},
+    {"fuse_kind": "blade"}, {"fuse_kind": "MRBF", "dc_load": "pump"}, {"fuse": "100 A"},
+    {"fuse_kind": "ANL", "bank": "", "bank_voltage": "48 V", "inverter": ""},
+    {"branch_device": "dual-element fuse", "wiring_rules": "us"}, {"dc_run": "30 m"},
+    {"inverter_cut_off": "12.4 V"}, {"bank_voltage": "60 V", "wiring_rules": "us", "bank": ""},
+]  # fmt: skip
+
+
+def states_of(boat: str, typed: dict[str, str], keys: tuple[str, ...]) -> set[str]:
+    outcome = calculators.run(WIRING, typed, example={"boat": boat})
+    if outcome.report is None:
+        return {FAILS}
+    return {f.state for f in outcome.report.figures if f.key in keys}
+
+
+def failing(boat: str, typed: dict[str, str]) -> str:
+    """What cannot be at all, in words."""
+    outcome = calculators.run(WIRING, typed, example={"boat": boat})
+    return "; ".join(f.text() for f in outcome.report.failures) if outcome.report else ""
+
+
+def step(printed: str, by: int) -> str:
+    """A printed amount, so many units of its third digit further."""
+    number, unit = units.split_number(printed)
+    return f"{number + by * 10.0 ** (math.floor(math.log10(number)) - 2):.9g} {unit}"
+
+
+def thinner(name: str, key: str) -> str | None:
+    """The next thinner cable to be had for this side of the inverter."""
+    pairs, _, size = name.rpartition(" × ")
+    family = list(conductors.FAMILIES[conductors.conductor(size).family])
+    sizes = [s.name for s in family if s.name in (HEAVY if key == "dc" else LIGHT)]
+    at = sizes.index(size)
+    if at == 0:
+        return None
+    return f"{pairs} × {sizes[at - 1]}" if pairs else sizes[at - 1]
+
+
+def made_for(boat: str, key: str, more: dict[str, str]) -> tuple[float, ...]:
+    """The ratings that are sold for a side."""
+    rules = more.get("wiring_rules", {"ketch": "iso", "catamaran": "us"}[boat])
+    if key == "dc":
+        return protection.DEVICES[more.get("fuse_kind", "class T")].ratings
+    if rules == "iso":
+        return protection.IEC_RATINGS
+    fuses = "fuse" in more.get("branch_device", "")
+    return (*(protection.FUSE_ONLY if fuses else ()), *protection.STANDARD_RATINGS)
+
+
+def check_typed_back(boat: str, more: dict[str, str], told: str) -> str:
+    """Types a printed remedy back in: it must do, and one step beyond it must not."""
+
+    def does(key: str, **typed: str) -> bool:
+        return side_of(boat, key, {**more, **typed}) != FAILS
+
+    if found := RUNS.match(told):
+        key, cable = KEYS[found[1]], named(KEYS[found[1]], found[2])
+        assert does(key, **cable, **{f"{key}_run": found[3]}), told
+        assert not does(key, **cable, **{f"{key}_run": step(found[3], 1)}), told
+        return "run"
+    if found := SMALLEST.match(told):
+        key = KEYS[found[1]]
+        for name in found[2].split(" or "):
+            assert does(key, **named(key, name)), told
+            below = thinner(name, key)
+            assert below is None or not does(key, **named(key, below)), told
+        return "smallest"
+    if found := SPAN.match(told):
+        key = KEYS[found[1]]
+        field = {"dc": "fuse", "ac": "breaker"}[key]
+        low, high = (float(units.parse(one or found[5], "A")) for one in (found[3], found[4]))
+        beyond = [r for r in made_for(boat, key, more) if r < low][-1:]
+        beyond += [r for r in made_for(boat, key, more) if r > high][:1]
+        for one in (low, high, *beyond):
+            typed = {**more, **named(key, found[2]), field: f"{one} A"}
+            keys = (field, f"{field}-cable", f"{field}-motor")
+            fails = FAILS in states_of(boat, typed, keys)
+            assert fails == (one in beyond), (told, one)
+        return "span"
+    if found := KINDS.match(told):
+        good = found[1].split(" or ")
+        keys: tuple[str, ...] = ("fuse-volts", "fuse-made", "fuse-breaking")
+        for kind, name in FUSES.items():
+            typed = {**more, "fuse_kind": kind}
+            fails = FAILS in states_of(boat, typed, keys) or "fuse" in failing(boat, typed)
+            assert fails == (name not in good), (told, kind)
+        return "kind"
+    found = PARTS.search(told)
+    assert found, f"nobody checks: {told}"
+    part = units.parse(found[2], "A")
+    for many, fails in ((1.0, False), (int(found[1]) / (int(found[1]) - 1), True)):
+        typed = {**more, "short_circuit": f"{part * many} A", "fuse_kind": "class T"}
+        assert (FAILS in states_of(boat, typed, ("fuse-breaking",))) == fails, told
+    return "parts"
+
+
+@pytest.mark.parametrize("boat", BOATS)
+@pytest.mark.parametrize("more", OTHERS, ids=lambda more: ", ".join(map("=".join, more.items())))
+def test_every_printed_remedy_does_when_typed_back(boat: str, more: dict[str, str]) -> None:
+    """In either system of units; and one step beyond what is printed does not."""
+    made = report(boat, **more)
+    assert made.remedies or "30 m" in str(more)
+    for remedy in made.remedies:
+        for system in ("metric", "us"):
+            check_typed_back(boat, more, remedy.text(system))
+
+
+def test_every_kind_of_remedy_is_printed_somewhere() -> None:
+    """So that the test above leaves none out."""
+    told = [
+        check_typed_back(boat, more, remedy.text())
+        for boat in BOATS for more in OTHERS for remedy in report(boat, **more).remedies
+    ]  # fmt: skip
+    assert set(told) == {"run", "smallest", "span", "kind", "parts"}
+
+
 @pytest.mark.parametrize("boat", BOATS)
 def test_the_torque_left_is_the_square_of_the_volts(boat: str) -> None:
     """Against the dip reckoned with complex impedances here, written out anew."""
@@ -511,3 +648,136 @@ def test_a_bank_that_cannot_give_it_fails_whatever_the_cable() -> None:
                   bank_voltage="12 V", bank_resistance="40 mΩ")  # fmt: skip
     assert made.verdict == FAILS
     assert "no cable mends that" in made.reason().text()
+
+
+# ---- what a surveyor found ----
+
+
+@pytest.mark.parametrize(("boat", "size"), [("ketch", "6 mm²"), ("catamaran", "AWG 8"),
+                                            ("ketch", "16 mm²"), ("catamaran", "10 mm²")])  # fmt: skip
+def test_no_fuse_is_named_for_a_cable_that_may_have_none(boat: str, size: str) -> None:
+    """Neither in the headline nor in the drawing; and the verdict says why."""
+    made = report(boat, dc_size=size)
+    assert made.verdict == FAILS
+    assert "must pass it" in made.reason().text() and size in made.reason().text()
+    assert "fused at" not in " ".join(h.text() for h in made.headlines)
+    assert "no fuse both protects it" in made.headlines[0].text()
+    assert not re.search(r"Fuse \d", made.drawings[0].description)
+    assert not any(f.key in ("fuse", "fuse-cable") for f in made.figures)
+    assert cell(made, "sizes", 0, 4) == cell(report(boat), "sizes", 0, 4)
+
+
+@pytest.mark.parametrize("boat", BOATS)
+def test_no_breaker_is_named_for_a_branch_that_may_have_none(boat: str) -> None:
+    """Sixty wires in a bundle and a hard start: nothing protects so thin a cable and passes it."""
+    typed = {"start": "direct", "locked_rotor_current": "120 A", "ac_bundled": "60",
+             "ac_insulation": "75", "has_inverter": "no"}  # fmt: skip
+    made = report(boat, ac_size="AWG 14", **typed)
+    assert made.verdict == FAILS
+    assert "must pass it" in made.reason().text() and "AWG 14" in made.reason().text()
+    assert not any("rated" in h.text() for h in made.headlines)
+    assert not re.search(r"[Bb]reaker \d", made.drawings[0].description)
+    assert not any(f.key.startswith("breaker") for f in made.figures)
+
+
+def test_where_no_rating_lies_between_there_is_no_fuse() -> None:
+    """16 A may be carried and 15.5 A must pass; breakers of IEC 60898-1 are 13, 16 and 20 A."""
+    assert Guard(15.5, protection.IEC_RATINGS, "iso", 230.0).rating(16.0) == 16
+    assert Guard(16.5, protection.IEC_RATINGS, "iso", 230.0).rating(19.0) is None
+
+
+@pytest.mark.parametrize(
+    ("volts", "capacity", "kind"),
+    [("12 V", "50 Ah", "mega"), ("12 V", "250 Ah", "terminal fuse (MRBF)"),
+     ("24 V", "160 Ah", "ANL"), ("48 V", "300 Ah", "class T"), ("12 V", "500 Ah", "class T")],
+)  # fmt: skip
+def test_the_kind_of_fuse_goes_by_volts_and_short_circuit(
+    volts: str, capacity: str, kind: str
+) -> None:
+    made = report("ketch", bank="", inverter="", bank_voltage=volts, bank_capacity=capacity,
+                  bank_chemistry="agm", inverter_power="1000 VA")  # fmt: skip
+    found = figure(made, "fuse-breaking")
+    assert found.note.startswith(kind)
+    assert found.state != FAILS
+
+
+@pytest.mark.parametrize("kind", ["blade", "midi", "mega", "ANL"])
+def test_a_32_volt_fuse_is_not_for_48_volts(kind: str) -> None:
+    made = report("ketch", bank="", inverter="", bank_voltage="48 V", bank_capacity="20 Ah",
+                  bank_chemistry="agm", fuse_kind=kind, inverter_power="1000 VA")  # fmt: skip
+    assert figure(made, "fuse-volts").state == FAILS
+
+
+def test_a_terminal_fuse_is_made_up_to_300_amperes() -> None:
+    made = report("catamaran", dc_size="AWG 4/0", fuse="350 A", fuse_kind="MRBF")
+    assert figure(made, "fuse-made").state == FAILS
+    assert "300 A" in figure(made, "fuse-made").reason().text()
+
+
+def test_a_short_circuit_beyond_every_fuse_is_told_as_reckoned() -> None:
+    made = report("catamaran", bank_capacity="2000 Ah")
+    assert made.verdict == FAILS
+    assert limit(made, "fuse-breaking") == pytest.approx(68e3)
+    assert "68 kA" in made.reason().text() and "20 kA" in made.reason().text()
+    assert "fused at" not in made.headlines[0].text()
+    assert any("licensed" in r.text() for r in made.remedies)
+    assert "does not break" in made.drawings[0].description
+
+
+def test_weak_insulation_has_no_place_in_an_engine_space() -> None:
+    told = " ".join(faults("ketch", dc_insulation="60", dc_engine_space="yes"))
+    assert "60 °C is too little in an engine space" in told
+    told = " ".join(faults("ketch", ac_insulation="60", ac_engine_space="yes"))
+    assert "70 °C" in told
+    assert report("ketch", dc_insulation="75", dc_engine_space="yes").verdict != FAILS
+
+
+def test_only_105_degree_cable_is_said_to_be_on_the_safe_side() -> None:
+    made = report("ketch", dc_size="35 mm²", dc_insulation="60")
+    assert value(made, "dc-ampacity") == 87
+    for note in made.notes:
+        assert "errs on the safe side" not in note.text()
+    assert any("for 105 °C cable is no more than ISO 10133" in n.text() for n in made.notes)
+
+
+def test_an_inverter_that_cannot_run_the_pump_is_told() -> None:
+    small = report("ketch", inverter="", inverter_power="600 VA", inverter_surge="6000 VA")
+    assert "can't run the pump" in small.headlines[-1].text()
+    weak = report("ketch", inverter="", inverter_power="3000 VA", inverter_surge="3000 VA",
+                  start="direct", code_letter="K")  # fmt: skip
+    assert "can't run the pump" in weak.headlines[-1].text()
+    assert not any("can't run" in h.text() for h in report("ketch").headlines)
+
+
+def test_parallel_cables_come_with_a_caution() -> None:
+    made = report("catamaran", dc_size="AWG 1/0", dc_pairs="2", fuse="500 A")
+    assert any(c.key == "parallel" for c in made.cautions)
+    assert any("If a lug lets go" in n.text() for n in made.notes)
+    assert not any(c.key == "parallel" for c in report("catamaran").cautions)
+    thin = report("catamaran", dc_size="AWG 4", dc_pairs="3")
+    assert thin.verdict == FAILS
+    assert "too thin to be laid in parallel" in thin.reason().text()
+
+
+@pytest.mark.parametrize(
+    ("boat", "typed", "two"),
+    [("ketch", {}, True), ("catamaran", {}, False),
+     ("catamaran", {"unit": "skerry-70-60", "ac_voltage": "230 V", "inverter_power": "4 kVA"},
+      True)],
+)  # fmt: skip
+def test_both_poles_are_broken_where_both_may_be_live(
+    boat: str, typed: dict[str, str], two: bool
+) -> None:
+    made = report(boat, **typed)
+    assert ("two-pole" in made.headlines[1].text()) == two
+    assert ("Two-pole" in made.drawings[0].description.partition("Two-pole isolator")[0]) == two
+
+
+@pytest.mark.parametrize("boat", BOATS)
+def test_only_what_is_sold_is_proposed(boat: str) -> None:
+    """AWG 3 is not on the SAE list of boat cable (boat-cable catalogue appendix 2023, p. 70)."""
+    for run in ("0.5 m", "1.2 m", "1.5 m", "2 m", "3 m", "5 m"):
+        made = report(boat, dc_run=run)
+        told = " ".join([*(r.text() for r in made.remedies), *(h.text() for h in made.headlines)])
+        assert not re.search(r"AWG 3\b(?!/0)", told), run
+        assert value(made, "fuse") in protection.STANDARD_RATINGS

@@ -417,24 +417,23 @@ def cable_figures(show: Report, side: Side) -> None:
                 "W", note="over the whole run, both wires", digits=2)  # fmt: skip
 
 
-def no_guard(show: Report, side: Side, key: str, word: str) -> None:
-    """The figure that says why nothing both protects a cable and passes what it has to."""
-    guard = side.duty.guard
-    largest = guard.largest(side.carries)
-    show.figure(
-        key, f"Largest {word} that the {side.duty.name} may have", largest, "A",
-        at_least=guard.least, note="none does",
-        says=line("the " + side.duty.name + ", {s}, may have a " + word + " of {m} at most, and "
-                  "{w} must pass it",
-                  s=side.cable.name, m=(largest, "A"), w=(guard.least, "A")),
+def no_guard(show: Report, side: Side, word: str) -> None:
+    """Says why nothing both protects a cable and passes what it has to."""
+    guard, most = side.duty.guard, side.duty.guard.most(side.carries)
+    told = (
+        "the " + side.duty.name + ", {s}, may have a " + word + " of {m} at most, and {w} must "
+        "pass it" if most < guard.least
+        else "no " + word + " is made from the {w} that must pass it to the {m} that the "
+        + side.duty.name + ", {s}, may have"
     )  # fmt: skip
+    show.fail(told, s=side.cable.name, m=(most, "A"), w=(guard.least, "A"))
 
 
 def fuse_figures(q: Values, show: Report, side: Side, feed: Feed) -> None:
     """The fuse against what must pass it, its cable, the short circuit, the volts, its place."""
     rating = side.rating
     if rating is None:
-        no_guard(show, side, "fuse-cable", "fuse")
+        no_guard(show, side, "fuse")
     else:
         least = side.duty.guard.least
         show.figure(
@@ -489,7 +488,7 @@ def kind_figures(show: Report, side: Side, rating: float, feed: Feed) -> None:
 def breaker_figures(show: Report, branch: Branch, side: Side) -> None:
     rating = side.rating
     if rating is None:
-        no_guard(show, side, "breaker-cable", side.device)
+        no_guard(show, side, side.device)
         return
     device = side.device[0].upper() + side.device[1:]
     show.figure(
