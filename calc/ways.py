@@ -14,7 +14,7 @@ POWER_STEP = 100.0  # W or VA, of generators and inverters
 PANEL_STEP = 10.0  # W
 LOAD_STEP = 10.0  # W, of other loads
 
-_TRIES = 12  # of the search for a greatest value
+_TRIES, CLOSE = 12, 0.005  # of the search for a greatest value: so little in hand is none
 
 
 @dataclass(frozen=True)
@@ -48,8 +48,8 @@ def in_hand(way: Option) -> float:
 def greatest(spare: Callable[[float], float], low: float, high: float, step: float) -> float | None:
     """Greatest value with something to spare, to a `step` short of it; None if `low` has nothing.
 
-    `spare` falls as the value rises, smoothly but for corners: false position, kept from creeping
-    by halving (the Illinois rule).
+    `spare` falls as the value rises, smoothly but for corners: false position with the Illinois
+    rule against creeping.
     """
     at_low = spare(low)
     if at_low < 0:
@@ -57,13 +57,16 @@ def greatest(spare: Callable[[float], float], low: float, high: float, step: flo
     at_high = spare(high)
     if at_high >= 0:
         return high
+    kept = 0  # the end that the last try left in place
     for _ in range(_TRIES):
         middle = (low * at_high - high * at_low) / (at_high - at_low)
         found = spare(middle)
         if found >= 0:
-            low, at_low, at_high = middle, found, at_high / 2
+            low, at_low = middle, found
+            at_high, kept = at_high / (2 if kept == 1 else 1), 1
         else:
-            high, at_high, at_low = middle, found, at_low / 2
-        if high - low < step or 0 <= found < 1e-3:
+            high, at_high = middle, found
+            at_low, kept = at_low / (2 if kept == -1 else 1), -1
+        if high - low < step or 0 <= found < CLOSE:
             break
     return low

@@ -179,7 +179,8 @@ def simulate(
 
 
 def _comes_back(day: Balance) -> bool:
-    return abs(day.charge[-1] - day.charge[0]) < 1e-12
+    """Whether a day ends where it began, to a millionth of the bank."""
+    return abs(day.charge[-1] - day.charge[0]) < 1e-6
 
 
 def _joined(parts: Sequence[Balance]) -> Balance:
