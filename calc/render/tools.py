@@ -69,14 +69,14 @@ def step_card(key: str, title: str) -> str:
 def share_and_keep() -> str:
     """The tools under an answer: its link, its card on a paper, its figures."""
     return (
-        '<section class="keep" data-tools data-keep data-search-exclude aria-label="Share and keep">'
+        '<div class="keep" role="group" data-tools data-keep data-search-exclude aria-label="Share and keep">'
         "<h3>Share and keep</h3>"
         '<p><button type="button" value="link">Copy a link to this answer</button> '
         '<button type="button" value="text">Copy the figures</button> '
         '<button type="button" value="csv">Figures as CSV</button></p>'
         f"{_card()}"
         '<textarea readonly hidden data-by-hand rows="3" aria-label="To copy by hand"></textarea>'
-        "</section>"
+        "</div>"
     )  # fmt: skip
 
 
