@@ -7,9 +7,10 @@ from typing import Any
 
 import pytest
 
-from calc import calculators
+from calc import calculators, units
 from calc.calculators import noise
 from calc.physics import sound
+from calc.render import svg
 from calc.report import FAILS, FITS, TIGHT, Amount, Figure, Report
 
 # A-weighting of the octaves 63 to 8000 Hz as printed in IEC 61672-1.
@@ -199,8 +200,21 @@ def test_words_of_talk_say_what_the_figure_says(gaps: str) -> None:
 def test_voices_rise_with_the_noise(interference: int) -> None:
     order = ["one talks easily", "one talks in a normal voice", "one must raise one's voice",
              "one must speak very loudly", "one must shout"]  # fmt: skip
-    now, louder = (noise.for_talk(float(i), 1.2) for i in (interference, interference + 3))
+    now, louder = (noise.for_talk(i + 7.0, float(i), 1.2) for i in (interference, interference + 3))
     assert order.index(now) <= order.index(louder)
+
+
+def test_easy_talk_is_what_the_table_of_criteria_calls_so() -> None:
+    """The table's “easy talk” is 55 dB(A); the words may not promise it above."""
+    assert noise.for_talk(56.8, 45.0, 1.2) == "one talks in a normal voice"
+    assert noise.for_talk(54.9, 45.0, 1.2) == "one talks easily"
+
+
+def test_the_octaves_stand_on_their_axis() -> None:
+    drawn = svg.chart(report().charts[0])
+    for octave in sound.OCTAVES:
+        assert f">{units.number_text(octave)}</text>" in drawn
+    assert "log scale" in drawn
 
 
 def test_words_for_sleep_are_those_of_the_published_values() -> None:

@@ -183,10 +183,10 @@ def answer(q: Values, show: Report) -> None:
 # ---- what it comes to ----
 
 
-def for_talk(interference: float, talk: float) -> str:
-    """What talk is like across `talk` [m] against a speech interference level [dB]."""
+def for_talk(level: float, interference: float, talk: float) -> str:
+    """What talk across `talk` [m] is like at a level [dB(A)] and speech interference level [dB]."""
     normal = sound.talking_distance(interference)
-    if normal >= 2 * talk:
+    if normal >= 2 * talk and level <= sound.CRITERIA["talk"].limit:
         return "one talks easily"
     if normal >= talk:
         return "one talks in a normal voice"
@@ -235,7 +235,7 @@ def _berth(q: Values) -> Where:
 def _like(q: Values, found: Sounds) -> str:
     """What the level is to what one wants to do."""
     if q.doing == "talk":
-        return for_talk(sound.speech_interference(found.seat.together), q.talk)
+        return for_talk(found.seat.total_a, sound.speech_interference(found.seat.together), q.talk)
     if q.doing == "film":
         return for_film(q.film - found.seat.total_a)
     return for_sleep(found.berth.total_a)
