@@ -50,6 +50,11 @@ class Water:
         return self.load.at_work.reactive_power
 
     @property
+    def overfluxed(self) -> bool:
+        """Whether the iron is so full that nobody can reckon what the motor draws."""
+        return self.load.at_work.flux > 1 + VOLTS_BAND
+
+    @property
     def energy(self) -> float:
         """Energy for fresh water [J/m3], at the motor and the boost pump."""
         return (self.real + self.boost_dc) / self.product
@@ -141,8 +146,9 @@ def _figures(q: Values, show: Report, water: Water) -> None:
                           p=(work.shaft_power, "W"), m=(rating, "W")),
                 note="rating × service factor" if plate.service_factor > 1 else "")  # fmt: skip
     _current(q, show, water)
-    show.figure("input", "Motor draws", work.input_power, "W")
-    show.figure("apparent", "Motor's apparent power", work.apparent_power, "VA")
+    at_least = ", at the least" if water.overfluxed else ""
+    show.figure("input", f"Motor draws{at_least}", work.input_power, "W")
+    show.figure("apparent", f"Motor's apparent power{at_least}", work.apparent_power, "VA")
     _flux(show, water)
     if abs(q.ac_frequency / motor.frequency - 1) <= HERTZ_BAND:
         off = motors.supply_variation(
@@ -170,7 +176,7 @@ def _figures(q: Values, show: Report, water: Water) -> None:
 def _current(q: Values, show: Report, water: Water) -> None:
     """The motor's current; not judged where the iron is full, for then nobody can reckon it."""
     work = water.load.at_work
-    if work.flux > 1 + VOLTS_BAND:
+    if water.overfluxed:
         show.figure("current", "Motor's current, at the least", work.current, "A",
                     note="how much more, nobody can tell: the iron is full")  # fmt: skip
         return

@@ -122,6 +122,10 @@ def answer(q: Values, show: Report) -> None:
         rows += on_the_generator(q, show, water)
     if q.has_inverter:
         rows += _on_the_bank(q, show, water)
+    if water.overfluxed:
+        for row in rows:
+            row.way.remedies.clear()
+            row.way.unknown("nobody can tell what the motor draws with its iron full")
     if not rows:
         show.unknown("nothing to run it from is given: is there a generator or an inverter?")
     else:
@@ -216,6 +220,9 @@ def _headline(q: Values, show: Report, water: Water) -> None:
                 + (" These can do it too: " + "; ".join(others) + "." if others else "")
             )  # fmt: skip
     work = water.load.at_work
+    if water.overfluxed:
+        show.headline("On these mains nobody can tell what the motor draws.")
+        return
     show.headline(
         "The motor draws {p} and {i} at {v}; with the boost pump, fresh water takes {e}.",
         p=(work.input_power, "W"), i=(work.current, "A"), v=(q.ac_voltage, "V"),
