@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from .inputs import Values
-from .locker_case import PLACES, Case, temperature_behind, volume_of
+from .locker_case import PLACES, Case, temperature_behind, volume_of, whole_degree
 from .report import Drawing, Line, Shape, line
 
 
@@ -26,11 +27,49 @@ def drawing(q: Values, case: Case) -> Drawing:
         "fan": "air that a fan moves through the locker and its duct",
         "engine": "air that comes in, with the engine drawing its share",
     }[q.air_way]
+    framed, frame = _framed(shapes)
     return Drawing(
         "path", "The way of the air, seen from the long side" + case.unhindered,
-        f"A section of the locker with the unit on its floor: {words}.", shapes,
-        to_scale=q.given_by == "sizes",
+        f"A section of the locker with the unit on its floor: {words}.", framed,
+        to_scale=q.given_by == "sizes", frame=frame,
     )  # fmt: skip
+
+
+_WIDE, _TALL, _EDGE = 400.0, 300.0, 24.0  # small enough for words to be read on a phone
+_LETTER = 7.6  # width of a letter of the labels
+
+
+def _framed(shapes: list[Shape]) -> tuple[list[Shape], tuple[float, float]]:
+    """The shapes moved and scaled into a frame that holds them and their words."""
+    xs = [x for shape in shapes for x, _ in shape.points]
+    ys = [y for shape in shapes for _, y in shape.points]
+    left = right = 0.0
+    for _ in range(3):  # the words keep their size, so what they overhang depends on the scale
+        scale = min((_WIDE - 2 * _EDGE - left - right) / (max(xs) - min(xs)),
+                    _TALL / (max(ys) - min(ys)))  # fmt: skip
+        over = [_overhang(shape, min(xs), max(xs), scale) for shape in shapes]
+        left, right = max(one[0] for one in over), max(one[1] for one in over)
+    start = (_WIDE - (max(xs) - min(xs)) * scale + left - right) / 2
+
+    def place(point: tuple[float, float]) -> tuple[float, float]:
+        return start + (point[0] - min(xs)) * scale, _EDGE + (point[1] - min(ys)) * scale
+
+    moved = [
+        replace(shape, points=[place(point) for point in shape.points], radius=shape.radius * scale)
+        for shape in shapes
+    ]
+    return moved, (_WIDE, (max(ys) - min(ys)) * scale + 2 * _EDGE)
+
+
+def _overhang(shape: Shape, low: float, high: float, scale: float) -> tuple[float, float]:
+    """How far a label reaches beyond the left and the right end of the drawing."""
+    if shape.kind != "text":
+        return 0.0, 0.0
+    words = shape.text.text() if isinstance(shape.text, Line) else shape.text
+    before = {"start": 0.0, "middle": 0.5, "end": 1.0}[shape.anchor] * len(words) * _LETTER
+    after = len(words) * _LETTER - before
+    x = shape.points[0][0]
+    return max(0.0, before - (x - low) * scale), max(0.0, after - (high - x) * scale)
 
 
 def _label(x: float, y: float, words: Line | str, anchor: str = "middle") -> Shape:
@@ -42,21 +81,25 @@ def _behind_line(q: Values, side: str) -> Line | str:
     found = [row for row in q.faces if row.side == side]
     if not found:
         return ""
-    return line("{w}, {t}", w=PLACES[found[0].behind], t=(temperature_behind(q, found[0]), "°C"))
+    behind = temperature_behind(q, found[0])
+    if found[0].behind == "sun":
+        behind = whole_degree(behind)
+    return line("{w}, {t}", w=PLACES[found[0].behind], t=(behind, "°C"))
 
 
 def _box(q: Values, long: float, high: float) -> list[Shape]:
     """The locker, what lies round it, and its sizes."""
-    gap = 0.12 * high
+    gap = max(0.12 * high, 0.09 * long)
     shapes = [
         _label(long / 2, high + gap, _behind_line(q, "top")),
         _label(long / 2, -gap, _behind_line(q, "floor")),
     ]
     if q.given_by == "sizes":
-        below = -3.8 * gap
+        below = -2.9 * gap
+        aside = (-0.8 if q.air_way in ("sealed", "one") else -0.42) * long  # a label is in between
         shapes += [
             Shape("dimension", [(0, below), (long, below)], line("{l}", l=(long, "mm")), offset=0),
-            Shape("dimension", [(-0.42 * long, 0), (-0.42 * long, high)],
+            Shape("dimension", [(aside, 0), (aside, high)],
                   line("{h}", h=(high, "mm")), offset=0),
         ]  # fmt: skip
     return shapes
@@ -136,20 +179,20 @@ def _fan_path(q: Values, case: Case, long: float, high: float) -> list[Shape]:
         Shape("line", [(long, at + bore / 2), (1.3 * long, at + bore / 2)], style="fine"),
         Shape("line", [(long, at - bore / 2), (1.3 * long, at - bore / 2)], style="fine"),
         Shape("circle", [(1.08 * long, at)], radius=bore * 0.42, style="outline"),
-        _label(1.12 * long, at - bore / 2 - 0.08 * high, "fan"),
+        _label(1.12 * long, at + bore / 2 + 0.08 * high, "fan"),
     ]
     outward = [
         _arrow((-0.3 * long, enters), (0.04 * long, enters)),
         _arrow((0.06 * long, enters), (0.16 * long, at), (0.94 * long, at)),
         _arrow((1.16 * long, at), (1.36 * long, at)),
         _label(-0.3 * long, enters + 0.07 * high, _in_line(case), "start"),
-        _label(1.36 * long, at + bore / 2 + 0.08 * high, _out_line(case), "end"),
+        _label(1.36 * long, at - bore / 2 - 0.09 * high, _out_line(case), "end"),
     ]
     inward = [
         _arrow((1.36 * long, at), (1.16 * long, at)),
         _arrow((0.94 * long, at), (0.16 * long, at), (0.06 * long, enters)),
         _arrow((0.04 * long, enters), (-0.3 * long, enters)),
-        _label(1.36 * long, at + bore / 2 + 0.08 * high, _in_line(case), "end"),
+        _label(1.36 * long, at - bore / 2 - 0.09 * high, _in_line(case), "end"),
         _label(-0.3 * long, enters + 0.07 * high, _out_line(case), "start"),
     ]
     return shapes + (outward if q.fan_draws_out else inward)

@@ -6,6 +6,8 @@ import json
 import math
 import re
 import time
+import tomllib
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -535,6 +537,20 @@ def test_a_trip_in_a_later_run_is_told_of_its_run() -> None:
     assert "4 runs of 1.5 h" in report.headlines[-1].text()
 
 
+def test_the_verdict_is_told_plainly_by_what_decides_it() -> None:
+    warm = ask()
+    air, most = figure(warm, "air") - ZERO, limit(warm, "air") - ZERO
+    assert warm.reason().text() == (
+        f"the air round the motor reaches {air:.0f} °C, and at this load the motor bears "
+        f"{most:.0f} °C at most"
+    )
+    assert "the protector opens before that" in warm.headlines[0].text()  # settles above 135 °C
+    cool = ask(air_way="fan")
+    assert "left running, they settle at" in cool.headlines[0].text()
+    hot = ask(insulation="A", air_way="fan", ambient_temperature="40 °C")
+    assert "its class lets it reach 100 °C at most" in hot.reason().text()  # 40 + 60
+
+
 def test_a_protector_that_must_be_pressed_stays_open() -> None:
     report = ask("catamaran", run_hours="6 h", protector_resets="no")
     assert "stays open" in report.headlines[0].text()
@@ -603,6 +619,34 @@ def test_an_engine_needs_its_own_air() -> None:
 def test_a_measured_curve_takes_the_place_of_two_numbers() -> None:
     weak = [{"flow": "0 m3/h", "pressure": "20 Pa"}, {"flow": "60 m3/h", "pressure": "0 Pa"}]
     assert figure(ask(air_way="fan", fan_curve=weak), "flow") < figure(ask(air_way="fan"), "flow")
+
+
+# ---- the page ----
+
+
+def examples() -> list[Report]:
+    """The answers of the page's own examples, in order."""
+    page = (Path(__file__).parents[1] / "docs" / "ventilation.md").read_text("utf-8")
+    fences = re.findall(r"```calculator ventilation\n(.*?)```", page, re.DOTALL)
+    outcomes = [calculators.run(CALCULATOR, {}, example=tomllib.loads(text)) for text in fences]
+    return [outcome.report for outcome in outcomes if outcome.report]
+
+
+def test_the_page_says_what_its_examples_answer() -> None:
+    ketch, catamaran = examples()
+    # "that is not enough"; "a small fan does what takes two large holes"; the air is what is hot
+    assert ketch.verdict == "fails" and "the air round the motor" in ketch.reason().text()
+    assert len(ketch.charts) == 1
+    area = remedy(ketch, "Two openings")["a"] * 1e4
+    assert area > 3 * 60 and remedy(ketch, "A fan that draws")["f"] * 3600 < 50
+    # "loses a good part of its heat through them"; "does next to nothing"
+    cells = {row[0].text(): row[-1] for row in ketch.tables[0].rows if isinstance(row[0], Line)}
+    heats = {name: cell.value for name, cell in cells.items() if isinstance(cell, Amount)}
+    cabin = sum(heat for name, heat in heats.items() if "; cabin" in name)
+    assert cabin > 0.3 * figure(ketch, "heat")
+    assert next(heat for name, heat in heats.items() if "engine" in name) < 10
+    # "its protector opens before the run is over"
+    assert "protector stops the motor" in catamaran.reason().text()
 
 
 # ---- plain refusals ----

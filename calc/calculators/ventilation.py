@@ -263,30 +263,34 @@ def _minutes(time: float) -> float:
 
 def _figures(q: Values, case: Case, show: Report) -> None:
     limits, trip = case.limits, _first_trip(q, case)
-    heat_told = line(
-        "the air round the motor reaches {a} and its winding {w}; for this load {la} and {lw} are "
-        "the most", a=(case.air, "°C"), w=(case.winding, "°C"), la=(limits.air, "°C"),
-        lw=(limits.winding, "°C"),
+    air_told = line(
+        "the air round the motor reaches {a}, and at this load the motor bears {l} at most",
+        a=(case.air, "°C"), l=(limits.air, "°C"),
+    )  # fmt: skip
+    winding_told = line(
+        "the motor's winding reaches {w}, and " + ("its class" if limits.winding != q.protector
+        else "the protector") + " lets it reach {l} at most",
+        w=(case.winding, "°C"), l=(limits.winding, "°C"),
     )  # fmt: skip
     if trip:
-        heat_told = line(
+        air_told = winding_told = line(
             "the thermal protector stops the motor after {t} of " + ("a run of {r}"
             if trip.run == 1 else f"run {trip.run}, planned for " + "{r}"),
             t=(trip.after, "min"), r=(q.run_hours, "h"),
         )  # fmt: skip
         show.figure(
             "trip", "Runs before its protector opens", trip.after, "min", at_least=q.run_hours,
-            says=heat_told, note="" if trip.run == 1 else f"in run {trip.run}",
+            says=air_told, note="" if trip.run == 1 else f"in run {trip.run}",
         )  # fmt: skip
     show.figure(
         "winding", ("Winding" if trip else "Winding at its hottest") + case.unhindered,
         case.winding, "°C", at_most=limits.winding, zero=insulation_class.REFERENCE_AMBIENT,
-        says=heat_told,
+        says=winding_told,
     )  # fmt: skip
     show.figure(
         "air", ("Air round the motor" if trip else "Air round the motor while it runs")
         + case.unhindered, case.air, "°C", at_most=limits.air, zero=case.room.supply,
-        says=heat_told,
+        says=air_told,
     )  # fmt: skip
     if q.air_way == "engine":
         sucked = suction(case.room)
@@ -305,12 +309,23 @@ def _figures(q: Values, case: Case, show: Report) -> None:
 
 def _headline(q: Values, case: Case, show: Report) -> None:
     trip = _first_trip(q, case)
-    reached = {"r": (q.run_hours, "h"), "a": (case.air, "°C"), "w": (case.winding, "°C")}
     runs = "a run of {r}" if q.runs == 1 else f"{q.runs} runs of " + "{r}"
+    reached = {
+        "r": (q.run_hours, "h"), "a": (case.air, "°C"), "w": (case.winding, "°C"),
+        "sa": (whole_degree(case.settled[AIR]), "°C"),
+        "sw": (whole_degree(case.settled[WINDING]), "°C"),
+    }  # fmt: skip
     if trip is None:
-        show.headline(
-            "In " + runs + " the air round the motor reaches {a} and its winding {w}.", **reached
+        opens = q.protector is not None and case.settled[WINDING] >= q.protector
+        onward = (
+            "they would come to {sa} and {sw}, but the protector opens before that."
+            if opens
+            else "they settle at {sa} and {sw}."
         )
+        show.headline(
+            "In " + runs + " the air round the motor reaches {a} and its winding {w}; left "
+            "running, " + onward, **reached,
+        )  # fmt: skip
         return
     if trip.closes is not None:
         show.headline(
@@ -322,7 +337,7 @@ def _headline(q: Values, case: Case, show: Report) -> None:
         show.headline("The protector stays open until somebody closes it.")
     show.headline(
         "If nothing stopped it, " + runs + " would bring the air round the motor to {a} and its "
-        "winding to {w}.", **reached,
+        "winding to {w}; left running, they would settle at {sa} and {sw}.", **reached,
     )  # fmt: skip
 
 
@@ -543,7 +558,7 @@ def _chart(
     unit = "h" if end > 3 * 3600 else "min"
     return Chart(
         key, title, Axis("Time", unit, low=0.0, high=end),
-        Axis("Temperature", "°C", low=min(air.ZERO_CELSIUS, lowest), high=highest + 25),
+        Axis("Temperature", "°C", low=lowest - 15, high=highest + 25),
         curves, limits=limits, bands=bands,
         summary=f"Temperatures of air, frame and winding through runs and rests. {says}",
     )  # fmt: skip
@@ -591,19 +606,19 @@ def _notes(q: Values, case: Case, show: Report) -> None:
 
 
 def _settling_note(case: Case, show: Report) -> None:
-    end = case.settled
     show.note(
-        "Run on without end" + (" and with nothing to stop it" if case.stopped else "")
-        + ", the air settles at {a} and the winding at {w}. The working and the table of heats "
-        "tell of that state, and what would keep it cool is for a run without end too.",
-        a=(whole_degree(end[AIR]), "°C"), w=(whole_degree(end[WINDING]), "°C"),
-    )  # fmt: skip
-    start = case.course.segments[0].first[AIR]
-    if end[AIR] - start < 1:
+        "The working and the table of heats tell of the settled state, and what would keep it cool "
+        "for as long as you like is for that state too."
+    )
+    end, start = case.settled[AIR], case.course.segments[0].first[AIR]
+    if end - start < 1:
         return
-    after = case.course.first_reach(AIR, start + 0.9 * (end[AIR] - start))
+    after = case.course.first_reach(AIR, start + 0.9 * (end - start))
     if math.isfinite(after):
-        show.note("The air is nine tenths of the way there after {a}.", a=(_minutes(after), "min"))
+        show.note(
+            "The air is nine tenths of the way to its settled {t} after {a}.",
+            t=(whole_degree(end), "°C"), a=(_minutes(after), "min"),
+        )  # fmt: skip
 
 
 def _hot_wall_note(case: Case, show: Report) -> None:
