@@ -464,6 +464,6 @@ class BoatSheet(Inputs):
         "done or meter replaced), hours, task, note. It stays on this device.",
     )  # fmt: skip
     tasks = rows(
-        "Tasks", TaskRow, shelf="task", one="task", group=TASKS,
+        "Tasks", TaskRow, shelf="task", one="task", group=TASKS, folded=True,
         help="The intervals are this guide's own invention. Put in those of your maker.",
     )  # fmt: skip

@@ -391,10 +391,11 @@ class Rows(Field):
     """A list of like things (loads, tasks, places); the value is a tuple of `Values`.
 
     Unless typed it holds `example`, or, of equipment records of the kind `shelf`, those whose
-    `units` name the chosen unit or nothing.
+    `units` name the chosen unit or nothing. A `folded` list shows each row in a line, to be opened.
     """
 
     row: type[Inputs] = None  # type: ignore[assignment]
+    folded: bool = False
     example: Sequence[Mapping[str, Any]] = ()
     shelf: str = ""
     most: int = MOST_ROWS

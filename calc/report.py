@@ -404,7 +404,8 @@ class Download:
 class Table:
     """A table of amounts or texts; `states` colours rows by verdict when given.
 
-    A table that is the answer at one glance may `lead`: it stands right under the headline.
+    A table that is the answer at one glance may `lead`: it stands right under the headline. A
+    reference card has room for its columns `on_card`, by their places.
     """
 
     key: str
@@ -414,6 +415,7 @@ class Table:
     states: Sequence[str] = ()
     note: str = ""
     lead: bool = False
+    on_card: Sequence[int] = ()
 
     def as_data(self) -> dict[str, Any]:
         def cell(c: Amount | Line | str) -> Any:
@@ -602,10 +604,10 @@ class Report:
 
     def table(self, key: str, title: str, columns: Sequence[str],
               rows: Iterable[Sequence[Pair | Amount | Line | str]], states: Sequence[str] = (),
-              note: str = "", lead: bool = False) -> None:  # fmt: skip
+              note: str = "", lead: bool = False, on_card: Sequence[int] = ()) -> None:  # fmt: skip
         """Adds a table; a cell is (SI value, unit), a Line or text. `lead` puts it first."""
         made = [[amount(*c) if isinstance(c, tuple) else c for c in row] for row in rows]
-        self.tables.append(Table(key, title, columns, made, states, note, lead))
+        self.tables.append(Table(key, title, columns, made, states, note, lead, on_card))
 
     def own(self) -> tuple[str, Line]:
         """Verdict and reason of the report's own figures, whatever its options say."""

@@ -17,6 +17,7 @@ from .calculators import Calculator, Outcome
 from .inputs import Bound, Field, Quantity, Rows
 from .links import LinkError
 from .render import card, html, pictures, text
+from .render.folded import row_line
 from .render.papers import PAPERS
 from .render.plain import plain
 from .report import Report
@@ -274,6 +275,8 @@ class _Update:
         assert isinstance(made, Rows)
         self.slots[f"field.{name}"] = html.rows_note(made, bound)
         for index, row in enumerate(bound.rows.get(name, [])):
+            if made.folded:
+                self.slots[f"row.{name}.{index}"] = row_line(made, row, self.system)
             for cell in row.asks.fields:
                 self.add(row, cell, f"{name}.{index}.{cell}")
 

@@ -172,7 +172,7 @@ def _days(found: LaidUp, q: Values, show: Report) -> None:
         "days", "The days", ("Day", "What"),
         [(told(due.day), text[0].upper() + text[1:])
          for due, text in zip(found.days, texts, strict=True)],
-        lead=True,
+        lead=True, on_card=(0, 1),
     )  # fmt: skip
     events = [
         ical.Event(due.day, f"lay-up {due.why}", f"Watermaker: {text}")

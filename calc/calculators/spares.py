@@ -49,7 +49,7 @@ class Asks(Inputs):
     today = ask_date("Today", "2026-05-01", open=True, today=True)
     unit = boat.unit
     parts = rows(
-        "Parts", PartRow, shelf="part", one="part", group=PARTS,
+        "Parts", PartRow, shelf="part", one="part", group=PARTS, folded=True,
         help="Failure rates and lives are this guide's own invention; your own log knows better.",
     )  # fmt: skip
     tasks = boat.tasks
@@ -310,7 +310,7 @@ def _list(q: Values, needs: Sequence[Need], counts: Sequence[int], show: Report)
         ])  # fmt: skip
     heads = ("Part", "Carry", "Why", "Chance it runs out", "Mass", "Price", "Last one used")
     if carried:
-        show.table("box", "The box", heads, carried, lead=True)
+        show.table("box", "The box", heads, carried, lead=True, on_card=(0, 1, 4, 5))
     if left:
         show.table("left", "Not in it", heads, left,
                    note="Left ashore because the numbers do not ask for it.")  # fmt: skip

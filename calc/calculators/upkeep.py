@@ -93,13 +93,16 @@ def _due_list(made: Plan, show: Report) -> None:
     season = _within(made, ordered, _SEASON)
     if ordered:
         first = ordered[0]
-        show.figure(
-            "next", "Of the next task's interval gone by", _gone_by(first, made.today), "%",
-            at_most=1.0, says=_verdict(first, made), note=first.task.name,
-        )  # fmt: skip
+        days = float((_day(first) - made.today).days)
+        show.figure("days", "Days to the next task", days * 86400, "days", note=first.task.name)
     show.figure("late", "Tasks overdue", len(late), "")
     show.figure("soon", "Tasks due within 30 days", len(soon), "", note="overdue ones included")
     show.figure("season", "Tasks due within 90 days", len(season), "")
+    if ordered:
+        show.figure(
+            "next", "Of the next task's interval gone by", _gone_by(first, made.today), "%",
+            at_most=1.0, says=_verdict(first, made),
+        )  # fmt: skip
     work = sum(job.task.duration for job in season)
     show.figure("work", "Work in them", work, _time_unit(work))
     show.headline(
@@ -112,11 +115,12 @@ def _due_list(made: Plan, show: Report) -> None:
         "due", "Due within 90 days", heads, [_row(job, made) for job in season],
         [_state(job, made) for job in season],
         note="Each is due by its hours or by its months, whichever comes first." if season else
-             "Nothing.", lead=True,
+             "Nothing.", lead=True, on_card=(0, 1, 3, 4),
     )  # fmt: skip
     rest = [job for job in made.jobs if job not in season]
     rest.sort(key=lambda job: (job.next is None, _day(job), job.task.name))
-    show.table("later", "After that", heads, [_row(job, made) for job in rest])
+    show.table("later", "After that", heads, [_row(job, made) for job in rest],
+               on_card=(0, 1, 3, 4))  # fmt: skip
     watched = [job for job in made.jobs if job.task.condition]
     if watched:
         show.table(

@@ -13,7 +13,7 @@ from html import escape
 
 from ..calculators import Calculator, Outcome
 from ..inputs import Bound, Field, Record, Rows
-from ..report import FITS, VERDICT_WORDS, Figure, Report
+from ..report import FITS, VERDICT_WORDS, Amount, Figure, Line, Report
 from . import html, pictures, svg
 from .papers import PAPERS, Paper
 from .qr import qr_code
@@ -21,6 +21,8 @@ from .qr import qr_code
 # What one sheet has room for; the page has the rest.
 MOST_REMEDIES = 4
 MOST_FIGURES = 7
+MOST_ROWS = 16
+FRAME_UNIT = 7.2 * 25.4 / 72 / 12  # mm; a drawing's words of 12 units come out at 7.2 points
 
 
 @dataclass(frozen=True)
@@ -66,6 +68,7 @@ def answer_card(
                 _verdict(report, system),
                 *(f'<p class="headline">{html.words(h, system)}</p>' for h in report.headlines),
                 _at_a_glance(report, system),
+                _tables(report, system),
                 _options(report, system),
                 _figures(report, system),
                 _remedies(report, system),
@@ -122,6 +125,32 @@ def _at_a_glance(report: Report, system: str) -> str:
     return f'<div class="glance">{cells}</div>' if cells else ""
 
 
+def _tables(report: Report, system: str) -> str:
+    """Lists that a card is carried for: what is due, what is in the box; the first rows of each."""
+    parts, room = [], MOST_ROWS
+    for table in report.tables:
+        rows = table.rows[:room] if table.on_card else []
+        room -= len(rows)
+        if rows:
+            heads = "".join(
+                f'<th scope="col">{escape(table.columns[i])}</th>' for i in table.on_card
+            )
+            body = "".join(_row(row, table.on_card, system) for row in rows)
+            more = len(table.rows) - len(rows)
+            note = f"<p>and {more} more, on the page</p>" if more else ""
+            parts.append(
+                f'<section><h2>{escape(table.title)}</h2><table class="listed"><thead><tr>{heads}</tr>'
+                f"</thead><tbody>{body}</tbody></table>{note}</section>"
+            )
+    return "".join(parts)
+
+
+def _row(row: Sequence[Amount | Line | str], places: Sequence[int], system: str) -> str:
+    found = (row[place] for place in places)
+    cells = (cell if isinstance(cell, str) else cell.text(system) for cell in found)
+    return f"<tr>{''.join(f'<td>{escape(cell)}</td>' for cell in cells)}</tr>"
+
+
 def _figures(report: Report, system: str) -> str:
     """The figures that are held against a limit; the rest stands on the page."""
     found = [f for f in _all_figures(report) if f.limit and f.decides][:MOST_FIGURES]
@@ -171,8 +200,12 @@ def _remedies(report: Report, system: str) -> str:
 
 def _picture(report: Report, system: str) -> str:
     if report.drawings:
-        first = report.drawings[0]
-        return f"<figure>{svg.drawing(first, system, 'card-')}<figcaption>{escape(first.title)}</figcaption></figure>"
+        first = report.drawings[0].card or report.drawings[0]
+        drawn = svg.drawing(first, system, "card-")
+        size = ""
+        if first.frame:  # its words have one size, and want so much room
+            size = f' class="framed" style="width:{first.frame[0] * FRAME_UNIT:.1f}mm"'
+        return f"<figure{size}>{drawn}<figcaption>{escape(first.title)}</figcaption></figure>"
     if report.charts:
         chart = report.charts[0]
         return f"<figure>{svg.chart(chart, system, 'card-')}<figcaption>{escape(chart.title)}</figcaption></figure>"
@@ -268,6 +301,8 @@ th{text-align:left;font-weight:400}
 td{text-align:right;white-space:nowrap;padding-left:2mm}
 tr>*{border-bottom:.25pt solid #777;padding-top:.35mm;padding-bottom:.35mm;vertical-align:top}
 td:last-child{width:5mm}
+.listed td{text-align:left;white-space:normal;padding:.3mm 2mm .3mm 0;width:auto}
+.listed th{font-weight:600}
 .remedies,figure,.inputs,.glance,.cautions li{break-inside:avoid}
 .glance{display:flex;gap:3mm;margin:1.5mm 0}
 .glance div{flex:1;border-left:1.2pt solid #000;padding-left:2mm}
@@ -282,6 +317,8 @@ li{break-inside:avoid;orphans:2;widows:2}
 .inputs{font-size:6.6pt;line-height:1.2}
 figure{margin:2mm auto;text-align:center;max-width:118mm}
 figure svg{width:100%;max-height:46mm}
+figure.framed{max-width:100%}
+figure.framed svg{max-height:none}
 figcaption{font-size:7.8pt}
 footer{display:flex;gap:3mm;align-items:center;margin-top:2mm;border-top:.3pt solid #000;padding-top:1mm;font-size:7.2pt;break-inside:avoid;break-before:avoid}
 footer svg{width:17mm;height:17mm;flex:none}

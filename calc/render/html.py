@@ -47,6 +47,7 @@ from ..report import (
     Table,
 )
 from . import lanes, mathml, svg, tools
+from .folded import folded_row
 from .log_tools import log_tools
 
 MANY_COLUMNS = 4  # more do not stand side by side on a phone
@@ -598,6 +599,8 @@ def row_html(made: Rows, row: Bound, system: str, prefix: str, index: str) -> st
         _field(f, row, system, prefix, f"{made.name}.{index}.{f.name}")
         for f in made.row.fields.values()
     )
+    if made.folded:
+        return folded_row(made, row, system, index, fields)
     return (
         f'<div class="row" data-row><div class="fields">{fields}</div>'
         f'<button type="button" class="quiet" data-remove-row>Remove this {escape(made.one)}</button></div>'

@@ -153,7 +153,7 @@ export class Form {
     const group = row.closest("[data-rows]");
     row.remove();
     rowsIn(group).forEach(number);
-    (rowsIn(group).at(-1)?.querySelector("input, select") ?? group.querySelector("[data-add-row]"))?.focus();
+    (rowsIn(group).at(-1)?.querySelector("summary, input, select") ?? group.querySelector("[data-add-row]"))?.focus();
     this.#touched.add(group.dataset.rows);
   }
 
