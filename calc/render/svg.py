@@ -67,7 +67,7 @@ class _Scale:
         high = self.number(max(values, default=1.0) if axis.high is None else axis.high)
         if axis.log:
             self.low, self.high = low, high
-            self.ticks = log_ticks(low, high)
+            self.ticks = [self.number(t) for t in axis.ticks] or log_ticks(low, high)
         else:
             ticks = nice_ticks(low, high)
             if axis.low is not None and axis.high is not None:
@@ -91,7 +91,8 @@ class _Scale:
 
     def title(self) -> str:
         unit = units.pretty(self.symbol)
-        return f"{self.axis.label} ({unit})" if unit else self.axis.label
+        words = f"{self.axis.label} ({unit})" if unit else self.axis.label
+        return f"{words}, log scale" if self.axis.log else words
 
 
 def chart(made: Chart, system: str = "metric", prefix: str = "") -> str:
