@@ -9,7 +9,7 @@ from . import units
 from .inputs import Refusal, Values
 from .on_bank import DAY, HOUR, House, alone, house_of, start_power, surge
 from .physics import batteries, inverters
-from .report import Amount, Line, Option, Report, least, most
+from .report import Amount, Line, Option, Report, amount, least, most
 from .sources import bank_of, depth_of, discharge_limit, inverter_of
 from .water import Water
 from .ways import LOAD_STEP, POWER_STEP, able, again, greatest, in_hand
@@ -37,7 +37,7 @@ def tell_reach(q: Values, show: Report, way: Option, water: Water, house: House)
     inverter = smallest_inverter(q, water)
     if inverter is not None and able(alone(inverter.form, water)):
         way.remedy("The smallest inverter that would do: {c} continuous and {s} for {t}, rated at "
-                   "25 °C.", **_told(q, inverter))  # fmt: skip
+                   "{r}.", **_told(q, inverter))  # fmt: skip
     load = _greatest_load(q, water)
     if load is not None:
         way.remedy("Other loads of up to {p} may run on the inverter at the same time.",
@@ -51,7 +51,8 @@ def tell_reach(q: Values, show: Report, way: Option, water: Water, house: House)
 
 def _told(q: Values, inverter: Choice) -> dict[str, Amount]:
     return {"c": least(inverter.power, "VA"), "s": least(inverter.surge, "VA"),
-            "t": least(q.start_time, "s")}  # fmt: skip
+            "t": least(q.start_time, "s"),
+            "r": amount(batteries.RATED_TEMPERATURE, "°C")}  # fmt: skip
 
 
 def smallest_inverter(q: Values, water: Water) -> Choice | None:
@@ -147,7 +148,7 @@ def _banks(q: Values, show: Report, way: Option, water: Water, house: House,
         if key not in (q.bank_chemistry, "lifepo4"):
             continue
         if short and inverter is not None:
-            way.remedy("An inverter of {c} continuous and {s} for {t}, rated at 25 °C, on a bank "
+            way.remedy("An inverter of {c} continuous and {s} for {t}, rated at {r}, on a bank "
                        "of at least {b} of {k}.", b=least(size, "Ah"), k=kind.name,
                        **_told(q, inverter))  # fmt: skip
         else:

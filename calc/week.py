@@ -66,7 +66,7 @@ def _figures(q: Values, house: House, outcome: energy_balance.Balance) -> list[F
     lowest = min(charge)
     held.figure("lowest", "Lowest state of charge", lowest, "%", at_least=house.reserve * 0.99,
                 says=line("the bank falls to {c}; {m} is to stay in it", c=(lowest, "%"),
-                          m=(house.reserve, "%")),
+                          m=(house.reserve * 0.99, "%")),
                 note="and no water is made below what is to stay in it")  # fmt: skip
     missed = outcome.water_missed / (outcome.water + outcome.water_missed or 1.0)
     held.figure("missed", "Water that had to be left unmade", missed, "%", at_most=WATER_MISSED,
