@@ -11,6 +11,7 @@ from dataclasses import replace
 from .inputs import Values
 from .locker_case import Case, duct_resistance, largest_face, suction, unit_sizes, volume_of
 from .physics import air, locker, ventilation
+from .physics.thermal_network import AIR, WINDING
 from .report import Amount, Report, amount, least, most
 
 # Kelvins held back from a limit: what the solution in time leaves in doubt.
@@ -131,7 +132,10 @@ def _fan_remedy(q: Values, case: Case, show: Report, flow: float) -> None:
 
 
 def _longest(q: Values, case: Case, limits: locker.Limits, show: Report) -> None:
-    longest = locker.longest_run(case.room, limits)
+    course = case.course
+    longest = min(course.first_reach(AIR, limits.air), course.first_reach(WINDING, limits.winding))
+    if longest > q.run_hours:  # not in the first run
+        longest = locker.longest_run(case.room, limits)
     if math.isinf(longest):
         show.remedy("As it is it may run for as long as you like.")
     elif longest < 60:

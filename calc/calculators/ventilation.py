@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from ..boat import BoatSheet as boat
@@ -328,16 +329,17 @@ def _headline(q: Values, case: Case, show: Report) -> None:
         )  # fmt: skip
         return
     if trip.closes is not None:
-        show.headline(
-            "The protector lets it start again by itself {c} later.", c=(trip.closes, "min")
-        )
+        then = "lets it start again by itself {c} later"
+        reached["c"] = (trip.closes, "min")
     elif q.protector_resets:
-        show.headline("The protector has not closed again by the end.")
+        then = "has not closed again by the end"
     else:
-        show.headline("The protector stays open until somebody closes it.")
+        then = "stays open until somebody closes it"
     show.headline(
-        "If nothing stopped it, " + runs + " would bring the air round the motor to {a} and its "
-        "winding to {w}; left running, they would settle at {sa} and {sw}.", **reached,
+        "The thermal protector stops the motor after {t}" + ("" if trip.run == 1
+        else f" of run {trip.run}") + f" and {then}. If nothing stopped it, {runs} would bring the "
+        "air round the motor to {a} and its winding to {w}; left running, they would settle at "
+        "{sa} and {sw}.", t=(trip.after, "min"), **reached,
     )  # fmt: skip
 
 
@@ -506,23 +508,26 @@ def _heat_table(q: Values, case: Case, show: Report) -> None:
     )  # fmt: skip
 
 
-_CURVES = (("winding", WINDING), ("frame", FRAME), ("air", AIR))
-
-
 def _charts(q: Values, case: Case, show: Report) -> None:
+    curves = {"winding": WINDING, "frame": FRAME, "air": AIR}
     show.chart(
         _chart(
-            q, case, "course", "Runs and rests, from cold" + case.unhindered, case.course,
-            f"They peak at {_degrees(case.air)}, {_degrees(case.frame)} and "
+            q, case, "course", "Runs and rests, from cold" + case.unhindered, case.course, curves,
+            "Temperatures of air, frame and winding through runs and rests. They peak at "
+            f"{_degrees(case.air)}, {_degrees(case.frame)} and "
             f"{_degrees(case.winding)} °C{case.unhindered}.",
         )
     )  # fmt: skip
     if case.stopped:
         trips = sum(event.kind == "trip" for event in case.stopped.events)
         times = "once" if trips == 1 else f"{trips} times"
+        del curves["frame"]
         show.chart(
-            _chart(q, case, "protected", "The same with its protector at work", case.stopped,
-                   f"The protector opens {times}.")
+            _chart(
+                q, case, "protected", "The same with its protector at work", case.stopped, curves,
+                "Temperatures of air and winding through runs and rests. The protector opens "
+                f"{times}.",
+            )
         )  # fmt: skip
 
 
@@ -531,19 +536,22 @@ def _degrees(temperature: float) -> str:
 
 
 def _chart(
-    q: Values, case: Case, key: str, title: str, course: thermal_network.Course, says: str
-) -> Chart:
+    q: Values, case: Case, key: str, title: str, course: thermal_network.Course,
+    nodes: Mapping[str, int], summary: str,
+) -> Chart:  # fmt: skip
     """Temperatures over the runs and rests."""
     cycle = q.run_hours + q.rest_hours
     end = cycle * q.runs
-    # The ends of the solver's steps lie close where something happens fast.
-    times = {end * i / 24 for i in range(25)} | {one.begin for one in course.segments}
-    times |= {min(event.time, end) for event in course.events}
-    picked = sorted(times)
+    # The solver's own steps lie close where something happens fast; long ones are divided.
+    picked = [end]
+    for one in course.segments:
+        parts = math.ceil(one.length / (end / 24))
+        picked += [one.begin + one.length * part / parts for part in range(parts)]
+    picked.sort()
     states = [course.at(time) for time in picked]
     curves = [
         Series(name, [(t, state[node]) for t, state in zip(picked, states, strict=True)])
-        for name, node in _CURVES
+        for name, node in nodes.items()
     ]
     bands = [
         Band("run" if q.runs < 4 else "", cycle * i, cycle * i + q.run_hours) for i in range(q.runs)
@@ -560,7 +568,7 @@ def _chart(
         key, title, Axis("Time", unit, low=0.0, high=end),
         Axis("Temperature", "°C", low=lowest - 15, high=highest + 25),
         curves, limits=limits, bands=bands,
-        summary=f"Temperatures of air, frame and winding through runs and rests. {says}",
+        summary=summary,
     )  # fmt: skip
 
 
