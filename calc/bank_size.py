@@ -16,6 +16,7 @@ from .ways import LOAD_STEP, POWER_STEP, able, again, greatest, in_hand
 
 AMPERE_HOUR = batteries.AMPERE_HOUR
 FINE_STEP, COARSE_STEP = 5 * AMPERE_HOUR, 10 * AMPERE_HOUR  # below and above 200 Ah
+CURRENT_STEP = 10.0  # A
 LARGEST_BANK, LARGEST_INVERTER = 10_000 * AMPERE_HOUR, 50e3  # C, VA: what the form takes
 
 
@@ -26,6 +27,15 @@ class Choice:
     power: float
     surge: float
     form: Values
+
+
+@dataclass(frozen=True)
+class Size:
+    """A bank [C], what decides it, and the greatest current that it gives [A], in whole steps."""
+
+    size: float
+    why: str
+    current: float
 
 
 def tell_reach(q: Values, show: Report, way: Option, water: Water, house: House) -> None:
@@ -141,23 +151,31 @@ def _banks(q: Values, show: Report, way: Option, water: Water, house: House,
     for key, kind in batteries.CHEMISTRIES.items():
         found = smallest_bank(base, key, water, house)
         if isinstance(found, str):
-            rows.append([kind.name, "none", found, "–"])
+            rows.append([kind.name, "none", found, "–", "–"])
             continue
-        size, why = found
-        rows.append([kind.name, least(size, "Ah"), why, least(size * q.bank_voltage, "kWh")])
+        rows.append([kind.name, least(found.size, "Ah"), found.why,
+                     least(found.size * q.bank_voltage, "kWh"),
+                     least(found.current, "A")])  # fmt: skip
         if key not in (q.bank_chemistry, "lifepo4"):
             continue
+        told: dict[str, Amount | str] = {"k": kind.name, "b": least(found.size, "Ah")}
+        managed = ""
+        if key == "lifepo4" or (q.bank_bms is not None and q.bank_bms < found.current):
+            managed = ", its management to allow {m}"
+            told["m"] = least(found.current, "A")
         if short and inverter is not None:
-            way.remedy("An inverter of {c} continuous and {s} for {t}, rated at {r}, on a bank "
-                       "of at least {b} of {k}.", b=least(size, "Ah"), k=kind.name,
-                       **_told(q, inverter))  # fmt: skip
+            way.remedy(
+                "An inverter of {c} continuous and {s} for {t}, rated at {r}, on a bank of "
+                "at least {b} of {k}" + managed + ".",
+                **_told(q, inverter),
+                **told,
+            )
         else:
-            way.remedy("The smallest {k} bank that would do: {c}.", k=kind.name,
-                       c=least(size, "Ah"))  # fmt: skip
+            way.remedy("The smallest {k} bank that would do: {b}" + managed + ".", **told)
     with_it = ", on an inverter as named above" if short else ""
     show.table(
         "banks", "The smallest bank that would do, by kind",
-        ["Kind", "At least", "What decides", "It holds"], rows,
+        ["Kind", "At least", "What decides", "It holds", "Gives at the start"], rows,
         note=f"At {q.bank_voltage:g} V, of your bank's age, warmth and charge, for the bank alone"
              f"{with_it}; resistances and currents are common practice or from memory.",
     )  # fmt: skip
@@ -165,26 +183,32 @@ def _banks(q: Values, show: Report, way: Option, water: Water, house: House,
 
 def with_bank(q: Values, chemistry: str, capacity: float) -> Values:
     """This form with another bank [C] in place: what was stated of the old one's inside is off."""
-    changes = {"bank_chemistry": chemistry, "bank_capacity": capacity, "bank_resistance": None}
+    changes = {"bank_chemistry": chemistry, "bank_capacity": capacity, "bank_resistance": None,
+               "bank_bms": None}  # fmt: skip
     if chemistry != q.bank_chemistry:
-        changes |= {"bank_exponent": None, "bank_depth": None, "bank_bms": None}
+        changes |= {"bank_exponent": None, "bank_depth": None}
     return again(q, **changes)
 
 
-def smallest_bank(q: Values, chemistry: str, water: Water, house: House) -> tuple[float, str] | str:
-    """Smallest bank [C] of a chemistry that starts and runs it, in whole steps, and what decides;
-    or in words why there is none."""
+def smallest_bank(q: Values, chemistry: str, water: Water, house: House) -> Size | str:
+    """The smallest bank of a chemistry that starts and runs it; or in words why there is none."""
     found = _exact_bank(q, chemistry, house.drawn, start_power(q, water, house))
     if found is None:
         return "its voltage is below the cut-off"
     exact, why = found
     step = FINE_STEP if exact <= 200 * AMPERE_HOUR else COARSE_STEP
     size = least(exact, "Ah", step).value
-    for _ in range(2):
-        if size <= LARGEST_BANK and able(alone(with_bank(q, chemistry, size), water)):
-            return size, why
+    for _ in range(4):
+        if size > LARGEST_BANK:
+            break
+        trial = alone(with_bank(q, chemistry, size), water)
+        if able(trial):
+            drawn = [
+                f.value.value for f in trial.figures if f.key in ("start_amps", "bank_current")
+            ]
+            return Size(size, why, least(max(drawn), "A", CURRENT_STEP).value)
         size += step
-    return why if size > LARGEST_BANK else "the management's current limit"
+    return why
 
 
 def _exact_bank(q: Values, chemistry: str, power: float, start: float) -> tuple[float, str] | None:

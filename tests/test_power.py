@@ -17,7 +17,7 @@ from calc.inputs import Values
 from calc.load import load_of
 from calc.on_bank import House, house_of
 from calc.physics import batteries, energy_balance
-from calc.report import FAILS, FITS, TIGHT, UNKNOWN, Option, Report
+from calc.report import FAILS, FITS, TIGHT, UNKNOWN, Amount, Option, Report
 from calc.sources import array_profile, bank_of
 from calc.water import MAINS, water_of
 from calc.week import flows_of
@@ -235,7 +235,7 @@ REMEDIES: dict[str, tuple[str, tuple[str, ...], float]] = {
     rf"An inverter of {NUMBER} continuous and {NUMBER} for {NUMBER}, .* at least {NUMBER} of": (
         "inverter",
         ("inverter_power", "inverter_surge", "inverter_surge_time", "bank_capacity"), 0.85),
-    rf"smallest .* bank that would do: {NUMBER}\.": ("inverter", ("bank_capacity",), 0.9),
+    rf"smallest .* bank that would do: {NUMBER}[.,]": ("inverter", ("bank_capacity",), 0.9),
 }  # fmt: skip
 KINDS = {kind.name: key for key, kind in batteries.CHEMISTRIES.items()}
 STEPS = {"generator_power": (200, "W"), "generator_peak": (200, "W"), "other_load": (20, "W"),
@@ -251,6 +251,9 @@ def typed_back(told: str, boat: dict[str, str]) -> tuple[str, dict[str, str], fl
         if not found:
             continue
         typed = dict(zip(names, found.groups(), strict=True))
+        managed = re.search(rf"its management to allow {NUMBER}", told)
+        if managed:
+            typed["bank_bms"] = managed[1]
         for name, key in KINDS.items():
             if "bank_capacity" in typed and name in told and key != boat.get("bank_chemistry"):
                 # another kind in its place: nothing of the old bank's record holds
@@ -312,6 +315,10 @@ def random_boat(seed: int) -> dict[str, str]:
         "ambient_temperature": (10, 50, "°C"),
     }  # fmt: skip
     boat = {"boat": dice.choice(["ketch", "catamaran"]), "start": dice.choice(["soft", "direct"])}
+    others = {"bank_temperature": ["-10 °C", "2 °C", "52 °C"], "bank_bms": ["90 A", "200 A"],
+              "bank_chemistry": list(batteries.CHEMISTRIES), "ac_frequency": ["50 Hz", "60 Hz"],
+              "start_loaded": ["yes"]}  # fmt: skip
+    boat |= {name: dice.choice(texts) for name, texts in others.items() if dice.random() < 0.25}
     for name, (low, high, symbol) in ranges.items():
         if dice.random() < 0.5:
             boat[name] = f"{dice.uniform(low, high):.3g} {symbol}"
@@ -328,10 +335,11 @@ def test_the_table_of_smallest_banks_holds_as_printed() -> None:
         table = next(t for t in report(boat).tables if t.key == "banks")
         volts = f"{values(boat).bank_voltage:g} V"
         for row in table.rows:
-            size = row[1]
-            assert not isinstance(size, str)
+            size, amps = row[1], row[4]
+            assert isinstance(size, Amount)
+            assert isinstance(amps, Amount)
             again = report(boat, bank="", bank_chemistry=KINDS[str(row[0])], bank_voltage=volts,
-                           bank_capacity=size.text())  # fmt: skip
+                           bank_capacity=size.text(), bank_bms=amps.text())  # fmt: skip
             assert option(again, "inverter").verdict in ABLE, row[0]
 
 
