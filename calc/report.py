@@ -311,7 +311,8 @@ class Drawing:
     """A line drawing from the reader's numbers.
 
     A drawing that is not to scale may have a `frame` (width, height): its coordinates are then the
-    picture's own, y up from the lower edge, and its text keeps its size on a narrow screen.
+    picture's own, y up from the lower edge, and its text keeps its size on a narrow screen. `card`
+    is how the same is drawn on a card, if not alike.
     """
 
     key: str
@@ -320,6 +321,7 @@ class Drawing:
     shapes: Sequence[Shape]
     to_scale: bool = True
     frame: tuple[float, float] | None = None
+    card: Drawing | None = None
 
     def as_data(self) -> dict[str, Any]:
         return {"key": self.key, "title": self.title, "description": self.description}

@@ -256,29 +256,30 @@ def heat_chart(show: Report, side: Side) -> None:
 # ---- the one-line drawing ----
 
 
-def guard_label(side: Side, told: str) -> Line:
+def guard_label(side: Side, word: str, kind: str = "") -> Line:
     """The fuse or breaker as the drawing names it; never a rating that the cable may not have."""
     if side.rating is None:
-        return line("None that does: {m} at most", m=(side.limit, "A"))
-    return line(told, r=(side.rating, "A"))
+        return line(f"No {word}: {{m}} at most", m=(side.limit, "A"))
+    return line(word.capitalize() + " {r}" + kind, r=(side.rating, "A"))
 
 
 def battery_parts(q: Values, feed: Feed, side: Side) -> list[Part]:
     """From the bank to the inverter."""
-    chemistry = CHEMISTRIES[q.bank_chemistry].partition(" (")[0]
+    chemistry = CHEMISTRIES[q.bank_chemistry].rpartition("(")[2].rstrip(")")
+    short = amount(feed.short_circuit, "kA", 2)
     breaks = protection.DEVICES[side.device].interrupts(feed.full_emf)
+    place = line("lies {d} away", d=(q.fuse_distance, "mm"))
+    if breaks < feed.short_circuit:
+        place = line("breaks {b} of {s}", b=(breaks, "kA"), s=short)
     return [
         Part("battery", line("Bank {v}, {c}", v=(q.bank_voltage, "V"), c=(q.bank_capacity, "Ah")),
-             line("{k}, {s} if shorted", k=chemistry, s=amount(feed.short_circuit, "kA", 2)), True),
-        Part("fuse", guard_label(side, f"Fuse {{r}}, {side.device}"),
-             line("{d} from the terminal", d=(q.fuse_distance, "mm")) if breaks
-             >= feed.short_circuit else "does not break the short circuit"),
+             line("{k}, {s} if shorted", k=chemistry.removeprefix("lead-acid, "), s=short), True),
+        Part("fuse", guard_label(side, "fuse", f", {side.device}"), place),
         Part("switch", "Battery switch", line("for {r} all day", r=(side.duty.wanted, "A"))),
         Part("cable", f"{side.cable.name} on each pole",
-             line("{l} one way, plus and minus", l=(side.duty.run, "m"))),
+             line("{l} one way", l=(side.duty.run, "m"))),
         Part("converter", line("Inverter {p}", p=(q.inverter_power, "VA")),
-             line("{v} {f}", v=(q.ac_voltage, "V"),
-                  f=(q.ac_frequency, "Hz")), True),
+             line("{v} {f}", v=(q.ac_voltage, "V"), f=(q.ac_frequency, "Hz")), True),
     ]  # fmt: skip
 
 
@@ -288,16 +289,22 @@ def motor_parts(q: Values, side: Side) -> list[Part]:
     plate = rated_current(motor, q.ac_voltage)
     limit = q.overload or protection.overload_current(plate, motor.service_factor)
     panel = Part("supply", line("Panel {v} {f}", v=(q.ac_voltage, "V"), f=(q.ac_frequency, "Hz")),
-                 "neutral to earth at one place", True)  # fmt: skip
-    device = side.device[0].upper() + side.device[1:]
+                 "neutral to earth once", True)  # fmt: skip
+    word = "fuse" if "fuse" in side.device else "breaker"
+    told = side.device.replace(word, "").strip()
+    told = (
+        f"{told}, with RCD"
+        if q.wiring_rules == "iso"
+        else f"{told}, GFCI by code".removeprefix(", ")
+    )
     return [
         *([] if q.has_inverter else [panel]),
-        Part("breaker", guard_label(side, device + " {r}"), "with RCD or GFCI by code"),
+        Part("breaker", guard_label(side, word), told),
         Part("cable", f"{side.cable.name} and its earth wire",
              line("{l} one way", l=(side.duty.run, "m"))),
-        Part("switch", "Two-pole isolator at the motor", "lockable, in sight of it"),
+        Part("switch", "Two-pole isolator", "at the motor, lockable"),
         Part("overload", line("Overload {o} at most", o=(limit, "A")),
-             "or the motor's own protector"),
+             "or the motor's protector"),
         Part("motor", line("Motor {p}", p=(motor.rated_power, "W")),
              line("{a} on its plate", a=(plate, "A")), True),
     ]  # fmt: skip

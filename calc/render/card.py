@@ -264,7 +264,7 @@ def page(title: str, cards: Sequence[str], paper: Paper) -> str:
     )
     head = f"@page{{size:{paper.size};margin:{paper.margin}}}.card{{{columns}}}"
     if paper.columns > 1:  # half a sheet is narrow: smaller print, a smaller picture
-        head += "html{font-size:7.7pt}figure svg{max-height:32mm}.cautions{font-size:6.7pt}"
+        head += "html{font-size:7.7pt}body{max-width:none}figure svg{max-height:32mm}.cautions{font-size:6.7pt}"
     return (
         '<!DOCTYPE html><html lang="en"><head><meta charset="utf-8">'
         '<meta name="viewport" content="width=device-width,initial-scale=1">'

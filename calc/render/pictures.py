@@ -20,6 +20,7 @@ text{font:12px "Source Sans 3","Noto Sans","Liberation Sans",Arial,sans-serif;fi
 .hatch,.blocked{stroke:#000;stroke-width:1}
 .accent{stroke:#000;stroke-width:2.2;fill:none}
 .arrowhead{fill:#000}
+.label{fill:#000;stroke:none}
 """
 
 
