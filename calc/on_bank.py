@@ -216,7 +216,7 @@ def _carried(q: Values, way: Option, house: House, relief: float) -> None:
     """A run that what charges the bank carries alone: how near it comes, what is left over."""
     volts = house.bank.open_circuit_voltage(q.bank_charge)
     need, amps = house.drawn / volts, relief / volts
-    way.figure("carried", "What pump and house take of it", need, "A", at_most=amps,
+    way.figure("carried", "Pump and house, of its output", need, "A", at_most=amps,
                says=line("the pump and the house take {i}; it gives {m}", i=(need, "A"),
                          m=(amps, "A")))  # fmt: skip
     left = (taken(q, house.bank, amps, need) - need) * volts

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from .inputs import Values
-from .report import FITS, TIGHT, Line, Option
+from .report import FITS, TIGHT, Line, Option, Report
 
 # Steps in which the trade sells, for what is to be bought. Common practice, no source.
 POWER_STEP = 100.0  # W or VA, of generators and inverters
@@ -33,8 +33,8 @@ def again(q: Values, **changes: Any) -> Values:
     return Values({**vars(q), **changes})
 
 
-def able(way: Option) -> bool:
-    """Whether a way can do it."""
+def able(way: Option | Report) -> bool:
+    """Whether a way, or any of a report's, can do it."""
     return way.verdict in (FITS, TIGHT)
 
 

@@ -207,18 +207,17 @@ def _word(way: Option, starts: bool) -> str:
 def _headline(q: Values, show: Report, water: Water) -> None:
     """Which source the verdict is about, what else can do it, and what the motor asks."""
     best = show.best_option()
-    if best is not None:
-        able_ones = [o.name for o in show.options if able(o)]
-        others = [name for name in able_ones if name != best.name]
-        if not able_ones:
-            show.headline("Nothing you have can do it as it stands.")
-        elif show.verdict not in (FITS, TIGHT):
-            show.headline("What the motor itself lacks comes first; no source can mend that.")
-        else:
-            show.headline(
-                "The verdict is that of the best of your sources: " + best.name + "."
-                + (" These can do it too: " + "; ".join(others) + "." if others else "")
-            )  # fmt: skip
+    if best is not None and not able(show):
+        own = show.own()[0]
+        show.headline(
+            "Nothing you have can do it as it stands." if own in (FITS, TIGHT) else
+            "What the motor itself lacks comes first; no source can mend that."
+        )  # fmt: skip
+    elif best is not None:
+        others = sum(map(able, show.options)) - 1
+        more = f" {others} more can do it too." if others > 1 else ""
+        more = " One more can do it too." if others == 1 else more
+        show.headline("The verdict is that of the best way you have: " + best.name + "." + more)
     work = water.load.at_work
     if water.overfluxed:
         show.headline("On these mains nobody can tell what the motor draws.")
@@ -231,6 +230,13 @@ def _headline(q: Values, show: Report, water: Water) -> None:
 
 
 def _notes(q: Values, show: Report) -> None:
+    for record, rating, rest in (
+        (q.has_inverter and q.inverter, q.inverter_power, "surge and idle draw"),
+        (q.has_generator and q.generator, q.generator_power, "power for a start and fuel"),
+    ):
+        if record and rating != record.rated_power:
+            show.note("{name} is taken at another rating than its own: {rest} follow in "
+                      "proportion unless you gave them.", name=record.name, rest=rest)  # fmt: skip
     show.note(
         "Common practice or from memory, not from a standard: power factor {c} of a motor at rest "
         "where its plate says nothing; {u} of the running torque to turn the pump from rest, {l} "
