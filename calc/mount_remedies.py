@@ -90,11 +90,16 @@ class Range:
         return trial(self.made, changed(q, self.typed())) <= rest
 
 
-MOUNTS = (
-    "mounts that the weight presses down by {mount_deflection} to {softest} ({mount_stiffness} "
-    "down to {soft_each} each) and that carry {mount_rating} each, shaken {dynamic_ratio} as "
-    "stiff as at rest and sideways {side_ratio} as stiff"
-)
+def words(q: Values) -> str:
+    """Mounts as they are told; the weight that hangs on them is not what they are bought by."""
+    pressed = "that the weight presses down by {mount_deflection} to {softest}"
+    if q.attitude == "bulkhead":
+        pressed = pressed.replace("presses", "would press") + " if it stood on them"
+    return (
+        f"mounts {pressed} ({{mount_stiffness}} down to {{soft_each}} each) and that carry "
+        "{mount_rating} each, shaken {dynamic_ratio} as stiff as at rest and sideways "
+        "{side_ratio} as stiff"
+    )
 
 
 def changed(q: Values, changes: dict[str, object]) -> Values:
@@ -189,7 +194,7 @@ def _mounts(made: Case, rest: frozenset[str], trial: Trial, show: Report) -> boo
     found = mount_range(on_mounts(made))
     if found is None or not found.holds(trial, made.q, rest):
         return False
-    show.remedy("On this floor: " + MOUNTS + ".", **found.amounts())
+    show.remedy("On this floor: " + words(made.q) + ".", **found.amounts())
     return True
 
 
@@ -224,7 +229,7 @@ def _levers(q: Values) -> Iterator[Lever]:
             + ", bonded all over it",
         )
     if not q.battens:
-        yield Lever("floor_width", max(1.02 * q.span_across, 0.3 * q.floor_width),
+        yield Lever("floor_width", max(q.span_across + 0.012, 0.3 * q.floor_width),
                     "Stiff bearers under the panel that leave {floor_width} of its width free "
                     "instead of {now}")  # fmt: skip
 
@@ -252,7 +257,7 @@ def _floors(
         stiffer = changed(q, {lever.field: value.value})
         found = _range_on(soft, path.floor(stiffer, made.iso.places))
         if found and found.holds(trial, stiffer, rest):
-            show.remedy(lever.told + ", and on it " + MOUNTS + ".",
+            show.remedy(lever.told + ", and on it " + words(q) + ".",
                         **_floor_amounts(q, lever, value), **found.amounts())  # fmt: skip
             told = True
     return told
