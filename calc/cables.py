@@ -208,9 +208,12 @@ def column_words(duty: Duty) -> str:
     return told
 
 
-def ampacity_source(duty: Duty) -> str:
+def ampacity_source(duty: Duty, metric: bool) -> str:
     """The source of the ampacity, and whether its column was seen."""
-    told = f"33 CFR 183.425 Table 5, {duty.insulation - 273.15:.0f} °C column, with notes 1 and 2"
+    celsius = duty.insulation - 273.15
+    told = f"33 CFR 183.425 Table 5, {celsius:.0f} °C column, with notes 1 and 2"
+    if metric and celsius < 105:
+        return told + ", or ISO 10133 annex A where that is less (both from memory)"
     if conductors.table_standing(duty.insulation) != "published":
         told += " (from memory: this column was not seen in a source)"
     return told

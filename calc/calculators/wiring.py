@@ -578,8 +578,8 @@ def cable_steps(show: Report, side: Side) -> None:
         "I_z = n * I_table * k_space * k_bundle",
         {"n": (cable.parallel, ""), "I_table": (table, "A"), "k_space": (space, ""),
          "k_bundle": (bundle, "")},
-        ampacity_source(duty),
-        "" if cable.size.family == "AWG" else "A metric size is given the ampacity of the next "
+        ampacity_source(duty, cable.size.family == "mm²"),
+        "" if cable.size.family == "AWG" else "A metric size is given no more than the next "
         "smaller gauge: the ISO table was not to be had.",
     )  # fmt: skip
     show.step(

@@ -118,11 +118,13 @@ def _table(made: Table, system: str) -> str:
 
     rows = [[cell(c) for c in row] for row in made.rows]
     heads = list(made.columns)
-    if len("  ".join(heads)) <= WIDTH and all(len("  ".join(r)) <= WIDTH for r in rows):
-        return made.title + "\n" + _columns([heads, *rows], "l" * len(heads))
+    signs = [_SIGNS[state] for state in made.states] or [""] * len(rows)
+    marked = [[*row, sign] for row, sign in zip(rows, signs, strict=True)]
+    if len("  ".join(heads)) <= WIDTH and all(len("  ".join(r)) <= WIDTH for r in marked):
+        return made.title + "\n" + _columns([[*heads, ""], *marked], "l" * (len(heads) + 1))
     blocks = []
     for index, row in enumerate(rows):
-        sign = f"{_SIGNS[made.states[index]]} " if made.states else ""
+        sign = f"{signs[index]} " if signs[index] else ""
         told = "; ".join(f"{h}: {c}" for h, c in zip(heads[1:], row[1:], strict=True) if c)
         blocks.append(_wrapped(f"{sign}{row[0]}. {told}", "  - "))
     return made.title + "\n" + "\n".join(blocks)
