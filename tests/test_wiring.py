@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
@@ -803,3 +804,15 @@ def test_the_drawing_on_a_card_is_read_without_a_glass(boat: str, more: dict[str
     assert [s.text for s in drawing.card.shapes if s.kind == "text"] == [
         s.text for s in drawing.shapes if s.kind == "text"
     ]
+
+
+def test_the_page_tells_the_table_of_fuses_as_it_is() -> None:
+    page = (Path(__file__).parents[1] / "docs" / "wiring.md").read_text("utf-8")
+    for kind, name in FUSES.items():
+        device = protection.DEVICES[kind]
+        row = next(r for r in page.splitlines() if r.startswith("| ") and name in r.split("|")[1])
+        assert f"{device.highest_voltage:g} V" in row
+        assert f"{device.ratings[-1]:g} A" in row
+        for volts, amps in device.breaking:
+            assert f"{amps / 1000:g} kA" in row
+            assert len(device.breaking) == 1 or f"{amps / 1000:g} kA at {volts:g} V" in row
