@@ -68,9 +68,9 @@ def _day(day: datetime.date) -> str:
 
 def escaped(text: str) -> str:
     """A TEXT value: backslash, semicolon, comma and line ends escaped. RFC 5545 sec. 3.3.11."""
-    plain = text
-    if not text.isprintable():
-        plain = "".join(c for c in text.replace("\r\n", "\n") if c in "\n\t" or c.isprintable())
+    plain = text.replace("\r\n", "\n")
+    if not plain.replace("\n", "").isprintable():
+        plain = "".join(c for c in plain if c in "\n\t" or c.isprintable())
     for mark, written in (("\\", "\\\\"), (";", "\\;"), (",", "\\,"), ("\n", "\\n")):
         plain = plain.replace(mark, written)
     return plain

@@ -21,6 +21,7 @@ import zipfile
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
+from datetime import date
 from importlib.metadata import distribution
 from pathlib import Path
 from typing import Any
@@ -30,7 +31,7 @@ from playwright.sync_api import Error as BrowserError
 from playwright.sync_api import TimeoutError as BrowserTimeout
 
 from calc import calculators, equipment, service
-from site_build import browser_finder, machine, server
+from site_build import browser_finder, long_log, machine, server
 from site_build.offline import SERVICE_WORKER
 from site_build.steps import Trouble, say
 
@@ -318,6 +319,7 @@ class _Bench:
             self._visit_stock,
             self._visit_sheet,
             self._visit_calculators,
+            self._visit_log,
             self._weigh,
         ]
         turn = number % len(visits)
@@ -371,6 +373,17 @@ class _Bench:
                 strokes[name] = _type(page)
                 page.close()
         return {"strokes": strokes}
+
+    def _visit_log(self) -> dict[str, Any]:
+        """The plan of a boat with ten years of log: each request to the engine and back [ms]."""
+        with self._newcomer() as reader:
+            reader.add_init_script(long_log.remembered(date.today()) + long_log.ROUND_TRIPS)
+            page = _open(reader, self._typing["upkeep"])
+            page.wait_for_function("brinebookTrips.length > 0")
+            _type(page)  # an engine that is warm: its start has rows of its own
+            typed = page.evaluate("brinebookTrips.slice(1)")
+            opened = page.evaluate(long_log.OPEN, long_log.text(date.today()) + "\n")
+            return {"log": {"opened": opened, "again": typed}}
 
     def _weigh(self) -> dict[str, Any]:
         """Memory [bytes] of the guide's page without scripts, and with the engine ready."""
@@ -443,7 +456,8 @@ def _await_offline_copy(page: Page) -> float:
 def _type(page: Page) -> list[dict[str, float]]:
     """Type a digit and take it away, many times, each time waiting for the answer [ms]."""
     page.evaluate(KEYSTROKE_WATCH)
-    page.locator('[data-calculator] input[inputmode="decimal"]:visible').first.focus()
+    boxes = '[data-calculator] input[inputmode="decimal"]:not([data-log-cell]):visible'
+    page.locator(boxes).first.focus()
     page.keyboard.press("End")
     for number in range(KEYSTROKES):
         page.keyboard.press("Backspace" if number % 2 else "1")
@@ -510,6 +524,7 @@ def _results(
         *_offline_rows(visits),
         *_typing_rows(strokes),
         _sheet_row([visit["sheet"] for visit in visits]),
+        *_log_rows([visit["log"] for visit in visits]),
         _card_row(),
         *_size_rows(site),
         _memory_row([visit["memory"] for visit in visits]),
@@ -573,6 +588,18 @@ def _sheet_row(visits: Sequence[Marks]) -> Row:
     middle = statistics.median(times)
     what = "All answers for a boat, engine ready"
     return Row(what, _ms(middle), _spread(times), aim="≤ 150 ms", met=_met(middle, 150))
+
+
+def _log_rows(visits: Sequence[Mapping[str, Any]]) -> list[Row]:
+    """An answer with ten years of log: when it is opened, and while one types."""
+    opened = [visit["opened"] for visit in visits]
+    again = [trip for visit in visits for trip in visit["again"]]
+    what = f"Answer of the engine, {long_log.LINES} lines of log"
+    return [
+        Row(f"{what}, {when}", _ms(statistics.median(times)), _spread(times), aim="≤ 100 ms",
+            met=_met(statistics.median(times), 100))
+        for when, times in (("opened", opened), ("again", again))
+    ]  # fmt: skip
 
 
 def _card_row() -> Row:

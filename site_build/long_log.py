@@ -1,0 +1,60 @@
+"""A log of ten years, and how long the engine takes for an answer with it; for the bench."""
+
+from __future__ import annotations
+
+import json
+from datetime import date, timedelta
+
+from calc import equipment
+
+LINES = 5000
+
+# Times each request that goes to the engine until its response, in ms.
+ROUND_TRIPS = """
+self.brinebookTrips = [];
+const Native = self.Worker;
+self.Worker = class extends Native {
+  #sent = new Map();
+  constructor(...given) {
+    super(...given);
+    this.addEventListener("message", ({ data }) => {
+      if (data.answer) self.brinebookTrips.push(performance.now() - this.#sent.get(data.answer));
+    });
+  }
+  postMessage(message, ...more) {
+    if (message.ask) this.#sent.set(message.ask, performance.now());
+    super.postMessage(message, ...more);
+  }
+};
+"""
+
+# Puts another log into the form; tells how long its answer took [ms].
+OPEN = """async (text) => {
+  const count = self.brinebookTrips.length;
+  const box = document.querySelector("textarea[name=log]");
+  box.value = text;
+  box.dispatchEvent(new Event("input", { bubbles: true }));
+  while (self.brinebookTrips.length === count) await new Promise((go) => setTimeout(go, 5));
+  return self.brinebookTrips[count];
+}"""
+
+
+def text(end: date) -> str:
+    """The log as CSV: readings and jobs done on ten years of days up to an end."""
+    tasks = [task.name for task in equipment.shelf("task").values()]
+    start = end - timedelta(days=3652)
+    lines = ["date,entry,hours,task,note"]
+    for number in range(LINES):
+        day = start + timedelta(days=number * 3652 // LINES)
+        done = number % 5 == 0
+        task = tasks[number // 5 % len(tasks)] if done else ""
+        entry = "done" if done else "reading"
+        lines.append(f"{day},{entry},{number * 0.4:.1f},{task},{'as usual' if done else ''}")
+    return "\n".join(lines) + "\n"
+
+
+def remembered(end: date) -> str:
+    """A script by which a browser remembers a boat with that log."""
+    values = {"log": text(end), "started": str(end - timedelta(days=3652))}
+    entries = {f"brinebook:boat:1.{name}": json.dumps(value) for name, value in values.items()}
+    return f"Object.entries({json.dumps(entries)}).forEach((one) => localStorage.setItem(...one));"
