@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy.integrate import quad
 
 from calc import calculators, equipment, units
 from calc.inputs import Values
@@ -536,6 +537,36 @@ def test_a_full_lead_acid_bank_takes_little_of_the_chargers_current() -> None:
     assert figure(option(made, "with_charger"), "charger") == pytest.approx(taken, rel=1e-6)
     low = option(report("ketch", bank_charge="60 %", run_hours="0.3 h"), "with_charger")
     assert figure(low, "charger") == q.charger_current
+
+
+@pytest.mark.parametrize("chemistry", sorted(batteries.CHEMISTRIES))
+def test_the_time_to_charge_is_the_integral_of_what_the_bank_takes(chemistry: str) -> None:
+    """Against scipy's adaptive quadrature, up to 90 %, where the curve is still far from zero."""
+    bank = batteries.bank(batteries.CHEMISTRIES[chemistry], 400 * 3600, 24)
+    current = 60.0
+
+    def slowness(charge: float) -> float:
+        return bank.capacity / min(current, batteries.acceptance(bank, charge))
+
+    exact = quad(slowness, 0.3, 0.9, points=[0.63, 0.75, 0.77, 0.85])[0]
+    exact /= bank.chemistry.charge_efficiency.value
+    assert batteries.charging_time(bank, 0.3, 0.9, current) == pytest.approx(exact, rel=0.01)
+
+
+def test_a_day_that_repeats_is_counted_as_if_it_were_stepped_again() -> None:
+    """A bank that the sun fills each day: seven days are one day and six like the second."""
+    bank = batteries.bank(batteries.LIFEPO4, 200 * 3600, 12)
+    flows = energy_balance.Flows(
+        solar=energy_balance.window(800, 8 * 3600, 8 * 3600),
+        house=(60.0,) * 288, water=energy_balance.window(900, 10 * 3600, 3600),
+    )  # fmt: skip
+    two, seven = (energy_balance.simulate(bank, flows, days, 0.7) for days in (2, 7))
+    one = energy_balance.simulate(bank, flows, 1, 0.7)
+    assert len(seven.charge) == 7 * 288 + 1
+    assert seven.charge[-1] == pytest.approx(two.charge[-1], abs=1e-5)
+    for name in ("solar", "house", "water", "curtailed", "charging_loss", "water_time"):
+        first, both = getattr(one, name), getattr(two, name)
+        assert getattr(seven, name) == pytest.approx(first + 6 * (both - first), rel=1e-4)
 
 
 def test_an_alternator_that_only_just_carries_it_is_tight() -> None:

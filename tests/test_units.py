@@ -129,3 +129,23 @@ def test_trim_hides_the_last_bit(value: float) -> None:
     neighbour = math.nextafter(value, math.inf)
     a, b = units.trim(value), units.trim(neighbour)
     assert a == b or abs(a - b) <= max(abs(a) * 1.1e-8, 1e-300)
+
+
+@given(
+    value=st.floats(0.01, 1e6),
+    symbol=st.sampled_from(["W", "VA", "Ah", "h", "L", "bar", "mm", "¤/L"]),
+    system=st.sampled_from(["metric", "us"]),
+    mark=st.sampled_from([".", ","]),
+)
+def test_a_least_amount_still_does_when_typed_back_and_a_greatest_one_too(
+    value: float, symbol: str, system: str, mark: str
+) -> None:
+    token = units.decimal_mark.set(mark)
+    try:
+        si = value * units.unit(symbol).factor
+        told = {way: units.text(si, symbol, system, rounding=way) for way in ("down", "up")}
+    finally:
+        units.decimal_mark.reset(token)
+    read = {way: units.trim(units.parse(text, symbol)) for way, text in told.items()}
+    assert read["down"] <= units.trim(si) <= read["up"]
+    assert read["up"] - read["down"] <= 0.0101 * si
