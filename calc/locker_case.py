@@ -97,7 +97,7 @@ def _stopped(
     protector = thermal_network.Protector(
         q.protector, q.protector - q.protector_drop, q.protector_resets
     )
-    return locker.duty(made, q.run_hours, q.rest_hours, q.runs, protector, tolerance=0.1)
+    return locker.protected(made, course, q.run_hours, q.rest_hours, protector, tolerance=0.3)
 
 
 def bearable_air(q: Values, load: Load) -> float:

@@ -32,8 +32,7 @@ def remedies(q: Values, case: Case, show: Report) -> None:
         _engine_remedy(case, show)
         if suction(case.room) > ventilation.ENGINE_SUCTION:
             return  # nothing else helps while the engine lacks air
-    else:
-        _air_remedies(q, case, limits, show)
+    _air_remedies(q, case, limits, show)
     _longest(q, case, limits, show)
     _warmest_day(q, case, limits, show)
     if all(wall.behind <= case.room.supply for wall in case.room.walls):
@@ -60,6 +59,8 @@ def _air_remedies(q: Values, case: Case, limits: locker.Limits, show: Report) ->
         return
     if q.air_way != "fan":
         _vents_remedy(q, case, limits, show)
+    if q.air_way == "engine":
+        return  # its space gets no fan of the pump's
     # Without the draught of openings: wherever the fan's air comes in, this much is enough.
     flow = locker.least_flow(replace(made, vents=locker.Vents()), limits, None)
     if flow > 0:

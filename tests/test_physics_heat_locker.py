@@ -139,6 +139,21 @@ def test_the_protector_trips_cools_and_resets() -> None:
     assert max(thermal_network.imbalance(space, one) for one in course.segments) < 1e-6
 
 
+def test_a_duty_is_protected_afterwards_as_if_it_had_been_from_the_start() -> None:
+    case = example()
+    guard = thermal_network.Protector(trip=ZERO + 110, reset=ZERO + 80)
+    free = locker.duty(case, 2 * 3600, 1800, 2, tolerance=0.02)
+    later = locker.protected(case, free, 2 * 3600, 1800, guard, tolerance=0.02)
+    whole = locker.duty(case, 2 * 3600, 1800, 2, guard, tolerance=0.02)
+    assert [event.kind for event in later.events] == [event.kind for event in whole.events]
+    for one, other in zip(later.events, whole.events, strict=True):
+        assert one.time == pytest.approx(other.time, abs=5)
+    assert later.end == pytest.approx(whole.end)
+    for moment in range(0, 18_000, 900):
+        assert later.at(moment)[FRAME] == pytest.approx(whole.at(moment)[FRAME], abs=0.2)
+    assert locker.protected(case, free, 7200, 1800, replace(guard, trip=ZERO + 900)) is free
+
+
 def test_a_motor_that_stands_still_cools_slower() -> None:
     """Its own fan stands still too: common practice, no source."""
     case = example()

@@ -305,7 +305,8 @@ def hold(boat: str, typed: dict[str, Any], system: str) -> dict[str, bool]:
 
     if found := printed(report, "Two openings of @ each, a low and a high one @ apart", system):
         area, apart = found
-        change = {"air_way": "two", "low_area": area, "high_area": area, "apart": apart}
+        way = "engine" if typed.get("air_way") == "engine" else "two"
+        change = {"air_way": way, "low_area": area, "high_area": area, "apart": apart}
         less = times(area, 0.8)
         both("vents", change, {"low_area": less, "high_area": less})
     if found := printed(report, "A fan that draws at least @ .*: @ in free air and @ against a shut "
@@ -386,9 +387,10 @@ def lockers(draw: st.DrawFn) -> dict[str, Any]:
         "outside_temperature": f"{draw(st.integers(10, 38))} °C",
         "sea_temperature": f"{draw(st.integers(4, 32))} °C",
         "engine_space": f"{draw(st.integers(25, 60))} °C",
-        "air_way": draw(st.sampled_from(["sealed", "one", "two", "fan"])),
+        "air_way": draw(st.sampled_from(["sealed", "one", "two", "fan", "engine"])),
         "supply_from": draw(st.sampled_from(["cabin", "cabin", "engine", "outside"])),
         "run_hours": f"{draw(st.integers(1, 8)) / 2} h",
+        "engine_power": f"{draw(st.integers(1, 20))} kW",
         "pressure": f"{draw(st.integers(35, 60))} bar",
         "fan_draws_out": draw(st.sampled_from(["yes", "no"])),
     }

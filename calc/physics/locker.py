@@ -10,6 +10,7 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from functools import cached_property, partial
+from itertools import takewhile
 
 from calc.physics import air, heat, roots, thermal_network, ventilation
 from calc.physics.thermal_network import AIR, WINDING
@@ -302,6 +303,35 @@ def duty(
     cycle = [(run_time, running(locker)), (rest_time, resting(locker))]
     return thermal_network.transient(
         space(locker), rest_state(locker), cycle * cycles, protector, tolerance
+    )
+
+
+def protected(
+    locker: Locker,
+    free: thermal_network.Course,
+    run_time: float,
+    rest_time: float,
+    protector: thermal_network.Protector,
+    tolerance: float = 0.05,
+) -> thermal_network.Course:
+    """A duty with its protector at work, from the same duty without one (`free`).
+
+    Until the protector first opens both are the same: only what follows is worked out [s, K].
+    """
+    before = list(takewhile(lambda one: one.last[WINDING] < protector.trip, free.segments))
+    if len(before) == len(free.segments):
+        return free
+    then = free.segments[len(before)]
+    cycles = round(free.end / (run_time + rest_time))
+    left, end = [], 0.0
+    for duration, mode in [(run_time, running(locker)), (rest_time, resting(locker))] * cycles:
+        end += duration
+        if end - then.begin > 1e-6:
+            left.append((min(duration, end - then.begin), mode))
+    after = thermal_network.transient(space(locker), then.first, left, protector, tolerance)
+    return thermal_network.Course(
+        (*before, *(replace(one, begin=one.begin + then.begin) for one in after.segments)),
+        tuple(replace(event, time=event.time + then.begin) for event in after.events),
     )
 
 
