@@ -207,6 +207,15 @@ def test_what_makes_no_sense_is_said(name: str, typed: dict[str, Any], words: st
     assert any(words in fault for fault in faults(name, **typed)), faults(name, **typed)
 
 
+def test_jobs_that_no_task_is_called_by_are_named() -> None:
+    strange = "2026-04-01,done,860,Crankcase oils,\n2026-04-02,done,861,Haul out,\n"
+    notes = [note.text() for note in run("upkeep", log=strange).notes]
+    told = next(note for note in notes if "move no date" in note)
+    assert "“Crankcase oils”, “Haul out”" in told
+    assert "Did you mean “Crankcase oil”" in told
+    assert not any("move no date" in note.text() for note in run("upkeep").notes)
+
+
 def test_hours_or_litres_give_the_same_plan() -> None:
     hours = run("upkeep", run_hours="2 h")
     litres = run("upkeep", use_by="litres", litres="90 L/day", product_flow="45 L/h")

@@ -11,7 +11,7 @@ from ..at_rest import LaidUp
 from ..boat import BoatSheet as boat
 from ..cautions import caution
 from ..equipment.upkeep import WHO
-from ..inputs import Inputs, Refusal, Values, ask, choice, is_one_of
+from ..inputs import Inputs, Refusal, Values, ask, choice, is_one_of, nearest
 from ..inputs import date as ask_date
 from ..physics import maintenance
 from ..physics.calendar_days import add_months
@@ -67,7 +67,7 @@ def answer(q: Values, show: Report) -> None:
     if not q.tasks:
         raise Refusal("tasks", "there is no task in the list")
     made = upkeep.plan(q, q.tasks, upkeep.lay_ups(q))
-    _due_list(made, show)
+    _due_list(q, made, show)
     _hours(q, made, show)
     _cost(q, made, show)
     _at_rest(made, show)
@@ -83,7 +83,7 @@ def answer(q: Values, show: Report) -> None:
 # ---- what is due ----
 
 
-def _due_list(made: Plan, show: Report) -> None:
+def _due_list(q: Values, made: Plan, show: Report) -> None:
     """The due list, and the one figure that the verdict rests on: the days to the next task."""
     ordered = sorted(
         (job for job in made.jobs if job.next), key=lambda job: (_day(job), job.task.name)
@@ -121,11 +121,25 @@ def _due_list(made: Plan, show: Report) -> None:
     rest.sort(key=lambda job: (job.next is None, _day(job), job.task.name))
     show.table("later", "After that", heads, [_row(job, made) for job in rest],
                on_card=(0, 1, 3, 4))  # fmt: skip
+    _strangers(q, made, show)
     watched = [job for job in made.jobs if job.task.condition]
     if watched:
         show.table(
             "watch", "Sooner, when", ("Task", "When", "Last done"),
             [(job.task.name, job.task.condition, _last(job)) for job in watched],
+        )  # fmt: skip
+
+
+def _strangers(q: Values, made: Plan, show: Report) -> None:
+    """Jobs in the log that no task of the list is called by: they move no date."""
+    names = {job.task.name.lower(): job.task.name for job in made.jobs}
+    strange = [entry.task for entry in q.log or () if entry.entry == log.DONE]
+    found = list(dict.fromkeys(name for name in strange if name.lower() not in names))
+    if found:
+        told = ", ".join(f"“{name}”" for name in found[:3]) + (" and more" if found[3:] else "")
+        show.note(
+            "The log names jobs that are no task of the list, so they move no date: {told}.{hint}",
+            told=told, hint=nearest(found[0], list(names.values())),
         )  # fmt: skip
 
 
