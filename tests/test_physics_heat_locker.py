@@ -330,14 +330,14 @@ def test_the_whole_set_of_answers_is_quick() -> None:
     case = example(fan=locker.Fan(0.004, 100, 2000))
     best = math.inf
     for _ in range(5):
-        begin = time.perf_counter()
+        begin = time.process_time()
         locker.run(case, 7200)
         settled(case)
         locker.longest_run(case, LIMITS)
         for answer in (locker.least_fan, locker.least_vents, locker.smallest_volume):
             answer(case, LIMITS, 7200)
         locker.largest_ambient_shift(case, LIMITS, 7200)
-        best = min(best, time.perf_counter() - begin)
+        best = min(best, time.process_time() - begin)
     assert best < 0.040  # generous: a test machine may be busy
 
 
