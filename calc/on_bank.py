@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from .inputs import Refusal, Values
 from .on_generator import foreign_mains, torque_figure
 from .physics import batteries, energy_balance, generators
-from .report import Line, Option, Report, least, line, most
+from .report import Line, Option, Report, least, line
 from .sources import (
     CHARGER_EFFICIENCY,
     STEP,
@@ -190,7 +190,7 @@ def runs(q: Values, way: Option, water: Water, house: House, relief: float,
                at_least=q.run_hours,
                says=line("the bank lasts {t}; {w} a day are wanted", t=(hours, "h"),
                          w=(q.run_hours, "h")))  # fmt: skip
-    return line("{t} on a charge", t=most(hours, "h"))
+    return line("{t} on a charge", t=(hours, "h"))
 
 
 def _bank_figures(q: Values, way: Option, bank: batteries.Bank, run: batteries.Run) -> None:
@@ -390,7 +390,7 @@ def sun(q: Values, show: Report, way_alone: Option, water: Water, house: House,
         "(1998), eq. 35, summed over the day",
         "All of it is taken to pass through the bank once.",
     )  # fmt: skip
-    hours = line("{t} a day", t=most(min(DAY, volume / water.product), "h"))
+    hours = line("{t} a day", t=(min(DAY, volume / water.product), "h"))
     return Row(way, hours, house.dc / water.product, free=True)
 
 

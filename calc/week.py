@@ -34,7 +34,7 @@ def week(q: Values, show: Report, way_alone: Option, water: Water, house: House,
     else:
         _remedies(q, way, water, house, flows)
     _charts(q, show, house, flows, outcome)
-    made = line("{t} a day", t=most(outcome.water_time / q.days, "h"))
+    made = line("{t} a day", t=(outcome.water_time / q.days, "h"))
     return Row(way, made, house.dc / water.product)
 
 

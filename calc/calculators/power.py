@@ -123,9 +123,7 @@ def answer(q: Values, show: Report) -> None:
     if q.has_inverter:
         rows += _on_the_bank(q, show, water)
     if water.overfluxed:
-        for row in rows:
-            row.way.remedies.clear()
-            row.way.unknown("nobody can tell what the motor draws with its iron full")
+        rows = [_untold(row) for row in rows]
     if not rows:
         show.unknown("nothing to run it from is given: is there a generator or an inverter?")
     else:
@@ -154,12 +152,19 @@ def _on_the_bank(q: Values, show: Report, water: Water) -> list[Row]:
     return rows
 
 
+def _untold(row: Row) -> Row:
+    """A way of which nothing can be told, because nobody knows what the motor draws."""
+    row.way.remedies.clear()
+    row.way.unknown("nobody can tell what the motor draws with its iron full")
+    return Row(row.way, "can't tell")
+
+
 def _side_by_side(show: Report, rows: list[Row]) -> None:
     """Every source as a line: the options of the report, at one glance.
 
     What the motor itself lacks no source can mend, so it counts in every line.
     """
-    own, why = show.own()
+    own = show.own()[0]
     order = (FITS, TIGHT, UNKNOWN, FAILS)
     cells: list[list[Any]] = []
     states = []
@@ -176,13 +181,14 @@ def _side_by_side(show: Report, rows: list[Row]) -> None:
         cells.append([
             way.name, _word(way, True), runs,
             row.hours, "–" if row.energy is None else (row.energy, "Wh/L"), money,
-            why if barred else _decider(way),
+            "the motor, whatever feeds it: see the verdict" if barred else _decider(way),
         ])  # fmt: skip
     show.table(
         "sources", "Which of yours can do it",
         ["Source", "Starts it", "Runs it", "Hours", "Energy", "Fuel's cost", "What decides"],
         cells, states, lead=True,
-        note="¤ stands for your own money, whatever you gave the price of fuel in.",
+        note="¤ stands for your own money, whatever you gave the price of fuel in."
+        if any(row.money is not None for row in rows) else "",
     )  # fmt: skip
 
 
