@@ -39,10 +39,13 @@ def able(way: Option | Report) -> bool:
 
 
 def in_hand(way: Option) -> float:
-    """What is left of the limit that is nearest; -1 where the way fails without a figure."""
+    """What is left of the limit that is nearest; -1 where the way fails without a figure.
+
+    By the share used, of a least value too: that goes nearly straight with the load.
+    """
     if way.failures:
         return -1.0
-    return min((f.margin or 0.0 for f in way.figures if f.decides and f.limit), default=1.0)
+    return min((1 - f.used for f in way.figures if f.decides and f.limit), default=1.0)
 
 
 def greatest(spare: Callable[[float], float], low: float, high: float, step: float) -> float | None:
