@@ -132,11 +132,24 @@ def mount_range(soft: Case) -> Range | None:
 
 
 def _hardest(soft: Case) -> float:
-    """Greatest stiffness, over that of these mounts, by the gain and by the slowest shake."""
+    """Greatest stiffness, over that of these mounts, by the gain and by the slowest shake.
+
+    The slowest shake is passed to a rigid floor, so that no stiffer floor undoes it.
+    """
     q, f = soft.q, soft.heard.frequency
     gains = stiffness_for_gain(q.unit_mass, soft.iso.loss, soft.floor.endless(f), f, q.wanted)
-    slowest = soft.sources[0].frequency
-    return min(gains / soft.iso.shaken, _stiffness_over(soft, slowest / math.sqrt(2)))
+    rigid = (soft.sources[0].frequency / math.sqrt(2) / soft.bounce) ** 2
+    return min(gains / soft.iso.shaken, rigid)
+
+
+def _near_sources(soft: Case) -> Iterator[tuple[float, float]]:
+    """Stiffnesses, over that of these mounts, with which a motion answers a source."""
+    for source in soft.sources:
+        low, high = source.frequency * (1 - DRUM_GAP), source.frequency * (1 + DRUM_GAP)
+        for mode in soft.modes:
+            yield (low / mode.frequency) ** 2, (high / mode.frequency) ** 2
+        # From a rigid floor to this one, and to all between.
+        yield (low / soft.bounce) ** 2, _stiffness_over(soft, high)
 
 
 def _stiffness_over(soft: Case, frequency: float) -> float:
@@ -149,15 +162,6 @@ def _stiffness_over(soft: Case, frequency: float) -> float:
     if together >= floor:
         return math.inf
     return float(together * floor / (floor - together) / soft.iso.shaken)
-
-
-def _near_sources(soft: Case) -> Iterator[tuple[float, float]]:
-    """Stiffnesses, over that of these mounts, with which a motion answers a source."""
-    for source in soft.sources:
-        low, high = source.frequency * (1 - DRUM_GAP), source.frequency * (1 + DRUM_GAP)
-        for mode in soft.modes:
-            yield (low / mode.frequency) ** 2, (high / mode.frequency) ** 2
-        yield _stiffness_over(soft, low), _stiffness_over(soft, high)
 
 
 def _open(
@@ -272,11 +276,6 @@ def _clear(floor: path.Floor, sources: tuple[path.Source, ...]) -> bool:
     return all(abs(f / s.frequency - 1) >= DRUM_GAP for _, f in floor.drums for s in sources)
 
 
-def _above_all(floor: path.Floor, made: Case) -> bool:
-    """Whether the floor's lowest mode lies above every source: so does a stiffer one's."""
-    return floor.drums[0][1] >= made.sources[-1].frequency * (1 + DRUM_GAP) * (1 + _CLOSE)
-
-
 def _gains(made: Case, floor: path.Floor) -> bool:
     f = made.heard.frequency
     return bool(made.gain(f, complex(floor.endless(f))) >= made.q.wanted + _CLOSE)
@@ -287,24 +286,45 @@ def _range_on(soft: Case, floor: path.Floor) -> Range | None:
 
 
 def _least_change(made: Case, lever: Lever, good: Callable[[path.Floor], bool]) -> Amount | None:
-    """The value nearest to the present one with which the floor lies clear and is `good`."""
-    q, now = made.q, getattr(made.q, lever.field)
+    """The value nearest to the present one with which the floor lies clear and is `good`.
+
+    Clear: its lowest mode lies above every source, as a stiffer one's then does.
+    """
+    clear = made.sources[-1].frequency * (1 + DRUM_GAP) * (1 + _CLOSE)
+    now = getattr(made.q, lever.field)
     narrower = lever.farthest < now
+
+    def at(value: float) -> Values:
+        return changed(made.q, {lever.field: value})
+
+    def lies_clear(value: float) -> bool:
+        try:
+            return path.lowest_drum(at(value)) >= clear
+        except Refusal:
+            return False
 
     def holds(value: float) -> bool:
         try:
-            floor = path.floor(changed(q, {lever.field: value}), made.iso.places, orders=1)
+            return good(path.floor(at(value), made.iso.places, orders=1))
         except Refusal:
             return False
-        return _above_all(floor, made) and good(floor)
 
-    near, far = now, lever.farthest
-    if not holds(far):
+    if not lies_clear(lever.farthest):
         return None
+    value = _nearest(lies_clear, now, lever.farthest, narrower)
+    if not holds(value):
+        if not holds(lever.farthest):
+            return None
+        value = _nearest(holds, value, lever.farthest, narrower)
+    return most(value, "mm", 0.005) if narrower else least(value, "mm", 0.001)
+
+
+def _nearest(holds: Callable[[float], bool], near: float, far: float, narrower: bool) -> float:
+    """The value nearest to `near` that holds; `far` does."""
     while abs(far - near) > (0.002 if narrower else 0.0005):
         middle = (near + far) / 2
         near, far = (near, middle) if holds(middle) else (middle, far)
-    return most(far, "mm", 0.005) if narrower else least(far, "mm", 0.001)
+    return far
 
 
 # ---- fastening, room and hands ----

@@ -255,10 +255,7 @@ def floor(q: Values, places: Sequence[tuple[float, float]], orders: int = 5) -> 
     if max(abs(y) for _, y in places) > q.floor_width / 2:
         raise Refusal("span_across", "the mounts stand farther apart than their floor is wide")
     section, loss, source = panel_section(q)
-    if section.thickness > min(q.floor_length, q.floor_width):
-        name = "skin_thickness" if q.floor_material in CORED_FLOORS else "floor_thickness"
-        raise Refusal(name, "the panel is thicker than it is wide; is a size in the wrong unit?")
-    panel = structures.Panel(q.floor_length, q.floor_width, section, *_EDGES[q.floor_edges])
+    panel = _panel(q, section)
     response = structures.panel_response(
         panel, [(q.floor_length / 2 + x, q.floor_width / 2 + y) for x, y in places], orders
     )
@@ -270,6 +267,22 @@ def floor(q: Values, places: Sequence[tuple[float, float]], orders: int = 5) -> 
         q.floor_length, q.floor_width, section.thickness, section.mass, section.mean, loss, source,
         lambda _: mobility, response, tuple(sorted(drums, key=lambda d: d[1])), panel,
     )  # fmt: skip
+
+
+def _panel(q: Values, section: structures.Section) -> structures.Panel:
+    if section.thickness > min(q.floor_length, q.floor_width):
+        name = "skin_thickness" if q.floor_material in CORED_FLOORS else "floor_thickness"
+        raise Refusal(name, "the panel is thicker than it is wide; is a size in the wrong unit?")
+    return structures.Panel(q.floor_length, q.floor_width, section, *_EDGES[q.floor_edges])
+
+
+def lowest_drum(q: Values) -> float:
+    """The lowest mode [Hz] of the floor as asked: the first of `floor`'s drums, found faster."""
+    if q.floor_form == "bearers":
+        return _bearer_modes(q, (1,))[0]
+    panel = _panel(q, panel_section(q)[0])
+    first = structures.panel_modes(panel, 1, 3)[0].frequency
+    return min(first, _bay_frequency(q, panel)) if q.battens else first
 
 
 def panel_section(q: Values) -> tuple[structures.Section, float, str]:
@@ -321,12 +334,7 @@ def _bearers(q: Values, places: Sequence[tuple[float, float]]) -> Floor:
     one = structures.beam_response(
         material.youngs_modulus, inertia, line_mass, q.floor_length, along
     )
-    modes = [
-        structures.beam_frequency(
-            material.youngs_modulus, inertia, line_mass, q.floor_length, "SS", n
-        )
-        for n in (1, 2, 3)
-    ]
+    modes = _bearer_modes(q, (1, 2, 3))
     bending = material.youngs_modulus * inertia
     return Floor(
         q.floor_length, 2 * q.bearer_width, q.bearer_depth, line_mass / q.bearer_width,
@@ -335,6 +343,19 @@ def _bearers(q: Values, places: Sequence[tuple[float, float]]) -> Floor:
         tuple(structures.Resonator(r.squared, r.weight / 2) for r in one),
         tuple((f"bearers, {n}", f) for n, f in enumerate(modes, 1)), None,
     )  # fmt: skip
+
+
+def _bearer_modes(q: Values, numbers: Sequence[int]) -> list[float]:
+    """Natural frequencies [Hz] of the bearers."""
+    material = structures.MATERIALS[q.bearer_material]
+    inertia = structures.rectangle_second_moment(q.bearer_width, q.bearer_depth)
+    line_mass = material.density * q.bearer_width * q.bearer_depth
+    return [
+        structures.beam_frequency(
+            material.youngs_modulus, inertia, line_mass, q.floor_length, "SS", n
+        )
+        for n in numbers
+    ]
 
 
 # ---- sources ----

@@ -317,6 +317,13 @@ def test_mounts_that_gain_enough_may_still_rock_at_the_shafts_speed() -> None:
     assert least_hard.value < each
 
 
+@pytest.mark.parametrize("place", PLACES, ids=str)
+def test_the_lowest_drum_is_the_floors_first(place: dict[str, Any]) -> None:
+    q = run(**place).bound.as_values()
+    floor = path.floor(q, path.isolator(q).places)
+    assert path.lowest_drum(q) == pytest.approx(floor.drums[0][1])
+
+
 def test_a_floor_that_drums_is_stiffened_no_more_than_need_be() -> None:
     typed = FLOPPY | {"floor_thickness": "9 mm"}
     made = report(**typed)

@@ -93,6 +93,7 @@ class Place(Inputs):
 
 
 class Asks(path.PathInputs):
+    doing = choice("While it runs you want to", DOINGS, group=CABIN, open=True)
     known = choice("What you know of its noise", KNOWN, group=LOUD, open=True)
     level = ask(
         "Level", "66 dB(A)", group=LOUD, open=True, at_least="20 dB(A)", at_most="120 dB(A)",
@@ -144,7 +145,6 @@ class Asks(path.PathInputs):
     furnished = choice("It is furnished with", FURNISHED, "soft", group=CABIN)
     seat = ask("From the locker to your ear, seated", "1 m", group=CABIN, open=True,
                at_least="0.3 m", at_most="15 m")  # fmt: skip
-    doing = choice("While it runs you want to", DOINGS, group=CABIN, open=True)
     talk = ask(
         "Talk across", "1.2 m", group=CABIN, at_least="0.3 m", at_most="10 m",
         help="From mouth to ear, over the table.", when=is_one_of("doing", "talk"),
@@ -486,7 +486,8 @@ def _places(q: Values, found: Sounds, show: Report) -> None:
     at.sort(key=lambda row: _ear(q, row[1]).total_a)
     show.table(
         "places", f"Where it is quietest to {DOINGS[q.doing]}",
-        ("Place", "At the seat", "In the berth", "of which by air", "by the floor", "Verdict"),
+        ("Place", "At the seat", "In the berth", "of which by air", "by the floor",
+         f"To {DOINGS[q.doing]}"),
         [(name, (round(s.seat.total_a), "dB(A)"), (round(s.berth.total_a), "dB(A)"),
           (round(_ear(q, s).air_a), "dB(A)"), (round(_ear(q, s).floor_a), "dB(A)"),
           VERDICT_WORDS[state]) for name, s, state in at],
