@@ -20,6 +20,7 @@ from .report import Axis, Chart, Line, Mark, Report, Series, amount, least, line
 FAMILY = {"us": "AWG", "iso": "mm²"}
 FAMILIES = tuple(conductors.FAMILIES)
 MOST_RUN = {"dc": 100.0, "ac": 200.0}  # m; the form takes no more
+OVERLOAD_STEP = 0.1  # A; an overload relay's scale shows no less
 ABYC_ENOUGH = 20e3  # A; ABYC E-11 asks for no more of a fuse, as quoted
 
 
@@ -259,7 +260,7 @@ def heat_chart(show: Report, side: Side) -> None:
 def guard_label(side: Side, word: str, kind: str = "") -> Line:
     """The fuse or breaker as the drawing names it; never a rating that the cable may not have."""
     if side.rating is None:
-        return line(f"No {word}: {{m}} at most", m=(side.limit, "A"))
+        return line(f"No {word}: {{m}} at most", m=most(side.limit, "A"))
     return line(word.capitalize() + " {r}" + kind, r=(side.rating, "A"))
 
 
@@ -275,7 +276,7 @@ def battery_parts(q: Values, feed: Feed, side: Side) -> list[Part]:
         Part("battery", line("Bank {v}, {c}", v=(q.bank_voltage, "V"), c=(q.bank_capacity, "Ah")),
              line("{k}, {s} if shorted", k=chemistry.removeprefix("lead-acid, "), s=short), True),
         Part("fuse", guard_label(side, "fuse", f", {side.device}"), place),
-        Part("switch", "Battery switch", line("for {r} all day", r=(side.duty.wanted, "A"))),
+        Part("switch", "Battery switch", line("for {r} all day", r=least(side.duty.wanted, "A"))),
         Part("cable", f"{side.cable.name} on each pole",
              line("{l} one way", l=(side.duty.run, "m"))),
         Part("converter", line("Inverter {p}", p=(q.inverter_power, "VA")),
@@ -287,7 +288,10 @@ def motor_parts(q: Values, side: Side) -> list[Part]:
     """From the breaker, or the panel where there is no inverter, to the motor."""
     motor = q.unit.motor
     plate = rated_current(motor, q.ac_voltage)
-    limit = q.overload or protection.overload_current(plate, motor.service_factor)
+    limit = protection.overload_current(plate, motor.service_factor)
+    overload = line("Overload {o} at most", o=most(limit, "A", OVERLOAD_STEP))
+    if q.overload:
+        overload = line("Overload {o}", o=(q.overload, "A"))
     panel = Part("supply", line("Panel {v} {f}", v=(q.ac_voltage, "V"), f=(q.ac_frequency, "Hz")),
                  "neutral to earth once", True)  # fmt: skip
     word = "fuse" if "fuse" in side.device else "breaker"
@@ -303,8 +307,7 @@ def motor_parts(q: Values, side: Side) -> list[Part]:
         Part("cable", f"{side.cable.name} and its earth wire",
              line("{l} one way", l=(side.duty.run, "m"))),
         Part("switch", "Two-pole isolator", "at the motor, lockable"),
-        Part("overload", line("Overload {o} at most", o=(limit, "A")),
-             "or the motor's protector"),
+        Part("overload", overload, "or the motor's protector"),
         Part("motor", line("Motor {p}", p=(motor.rated_power, "W")),
              line("{a} on its plate", a=(plate, "A")), True),
     ]  # fmt: skip

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 from ..boat import BoatSheet as boat
@@ -22,10 +23,11 @@ from ..inputs import Inputs, Refusal, Values, ask, choice, is_one_of, is_set, wh
 from ..load import Load, Rush, connected_voltage, load_of, rated_current, starting_current
 from ..one_line import one_line
 from ..physics import conductors, protection
-from ..report import Amount, Report, amount, line
+from ..report import Amount, Report, amount, least, line, most
 from ..sources import plate_of
 from ..wiring_view import (
     FAMILY,
+    OVERLOAD_STEP,
     at_start,
     battery_parts,
     choices_table,
@@ -221,7 +223,7 @@ def headline(q: Values, show: Report, sides: list[Side], feed: Feed | None) -> N
 
 
 def bank_words(show: Report, bank: Side, feed: Feed) -> None:
-    least = bank.duty.guard.least
+    asked = bank.duty.guard.least
     breaks = protection.DEVICES[bank.device].interrupts(feed.full_emf)
     if bank.rating is not None and breaks < feed.short_circuit:
         show.headline(
@@ -235,17 +237,17 @@ def bank_words(show: Report, bank: Side, feed: Feed) -> None:
             "{dc} from the bank to the inverter, fused at {fuse} ({kind}).",
             dc=bank.cable.name, fuse=(bank.rating, "A"), kind=FUSES[bank.device],
         )  # fmt: skip
-    elif bank.limit < least:
+    elif bank.limit < asked:
         show.headline(
             "{dc} is too thin between bank and inverter: no fuse both protects it, at most {most}, "
             "and passes the {least} that it has to carry.",
-            dc=bank.cable.name, most=(bank.limit, "A"), least=(least, "A"),
+            dc=bank.cable.name, most=most(bank.limit, "A"), least=least(asked, "A"),
         )  # fmt: skip
     else:
         show.headline(
             "There is no fuse for {dc} between bank and inverter: none is made from the {least} "
             "that it has to pass to the {most} that the cable may have.",
-            dc=bank.cable.name, most=(bank.limit, "A"), least=(least, "A"),
+            dc=bank.cable.name, most=most(bank.limit, "A"), least=least(asked, "A"),
         )  # fmt: skip
 
 
@@ -367,9 +369,10 @@ def motor_side(q: Values, show: Report, load: Load, rush: Rush) -> Side:
 
 
 def oversized(rating: float, word: str, cable: Cable, limit: float) -> str:
+    allowed = math.floor(limit + 1e-9)
     return (
-        f"a {rating:.0f} A {word} does not protect {cable.name}: it may have {limit:.0f} A at "
-        "most. A larger one lets the cable burn before it opens"
+        f"a {rating:.0f} A {word} does not protect {cable.name}: it may have {allowed} A at most. "
+        "A larger one lets the cable burn before it opens"
     )
 
 
@@ -397,21 +400,21 @@ def cable_figures(show: Report, side: Side) -> None:
     show.figure(
         f"{key}-ampacity", f"{name} may carry", carries, "A", at_least=duty.wanted,
         says=line("the " + duty.name + ", {size}, may carry {a}; {w} are asked of it",
-                  size=cable.name, a=(carries, "A"), w=(duty.wanted, "A")),
+                  size=cable.name, a=(carries, "A"), w=least(duty.wanted, "A")),
         note=f"{cable.name}; {column_words(duty)}",
     )  # fmt: skip
-    for what, words, start, most in (
+    for what, words, start, bound in (
         ("drop", "running", False, duty.drop),
         ("start-drop", "at the start", True, duty.start_drop),
     ):
         lost = duty.lost(size, parallel, start) * duty.run
-        few = digits(lost, most)
+        few = digits(lost, bound)
         told = amount(lost / duty.voltage, "%", few)
         show.figure(
             f"{key}-{what}", f"{name} loses, {words}", told.value, "%",
-            at_most=most / duty.voltage, digits=few,
+            at_most=bound / duty.voltage, digits=few,
             says=line("the " + duty.name + " loses {l} of the volts, " + words + "; {d} is allowed",
-                      l=told, d=(most / duty.voltage, "%")),
+                      l=told, d=(bound / duty.voltage, "%")),
         )  # fmt: skip
     show.figure(f"{key}-heat", f"Heat from the {duty.name}", duty.heat(size, parallel) * duty.run,
                 "W", note="over the whole run, both wires", digits=2)  # fmt: skip
@@ -419,14 +422,15 @@ def cable_figures(show: Report, side: Side) -> None:
 
 def no_guard(show: Report, side: Side, word: str) -> None:
     """Says why nothing both protects a cable and passes what it has to."""
-    guard, most = side.duty.guard, side.duty.guard.most(side.carries)
+    guard = side.duty.guard
+    allowed = guard.most(side.carries)
     told = (
         "the " + side.duty.name + ", {s}, may have a " + word + " of {m} at most, and {w} must "
-        "pass it" if most < guard.least
+        "pass it" if allowed < guard.least
         else "no " + word + " is made from the {w} that must pass it to the {m} that the "
         + side.duty.name + ", {s}, may have"
     )  # fmt: skip
-    show.fail(told, s=side.cable.name, m=(most, "A"), w=(guard.least, "A"))
+    show.fail(told, s=side.cable.name, m=most(allowed, "A"), w=least(guard.least, "A"))
 
 
 def fuse_figures(q: Values, show: Report, side: Side, feed: Feed) -> None:
@@ -435,15 +439,16 @@ def fuse_figures(q: Values, show: Report, side: Side, feed: Feed) -> None:
     if rating is None:
         no_guard(show, side, "fuse")
     else:
-        least = side.duty.guard.least
+        asked = side.duty.guard.least
         show.figure(
-            "fuse", "Fuse", rating, "A", at_least=least,
-            says=line("the fuse is {f}, and {w} must pass it", f=(rating, "A"), w=(least, "A")),
+            "fuse", "Fuse", rating, "A", at_least=asked,
+            says=line("the fuse is {f}, and {w} must pass it", f=(rating, "A"),
+                      w=least(asked, "A")),
         )  # fmt: skip
         show.figure(
             "fuse-cable", "Fuse, as the cable's protection", rating, "A", at_most=side.limit,
             says=line("the fuse is {f}, and the cable may have {m} at most",
-                      f=(rating, "A"), m=(side.limit, "A")),
+                      f=(rating, "A"), m=most(side.limit, "A")),
         )  # fmt: skip
         kind_figures(show, side, rating, feed)
     distance = protection.fuse_distance(q.fuse_sheathed)
@@ -494,7 +499,7 @@ def breaker_figures(show: Report, branch: Branch, side: Side) -> None:
     show.figure(
         "breaker", f"{device} of the motor's branch", rating, "A", at_least=branch.least,
         says=line("the " + side.device + " is {r}; running and starting ask for {w}",
-                  r=(rating, "A"), w=(branch.least, "A")),
+                  r=(rating, "A"), w=least(branch.least, "A")),
     )  # fmt: skip
     if branch.ceiling is not None:
         show.figure(
@@ -506,7 +511,7 @@ def breaker_figures(show: Report, branch: Branch, side: Side) -> None:
     show.figure(
         "breaker-cable", f"{device}, as the cable's protection", rating, "A", at_most=side.limit,
         says=line("the " + side.device + " is {r}; the cable may have {m} at most",
-                  r=(rating, "A"), m=(side.limit, "A")),
+                  r=(rating, "A"), m=most(side.limit, "A")),
     )  # fmt: skip
 
 
@@ -514,7 +519,8 @@ def overload_figures(q: Values, show: Report, load: Load) -> None:
     plate = rated_current(q.unit.motor, q.ac_voltage)
     limit = protection.overload_current(plate, q.unit.motor.service_factor)
     if q.overload is None:
-        show.figure("overload", "Set an overload relay to no more than", limit, "A",
+        set_to = most(limit, "A", OVERLOAD_STEP).value
+        show.figure("overload", "Set an overload relay to no more than", set_to, "A",
                     note="by the current on the plate")  # fmt: skip
         return
     show.figure("overload", "Overload relay set to", q.overload, "A", at_most=limit)
