@@ -96,7 +96,7 @@ def _box(q: Values, long: float, high: float) -> list[Shape]:
     ]
     if q.given_by == "sizes":
         below = -2.9 * gap
-        aside = (-0.8 if q.air_way in ("sealed", "one") else -0.42) * long  # a label is in between
+        aside = (-0.8 if q.air_way in ("sealed", "one") else -0.56) * long  # a label is in between
         shapes += [
             Shape("dimension", [(0, below), (long, below)], line("{l}", l=(long, "mm")), offset=0),
             Shape("dimension", [(aside, 0), (aside, high)],
@@ -141,6 +141,11 @@ def _openings_at(q: Values, case: Case, high: float) -> tuple[tuple[float, float
     return (low - sizes[0] / 2, low + sizes[0] / 2), (top - sizes[1] / 2, top + sizes[1] / 2)
 
 
+def _lift(long: float, high: float) -> float:
+    """From an arrow or a duct to its words."""
+    return max(0.08 * high, 0.06 * long)
+
+
 def _in_line(case: Case) -> Line:
     return line("in {t}", t=(case.room.supply, "°C"))
 
@@ -162,8 +167,8 @@ def _two_path(q: Values, case: Case, long: float, high: float) -> list[Shape]:
         _arrow((-0.3 * long, enters), (0.04 * long, enters)),
         _arrow((0.06 * long, enters), (0.16 * long, leaves), (0.94 * long, leaves)),
         _arrow((0.96 * long, leaves), (1.3 * long, leaves)),
-        _label(-0.3 * long, enters + 0.07 * high, _in_line(case), "start"),
-        _label(1.32 * long, leaves + 0.07 * high, _out_line(case), "end"),
+        _label(-0.03 * long, enters + _lift(long, high), _in_line(case), "end"),
+        _label(1.04 * long, leaves + _lift(long, high), _out_line(case), "start"),
     ]  # fmt: skip
 
 
@@ -179,21 +184,21 @@ def _fan_path(q: Values, case: Case, long: float, high: float) -> list[Shape]:
         Shape("line", [(long, at + bore / 2), (1.3 * long, at + bore / 2)], style="fine"),
         Shape("line", [(long, at - bore / 2), (1.3 * long, at - bore / 2)], style="fine"),
         Shape("circle", [(1.08 * long, at)], radius=bore * 0.42, style="outline"),
-        _label(1.12 * long, at + bore / 2 + 0.08 * high, "fan"),
+        _label(1.12 * long, at + bore / 2 + _lift(long, high), "fan"),
     ]
     outward = [
         _arrow((-0.3 * long, enters), (0.04 * long, enters)),
         _arrow((0.06 * long, enters), (0.16 * long, at), (0.94 * long, at)),
         _arrow((1.16 * long, at), (1.36 * long, at)),
-        _label(-0.3 * long, enters + 0.07 * high, _in_line(case), "start"),
-        _label(1.36 * long, at - bore / 2 - 0.09 * high, _out_line(case), "end"),
+        _label(-0.03 * long, enters + _lift(long, high), _in_line(case), "end"),
+        _label(1.04 * long, at - bore / 2 - _lift(long, high), _out_line(case), "start"),
     ]
     inward = [
         _arrow((1.36 * long, at), (1.16 * long, at)),
         _arrow((0.94 * long, at), (0.16 * long, at), (0.06 * long, enters)),
         _arrow((0.04 * long, enters), (-0.3 * long, enters)),
-        _label(1.36 * long, at - bore / 2 - 0.09 * high, _in_line(case), "end"),
-        _label(-0.3 * long, enters + 0.07 * high, _out_line(case), "start"),
+        _label(1.04 * long, at - bore / 2 - _lift(long, high), _in_line(case), "start"),
+        _label(-0.03 * long, enters + _lift(long, high), _out_line(case), "end"),
     ]
     return shapes + (outward if q.fan_draws_out else inward)
 
@@ -206,8 +211,8 @@ def _one_path(q: Values, case: Case, long: float, high: float) -> list[Shape]:
         *_frame_lines(long, high, [], [(middle - size / 2, middle + size / 2)]),
         _arrow((1.3 * long, enters), (0.96 * long, enters)),
         _arrow((0.96 * long, leaves), (1.3 * long, leaves)),
-        _label(1.32 * long, enters - 0.09 * high, _in_line(case), "end"),
-        _label(1.32 * long, leaves + 0.09 * high, _out_line(case), "end"),
+        _label(1.04 * long, enters - _lift(long, high), _in_line(case), "start"),
+        _label(1.04 * long, leaves + _lift(long, high), _out_line(case), "start"),
         _label(-0.03 * long, middle, _behind_line(q, "left"), "end"),
     ]
 
