@@ -167,7 +167,7 @@ def _warmest_day(q: Values, case: Case, limits: locker.Limits, show: Report) -> 
     if "engine" in behind or q.supply_from == "engine":
         stays.append("the engine space")
     show.remedy(
-        "As it is, it runs for as long as you like on a day of at most " + " and ".join(parts)
+        "Unchanged, it runs for as long as you like on a day of at most " + " and ".join(parts)
         + (f", with {' and '.join(stays)} as you gave it." if len(stays) == 1
            else f", with {' and '.join(stays)} as you gave them." if stays else "."),
         **{words[1]: day for words, day in parts.items()},
