@@ -159,6 +159,8 @@ def test_energy_is_conserved(
     belt: float, shore: float, house: float, water: float, kelvin: float,
 ) -> None:  # fmt: skip
     bank = batteries.bank(batteries.CHEMISTRIES[name], capacity * AH, volts, temperature=kelvin)
+    # A step of 5 minutes that moves a tenth of the bank is too coarse for the 0.1 % that is asked.
+    assume((2 * house + water) * 300 <= 0.1 * capacity * AH * volts)
     flows = _flows(sun, belt, shore, house, water)
     week = energy_balance.simulate(bank, flows, days, start, reserve)
     throughput = week.energy_in + week.energy_out + abs(week.stored)
