@@ -143,7 +143,8 @@ class Figure:
         """The margin for a reader: per cent of the limit, or decibels of a level."""
         margin = self.margin or 0.0
         if self.is_level:
-            return units.join(units.number_text(margin * TIGHT_DECIBELS / TIGHT_MARGIN, 2), "dB")
+            decibels = round(margin * TIGHT_DECIBELS / TIGHT_MARGIN, 1)
+            return units.join(units.number_text(decibels, 2), "dB")
         if abs(margin) < 9.995:
             return f"{units.number_text(margin * 100, 2)} %"
         return f"{units.number_text(margin + 1, 2)}×" if margin > 0 else "far over"

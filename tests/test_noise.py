@@ -303,3 +303,5 @@ def test_what_is_left_of_a_level_is_told_in_decibels() -> None:
         assert held.state == state
         assert 1 - held.used == pytest.approx((65 - level) / 50)
     assert Figure("a", "a", Amount(0.6, "%"), Amount(1.0, "%")).left_over() == "40 %"
+    close = Figure("a", "a", Amount(84.94, "dB(A)"), Amount(85.0, "dB(A)"))
+    assert close.left_over() == "0.1 dB"  # more is not known
