@@ -523,7 +523,6 @@ class Bound:
     texts: dict[str, Any] = field(default_factory=dict)
     faults: list[Fault] = field(default_factory=list)
     rows: dict[str, list[Bound]] = field(default_factory=dict)
-    tidied: set[str] = field(default_factory=set)  # fields whose text is not quite what came
 
     @property
     def good(self) -> bool:
@@ -631,9 +630,7 @@ def as_text(value: Any) -> str:
 
 def _read(bound: Bound, made: Field, text: str) -> None:
     typed = made.tidy(text)
-    if typed != text:
-        bound.tidied.add(made.name)
-    bound.texts[made.name] = typed
+    bound.texts[made.name] = text
     bound.values[made.name] = None
     if not typed.strip():
         if not made.optional:
@@ -713,7 +710,7 @@ def _check_limits(bound: Bound, made: Field) -> None:
             continue
         phrase, holds = _WORDS[word]
         if not holds(units.trim(value), units.trim(limit_value)):
-            typed = bound.texts[made.name]
+            typed = made.tidy(str(bound.texts[made.name]))
             sentence = f"“{typed}” is not allowed; it must be {phrase} {told}"
             bound.faults.append(Fault(made.name, made.label, sentence))
             return

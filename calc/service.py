@@ -296,8 +296,9 @@ class _Update:
 
     def _settle(self, bound: Bound, name: str, control: str) -> None:
         """A unit typed into a number's box goes to its place beside the box."""
-        if name in bound.tidied and bound.values.get(name) is not None:
-            number, unit = html.control_text(bound.asks.fields[name], bound, self.system)
+        made, typed = bound.asks.fields[name], str(bound.texts.get(name, ""))
+        if bound.values.get(name) is not None and made.tidy(typed) != typed:
+            number, unit = html.control_text(made, bound, self.system)
             self.settled |= {control: number, f"{control}.unit": unit}
 
     def _put(self, made: Field, control: str, shown: str, unit: str) -> None:

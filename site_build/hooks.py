@@ -7,7 +7,7 @@ from typing import Any
 
 from mkdocs.exceptions import PluginError
 
-from calc.render import tools
+from calc.render import spaces, tools
 from site_build.pages import Page, PageError, fill, prepare, with_step_cards
 from site_build.tables import label_cells
 
@@ -39,5 +39,5 @@ def _first_line(source: str, markdown: str) -> int:
 
 def on_page_content(html: str, page: Any, **_: Any) -> str:
     """Puts the calculators where their placeholders stand."""
-    made = fill(label_cells(html), _pages[page.file.src_uri])
+    made = fill(label_cells(spaces.in_page(html)), _pages[page.file.src_uri])
     return with_step_cards(made) if page.meta.get("cards") else made

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import json
 import re
+from html import unescape
 from typing import Any
 
 import pytest
 
-from calc import service, units
+from calc import calculators, service, units
 from calc.boat import BoatSheet
 from calc.inputs import Rows
+from calc.render import html, spaces
 
 
 def handle(**request: Any) -> dict[str, Any]:
@@ -54,7 +56,6 @@ def test_a_typed_unit_is_read_and_goes_to_its_place() -> None:
     assert reply["settled"] == {"bank_capacity": "300", "bank_capacity.unit": "Ah"}
     plain = handle(calculator="power", typed={"bank_capacity": "300 Ah"})
     assert reply["slots"]["answer"] == plain["slots"]["answer"]
-    assert reply["link"] == "a1:power?bank_capacity=300Ah"
     assert plain["settled"] == {}
     sheet = handle(do="sheet", sheet={"bank_capacity": "0.3 kAh Ah"})
     assert sheet["attributes"]["bank_capacity"]["aria-invalid"] is None
@@ -80,3 +81,55 @@ def test_each_list_and_choice_of_the_sheet_can_be_taken_back() -> None:
         if ' name="' in select and ".unit" not in select and "." not in select.split(">")[0]:
             first = re.search(r"<option[^>]*>([^<]*)", select)
             assert first and first[1] == "— not said —", select[:200]
+
+
+# ---- an answer's words ----
+
+
+@pytest.mark.parametrize(
+    ("text", "kept"),
+    [
+        ("it draws 896 W at 230 V", "it draws 896~W at 230~V"),
+        ("1 230 000 W", "1_230_000~W"),
+        ("20.3 L (5.36 US gal) a day", "20.3~L (5.36~US~gal) a day"),
+        ("≤ 30 %", "≤~30~%"),
+        ("22 K (39.6 °F difference)", "22~K (39.6~°F difference)"),
+        ("in 2026 100 boats, 3 of them here", "in 2026 100 boats, 3 of them here"),
+    ],
+)
+def test_no_line_parts_a_number_from_its_unit(text: str, kept: str) -> None:
+    made = spaces.kept_together(text)
+    assert made.replace(spaces.NO_BREAK, "~").replace(spaces.NARROW, "_") == kept
+
+
+def test_code_on_a_page_stays_as_it_is_written() -> None:
+    made = spaces.in_page('<p title="5 kW">5 kW</p><pre><code>x = "5 kW"</code></pre><p>6 kW</p>')
+    assert made.replace(spaces.NO_BREAK, "~") == (
+        '<p title="5 kW">5~kW</p><pre><code>x = "5 kW"</code></pre><p>6~kW</p>'
+    )
+
+
+@pytest.mark.parametrize("name", calculators.names())
+def test_of_an_answer_only_the_verdict_is_read_out_and_each_limit_has_its_mark(name: str) -> None:
+    slots = handle(calculator=name, example={"boat": "ketch"})["slots"]
+    answer = slots["answer"]
+    assert answer.count("aria-live") == 1
+    live = re.search(r'<div class="verdict-told"[^>]*aria-live.*?</div>', answer)
+    assert live and "verdict-reason" in live[0] and "<a " not in live[0]
+    for row in re.findall(r"<tr[^>]* data-figure=.*?</tr>", answer):
+        if "left-over" in row:
+            assert re.search(r'<svg class="sign.*<span class="sr">[^<]+</span>', row), row
+    place = re.search(r'class="to-answer" href="#([^"]+)"', answer)
+    assert place and f'id="{place[1]}"' in answer
+
+
+@pytest.mark.parametrize("name", calculators.names())
+def test_a_folded_group_names_what_it_is_set_to(name: str) -> None:
+    asks = calculators.get(name).asks
+    slots = handle(calculator=name, example={"boat": "ketch"})["slots"]
+    for group, members in html.groups(asks).items():
+        labels = [m.label for m in members if not isinstance(m, Rows)]
+        ones = [m.one for m in members if isinstance(m, Rows)]
+        for part in unescape(slots[f"group.{group}"]).removesuffix(" …").split(" · "):
+            told = part.replace(spaces.NO_BREAK, " ").replace(spaces.NARROW, " ")
+            assert not told or told.startswith(tuple(labels)) or told.endswith(tuple(ones)), part

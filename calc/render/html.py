@@ -49,6 +49,7 @@ from ..report import (
 from . import lanes, mathml, svg, tools
 from .folded import folded_row
 from .log_tools import log_tools
+from .spaces import said
 
 MANY_COLUMNS = 4  # more do not stand side by side on a phone
 
@@ -76,14 +77,14 @@ def answer(outcome: Outcome, system: str = "metric", prefix: str = "") -> str:
 def faults(found: Sequence[Fault], prefix: str = "") -> str:
     """Every fault of the form at once, each linked to its field."""
     items = "".join(
-        f'<li><a href="#{_ident(prefix, f.field)}">{escape(f.label)}</a>: {escape(f.sentence)}</li>'
+        f'<li><a href="#{_ident(prefix, f.field)}">{said(f.label)}</a>: {said(f.sentence)}</li>'
         for f in found
     )
     many = "One value needs" if len(found) == 1 else f"{len(found)} values need"
     return (
-        f'<div class="verdict verdict-faults" role="group"><p class="verdict-word">{shape(UNKNOWN)}'
+        f'<div class="verdict verdict-faults"><div {_LIVE}><p class="verdict-word">{shape(UNKNOWN)}'
         f'<strong>not yet</strong></p><p class="verdict-reason">{many} mending before this can be '
-        f'answered.</p></div><ul class="faults">{items}</ul>'
+        f'answered.</p></div></div><ul class="faults">{items}</ul>'
     )
 
 
@@ -93,7 +94,7 @@ def report(made: Report, system: str = "metric", prefix: str = "") -> str:
     Tables that lead stand right under the headline.
     """
     parts = [
-        _verdict(made.verdict, made.reason(), system),
+        _verdict(made.verdict, made.reason(), system, prefix),
         *(f'<p class="headline">{words(h, system)}</p>' for h in made.headlines),
         *(_table(t, system) for t in made.tables if t.lead),
         _figures(made.figures, system, "Figures"),
@@ -104,7 +105,7 @@ def report(made: Report, system: str = "metric", prefix: str = "") -> str:
         *(_table(t, system) for t in made.tables if not t.lead),
         *(_chart(c, system, prefix) for c in made.charts),
         *(f'<figure class="picture" data-picture="{escape(d.key)}">{svg.drawing(d, system, prefix)}'
-          f"<figcaption>{escape(d.title)}{'' if d.to_scale else ' (not to scale)'}</figcaption>{tools.picture(d.key)}</figure>"
+          f"<figcaption>{said(d.title)}{'' if d.to_scale else ' (not to scale)'}</figcaption>{tools.picture(d.key)}</figure>"
           for d in made.drawings),
         *(_picture(b.key, b.title, lanes.bars(b, system, prefix)) for b in made.bars),
         _downloads(made.downloads),
@@ -119,7 +120,7 @@ def report(made: Report, system: str = "metric", prefix: str = "") -> str:
 def _picture(key: str, title: str, drawn: str) -> str:
     return (
         f'<figure class="picture" data-picture="{escape(key, quote=True)}">{drawn}'
-        f"<figcaption>{escape(title)}</figcaption>{tools.picture(key)}</figure>"
+        f"<figcaption>{said(title)}</figcaption>{tools.picture(key)}</figure>"
     )
 
 
@@ -135,19 +136,27 @@ def _download(made: Download) -> str:
     return (
         f'<li><a download="{escape(made.name, quote=True)}" data-download="{escape(made.key, quote=True)}" '
         f'href="data:{escape(made.media_type, quote=True)};charset=utf-8;base64,{body}">'
-        f"{escape(made.label)}</a> <small>{escape(made.name)}</small></li>"
+        f"{said(made.label)}</a> <small>{said(made.name)}</small></li>"
     )
 
 
 def words(words: Line | str, system: str) -> str:
-    return escape(words if isinstance(words, str) else words.text(system))
+    return said(words if isinstance(words, str) else words.text(system))
 
 
-def _verdict(verdict: str, reason: Line, system: str) -> str:
+# What is read out when an answer changes: no more than this.
+_LIVE = 'class="verdict-told" role="group" aria-live="polite" aria-atomic="true"'
+
+
+def _verdict(verdict: str, reason: Line, system: str, prefix: str) -> str:
+    """The verdict and its reason, which stay in sight, with the way to the rest of the answer."""
+    place = _ident(prefix, "in-full")
     return (
-        f'<div class="verdict verdict-{verdict}"><p class="verdict-word">{shape(verdict)}'
-        f"<strong>{escape(VERDICT_WORDS[verdict])}</strong></p>"
+        f'<div class="verdict verdict-{verdict}"><div {_LIVE}><p class="verdict-word">'
+        f"{shape(verdict)}<strong>{said(VERDICT_WORDS[verdict])}</strong></p>"
         f'<p class="verdict-reason">{words(reason, system)}</p></div>'
+        f'<a class="to-answer" href="#{place}">Answer</a></div>'
+        f'<span class="answer-place" id="{place}"></span>'
     )
 
 
@@ -157,7 +166,7 @@ def _figures(found: Sequence[Figure], system: str, caption: str) -> str:
         return ""
     rows = "".join(_figure(f, system) for f in found)
     return (
-        f'<table class="figures" role="table"><caption>{escape(caption)}</caption>'
+        f'<table class="figures" role="table"><caption>{said(caption)}</caption>'
         '<thead role="rowgroup"><tr role="row"><th scope="col" role="columnheader">What</th>'
         '<th scope="col" role="columnheader" class="num">Value</th>'
         '<th scope="col" role="columnheader" class="num">Limit</th>'
@@ -170,21 +179,34 @@ def _figure(found: Figure, system: str) -> str:
     limit = margin = ""
     if found.limit is not None and found.margin is not None:
         sign = "≤" if found.limit_is == "most" else "≥"
-        limit = f"{sign} {escape(found.limit.text(system))}"
-        state = shape(found.state) if found.decides else ""
-        word = VERDICT_WORDS[found.state] if found.decides else ""
+        limit = f"{sign} {said(found.limit.text(system))}"
+        if found.decides:
+            state, word = shape(found.state), VERDICT_WORDS[found.state]
+        else:
+            state, word = _only_told(found.margin >= 0)
         margin = (
-            f'<span class="margin-line"><span class="left-over">{found.left_over()}</span>'
-            f'{_bar(found)}{state}<span class="sr">{escape(word)}</span></span>'
+            f'<span class="margin-line"><span class="left-over">{said(found.left_over())}</span>'
+            f'{_bar(found)}{state}<span class="sr">{said(word)}</span></span>'
         )
-    note = f'<span class="note">{escape(found.note)}</span>' if found.note else ""
+    note = f'<span class="note">{said(found.note)}</span>' if found.note else ""
     kind = f' class="state-{found.state}"' if found.limit is not None and found.decides else ""
     return (
         f'<tr{kind} role="row" data-figure="{escape(found.key)}">'
-        f'<th scope="row" role="rowheader">{escape(found.label)}{note}</th>'
-        f'<td class="num" role="cell">{escape(found.value.text(system))}</td>'
+        f'<th scope="row" role="rowheader">{said(found.label)}{note}</th>'
+        f'<td class="num" role="cell">{said(found.value.text(system))}</td>'
         f'<td class="num" role="cell">{limit}</td>'
         f'<td class="num margin" role="cell">{margin}</td></tr>'
+    )
+
+
+def _only_told(kept: bool) -> tuple[str, str]:
+    """The sign and the word of a limit that decides nothing."""
+    if kept:
+        return shape(FITS), "kept"
+    body = '<path d="M12 2v13M12 20v1.5" class="line"/>'
+    return (
+        f'<svg class="sign" viewBox="0 0 24 24" aria-hidden="true">{body}</svg>',
+        "not kept, which decides nothing",
     )
 
 
@@ -199,12 +221,12 @@ def _bar(found: Figure) -> str:
 
 def _option(made: Option, system: str, unfolded: bool) -> str:
     """One way to do it: its verdict and reason in a line, its figures under that."""
-    shown = " open" if unfolded else ""
+    shown = " open data-opened" if unfolded else ""
     return (
         f'<section class="option option-{made.verdict}" data-option="{escape(made.key)}">'
         f'<details data-key="option-{escape(made.key)}"{shown}><summary>'
-        f"<h3>{shape(made.verdict)}<span>{escape(made.name)}</span> "
-        f"<em>{escape(VERDICT_WORDS[made.verdict])}</em></h3>"
+        f"<h3>{shape(made.verdict)}<span>{said(made.name)}</span> "
+        f"<em>{said(VERDICT_WORDS[made.verdict])}</em></h3>"
         f'<span class="option-reason">{words(made.reason(), system)}</span></summary>'
         + _figures(made.figures, system, made.name)
         + _list("remedies", "What would make it fit" if made.verdict != FITS else "How far it reaches",
@@ -217,13 +239,13 @@ def _list(cls: str, title: str, lines: Sequence[Line], system: str) -> str:
     if not lines:
         return ""
     items = "".join(f"<li>{words(made, system)}</li>" for made in lines)
-    return f'<div class="{cls}"><h3>{escape(title)}</h3><ul>{items}</ul></div>'
+    return f'<div class="{cls}"><h3>{said(title)}</h3><ul>{items}</ul></div>'
 
 
 def _cell(cell: Amount | Line | str, column: str, system: str) -> str:
     head = escape(column, quote=True)
     if isinstance(cell, Amount):
-        return f'<td role="cell" class="num" data-column="{head}">{escape(cell.text(system))}</td>'
+        return f'<td role="cell" class="num" data-column="{head}">{said(cell.text(system))}</td>'
     return f'<td role="cell" data-column="{head}">{words(cell, system)}</td>'
 
 
@@ -231,7 +253,7 @@ def _table(made: Table, system: str) -> str:
     """A table; one of many columns is set as blocks on phones, each cell under its column's name."""
     numbers = [bool(made.rows) and isinstance(c, Amount) for c in (made.rows or [made.columns])[0]]
     heads = "".join(
-        f'<th scope="col" role="columnheader" class="{"num" if number else "words"}">{escape(c)}</th>'
+        f'<th scope="col" role="columnheader" class="{"num" if number else "words"}">{said(c)}</th>'
         for c, number in zip(made.columns, numbers, strict=True)
     )
     body = ""
@@ -245,12 +267,12 @@ def _table(made: Table, system: str) -> str:
             f'<tr{kind} role="row"><th scope="row" role="rowheader">{sign}{words(first, system)}</th>'
             f"{cells}</tr>"
         )
-    note = f'<p class="note">{escape(made.note)}</p>' if made.note else ""
+    note = f'<p class="note">{said(made.note)}</p>' if made.note else ""
     size = "plain many" if len(made.columns) > MANY_COLUMNS else "plain"
     return (
         f'<div class="table-scroll" tabindex="0" role="group" aria-label="{escape(made.title, quote=True)}">'
         f'<table class="{size}" role="table" data-table="{escape(made.key)}">'
-        f"<caption>{escape(made.title)}</caption>"
+        f"<caption>{said(made.title)}</caption>"
         f'<thead role="rowgroup"><tr role="row">{heads}</tr></thead>'
         f'<tbody role="rowgroup">{body}</tbody></table></div>{note}'
     )
@@ -258,17 +280,17 @@ def _table(made: Table, system: str) -> str:
 
 def _chart(made: Chart, system: str, prefix: str) -> str:
     heads, rows = svg.chart_table(made, system)
-    head = "".join(f'<th scope="col">{escape(h)}</th>' for h in heads)
+    head = "".join(f'<th scope="col">{said(h)}</th>' for h in heads)
     body = "".join(
-        "<tr>" + "".join(f'<td class="num">{escape(c)}</td>' for c in row) + "</tr>" for row in rows
+        "<tr>" + "".join(f'<td class="num">{said(c)}</td>' for c in row) + "</tr>" for row in rows
     )
     limits = "".join(
-        f"<li>{escape(m.label)}: {escape(units.text(m.at, made.y.unit, system))}</li>"
+        f"<li>{said(m.label)}: {said(units.text(m.at, made.y.unit, system))}</li>"
         for m in made.limits
     )
     return (
         f'<figure class="picture" data-picture="{escape(made.key)}">{svg.chart(made, system, prefix)}'
-        f"<figcaption>{escape(made.title)}</figcaption>"
+        f"<figcaption>{said(made.title)}</figcaption>"
         f'<details class="chart-data" data-key="chart-{escape(made.key)}"><summary>These curves as numbers'
         f'</summary><div class="table-scroll"><table class="plain"><thead><tr>{head}</tr></thead>'
         f"<tbody>{body}</tbody></table></div>{f'<ul>{limits}</ul>' if limits else ''}</details>"
@@ -288,19 +310,19 @@ def _working(steps: Sequence[Step], system: str) -> str:
 
 def _step(made: Step, system: str) -> str:
     numbers = {name: a.text(system) for name, a in made.where.items()}
-    note = f'<p class="note">{escape(made.note)}</p>' if made.note else ""
+    note = f'<p class="note">{said(made.note)}</p>' if made.note else ""
     return (
-        f'<li><p class="step-label">{escape(made.label)}</p><p class="formula" tabindex="0">'
+        f'<li><p class="step-label">{said(made.label)}</p><p class="formula" tabindex="0">'
         f"{mathml.formula(made.formula)} {mathml.with_numbers(made.formula, numbers)} "
-        f"<b>= {escape(made.result.text(system))}</b></p>{note}"
-        f'<p class="source">{escape(made.source)}</p></li>'
+        f"<b>= {said(made.result.text(system))}</b></p>{note}"
+        f'<p class="source">{said(made.source)}</p></li>'
     )
 
 
 def _sources(found: Sequence[str]) -> str:
     if not found:
         return ""
-    items = "".join(f"<li>{escape(s)}</li>" for s in found)
+    items = "".join(f"<li>{said(s)}</li>" for s in found)
     return (
         f'<details class="sources" data-key="sources"><summary>Sources ({len(found)})</summary>'
         f"<ul>{items}</ul></details>"
@@ -312,7 +334,7 @@ def cautions(made: Report) -> str:
     if not made.cautions:
         return ""
     items = "".join(
-        f"<li><strong>{escape(c.title)}.</strong> {escape(c.text)}</li>" for c in made.cautions
+        f"<li><strong>{said(c.title)}.</strong> {said(c.text)}</li>" for c in made.cautions
     )
     return f'<aside class="cautions"><h3>Before you touch it</h3><ul>{items}</ul></aside>'
 
@@ -335,7 +357,7 @@ def form(calculator: Calculator, bound: Bound, system: str = "metric", prefix: s
         members = [f for f in rest if (f.group or "More") == group]
         parts.append(
             f'<details class="group" data-key="group-{escape(group, quote=True)}"><summary>'
-            f'<span class="group-name">{escape(group)}</span> '
+            f'<span class="group-name">{said(group)}</span> '
             f'<span class="group-now" data-slot="group.{escape(group, quote=True)}">'
             f'{group_line(members, bound, system)}</span></summary><div class="fields">'
             + "".join(_field(f, bound, system, prefix) for f in members)
@@ -365,13 +387,9 @@ def group_line(members: Sequence[Field], bound: Bound, system: str) -> str:
         value = bound.values.get(made.name)
         if value is None and not isinstance(made, Record):
             continue
-        shown = made.shown(value, system)
-        if isinstance(made, YesNo):
-            shown = f"{made.label}: {shown}"
-        elif isinstance(made, Quantity):
-            shown = f"{made.label} {shown}"
-        told.append(shown)
-    return escape(" · ".join(told[:4]) + (" …" if len(told) > 4 else ""))
+        between = " " if isinstance(made, Quantity) else ": "
+        told.append(f"{made.label}{between}{made.shown(value, system)}")
+    return said(" · ".join(told[:4]) + (" …" if len(told) > 4 else ""))
 
 
 def _field(
@@ -383,8 +401,8 @@ def _field(
         return _rows_field(made, bound, system, prefix, blank)
     ident = _ident(prefix, name)
     hidden = "" if bound.asked(made.name) else " hidden"
-    label = f'<label for="{ident}">{escape(made.label)}</label>'
-    help_text = f'<p class="help" id="{ident}-help">{escape(made.help)}</p>' if made.help else ""
+    label = f'<label for="{ident}">{said(made.label)}</label>'
+    help_text = f'<p class="help" id="{ident}-help">{said(made.help)}</p>' if made.help else ""
     described = f"{ident}-note" + (f" {ident}-help" if made.help else "")
     invalid = ' aria-invalid="true"' if bound.faults_of(made.name) else ""
     attributes = (
@@ -440,7 +458,7 @@ def sheet_note(made: Field, bound: Bound, system: str) -> str:
     value = bound.values.get(made.name)
     holder = (made.preset or made.from_record).partition(".")[0]
     if origin.startswith("from ") and bound.origins.get(holder) == "typed" and value is not None:
-        return escape(f"{made.shown(value, system)}, {origin}")
+        return said(f"{made.shown(value, system)}, {origin}")
     return "not said yet: pages use their own example"
 
 
@@ -484,7 +502,7 @@ def _log_control(bound: Bound, attributes: str, now: str) -> str:
 
 def _options(choices: dict[str, str], now: str) -> str:
     return "".join(
-        f'<option value="{escape(key, quote=True)}"{" selected" if key == now else ""}>{escape(label)}</option>'
+        f'<option value="{escape(key, quote=True)}"{" selected" if key == now else ""}>{said(label)}</option>'
         for key, label in choices.items()
     )
 
@@ -492,9 +510,9 @@ def _options(choices: dict[str, str], now: str) -> str:
 def _unit_select(made: Quantity, unit: str, name: str) -> str:
     symbols = units.KINDS[made.kind].units
     if len(symbols) == 1:
-        return f'<span class="unit">{escape(units.pretty(unit))}</span>'
+        return f'<span class="unit">{said(units.pretty(unit))}</span>'
     options = "".join(
-        f'<option value="{escape(s, quote=True)}"{" selected" if s == unit else ""}>{escape(units.pretty(s) or "×")}'
+        f'<option value="{escape(s, quote=True)}"{" selected" if s == unit else ""}>{said(units.pretty(s) or "×")}'
         "</option>"
         for s in symbols
     )
@@ -506,7 +524,7 @@ def _unit_select(made: Quantity, unit: str, name: str) -> str:
 
 def control_text(made: Field, bound: Bound, system: str) -> tuple[str, str]:
     """What the controls of a field show: (number or text, unit symbol)."""
-    typed = str(bound.texts.get(made.name, ""))
+    typed = made.tidy(str(bound.texts.get(made.name, "")))
     value = bound.values.get(made.name)
     if isinstance(made, Log):  # as it was written, foreign columns and all
         return typed, ""
@@ -528,7 +546,7 @@ def field_note(made: Field, bound: Bound, system: str) -> str:
     """What stands under a field: what is wrong with it, or what was understood and where from."""
     wrong = [f for f in bound.faults if f.field == made.name]
     if wrong:
-        return f'<span class="fault">{escape(wrong[0].sentence)}</span>'
+        return f'<span class="fault">{said(wrong[0].sentence)}</span>'
     origin = bound.origins.get(made.name, "")
     value = bound.values.get(made.name)
     told = ""
@@ -539,10 +557,10 @@ def field_note(made: Field, bound: Bound, system: str) -> str:
     if not isinstance(made, Quantity):
         if isinstance(made, Log):
             told = ": ".join(filter(None, (told.partition(":")[0], made.shown(value, system))))
-            return escape(told)
-        return escape("yours" if origin == "typed" else told)
+            return said(told)
+        return said("yours" if origin == "typed" else told)
     limits = _limit_words(made)
-    return escape(told) + (f'<span class="allowed">{escape(limits)}</span>' if limits else "")
+    return said(told) + (f'<span class="allowed">{said(limits)}</span>' if limits else "")
 
 
 def _limit_words(made: Quantity) -> str:
@@ -564,15 +582,15 @@ def _rows_field(made: Rows, bound: Bound, system: str, prefix: str, blank: bool)
         for i, row in enumerate(bound.rows.get(made.name, []))
     )
     fresh = row_html(made, blank_row(made), system, prefix, "#")
-    note = escape(made.help)
+    note = said(made.help)
     name = escape(made.name, quote=True)
     unsay = tools.unsay(made.label) if blank else ""
     return (
         f'<fieldset class="field rows" id="{_ident(prefix, made.name)}" data-field="{name}" '
-        f'data-rows="{name}"{_shared(made.name)}{hidden}><legend>{escape(made.label)}</legend>'
+        f'data-rows="{name}"{_shared(made.name)}{hidden}><legend>{said(made.label)}</legend>'
         f'<p class="help">{note}</p><div data-row-list>{body}</div>'
         f"<template data-row-template>{fresh}</template>"
-        f'<button type="button" class="quiet" data-add-row>Add a {escape(made.one)}</button>{unsay}'
+        f'<button type="button" class="quiet" data-add-row>Add a {said(made.one)}</button>{unsay}'
         f'<p class="field-note" data-slot="field.{name}">{rows_note(made, bound)}</p></fieldset>'
     )
 
@@ -581,9 +599,9 @@ def rows_note(made: Rows, bound: Bound) -> str:
     """Faults of a list as a whole, or where it comes from."""
     wrong = bound.faults_of(made.name)
     if wrong:
-        return f'<span class="fault">{escape(wrong[0].sentence)}</span>'
+        return f'<span class="fault">{said(wrong[0].sentence)}</span>'
     origin = bound.origins.get(made.name, "")
-    return escape("yours" if origin == "typed" else origin)
+    return said("yours" if origin == "typed" else origin)
 
 
 def blank_row(made: Rows) -> Bound:
@@ -603,7 +621,7 @@ def row_html(made: Rows, row: Bound, system: str, prefix: str, index: str) -> st
         return folded_row(made, row, system, index, fields)
     return (
         f'<div class="row" data-row><div class="fields">{fields}</div>'
-        f'<button type="button" class="quiet" data-remove-row>Remove this {escape(made.one)}</button></div>'
+        f'<button type="button" class="quiet" data-remove-row>Remove this {said(made.one)}</button></div>'
     )
 
 
@@ -646,8 +664,8 @@ def sheet_page(form: str, dashboard: str, pages_json: str) -> str:
         f'data-pages="{escape(pages_json, quote=True)}" aria-label="Boat sheet">'
         f'{tools.boat_sheet()}<form class="sheet-form" data-search-exclude novalidate>{form}'
         '<p class="form-actions"><span data-engine-status role="status"></span></p></form>'
-        '<div class="sheet-answers"><h2>What your boat can answer so far</h2>'
-        f'<div data-slot="dashboard" aria-live="polite">{dashboard}</div></div></section>'
+        '<article class="sheet-answers" data-search-exclude><h2>What your boat can answer so far</h2>'
+        f'<div data-slot="dashboard">{dashboard}</div></article></section>'
     )
 
 
@@ -657,7 +675,7 @@ def link_notice(count: int, unknown: Sequence[str]) -> str:
     told = f"This answer was sent to you: {values} in it came with the link, not from your boat."
     if unknown:
         told += f" The link also holds what this page does not ask: {', '.join(unknown[:5])}."
-    return escape(told)
+    return said(told)
 
 
 def calculator(made: Calculator, outcome: Outcome, example_json: str, system: str = "metric",
@@ -676,6 +694,7 @@ def calculator(made: Calculator, outcome: Outcome, example_json: str, system: st
         f"{form(made, outcome.bound, system, prefix)}"
         '<p class="form-actions"><button type="button" class="quiet" data-reset>Back to the example'
         f'</button> {tools.keep_for_boat()} <span data-engine-status role="status"></span></p></form>'
-        f'<div class="calc-answer"><div data-slot="answer" aria-live="polite">'
-        f"{answer(outcome, system, prefix)}</div>{tools.share_and_keep()}</div></section>"
+        # An article, since the search index loses its way among elements of one name in each other.
+        f'<article class="calc-answer" data-search-exclude><div data-slot="answer">'
+        f"{answer(outcome, system, prefix)}</div>{tools.share_and_keep()}</article></section>"
     )

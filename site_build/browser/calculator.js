@@ -162,10 +162,16 @@ export class Calculator {
         event.stopPropagation();
       }
     });
-    this.#section.addEventListener("click", ({ target }) => {
+    this.#section.addEventListener("click", (event) => {
+      const { target } = event;
       const link = target.closest("a[href^='#']");
-      const field = link && form.querySelector(`#${CSS.escape(link.hash.slice(1))}`);
-      field && reveal(field);
+      const place = link && this.#section.querySelector(`#${CSS.escape(link.hash.slice(1))}`);
+      if (place && form.contains(place)) {
+        reveal(place);
+      } else if (place) {
+        event.preventDefault(); // the address may hold the link of an answer
+        place.scrollIntoView();
+      }
     });
     form.addEventListener("click", ({ target }) => {
       const button = target.closest("button");

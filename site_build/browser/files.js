@@ -8,7 +8,7 @@ export const SIZE = ENGINE.files.reduce((sum, { size }) => sum + size, 0);
 
 export class Missing extends Error {
   constructor(reason, file) {
-    super(file);
+    super(`${file.key}.js`);
     this.reason = reason;
   }
 }
@@ -28,11 +28,11 @@ export function textOf(file) {
     script.onload = () => {
       script.remove();
       const text = take(file.key);
-      text === undefined ? reject(new Missing("replaced", script.src)) : resolve(text);
+      text === undefined ? reject(new Missing("replaced", file)) : resolve(text);
     };
     script.onerror = () => {
       script.remove();
-      reject(new Missing("missing", script.src));
+      reject(new Missing("missing", file));
     };
     document.head.append(script);
   });

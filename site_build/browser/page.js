@@ -34,6 +34,7 @@ function wake() {
   new Links(engine, calculators);
   // A page that a browser has kept for the back button hasn't heard what became of the boat meanwhile.
   addEventListener("pageshow", ({ persisted }) => persisted && askAll());
+  document.addEventListener("click", noteWhatIsOpened);
   location.protocol === "file:" && beginCopy(); // there is nothing to fetch
   // Whoever pays for each megabyte gets the engine only when a form is touched.
   const startNow = forms().length && !navigator.connection?.saveData;
@@ -41,6 +42,12 @@ function wake() {
     startNow && engine.start();
     (!startNow || navigator.serviceWorker?.controller) && beginCopy();
   });
+}
+
+/** On paper stands what a reader has opened; the theme opens everything when a page is printed. */
+function noteWhatIsOpened({ target }) {
+  const fold = target.closest?.("summary")?.parentElement;
+  fold?.toggleAttribute("data-opened", !fold.open);
 }
 
 function once(act) {

@@ -45,7 +45,7 @@ function align(old, fresh) {
 }
 
 function alignAttributes(old, fresh) {
-  const readersOwn = old.matches("details[data-key]") ? ["open"] : [];
+  const readersOwn = old.matches("details[data-key]") ? ["open", "data-opened"] : [];
   for (const { name } of [...old.attributes]) {
     if (!fresh.hasAttribute(name) && !readersOwn.includes(name)) {
       old.removeAttribute(name);

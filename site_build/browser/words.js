@@ -12,20 +12,30 @@ export const engine = {
   retry: "Try again",
   failed: (reason) => `The calculator can't run: ${reason}`,
   stopped: "That took too long and was stopped. What you typed is kept: change a value to try again.",
-  stumbled: (detail) => `The calculator stumbled over this input (${detail}). What you typed is kept.`,
+  stumbled: (detail) =>
+    `The calculator can't take these values together. What you typed is kept: change the value you changed last. (${fault(detail)})`,
 };
 
+const again = "Try again; if that doesn't help, load the page again.";
+const other = "Take the guide with you as a file, at the foot of this page, or use another browser.";
+
 export const reasons = {
-  missing: (file) => `the file ${file} could not be had from where this guide lies.`,
-  replaced: (file) => `${file} is not the file it should be; a newer edition may have replaced it. Load the page again.`,
-  damaged: () => "a file arrived damaged.",
-  "wasm-forbidden": () => "the security policy of this website, or of your browser, forbids WebAssembly.",
-  "worker-forbidden": () => "the security policy of this website, or of your browser, forbids the worker it runs in.",
-  slow: () => "its files have not arrived in time. The connection may be too slow, or gone.",
-  stuck: () => "it gave no sign of life in time.",
-  start: (detail) => `${detail}.`,
-  crashed: (detail) => `its worker ended (${detail}).`,
+  missing: (file) =>
+    `one of its files is not to be had. If you are connected, try again; if it stays so, whoever runs this site has to put it there (${file}).`,
+  replaced: (file) => `one of its files is of another edition. Load the page again (${file}).`,
+  damaged: () => `one of its files arrived damaged. ${again}`,
+  "wasm-forbidden": () => `this website, or your browser's settings, forbids WebAssembly, which it runs on. ${other}`,
+  "worker-forbidden": () => `this website, or your browser's settings, forbids the worker it runs in. ${other}`,
+  slow: () => "its files have not arrived in time. Try again when the connection is better.",
+  stuck: () => `it gave no sign of life in time. Close other pages and programs. ${again}`,
+  start: (detail) => `it could not start. Close other pages, which need memory too. ${again} (${fault(detail)})`,
+  crashed: (detail) => `it ended, perhaps for want of memory. Close other pages. ${again} (${fault(detail)})`,
 };
+
+/** A fault's own words, which mean something to whoever mends it: short, and without addresses. */
+function fault(detail) {
+  return String(detail ?? "no reason given").replaceAll(/\S*:\/\/\S*/g, "…").slice(0, 120);
+}
 
 export const reset = {
   undo: "Undo: bring my values back",

@@ -126,3 +126,70 @@ def test_everything_is_reached_by_keyboard_and_shows_that_it_is(page: Page, site
             reached.add(number)
         page.keyboard.press("Tab")
     assert len(reached) >= wanted
+
+
+OVERLAPS = """
+() => {
+  const boxes = (cell) => {
+    const range = document.createRange();
+    range.selectNodeContents(cell);
+    return [...range.getClientRects()].filter(({ width, height }) => width > 1 && height > 1);
+  };
+  const touch = (a, b) =>
+    a.left < b.right - 1 && b.left < a.right - 1 && a.top < b.bottom - 3 && b.top < a.bottom - 3;
+  const found = [];
+  for (const row of document.querySelectorAll(".figures tr, .calc-units, .calc table.plain tr")) {
+    const cells = [...row.children].filter(
+      (one) => one.getClientRects().length && getComputedStyle(one).position !== "absolute");
+    cells.forEach((one, index) => {
+      const other = cells[index + 1];
+      if (other && boxes(one).some((a) => boxes(other).some((b) => touch(a, b)))) {
+        found.push(`${one.textContent} | ${other.textContent}`);
+      }
+    });
+  }
+  for (const one of document.querySelectorAll(".verdict-reason")) {
+    if (one.scrollHeight > one.clientHeight + 2) found.push(`cut: ${one.textContent}`);
+  }
+  if (document.documentElement.scrollWidth > innerWidth) found.push("the page is wider than the screen");
+  return found;
+}
+"""
+
+
+def test_both_systems_of_units_find_room(page: Page, site: Site) -> None:
+    page.goto(site.url)
+    page.evaluate("localStorage.setItem('brinebook:units', '\"both\"')")
+    for name in ("mount.html", "power.html"):
+        page.goto(site.url + name)
+        live.await_ready(page)
+        live.await_current(page)
+        assert page.locator(".figures td.num:has-text('(')").count()
+        page.evaluate("document.querySelectorAll('details').forEach((one) => { one.open = true; })")
+        for width in (360, 390, 820, 1440):
+            page.set_viewport_size({"width": width, "height": 844})
+            assert page.evaluate(OVERLAPS) == [], (name, width)
+
+
+def test_the_second_stop_leads_to_the_form_and_the_verdict_to_the_answer(
+    page: Page, site: Site
+) -> None:
+    page.set_viewport_size({"width": 390, "height": 844})
+    page.goto(site.url + "power.html")
+    live.await_ready(page)
+    page.keyboard.press("Tab")
+    page.keyboard.press("Tab")
+    assert "calculator" in page.evaluate("document.activeElement.textContent")
+    page.keyboard.press("Enter")
+    page.keyboard.press("Tab")
+    assert page.evaluate("document.activeElement.closest('.field') !== null")
+    page.locator(".to-answer").click()
+    page.wait_for_function(
+        "document.querySelector('.headline').getBoundingClientRect().top < innerHeight / 2"
+    )
+    top, bottom = page.evaluate(
+        "[document.querySelector('.headline').getBoundingClientRect().top,"
+        " document.querySelector('.verdict').getBoundingClientRect().bottom]"
+    )
+    assert top >= bottom - 1, "the verdict hides nothing of the answer"
+    assert "#" not in page.url.removesuffix("#calculator")

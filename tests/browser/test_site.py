@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import filecmp
+import json
 import os
 import re
 import sys
@@ -129,6 +130,20 @@ def _copy(source: Path, target: Path) -> None:
             place = target / file.relative_to(source)
             place.parent.mkdir(parents=True, exist_ok=True)
             place.write_bytes(file.read_bytes())
+
+
+def test_the_search_index_holds_the_guides_words_and_no_run_together_cells(
+    built_site: Path,
+) -> None:
+    index = json.loads((built_site / "search/search_index.json").read_text("utf-8"))
+    texts = {one["location"]: re.sub(r"<[^>]*>", " ", one["text"]) for one in index["docs"]}
+    told = " ".join(texts.values())
+    assert "rattle, gauge that trembles, no flow packing burns" in " ".join(told.split())
+    # Computed answers would be those of the examples.
+    for words in ("Before you touch it", "Which of yours can do it", "still the page's example"):
+        assert words not in told
+    mashed = re.findall(r"\w*[a-z)%][A-Z][a-z]+\w*", told)
+    assert set(mashed) <= {"LiFePO4", "iCalendar", "kHz", "kWh"}, set(mashed)
 
 
 def test_the_zip_is_plain(built_site: Path) -> None:

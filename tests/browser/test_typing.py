@@ -116,6 +116,7 @@ def answer(page: Page) -> str:
 def test_only_what_was_touched_is_sent_with_its_unit(form: Page) -> None:
     form.fill("[name=length]", "7,5")
     assert asked(form)[0] == {
+        "today": form.evaluate("new Date().toLocaleDateString('sv')"),
         "number": 1,
         "calculator": "one",
         "example": {"boat": "ketch"},
