@@ -109,3 +109,12 @@ def test_a_box_for_a_lay_up_says_why_it_is_empty() -> None:
     assert "it stands all that time and nothing falls due" in report.headlines[0].text()
     assert not any(t.key == "box" for t in report.tables)
     assert not any("one is one" in note.text() for note in report.notes)
+
+
+def test_days_that_are_not_said_follow_today() -> None:
+    """A boat of one's own is counted for by the clock; an example's dates would be over."""
+    empty = run("spares", today="2026-06-01")
+    said = run("spares", today="2026-06-01", leave="2026-06-01", back="2026-12-01")
+    assert rows(empty) == rows(said)
+    under_way = run("spares", today="2026-06-01", leave="2026-05-10", back="2026-12-01")
+    assert rows(under_way) == rows(said)

@@ -23,14 +23,18 @@ from ..upkeep import HOUR, Job, Plan, told
 TITLE = "Spares to carry"
 AWAY, PARTS, USE, MONEY = "Far from a shop", "The parts", "Until you leave", "Changing it early"
 _MOST_DAYS = 1830
+_USUAL = 6  # months
 _CURVE = 60  # points
 _ONE_DAY = timedelta(days=1)
 _FALSE_PRECISION = 0.01  # chances below it rest on rates that nobody knows so well
 
 
 class Asks(Inputs):
-    leave = ask_date("You leave", "2026-07-01", group=AWAY, open=True)
-    back = ask_date("You reach the next shop", "2026-12-31", group=AWAY, open=True)
+    leave = ask_date("You leave", group=AWAY, open=True, optional=True, help="Empty: today.")
+    back = ask_date(
+        "You reach the next shop", group=AWAY, open=True, optional=True,
+        help="Empty: six months after you leave.",
+    )  # fmt: skip
     away_hours = ask(
         "Water-making a day, away", unit="h", group=AWAY, open=True, at_least="0 h",
         at_most="24 h", optional=True, help="Empty: as in the plan of your year.",
@@ -109,6 +113,7 @@ class Need:
 
 
 def answer(q: Values, show: Report) -> None:
+    q = _with_days(q)
     _check(q)
     year = _year(q)
     made = upkeep.plan(year, q.tasks, until=q.back)
@@ -124,13 +129,17 @@ def answer(q: Values, show: Report) -> None:
     show.caution(*map(caution, ("pressure", "mains", "estimate")))
 
 
+def _with_days(q: Values) -> Values:
+    """The form with both days; who has left already is counted for from today on."""
+    leave = max(q.leave or q.today, q.today)
+    return Values({**vars(q), "leave": leave, "back": q.back or add_months(leave, _USUAL)})
+
+
 def _check(q: Values) -> None:
-    if q.leave < q.today:
-        raise Refusal("leave", f"{q.leave} lies before today, {q.today}")
     if q.leave > add_months(q.today, upkeep.HORIZON):
         raise Refusal("leave", "lies more than two years ahead: the plan does not reach so far")
     if q.back <= q.leave:
-        raise Refusal("back", "must come after the day you leave")
+        raise Refusal("back", f"must come after the day you leave, and after today, {q.today}")
     if (q.back - q.leave).days > _MOST_DAYS:
         raise Refusal(
             "back", "lies more than five years after you leave: plan in shorter stretches"
