@@ -85,12 +85,17 @@ def _open(asked: Mapping[str, Any]) -> dict[str, Any]:
 def _sheet(asked: Mapping[str, Any]) -> dict[str, Any]:
     """The boat sheet: its fields as filled in, and every calculator's verdict for the boat.
 
-    In: sheet, pages. Out: `slots`, `attributes`, `values` ("" for what is not said), `hidden`.
+    In: sheet, pages, today, most_new (answers to work out at most), rest (the verdicts alone, for
+    those that were missing). Out: `slots`, `attributes`, `values` ("" for what is not said),
+    `hidden`, `more` (whether answers are still missing).
     """
     sheet, system = asked.get("sheet") or {}, _system(asked)
     bound = sheets.bound(sheet)
     pages = asked.get("pages") or {}
-    dashboard = sheets.dashboard(sheet, pages, system, str(asked.get("today") or ""))
+    today, most_new = str(asked.get("today") or ""), int(asked.get("most_new", 1000))
+    dashboard, more = sheets.dashboard(sheet, pages, system, today, most_new)
+    if asked.get("rest"):
+        return {"slots": {"dashboard": dashboard}, "more": more}
     update = _Update(system, {"dashboard": dashboard}, typed_too=True)
     for name, made in BoatSheet.fields.items():
         if isinstance(made, Rows):
@@ -99,7 +104,7 @@ def _sheet(asked: Mapping[str, Any]) -> dict[str, Any]:
             update.add_of_sheet(bound, name)
     for group, members in html.sheet_groups(BoatSheet).items():
         update.slots[f"group.{group}"] = html.sheet_group_line(members, bound, system)
-    return {**update.controls(), "hidden": _hidden(bound)}
+    return {**update.controls(), "hidden": _hidden(bound), "more": more}
 
 
 def _boat_file(asked: Mapping[str, Any]) -> dict[str, Any]:

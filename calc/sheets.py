@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import json
 import re
+from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import lru_cache
 from html import escape
 from typing import Any
 
@@ -43,35 +43,52 @@ class Line:
         return UNKNOWN if self.outcome.report is None else self.outcome.report.verdict
 
 
-def lines(sheet: Mapping[str, Any], pages: Mapping[str, Any], today: str = "") -> list[Line]:
-    """Every calculator's answer for this boat on a day, worst first.
+def lines(
+    sheet: Mapping[str, Any], pages: Mapping[str, Any], today: str = "", most_new: int = 1000
+) -> tuple[list[Line], list[Calculator]]:
+    """Every calculator's answer for this boat on a day, worst first, and those still without one.
 
     `pages` gives each calculator's page and example: {"power": {"url": ..., "example": {...}}}.
+    Of answers that are not kept from before, `most_new` are worked out.
     """
-    found = []
+    found, waiting = [], []
     for name in calculators.names():
         made = calculators.get(name)
         place = pages.get(name) or {}
         known = {n: value for n, value in sheet.items() if n in made.asks.fields}
-        outcome = _outcome(
-            name, _text(known), _text(place.get("example") or {}), today, units.decimal_mark.get()
+        mark = units.decimal_mark.get()
+        key = (name, _text(known), _text(place.get("example") or {}), today, mark)
+        if key not in _kept:
+            if most_new == 0:
+                waiting.append(made)
+                continue
+            most_new -= 1
+        found.append(_line(made, _outcome(key)))
+    return sorted(found, key=lambda line: _WORST_FIRST[line.verdict]), waiting
+
+
+def _line(made: Calculator, outcome: Outcome) -> Line:
+    fields = made.asks.fields
+    shared = [n for n in fields if n in BoatSheet.fields and outcome.bound.asked(n)]
+    missing = tuple(fields[n].label for n in shared if not _is_own(outcome.bound, n))
+    return Line(made, outcome, missing, len(shared))
+
+
+_Key = tuple[str, str, str, str, str]  # calculator, sheet, example, today, decimal mark in words
+_kept: dict[_Key, Outcome] = {}
+_MOST_KEPT = 64
+
+
+def _outcome(key: _Key) -> Outcome:
+    """A calculator's answer; kept, since a change of one field leaves most answers as they were."""
+    if key not in _kept:
+        name, sheet, example, today, _ = key
+        while len(_kept) >= _MOST_KEPT:
+            del _kept[next(iter(_kept))]
+        _kept[key] = calculators.run(
+            calculators.get(name), sheet=json.loads(sheet), example=json.loads(example), today=today
         )
-        fields = made.asks.fields
-        shared = [n for n in fields if n in BoatSheet.fields and outcome.bound.asked(n)]
-        missing = tuple(fields[n].label for n in shared if not _is_own(outcome.bound, n))
-        found.append(Line(made, outcome, missing, len(shared)))
-    return sorted(found, key=lambda line: _WORST_FIRST[line.verdict])
-
-
-@lru_cache(maxsize=64)
-def _outcome(name: str, sheet: str, example: str, today: str, _: str) -> Outcome:
-    """A calculator's answer; kept, since a change of one field leaves most answers as they were.
-
-    What it follows besides: the day, and the decimal mark in words that it holds.
-    """
-    return calculators.run(
-        calculators.get(name), sheet=json.loads(sheet), example=json.loads(example), today=today
-    )
+    return _kept[key]
 
 
 def _text(values: Mapping[str, Any]) -> str:
@@ -89,14 +106,33 @@ def _is_own(bound: Bound, name: str) -> bool:
 
 
 def dashboard(
-    sheet: Mapping[str, Any], pages: Mapping[str, Any], system: str, today: str = ""
-) -> str:
-    """All verdicts for this boat in one list, each with its page and what it still lacks."""
-    rows = "".join(
-        _row(line, pages.get(line.calculator.name) or {}, system)
-        for line in lines(sheet, pages, today)
+    sheet: Mapping[str, Any],
+    pages: Mapping[str, Any],
+    system: str,
+    today: str = "",
+    most_new: int = 1000,
+) -> tuple[str, bool]:
+    """All verdicts for this boat in one list, each with its page and what it still lacks.
+
+    Also whether some are still to be worked out; see `lines`.
+    """
+    found, waiting = lines(sheet, pages, today, most_new)
+    rows = [_row(line, pages.get(line.calculator.name) or {}, system) for line in found]
+    rows += map(_row_that_waits, waiting)
+    counts = Counter(VERDICT_WORDS[line.verdict] for line in found)
+    told = " · ".join(f"{words}: {n}" for words, n in counts.items())
+    if waiting:
+        told = "The others are being worked out."
+    sum_up = f'<p class="dashboard-sum" aria-live="polite">{told}</p>'
+    return f'{sum_up}<ul class="dashboard">{"".join(rows)}</ul>', bool(waiting)
+
+
+def _row_that_waits(made: Calculator) -> str:
+    name, title = escape(made.name, quote=True), escape(made.title)
+    return (
+        f'<li data-dashboard="{name}">{html.shape(UNKNOWN)}'
+        f"<div><p><strong>{title}</strong> <em>being worked out</em></p></div></li>"
     )
-    return f'<ul class="dashboard">{rows}</ul>'
 
 
 def _row(line: Line, place: Mapping[str, Any], system: str) -> str:

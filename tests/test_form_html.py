@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from calc import calculators, service, units
+from calc import calculators, service, sheets, units
 from calc.boat import BoatSheet
 from calc.inputs import Rows
 from calc.render import html, spaces
@@ -72,8 +72,6 @@ def test_a_foreign_unit_in_a_box_is_told_as_it_was_typed() -> None:
 
 
 def test_each_list_and_choice_of_the_sheet_can_be_taken_back() -> None:
-    from calc import sheets
-
     form = sheets.form({}, "metric", "s-")
     lists = [name for name, made in BoatSheet.fields.items() if isinstance(made, Rows)]
     assert form.count("data-unsay") == len(lists)
@@ -81,6 +79,22 @@ def test_each_list_and_choice_of_the_sheet_can_be_taken_back() -> None:
         if ' name="' in select and ".unit" not in select and "." not in select.split(">")[0]:
             first = re.search(r"<option[^>]*>([^<]*)", select)
             assert first and first[1] == "— not said —", select[:200]
+
+
+def test_the_first_answers_for_a_boat_come_before_the_others(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(sheets, "_kept", {})
+    request = {"do": "sheet", "sheet": {"bank_capacity": "431 Ah"}, "pages": {}}
+    many = len(calculators.names())
+    for done in range(1, many + 1):
+        reply = handle(**request, most_new=1, rest=done > 1)
+        dashboard = reply["slots"]["dashboard"]
+        assert dashboard.count("being worked out</em>") == many - done
+        assert dashboard.count("data-dashboard=") == many
+        assert reply["more"] is (done < many)
+        assert ("field.bank_capacity" in reply["slots"]) is (done == 1)
+    assert handle(**request)["slots"]["dashboard"] == dashboard
 
 
 # ---- an answer's words ----

@@ -17,6 +17,7 @@ export class Sheet {
   #engine;
   #settings;
   #boats;
+  #shown = false; // whether all answers have come once
   #files = {}; // asks for files, apart from the page's own requests
 
   constructor(section, { engine, settings, boats }) {
@@ -50,9 +51,16 @@ export class Sheet {
       today: today(),
       ...this.#settings.chosen,
     };
+    // The first time each answer is shown as soon as it is there; what is typed later changes few.
+    const some = this.#shown ? {} : { most_new: 1 };
     try {
-      const response = await this.#engine.ask(this, JSON.stringify(request));
-      response && this.#show(JSON.parse(response));
+      let more = { rest: false };
+      while (more) {
+        const response = await this.#engine.ask(this, JSON.stringify({ ...request, ...some, ...more }));
+        const reply = response && JSON.parse(response);
+        reply && this.#show(reply);
+        more = reply?.more && { rest: true };
+      }
     } catch (failure) {
       this.#status.failed(failure);
     }
@@ -168,7 +176,7 @@ export class Sheet {
     }
   }
 
-  #show({ slots = {}, values, settled, attributes = {}, hidden, error }) {
+  #show({ slots = {}, values, settled, attributes = {}, hidden, more, error }) {
     values && this.#put(values);
     this.#form.settle(settled);
     hidden && this.#form.hide(hidden);
@@ -183,7 +191,8 @@ export class Sheet {
     for (const way of this.#section.querySelectorAll("[data-unsay]")) {
       way.hidden = said[way.closest("[data-rows]").dataset.rows] === undefined;
     }
-    this.#status.answered(error ?? "");
+    this.#shown = !more;
+    more || this.#status.answered(error ?? "");
   }
 
   /** Fields that say what the sheet says stay as they were typed. */

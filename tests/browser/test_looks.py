@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+from pathlib import Path
+
 import pytest
 from playwright.sync_api import Browser, Page
 
@@ -193,3 +196,34 @@ def test_the_second_stop_leads_to_the_form_and_the_verdict_to_the_answer(
     )
     assert top >= bottom - 1, "the verdict hides nothing of the answer"
     assert "#" not in page.url.removesuffix("#calculator")
+
+
+def test_on_paper_stand_the_answer_and_what_was_typed_and_opened(
+    page: Page, site: Site, tmp_path: Path
+) -> None:
+    page.goto(site.url + "power.html")
+    live.await_ready(page)
+    page.evaluate(
+        "document.querySelector('[name=bank_temperature]').closest('details').open = true"
+    )
+    page.fill("[name=bank_temperature]", "7")
+    page.evaluate("document.querySelectorAll('details').forEach((one) => { one.open = true; })")
+    live.await_current(page)
+
+    def hidden(selector: str) -> bool:
+        return all(not one.is_visible() for one in page.locator(selector).all())
+
+    page.emulate_media(media="print")
+    assert hidden(".working, .sources, .chart-data, .bb-head, .bb-thumbs, .calc button")
+    assert page.locator("[name=bank_temperature]").is_visible()
+    assert hidden(".group .field:not(:has([data-typed]))")
+    assert page.locator(".verdict, .headline, .figures, .cautions").first.is_visible()
+    file = tmp_path / "power.pdf"
+    page.pdf(path=file, format="A4")
+    assert len(re.findall(rb"/Type\s*/Page\b", file.read_bytes())) <= 16
+    # The reader's own unfolding is kept.
+    page.emulate_media(media="screen")
+    page.evaluate("document.querySelectorAll('details').forEach((one) => { one.open = false; })")
+    page.locator(".working > summary").first.click()
+    page.emulate_media(media="print")
+    assert page.locator(".working li").first.is_visible()
