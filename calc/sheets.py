@@ -15,6 +15,7 @@ from .boat import BoatSheet
 from .calculators import Calculator, Outcome
 from .inputs import Bound, Layer, bind
 from .render import html
+from .render.spaces import said
 from .report import FAILS, FITS, TIGHT, UNKNOWN, VERDICT_WORDS
 
 _WORST_FIRST = {FAILS: 0, UNKNOWN: 1, TIGHT: 2, FITS: 3}
@@ -148,7 +149,7 @@ def _row(line: Line, place: Mapping[str, Any], system: str) -> str:
         f'<li class="state-{line.verdict}" '
         f'data-dashboard="{escape(line.calculator.name, quote=True)}">'
         f"{html.shape(line.verdict)}<div><p><strong>{link}</strong> "
-        f"<em>{escape(VERDICT_WORDS[line.verdict])}</em></p><p>{escape(told)}</p>"
+        f"<em>{escape(VERDICT_WORDS[line.verdict])}</em></p><p>{said(told)}</p>"
         f"{_lacks(line)}</div></li>"
     )
 
