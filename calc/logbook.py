@@ -1,4 +1,4 @@
-"""The log as a page keeps it: a line added, another log merged, a file to save. Texts in, texts out.
+"""The log as a page keeps it: a line added, another log merged, a file to save.
 
 Nothing that stood in the log is lost: what cannot be done leaves it as it is, and says why.
 """
@@ -30,7 +30,7 @@ class Changed:
 
 def add(text: str, cells: Mapping[str, str], today: date | None = None,
         replaced: bool = False) -> Changed:  # fmt: skip
-    """The log with one more line, by its texts by column; `replaced`: on a meter that is new then."""
+    """The log with one more line, by its texts by column; `replaced`: on a new meter."""
     try:
         entries = _ours(text)
         entry = log.entry_of(cells)

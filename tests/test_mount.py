@@ -10,10 +10,11 @@ import numpy as np
 import pytest
 import scipy.linalg
 
-from calc import calculators, mount_remedies
-from calc import vibration_path as path
+from calc import calculators
 from calc.calculators import mount
 from calc.inputs import Layer, Values, bind
+from calc.models import mount_remedies
+from calc.models import vibration_path as path
 from calc.physics import fasteners, lifting, structures, vibration
 from calc.report import FAILS, FITS, TIGHT, UNKNOWN, Amount, Figure, Line, Report
 

@@ -15,13 +15,13 @@ from scipy.integrate import quad
 
 from calc import calculators, equipment, units
 from calc.inputs import Values
-from calc.load import load_of
-from calc.on_bank import House, house_of
+from calc.models.load import load_of
+from calc.models.on_bank import House, house_of
+from calc.models.sources import array_profile, bank_of
+from calc.models.water import MAINS, water_of
+from calc.models.week import flows_of
 from calc.physics import batteries, energy_balance
 from calc.report import FAILS, FITS, TIGHT, UNKNOWN, Amount, Option, Report
-from calc.sources import array_profile, bank_of
-from calc.water import MAINS, water_of
-from calc.week import flows_of
 
 ABLE = (FITS, TIGHT)
 RANK = {FITS: 0, TIGHT: 1, UNKNOWN: 2, FAILS: 3}

@@ -14,7 +14,8 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from calc import calculators, equipment, service, upkeep
+from calc import calculators, equipment, service
+from calc.models import upkeep
 from calc.physics.calendar_days import MONTH
 from calc.report import Report
 

@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
 from calc import calculators, equipment, service
-from calc.load import load_of
+from calc.models.load import load_of
 from calc.report import FITS, TIGHT, Amount, Line, Report
 
 CALCULATOR = calculators.get("ventilation")

@@ -55,6 +55,21 @@ def test_calculators_do_not_import_each_other(path: Path) -> None:
         assert not name.startswith("calc.render"), name
 
 
+@pytest.mark.parametrize("path", modules("calc/models"), ids=lambda p: p.name)
+def test_models_import_no_calculator_and_no_rendering(path: Path) -> None:
+    for name in imported(path):
+        assert not name.startswith(("calc.calculators", "calc.render", "calc.service")), name
+
+
+@pytest.mark.parametrize(
+    "path",
+    [p for p in modules("calc") if p.parent.name not in ("models", "calculators")],
+    ids=lambda p: str(p.relative_to(ROOT)),
+)
+def test_only_calculators_import_models(path: Path) -> None:
+    assert not [name for name in imported(path) if name.startswith("calc.models")]
+
+
 def test_javascript_knows_no_calculator_and_does_no_sums() -> None:
     names = [p.stem for p in modules("calc/calculators") if p.stem != "__init__"]
     for path in (ROOT / "site_build" / "browser").glob("*.js"):

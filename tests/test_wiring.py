@@ -11,10 +11,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calc import calculators, equipment, units
-from calc.cables import Cable, Duty, smallest, thickest
 from calc.calculators.wiring import HEAVY, LIGHT
-from calc.guards import FUSES, Guard
-from calc.one_line import CARD
+from calc.models.cables import Cable, Duty, smallest, thickest
+from calc.models.guards import FUSES, Guard
+from calc.models.one_line import CARD
 from calc.physics import conductors, protection
 from calc.render.card import FRAME_UNIT
 from calc.report import FAILS, FITS, TIGHT, UNKNOWN, Figure, Report

@@ -4,16 +4,17 @@ from __future__ import annotations
 
 import math
 
-from .. import at_rest, ical
-from ..at_rest import EMPTIED, FLUSHED, PRESERVED, LaidUp, Rest
+from .. import ical
 from ..boat import BoatSheet as boat
 from ..cautions import caution
 from ..inputs import Inputs, Refusal, Values, ask, choice, is_one_of, yes_no
 from ..inputs import date as ask_date
+from ..models import at_rest
+from ..models.at_rest import EMPTIED, FLUSHED, PRESERVED, LaidUp, Rest
+from ..models.upkeep import check_lay_ups, told
 from ..physics import maintenance
 from ..physics.maintenance import PRESERVE, RENEW
 from ..report import Option, Report, line
-from ..upkeep import check_lay_ups, told
 
 TITLE = "Laying it up"
 REST, KEEPS, AMOUNTS = "The rest", "What keeps how long", "What goes in"

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import math
 
-from .. import locker_view, mount_remedies, mounting
-from .. import vibration_path as path
 from ..boat import BoatSheet as boat
 from ..cautions import caution
 from ..equipment.choices import CORED_FLOORS, SOLID_FLOORS
 from ..inputs import Inputs, Refusal, Values, ask, choice, is_one_of, rows, text, whole, yes_no
-from ..mounting import Case
+from ..models import locker_view, mount_remedies, mounting
+from ..models import vibration_path as path
+from ..models.mounting import Case
 from ..physics import fasteners, lifting, rubber, vibration
 from ..report import (
     FAILS,

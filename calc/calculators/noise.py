@@ -6,27 +6,11 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from .. import vibration_path as path
 from ..cautions import caution
 from ..equipment.choices import CORED_FLOORS
 from ..inputs import Inputs, Refusal, Values, ask, choice, is_one_of, rows, text
-from ..physics import sound
-from ..report import (
-    FAILS,
-    VERDICT_WORDS,
-    Axis,
-    Chart,
-    Drawing,
-    Mark,
-    Pair,
-    Report,
-    Series,
-    Shape,
-    least,
-    line,
-    most,
-)
-from ..sound_path import (
+from ..models import vibration_path as path
+from ..models.sound_path import (
     BANDS,
     LININGS,
     SOFT_LININGS,
@@ -43,6 +27,22 @@ from ..sound_path import (
     power_a,
     sounds,
     through_area,
+)
+from ..physics import sound
+from ..report import (
+    FAILS,
+    VERDICT_WORDS,
+    Axis,
+    Chart,
+    Drawing,
+    Mark,
+    Pair,
+    Report,
+    Series,
+    Shape,
+    least,
+    line,
+    most,
 )
 
 TITLE = "Quiet running"

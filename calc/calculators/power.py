@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from typing import Any
 
-from ..bank_size import tell_reach
 from ..boat import BoatSheet as boat
 from ..cautions import caution
 from ..inputs import Inputs, Values, ask, whole
-from ..on_bank import alternator, charger, house_of, misfit, sun, tell_alone
-from ..on_generator import on_the_generator
+from ..models.bank_size import tell_reach
+from ..models.on_bank import alternator, charger, house_of, misfit, sun, tell_alone
+from ..models.on_generator import on_the_generator
+from ..models.sources import array_profile
+from ..models.water import Water, tell_water
+from ..models.ways import Row, able
+from ..models.week import week
 from ..physics import inverters, pumps, starting
 from ..report import FAILS, FITS, TIGHT, UNKNOWN, Line, Option, Report, amount
-from ..sources import array_profile
-from ..water import Water, tell_water
-from ..ways import Row, able
-from ..week import week
 
 TITLE = "Power"
 THE_LOAD = "The pump and its motor"

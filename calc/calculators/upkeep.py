@@ -6,17 +6,18 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
-from .. import log, upkeep
-from ..at_rest import LaidUp
+from .. import log
 from ..boat import BoatSheet as boat
 from ..cautions import caution
 from ..equipment.upkeep import WHO
 from ..inputs import Inputs, Refusal, Values, ask, choice, is_one_of, nearest
 from ..inputs import date as ask_date
+from ..models import upkeep
+from ..models.at_rest import LaidUp
+from ..models.upkeep import HOUR, Job, Plan, told
 from ..physics import maintenance
 from ..physics.calendar_days import add_months
 from ..report import FAILS, FITS, TIGHT, Bars, Lane, Report, Stay, Timeline, line
-from ..upkeep import HOUR, Job, Plan, told
 
 TITLE = "The year of the unit"
 USE, REST, MONEY = "How much it runs", "Laying it up", "What it costs"

@@ -20,8 +20,8 @@ from ..inputs import (
     whole,
     yes_no,
 )
-from ..locker_air import drawing
-from ..locker_case import (
+from ..models.locker_air import drawing
+from ..models.locker_case import (
     HOTTEST_AGREED,
     LINING,
     PLACES,
@@ -33,7 +33,7 @@ from ..locker_case import (
     suction,
     whole_degree,
 )
-from ..locker_remedies import remedies
+from ..models.locker_remedies import remedies
 from ..physics import air, heat, insulation_class, locker, thermal_network, ventilation
 from ..physics.thermal_network import AIR, FRAME, WINDING
 from ..report import Axis, Band, Chart, Line, Mark, Pair, Report, Series, line

@@ -6,10 +6,11 @@ import math
 from dataclasses import replace
 
 from ..boat import BoatSheet as boat
-from ..cables import Cable, Duty, Side, ampacity_source, column_words, fitting, thickest
 from ..cautions import caution
-from ..feed import Feed, feed_of
-from ..guards import (
+from ..inputs import Inputs, Refusal, Values, ask, choice, is_one_of, is_set, whole, yes_no
+from ..models.cables import Cable, Duty, Side, ampacity_source, column_words, fitting, thickest
+from ..models.feed import Feed, feed_of
+from ..models.guards import (
     FUSES,
     PROPOSE,
     Branch,
@@ -19,13 +20,10 @@ from ..guards import (
     fuse_kind,
     motor_branch,
 )
-from ..inputs import Inputs, Refusal, Values, ask, choice, is_one_of, is_set, whole, yes_no
-from ..load import Load, Rush, connected_voltage, load_of, rated_current, starting_current
-from ..one_line import one_line
-from ..physics import conductors, protection
-from ..report import Amount, Report, amount, least, line, most
-from ..sources import plate_of
-from ..wiring_view import (
+from ..models.load import Load, Rush, connected_voltage, load_of, rated_current, starting_current
+from ..models.one_line import one_line
+from ..models.sources import plate_of
+from ..models.wiring_view import (
     FAMILY,
     OVERLOAD_STEP,
     at_start,
@@ -40,6 +38,8 @@ from ..wiring_view import (
     start_volts_chart,
     torque_chart,
 )
+from ..physics import conductors, protection
+from ..report import Amount, Report, amount, least, line, most
 
 TITLE = "Wiring"
 DC, MAINS, ALLOWED = "Battery cable and fuse", "Motor branch", "What may be lost on the way"

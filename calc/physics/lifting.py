@@ -17,7 +17,8 @@ def lifting_limit(reach: float, height: float = KNUCKLE_HEIGHT) -> float:
     """Mass [kg] that one person may lift now and then with the hands at a reach and height [m].
 
     23 kg · 0.25/reach · (1 - 0.3|height - 0.75|), the other multipliers of the equation taken as 1:
-    no twisting, a good grip, few lifts. Nothing beyond 63 cm, not below zero. Raises ValueError for no reach. Source:
+    no twisting, a good grip, few lifts. Nothing beyond 63 cm, not below zero. Raises ValueError
+    for no reach. Source:
     NIOSH, Applications Manual for the Revised NIOSH Lifting Equation, publication 94-110.
     """
     if not reach > 0:

@@ -1,0 +1,245 @@
+"""Inverse answers for inverter and bank: the smallest of each, the largest load, the hours."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from .. import units
+from ..inputs import Refusal, Values
+from ..physics import batteries, inverters
+from ..report import Amount, Line, Option, Report, amount, least, most
+from .on_bank import DAY, HOUR, House, alone, house_of, start_power, surge
+from .sources import bank_of, depth_of, discharge_limit, inverter_of
+from .water import Water
+from .ways import LOAD_STEP, POWER_STEP, able, again, greatest, in_hand
+
+AMPERE_HOUR = batteries.AMPERE_HOUR
+FINE_STEP, COARSE_STEP = 5 * AMPERE_HOUR, 10 * AMPERE_HOUR  # below and above 200 Ah
+CURRENT_STEP = 10.0  # A
+LARGEST_BANK, LARGEST_INVERTER = 10_000 * AMPERE_HOUR, 50e3  # C, VA: what the form takes
+
+
+@dataclass(frozen=True)
+class Choice:
+    """Continuous and surge rating [VA] of an inverter, and the form with it in place."""
+
+    power: float
+    surge: float
+    form: Values
+
+
+@dataclass(frozen=True)
+class Size:
+    """A bank [C], what decides it, and the greatest current that it gives [A], in whole steps."""
+
+    size: float
+    why: str
+    current: float
+
+
+def tell_reach(q: Values, show: Report, way: Option, water: Water, house: House) -> None:
+    """How far inverter and bank reach, and the smallest of each that would do."""
+    if water.start_torque(q.ac_voltage / water.load.motor.voltage) < 1:
+        way.remedy("No inverter starts it as it stands: open the pressure valve before the start, "
+                   "or choose another way of starting.")  # fmt: skip
+        return
+    inverter = smallest_inverter(q, water)
+    if inverter is not None and able(alone(inverter.form, water)):
+        way.remedy("The smallest inverter that would do: {c} continuous and {s} for {t}, rated at "
+                   "{r}.", **_told(q, inverter))  # fmt: skip
+    load = _greatest_load(q, water)
+    if load is not None:
+        way.remedy("Other loads of up to {p} may run on the inverter at the same time.",
+                   p=most(load, "W"))  # fmt: skip
+    carried = _greatest_time(q, water, house) if able(way) else 0.0
+    if carried > 0:
+        way.remedy("One charge carries at most {t} of water-making, {v} of water.",
+                   t=most(carried, "h"), v=most(carried * water.product, "L"))  # fmt: skip
+    _banks(q, show, way, water, house, inverter)
+
+
+def _told(q: Values, inverter: Choice) -> dict[str, Amount]:
+    return {"c": least(inverter.power, "VA"), "s": least(inverter.surge, "VA"),
+            "t": least(q.start_time, "s"),
+            "r": amount(batteries.RATED_TEMPERATURE, "°C")}  # fmt: skip
+
+
+def smallest_inverter(q: Values, water: Water) -> Choice | None:
+    """The smallest inverter for pump and other loads, whatever the bank; None beyond the form."""
+    heat = inverters.temperature_derating(q.ambient_temperature)
+    if heat == 0:
+        return None
+    power = least(water.apparent(q.inverter_load) / heat, "VA", POWER_STEP).value
+    for_start = max(power, least(surge(q, water) / heat, "VA", POWER_STEP).value)
+    if power > LARGEST_INVERTER or for_start > 2 * LARGEST_INVERTER:
+        return None
+    idle = q.inverter_idle
+    if follows_record(q):
+        idle *= power / q.inverter_power
+    form = again(q, inverter_power=power, inverter_surge=for_start, inverter_idle=idle,
+                 inverter_surge_time=max(q.inverter_surge_time, q.start_time))  # fmt: skip
+    try:
+        house_of(form, water)
+    except Refusal:  # no inverter of this size can have the stated idle draw
+        return None
+    return Choice(power, for_start, form)
+
+
+def follows_record(q: Values) -> bool:
+    """Whether the idle draw is the record's, in proportion to the rating."""
+    if q.inverter is None:
+        return False
+    share = q.inverter.idle_power / q.inverter.rated_power
+    return math.isclose(q.inverter_idle / q.inverter_power, share, rel_tol=1e-6, abs_tol=1e-12)
+
+
+def _greatest_load(q: Values, water: Water) -> float | None:
+    """Greatest other load [W], in whole steps, with which every figure of the way still holds."""
+
+    def spare(load: float) -> float:
+        return in_hand(alone(again(q, inverter_load=load), water))
+
+    inverter = inverter_of(q)
+    bound = min(
+        math.sqrt(max(0.0, inverter.continuous**2 - water.reactive**2)) - water.real,
+        inverter.surge - surge(again(q, inverter_load=0.0), water),
+    )
+    if bound < LOAD_STEP:
+        return None
+    found = greatest(spare, 0.0, math.floor(bound / LOAD_STEP) * LOAD_STEP, LOAD_STEP)
+    if found is None:
+        return None
+    steps = math.floor(round(found / LOAD_STEP, 6))
+    # A start's figures bend where the bank collapses, so what is found is tried before it is told.
+    for load in (steps * LOAD_STEP, (steps - 1) * LOAD_STEP):
+        if load > 0 and able(alone(again(q, inverter_load=load), water)):
+            return load
+    return None
+
+
+def _greatest_time(q: Values, water: Water, house: House) -> float:
+    """Longest run on one charge [s]; the house's load depends on the hours that it covers."""
+    time = house.alone.time
+    for _ in range(6):
+        time = units.rounded(min(time, DAY) / HOUR, 3, "down") * HOUR
+        form = again(q, run_hours=time)
+        if time > 0 and able(alone(form, water)):
+            return time
+        time = min(0.995 * time, house_of(form, water).alone.time)
+    return 0.0
+
+
+# ---- the smallest bank of each kind ----
+
+
+def _banks(q: Values, show: Report, way: Option, water: Water, house: House,
+           inverter: Choice | None) -> None:  # fmt: skip
+    """A table by kind, and as remedies the bank's own kind and LiFePO4.
+
+    Where the inverter falls short too, the banks are those that would do with a sufficient one.
+    """
+    short = any(
+        f.state == "fails" for f in way.figures if f.key in ("start_surge", "apparent")
+    )  # fmt: skip
+    base = q
+    if short:
+        if inverter is None:
+            return
+        base, house = inverter.form, house_of(inverter.form, water)
+    rows: list[list[Amount | Line | str]] = []
+    for key, kind in batteries.CHEMISTRIES.items():
+        found = smallest_bank(base, key, water, house)
+        if isinstance(found, str):
+            rows.append([kind.name, "none", found, "–", "–"])
+            continue
+        rows.append([kind.name, least(found.size, "Ah"), found.why,
+                     least(found.size * q.bank_voltage, "kWh"),
+                     least(found.current, "A")])  # fmt: skip
+        if key not in (q.bank_chemistry, "lifepo4"):
+            continue
+        told: dict[str, Amount | str] = {"k": kind.name, "b": least(found.size, "Ah")}
+        managed = ""
+        if key == "lifepo4" or (q.bank_bms is not None and q.bank_bms < found.current):
+            managed = ", its management to allow {m}"
+            told["m"] = least(found.current, "A")
+        if short and inverter is not None:
+            way.remedy(
+                "An inverter of {c} continuous and {s} for {t}, rated at {r}, on a bank of "
+                "at least {b} of {k}" + managed + ".",
+                **_told(q, inverter),
+                **told,
+            )
+        else:
+            way.remedy("The smallest {k} bank that would do: {b}" + managed + ".", **told)
+    with_it = ", on an inverter as named above" if short else ""
+    show.table(
+        "banks", "The smallest bank that would do, by kind",
+        ["Kind", "At least", "What decides", "It holds", "Gives at the start"], rows,
+        note=f"At {q.bank_voltage:g} V, of your bank's age, warmth and charge, for the bank alone"
+             f"{with_it}; resistances and currents are common practice or from memory.",
+    )  # fmt: skip
+
+
+def with_bank(q: Values, chemistry: str, capacity: float) -> Values:
+    """This form with another bank [C] in place: what was stated of the old one's inside is off."""
+    changes = {"bank_chemistry": chemistry, "bank_capacity": capacity, "bank_resistance": None,
+               "bank_bms": None}  # fmt: skip
+    if chemistry != q.bank_chemistry:
+        changes |= {"bank_exponent": None, "bank_depth": None}
+    return again(q, **changes)
+
+
+def smallest_bank(q: Values, chemistry: str, water: Water, house: House) -> Size | str:
+    """The smallest bank of a chemistry that starts and runs it; or in words why there is none."""
+    found = _exact_bank(q, chemistry, house.drawn, start_power(q, water, house))
+    if found is None:
+        return "its voltage is below the cut-off"
+    exact, why = found
+    step = FINE_STEP if exact <= 200 * AMPERE_HOUR else COARSE_STEP
+    size = least(exact, "Ah", step).value
+    for _ in range(4):
+        if size > LARGEST_BANK:
+            break
+        trial = alone(with_bank(q, chemistry, size), water)
+        if able(trial):
+            drawn = [
+                f.value.value for f in trial.figures if f.key in ("start_amps", "bank_current")
+            ]
+            return Size(size, why, least(max(drawn), "A", CURRENT_STEP).value)
+        size += step
+    return why
+
+
+def _exact_bank(q: Values, chemistry: str, power: float, start: float) -> tuple[float, str] | None:
+    """Smallest bank [C] for a power to run on and one to start with [W], and what decides.
+
+    Each want asks for a share more or less of the trial size; the greatest rules. The time grows
+    about as the size to Peukert's exponent, the sag falls as one over the size.
+    """
+    form = with_bank(q, chemistry, q.bank_capacity)
+    reserve = 1 - depth_of(form)
+    if reserve >= q.bank_charge:
+        return None
+    size = power * q.run_hours / (q.bank_voltage * (q.bank_charge - reserve))
+    why = ""
+    for _ in range(25):
+        bank = bank_of(again(form, bank_capacity=size))
+        emf = bank.open_circuit_voltage(q.bank_charge)
+        if emf <= bank.cut_off * 1.001:
+            return None
+        first = batteries.constant_power(emf, bank.resistance, start)
+        run = batteries.run(bank, power, q.bank_charge, reserve)
+        if first is None or run.time == 0:
+            size *= 2
+            continue
+        wants = {
+            "hours": (q.run_hours / run.time) ** (1 / bank.exponent),
+            "the current it bears": run.end_current / discharge_limit(bank),
+            "voltage at the start": (emf - first.voltage) / (emf - bank.cut_off),
+        }
+        why = max(wants, key=wants.__getitem__)
+        if 0.998 <= wants[why] <= 1:
+            break
+        size *= wants[why] * 1.0005
+    return (size, why) if why else None

@@ -1,0 +1,419 @@
+"""All that goes through inverter and house bank: alone, and with each of what charges it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from ..inputs import Refusal, Values
+from ..physics import batteries, energy_balance, generators
+from ..report import Line, Option, Report, least, line
+from .on_generator import foreign_mains, torque_figure
+from .sources import (
+    CHARGER_EFFICIENCY,
+    STEP,
+    Inverter,
+    alternator_current,
+    alternator_matches,
+    bank_of,
+    charging_ban,
+    depth_of,
+    discharge_limit,
+    house_load,
+    house_profile,
+    inverter_of,
+    mains_match,
+    mean,
+    site_share,
+    taken,
+)
+from .water import Water
+from .ways import PANEL_STEP, Row, able, again
+
+DAY, HOUR = 86400.0, 3600.0
+
+
+@dataclass(frozen=True)
+class House:
+    """The DC side at work: inverter, bank, powers [W] from the bank, state of charge to stop at.
+
+    `dc` is for the water, `base` what the house takes meanwhile, `alone` the run on the bank alone.
+    """
+
+    inverter: Inverter
+    bank: batteries.Bank
+    dc: float
+    base: float
+    reserve: float
+    alone: batteries.Run
+
+    @property
+    def drawn(self) -> float:
+        """All that leaves the bank while water is made [W]."""
+        return self.dc + self.base
+
+
+def house_of(q: Values, water: Water) -> House:
+    """The DC side of this form. Refuses a bank that begins below what is to stay in it."""
+    bank, inverter = bank_of(q), inverter_of(q)
+    reserve = 1 - depth_of(q)
+    if reserve >= q.bank_charge:
+        raise Refusal(
+            "bank_charge",
+            "the bank must be charged further than what is to stay in it: raise this, or the "
+            "deepest discharge that you allow",
+        )
+    dc = inverter.dc_power(water.real + q.inverter_load) + water.boost_dc
+    base = house_load(q)
+    alone = batteries.run(bank, dc + base, q.bank_charge, reserve)
+    return House(inverter, bank, dc, base, reserve, alone)
+
+
+def misfit(q: Values, way: Option) -> bool:
+    """Fails a way whose inverter fits neither the mains on board nor the bank's voltage."""
+    if not mains_match(q, q.inverter, "ac_voltage"):
+        foreign_mains(way, q, "Inverter", q.inverter.ac_voltage, q.inverter.frequency)
+    elif q.inverter is not None and not 0.8 <= q.inverter.dc_voltage / q.bank_voltage <= 1.25:
+        way.fail("“Inverter” is made for a bank of {v}, and “Bank, nominal” is {w}: one of the two "
+                 "must change", v=(q.inverter.dc_voltage, "V"),
+                 w=(q.bank_voltage, "V"))  # fmt: skip
+    elif q.inverter_cut_off is not None and not 0.6 <= q.inverter_cut_off / q.bank_voltage <= 1.1:
+        way.fail("“Inverter's low-voltage cut-off” is {c}, and “Bank, nominal” is {w}: that is an "
+                 "inverter for another bank", c=(q.inverter_cut_off, "V"),
+                 w=(q.bank_voltage, "V"))  # fmt: skip
+    return bool(way.failures)
+
+
+# ---- the bank alone ----
+
+
+def judge_alone(q: Values, way: Option, water: Water, house: House) -> Line | str:
+    """The figures that decide about inverter and bank; the hours as words."""
+    _starts(q, way, water, house)
+    return runs(q, way, water, house, 0.0)
+
+
+def alone(q: Values, water: Water) -> Option:
+    """Inverter and bank of this form as a way of its own, judged and no more."""
+    trial = Option("", "")
+    if not misfit(q, trial):
+        judge_alone(q, trial, water, house_of(q, water))
+    return trial
+
+
+def surge(q: Values, water: Water) -> float:
+    """What a start asks of the inverter [VA]."""
+    amps = water.start_current(q.ac_voltage / water.load.motor.voltage)
+    return float(amps * q.ac_voltage + q.inverter_load + water.boost_ac)
+
+
+def start_power(q: Values, water: Water, house: House) -> float:
+    """Power [W] from the bank during a start through the inverter."""
+    amps = water.start_current(q.ac_voltage / water.load.motor.voltage)
+    real = amps * q.ac_voltage * water.rush.power_factor + q.inverter_load + water.boost_ac
+    return house.inverter.dc_power(real) + water.boost_dc + house.base
+
+
+def _starts(q: Values, way: Option, water: Water, house: House) -> None:
+    """Figures of a start through the inverter, on the bank as it is when water-making begins."""
+    inverter, bank = house.inverter, house.bank
+    asked = surge(q, water)
+    says = line("the start asks {p} of the inverter for {t}; it gives {m}",
+                p=(asked, "VA"), t=(q.start_time, "s"), m=(inverter.surge, "VA"))  # fmt: skip
+    way.figure("start_surge", "Inverter's load at the start", asked, "VA", at_most=inverter.surge,
+               says=says)  # fmt: skip
+    torque_figure(way, water, q.ac_voltage / water.load.motor.voltage)
+    power = start_power(q, water, house)
+    emf = bank.open_circuit_voltage(q.bank_charge)
+    point = batteries.constant_power(emf, bank.resistance, power)
+    if point is None:
+        most_power = batteries.greatest_power(emf, bank.resistance)
+        way.figure("start_bank", "From the bank at the start", power, "W", at_most=most_power,
+                   says=line("the bank's voltage collapses at the start: it can give {m}, and {p} "
+                             "are asked", m=(most_power, "W"), p=(power, "W")))  # fmt: skip
+        return
+    way.figure("start_voltage", "Bank's voltage at the start", point.voltage, "V",
+               at_least=bank.cut_off,
+               says=line("the bank sags to {v} at the start; the inverter drops out at {c}",
+                         v=(point.voltage, "V"), c=(bank.cut_off, "V")))  # fmt: skip
+    if q.bank_bms is None:
+        way.figure("start_amps", "From the bank at the start", point.current, "A")
+        return
+    way.figure("start_amps", "From the bank at the start", point.current, "A", at_most=q.bank_bms,
+               says=line("the start draws {i} from the bank; its management allows {m}",
+                         i=(point.current, "A"), m=(q.bank_bms, "A")),
+               note="held to the management's limit, though most allow more for seconds",
+               )  # fmt: skip
+
+
+def starts_likewise(way: Option, way_alone: Option) -> None:
+    """The start of a way that goes through the same bank and inverter, in one figure."""
+    started = [f for f in way_alone.figures if f.key.startswith("start") and f.margin is not None]
+    worst = min(started, key=lambda f: f.margin or 0.0)
+    way.figure("start", "The start, of what inverter and bank give", 1 - (worst.margin or 0.0), "%",
+               at_most=1.0, says=worst.reason())  # fmt: skip
+
+
+def runs(q: Values, way: Option, water: Water, house: House, relief: float,
+         steady: bool = True) -> Line | str:  # fmt: skip
+    """Figures of a run with a relief [W] from what charges meanwhile; the hours as words.
+
+    A relief that is not steady (the sun's) lengthens the run but spares the bank no current.
+    """
+    bank = house.bank
+    apparent = water.apparent(q.inverter_load)
+    way.figure("apparent", "Inverter's load", apparent, "VA", at_most=house.inverter.continuous,
+               says=line("the pump asks {p} of the inverter for hours; it gives {m} in this heat",
+                         p=(apparent, "VA"), m=(house.inverter.continuous, "VA")))  # fmt: skip
+    net = house.drawn - relief
+    if net <= 0 and steady:
+        _carried(q, way, house, relief)
+        return "as long as it charges"
+    worst = house.alone if relief == 0 or not steady else None
+    run = worst if worst and relief == 0 else _run(q, bank, max(net, 1.0), house.reserve)
+    worst = worst or run
+    if worst.ended_by == "cannot deliver" and worst.time == 0:
+        most_power = batteries.greatest_power(
+            bank.open_circuit_voltage(q.bank_charge), bank.resistance
+        )
+        way.figure("bank_power", "From the bank while running", house.drawn, "W",
+                   at_most=most_power,
+                   says=line("the bank's voltage collapses: it can give {m}, and {p} are asked",
+                             m=(most_power, "W"), p=(house.drawn, "W")))  # fmt: skip
+        return "none"
+    _bank_figures(q, way, bank, worst)
+    if net <= 0:
+        return "while the sun shines"
+    hours = min(run.time, 365 * DAY)
+    way.figure("hours", f"Hours to {round(house.reserve * 100)} % left in the bank", hours, "h",
+               at_least=q.run_hours,
+               says=line("the bank lasts {t}; {w} a day are wanted", t=(hours, "h"),
+                         w=(q.run_hours, "h")))  # fmt: skip
+    return line("{t} on a charge", t=(hours, "h"))
+
+
+def _bank_figures(q: Values, way: Option, bank: batteries.Bank, run: batteries.Run) -> None:
+    """What a run asks of the bank, its hours apart."""
+    amps, limit = run.end_current, discharge_limit(bank)
+    way.figure("bank_current", "From the bank while running", amps, "A",
+               at_most=limit, note=f"the limit: {bank.chemistry.discharge_rate.value:g} A for each "
+               f"Ah of {bank.chemistry.name}",
+               says=line("the pump and the house draw {i} from the bank; {m} is as much as it "
+                         "bears for hours", i=(amps, "A"), m=(limit, "A")))  # fmt: skip
+    if q.bank_bms is not None:
+        way.figure("bms_current", "The same, by the battery management", amps, "A",
+                   at_most=q.bank_bms,
+                   says=line("the pump and the house draw {i} from the bank; its management allows "
+                             "{m}", i=(amps, "A"), m=(q.bank_bms, "A")))  # fmt: skip
+    way.figure("end_voltage", "Bank's voltage at the end of the run", run.end_voltage, "V",
+               at_least=bank.cut_off,
+               says=line("the bank ends its run at {v}; the inverter drops out at {c}",
+                         v=(run.end_voltage, "V"), c=(bank.cut_off, "V")))  # fmt: skip
+
+
+def _carried(q: Values, way: Option, house: House, relief: float) -> None:
+    """A run that what charges the bank carries alone: how near it comes, what is left over."""
+    volts = house.bank.open_circuit_voltage(q.bank_charge)
+    need, amps = house.drawn / volts, relief / volts
+    way.figure("carried", "Pump and house, of its output", need, "A", at_most=amps,
+               says=line("the pump and the house take {i}; it gives {m}", i=(need, "A"),
+                         m=(amps, "A")))  # fmt: skip
+    left = (taken(q, house.bank, amps, need) - need) * volts
+    way.figure("surplus", "Left over that the bank takes, as full as it is", left, "W")
+
+
+def _run(q: Values, bank: batteries.Bank, power: float, reserve: float) -> batteries.Run:
+    return batteries.run(bank, power, q.bank_charge, reserve)
+
+
+def tell_alone(q: Values, show: Report, way: Option, water: Water, house: House) -> Row:
+    """The bank alone: what decides, what it costs, and the working."""
+    hours = judge_alone(q, way, water, house)
+    way.figure("dc", "Power from the bank, house included", house.drawn, "W")
+    way.figure("energy", "Energy for fresh water, out of the bank", house.dc / water.product,
+               "Wh/L")  # fmt: skip
+    way.figure("efficiency", "Inverter's efficiency at this load",
+               (water.real + q.inverter_load) / (house.dc - water.boost_dc), "%")  # fmt: skip
+    _steps(q, show, water, house)
+    return Row(way, hours, house.dc / water.product, _put_back(q, way, water, house))
+
+
+def _put_back(q: Values, way: Option, water: Water, house: House) -> float | None:
+    """Fuel's cost for fresh water [1/m3] out of the bank, when an engine has to put it back."""
+    if charging_ban(q, house.bank) is not None:
+        return None
+    if q.has_generator and q.charger_current > 0:
+        amps, by = q.charger_current, "the generator's charger"
+    elif q.has_alternator and alternator_matches(q) and alternator_current(q) > 0:
+        amps, by = alternator_current(q), "the engine's alternator"
+    else:
+        return None
+    volts = house.bank.open_circuit_voltage(q.bank_charge)
+    low = _charge_after(q, house)
+    time = batteries.charging_time(house.bank, low, q.bank_charge, amps)
+    direct = (q.bank_charge - low) * house.bank.capacity * volts / time
+    direct /= house.bank.chemistry.charge_efficiency.value  # the mean power while it charges
+    flow = q.engine_fuel if by.endswith("alternator") else generators.fuel_flow(
+        direct / CHARGER_EFFICIENCY, q.fuel_idle, q.fuel_slope
+    )  # fmt: skip
+    per_energy = flow / direct / house.bank.chemistry.charge_efficiency.value
+    money = per_energy * house.dc / water.product * q.fuel_price
+    way.figure("money", f"Fuel's cost of fresh water, put back by {by}", money, "¤/L",
+               note="as fast as the bank takes it")  # fmt: skip
+    return float(money)
+
+
+def _charge_after(q: Values, house: House) -> float:
+    """State of charge after a day's water-making, or after all that the bank gives."""
+    share = min(1.0, q.run_hours / house.alone.time) if house.alone.time else 0.0
+    fall = max(0.001, share * (q.bank_charge - house.alone.end_charge))
+    return float(q.bank_charge - min(fall, q.bank_charge))
+
+
+def _steps(q: Values, show: Report, water: Water, house: House) -> None:
+    losses, rated = house.inverter.losses, house.inverter.rated
+    show.step(
+        "Power from the bank through the inverter", house.dc - water.boost_dc, "W",
+        "P_dc = P + S_r * (a + b * P / S_r + c * (P / S_r)**2)",
+        {"P": (water.real + q.inverter_load, "W"), "S_r": (rated, "VA"), "a": (losses.fixed, "%"),
+         "b": (losses.proportional, "%"), "c": (losses.quadratic, "%")},
+        "Three-term loss polynomial, Schmidt and Sauer 1996 (form from memory)",
+    )  # fmt: skip
+    bank = house.bank
+    emf = bank.open_circuit_voltage(q.bank_charge)
+    point = batteries.constant_power(emf, bank.resistance, house.drawn)
+    if point is None or point.current <= 0:
+        return
+    show.step(
+        "Current from the bank as the run begins, sag included", point.current, "A",
+        "I = 2 * P / (E + sqrt(E**2 - 4 * R * P))",
+        {"P": (house.drawn, "W"), "E": (emf, "V"), "R": (bank.resistance, "mΩ")},
+        "P = (E - I R) I solved for the smaller current",
+        f"E and R of {bank.chemistry.name} are from memory or common practice.",
+    )  # fmt: skip
+    depth = q.bank_charge - house.reserve
+    factor = batteries.depletion_factor(
+        bank.capacity, bank.rated_time, point.current, bank.exponent
+    )
+    show.step(
+        "Hours at that current, by Peukert", depth * bank.capacity / (point.current * factor), "h",
+        "t = D * C / (I * max(1, I * H / C)**(k - 1))",
+        {"D": (depth, "%"), "C": (bank.capacity, "Ah"), "I": (point.current, "A"),
+         "H": (bank.rated_time, "h"), "k": (bank.exponent, "")},
+        "W. Peukert, Elektrotechnische Zeitschrift 20 (1897), referred to the rated hour rate",
+        "C is what age and cold have left. The law applies only above the rated current, "
+        f"{bank.capacity / bank.rated_time:.3g} A; the hours above follow the current as the "
+        "voltage falls.",
+    )  # fmt: skip
+
+
+# ---- with what charges it ----
+
+
+def alternator(q: Values, show: Report, way_alone: Option, water: Water, house: House) -> Row:
+    """The engine runs meanwhile; the bank lends or gets the difference."""
+    way = show.option("alternator", "Engine's alternator, bank and inverter")
+    starts_likewise(way, way_alone)
+    if not alternator_matches(q):
+        way.fail("“Alternator” charges at {v}, and “Bank, nominal” is {w}: they do not belong "
+                 "together", v=(q.alternator.voltage, "V"), w=(q.bank_voltage, "V"))  # fmt: skip
+        return Row(way, "none: not the bank's voltage")
+    if _banned(q, way, house):
+        return Row(way, "none: the bank must not be charged")
+    volts = house.bank.open_circuit_voltage(q.bank_charge)
+    amps, need = alternator_current(q), house.drawn / volts
+    hours = runs(q, way, water, house, amps * volts)
+    way.figure("output", "Alternator's output, hot", amps, "A")
+    money = None
+    if amps > 0:  # what the bank lends meanwhile the engine puts back afterwards
+        lent = max(0.0, need / amps - 1)
+        longer = 1 + lent / house.bank.chemistry.charge_efficiency.value
+        money = q.engine_fuel * longer * q.fuel_price / water.product
+        way.figure("money", "Fuel's cost of fresh water, engine run for this alone", money,
+                   "¤/L")  # fmt: skip
+    way.remedy("With {i} from the alternator the bank would neither fill nor empty.",
+               i=least(need, "A"))  # fmt: skip
+    way.remedy("Hours at full output are hard on an alternator: it needs air, and a regulator that "
+               "looks at its temperature.")  # fmt: skip
+    return Row(way, hours, house.dc / water.product, money)
+
+
+def charger(q: Values, show: Report, way_alone: Option, water: Water, house: House) -> Row:
+    """The generator sees only the charger; the start and its peak come out of the bank."""
+    way = show.option("charger", "Generator through its charger, bank and inverter")
+    starts_likewise(way, way_alone)
+    if _banned(q, way, house):
+        return Row(way, "none: the bank must not be charged")
+    volts = house.bank.open_circuit_voltage(q.bank_charge)
+    full = q.charger_current * volts / CHARGER_EFFICIENCY + q.other_load
+    site = q.generator_power * site_share(q)
+    way.figure("load", "Generator's load, the charger giving all it can", full, "W", at_most=site,
+               says=line("the charger and the other loads ask {p} of the generator; it gives {m}",
+                         p=(full, "W"), m=(site, "W")))  # fmt: skip
+    hours = runs(q, way, water, house, q.charger_current * volts)
+    amps = taken(q, house.bank, q.charger_current, house.drawn / volts)
+    way.figure("charger", "The charger gives, the bank as full as it is", amps, "A")
+    direct = amps * volts
+    flow = generators.fuel_flow(direct / CHARGER_EFFICIENCY, q.fuel_idle, q.fuel_slope)
+    money = house.dc / direct * flow / water.product * q.fuel_price
+    way.figure("money", "Fuel's cost of fresh water", money, "¤/L")
+    return Row(way, hours, house.dc / CHARGER_EFFICIENCY / water.product, money)
+
+
+def sun(q: Values, show: Report, way_alone: Option, water: Water, house: House,
+        light: Sequence[float]) -> Row:  # fmt: skip
+    """No engine: panels with a profile of powers [W] over the day."""
+    way = show.option("sun", "Sun, bank and inverter, without an engine")
+    starts_likewise(way, way_alone)
+    if _banned(q, way, house):
+        return Row(way, "none: the bank must not be charged", free=True)
+    efficiency = house.bank.chemistry.charge_efficiency.value
+    volume = _judge_sun(q, way, water, house, light)
+    given, asked = math.fsum(light) * STEP, math.fsum(house_profile(q)) * STEP
+    if given > 0:
+        needed = (asked + house.dc * q.run_hours) / efficiency / given * q.array_power
+        panels = least(needed, "W", PANEL_STEP)
+        again_q = again(q, array_power=panels.value)
+        trial = Option("", "", [f for f in way_alone.figures if f.key.startswith("start")])
+        _judge_sun(again_q, trial, water, house,
+                   [power * panels.value / q.array_power for power in light])  # fmt: skip
+        if able(trial) and panels.value <= 20e3:
+            way.remedy("Panels of {p} would carry the house and {w} a day under this sky.",
+                       p=panels, w=(water.product * q.run_hours, "L"))  # fmt: skip
+    show.step(
+        "Water that the sun carries a day after the house", volume, "L",
+        "W = max(0, eta * E_sun - E_house) * Q_p / P_dc",
+        {"eta": (efficiency, "%"), "E_sun": (given, "kWh"), "E_house": (asked, "kWh"),
+         "Q_p": (water.product, "L/h"), "P_dc": (house.dc, "W")},
+        "B. Haurwitz, J. Meteorology 2 (1945) 154, and FAO Irrigation and Drainage Paper 56 "
+        "(1998), eq. 35, summed over the day",
+        "All of it is taken to pass through the bank once.",
+    )  # fmt: skip
+    hours = line("{t} a day", t=(min(DAY, volume / water.product), "h"))
+    return Row(way, hours, house.dc / water.product, free=True)
+
+
+def _judge_sun(q: Values, way: Option, water: Water, house: House,
+               light: Sequence[float]) -> float:  # fmt: skip
+    """Figures of a day's sun; the volume of water that it carries [m3]."""
+    window = energy_balance.window(1.0, q.water_start, q.run_hours)
+    runs(q, way, water, house, mean(light, window), steady=False)
+    given, asked = math.fsum(light) * STEP, math.fsum(house_profile(q)) * STEP
+    efficiency = house.bank.chemistry.charge_efficiency.value
+    volume = max(0.0, efficiency * given - asked) * water.product / house.dc
+    wanted = water.product * q.run_hours
+    way.figure("sun_energy", "The panels give a day", given, "kWh")
+    way.figure("house_energy", "The house takes a day", asked, "kWh")
+    way.figure("sun_litres", "Water a day on what is left", volume, "L", at_least=wanted,
+               says=line("after the house the sun carries {v} a day; {w} are wanted",
+                         v=(volume, "L"), w=(wanted, "L")))  # fmt: skip
+    return volume
+
+
+def _banned(q: Values, way: Option, house: House) -> bool:
+    """Fails a way that would charge a bank too cold or too hot for it."""
+    ban = charging_ban(q, house.bank)
+    if ban is not None:
+        way.failures.append(ban)
+    return ban is not None

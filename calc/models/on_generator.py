@@ -1,0 +1,246 @@
+"""The pump straight on the generator, alone and while its charger fills the bank."""
+
+from __future__ import annotations
+
+import math
+
+from ..inputs import Values
+from ..physics import generators, starting
+from ..report import FAILS, Option, Report, least, line, most
+from .sources import (
+    CHARGER_EFFICIENCY,
+    bank_of,
+    charging_ban,
+    house_load,
+    mains_match,
+    site_share,
+    taken,
+)
+from .water import Water
+from .ways import LOAD_STEP, POWER_STEP, Row, able, again
+
+# A motor still runs up, and lamps and relays hold, at a dip of this much. Common practice.
+GREATEST_DIP = 0.30
+
+
+def on_the_generator(q: Values, show: Report, water: Water) -> list[Row]:
+    """The ways that the generator itself carries the pump."""
+    way = show.option("generator", "Generator")
+    if not mains_match(q, q.generator, "voltage"):
+        foreign_mains(way, q, "Generator", q.generator.voltage, q.generator.frequency)
+        return [Row(way)]
+    dip = _dip_on(q, water, q.generator_power)
+    rows = [_generator(q, way, water, dip)]
+    _remedies(q, way, water)
+    _steps(q, show, water, dip)
+    if q.charger_current > 0:
+        both = show.option("with_charger", "Generator, its charger on at the same time")
+        rows.append(_with_charger(q, both, water, dip))
+    return rows
+
+
+def foreign_mains(way: Option, q: Values, name: str, volts: float, hertz: float) -> None:
+    """Fails a way whose source has other mains [V, Hz] than the boat."""
+    way.fail("“" + name + "” gives {v} at {f}, and “Mains on board” are {w} at {g}",
+             v=(volts, "V"), f=(hertz, "Hz"), w=(q.ac_voltage, "V"),
+             g=(q.ac_frequency, "Hz"))  # fmt: skip
+
+
+def torque_figure(way: Option, water: Water, volts: float) -> None:
+    """The motor's torque at its start, at a share of its rated voltage, over what the pump asks."""
+    torque = water.start_torque(volts)
+    way.figure("start_torque", "Torque at the start, of what the pump asks", torque, "%",
+               at_least=1.0, says=line("at the start the motor gives {t} of the torque that turns "
+                                       "the pump", t=(torque, "%")))  # fmt: skip
+
+
+def _generator(q: Values, way: Option, water: Water, dip: starting.Start) -> Row:
+    """Alone: it bears all its fuel."""
+    _judge(q, way, water, dip, q.other_load)
+    need = water.real + q.other_load
+    way.figure("share", "Load, of what it can give", need / (q.generator_power * site_share(q)),
+               "%", note=f"under {generators.LIGHT_LOAD * 100:.0f} % for hours a diesel soots and "
+               "glazes" if q.fuel == "diesel" else "")  # fmt: skip
+    own = generators.fuel_flow(water.real, q.fuel_idle, q.fuel_slope)
+    way.figure("fuel", "Fuel, other loads included",
+               generators.fuel_flow(need, q.fuel_idle, q.fuel_slope), "L/h")  # fmt: skip
+    return Row(way, "while there is fuel", water.energy, _fuel_of_water(q, way, water, own))
+
+
+def _with_charger(q: Values, way: Option, water: Water, dip: starting.Start) -> Row:
+    """Beside its charger the pump bears its share of the fuel by power.
+
+    The set is judged for all that the charger can give, which a low bank takes; the fuel is what
+    the bank takes as full as it is.
+    """
+    bank = bank_of(q)
+    volts = bank.open_circuit_voltage(q.bank_charge)
+    ban = charging_ban(q, bank)
+    if ban is not None:
+        way.failures.append(ban)
+    _judge(q, way, water, dip, q.other_load + q.charger_current * volts / CHARGER_EFFICIENCY)
+    drawn = (house_load(q) + water.boost_dc) / volts
+    amps = taken(q, bank, q.charger_current, drawn)
+    way.figure("charger", "The charger gives, the bank as full as it is", amps, "A",
+               note="and all it can while the bank is low")  # fmt: skip
+    charger = amps * volts / CHARGER_EFFICIENCY
+    own = generators.fuel_flow(water.real + charger, q.fuel_idle, q.fuel_slope)
+    own *= water.real / (water.real + charger)
+    whole = water.real + charger + q.other_load
+    way.figure("fuel", "Fuel, other loads included",
+               generators.fuel_flow(whole, q.fuel_idle, q.fuel_slope), "L/h")  # fmt: skip
+    money = _fuel_of_water(q, way, water, own)
+    way.figure("charged", "Meanwhile into the bank, at most",
+               max(0.0, amps - drawn) * volts * q.run_hours, "kWh")  # fmt: skip
+    return Row(way, "while there is fuel", water.energy, money)
+
+
+def _judge(q: Values, way: Option, water: Water, dip: starting.Start, others: float) -> None:
+    """The start and the load of a set with other loads [W] on it."""
+    share = site_share(q)
+    site = q.generator_power * share
+    need = water.real + others
+    start_power = dip.real_power + others + water.boost_ac
+    peak = max(q.generator_peak or 0.0, q.generator_power) * share
+    way.figure("start_dip", "Voltage dip at the start", dip.dip, "%", at_most=GREATEST_DIP,
+               says=line("the start pulls its voltage down by {d}; {m} is the most a start bears",
+                         d=(dip.dip, "%"), m=(GREATEST_DIP, "%")))  # fmt: skip
+    way.figure("start_power", "Power at the start, other loads on", start_power, "W", at_most=peak,
+               says=line("the start takes {p} for a moment; it gives {m}", p=(start_power, "W"),
+                         m=(peak, "W")))  # fmt: skip
+    torque_figure(way, water, dip.voltage / water.load.motor.voltage)
+    way.figure("load", "Load with the other loads", need, "W", at_most=site,
+               says=line("it has {p} to carry and gives {m} here", p=(need, "W"),
+                         m=(site, "W")))  # fmt: skip
+    apparent, rating = water.apparent(others), q.generator_power / q.generator_power_factor
+    way.figure("apparent", "Apparent power", apparent, "VA", at_most=rating,
+               says=line("it has {p} to carry and is built for {m}", p=(apparent, "VA"),
+                         m=(rating, "VA")))  # fmt: skip
+
+
+def _fuel_of_water(q: Values, way: Option, water: Water, flow: float) -> float:
+    """Figures of the water's own fuel flow [m3/s]; its cost for fresh water [1/m3]."""
+    way.figure("fuel_day", "Fuel for a day's water, other loads left out",
+               flow * q.run_hours, "L")  # fmt: skip
+    money = float(generators.fuel_per_volume(flow, water.product) * q.fuel_price)
+    way.figure("money", "Fuel's cost of fresh water, other loads left out", money,
+               "¤/L")  # fmt: skip
+    return money
+
+
+def _dip_on(q: Values, water: Water, rating: float) -> starting.Start:
+    """The start on a generator of this rating [W] and the stated reactance and power factor."""
+    apparent = rating / q.generator_power_factor
+    reactance = generators.source_reactance(q.ac_voltage, apparent, q.generator_reactance)
+    return starting.start(q.ac_voltage, water.load.motor.voltage, water.rush.current,
+                          water.rush.power_factor, source_reactance=reactance)  # fmt: skip
+
+
+def carries(q: Values, water: Water) -> bool:
+    """Whether the generator of this form starts and carries the pump and the other loads."""
+    trial = Option("", "")
+    _judge(q, trial, water, _dip_on(q, water, q.generator_power), q.other_load)
+    return able(trial)
+
+
+def _remedies(q: Values, way: Option, water: Water) -> None:
+    """The largest other load, and the smallest generator of its kind."""
+    spare = _spare(q, water)
+    if spare >= LOAD_STEP and carries(again(q, other_load=spare), water):
+        way.remedy("Other loads of up to {p} may run while it makes water.",
+                   p=most(spare, "W"))  # fmt: skip
+    light = q.generator_power * site_share(q) * generators.LIGHT_LOAD
+    if q.fuel == "diesel" and way.verdict != FAILS and water.real + q.other_load < light:
+        way.remedy("It runs too light for a diesel: put the battery charger on it, or heat water, "
+                   "while it makes water.")  # fmt: skip
+    found = smallest_generator(q, water)
+    if found is None:
+        way.remedy("No generator starts it as it stands: open the pressure valve before the start, "
+                   "or choose another way of starting.")  # fmt: skip
+    else:
+        way.remedy("The smallest generator that would do: {p} continuous, {s} for the start.",
+                   p=least(found[0], "W"), s=least(found[1], "W"))  # fmt: skip
+
+
+def _spare(q: Values, water: Water) -> float:
+    """Greatest other load [W] by the set's limits, in whole steps."""
+    share = site_share(q)
+    peak = max(q.generator_peak or 0.0, q.generator_power)
+    apparent = q.generator_power / q.generator_power_factor
+    dip = _dip_on(q, water, q.generator_power)
+    spare = min(
+        q.generator_power * share - water.real,
+        peak * share - dip.real_power - water.boost_ac,
+        math.sqrt(max(0.0, apparent**2 - water.reactive**2)) - water.real,
+    )
+    return float(math.floor(spare / LOAD_STEP) * LOAD_STEP)
+
+
+def smallest_generator(q: Values, water: Water) -> tuple[float, float] | None:
+    """Continuous power and that for the start [W] of the smallest set that would do, in whole
+    steps; the start's power bears the ratio to the other that it has now."""
+    peak = max(q.generator_peak or 0.0, q.generator_power) / q.generator_power
+
+    def does(steps: int) -> bool:
+        rating = steps * POWER_STEP
+        return _worst(q, water, rating, _up(rating * peak)) <= 1
+
+    low, high = 0, 1000
+    if not does(high):
+        return None
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (low, middle) if does(middle) else (middle, high)
+    return high * POWER_STEP, _up(high * POWER_STEP * peak)
+
+
+def _up(power: float) -> float:
+    return float(math.ceil(round(power / POWER_STEP, 6)) * POWER_STEP)
+
+
+def _worst(q: Values, water: Water, rating: float, for_start: float) -> float:
+    """The greatest of what a set [W] is asked over what it may give, as `_judge` has it."""
+    dip, share = _dip_on(q, water, rating), site_share(q)
+    torque = water.start_torque(dip.voltage / water.load.motor.voltage)
+    worst = max(
+        dip.dip / GREATEST_DIP,
+        (dip.real_power + q.other_load + water.boost_ac) / (for_start * share),
+        1 / torque if torque > 0 else math.inf,
+        (water.real + q.other_load) / (rating * share),
+        water.apparent(q.other_load) * q.generator_power_factor / rating,
+    )
+    return float(worst)
+
+
+def _steps(q: Values, show: Report, water: Water, dip: starting.Start) -> None:
+    m, n = (1.0, 0.75) if q.fuel == "diesel" else (1.0, 0.5)
+    show.step(
+        "Generator's power here, by height and heat", q.generator_power * site_share(q), "W",
+        "P_site = P_g / max(1, 1.175 * (p_0 / p)**m * ((1.8 * T + 0.33) / 537)**n - 0.175)",
+        {"P_g": (q.generator_power, "W"), "p_0": (29.2 * 3386.39, "hPa"),
+         "p": (generators.atmospheric_pressure(q.altitude), "hPa"), "m": (m, ""), "n": (n, ""),
+         "T": (q.ambient_temperature, "K")},
+        "Marine generating set manual TP-7045 (3/18), appendix C, the form of ISO 3046-1",
+    )  # fmt: skip
+    apparent = q.generator_power / q.generator_power_factor
+    show.step(
+        "Generator's inner reactance",
+        generators.source_reactance(q.ac_voltage, apparent, q.generator_reactance), "Ω",
+        "X = x * V**2 / S",
+        {"x": (q.generator_reactance, "%"), "V": (q.ac_voltage, "V"), "S": (apparent, "VA")},
+        "Definition of per-unit reactance, IEC 60034-4",
+    )  # fmt: skip
+    reactance = generators.source_reactance(q.ac_voltage, apparent, q.generator_reactance)
+    still = water.load.motor.voltage / water.rush.current
+    show.step(
+        "Voltage dip at the start", dip.dip, "%",
+        "d = 1 - Z / sqrt((Z * c)**2 + (Z * sqrt(1 - c**2) + X)**2)",
+        {"Z": (still, "Ω"), "c": (water.rush.power_factor, "%"), "X": (reactance, "Ω")},
+        "Ohm's law in complex form", "Z is the motor at rest, its rated volts over its start amps.",
+    )  # fmt: skip
+    show.step(
+        "Generator's fuel, run for the water alone",
+        generators.fuel_flow(water.real, q.fuel_idle, q.fuel_slope), "L/h", "F = F_0 + b * P",
+        {"F_0": (q.fuel_idle, "L/h"), "b": (q.fuel_slope, "L/kWh"), "P": (water.real, "W")},
+        "Willans line: fuel against load is nearly straight (P. W. Willans, Min. Proc. ICE 1888)",
+    )  # fmt: skip

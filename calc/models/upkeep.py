@@ -1,0 +1,272 @@
+"""The plan of upkeep: what the boat's year and its log make of a list of tasks.
+
+The due list, the timeline and the calendar file are all read off one `Plan`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from itertools import pairwise
+from typing import Any
+
+from .. import ical, log
+from ..inputs import Refusal, Values, nearest
+from ..physics import maintenance
+from ..physics.calendar_days import add_months
+from ..physics.maintenance import Done, Due, Rule, Stretch, Use
+from ..year import MONTHS
+from . import at_rest
+from .at_rest import LaidUp
+
+HOUR, DAY = 3600.0, 86400.0
+HORIZON = 24  # months
+# Dates beyond the horizon that a lay-up moves a task to still need a forecast.
+_SPARE_DAYS = 40
+
+
+@dataclass(frozen=True)
+class Job:
+    """A task in the plan: its rule, when it was last done, and each day it falls due.
+
+    `run_since` is running time since it was last done [s]; `early` and `late` bracket the next due
+    day for more and for less use, None where that lies beyond the plan.
+    """
+
+    task: Any
+    rule: Rule
+    last: date
+    run_since: float
+    never_done: bool
+    note: str
+    dues: Sequence[Due]
+    early: date | None
+    late: date | None
+
+    @property
+    def next(self) -> Due | None:
+        return self.dues[0] if self.dues else None
+
+    @property
+    def hours_left(self) -> float | None:
+        """Running time left to its interval [s], negative when overrun."""
+        limit = self.rule.hours
+        if self.never_done and self.rule.first_hours is not None:
+            limit = self.rule.first_hours
+        return None if limit is None else limit - self.run_since
+
+
+@dataclass(frozen=True)
+class Plan:
+    """Everything that falls due from today to the end, and the use it was reckoned from."""
+
+    today: date
+    end: date
+    hours_now: float
+    hours_read: date | None
+    hours_guessed: float
+    use: Use
+    slow: Use
+    fast: Use
+    jobs: Sequence[Job]
+    lay_ups: Sequence[LaidUp]
+
+    def day_of(self, due: Due) -> date:
+        """The day to do it: today for what is overdue."""
+        return max(due.day, self.today)
+
+
+def daily_use(q: Values) -> float:
+    """Usual running time a day [s], from hours or from the litres wanted."""
+    if q.use_by == "hours":
+        return float(q.run_hours)
+    daily = float(q.litres) / float(q.product_flow) * DAY
+    if daily > DAY:
+        raise Refusal("litres", "the unit cannot make so much in a day of 24 hours")
+    return daily
+
+
+def plan(q: Values, tasks: Sequence[Any], lay_ups: Sequence[LaidUp] = (),
+         until: date | None = None) -> Plan:  # fmt: skip
+    """The plan for a filled-in form, up to its horizon or a later day.
+
+    Raises Refusal for dates that contradict each other.
+    """
+    _check_dates(q)
+    readings = log.meter(q.log or ())
+    last_reading = readings[-1] if readings else None
+    since = last_reading.day if last_reading else q.started
+    # What ran between the last reading and today is nobody's knowledge: the plan's own guess.
+    gap = (q.today - since).days
+    guessed = use_from(q, since, gap).until(q.today) if gap > 0 else 0.0
+    now = (last_reading.hours * HOUR if last_reading else 0.0) + guessed
+    end = max(add_months(q.today, HORIZON), until or q.today)
+    days = (end - q.today).days + _SPARE_DAYS
+    use, slow, fast = (
+        use_from(q, q.today, days, factor) for factor in (1.0, 1 - q.spread, 1 + q.spread)
+    )
+    done = log.last_done(q.log or ())
+    made = Plan(
+        q.today, end, now, since if last_reading else None, guessed, use, slow, fast, [], lay_ups
+    )
+    return Plan(**{**vars(made), "jobs": [_job(task, done, q, made) for task in tasks]})
+
+
+def _check_dates(q: Values) -> None:
+    if q.started > q.today:
+        raise Refusal("started", f"{q.started} lies after today, {q.today}")
+    newest = log.latest(q.log or ())
+    if newest and newest > q.today:
+        raise Refusal(
+            "log", f"the entry of {newest} lies after today, {q.today}; is one of the two wrong?"
+        )
+    _check_stretches("passages", "passage", q.passages)
+    check_lay_ups(q.lay_ups)
+
+
+def check_lay_ups(rows: Sequence[Any]) -> None:
+    """Raises Refusal for lay-ups that end before they begin, last for ever or overlap."""
+    _check_stretches("lay_ups", "lay-up", rows)
+    ordered = sorted(rows, key=lambda row: (row.start, row.end))
+    for one_row, other in pairwise(ordered):
+        if other.start <= one_row.end:
+            raise Refusal("lay_ups", f"two lay-ups overlap on {other.start}")
+
+
+def _check_stretches(field: str, one: str, rows: Sequence[Any]) -> None:
+    for number, row in enumerate(rows, 1):
+        if row.end < row.start:
+            raise Refusal(field, f"{one} {number} ends on {row.end}, before it begins")
+        if (row.end - row.start).days > 3660:
+            raise Refusal(field, f"{one} {number} is longer than ten years")
+
+
+def _by_month(q: Values) -> list[float]:
+    by_month = [daily_use(q)] * 12
+    for row in q.months:
+        by_month[int(row.month) - 1] = row.daily
+    return by_month
+
+
+def use_from(q: Values, start: date, days: int, factor: float = 1.0) -> Use:
+    """The use that the boat's months, passages and lay-ups make, for so many days from a day on."""
+    passages = [Stretch(row.start, row.end, row.daily) for row in q.passages]
+    laid_up = [Stretch(row.start, row.end) for row in q.lay_ups]
+    return Use(start, max(0, days), _by_month(q), passages, laid_up, factor)
+
+
+def _rule(task: Any) -> Rule:
+    return Rule(
+        task.hours,
+        task.months,
+        task.first_hours,
+        task.before_lay_up,
+        task.after_lay_up,
+        task.laid_up,
+    )
+
+
+def _job(task: Any, done: dict[str, log.LastDone], q: Values, made: Plan) -> Job:
+    found = done.get(task.name.lower())
+    day = found.day if found else q.started
+    run = max(0.0, made.hours_now - (found.hours * HOUR if found else 0.0))
+    state = Done(day, run, first=found is None)
+    rule = _rule(task)
+    early, late = (
+        maintenance.schedule_first(rule, state, use, made.end) for use in (made.fast, made.slow)
+    )
+    return Job(
+        task, rule, day, run, found is None, found.note if found else "",
+        maintenance.schedule(rule, state, made.use, made.end),
+        early.day if early else None, late.day if late else None,
+    )  # fmt: skip
+
+
+def lay_ups(q: Values) -> list[LaidUp]:
+    """What each lay-up asks for that is not over yet."""
+    keeps = at_rest.keeping(q)
+    coming = sorted((row for row in q.lay_ups if row.end >= q.today), key=lambda row: row.start)
+    return [at_rest.lay_up(at_rest.rest_of(row), keeps) for row in coming]
+
+
+def find(name: str, jobs: Sequence[Job], field: str) -> Job:
+    """The job of a task's name, whatever its case. Raises Refusal with the nearest name."""
+    for job in jobs:
+        if job.task.name.lower() == name.lower():
+            return job
+    names = [job.task.name for job in jobs]
+    raise Refusal(field, f"no task is called “{name}”.{nearest(name, names)}")
+
+
+# ---- the calendar ----
+
+_WHY = {
+    maintenance.HOURS: "by running hours",
+    maintenance.CALENDAR: "by the calendar",
+    maintenance.LAYING_UP: "before the lay-up",
+    maintenance.WAKING: "on waking",
+}
+
+
+def why(due: Due) -> str:
+    """Which rule makes it due, in words."""
+    return _WHY[due.why]
+
+
+def told(day: date) -> str:
+    """A date as pages write it: 5 May 2026."""
+    return f"{day.day} {MONTHS[str(day.month)][:3]} {day.year}"
+
+
+def between(job: Job, made: Plan) -> str:
+    """The days between which it falls due if the hours vary; empty where they don't matter."""
+    due = job.next
+    if due is None or job.early == job.late or due.day <= made.today:
+        return ""
+    early = told(job.early) if job.early else "?"
+    return f"{early} to {told(job.late)}" if job.late else f"{early} or later"
+
+
+def at_rest_days(made: Plan) -> list[tuple[date, str, LaidUp]]:
+    """Each day from today on that a lay-up asks for, with what is done and its one."""
+    return [
+        (due.day, one.step(due), one)
+        for one in made.lay_ups
+        for due in one.days
+        if due.day >= made.today
+    ]
+
+
+def calendar_file(made: Plan, boat: str) -> str:
+    """All that falls due in the plan as an iCalendar file."""
+    events = []
+    for job in made.jobs:
+        for number, due in enumerate(job.dues):
+            events.append(
+                ical.Event(
+                    made.day_of(due), f"{boat} {job.task.name}", f"Watermaker: {job.task.name}",
+                    _description(job, due, between(job, made) if number == 0 else ""),
+                )
+            )  # fmt: skip
+    for day, text, _ in at_rest_days(made):
+        events.append(ical.Event(day, f"{boat} {text}", f"Watermaker: membranes: {text}"))
+    events.sort(key=lambda event: (event.day, event.title))
+    title = f"Watermaker of {boat}" if boat else "Watermaker"
+    return ical.calendar(title, events, made.today)
+
+
+def _description(job: Job, due: Due, window: str) -> str:
+    task = job.task
+    minutes = round(task.duration / 60)
+    takes = f"{minutes} min" if minutes < 120 else f"{minutes / 60:g} h"
+    lines = [
+        f"Due {why(due)}.",
+        f"If your hours vary: {window}." if window else "",
+        f"Or sooner, when {task.condition}." if task.condition else "",
+        f"Parts: {task.parts}." if task.parts else "",
+        f"Tools: {task.tools}." if task.tools else "",
+        f"Takes {takes}.",
+        "First: stop, isolate and lock out, take the pressure off, prove both; then open.",
+    ]
+    return "\n".join(filter(None, lines))

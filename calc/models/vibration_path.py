@@ -1,0 +1,490 @@
+"""The way of a unit's shaking into the boat: sources, mounts, floor; for mount and noise alike.
+
+Axes of the unit: x along the shaft towards the motor, y across it, z away from the floor; the
+middle of the feet is the origin of `Isolator.places`, the centre of gravity that of the modes.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from ..boat import BoatSheet as boat
+from ..equipment.choices import CORED_FLOORS
+from ..inputs import Inputs, Refusal, Values
+from ..physics import pumps, rubber, sound, structures, vibration
+
+GRAVITY = vibration.STANDARD_GRAVITY
+
+HARD = 1e9
+"""Stiffness [N/m] of a foot bolted down: far above any floor's."""
+
+MOTOR_BALANCE, CRANK_BALANCE = 0.0063, 0.016
+"""Balance grades [m/s] of motor and crank, G 6.3 and G 16, and their turning share of the mass:
+common practice, no source."""
+TURNING_SHARE = 0.35
+
+ROD_RATIO = 1 / 6
+"""Crank radius over rod length of a small plunger pump: common practice, no source."""
+
+
+class PathInputs(Inputs):
+    """What both ask about the unit, its mounts and the floor; all but the unit folded."""
+
+    unit = boat.unit
+    mount_by = boat.mount_by.but(open=False)
+    rubber_diameter = boat.rubber_diameter.but(open=False)
+    rubber_height = boat.rubber_height.but(open=False)
+    mount_stiffness = boat.mount_stiffness.but(open=False)
+    mount_deflection = boat.mount_deflection.but(open=False)
+    pad_thickness = boat.pad_thickness.but(open=False)
+    shore = boat.shore.but(open=False)
+    floor_form = boat.floor_form
+    floor_material = boat.floor_material.but(open=False)
+    floor_thickness = boat.floor_thickness.but(open=False)
+    skin_thickness = boat.skin_thickness.but(open=False)
+    core_thickness = boat.core_thickness.but(open=False)
+    floor_length = boat.floor_length.but(open=False)
+    floor_width = boat.floor_width.but(open=False)
+    unit_mass = boat.unit_mass
+    unit_length = boat.unit_length
+    unit_width = boat.unit_width
+    unit_height = boat.unit_height
+    cg_height = boat.cg_height
+    cg_along = boat.cg_along
+    motor_speed = boat.motor_speed
+    speed_ratio = boat.speed_ratio
+    plungers = boat.plungers
+    single_phase = boat.single_phase
+    ac_frequency = boat.ac_frequency.but(group=boat.motor_speed.group)
+    mount_count = boat.mount_count
+    span_along = boat.span_along
+    span_across = boat.span_across
+    pad_length = boat.pad_length
+    pad_width = boat.pad_width
+    rubber = boat.rubber
+    mount_rating = boat.mount_rating
+    dynamic_ratio = boat.dynamic_ratio
+    side_ratio = boat.side_ratio
+    floor_edges = boat.floor_edges
+    doubler = boat.doubler
+    battens = boat.battens
+    batten_width = boat.batten_width
+    batten_depth = boat.batten_depth
+    bearer_material = boat.bearer_material
+    bearer_width = boat.bearer_width
+    bearer_depth = boat.bearer_depth
+    locker_length = boat.locker_length
+    locker_width = boat.locker_width
+    locker_height = boat.locker_height
+
+
+# ---- mounts ----
+
+
+@dataclass(frozen=True)
+class Isolator:
+    """A set of equal mounts.
+
+    places [(x, y), …] from the middle of the feet [m]; each: static stiffness of one, pressed, and
+    side: sheared [N/m]; ratio: shaken over static; loss: loss factor; height: of the rubber [m];
+    rating, side_rating: load that one carries for good, pressed and sheared [N]; low, high: the
+    band of its stiffness over `each`.
+    """
+
+    places: tuple[tuple[float, float], ...]
+    each: float
+    side: float
+    ratio: float
+    loss: float
+    height: float
+    rating: float
+    side_rating: float
+    low: float = 1.0
+    high: float = 1.0
+
+    @property
+    def shaken(self) -> float:
+        """Stiffness [N/m] of all mounts together, pressed, when shaken."""
+        return self.each * self.ratio * len(self.places)
+
+    @property
+    def static(self) -> float:
+        """Stiffness [N/m] of all mounts together, pressed, at rest."""
+        return self.each * len(self.places)
+
+
+def mount_places(count: int, along: float, across: float) -> tuple[tuple[float, float], ...]:
+    """Places (x, y) [m] of 3 to 6 mounts over a rectangle: corners first.
+
+    Three: two at the motor, one at the pump; five: one in the middle; six: two amidships.
+    """
+    x, y = along / 2, across / 2
+    if count == 3:
+        return ((x, y), (x, -y), (-x, 0.0))
+    corners = ((x, y), (x, -y), (-x, y), (-x, -y))
+    more = {4: (), 5: ((0.0, 0.0),), 6: ((0.0, y), (0.0, -y))}[count]
+    return corners + more
+
+
+def isolator(q: Values) -> Isolator:
+    """The mounts as asked."""
+    places = mount_places(q.mount_count, q.span_along, q.span_across)
+    loss = rubber.RUBBERS[q.rubber].loss_factor
+    if q.mount_by == "hard":
+        return Isolator(places, HARD, HARD, 1.0, 0.02, 0.0, math.inf, math.inf)
+    if q.mount_by in ("rubber", "pad"):
+        return _by_size(q, places, loss)
+    each = (
+        q.mount_stiffness
+        if q.mount_by == "stiffness"
+        else q.unit_mass * GRAVITY / q.mount_deflection / len(places)
+    )
+    rating = q.mount_rating * GRAVITY
+    return Isolator(
+        places, each, each * q.side_ratio, q.dynamic_ratio, loss, 0.025, rating,
+        rating * q.side_ratio,
+    )  # fmt: skip
+
+
+def _by_size(q: Values, places: tuple[tuple[float, float], ...], loss: float) -> Isolator:
+    """Mounts by size and hardness, at the middle of the two published moduli."""
+
+    def made(modulus: float) -> rubber.RubberMount:
+        if q.mount_by == "pad":
+            return rubber.block_mount(modulus, q.pad_length, q.pad_width, q.pad_thickness)
+        return rubber.disc_mount(modulus, q.rubber_diameter, q.rubber_height)
+
+    band = rubber.modulus_band(q.shore)
+    middle = math.sqrt(band.low * band.high)
+    one = made(middle)
+    return Isolator(
+        places, one.compression, one.shear, rubber.dynamic_ratio(q.shore), loss, one.height,
+        rubber.COMPRESSION_LIMIT * one.height * one.compression,
+        rubber.SHEAR_LIMIT * one.height * one.shear,
+        band.low / middle, band.high / middle,
+    )  # fmt: skip
+
+
+def body(q: Values) -> vibration.RigidBody:
+    """The unit as an even box: good for small units; a maker's inertias would be better."""
+    return vibration.box_body(q.unit_mass, q.unit_length, q.unit_width, q.unit_height)
+
+
+def springs(q: Values, iso: Isolator, ratio: float) -> list[vibration.Mount]:
+    """The mounts about the centre of gravity, their stiffness times `ratio`."""
+    z = -(q.cg_height + iso.height / 2)
+    k, side = iso.each * ratio, iso.side * ratio
+    return [vibration.Mount(x - q.cg_along, y, z, side, side, k) for x, y in iso.places]
+
+
+def check_standing(q: Values, iso: Isolator) -> float:
+    """Distance [m] from the centre of gravity to the nearest tipping edge; refuses none."""
+    margin = vibration.stability_margin((q.cg_along, 0.0), iso.places)
+    if margin <= 0:
+        raise Refusal(
+            "cg_along",
+            "the centre of gravity lies outside the mounts: the unit tips over. Move the mounts "
+            "apart or under the motor",
+        )
+    return margin
+
+
+# ---- floor ----
+
+
+@dataclass(frozen=True)
+class Floor:
+    """What the unit stands on.
+
+    bending [N m] per width and mass_per_area [kg/m²] of a panel; for bearers those of both
+    together over their width. endless: real mobility [m/(N s)] without edges, by frequency [Hz].
+    drums: label and frequency [Hz] of the lowest modes. thickness [m] overall.
+    """
+
+    length: float
+    width: float
+    thickness: float
+    mass_per_area: float
+    bending: float
+    loss: float
+    source: str
+    endless: Callable[[float], float]
+    response: tuple[structures.Resonator, ...]
+    drums: tuple[tuple[str, float], ...]
+    panel: structures.Panel | None
+
+    def mobility(self, frequency: float) -> complex:
+        """Mobility [m/(N s)] under the mounts, with the edges as they are."""
+        return structures.point_mobility(self.response, self.loss, frequency)
+
+    @cached_property
+    def stiffness(self) -> float:
+        """Stiffness [N/m] under the mounts at rest."""
+        return structures.static_stiffness(self.response)
+
+    @property
+    def mass(self) -> float:
+        return self.mass_per_area * self.length * self.width
+
+    @cached_property
+    def critical(self) -> float:
+        """Coincidence frequency [Hz]."""
+        return sound.critical_frequency(self.bending, self.mass_per_area)
+
+
+_EDGES: dict[str, tuple[structures.Edges, structures.Edges]] = {
+    "supported": ("SS", "SS"),
+    "clamped": ("CC", "CC"),
+    "two": ("SS", "FF"),
+    "shelf": ("FF", "CF"),
+}
+
+
+def floor(q: Values, places: Sequence[tuple[float, float]], orders: int = 5) -> Floor:
+    """The floor as asked, with the mounts about its middle.
+
+    Refuses a panel thicker than wide, and mounts that stand off it.
+    """
+    if max(abs(x) for x, _ in places) > q.floor_length / 2:
+        raise Refusal("span_along", "the mounts stand farther apart than their floor is long")
+    if q.floor_form == "bearers":
+        return _bearers(q, places)
+    if max(abs(y) for _, y in places) > q.floor_width / 2:
+        raise Refusal("span_across", "the mounts stand farther apart than their floor is wide")
+    section, loss, source = panel_section(q)
+    panel = _panel(q, section)
+    response = structures.panel_response(
+        panel, [(q.floor_length / 2 + x, q.floor_width / 2 + y) for x, y in places], orders
+    )
+    drums = [(f"panel, {m.nx} × {m.ny}", m.frequency) for m in structures.panel_modes(panel, 6, 4)]
+    if q.battens:
+        drums.append(("bay between battens", _bay_frequency(q, panel)))
+    mobility = structures.infinite_plate_mobility(section.mean, section.mass)
+    return Floor(
+        q.floor_length, q.floor_width, section.thickness, section.mass, section.mean, loss, source,
+        lambda _: mobility, response, tuple(sorted(drums, key=lambda d: d[1])), panel,
+    )  # fmt: skip
+
+
+def _panel(q: Values, section: structures.Section) -> structures.Panel:
+    if section.thickness > min(q.floor_length, q.floor_width):
+        name = "skin_thickness" if q.floor_material in CORED_FLOORS else "floor_thickness"
+        raise Refusal(name, "the panel is thicker than it is wide; is a size in the wrong unit?")
+    return structures.Panel(q.floor_length, q.floor_width, section, *_EDGES[q.floor_edges])
+
+
+def lowest_drum(q: Values) -> float:
+    """The lowest mode [Hz] of the floor as asked: the first of `floor`'s drums, found faster."""
+    if q.floor_form == "bearers":
+        return _bearer_modes(q, (1,))[0]
+    panel = _panel(q, panel_section(q)[0])
+    first = structures.panel_modes(panel, 1, 3)[0].frequency
+    return min(first, _bay_frequency(q, panel)) if q.battens else first
+
+
+def panel_section(q: Values) -> tuple[structures.Section, float, str]:
+    """The panel's section, loss factor and the source of its values."""
+    if q.floor_material in CORED_FLOORS:
+        skin = structures.MATERIALS["grp_csm"]
+        core = structures.CORES[q.floor_material.removeprefix("cored_")]
+        section = structures.sandwich_section(skin, q.skin_thickness, core, q.core_thickness)
+        modulus = skin.youngs_modulus * 2 * q.skin_thickness / section.thickness
+        loss, source = skin.loss_factor, f"{core.name}: {core.source}"
+    else:
+        base = structures.MATERIALS[q.floor_material]
+        layers = [(base, q.floor_thickness)]
+        if q.doubler > 0:
+            layers.append((structures.MATERIALS["plywood"], q.doubler))
+        section = structures.layered_section(layers)
+        modulus, loss, source = base.youngs_modulus, base.loss_factor, base.source
+    if q.battens:
+        section = _battened(q, section, modulus)
+    return section, loss, source
+
+
+def _battened(q: Values, section: structures.Section, modulus: float) -> structures.Section:
+    spacing = q.floor_width / (q.battens + 1)
+    if q.batten_width >= spacing:
+        raise Refusal("battens", "so many battens of this width do not fit side by side")
+    batten = structures.Stiffener(structures.MATERIALS["softwood"], q.batten_width, q.batten_depth)
+    return structures.stiffened_section(section, modulus, batten, spacing)
+
+
+def _bay_frequency(q: Values, panel: structures.Panel) -> float:
+    """First mode [Hz] of the bare panel between two battens."""
+    plain, _, _ = panel_section(Values(vars(q) | {"battens": 0}))
+    width = panel.width / (q.battens + 1)
+    if plain.thickness > width:
+        raise Refusal("battens", "the battens stand closer together than the panel is thick")
+    bay = structures.Panel(panel.length, width, plain, panel.x_edges, "SS")
+    return structures.panel_modes(bay, 1, 2)[0].frequency
+
+
+def _bearers(q: Values, places: Sequence[tuple[float, float]]) -> Floor:
+    """Two bearers along the shaft, each under one row of mounts and half the load."""
+    material = structures.MATERIALS[q.bearer_material]
+    if q.bearer_depth > q.floor_length:
+        raise Refusal("bearer_depth", "the bearers are deeper than they are long")
+    inertia = structures.rectangle_second_moment(q.bearer_width, q.bearer_depth)
+    line_mass = material.density * q.bearer_width * q.bearer_depth
+    along = [q.floor_length / 2 + x for x, _ in places]
+    one = structures.beam_response(
+        material.youngs_modulus, inertia, line_mass, q.floor_length, along
+    )
+    modes = _bearer_modes(q, (1, 2, 3))
+    bending = material.youngs_modulus * inertia
+    return Floor(
+        q.floor_length, 2 * q.bearer_width, q.bearer_depth, line_mass / q.bearer_width,
+        bending / q.bearer_width, material.loss_factor, material.source,
+        lambda f: structures.infinite_beam_mobility(bending, line_mass, f) / 2,
+        tuple(structures.Resonator(r.squared, r.weight / 2) for r in one),
+        tuple((f"bearers, {n}", f) for n, f in enumerate(modes, 1)), None,
+    )  # fmt: skip
+
+
+def _bearer_modes(q: Values, numbers: Sequence[int]) -> list[float]:
+    """Natural frequencies [Hz] of the bearers."""
+    material = structures.MATERIALS[q.bearer_material]
+    inertia = structures.rectangle_second_moment(q.bearer_width, q.bearer_depth)
+    line_mass = material.density * q.bearer_width * q.bearer_depth
+    return [
+        structures.beam_frequency(
+            material.youngs_modulus, inertia, line_mass, q.floor_length, "SS", n
+        )
+        for n in numbers
+    ]
+
+
+# ---- sources ----
+
+
+@dataclass(frozen=True)
+class Source:
+    """What shakes at a frequency [Hz]: load on the unit, forces [N] and moments [N m] (amplitudes).
+
+    how: what the load is taken to be.
+    """
+
+    key: str
+    name: str
+    frequency: float
+    load: tuple[float, float, float, float, float, float]
+    how: str
+
+
+def pump_torque(q: Values) -> float:
+    """Mean torque [N m] at the pump's shaft at working pressure: the same at every speed."""
+    turn = q.unit.pump.flow / q.unit.pump.rated_speed
+    power = pumps.shaft_power(turn, q.unit.pressure, q.unit.pump.efficiency)
+    return power / (2 * math.pi)
+
+
+def sources(q: Values) -> tuple[Source, ...]:
+    """All sources, lowest first.
+
+    Inside one base the pump's and the motor's mean torques cancel; what shakes is what the turning
+    masses take up: the ripple of the pump's torque and the whole pulse of a single-phase motor's.
+    Common practice, no source: an estimate, ±6 dB.
+    """
+    torque = pump_torque(q)
+    crank = q.motor_speed * q.speed_ratio
+    ripple = vibration.flow_ripple(q.plungers, ROD_RATIO, 2).harmonics
+    loads = {
+        "pump crank": _unbalance(q, q.unit.pump.mass, CRANK_BALANCE, crank, -1.0)
+        if not math.isclose(q.speed_ratio, 1.0, rel_tol=0.005)
+        else _unbalance(q, q.unit.motor.mass, MOTOR_BALANCE, crank, 1.0),
+        "motor shaft": _unbalance(q, q.unit.motor.mass, MOTOR_BALANCE, q.motor_speed, 1.0),
+        "plungers": _twist(torque * ripple[0]),
+        "plungers, 2nd harmonic": _twist(torque * ripple[1]),
+        "torque at twice the mains": _twist(torque * q.speed_ratio),
+    }
+    names = {
+        "pump crank": ("crank", "shaft turning" if q.speed_ratio == 1 else "pump crank turning"),
+        "motor shaft": ("shaft", "motor shaft turning"),
+        "plungers": ("plungers", "plungers passing"),
+        "plungers, 2nd harmonic": ("plungers2", "plungers, second harmonic"),
+        "torque at twice the mains": ("hum", "motor's hum, twice the mains"),
+    }
+    how = {
+        "pump crank": "unbalance G 6.3 or G 16",
+        "motor shaft": "unbalance G 6.3",
+        "plungers": "ripple of the pump's torque",
+        "plungers, 2nd harmonic": "ripple of the pump's torque",
+        "torque at twice the mains": "the whole torque pulses",
+    }
+    lines = vibration.source_lines(
+        q.motor_speed, crank, q.plungers, q.ac_frequency if q.single_phase else 0.0
+    )
+    return tuple(Source(*names[s.name], s.frequency, loads[s.name], how[s.name]) for s in lines)
+
+
+def _twist(moment: float) -> tuple[float, float, float, float, float, float]:
+    return (0.0, 0.0, 0.0, moment, 0.0, 0.0)
+
+
+def _unbalance(
+    q: Values, mass: float, grade: float, speed: float, end: float
+) -> tuple[float, float, float, float, float, float]:
+    """Turning force at the motor's (end 1) or the pump's middle, a quarter of the length away."""
+    force = vibration.unbalance_force(TURNING_SHARE * mass, grade, speed)
+    arm = end * q.unit_length / 4
+    return (0.0, force, force, 0.0, -force * arm, force * arm)
+
+
+def loudest(found: Sequence[Source]) -> Source:
+    """The source that people hear: the hum where there is one, else the plungers."""
+    by_key = {s.key: s for s in found}
+    return by_key.get("hum") or by_key["plungers"]
+
+
+# ---- together ----
+
+
+def effectiveness(mass: float, stiffness: float, loss: float, floor: complex, f: float) -> float:
+    """Floor's velocity without mounts over that with them; see `vibration.effectiveness`."""
+    return vibration.effectiveness(
+        vibration.mass_mobility(mass, f), vibration.spring_mobility(stiffness, loss, f), floor
+    )
+
+
+@dataclass(frozen=True)
+class StructureBorne:
+    """What a source does to the floor: force on it [N, rms of all mounts], and the sound power [W]
+    that the floor then radiates on one side."""
+
+    source: Source
+    force: float
+    power: float
+
+
+def structure_borne(q: Values, iso: Isolator, under: Floor) -> tuple[StructureBorne, ...]:
+    """Force on the floor and sound from it by source: an estimate, ±6 dB.
+
+    Forces of the mounts are added as if they kept no time with each other, the floor is taken as
+    endless, and what it moves is lost in the panel.
+    """
+    lifted = springs(q, iso, iso.ratio)
+    modes = vibration.rigid_body_modes(body(q), lifted)
+    found = []
+    for source in sources(q):
+        f = source.frequency
+        forces = vibration.forces_through_mounts(modes, lifted, source.load, f, iso.loss)
+        machine = vibration.mass_mobility(q.unit_mass, f)
+        mounts = vibration.spring_mobility(iso.shaken, iso.loss, f)
+        mobility = under.endless(f)
+        gives = abs(machine + mounts) / abs(machine + mounts + mobility)
+        force = gives * math.sqrt(sum(abs(z) ** 2 for _, _, z in forces) / 2)
+        found.append(StructureBorne(source, force, _radiated(force, f, under, mobility)))
+    return tuple(found)
+
+
+def _radiated(force: float, f: float, under: Floor, mobility: float) -> float:
+    squared = sound.panel_velocity(force, mobility, f, under.loss, under.mass)
+    sigma = sound.radiation_efficiency(f, under.length, under.width, under.critical)
+    area = under.length * under.width
+    return sound.radiated_power(squared, area, sigma) + sound.near_field_power(
+        force, under.mass_per_area
+    )

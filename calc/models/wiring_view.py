@@ -1,0 +1,394 @@
+"""How a wired run is shown: tables, inverse answers, charts, the one-line drawing, notes."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import replace
+
+from ..equipment.choices import CHEMISTRIES
+from ..inputs import Values
+from ..physics import conductors, protection, starting
+from ..physics.conductors import Conductor
+from ..report import Axis, Chart, Line, Mark, Report, Series, amount, least, line, most
+from .cables import DECIDED, Cable, Duty, Side, fitting, neighbours, smallest
+from .feed import Feed
+from .guards import FUSES, PROPOSE, STRONGEST, fuse_kind, two_pole
+from .load import Load, Rush, connected_voltage, rated_current
+from .one_line import Part
+
+FAMILY = {"us": "AWG", "iso": "mm²"}
+FAMILIES = tuple(conductors.FAMILIES)
+MOST_RUN = {"dc": 100.0, "ac": 200.0}  # m; the form takes no more
+OVERLOAD_STEP = 0.1  # A; an overload relay's scale shows no less
+ABYC_ENOUGH = 20e3  # A; ABYC E-11 asks for no more of a fuse, as quoted
+
+
+def digits(value: float, limit: float) -> int:
+    """Two say all that such a number is worth, but near its limit it has to be told apart."""
+    return 3 if abs(value / limit - 1) < 0.1 else 2
+
+
+def at_start(q: Values, rush: Rush, duty: Duty, size: Conductor, run: float) -> starting.Start:
+    """The motor at rest behind a run of cable [m, one way] on a supply that holds its volts."""
+    return starting.start(
+        q.ac_voltage, connected_voltage(q.unit.motor, q.ac_voltage), rush.current,
+        rush.power_factor, cable_resistance=2 * run * duty.ohms(size),
+        cable_reactance=2 * run * duty.reactance(size),
+    )  # fmt: skip
+
+
+# ---- tables and inverse answers ----
+
+
+def sizes_table(q: Values, show: Report, sides: Sequence[Side], feed: Feed | None) -> None:
+    """What each run wants, in gauges and in square millimetres, and what decided it."""
+    rows: list[tuple[str | Line, ...]] = []
+    spare = True
+    for side in sides:
+        duty = side.duty
+        found = [smallest(duty, family) for family in FAMILIES]
+        if not any(found):
+            found = [fitting(duty, family) for family in FAMILIES]
+            spare = False
+        ours = next((c for c in found if c and c.size.family == FAMILY[q.wiring_rules]), None)
+        why = DECIDED[ours.decided_by] if ours else "the bank" if duty.hopeless else "none does"
+        rows.append((
+            duty.name.capitalize(), *(cable.name if cable else "none" for cable in found), why,
+            guard_words(q, side, ours, feed),
+        ))  # fmt: skip
+    show.table(
+        "sizes", "The smallest that does" + (", with a tenth to spare" if spare else ""),
+        ("Run", "AWG", "mm²", "What decided", "Fuse or breaker"), rows, lead=True,
+    )  # fmt: skip
+
+
+def guard_words(q: Values, side: Side, cable: Cable | None, feed: Feed | None) -> Line | str:
+    """The fuse or breaker that goes with a cable."""
+    duty = side.duty
+    rating = cable and duty.guard.rating(duty.ampacity(cable.size, cable.parallel))
+    if not rating:
+        return "none"
+    kind = side.device
+    if duty.key == "dc" and feed is not None:
+        kind = FUSES[fuse_kind(q, rating, feed.full_emf, feed.short_circuit)]
+    return line("{r} {d}", r=(rating, "A"), d=kind)
+
+
+def choices_table(show: Report, side: Side) -> None:
+    """Thinner and thicker cables, each with the fuse or breaker that it would have."""
+    duty, parallel = side.duty, side.cable.parallel
+    rows, states = [], []
+    for size in neighbours(duty, side.cable):
+        carries = duty.ampacity(size, parallel)
+        rating = duty.guard.rating(carries)
+        allowed = rating is not None and rating <= duty.guard.limit(carries) * (1 + 1e-9)
+        states.append(duty.judged(size, parallel))
+        lost = [
+            amount(volts / duty.voltage, "%", digits(volts, bound))
+            for volts, bound in (
+                (duty.lost(size, parallel) * duty.run, duty.drop),
+                (duty.lost(size, parallel, True) * duty.run, duty.start_drop),
+            )
+        ]
+        rows.append((
+            Cable(size, parallel, "").name, (carries, "A"),
+            (rating, "A") if rating and allowed else "none", *lost,
+            amount(duty.heat(size, parallel), "W/m", 2),
+            most(duty.longest(size, parallel), "m"),
+        ))  # fmt: skip
+    name, word = (
+        ("battery cable", "Fuse") if duty.key == "dc" else ("cable to the motor", "Breaker")
+    )
+    show.table(
+        f"{duty.key}-choices", f"Thinner and thicker: the {name}",
+        ("Size", "May carry", word, "Lost running", "At the start", "Heat", "Longest run"), rows,
+        states, note="The longest run is by the volts lost alone.",
+    )  # fmt: skip
+
+
+def remedies(q: Values, show: Report, side: Side, feed: Feed | None) -> None:
+    """How far this cable reaches, the smallest that does, and the fuse or breaker it may have.
+
+    Each holds when it is typed back in, as it is shown.
+    """
+    duty, cable = side.duty, side.cable
+    if duty.hopeless:
+        return
+    guard, carries = duty.guard, side.carries
+    thin = duty.too_thin(cable.size, cable.parallel)
+    if carries >= duty.wanted and guard.spare(carries) >= 0 and not thin:
+        far = duty.longest(cable.size, cable.parallel)
+        show.remedy(
+            "The " + duty.name + ", {size}, reaches {most} one way; your run is {run}.",
+            size=cable.name, most=most(min(far, MOST_RUN[duty.key]), "m"), run=(duty.run, "m"),
+        )  # fmt: skip
+    bare = [smallest(duty, family, 0.0) for family in FAMILIES]
+    names = [c.name for c in bare if c]
+    if names:
+        show.remedy("The smallest " + duty.name + " that does at all: {names}.",
+                    names=" or ".join(names))  # fmt: skip
+    span = guard.span(carries)
+    if span:
+        word = "Fuse" if duty.key == "dc" else side.device[0].upper() + side.device[1:]
+        show.remedy(
+            word + " for the " + duty.name + ", {size}: "
+            + ("from {low} to {high}." if span[0] < span[1] else "{low} and no other."),
+            low=(span[0], "A"), high=(span[1], "A"), size=cable.name,
+        )  # fmt: skip
+    if duty.key == "dc" and feed is not None:
+        kinds(q, show, side, feed)
+
+
+def kinds(q: Values, show: Report, side: Side, feed: Feed) -> None:
+    """The kinds of fuse that would do, where the one that is there does not."""
+    short = feed.short_circuit
+    if short > STRONGEST and side.rating is not None:
+        parts = math.ceil(short / STRONGEST - 1e-9)
+        show.remedy(
+            "No fuse listed here breaks {s}; class T breaks most, {b}. In {n} parts, each battery "
+            "or string with a class T fuse of its own, each part gives {p}. That, or a fuse beyond "
+            "this list, is work for a licensed electrician.",
+            s=amount(short, "kA", digits(STRONGEST, short)), b=(STRONGEST, "kA"), n=str(parts),
+            p=least(short / parts, "kA"),
+        )  # fmt: skip
+        return
+    if q.fuse_kind == PROPOSE:
+        return
+    suit = [
+        FUSES[kind]
+        for kind, device in protection.DEVICES.items()
+        if device.interrupts(feed.full_emf) >= short and made_in(side, device.ratings)
+    ]
+    if suit and FUSES[q.fuse_kind] not in suit:
+        show.remedy("Kind of fuse that does: {kinds}.", kinds=" or ".join(suit))
+
+
+def made_in(side: Side, ratings: Sequence[float]) -> bool:
+    """Whether fuses of such ratings hold one for this cable, the stated one if there is one."""
+    guard = replace(side.duty.guard, made=ratings)
+    if guard.stated is not None:
+        return ratings[0] <= guard.stated <= ratings[-1]
+    return guard.span(side.carries) is not None
+
+
+# ---- charts ----
+
+
+def reach(run: float, end: float) -> list[float]:
+    """Lengths [m] for a chart: past this run, and past the end of the thinnest cable's reach."""
+    far = max(1.5 * run, min(1.4 * end, 40 * run))
+    return [i * far / 8 for i in range(9)]
+
+
+def curves(side: Side) -> list[Conductor]:
+    """The cable's size, the next thinner, and the next thicker or the first that does."""
+    near = neighbours(side.duty, side.cable, 1, 1)
+    return near if len(near) <= 3 else [*near[:2], near[-1]]
+
+
+def start_volts_chart(show: Report, side: Side) -> None:
+    """How long the battery cable may be before the inverter gives up at the start."""
+    duty, parallel = side.duty, side.cable.parallel
+    sizes = curves(side)
+    spare = max(0.0, duty.start_volts - duty.cut_off)
+    points = reach(duty.run, spare / duty.lost(sizes[0], parallel, True))
+    series = [
+        Series(size.name, [(run, duty.left_at_start(size, parallel, run)) for run in points])
+        for size in sizes
+    ]
+    show.chart(Chart(
+        "dc-start", "Volts at the inverter as the pump starts, by the length of the battery cable",
+        Axis("Battery to inverter, one way", "m", low=0), Axis("Volts at the inverter", "V"),
+        series,
+        limits=[Mark("the inverter switches off", duty.cut_off)],
+        marks=[Mark("your run", duty.run)],
+        summary="Each curve falls in a straight line from the loaded bank's volts; a thinner or "
+        "longer cable meets the line where the inverter switches off.",
+    ))  # fmt: skip
+
+
+def torque_chart(q: Values, show: Report, load: Load, rush: Rush, side: Side) -> None:
+    """Why too long is a stall: the torque left at the start by the length of the motor's cable."""
+    duty, sizes = side.duty, curves(side)
+    points = reach(duty.run, 0.1 * q.ac_voltage / duty.lost(sizes[0], 1, True))
+    series = [
+        Series(
+            size.name, [(run, at_start(q, rush, duty, size, run).torque_ratio) for run in points]
+        )
+        for size in sizes
+    ]
+    motor = q.unit.motor
+    rated_torque = load.motor.output / (2 * math.pi * load.motor.speed)
+    asked = load.at_work.torque / (rated_torque * motor.start_torque)
+    show.chart(Chart(
+        "torque", "Torque left to the motor at the start, by the length of its cable",
+        Axis("Inverter or panel to motor, one way", "m", low=0),
+        Axis("Torque at the start", "%", low=0, high=1.2), series,
+        limits=[Mark("90 % of its volts", 0.81), Mark("the pump against pressure", asked)],
+        marks=[Mark("your run", duty.run)],
+        summary="Torque goes with the square of the volts: each curve falls faster than the "
+        "volts do, and sooner for a thinner cable. Below the lower line the motor cannot turn a "
+        "pump that stands under pressure.",
+    ))  # fmt: skip
+
+
+def heat_chart(show: Report, side: Side) -> None:
+    """Why too thin is a fire: the heat of each size against what its insulation can shed."""
+    duty, parallel = side.duty, side.cable.parallel
+    name = "battery cable" if duty.key == "dc" else "cable to the motor"
+    family = [s for s in conductors.FAMILIES[side.cable.size.family] if s.area >= duty.least_area]
+    bearable = [
+        (s.area, replace(duty, current=duty.ampacity(s, parallel)).heat(s, parallel))
+        for s in family
+    ]
+    show.chart(Chart(
+        "heat", f"Heat from each metre of the {name}, by its copper",
+        Axis("Copper of one conductor", "mm2", low=family[0].area, high=family[-1].area, log=True),
+        Axis("Heat from each metre", "W/m", log=True),
+        [Series("given off", [(s.area, duty.heat(s, parallel)) for s in family]),
+         Series("bearable", bearable)],
+        marks=[Mark(side.cable.size.name, side.cable.size.area)],
+        summary="The heat given off falls with more copper; what the insulation bears rises. Left "
+        "of where the curves cross the cable cooks its own insulation.",
+    ))  # fmt: skip
+
+
+# ---- the one-line drawing ----
+
+
+def guard_label(side: Side, word: str, kind: str = "") -> Line:
+    """The fuse or breaker as the drawing names it; never a rating that the cable may not have."""
+    if side.rating is None:
+        return line(f"No {word}: {{m}} at most", m=most(side.limit, "A"))
+    return line(word.capitalize() + " {r}" + kind, r=(side.rating, "A"))
+
+
+def battery_parts(q: Values, feed: Feed, side: Side) -> list[Part]:
+    """From the bank to the inverter."""
+    chemistry = CHEMISTRIES[q.bank_chemistry].rpartition("(")[2].rstrip(")")
+    short = amount(feed.short_circuit, "kA", 2)
+    breaks = protection.DEVICES[side.device].interrupts(feed.full_emf)
+    place = line("lies {d} away", d=(q.fuse_distance, "mm"))
+    if breaks < feed.short_circuit:
+        place = line("breaks {b} of {s}", b=(breaks, "kA"), s=short)
+    return [
+        Part("battery", line("Bank {v}, {c}", v=(q.bank_voltage, "V"), c=(q.bank_capacity, "Ah")),
+             line("{k}, {s} if shorted", k=chemistry.removeprefix("lead-acid, "), s=short), True),
+        Part("fuse", guard_label(side, "fuse", f", {side.device}"), place),
+        Part("switch", "Battery switch", line("for {r} all day", r=least(side.duty.wanted, "A"))),
+        Part("cable", f"{side.cable.name} on each pole",
+             line("{l} one way", l=(side.duty.run, "m"))),
+        Part("converter", line("Inverter {p}", p=(q.inverter_power, "VA")),
+             line("{v} {f}", v=(q.ac_voltage, "V"), f=(q.ac_frequency, "Hz")), True),
+    ]  # fmt: skip
+
+
+def motor_parts(q: Values, side: Side) -> list[Part]:
+    """From the breaker, or the panel where there is no inverter, to the motor."""
+    motor = q.unit.motor
+    plate = rated_current(motor, q.ac_voltage)
+    limit = protection.overload_current(plate, motor.service_factor)
+    overload = line("Overload {o} at most", o=most(limit, "A", OVERLOAD_STEP))
+    if q.overload:
+        overload = line("Overload {o}", o=(q.overload, "A"))
+    panel = Part("supply", line("Panel {v} {f}", v=(q.ac_voltage, "V"), f=(q.ac_frequency, "Hz")),
+                 "neutral to earth once", True)  # fmt: skip
+    word = "fuse" if "fuse" in side.device else "breaker"
+    told = side.device.replace(word, "").strip()
+    told = (
+        f"{told}, with RCD"
+        if q.wiring_rules == "iso"
+        else f"{told}, GFCI by code".removeprefix(", ")
+    )
+    return [
+        *([] if q.has_inverter else [panel]),
+        Part("breaker", guard_label(side, word), told),
+        Part("cable", f"{side.cable.name} and its earth wire",
+             line("{l} one way", l=(side.duty.run, "m"))),
+        Part("switch", "Two-pole isolator", "at the motor, lockable"),
+        Part("overload", overload, "or the motor's protector"),
+        Part("motor", line("Motor {p}", p=(motor.rated_power, "W")),
+             line("{a} on its plate", a=(plate, "A")), True),
+    ]  # fmt: skip
+
+
+# ---- what else to say ----
+
+
+def notes(q: Values, show: Report, sides: Sequence[Side], feed: Feed | None) -> None:
+    rules_notes(q, show, feed)
+    show.note(
+        "A two-pole breaker and isolator, or a fuse in each wire: here both wires of the branch "
+        "may be live, for a plug goes in either way round or the supply has two live wires."
+        if two_pole(q)
+        else "A breaker in the live wire will do only where a polarised plug, or the inverter's "
+        "own joint of neutral and earth, makes sure which wire that is. Where nothing does, take "
+        "a two-pole one."
+    )  # fmt: skip
+    if feed is None:
+        return
+    if sides[0].cable.parallel > 1:
+        parallel_note(show, sides[0])
+    show.note(
+        "The neutral: on the inverter alone it must be joined to earth at the inverter, and "
+        "parted from it when shore or a generator with a joint of its own feeds the boat. "
+        "Look up whether yours does so by itself."
+    )
+    if not q.short_circuit:
+        show.note(
+            "The short-circuit current, {s}, is reckoned from a typical resistance of the "
+            "chemistry. Lithium cells can give several times that before their electronics "
+            "open; the battery maker's own figure goes first.",
+            s=amount(feed.short_circuit, "kA", 2),
+        )  # fmt: skip
+    if q.wiring_rules == "us" and feed.short_circuit > ABYC_ENOUGH:
+        show.note(
+            "ABYC E-11, as quoted, is content with a fuse that breaks {e}, even where the bank can "
+            "give more. Here the fuse is held against what the bank can give.",
+            e=(ABYC_ENOUGH, "kA"),
+        )  # fmt: skip
+
+
+def rules_notes(q: Values, show: Report, feed: Feed | None) -> None:
+    """Which rules were used, and what of them was not seen."""
+    insulations = {q.ac_insulation} | ({q.dc_insulation} if feed is not None else set())
+    recalled = [t for t in sorted(insulations, key=float)
+                if conductors.table_standing(float(t) + 273.15) != "published"]  # fmt: skip
+    if recalled:
+        show.note(
+            "The ampacity for {t} insulation is from memory: of 33 CFR 183.425 Table 5 only the "
+            "105 °C column was seen in a source, and ISO 10133's table not at all. Check it "
+            "against the regulation before you buy.",
+            t=" and ".join(f"{t} °C" for t in recalled),
+        )  # fmt: skip
+    if q.wiring_rules == "us":
+        show.note(
+            "33 CFR 183 Subpart I is law for boats with petrol engines other than outboards; on "
+            "others its tables are good practice. ABYC E-11 is voluntary and quoted here only "
+            "where its text was seen. NEC Article 430 is written for land; it rules the motor's "
+            "branch where your boat is wired to it, and its limits are shown beside those of "
+            "33 CFR 183.455, the stricter of which decides."
+        )  # fmt: skip
+    else:
+        show.note(
+            "The tables of ISO 13297 (which has taken ISO 10133 in) could not be seen. In their "
+            "stead: resistance by IEC 60228; for the drop the 3 % class of ISO 10133; as ampacity "
+            "what 33 CFR 183.425 gives the next smaller gauge, which for 105 °C cable is no more "
+            "than ISO 10133 gives, as far as we recall it, and for cable of 60 to 90 °C is cut "
+            "down to what we recall; a fuse no larger than that ampacity; for its distance the 7 "
+            "inches of 33 CFR 183.455. Your surveyor has the standard: let it overrule these."
+        )  # fmt: skip
+
+
+def parallel_note(show: Report, side: Side) -> None:
+    """What one of the parallel cables bears alone, if another's lug lets go."""
+    guard, rating = side.duty.guard, side.rating
+    alone = guard.limit(side.duty.ampacity(side.cable.size, 1))
+    if rating is not None and rating > alone:
+        show.note(
+            "One fuse of {r} does not protect a single one of these cables, which may have {a} "
+            "alone. If a lug lets go, the others burn. Give each its own fuse, or take one cable "
+            "that is thick enough.",
+            r=(rating, "A"), a=most(alone, "A"),
+        )  # fmt: skip
