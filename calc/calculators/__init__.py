@@ -13,7 +13,6 @@ from .. import equipment
 from ..inputs import Answer, Bound, Date, Fault, Inputs, Layer, Refusal, bind, nearest
 from ..report import Report
 
-
 CLOCK = "today, by this device"
 _DATED = ("log", "started", "lay_ups")
 

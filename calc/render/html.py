@@ -87,6 +87,8 @@ def faults(found: Sequence[Fault], prefix: str = "") -> str:
         f'answered.</p></div></div><ul class="faults">{items}</ul>'
     )
 
+SHORT_HEAD = 12  # characters
+
 
 def report(made: Report, system: str = "metric", prefix: str = "") -> str:
     """A report in the order of the house: verdict, headline, figures, remedies, pictures, working.
@@ -103,11 +105,7 @@ def report(made: Report, system: str = "metric", prefix: str = "") -> str:
               made.remedies, system),
         *(_picture(t.key, t.title, lanes.timeline(t, prefix)) for t in made.timelines),
         *(_table(t, system) for t in made.tables if not t.lead),
-        *(_chart(c, system, prefix) for c in made.charts),
-        *(f'<figure class="picture" data-picture="{escape(d.key)}">{svg.drawing(d, system, prefix)}'
-          f"<figcaption>{said(d.title)}{'' if d.to_scale else ' (not to scale)'}</figcaption>{tools.picture(d.key)}</figure>"
-          for d in made.drawings),
-        *(_picture(b.key, b.title, lanes.bars(b, system, prefix)) for b in made.bars),
+        _pictures(made, system, prefix),
         _downloads(made.downloads),
         _list("notes", "Worth knowing", made.notes, system),
         _working(made.steps, system),
@@ -115,6 +113,17 @@ def report(made: Report, system: str = "metric", prefix: str = "") -> str:
         cautions(made),
     ]  # fmt: skip
     return "".join(parts)
+
+
+def _pictures(made: Report, system: str, prefix: str) -> str:
+    """Charts, drawings and bars, side by side where there is room."""
+    parts = [
+        *(_chart(c, system, prefix) for c in made.charts),
+        *(_picture(d.key, f"{d.title}{'' if d.to_scale else ' (not to scale)'}", svg.drawing(d, system, prefix))
+          for d in made.drawings),
+        *(_picture(b.key, b.title, lanes.bars(b, system, prefix)) for b in made.bars),
+    ]  # fmt: skip
+    return f'<div class="pictures">{"".join(parts)}</div>' if parts else ""
 
 
 def _picture(key: str, title: str, drawn: str) -> str:
@@ -249,11 +258,16 @@ def _cell(cell: Amount | Line | str, column: str, system: str) -> str:
     return f'<td role="cell" data-column="{head}">{words(cell, system)}</td>'
 
 
+def _head_class(name: str, number: bool) -> str:
+    """A short head stays in one line: where it just fits, a browser leaves room for two."""
+    return ("num" if number else "words") + (" short" if len(name) <= SHORT_HEAD else "")
+
+
 def _table(made: Table, system: str) -> str:
     """A table; one of many columns is set as blocks on phones, each cell under its column's name."""
     numbers = [bool(made.rows) and isinstance(c, Amount) for c in (made.rows or [made.columns])[0]]
     heads = "".join(
-        f'<th scope="col" role="columnheader" class="{"num" if number else "words"}">{said(c)}</th>'
+        f'<th scope="col" role="columnheader" class="{_head_class(c, number)}">{said(c)}</th>'
         for c, number in zip(made.columns, numbers, strict=True)
     )
     body = ""
