@@ -72,7 +72,7 @@ def test_they_agree_for_each_boat_and_for_dates_of_ones_own(boat: str) -> None:
 def typed_rows() -> st.SearchStrategy[dict[str, Any]]:
     return st.fixed_dictionaries({
         "days": st.integers(1, 400), "visits": st.integers(1, 400), "frost": st.booleans(),
-        "warmest": st.floats(-10, 50), "flush_every": st.integers(1, 60),
+        "warmest": st.floats(-10, 50).map(lambda t: round(t, 3)), "flush_every": st.integers(1, 60),
         "preserve_after": st.integers(1, 365), "preservative": st.integers(7, 365),
         "preservative_limit": st.floats(10, 60),
     })  # fmt: skip
@@ -118,7 +118,7 @@ def test_a_rest_is_covered_or_refused(made: dict[str, Any]) -> None:
     life = made["flush_every"] if best.key == "flush" else made["preservative"]
     heat = 0.0 if best.key == "glycol" else max(0.0, made["warmest"] - 25)
     assert gap <= max(1, life * 0.5 ** (heat / 10) + 0.01)
-    if made["frost"]:
+    if made["frost"] or made["warmest"] <= 0:
         assert best.key == "glycol"
     elif report.verdict != "fails":
         assert min(made["visits"], made["days"]) <= max(1, life * 0.5 ** (heat / 10) + 0.01)
@@ -132,6 +132,31 @@ def test_frost_leaves_no_preservative_in_place() -> None:
         assert "food-grade propylene glycol" in texts[0]
         assert all("bag" in text for text in texts[1:-1])
         assert "drain the glycol" in texts[-1]
+
+
+@pytest.mark.parametrize("warmest", ["-5 °C", "0 °C", "23 °F"])
+def test_a_place_that_never_thaws_freezes_whatever_is_ticked(warmest: str) -> None:
+    row = {**FROST, "frost": "no", "warmest": warmest}
+    ticked = {**row, "frost": "yes"}
+    page = run("layup", lay_ups=[row])
+    assert (
+        steps(page)
+        == steps(run("layup", lay_ups=[ticked]))
+        == planned(run("upkeep", lay_ups=[row]))
+    )
+    assert page.best_option().key == "glycol"  # type: ignore[union-attr]
+    assert any("no higher than freezing" in note.text() for note in page.notes)
+    assert "may freeze" in table(run("upkeep", lay_ups=[row]), "rest")[0][2]
+    own = {k: v for k, v in row.items() if k != "visits"}
+    assert steps(run("layup", which="own", **own)) == steps(page)
+    assert not run("layup", lay_ups=[ticked]).notes
+
+
+def test_frost_has_no_remedy_but_to_leave_no_water() -> None:
+    report = run("layup", lay_ups=[FROST])
+    wet = [option for option in report.options if option.key != "glycol"]
+    assert [option.verdict for option in wet] == ["fails", "fails"]
+    assert not any(option.remedies or option.figures for option in wet)
 
 
 def test_heat_takes_days_off() -> None:
@@ -196,6 +221,7 @@ def test_amounts_to_have_at_hand_are_rounded_up() -> None:
         ({"which": "own", "start": "2026-05-02", "end": "2036-05-02"}, "five years"),
         ({"lay_ups": [FROST], "today": "2027-03-29"}, "add the next one"),
         ({"lay_ups": [FROST, TEMPERATE]}, "overlap"),
+        ({"lay_ups": [{**FROST, "warmest": "-15 °C"}]}, "above the warmest"),
     ],
 )  # fmt: skip
 def test_what_makes_no_sense_is_said(typed: dict[str, Any], words: str) -> None:

@@ -20,7 +20,6 @@ TITLE = "Laying it up"
 REST, KEEPS, AMOUNTS = "The rest", "What keeps how long", "What goes in"
 _PRACTICE = "common practice, no source"
 _MOST_DAYS = 1830
-_FREEZING = 273.15
 _OWN = is_one_of("which", "own")
 
 
@@ -67,6 +66,7 @@ class Asks(Inputs):
 
 def answer(q: Values, show: Report) -> None:
     rest = _rest(q)
+    _check_cold(q, rest, show)
     keeps = at_rest.keeping(q)
     found = at_rest.lay_up(rest, keeps, show, lambda way: _cold(way, q))
     best = show.best_option()
@@ -104,11 +104,24 @@ def _rest(q: Values) -> Rest:
     return at_rest.rest_of(coming[0])
 
 
+def _check_cold(q: Values, rest: Rest, show: Report) -> None:
+    """Raises Refusal for a coldest above the warmest, where it may freeze."""
+    if not rest.frost:
+        return
+    if q.coldest > rest.warmest:
+        raise Refusal("coldest", "lies above the warmest of this rest: how cold does it get there?")
+    if not rest.said_to_freeze:
+        show.note(
+            "Its warmest is {warmest}, no higher than freezing: it is taken to freeze there, "
+            "though “It may freeze there” says no.", warmest=(rest.warmest, "°C"),
+        )  # fmt: skip
+
+
 def _cold(way: Option, q: Values) -> None:
     if way.key == EMPTIED:
         way.figure(
             "cold", "Coldest where it stands", q.coldest, "°C", at_least=q.glycol_limit,
-            zero=_FREEZING,
+            zero=at_rest.FREEZING,
             says=line("it gets as cold as {cold}, and the mixture protects down to {limit}",
                       cold=(q.coldest, "°C"), limit=(q.glycol_limit, "°C")),
         )  # fmt: skip

@@ -17,7 +17,7 @@ from ..report import FAILS, Option, Report, line, most
 
 DAY = 86400.0
 FLUSHED, PRESERVED, EMPTIED = "flush", "preserve", "glycol"
-_FREEZING = 273.15
+FREEZING = 273.15  # K, fresh water and preservative
 _NAMES = {
     FLUSHED: "Fresh water alone, again and again",
     PRESERVED: "Preserve the membranes",
@@ -39,15 +39,20 @@ _STEPS = {
 
 @dataclass(frozen=True)
 class Rest:
-    """A lay-up: its days, whether it may freeze there [bool], how warm it gets there [K], and how
-    long nobody can see to it [s].
+    """A lay-up: its days, whether its owner says that it may freeze there [bool], how warm it gets
+    there [K], and how long nobody can see to it [s].
     """
 
     start: date
     end: date
-    frost: bool
+    said_to_freeze: bool
     warmest: float
     visits: float
+
+    @property
+    def frost(self) -> bool:
+        """Whether it may freeze: a place that never gets above freezing does, whatever is said."""
+        return self.said_to_freeze or self.warmest <= FREEZING
 
     @property
     def time(self) -> float:
@@ -138,7 +143,8 @@ def _days(way: str, rest: Rest, keeps: Keeping) -> list[Due]:
 
 
 def _flushed(way: Option, rest: Rest, keeps: Keeping) -> None:
-    _no_frost(way, rest)
+    if _frozen(way, rest):
+        return
     way.figure("rest", "Days it stands", rest.time, "days", at_most=keeps.longest_flushed)
     _seen_to(way, rest, keeps.days(FLUSHED, rest) * DAY, "a flush")
     if rest.time > keeps.longest_flushed:
@@ -146,11 +152,12 @@ def _flushed(way: Option, rest: Rest, keeps: Keeping) -> None:
 
 
 def _preserved(way: Option, rest: Rest, keeps: Keeping) -> None:
-    _no_frost(way, rest)
+    if _frozen(way, rest):
+        return
     _seen_to(way, rest, keeps.days(PRESERVED, rest) * DAY, "the preservative")
     way.figure(
         "warm", "Warmest where it stands", rest.warmest, "°C", at_most=keeps.preservative_limit,
-        zero=_FREEZING,
+        zero=FREEZING,
         says=line("it gets as warm as {warm}, and the preservative stands {limit}",
                   warm=(rest.warmest, "°C"), limit=(keeps.preservative_limit, "°C")),
     )  # fmt: skip
@@ -165,9 +172,11 @@ def _emptied(way: Option, rest: Rest, keeps: Keeping) -> None:
     """Glycol needs nobody; how cold it may get is for whoever knows the mixture."""
 
 
-def _no_frost(way: Option, rest: Rest) -> None:
+def _frozen(way: Option, rest: Rest) -> bool:
+    """Whether frost rules a way out that leaves water in it: no visit and no haste cures that."""
     if rest.frost:
         way.fail("it may freeze there, and water that freezes splits housings and membranes")
+    return rest.frost
 
 
 def _seen_to(way: Option, rest: Rest, keeps: float, what: str) -> None:
