@@ -102,6 +102,14 @@ ALL = _all(
         "let it cool before you work on it.",
     ),
     Caution(
+        "lining", "Foam beside a hot motor can burn",
+        "Line a locker only with marine foam or fibre that its maker sells as fire-retardant, its "
+        "face sealed thinly against oil and damp, fixed so that it cannot fall on the motor, a "
+        "hand's breadth or more from the motor and its air inlet, and over no vent. Bare "
+        "upholstery foam burns fast and its smoke kills (ISO 9094 is the small craft's fire "
+        "standard). A lining holds heat in too: work out the motor's temperature again with it.",
+    ),
+    Caution(
         "vapour", "No motor and no fan where fuel or gas can gather",
         "A locker that holds, drains or is open to petrol or cooking gas takes only "
         "ignition-protected gear (ISO 8846, SAE J1171; 33 CFR 183.410 in the United States), and a "

@@ -62,9 +62,12 @@ def test_bolted_hard_to_a_floppy_floor_the_floor_decides() -> None:
     assert value(made, "floor") > value(made, "air")
 
 
+LINE_IT = "line 60 % of its inside with 25 mm of fire-retardant open-cell marine foam, thinly faced"
+
+
 def test_lining_adds_more_than_a_little_mass_in_a_bare_box() -> None:
     found = measures(report())
-    line = found["line the locker with 25 mm of open foam or more"][0]
+    line = found[LINE_IT][0]
     assert line > found["add 5 kg/m² of limp barrier to front and lid"][0]
 
 
@@ -172,8 +175,8 @@ def test_measures_are_ranked_by_what_they_gain() -> None:
         ("seal the gaps round lid and doors", {"gaps": "2 cm2"}),
         ("lead the vents through lined bends", {"vent_kind": "bend"}),
         ("add 5 kg/m² of limp barrier to front and lid", {"added_mass": "5 kg/m2"}),
-        ("line the locker with 25 mm of open foam or more",
-         {"lining": "foam25", "lined_share": "80 %"}),
+        (LINE_IT, {"lining": "foam25"}),  # the share that is told is the form's
+        (LINE_IT, {"lining": "foam25", "lined_share": "60 %"}),
         ("move it twice as far from you", {"seat": "2 m", "berth": "5 m"}),
         ("make the floor twice as thick", {"floor_thickness": "36 mm"}),
     ],
@@ -258,12 +261,32 @@ def test_a_film_needs_fifteen_decibels_over_the_noise() -> None:
 @pytest.mark.parametrize("doing", ["talk", "film", "sleep"])
 def test_a_measure_said_to_be_enough_is_enough(doing: str) -> None:
     made = report(doing=doing, sleeps="same", known="level", level="72 dB(A)", talk="1.5 m")
-    line_it = "line the locker with 25 mm of open foam or more"
-    told = next(r.text() for r in made.remedies if line_it in r.text())
+    told = next(r.text() for r in made.remedies if LINE_IT in r.text())
     after = report(doing=doing, sleeps="same", known="level", level="72 dB(A)", talk="1.5 m",
-                   lining="foam25", lined_share="80 %")  # fmt: skip
+                   lining="foam25")  # fmt: skip
     assert made.verdict == FAILS
     assert ("That is enough." in told) == (after.verdict != FAILS)
+
+
+@pytest.mark.parametrize("share", ["0 %", "45 %", "60 %", "72.5 %", "100 %"])
+@pytest.mark.parametrize("lining", ["bare", "foam12", "foam25"])
+def test_the_share_to_line_is_told_and_gains_what_is_promised(lining: str, share: str) -> None:
+    before = report(lining=lining, lined_share=share)
+    name = next(n for n in measures(before) if n.startswith("line "))
+    told = name.split(" of its inside")[0].removeprefix("line ")
+    after = report(lining="fibre50" if "fibre" in name else "foam25", lined_share=told)
+    gained = value(before, "seat") - value(after, "seat")
+    assert gained == pytest.approx(measures(before)[name][0], abs=0.11)
+
+
+@pytest.mark.parametrize("boat", ["ketch", "catamaran"])
+def test_who_is_told_to_line_a_locker_is_told_of_fire_and_heat(boat: str) -> None:
+    made = calculators.run(calculators.get("noise"), {}, example={"boat": boat}).report
+    assert made is not None
+    told = next(r.text() for r in made.remedies if "with 25 mm" in r.text())
+    for words in ("fire-retardant", "clear of the motor and its air inlet", "Keeping it cool"):
+        assert words in told
+    assert {"lining", "hot-motor"} <= {c.key for c in made.cautions}
 
 
 # ---- places ----
