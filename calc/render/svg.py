@@ -103,7 +103,8 @@ def chart(made: Chart, system: str = "metric", prefix: str = "") -> str:
     x = _Scale(made.x, xs, LEFT, WIDTH - RIGHT, system)
     y = _Scale(made.y, ys, HEIGHT - BOTTOM, TOP, system)
     parts = [_grid(x, y)]
-    parts += [_band(b.label, x.at(b.start), x.at(b.end)) for b in made.bands]
+    curves = [(x.at(px), y.at(py)) for series in made.series for px, py in series.points]
+    parts += [_band(b.label, x.at(b.start), x.at(b.end), curves) for b in made.bands]
     parts += [_mark(m.label, x.at(m.at)) for m in _spread_marks(made, x)]
     parts += [_limit(m.label, y.at(m.at)) for m in made.limits]
     ends: list[tuple[float, str]] = []
@@ -200,8 +201,12 @@ def _mark(label: str, at: float) -> str:
     )
 
 
-def _band(label: str, start: float, end: float) -> str:
-    words = _text((start + end) / 2, TOP + 12, label, "band-label", "middle") if label else ""
+def _band(label: str, start: float, end: float, curves: list[tuple[float, float]]) -> str:
+    """A shaded stretch, its name at the top, or at the bottom where a curve is at the top."""
+    middle, reach = (start + end) / 2, 4.0 * len(label)
+    covered = any(abs(px - middle) <= reach and py < TOP + 20 for px, py in curves)
+    height = HEIGHT - BOTTOM - 6 if covered else TOP + 12
+    words = _text(middle, height, label, "band-label", "middle") if label else ""
     return f'<rect class="band" x="{_n(start)}" y="{TOP}" width="{_n(end - start)}" height="{HEIGHT - BOTTOM - TOP}"/>{words}'
 
 
