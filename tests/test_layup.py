@@ -172,23 +172,32 @@ def test_heat_takes_days_off() -> None:
 @SLOW
 @given(made=typed_rows())
 def test_what_would_make_it_fit_does(made: dict[str, Any]) -> None:
-    """Each remedy with a number, typed back in, takes its figure out of the way."""
-    row, keeps = as_typed({**made, "frost": False})
-    report = run("layup", lay_ups=[row], **keeps)
-    for option in report.options:
+    """Each remedy with numbers, typed back in as a whole, cures its way."""
+    row, keeps = as_typed({**made, "frost": False, "warmest": abs(made["warmest"]) + 1})
+    for option in run("layup", lay_ups=[row], **keeps).options:
+        assert bool(option.remedies) == (option.verdict == "fails")
         for remedy in option.remedies:
-            told_amount = next(iter(remedy.amounts.values()), None)
-            if remedy.template.startswith("Somebody must come"):
-                again = run("layup", lay_ups=[{**row, "visits": told_amount.text()}], **keeps)  # type: ignore[union-attr]
-                key = "gap"
-            elif remedy.template.startswith("Shade"):
-                again = run("layup", lay_ups=[{**row, "warmest": told_amount.text()}], **keeps)  # type: ignore[union-attr]
-                key = "warm"
-            else:
-                continue
-            same = next(o for o in again.options if o.key == option.key)
-            figure = next(f for f in same.figures if f.key == key)
-            assert figure.state != "fails", remedy.text()
+            again = dict(row)
+            for name, told_amount in remedy.amounts.items():
+                text = told_amount if isinstance(told_amount, str) else told_amount.text()
+                if name == "longest":
+                    again["end"] = str(
+                        day(row["start"]) + timedelta(days=int(float(text.split()[0])))
+                    )
+                else:
+                    again[{"keeps": "visits", "limit": "warmest"}[name]] = text
+            if remedy.amounts:
+                report = run("layup", lay_ups=[again], **keeps)
+                same = next(o for o in report.options if o.key == option.key)
+                assert same.verdict != "fails", (remedy.text(), same.reason().text())
+
+
+def test_what_takes_both_is_said_in_one_sentence() -> None:
+    row = {"start": "2026-08-05", "end": "2026-10-28", "warmest": "34 °C"}
+    flushed = next(o for o in run("layup", lay_ups=[row]).options if o.key == "flush")
+    assert [remedy.text() for remedy in flushed.remedies] == [
+        "Leave it for 14 days at most, and have somebody come every 3 days: it takes both."
+    ]
 
 
 def test_a_cold_mixture_that_is_too_thin_is_told() -> None:

@@ -6,7 +6,7 @@ The plan of the year and the page on laying up both take their ways, days and wo
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
@@ -146,26 +146,49 @@ def _flushed(way: Option, rest: Rest, keeps: Keeping) -> None:
     if _frozen(way, rest):
         return
     way.figure("rest", "Days it stands", rest.time, "days", at_most=keeps.longest_flushed)
-    _seen_to(way, rest, keeps.days(FLUSHED, rest) * DAY, "a flush")
-    if rest.time > keeps.longest_flushed:
-        way.remedy("Leave it for {longest} at most.", longest=most(keeps.longest_flushed, "days"))
+    lasts = keeps.days(FLUSHED, rest) * DAY
+    _seen_to(way, rest, lasts, "a flush")
+    shorter = {"longest": most(keeps.longest_flushed, "days")}
+    visits = {"keeps": most(lasts, "days")}
+    if rest.time <= keeps.longest_flushed:
+        if rest.alone > lasts:
+            way.remedy("Somebody must come every {keeps}.", **visits)
+    elif min(rest.alone, keeps.longest_flushed) <= lasts:
+        way.remedy("Leave it for {longest} at most.", **shorter)
+    else:
+        way.remedy(
+            "Leave it for {longest} at most, and have somebody come every {keeps}: it takes both.",
+            **shorter, **visits,
+        )  # fmt: skip
 
 
 def _preserved(way: Option, rest: Rest, keeps: Keeping) -> None:
     if _frozen(way, rest):
         return
-    _seen_to(way, rest, keeps.days(PRESERVED, rest) * DAY, "the preservative")
+    lasts = keeps.days(PRESERVED, rest) * DAY
+    _seen_to(way, rest, lasts, "the preservative")
     way.figure(
         "warm", "Warmest where it stands", rest.warmest, "°C", at_most=keeps.preservative_limit,
         zero=FREEZING,
         says=line("it gets as warm as {warm}, and the preservative stands {limit}",
                   warm=(rest.warmest, "°C"), limit=(keeps.preservative_limit, "°C")),
     )  # fmt: skip
-    if rest.alone > keeps.days(PRESERVED, rest) * DAY:
+    shaded = replace(rest, warmest=min(rest.warmest, keeps.preservative_limit))
+    lasts_shaded = keeps.days(PRESERVED, shaded) * DAY
+    cooler = {"limit": most(keeps.preservative_limit, "°C")}
+    visits = {"keeps": most(lasts_shaded, "days")}
+    if rest.warmest <= keeps.preservative_limit:
+        if rest.alone > lasts:
+            way.remedy("Somebody must come every {keeps}.", **visits)
+    elif rest.alone <= lasts_shaded:
+        way.remedy("Shade and air it, so that it stays below {limit}.", **cooler)
+    else:
+        way.remedy(
+            "Shade and air it, so that it stays below {limit}, and have somebody come every "
+            "{keeps}: it takes both.", **cooler, **visits,
+        )  # fmt: skip
+    if way.remedies:
         way.remedy("Or take the membranes along, bagged wet in preservative, and renew it there.")
-    if rest.warmest > keeps.preservative_limit:
-        way.remedy("Shade and air it, so that it stays below {limit}.",
-                   limit=most(keeps.preservative_limit, "°C"))  # fmt: skip
 
 
 def _emptied(way: Option, rest: Rest, keeps: Keeping) -> None:
@@ -185,8 +208,6 @@ def _seen_to(way: Option, rest: Rest, keeps: float, what: str) -> None:
         says=line("nobody sees to it for {gap}, and " + what + " keeps {keeps}",
                   gap=(rest.alone, "days"), keeps=(keeps, "days")),
     )  # fmt: skip
-    if rest.alone > keeps:
-        way.remedy("Somebody must come every {keeps}.", keeps=most(keeps, "days"))
 
 
 _CHECKS = {FLUSHED: _flushed, PRESERVED: _preserved, EMPTIED: _emptied}
