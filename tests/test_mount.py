@@ -196,6 +196,21 @@ def test_upside_down_means_the_weight_hangs_on_the_bolts() -> None:
     assert pulls["at rest, upright"] == 0
 
 
+@pytest.mark.parametrize("attitude", ["platform", "bulkhead"])
+@pytest.mark.parametrize("by", ["rubber", "stiffness", "deflection", "pad", "hard"])
+def test_what_stands_on_rubber_is_told_to_be_held_if_it_tears(attitude: str, by: str) -> None:
+    made = report(attitude=attitude, mount_by=by)
+    told = " ".join(n.text() for n in made.notes)
+    assert ("captive mounts" in told) == (by in ("rubber", "stiffness", "deflection"))
+    assert ("bolt through them" in told) == (by == "pad")
+    if by == "hard":
+        assert "foot is pulled" not in told
+        return
+    pull = next(n.amounts["pull"] for n in made.notes if "pull" in n.amounts)
+    assert isinstance(pull, Amount)
+    assert pull.value == pytest.approx(max(column(made, "sea", 1)))  # one fastener at each foot
+
+
 # ---- remedies ----
 
 PLACES: list[dict[str, Any]] = [

@@ -657,6 +657,20 @@ def _fastening_steps(case: Case, show: Report) -> None:
     )  # fmt: skip
 
 
+def _captive(case: Case, show: Report) -> None:
+    """What must hold when the sea pulls the unit off its rubber."""
+    when, pull = mounting.worst_mount_pull(case)
+    if pull > 0:
+        show.note("At sea a foot is pulled by up to {pull} ({when}).", pull=(pull, "N"), when=when)
+    show.note(
+        "Pads carry no pull: bolt through them, with rubber washers under the heads, so that the "
+        "unit cannot leave them."
+        if case.q.mount_by == "pad" else
+        "Choose captive mounts, in which metal holds metal even if the rubber tears: a plain "
+        "bobbin that tears lets the unit go."
+    )  # fmt: skip
+
+
 def _remarks(case: Case, show: Report) -> None:
     q, iso = case.q, case.iso
     if iso.high > 1:
@@ -683,10 +697,11 @@ def _remarks(case: Case, show: Report) -> None:
         "Lead drain and vent to where you can see them, the drain downhill at your usual heel, "
         "and keep the oil plugs in reach with the unit bolted down."
     )
+    if not case.hard:
+        _captive(case, show)
     if case.hangs:
         show.note(
-            "On a bulkhead the mounts carry the weight in shear: choose captive mounts, which hold "
-            "even if the rubber tears, and a ledge under the lower edge."
+            "On a bulkhead the mounts carry the weight in shear: put a ledge under the lower edge."
         )
     if q.fix_by != "bolts":
         show.note("Screws work loose where something shakes. Through-bolts with lock nuts stay.")

@@ -258,6 +258,15 @@ def _movement(made: Case, force: Vector) -> float:
     )  # fmt: skip
 
 
+def worst_mount_pull(made: Case) -> tuple[str, float]:
+    """The load case with the greatest pull on a foot, and that pull [N]; 0 if none is pulled."""
+    name, pull = max(
+        ((at_sea.name, max(b.tension for b in at_sea.feet)) for at_sea in made.sea),
+        key=lambda found: found[1],
+    )
+    return name, max(pull, 0.0)
+
+
 def worst_pull(made: Case) -> float:
     """The greatest pull on a fastener [N]."""
     return max(0.0, *(b.tension for feet in made.fasteners for b in feet))
