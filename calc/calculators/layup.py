@@ -52,10 +52,17 @@ class Asks(Inputs):
     )  # fmt: skip
     glycol_limit = ask(
         "The glycol mixture protects down to", "-20 °C", group=KEEPS, at_least="-60 °C",
-        at_most="-1 °C", help="As its can says: pump and hoses must not freeze.",
+        at_most="-1 °C",
+        help="Its freezing point, undiluted. If the can gives a lower one for bursting, not that.",
     )  # fmt: skip
     volume = ask("Water that the unit holds", "8 L", group=AMOUNTS, above="0 L", at_most="500 L",
                  help="Filters, pump, pressure tubes, hoses.")  # fmt: skip
+    glycol_surplus = ask(
+        "Glycol beyond that", "50 %", group=AMOUNTS, at_least="0 %", at_most="300 %",
+        basis="common practice, no source",
+        help="The first of it is thinned by the water left behind and runs out; a heel stays in "
+        "the bucket.",
+    )  # fmt: skip
     flush_water = ask("Fresh water for a flush", "25 L", group=AMOUNTS, above="0 L",
                       at_most="2000 L")  # fmt: skip
     strength = ask(
@@ -157,8 +164,7 @@ def _amounts(q: Values, found: LaidUp, show: Report) -> None:
         {"n": (float(flushes), ""), "V_flush": (q.flush_water, "L")}, _PRACTICE,
     )  # fmt: skip
     if found.way == EMPTIED:
-        show.figure("glycol", "Propylene glycol, food grade, ready mixed", _up(q.volume, 1e-3), "L",
-                    note="undiluted unless its can says otherwise")  # fmt: skip
+        _glycol(q, show)
     fills = sum(due.why in (PRESERVE, RENEW) for due in found.days)
     if fills:
         powder = fills * q.strength * q.volume * 1000
@@ -168,6 +174,22 @@ def _amounts(q: Values, found: LaidUp, show: Report) -> None:
             {"n": (float(fills), ""), "s": (q.strength, "%"), "V": (q.volume, "L")},
             "Mass fraction of water of 1000 kg/m³, once for each filling",
         )  # fmt: skip
+
+
+def _glycol(q: Values, show: Report) -> None:
+    glycol = q.volume * (1 + q.glycol_surplus)
+    show.figure("glycol", "Propylene glycol, food grade, ready mixed", _up(glycol, 1e-3), "L",
+                note="undiluted unless its can says otherwise")  # fmt: skip
+    show.step(
+        "Glycol, ready mixed", glycol, "L", "V = V_unit * (1 + s)",
+        {"V_unit": (q.volume, "L"), "s": (q.glycol_surplus, "%")}, _PRACTICE,
+    )  # fmt: skip
+    show.note(
+        "{limit} is what the mixture in the can stands. Water left in the unit thins it: measure "
+        "what comes out with a refractometer for propylene glycol, and pump on until that stands "
+        "{cold} too.",
+        limit=(q.glycol_limit, "°C"), cold=(q.coldest, "°C"),
+    )  # fmt: skip
 
 
 def _flushes(found: LaidUp) -> int:

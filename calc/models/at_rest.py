@@ -30,7 +30,8 @@ _STEPS = {
     (PRESERVED, RENEW): "renew the preservative",
     (PRESERVED, WAKE): "wake it, rinse to waste",
     (EMPTIED, PRESERVE): "flush, take the membranes out and keep them bagged wet in preservative "
-    "where it cannot freeze; fill pump and hoses with food-grade propylene glycol",
+    "where it cannot freeze; fill pump and hoses with food-grade propylene glycol until what "
+    "comes out, measured, stands your coldest night",
     (EMPTIED, RENEW): "in their bag, where it cannot freeze: renew the preservative",
     (EMPTIED, WAKE): "drain the glycol and take it ashore, put the membranes back, wake it, rinse "
     "to waste",
