@@ -105,6 +105,7 @@ class Figure:
     `limit_is` says whether the limit is the most or the least that is allowed. `decides` is False
     for a figure that is only told. `says` is the reason given when this figure decides the verdict.
     `zero` is where the value's scale begins for the margin: a temperature's own zero tells nothing.
+    `by_ear`: a distance that sound carries, whose margin is one of level: 6 dB for each doubling.
     """
 
     key: str
@@ -116,11 +117,12 @@ class Figure:
     says: Line | None = None
     note: str = ""
     zero: float = 0.0
+    by_ear: bool = False
 
     @property
     def is_level(self) -> bool:
-        """Whether it is in decibels."""
-        return units.kind_of(self.value.unit) == "sound level"
+        """Whether its margin is in decibels."""
+        return self.by_ear or units.kind_of(self.value.unit) == "sound level"
 
     @cached_property
     def margin(self) -> float | None:
@@ -134,6 +136,9 @@ class Figure:
         spare = limit - value if self.limit_is == "most" else value - limit
         if spare == 0:
             return 0.0
+        if self.by_ear:
+            louder = round(20 * math.log10(value / limit), 6)
+            spare = -louder if self.limit_is == "most" else louder
         if self.is_level:
             return units.trim(spare * TIGHT_MARGIN / TIGHT_DECIBELS)
         scale = abs(limit - self.zero) or abs(value)
@@ -483,13 +488,13 @@ class Option:
 def _figure(key: str, label: str, value: float, unit: str, *, at_most: float | None = None,
             at_least: float | None = None, limit_unit: str | None = None, decides: bool = True,
             says: Line | None = None, note: str = "", zero: float = 0.0,
-            digits: int = 3) -> Figure:  # fmt: skip
+            by_ear: bool = False, digits: int = 3) -> Figure:  # fmt: skip
     limit = at_most if at_most is not None else at_least
     return Figure(
         key, label, amount(value, unit, digits),
         None if limit is None else amount(limit, limit_unit or unit, digits),
         "least" if at_most is None and at_least is not None else "most",
-        decides, says, note, zero,
+        decides, says, note, zero, by_ear,
     )  # fmt: skip
 
 
@@ -546,7 +551,7 @@ class Report:
 
         `at_most` or `at_least` is the SI limit it is held against, shown in `limit_unit` or `unit`;
         `decides=False` only tells it; `says` is the reason given when this figure decides; `zero`
-        is where its scale begins for the margin.
+        is where its scale begins for the margin, and `by_ear` judges a distance in decibels.
         """
         self.figures.append(_figure(key, label, value, unit, **settings))
         return value

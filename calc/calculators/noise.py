@@ -86,6 +86,8 @@ LINED = (
     " Keep it clear of the motor and its air inlet. It keeps heat in as well: see first whether "
     "the motor stays cool with it, on the page “Keeping it cool”."
 )
+DOUBLED = 6.0
+"""What sound loses over twice the distance [dB]."""
 OPEN_METRE = 10 * math.log10(2 / (4 * math.pi))
 """Level at 1 m on a surface in the open below the sound power level [dB]."""
 
@@ -199,16 +201,21 @@ def answer(q: Values, show: Report) -> None:
 
 def for_talk(level: float, interference: float, talk: float) -> str:
     """What talk across `talk` [m] is like at a level [dB(A)] and speech interference level [dB]."""
-    normal = sound.talking_distance(interference)
-    if normal >= 2 * talk and level <= sound.CRITERIA["talk"].limit:
+    spare = to_spare(interference, talk)
+    if spare >= DOUBLED and level <= sound.CRITERIA["talk"].limit:
         return "one talks easily"
-    if normal >= talk:
+    if spare >= 0:
         return "one talks in a normal voice"
-    if sound.talking_distance(interference, "raised") >= talk:
+    if to_spare(interference, talk, "raised") >= 0:
         return "one must raise one's voice"
-    if sound.talking_distance(interference, "very loud") >= talk:
+    if to_spare(interference, talk, "very loud") >= 0:
         return "one must speak very loudly"
     return "one must shout"
+
+
+def to_spare(interference: float, talk: float, voice: sound.Voice = "normal") -> float:
+    """What a voice has to spare [dB] across `talk` [m]: to a tenth, more is not known."""
+    return round(sound.voice_limit(talk, voice) - interference, 1)
 
 
 def for_film(over: float) -> str:
@@ -300,11 +307,16 @@ def _figures(q: Values, found: Sounds, show: Report) -> None:
 
 def _talk_and_film(q: Values, found: Sounds, show: Report) -> None:
     where, at = _seat(q)
-    carries = min(sound.talking_distance(sound.speech_interference(found.seat.together)), 100.0)
     if q.doing == "talk":
+        spare = to_spare(sound.speech_interference(found.seat.together), q.talk)
+        carries = q.talk * 10 ** (spare / 20)
+        # Across the cabin is all that can be told of it, and twice as far as wanted all one needs.
+        across = max(math.hypot(q.cabin_length, q.cabin_width), 2 * q.talk)
+        over = "over {c}" if carries < across else "throughout the cabin"
         show.figure(
-            "talk", "A normal voice carries", carries, "m", at_least=q.talk,
-            says=line(where + " a normal voice is understood over {c}, and {w} are wanted",
+            "talk", "A normal voice carries", min(carries, across), "m", at_least=q.talk,
+            by_ear=True, note="" if carries < across else over,
+            says=line(where + f" a normal voice is understood {over}, and {{w}} are wanted",
                       c=(carries, "m"), w=(q.talk, "m"), **at),
         )  # fmt: skip
     elif q.doing == "film":
@@ -632,12 +644,14 @@ def _working(q: Values, found: Sounds, show: Report) -> None:
         "R. F. Barron, Industrial Noise Control and Acoustics, eq. 2-43, p. 31",
     )  # fmt: skip
     psil = sound.speech_interference(found.seat.together)
-    show.step(
-        "A normal voice carries", sound.talking_distance(psil), "m",
-        "r = 0.9144 * 10**((60 - PSIL) / 20)", {"PSIL": (psil, "dB")},
-        "required voice level by distance, public handbook table",
-        "PSIL: mean of the octaves 500, 1000 and 2000 Hz.",
-    )  # fmt: skip
+    if q.doing == "talk":
+        show.step(
+            "A normal voice has to spare where you talk", sound.voice_limit(q.talk) - psil, "dB",
+            "G = 60 - 20 * log10(r / 0.9144) - PSIL", {"r": (q.talk, "m"), "PSIL": (psil, "dB")},
+            "required voice level by distance, public handbook table",
+            "PSIL: mean of the octaves 500, 1000 and 2000 Hz. It carries 10^(G/20) times as far as "
+            "that.",
+        )  # fmt: skip
     _floor_steps(q, show)
 
 
