@@ -23,6 +23,12 @@ def on_config(config: Any) -> None:
 def on_page_markdown(markdown: str, page: Any, **_: Any) -> str:
     """Puts placeholders and cited numbers into the Markdown."""
     source = Path(page.file.abs_src_path).read_text("utf-8-sig")
+    if source.startswith("---") and not page.meta:
+        # MkDocs would print them as words of the page.
+        raise PluginError(
+            f"docs/{page.file.src_uri}: the lines between --- at its top are no YAML; "
+            "a value with a colon in it wants quotes"
+        )
     made = Page(page.file.src_uri, _first_line(source, markdown))
     _pages[page.file.src_uri] = made
     try:
