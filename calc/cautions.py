@@ -69,7 +69,7 @@ ALL = _all(
         "wherever vapour can gather.",
     ),
     Caution(
-        "pressure", "Water at 55 bar goes through skin",
+        "pressure", "Water at working pressure goes through skin",
         "Stop the pump and open the pressure regulating valve until the gauge reads zero before "
         "you loosen a high-pressure fitting. Never feel for a leak with a hand: an injection "
         "injury is a surgical emergency, however small the wound. Hoses and fittings must carry a "

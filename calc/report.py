@@ -449,6 +449,7 @@ class Option:
     remedies: list[Line] = field(default_factory=list)
     unknowns: list[Line] = field(default_factory=list)
     failures: list[Line] = field(default_factory=list)
+    reservations: list[Line] = field(default_factory=list)
 
     def figure(self, key: str, label: str, value: float, unit: str, **settings: Any) -> float:
         """Adds a figure; see `Report.figure`."""
@@ -466,6 +467,10 @@ class Option:
     def fail(self, template: str, **pairs: Pair | Amount | str) -> None:
         """A reason why it cannot work at all, where no figure can be given."""
         self.failures.append(line(template, **pairs))
+
+    def reservation(self, template: str, **pairs: Pair | Amount | str) -> None:
+        """Why it is no better than tight, though every figure of its own holds."""
+        self.reservations.append(line(template, **pairs))
 
     @property
     def verdict(self) -> str:
@@ -505,6 +510,8 @@ def _worst(part: Option | Report) -> str:
     found = [figure.state for figure in part.figures]
     if part.unknowns:
         found.append(UNKNOWN)
+    if isinstance(part, Option) and part.reservations:
+        found.append(TIGHT)
     return max(found, key=_SEVERITY.__getitem__, default=FITS)
 
 
@@ -517,6 +524,8 @@ def _reason(part: Option | Report) -> Line:
     failing = tightest is not None and tightest.state == FAILS
     if part.unknowns and not failing:
         return part.unknowns[0]
+    if isinstance(part, Option) and part.reservations and not failing:
+        return part.reservations[0]
     return tightest.reason() if tightest else Line("nothing to hold it against")
 
 
@@ -636,7 +645,8 @@ class Report:
 
     def reason(self) -> Line:
         best = self.best_option()
-        if best is None or _SEVERITY[_worst(self)] > _SEVERITY[best.verdict]:
+        own = _worst(self)
+        if best is None or (own != FITS and _SEVERITY[own] >= _SEVERITY[best.verdict]):
             return _reason(self)
         told = best.reason()
         return Line(best.name + ": " + told.template, told.amounts)

@@ -478,6 +478,69 @@ def test_a_half_loaded_motor_draws_more_than_half_its_amperes() -> None:
     assert figure(half, "current") > 0.5 * figure(full, "current")
 
 
+# ---- what pump and motor lack themselves ----
+
+
+def test_the_working_pressure_is_held_against_the_weaker_of_pump_and_membrane() -> None:
+    made = report("ketch", pressure="80 bar", flow="4 L/min")
+    assert made.verdict == FAILS
+    assert state(made, "pressure") == FAILS
+    assert "membrane bears 69 bar" in made.reason().text()
+    told = next(r for r in made.remedies if "regulating valve" in r.template)
+    held = told.amounts["m"].text()  # type: ignore[union-attr]
+    assert state(report("ketch", pressure=held, flow="4 L/min"), "pressure") in ABLE
+    assert state(report("ketch"), "pressure") == FITS
+
+
+@pytest.mark.parametrize(
+    ("boat", "typed"),
+    [
+        ("ketch", {"pressure": "80 bar"}),
+        ("ketch", {"pressure": "80 bar", "flow": "4 L/min"}),
+        ("ketch", {"pressure": "60 bar"}),
+        ("ketch", {"ac_voltage": "205 V", "inverter": "", "generator": ""}),
+        ("ketch", {"ac_voltage": "115 V", "inverter": "", "has_generator": "no"}),
+        ("ketch", {"ambient_temperature": "60 °C"}),
+        ("catamaran", {"ac_frequency": "50 Hz", "inverter": "", "generator": ""}),
+        ("catamaran", {"ac_voltage": "96 V", "ac_frequency": "50 Hz", "inverter": "",
+                       "generator": "", "pressure": "40 bar"}),
+    ],
+)  # fmt: skip
+def test_no_way_is_better_than_the_motor_that_it_feeds(boat: str, typed: dict[str, str]) -> None:
+    """Table, section and verdict say one thing, and nothing that is to be bought is promised."""
+    made = report(boat, **typed)
+    own = made.own()[0]
+    assert own != FITS
+    assert all(RANK[o.verdict] >= RANK[own] for o in made.options)
+    for table in made.tables:
+        if table.key == "sources":
+            assert list(table.states) == [o.verdict for o in made.options]
+    if own not in ABLE:
+        assert not any(o.remedies for o in made.options)
+        assert made.verdict == own
+        assert "banks" not in [table.key for table in made.tables]
+        assert not made.reason().template.startswith("Generator")
+
+
+def test_of_a_motor_that_may_stall_no_watts_and_no_litres_are_told() -> None:
+    """Half the volts leave a quarter of the torque: 0.4 of the rated for 0.87 asked."""
+    made = report("ketch", ac_voltage="115 V", inverter="", has_generator="no")
+    assert made.verdict == FAILS
+    assert not made.options
+    assert {f.key for f in made.figures} == {"pressure", "shaft", "flux"}
+    told = made.unknowns[0].text()
+    assert "nobody can tell" in told
+    assert "40 %" in told
+    assert any("stall" in h.template for h in made.headlines)
+
+
+def test_a_motor_in_air_warmer_than_its_plate_allows_is_another_pages_business() -> None:
+    made = report("ketch", ambient_temperature="45 °C")
+    assert made.verdict == UNKNOWN
+    assert "page Ventilation" in made.reason().text()
+    assert report("ketch", ambient_temperature="40 °C").verdict == FITS
+
+
 # ---- batteries ----
 
 
@@ -501,7 +564,7 @@ def test_an_alternator_of_another_voltage_is_told() -> None:
 
 
 def test_a_misfit_names_both_fields() -> None:
-    for typed in ({"inverter": "lamp-12-2", "ac_voltage": "115 V", "ac_frequency": "60 Hz"},
+    for typed in ({"bank_voltage": "12 V"},
                   {"inverter_cut_off": "10.5 V"}):  # fmt: skip
         told = option(report("ketch", **typed), "inverter").reason().text()
         assert "Bank, nominal" in told

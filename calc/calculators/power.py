@@ -122,8 +122,10 @@ def answer(q: Values, show: Report) -> None:
         rows += on_the_generator(q, show, water)
     if q.has_inverter:
         rows += _on_the_bank(q, show, water)
+    _judge_the_air(q, show)
     if water.overfluxed:
         rows = [_untold(row) for row in rows]
+    rows = _bear_the_motor(show, rows)
     if not rows:
         show.unknown("nothing to run it from is given: is there a generator or an inverter?")
     else:
@@ -152,41 +154,63 @@ def _on_the_bank(q: Values, show: Report, water: Water) -> list[Row]:
     return rows
 
 
+def _judge_the_air(q: Values, show: Report) -> None:
+    """In warmer air than its plate allows a motor's heat decides, and that is another page's."""
+    limit = q.unit.motor.ambient_limit
+    if q.ambient_temperature > limit:
+        show.unknown(
+            "the motor is made for air of {m} at most and stands in {t}: see on the page "
+            "Ventilation whether it stays cool enough",
+            m=(limit, "°C"), t=(q.ambient_temperature, "°C"),
+        )  # fmt: skip
+
+
+def _bear_the_motor(show: Report, rows: list[Row]) -> list[Row]:
+    """What pump and motor lack themselves no source can mend: it counts in every way."""
+    own, reason = show.own()
+    if own == FITS:
+        return rows
+    told = Line("whatever feeds it, " + reason.template, reason.amounts)
+    for row in rows:
+        way = row.way
+        held = {TIGHT: way.reservations, UNKNOWN: way.unknowns, FAILS: way.failures}[own]
+        held.insert(0, told)
+        if own != TIGHT:
+            way.remedies.clear()
+    if own != TIGHT:
+        show.tables = [table for table in show.tables if table.key != "banks"]
+    return [Row(row.way) for row in rows] if own == FAILS else rows
+
+
 def _untold(row: Row) -> Row:
     """A way of which nothing can be told, because nobody knows what the motor draws."""
-    row.way.remedies.clear()
+    row.way.figures.clear()
     row.way.unknown("nobody can tell what the motor draws with its iron full")
     return Row(row.way, "can't tell")
 
 
 def _side_by_side(show: Report, rows: list[Row]) -> None:
-    """Every source as a line: the options of the report, at one glance.
-
-    What the motor itself lacks no source can mend, so it counts in every line.
-    """
-    own = show.own()[0]
-    order = (FITS, TIGHT, UNKNOWN, FAILS)
+    """Every source as a line: the options of the report, at one glance."""
+    barred = {FAILS: "no", UNKNOWN: "can't tell"}.get(show.own()[0])
+    # On wrong mains nobody can tell of the start either; other faults leave the start alone.
+    mains = any(f.key in ("flux", "voltage") and f.state == FAILS for f in show.figures)
     cells: list[list[Any]] = []
-    states = []
     for row in rows:
         way = row.way
-        states.append(max(own, way.verdict, key=order.index))
-        barred = own in (UNKNOWN, FAILS) and way.verdict != FAILS
-        runs = _word(way, False)
-        if barred:
-            runs = "no" if own == FAILS else "can't tell"
+        starts = "can't tell" if mains else _word(way, True)
+        runs = barred or _word(way, False)
         money: Any = "no fuel" if row.free else "–"
         if row.money is not None:
             money = (row.money, "¤/L")
         cells.append([
-            way.name, _word(way, True), runs,
+            way.name, starts, runs,
             row.hours, "–" if row.energy is None else (row.energy, "Wh/L"), money,
-            "the motor, whatever feeds it: see the verdict" if barred else _decider(way),
+            "pump and motor: see the verdict" if barred else _decider(way),
         ])  # fmt: skip
     show.table(
         "sources", "Which of yours can do it",
         ["Source", "Starts it", "Runs it", "Hours", "Energy", "Fuel's cost", "What decides"],
-        cells, states, lead=True,
+        cells, [row.way.verdict for row in rows], lead=True,
         note="¤ stands for your own money, whatever you gave the price of fuel in."
         if any(row.money is not None for row in rows) else "",
     )  # fmt: skip
@@ -195,7 +219,7 @@ def _side_by_side(show: Report, rows: list[Row]) -> None:
 def _decider(way: Option) -> Line | str:
     """What decides a way: why it fails in full, else the figure with the least in hand."""
     judged = [f for f in way.figures if f.decides and f.margin is not None]
-    if not able(way) or not judged:
+    if not able(way) or way.reservations or not judged:
         return way.reason()
     nearest = min(judged, key=lambda f: f.margin or 0.0)
     spare = amount(nearest.margin or 0.0, "%", 2)
@@ -214,11 +238,10 @@ def _headline(q: Values, show: Report, water: Water) -> None:
     """Which source the verdict is about, what else can do it, and what the motor asks."""
     best = show.best_option()
     if best is not None and not able(show):
-        own = show.own()[0]
-        show.headline(
-            "Nothing you have can do it as it stands." if own in (FITS, TIGHT) else
-            "What the motor itself lacks comes first; no source can mend that."
-        )  # fmt: skip
+        show.headline({
+            FAILS: "What pump and motor lack comes first; no source can mend that.",
+            UNKNOWN: "What nobody here can tell of the motor comes first; no source settles that.",
+        }.get(show.own()[0], "Nothing you have can do it as it stands."))  # fmt: skip
     elif best is not None:
         others = sum(map(able, show.options)) - 1
         more = f" {others} more can do it too." if others > 1 else ""

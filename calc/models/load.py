@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from ..physics import motors, pumps, starting
+from ..report import Report, line, most
 
 
 @dataclass(frozen=True)
@@ -101,14 +102,36 @@ def load_of(
     """The load of a unit record at a feed flow [m3/s] and pressure [Pa] stated for rated speed.
 
     On another supply [V, Hz] than the nameplate's the positive-displacement pump keeps its torque:
-    speed, flow and power follow. Raises ValueError where the motor stalls.
-    Source: `pumps.shaft_power`, `motors.operate`.
+    speed, flow and power follow. Raises ValueError where nobody can tell whether the motor holds
+    it. Source: `pumps.shaft_power`, `motors.operate`, `motors.sure_torque`.
     """
     motor = motor_of(unit.motor, voltage)
     rated_flow = unit.pump.flow if flow is None else flow
     height = unit.pressure if pressure is None else pressure
     shaft = pumps.shaft_power(rated_flow, height, unit.pump.efficiency)
     torque = pumps.torque(shaft, unit.motor.rated_speed)
+    if torque > motors.sure_torque(motor, voltage, frequency):
+        raise ValueError("nobody can tell whether the motor holds this load on these mains")
     at_work = motors.operate(motor, torque, voltage, frequency)
     share = at_work.speed / unit.motor.rated_speed
     return Load(motor, rated_flow * share, height, at_work.shaft_power, at_work)
+
+
+def pressure_limit(unit: Any) -> float:
+    """Highest pressure [Pa] that both the pump and the membranes of a unit record bear."""
+    return float(min(unit.pump.highest_pressure, unit.membranes.highest_pressure))
+
+
+def judge_pressure(show: Report, unit: Any, pressure: float) -> None:
+    """The working pressure [Pa] as a figure, held against the weaker of pump and membranes."""
+    limit = pressure_limit(unit)
+    weaker = "pump" if unit.pump.highest_pressure <= unit.membranes.highest_pressure else "membrane"
+    show.figure(
+        "pressure", "Working pressure", pressure, "bar", at_most=limit,
+        says=line("the working pressure is {p}; the {w} bears {m} at most",
+                  p=(pressure, "bar"), w=weaker, m=(limit, "bar")),
+        note=f"the limit is the {weaker}'s",
+    )  # fmt: skip
+    if pressure > limit:
+        show.remedy("Open the regulating valve to {m} or less, and set the relief valve so that "
+                    "it can't go higher.", m=most(limit, "bar"))  # fmt: skip

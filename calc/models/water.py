@@ -9,7 +9,15 @@ from ..cautions import caution
 from ..inputs import Refusal, Values
 from ..physics import motors, pumps
 from ..report import Report, line
-from .load import Load, Rush, load_of, rated_current, starting_current
+from .load import (
+    Load,
+    Rush,
+    judge_pressure,
+    load_of,
+    motor_of,
+    rated_current,
+    starting_current,
+)
 from .sources import plate_of
 
 # Mains that exist somewhere [V, Hz]: IEC 60038, and for 100, 110, 127 and 220 V from memory.
@@ -77,7 +85,7 @@ class Water:
 
 
 def water_of(q: Values) -> Water | None:
-    """What making water asks on the mains on board; None where the motor stalls on them.
+    """What making water asks on the mains on board; None where it may stall on them.
 
     Refuses a code letter that does not exist. Source: `load`.
     """
@@ -105,23 +113,37 @@ def water_of(q: Values) -> Water | None:
 
 
 def tell_water(q: Values, show: Report) -> Water | None:
-    """The load, judged against the motor; None where the motor can't hold it at all."""
+    """The load, judged against pump and motor; None where the motor may not hold it at all."""
     water = water_of(q)
-    _steps_of_the_shaft(q, show)
+    shaft = _steps_of_the_shaft(q, show)
+    judge_pressure(show, q.unit, q.pressure)
     if water is None:
-        show.fail(
-            "at {v} and {f} the motor stalls under this load",
-            v=(q.ac_voltage, "V"), f=(q.ac_frequency, "Hz"),
-        )  # fmt: skip
-        show.headline("The motor can't turn the pump on these mains.")
-        show.caution(caution("mains"), caution("estimate"))
+        _may_stall(q, show, shaft)
         return None
     _figures(q, show, water)
     _steps_of_the_motor(q, show, water)
     return water
 
 
-def _steps_of_the_shaft(q: Values, show: Report) -> None:
+def _may_stall(q: Values, show: Report, shaft: float) -> None:
+    """A load [W] beyond what the motor is sure to hold: no watts and no litres can be told."""
+    motor = motor_of(q.unit.motor, q.ac_voltage)
+    _shaft(q, show, shaft, motor)
+    _flux(show, motors.flux_ratio(q.ac_voltage, q.ac_frequency, motor.voltage, motor.frequency))
+    rated = motors.sure_torque(motor) / motors.SURE_TORQUE
+    show.unknown(
+        "at {v} and {f} nobody can tell whether the motor holds the pump or stalls: it is asked "
+        "for {t} of its rated torque and sure to hold {m}",
+        v=(q.ac_voltage, "V"), f=(q.ac_frequency, "Hz"),
+        t=(pumps.torque(shaft, q.unit.motor.rated_speed) / rated, "%"),
+        m=(motors.sure_torque(motor, q.ac_voltage, q.ac_frequency) / rated, "%"),
+    )  # fmt: skip
+    show.headline("Nobody can tell whether the motor turns the pump at all: it may stall, and "
+                  "what it draws, whatever feeds it, is anybody's guess.")  # fmt: skip
+    show.caution(caution("mains"), caution("pressure"), caution("estimate"))
+
+
+def _steps_of_the_shaft(q: Values, show: Report) -> float:
     shaft = show.step(
         "Shaft power of the pump at rated speed",
         pumps.shaft_power(q.flow, q.pressure, q.unit.pump.efficiency),
@@ -135,21 +157,18 @@ def _steps_of_the_shaft(q: Values, show: Report) -> None:
         {"P_shaft": (shaft, "W"), "n": (q.unit.motor.rated_speed, "rpm")},
         "Definition of mechanical power",
     )  # fmt: skip
+    return shaft
 
 
 def _figures(q: Values, show: Report, water: Water) -> None:
     load, plate = water.load, q.unit.motor
     work, motor = load.at_work, load.motor
-    rating = plate.rated_power * plate.service_factor * min(1.0, q.ac_frequency / motor.frequency)
-    show.figure("shaft", "Shaft power", work.shaft_power, "W", at_most=rating,
-                says=line("the pump takes {p} at the shaft; the motor may give {m}",
-                          p=(work.shaft_power, "W"), m=(rating, "W")),
-                note="rating × service factor" if plate.service_factor > 1 else "")  # fmt: skip
+    _shaft(q, show, work.shaft_power, motor)
     _current(q, show, water)
     at_least = ", at the least" if water.overfluxed else ""
     show.figure("input", f"Motor draws{at_least}", work.input_power, "W")
     show.figure("apparent", f"Motor's apparent power{at_least}", work.apparent_power, "VA")
-    _flux(show, water)
+    _flux(show, work.flux)
     if abs(q.ac_frequency / motor.frequency - 1) <= HERTZ_BAND:
         off = motors.supply_variation(
             q.ac_voltage, q.ac_frequency, motor.voltage, motor.frequency
@@ -186,9 +205,19 @@ def _current(q: Values, show: Report, water: Water) -> None:
                           m=(limit, "A")))  # fmt: skip
 
 
-def _flux(show: Report, water: Water) -> None:
-    """Volts per hertz, judged either way."""
-    off = water.load.at_work.flux - 1
+def _shaft(q: Values, show: Report, power: float, motor: motors.Motor) -> None:
+    """The pump's power at the shaft [W] against what the motor may give at these hertz."""
+    plate = q.unit.motor
+    rating = plate.rated_power * plate.service_factor * min(1.0, q.ac_frequency / motor.frequency)
+    show.figure("shaft", "Shaft power", power, "W", at_most=rating,
+                says=line("the pump takes {p} at the shaft; the motor may give {m}",
+                          p=(power, "W"), m=(rating, "W")),
+                note="rating × service factor" if plate.service_factor > 1 else "")  # fmt: skip
+
+
+def _flux(show: Report, flux: float) -> None:
+    """Volts per hertz, judged either way, from the flux over the rated flux."""
+    off = flux - 1
     way, harm = "above", "the iron is full and the motor cooks even unloaded"
     if off < 0:
         way, harm = "below", "the windings make up for it with current and it may not start"

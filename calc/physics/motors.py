@@ -14,6 +14,10 @@ HORSEPOWER = 746.0  # W; the rounded value of the NEC and NEMA tables
 FIXED_LOSS_SHARE = 0.45  # of the losses at rated load: iron, friction, windage
 MAGNETISING_SHARE = 0.80  # of the reactive power at rated load; the rest is leakage
 
+# Torque that a motor is sure to hold for a while, over its rated torque: 1.6 for 15 s, IEC 60034-1,
+# 9.4, for three phases (from memory). Of one phase nothing is promised; most hold 2 to 2.5.
+SURE_TORQUE = 1.6
+
 NEMA_VOLTAGE_BAND = 0.10
 NEMA_FREQUENCY_BAND = 0.05
 NEMA_COMBINED_BAND = 0.10
@@ -202,6 +206,22 @@ def torque_ratio(flux: float) -> float:
     Holds below saturation. Source: NEMA Condensed MG 1-2011, 9.9 (torque about V^2 and 1/f^2).
     """
     return not_negative(flux, "the flux") ** 2
+
+
+def sure_torque(
+    motor: Motor, voltage: float | None = None, frequency: float | None = None
+) -> float:
+    """Torque [N m] that a motor holds for sure on a supply [V, Hz], 1.6 rated x flux^2.
+
+    Beyond it some motors hold and some stall, and no nameplate says which.
+    Source: IEC 60034-1, 9.4 (from memory), with `torque_ratio`.
+    """
+    flux = flux_ratio(
+        motor.voltage if voltage is None else voltage,
+        motor.frequency if frequency is None else frequency,
+        motor.voltage, motor.frequency,
+    )  # fmt: skip
+    return SURE_TORQUE * motor.output / (2 * math.pi * motor.speed) * torque_ratio(flux)
 
 
 def operate(
