@@ -706,3 +706,63 @@ def test_an_answer_is_quick(boat: str) -> None:
         service.handle(request)
         best = min(best, time.process_time() - begin)
     assert best < 0.020
+
+
+# ---- the motor's own judgement, as the page Power has it ----
+
+
+def ask_power(boat: str = "ketch", **typed: Any) -> Report:
+    outcome = calculators.run(calculators.get("power"), typed, example={"boat": boat})
+    assert outcome.report is not None
+    return outcome.report
+
+
+@pytest.mark.parametrize(
+    ("boat", "typed"),
+    [
+        ("catamaran", {"air_way": "fan", "fan_flow": "400 m3/h", "ambient_temperature": "20 °C",
+                       "outside_temperature": "20 °C"}),
+        ("ketch", {"unit": "skerry-70-60"}),
+    ],
+)  # fmt: skip
+def test_nobody_tells_how_hot_an_overfluxed_motor_gets(boat: str, typed: dict[str, str]) -> None:
+    """A motor of 60 Hz on as many volts at 50 Hz has a fifth too much flux: no promise, no figure
+    of its heat, as on the page Power."""
+    made = ask(boat, ac_frequency="50 Hz", **typed)
+    assert made.verdict == ask_power(boat, ac_frequency="50 Hz", **{
+        k: v for k, v in typed.items() if k == "unit"}).own()[0] == "fails"  # fmt: skip
+    assert [f.key for f in made.figures] == ["flux"]
+    assert "Nobody can tell" in made.headlines[0].text()
+    assert "page Power" in made.headlines[0].text()
+    assert not any("opening" in r.text() or "fan" in r.text() for r in made.remedies)
+
+
+@pytest.mark.parametrize(
+    "typed",
+    [
+        {"ac_frequency": "60 Hz"},
+        {"pressure": "80 bar"},
+        {"ac_voltage": "200 V"},
+    ],
+)
+def test_a_motor_that_fails_on_the_page_power_fails_here(typed: dict[str, str]) -> None:
+    over = {f.key for f in ask_power(**typed).figures if f.state == "fails"}
+    made = ask(**typed, air_way="fan", ambient_temperature="10 °C")
+    assert over and over <= {f.key for f in made.figures if f.state == "fails"}
+    assert made.verdict == "fails" and "page Power" in made.headlines[0].text()
+    assert not any("as long as you like" in r.text() for r in made.remedies)
+
+
+def test_mains_with_the_right_volts_per_hertz_but_foreign_hertz_cannot_be_told() -> None:
+    """100 V at 50 Hz for 115 V at 60 Hz: the flux is right, the fan's speed and capacitors not."""
+    typed = {"ac_frequency": "50 Hz", "ac_voltage": "100 V", "air_way": "fan"}
+    made = ask("catamaran", **typed, ambient_temperature="15 °C", outside_temperature="15 °C")
+    assert made.verdict == "unknown" and "only its maker" in made.reason().text()
+    assert not any("as long as you like" in r.text() for r in made.remedies)
+
+
+@pytest.mark.parametrize("boat", ["ketch", "catamaran"])
+def test_a_sound_motor_gets_no_word_of_it(boat: str) -> None:
+    made = ask(boat)
+    assert not {"flux", "shaft", "current", "voltage"} & {f.key for f in made.figures}
+    assert not any("page Power" in line.text() for line in made.headlines)

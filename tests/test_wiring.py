@@ -391,7 +391,8 @@ def side_of(boat: str, key: str, typed: dict[str, str]) -> str:
         {}, {"dc_run": "2.2 m"}, {"dc_size": "6 mm²", "ac_size": "AWG 14"}, {"dc_size": "AWG 3"},
         {"ac_insulation": "75", "ac_bundled": "60", "locked_rotor_current": "90 A",
          "start": "direct"},
-        {"fuse": "150 A", "dc_size": "AWG 1/0", "dc_pairs": "2"}, {"inverter_cut_off": "12.6 V"},
+        {"fuse": "150 A", "dc_size": "AWG 1/0", "dc_pairs": "2"},
+        {"inverter_cut_off": "12.6 V" if boat == "catamaran" else "24.3 V"},
     )],
 )  # fmt: skip
 def test_the_table_of_sizes_agrees_with_the_verdict_of_each(
@@ -615,7 +616,7 @@ def test_without_an_inverter_there_is_no_battery_side() -> None:
         ({"bank_voltage": "0 V"}, ("Bank, nominal", "more than 0 V")),
         ({"ac_voltage": "0 V"}, ("Voltage", "at least 90 V")),
         ({"ac_voltage": "230 V"}, ("Voltage", "made for 115 V")),
-        ({"inverter_cut_off": "14 V"}, ("cut-off", "never switch on")),
+        ({"inverter_cut_off": "13.1 V"}, ("cut-off", "never switch on")),
         ({"start": "direct", "code_letter": "I"}, ("code letter", "no motor code letter 'I'")),
         ({"bank_resistance": "0 mΩ"}, ("resistance", "short circuit")),
         ({"inverter_power": "12 kVA"}, ("600 A", "twice the voltage")),
@@ -819,3 +820,93 @@ def test_the_page_tells_the_table_of_fuses_as_it_is() -> None:
         for volts, amps in device.breaking:
             assert f"{amps / 1000:g} kA" in row
             assert len(device.breaking) == 1 or f"{amps / 1000:g} kA at {volts:g} V" in row
+
+
+# ---- what no cable mends ----
+
+
+@pytest.mark.parametrize(
+    ("boat", "hertz", "own"), [("catamaran", "50", "60"), ("ketch", "60", "50")]
+)
+def test_mains_of_the_wrong_hertz_fail_as_on_the_page_power(
+    boat: str, hertz: str, own: str
+) -> None:
+    """Neither motor nor inverter is made for them: NEMA MG 1 12.44 allows 5 % off, no sixth."""
+    made = report(boat, ac_frequency=f"{hertz} Hz")
+    power = run_power(boat, ac_frequency=f"{hertz} Hz")
+    assert made.verdict == power.own()[0] == FAILS
+    told = " ".join(line.text() for line in (*made.failures, *made.unknowns, *made.headlines))
+    for word in (f"at {own} Hz, and “Mains on board”", "only its maker", "page Power"):
+        assert word in told
+    flux = next(f for f in power.figures if f.key == "flux")
+    assert figure(made, "flux") == flux and flux.state == FAILS
+
+
+def run_power(boat: str, **typed: str) -> Report:
+    outcome = calculators.run(calculators.get("power"), typed, example={"boat": boat})
+    assert outcome.report is not None
+    return outcome.report
+
+
+def test_no_cable_is_chosen_for_a_current_that_nobody_can_tell() -> None:
+    """115 V at 50 Hz for a motor of 60 Hz: a fifth too much flux, and the iron is full."""
+    made = report("catamaran", ac_frequency="50 Hz")
+    assert "Nobody can tell what the motor draws" in made.headlines[0].text()
+    assert {f.key for f in made.figures} == {"flux"}
+    assert not made.tables and not made.drawings
+
+
+def test_an_overloaded_motor_fails_as_on_the_page_power() -> None:
+    typed = {"unit": "skerry-70-60", "ac_frequency": "60 Hz", "ac_voltage": "200 V",
+             "has_inverter": "no"}  # fmt: skip
+    power, made = run_power("catamaran", **typed), report("catamaran", **typed)
+    over = {f.key for f in power.figures if f.state == FAILS}
+    assert over and over <= {f.key for f in made.figures if f.state == FAILS}
+    assert made.verdict == FAILS
+
+
+@pytest.mark.parametrize("boat", BOATS)
+def test_sound_mains_say_nothing_of_hertz(boat: str) -> None:
+    made = report(boat)
+    assert made.verdict in (FITS, TIGHT) and not any(f.key == "flux" for f in made.figures)
+
+
+def test_an_inverter_for_another_bank_is_said_first() -> None:
+    made = report("ketch", bank="lfp-12-400")
+    assert made.verdict == FAILS
+    told = made.reason().text()
+    assert "made for a bank of 24 V" in told and "12 V" in told
+    assert told in [way.reason().text() for way in run_power("ketch", bank="lfp-12-400").options]
+    assert "belong together" in made.headlines[0].text()
+    assert not any(f.key.startswith("dc") for f in made.figures)
+    assert not any("panel" in line.text() for line in made.headlines)
+
+
+def test_both_faults_of_an_inverter_are_told() -> None:
+    made = report("ketch", bank="lfp-12-400", ac_frequency="60 Hz")
+    told = " ".join(line.text() for line in made.failures)
+    assert "made for a bank of 24 V" in told and "“Mains on board” are 230 V at 60 Hz" in told
+
+
+def test_a_motor_that_cannot_start_loaded_is_pointed_to_power() -> None:
+    """The share of the torque is the one that the page Power tells."""
+    power = run_power("ketch", start_loaded="yes")
+    share = next(f for way in power.options for f in way.figures if f.key == "start_torque")
+    told = " ".join(line.text() for line in report("ketch", start_loaded="yes").headlines)
+    assert "can't start the pump, whatever the cable" in told and "page Power" in told
+    assert share.value.text() in told
+    plain = " ".join(line.text() for line in report("ketch").headlines)
+    assert "start the pump" not in plain
+
+
+def test_a_cable_that_takes_the_last_of_the_torque_is_named() -> None:
+    """0.9² of the volts leaves 81 % of the torque; a motor with a tenth to spare then stands."""
+    typed = {"start": "direct", "start_loaded": "yes", "ac_size": "1.5 mm²"}
+    loaded = run_power("ketch", start="direct", start_loaded="yes", start_torque="100 %")
+    way = next(way for way in loaded.options if way.key == "inverter")
+    share = 1.05 / next(f.value.value for f in way.figures if f.key == "start_torque")
+    far = report("ketch", **typed, start_torque=f"{share * 100} %", ac_run="60 m")
+    near = report("ketch", **typed, start_torque=f"{share * 100} %", ac_run="1 m")
+    told = " ".join(line.text() for line in far.headlines)
+    assert "behind this cable the motor can't start" in told and "105 %" in told
+    assert not any("can't start" in line.text() for line in near.headlines)

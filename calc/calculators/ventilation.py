@@ -34,6 +34,7 @@ from ..models.locker_case import (
     whole_degree,
 )
 from ..models.locker_remedies import remedies
+from ..models.motor_fit import motor_fit
 from ..physics import air, heat, insulation_class, locker, thermal_network, ventilation
 from ..physics.thermal_network import AIR, FRAME, WINDING
 from ..report import Axis, Band, Chart, Line, Mark, Pair, Report, Series, line
@@ -222,10 +223,16 @@ class Asks(Inputs):
 
 
 def answer(q: Values, show: Report) -> None:
+    fit = motor_fit(q)
+    fit.tell(show, "how hot it gets")
+    if not fit.reckonable:
+        show.caution(caution("protector"), caution("mains"), caution("estimate"))
+        return
     case = case_of(q)
     _figures(q, case, show)
     _headline(q, case, show)
-    remedies(q, case, show)
+    if fit.sound:  # nothing is promised of a motor that can't run so
+        remedies(q, case, show)
     _steps(q, case, show)
     _heat_table(q, case, show)
     _charts(q, case, show)

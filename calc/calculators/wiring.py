@@ -21,8 +21,11 @@ from ..models.guards import (
     motor_branch,
 )
 from ..models.load import Load, Rush, connected_voltage, load_of, rated_current, starting_current
+from ..models.motor_fit import MotorFit, motor_fit
+from ..models.on_bank import misfit
 from ..models.one_line import one_line
 from ..models.sources import plate_of
+from ..models.ways import again
 from ..models.wiring_view import (
     FAMILY,
     OVERLOAD_STEP,
@@ -39,7 +42,7 @@ from ..models.wiring_view import (
     torque_chart,
 )
 from ..physics import conductors, protection
-from ..report import Amount, Report, amount, least, line, most
+from ..report import Amount, Option, Report, amount, least, line, most
 
 TITLE = "Wiring"
 DC, MAINS, ALLOWED = "Battery cable and fuse", "Motor branch", "What may be lost on the way"
@@ -171,14 +174,22 @@ class Asks(Inputs):
 
 
 def answer(q: Values, show: Report) -> None:
+    right_volts(q)
+    fit = motor_fit(q)
+    fit.tell(show, "what its cables have to carry")
+    fits_bank = not q.has_inverter or inverter_fits(q, show)
+    if not fit.reckonable:
+        show.caution(*map(caution, ("mains", "battery", "estimate")))
+        return
     load, rush = the_load(q)
     sides = []
     feed = None
-    if q.has_inverter:
+    if q.has_inverter and fits_bank:
         feed = feed_of(q, load, rush)
         sides.append(battery_side(q, show, feed))
     sides.append(motor_side(q, show, load, rush))
     headline(q, show, sides, feed)
+    pointers(q, show, sides[-1], feed, fit)
     show.figures.sort(key=lambda f: f.key not in AT_A_GLANCE)
     sizes_table(q, show, sides, feed)
     for side in sides:
@@ -197,14 +208,30 @@ def answer(q: Values, show: Report) -> None:
         show.caution(caution("parallel"))
 
 
+def inverter_fits(q: Values, show: Report) -> bool:
+    """Tells where the inverter is made for other mains or another bank; whether for this bank."""
+    apart = Option("", "")
+    misfit(q, apart)
+    on_its_mains = q
+    if q.inverter is not None:
+        own = q.inverter
+        on_its_mains = again(q, ac_voltage=own.ac_voltage, ac_frequency=own.frequency)
+    bank = Option("", "")
+    unfit = misfit(on_its_mains, bank)
+    show.failures += bank.failures
+    show.failures += [told for told in apart.failures if told not in bank.failures]
+    if unfit:
+        show.headline("There is no cable to choose between this bank and this inverter: they do "
+                      "not belong together. Settle that first, on the page Power.")  # fmt: skip
+    return not unfit
+
+
 def headline(q: Values, show: Report, sides: list[Side], feed: Feed | None) -> None:
     """What to fit, in one sentence each side; never a fuse that the cable may not have."""
     motor = sides[-1]
-    if feed is None:
-        start = "{ac} from the panel to the motor"
-    else:
+    start = "{ac} from the " + ("inverter" if q.has_inverter else "panel") + " to the motor"
+    if feed is not None:
         bank_words(show, sides[0], feed)
-        start = "{ac} from the inverter to the motor"
     if motor.rating is None:
         show.headline(
             start + " is not enough: no {device} both protects it and lets the motor run and "
@@ -213,12 +240,32 @@ def headline(q: Values, show: Report, sides: list[Side], feed: Feed | None) -> N
     else:
         show.headline(start + ", its {device} rated {breaker}.", ac=motor.cable.name,
                       device=motor.device, breaker=(motor.rating, "A"))  # fmt: skip
+
+
+def pointers(q: Values, show: Report, motor: Side, feed: Feed | None, fit: MotorFit) -> None:
+    """What no cable mends, and where it is settled: the inverter's power, the motor's start."""
     if feed is not None and not feed.inverter_runs:
         show.headline(
             "But this inverter can't run the pump, whatever the cable: it gives {c} and {s} for a "
             "start, and the motor alone asks {a} and {b}. Settle that first, on the page Power.",
             c=(feed.inverter.continuous, "VA"), s=(feed.inverter.surge, "VA"),
             a=(feed.apparent, "VA"), b=(feed.surge, "VA"),
+        )  # fmt: skip
+    water = fit.water
+    if water is None:
+        return
+    bare = water.start_torque(q.ac_voltage / water.load.motor.voltage)
+    begin = at_start(q, water.rush, motor.duty, motor.cable.size, q.ac_run)
+    here = water.start_torque(math.sqrt(begin.torque_ratio))
+    if bare < 1:
+        show.headline(
+            "But the motor can't start the pump, whatever the cable: it gives {t} of the torque "
+            "that turns it. Settle that first, on the page Power.", t=(bare, "%"),
+        )  # fmt: skip
+    elif here < 1:
+        show.headline(
+            "But behind this cable the motor can't start the pump: it gives {t} of the torque "
+            "that turns it, and {b} without the cable's loss.", t=(here, "%"), b=(bare, "%"),
         )  # fmt: skip
 
 
@@ -256,8 +303,8 @@ def shorted(feed: Feed, breaks: float) -> Amount:
     return amount(feed.short_circuit, "kA", digits(breaks, feed.short_circuit))
 
 
-def the_load(q: Values) -> tuple[Load, Rush]:
-    """The pump's load and the motor's start, or what is wrong with this supply for this motor."""
+def right_volts(q: Values) -> None:
+    """Refuses a supply that is for another motor or another connection."""
     rated = connected_voltage(q.unit.motor, q.ac_voltage)
     if abs(q.ac_voltage / rated - 1) > 0.25:
         raise Refusal(
@@ -265,10 +312,11 @@ def the_load(q: Values) -> tuple[Load, Rush]:
             f"this motor is made for {rated:.0f} V; at {q.ac_voltage:.0f} V it is the wrong motor "
             "or the wrong connection, and no cable mends that",
         )
-    try:
-        load = load_of(q.unit, voltage=q.ac_voltage, frequency=q.ac_frequency)
-    except ValueError as error:
-        raise Refusal("ac_voltage", f"{error}") from None
+
+
+def the_load(q: Values) -> tuple[Load, Rush]:
+    """The pump's load and the motor's start on a supply that `motor_fit` can reckon with."""
+    load = load_of(q.unit, voltage=q.ac_voltage, frequency=q.ac_frequency)
     try:
         return load, starting_current(plate_of(q), q.ac_voltage)
     except ValueError as error:
