@@ -117,7 +117,9 @@ def state_of(figure: Figure) -> str:
     spare = limit - value if figure.limit_is == "most" else value - limit
     if spare < 0:
         return FAILS
-    if units.kind_of(figure.value.unit) == "sound level":
+    if figure.by_ear:
+        spare = 20 * abs(math.log10(value / limit))
+    if figure.by_ear or units.kind_of(figure.value.unit) == "sound level":
         return TIGHT if spare < TIGHT_DECIBELS * (1 - 1e-9) else FITS
     scale = abs(limit - figure.zero) or abs(value)
     return TIGHT if spare < TIGHT_MARGIN * scale * (1 - 1e-9) else FITS
