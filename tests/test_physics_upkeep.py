@@ -7,6 +7,7 @@ import random
 from datetime import date, timedelta
 from itertools import pairwise
 
+import numpy as np
 import pytest
 from dateutil.relativedelta import relativedelta
 from hypothesis import given, settings
@@ -14,7 +15,7 @@ from hypothesis import strategies as st
 from scipy import integrate, optimize, special, stats
 
 from calc.physics import calendar_days, maintenance, reliability
-from calc.physics.maintenance import Done, Rule, Stretch, Use
+from calc.physics.maintenance import Done, Past, Rule, Stretch, Use
 
 DAYS = st.dates(date(1990, 1, 1), date(2100, 12, 31))
 SHAPES = st.floats(0.6, 6)
@@ -294,11 +295,55 @@ def test_oil_is_changed_early_the_first_time() -> None:
     ]
 
 
-def test_what_is_overdue_is_dated_by_its_pace() -> None:
-    use = Use(TODAY, 900, [2 * HOUR] * 12)
-    done = Done(TODAY - timedelta(days=100), 200 * HOUR)
-    due = maintenance.schedule_first(Rule(hours=150 * HOUR), done, use, date(2027, 1, 1))
-    assert due == maintenance.Due(TODAY - timedelta(days=25), "hours")
+def ago(days: int) -> date:
+    return TODAY - timedelta(days=days)
+
+
+@pytest.mark.parametrize(
+    ("limit", "day"),
+    [(40, ago(93)), (49.9, ago(91)), (50.1, ago(90)), (100, ago(81)), (101, ago(80)),
+     (139, ago(61)), (141, ago(20)), (150, ago(16)), (180, ago(1))],
+)  # fmt: skip
+def test_what_is_overdue_is_dated_by_the_readings_and_then_by_the_plan(
+    limit: float, day: date
+) -> None:
+    """By hand: 5 h a day for 20 days, 2 h for 20, none for 40, and then the plan's 2 h for 20."""
+    readings = [
+        (ago(100), 0.0),
+        (ago(80), 100 * HOUR),
+        (ago(60), 140 * HOUR),
+        (ago(20), 140 * HOUR),
+    ]
+    past = Past(readings, Use(ago(20), 20, [2 * HOUR] * 12))
+    assert past.total == 180 * HOUR
+    rule = Rule(hours=limit * HOUR)
+    done = maintenance.stands(rule, ago(100), 0.0, False, past)
+    due = maintenance.schedule_first(rule, done, Use(TODAY, 900, [2 * HOUR] * 12), date(2027, 1, 1))
+    assert due == maintenance.Due(day, "hours")
+
+
+@settings(deadline=None)
+@given(steps=st.lists(st.tuples(st.integers(0, 60), st.floats(0, 300)), max_size=8),
+       share=st.floats(0.001, 1), daily=st.floats(0, 20))  # fmt: skip
+def test_a_total_was_reached_where_numpys_interpolation_has_it(
+    steps: list[tuple[int, float]], share: float, daily: float
+) -> None:
+    readings = [(TODAY, 0.0)]
+    for days, hours in steps:
+        readings.append((readings[-1][0] + timedelta(days=days), readings[-1][1] + hours * HOUR))
+    since = Use(readings[-1][0], 50, [daily * HOUR] * 12)
+    past = Past(readings, since)
+    total = share * past.total
+    day = past.reached(total)
+    known = [*readings, (since.start + timedelta(days=50), past.total)]
+    days = [(known_day - TODAY).days for known_day, _ in known]
+    morning, night = (
+        max(t for d, t in zip(days, (t for _, t in known), strict=True) if d == at)
+        if at in days else np.interp(at, days, [t for _, t in known])
+        for at in ((day - TODAY).days, (day - TODAY).days + 1)
+    )  # fmt: skip
+    before = min((t for d, t in known if d == day), default=morning)
+    assert before - 1 <= total <= night + 1
 
 
 @settings(deadline=None)

@@ -114,6 +114,66 @@ def test_the_verdict_follows_from_the_interval_gone_by(today: str, state: str, w
     assert (figure.margin or 0) * 100 < 100
 
 
+@st.composite
+def logs(draw: st.DrawFn) -> str:
+    """Readings and jobs of a strainer up to the first of May, hours rising."""
+    day, hours, lines = TODAY - timedelta(days=300), 0.0, []
+    for _ in range(draw(st.integers(1, 8))):
+        day += timedelta(days=draw(st.integers(0, 37)))
+        hours += draw(st.integers(0, 100)) / 10
+        done = draw(st.sampled_from([True, False, False]))
+        lines.append(f"{day},done,{hours},Sea strainer," if done else f"{day},reading,{hours},,")
+    return "\n".join(lines) + "\n"
+
+
+@SLOW
+@given(written=logs(), hours=st.floats(0.1, 6), limit=st.integers(10, 80),
+       laid_up=st.integers(0, 100), ahead=st.lists(st.integers(0, 500), min_size=2, max_size=4))  # fmt: skip
+def test_a_day_that_is_past_depends_on_no_today(
+    written: str, hours: float, limit: int, laid_up: int, ahead: list[int]
+) -> None:
+    """Whether it is foretold or looked back on: the day is that of the log and the plan."""
+    rest = [{"start": "2026-06-01", "end": str(date(2026, 6, 1) + timedelta(days=laid_up))}]
+    typed = {
+        "log": written, "run_hours": f"{hours:.3f} h", "months": [], "passages": [],
+        "started": "2025-07-01", "lay_ups": rest,
+        "tasks": [{"name": "Sea strainer", "hours": f"{limit} h"}],
+    }  # fmt: skip
+    told = set()
+    for days in ahead:
+        report = run("upkeep", today=str(TODAY + timedelta(days=days)), **typed)
+        cell = next(row[1] for key in ("due", "later") for row in table(report, key))
+        told.add(cell.removeprefix("since "))
+    assert len(told) == 1
+
+
+@pytest.mark.parametrize(
+    ("boat", "task", "day", "todays"),
+    [("ketch", "Sea strainer and seacock", "4 May 2026",
+      ("2026-05-02", "2026-05-10", "2026-06-10", "2026-12-01", "2027-04-01")),
+     ("catamaran", "Boost pump wear parts", "9 Feb 2026", ("2026-05-01", "2026-08-10"))],
+)  # fmt: skip
+def test_overdue_is_dated_as_the_log_has_it(
+    boat: str, task: str, day: str, todays: tuple[str, ...]
+) -> None:
+    """The catamaran's log reads 752 h on 20 January and 810.5 h on 14 February: 800 h were reached
+    on the evening of 9 February. The ketch has 9 h left on 28 April, at 1.4 h a day.
+    """
+    for today in todays:
+        rows = {row[0]: row[1] for row in table(run("upkeep", boat, today=today), "due")}
+        assert rows[task].removeprefix("since ") == day
+
+
+def test_a_job_without_hours_is_counted_from_its_day() -> None:
+    """Done after the last reading: the plan's hours since then, not all since the reading."""
+    typed = {"tasks": [STRAINER], "run_hours": "1 h", "months": [], "passages": [], "lay_ups": []}
+    for written in ("2026-03-20,reading,90,,\n2026-04-20,done,,Sea strainer,\n",
+                    "2026-04-20,done,,Sea strainer,\n"):  # fmt: skip
+        report = run("upkeep", started="2026-01-01", log=written, **typed)
+        assert table(report, "due")[0][1] == "29 May 2026"
+        assert table(report, "due")[0][4].value == pytest.approx(29 * HOUR)
+
+
 @SLOW
 @given(typed=years(), more=st.floats(1.01, 3))
 def test_more_hours_never_make_a_task_later(typed: dict[str, Any], more: float) -> None:

@@ -15,7 +15,7 @@ from .. import ical, log
 from ..inputs import Refusal, Values, nearest
 from ..physics import maintenance
 from ..physics.calendar_days import add_months
-from ..physics.maintenance import Done, Due, Rule, Stretch, Use
+from ..physics.maintenance import Due, Past, Rule, Stretch, Use
 from ..year import MONTHS
 from . import at_rest
 from .at_rest import LaidUp
@@ -51,9 +51,7 @@ class Job:
     @property
     def hours_left(self) -> float | None:
         """Running time left to its interval [s], negative when overrun."""
-        limit = self.rule.hours
-        if self.never_done and self.rule.first_hours is not None:
-            limit = self.rule.first_hours
+        limit = self.rule.limit(self.never_done)
         return None if limit is None else limit - self.run_since
 
 
@@ -63,14 +61,23 @@ class Plan:
 
     today: date
     end: date
-    hours_now: float
+    past: Past
     hours_read: date | None
-    hours_guessed: float
     use: Use
     slow: Use
     fast: Use
     jobs: Sequence[Job]
     lay_ups: Sequence[LaidUp]
+
+    @property
+    def hours_now(self) -> float:
+        """Running time in total [s], by the log and the plan's guess for the days since."""
+        return self.past.total
+
+    @property
+    def hours_guessed(self) -> float:
+        """The plan's guess in it [s]."""
+        return self.past.since.total
 
     def day_of(self, due: Due) -> date:
         """The day to do it: today for what is overdue."""
@@ -94,22 +101,20 @@ def plan(q: Values, tasks: Sequence[Any], lay_ups: Sequence[LaidUp] = (),
     Raises Refusal for dates that contradict each other.
     """
     _check_dates(q)
-    readings = log.meter(q.log or ())
-    last_reading = readings[-1] if readings else None
-    since = last_reading.day if last_reading else q.started
+    read = log.meter(q.log or ())
+    readings = [(reading.day, reading.hours * HOUR) for reading in read]
+    if not read or q.started < read[0].day:
+        readings.insert(0, (q.started, 0.0))
     # What ran between the last reading and today is nobody's knowledge: the plan's own guess.
-    gap = (q.today - since).days
-    guessed = use_from(q, since, gap).until(q.today) if gap > 0 else 0.0
-    now = (last_reading.hours * HOUR if last_reading else 0.0) + guessed
+    since = readings[-1][0]
+    past = Past(readings, use_from(q, since, (q.today - since).days))
     end = max(add_months(q.today, HORIZON), until or q.today)
     days = (end - q.today).days + _SPARE_DAYS
     use, slow, fast = (
         use_from(q, q.today, days, factor) for factor in (1.0, 1 - q.spread, 1 + q.spread)
     )
     done = log.last_done(q.log or ())
-    made = Plan(
-        q.today, end, now, since if last_reading else None, guessed, use, slow, fast, [], lay_ups
-    )
+    made = Plan(q.today, end, past, since if read else None, use, slow, fast, [], lay_ups)
     return Plan(**{**vars(made), "jobs": [_job(task, done, q, made) for task in tasks]})
 
 
@@ -170,14 +175,15 @@ def _rule(task: Any) -> Rule:
 def _job(task: Any, done: dict[str, log.LastDone], q: Values, made: Plan) -> Job:
     found = done.get(task.name.lower())
     day = found.day if found else q.started
-    run = max(0.0, made.hours_now - (found.hours * HOUR if found else 0.0))
-    state = Done(day, run, first=found is None)
+    # A job that was done after the last reading has no hours of its own but the plan's.
+    total = found.hours * HOUR + made.past.since.until(day) if found else 0.0
     rule = _rule(task)
+    state = maintenance.stands(rule, day, total, found is None, made.past)
     early, late = (
         maintenance.schedule_first(rule, state, use, made.end) for use in (made.fast, made.slow)
     )
     return Job(
-        task, rule, day, run, found is None, found.note if found else "",
+        task, rule, day, state.run_since, found is None, found.note if found else "",
         maintenance.schedule(rule, state, made.use, made.end),
         early.day if early else None, late.day if late else None,
     )  # fmt: skip

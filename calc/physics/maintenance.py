@@ -7,6 +7,7 @@ which its hours are reached.
 from __future__ import annotations
 
 import bisect
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
@@ -16,6 +17,7 @@ from .calendar_days import later
 HOURS, CALENDAR, LAYING_UP, WAKING = "hours", "calendar", "laying up", "waking"
 BEFORE, DURING, AFTER = "before", "during", "after"
 _FOREVER = 10**6
+_SAME = 1e-3  # s: the last digits of a sum must not carry a due date over midnight
 # What was done this short a time before a lay-up, or before waking, counts for it.
 # Common practice, no source.
 GRACE = timedelta(days=14)
@@ -68,11 +70,43 @@ class Use:
 
     def reached(self, time: float) -> int:
         """Index of the day on which this running time [s] is reached; far away if never."""
-        if time <= 0:
+        if time <= _SAME:
             return 0
-        # The last digits of a sum must not carry a due date over midnight.
-        index = bisect.bisect_left(self._sums, time * (1 - 1e-9))
+        index = bisect.bisect_left(self._sums, time - _SAME)
         return index - 1 if index <= self.days else _FOREVER
+
+
+class Past:
+    """Running time in total [s] up to a forecast: as read on dated days, then as it was planned.
+
+    `readings` are at least one day, in order, each with the total on its morning; `since` is the
+    use from the last of them on.
+    """
+
+    def __init__(self, readings: Sequence[tuple[date, float]], since: Use) -> None:
+        self._days = [day for day, _ in readings]
+        self._totals = [total for _, total in readings]
+        self.since = since
+
+    @property
+    def total(self) -> float:
+        """Running time in total [s] at the end."""
+        return self._totals[-1] + self.since.total
+
+    def reached(self, total: float) -> date:
+        """The day on which a total [s] was reached, in proportion between two readings; the first
+        reading's day, or the last of all, where it lies outside.
+        """
+        index = bisect.bisect_left(self._totals, total - _SAME)
+        if index == 0:
+            return self._days[0]
+        if index == len(self._totals):
+            days = min(self.since.reached(total - self._totals[-1]), self.since.days)
+            return self._days[-1] + timedelta(days=days)
+        before, after = self._totals[index - 1 : index + 1]
+        span = (self._days[index] - self._days[index - 1]).days
+        days = math.ceil(span * (total - _SAME - before) / (after - before)) - 1
+        return self._days[index - 1] + timedelta(days=max(0, days))
 
 
 @dataclass(frozen=True)
@@ -90,17 +124,23 @@ class Rule:
     after_lay_up: bool = False
     laid_up: str = AFTER
 
+    def limit(self, first: bool) -> float | None:
+        """Running time [s] to the next time; `first` says that it was never done."""
+        return self.first_hours if first and self.first_hours is not None else self.hours
+
 
 @dataclass(frozen=True)
 class Done:
     """When a task was last done, and the running time [s] since then up to the forecast's start.
 
-    `first` says that it was never done, so that a first interval applies.
+    `first` says that it was never done, so that a first interval applies. `ran_out` is the day on
+    which its running time was used up, if that lies before the forecast.
     """
 
     day: date
     run_since: float
     first: bool = False
+    ran_out: date | None = None
 
 
 @dataclass(frozen=True)
@@ -109,6 +149,15 @@ class Due:
 
     day: date
     why: str
+
+
+def stands(rule: Rule, day: date, total: float, first: bool, past: Past) -> Done:
+    """How a task stands that was done on a day, at a running time in total [s]."""
+    run_since = max(0.0, past.total - total)
+    limit = rule.limit(first)
+    if limit is None or limit - run_since > _SAME:
+        return Done(day, run_since, first)
+    return Done(day, run_since, first, max(day, past.reached(total + limit)))
 
 
 def schedule(rule: Rule, done: Done, use: Use, end: date) -> list[Due]:
@@ -121,7 +170,7 @@ def schedule(rule: Rule, done: Done, use: Use, end: date) -> list[Due]:
     found: list[Due] = []
     last, owed, first = done.day, -done.run_since, done.first
     while True:
-        due = _next(rule, last, owed, first, use)
+        due = _next(rule, last, owed, first, use, done.ran_out)
         if due is None or due.day > end:
             return found
         found.append(due)
@@ -131,14 +180,14 @@ def schedule(rule: Rule, done: Done, use: Use, end: date) -> list[Due]:
             owed = use.until(last + timedelta(days=1))
 
 
-def _next(rule: Rule, last: date, owed: float, first: bool, use: Use) -> Due | None:
+def _next(rule: Rule, last: date, owed: float, first: bool, use: Use,
+          ran_out: date | None) -> Due | None:  # fmt: skip
     """The next due day after `last`, where the running time stood at `owed` [s] of the forecast."""
     dues = []
-    limit = rule.first_hours if first and rule.first_hours is not None else rule.hours
+    limit = rule.limit(first)
     if limit is not None:
-        if owed + limit < 0:  # overdue: about when, by a steady pace since it was last done
-            since = (use.start - last).days * limit / -owed
-            dues.append(Due(last + timedelta(days=int(since)), HOURS))
+        if owed + limit <= _SAME:
+            dues.append(Due(ran_out or use.start, HOURS))
         elif (index := use.reached(owed + limit)) < use.days:
             dues.append(Due(use.start + timedelta(days=index), HOURS))
     if rule.calendar is not None:
@@ -166,7 +215,7 @@ def _moved(day: date, last: date, rule: Rule, use: Use) -> date:
 
 def schedule_first(rule: Rule, done: Done, use: Use, end: date) -> Due | None:
     """The next due day alone; see schedule."""
-    due = _next(rule, done.day, -done.run_since, done.first, use)
+    due = _next(rule, done.day, -done.run_since, done.first, use, done.ran_out)
     return due if due and due.day <= end else None
 
 
