@@ -57,6 +57,12 @@ ALL = _all(
         "somewhere to go when it does.",
     ),
     Caution(
+        "lead-frost", "A flat lead-acid battery freezes and bursts",
+        "The emptier it is, the sooner its acid freezes: full it stands some −50 °C, flat no more "
+        "than −10 °C. Keep it charged in the frost. Never charge one that has frozen: it may burst "
+        "and throw acid. Thaw it slowly in a warm, aired place, and look for cracks first.",
+    ),
+    Caution(
         "carbon-monoxide", "Exhaust kills without a smell",
         "Never run a portable generator below deck, in a cockpit tent or upwind of an open hatch, "
         "and fit carbon monoxide alarms that sound where people sleep. Neighbouring boats' exhaust "

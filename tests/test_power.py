@@ -586,6 +586,59 @@ def test_a_lithium_bank_too_cold_or_too_hot_is_not_charged(degrees: str) -> None
     assert all(b <= a for (_, a), (_, b) in pairwise(charge)), "nothing goes in"
 
 
+FLOODED = {"bank": "", "bank_chemistry": "flooded", "bank_capacity": "800 Ah",
+           "bank_voltage": "24 V"}  # fmt: skip
+
+
+def test_a_lead_acid_bank_is_not_emptied_until_it_freezes() -> None:
+    """Acid of a third of a charge is slush at −20 °C; a full one freezes near −59 °C (the table)."""
+    cold = FLOODED | {"bank_temperature": "-20 °C", "bank_depth": "80 %"}
+    made = report("ketch", **cold, has_generator="no")
+    way = option(made, "inverter")
+    assert state(way, "frost") == FAILS
+    assert "freezes" in way.reason().text()
+    assert made.verdict == FAILS
+    assert any("freezes" in c.title for c in made.cautions)
+    depth = next(r for r in way.remedies if "Against frost" in r.template).amounts["d"]
+    assert isinstance(depth, Amount)
+    held = report("ketch", **cold | {"bank_depth": depth.text()}, has_generator="no")
+    assert option(held, "inverter").verdict in ABLE
+    assert not option(made, "alternator").failures, "−20 °C itself is not below −20 °C"
+    warm = option(report("ketch", **FLOODED, bank_depth="80 %"), "inverter")
+    assert "frost" not in [f.key for f in warm.figures]
+    lithium = option(report("catamaran", bank_temperature="-20 °C"), "inverter")
+    assert "frost" not in [f.key for f in lithium.figures]
+
+
+@settings(max_examples=50, deadline=None)
+@given(charge=st.floats(0, 1))
+def test_what_must_stay_in_a_bank_is_where_it_freezes(charge: float) -> None:
+    freezes = batteries.freezing_point(batteries.FLOODED, charge)
+    assert freezes is not None
+    held = batteries.least_charge_in_frost(batteries.FLOODED, freezes)
+    assert held == pytest.approx(charge, abs=1e-6)
+    assert batteries.freezing_point(batteries.LIFEPO4, charge) is None
+
+
+def test_a_bank_that_must_not_be_charged_is_not_charged_and_not_recommended_plainly() -> None:
+    cold = report("catamaran", bank_temperature="-5 °C")
+    assert not option(cold, "with_charger").figures
+    told = [r.text() for r in option(cold, "inverter").remedies if "LiFePO4 bank" in r.text()]
+    assert told
+    assert all("never charge it at −5 °C" in text for text in told)
+    table = next(t for t in cold.tables if t.key == "banks")
+    assert "never charge" in str(table.rows[-1][2])
+    assert not any("never charge it at" in words(o) for o in report("catamaran").options)
+
+
+def test_an_inverter_in_air_hotter_than_it_bears_switches_off() -> None:
+    made = report("ketch", ambient_temperature="55 °C")
+    for key in ("inverter", "alternator", "charger", "sun", "week"):
+        assert state(option(made, key), "inverter_air") == FAILS, key
+    assert state(option(report("ketch", ambient_temperature="38 °C"), "inverter"),
+                 "inverter_air") == FITS  # fmt: skip
+
+
 def test_a_lead_acid_bank_may_be_charged_in_the_frost() -> None:
     made = report("ketch", bank_temperature="-2 °C", run_hours="0.5 h")
     assert all(option(made, key).verdict in ABLE for key in ("alternator", "charger"))

@@ -8,7 +8,7 @@ from ..boat import BoatSheet as boat
 from ..cautions import caution
 from ..inputs import Inputs, Values, ask, whole
 from ..models.bank_size import tell_reach
-from ..models.on_bank import alternator, charger, house_of, misfit, sun, tell_alone
+from ..models.on_bank import ZERO_CELSIUS, alternator, charger, house_of, misfit, sun, tell_alone
 from ..models.on_generator import on_the_generator
 from ..models.sources import array_profile
 from ..models.water import Water, tell_water
@@ -270,10 +270,11 @@ def _notes(q: Values, show: Report) -> None:
         "Common practice or from memory, not from a standard: power factor {c} of a motor at rest "
         "where its plate says nothing; {u} of the running torque to turn the pump from rest, {l} "
         "against pressure; generator's reactance; open-circuit voltages and resistances of "
-        "batteries; LiFePO4 in the cold; {d} of an inverter's rating left at {t}.",
+        "batteries; LiFePO4 in the cold; {h} as the hottest air for an inverter; {d} of its "
+        "rating left at {t}.",
         c=(starting.STARTING_POWER_FACTOR, "%"), u=(pumps.starting_torque(1.0, False), "%"),
         l=(pumps.starting_torque(1.0, True), "%"), t=(313.15, "°C"),
-        d=(inverters.temperature_derating(313.15), "%"),
+        h=(inverters.HOTTEST_AIR, "°C"), d=(inverters.temperature_derating(313.15), "%"),
     )  # fmt: skip
 
 
@@ -281,6 +282,8 @@ def _cautions(q: Values, show: Report) -> None:
     show.caution(caution("mains"), caution("battery"))
     if q.has_inverter and q.bank_chemistry == "lifepo4":
         show.caution(caution("lithium-cold"))
+    if q.has_inverter and q.bank_chemistry != "lifepo4" and q.bank_temperature < ZERO_CELSIUS:
+        show.caution(caution("lead-frost"))
     if q.has_generator or q.has_alternator:
         show.caution(caution("carbon-monoxide"))
     if q.has_generator and q.fuel == "petrol":

@@ -108,6 +108,7 @@ class Inverter(Inputs):
     efficiency = ask("Peak efficiency", "92 %", above="50 %", below="100 %")
     idle_power = ask("Idle draw", "20 W", at_least="0 W")
     cut_off = ask("Low-voltage cut-off", unit="V", above="0 V")
+    ambient_limit = ask("Switches off in air above", "50 °C", above="0 °C", at_most="90 °C")
 
 
 class Bank(Inputs):

@@ -153,7 +153,9 @@ def _banks(q: Values, show: Report, way: Option, water: Water, house: House,
         if isinstance(found, str):
             rows.append([kind.name, "none", found, "–", "–"])
             continue
-        rows.append([kind.name, least(found.size, "Ah"), found.why,
+        banned = batteries.charge_rate_limit(kind, q.bank_temperature) == 0
+        why = found.why + ("; never charge it at this temperature" if banned else "")
+        rows.append([kind.name, least(found.size, "Ah"), why,
                      least(found.size * q.bank_voltage, "kWh"),
                      least(found.current, "A")])  # fmt: skip
         if key not in (q.bank_chemistry, "lifepo4"):
@@ -163,6 +165,10 @@ def _banks(q: Values, show: Report, way: Option, water: Water, house: House,
         if key == "lifepo4" or (q.bank_bms is not None and q.bank_bms < found.current):
             managed = ", its management to allow {m}"
             told["m"] = least(found.current, "A")
+        if banned:
+            cold = q.bank_temperature < kind.charge_coldest.value
+            managed += ", but never charge it at {at}: keep it " + ("warmer" if cold else "cooler")
+            told["at"] = amount(q.bank_temperature, "°C")
         if short and inverter is not None:
             way.remedy(
                 "An inverter of {c} continuous and {s} for {t}, rated at {r}, on a bank of "
@@ -194,7 +200,7 @@ def smallest_bank(q: Values, chemistry: str, water: Water, house: House) -> Size
     """The smallest bank of a chemistry that starts and runs it; or in words why there is none."""
     found = _exact_bank(q, chemistry, house.drawn, start_power(q, water, house))
     if found is None:
-        return "its voltage is below the cut-off"
+        return _why_none(q, chemistry)
     exact, why = found
     step = FINE_STEP if exact <= 200 * AMPERE_HOUR else COARSE_STEP
     size = least(exact, "Ah", step).value
@@ -211,6 +217,15 @@ def smallest_bank(q: Values, chemistry: str, water: Water, house: House) -> Size
     return why
 
 
+def _why_none(q: Values, chemistry: str) -> str:
+    """Why no bank of a chemistry would do, however large."""
+    form = with_bank(q, chemistry, q.bank_capacity)
+    bank, reserve = bank_of(form), 1 - depth_of(form)
+    if batteries.least_charge_in_frost(bank.chemistry, bank.temperature) > reserve:
+        return "emptied so far it would freeze"
+    return "its voltage is below the cut-off"
+
+
 def _exact_bank(q: Values, chemistry: str, power: float, start: float) -> tuple[float, str] | None:
     """Smallest bank [C] for a power to run on and one to start with [W], and what decides.
 
@@ -220,6 +235,9 @@ def _exact_bank(q: Values, chemistry: str, power: float, start: float) -> tuple[
     form = with_bank(q, chemistry, q.bank_capacity)
     reserve = 1 - depth_of(form)
     if reserve >= q.bank_charge:
+        return None
+    bank = bank_of(form)
+    if batteries.least_charge_in_frost(bank.chemistry, bank.temperature) > reserve:
         return None
     size = power * q.run_hours / (q.bank_voltage * (q.bank_charge - reserve))
     why = ""

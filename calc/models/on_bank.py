@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from ..inputs import Refusal, Values
 from ..physics import batteries, energy_balance, generators
-from ..report import Line, Option, Report, least, line
+from ..report import Line, Option, Report, least, line, most
 from .on_generator import foreign_mains, torque_figure
 from .sources import (
     CHARGER_EFFICIENCY,
@@ -32,6 +32,7 @@ from .water import Water
 from .ways import PANEL_STEP, Row, able, again
 
 DAY, HOUR = 86400.0, 3600.0
+ZERO_CELSIUS = 273.15  # K
 
 
 @dataclass(frozen=True)
@@ -162,6 +163,7 @@ def runs(q: Values, way: Option, water: Water, house: House, relief: float,
     A relief that is not steady (the sun's) lengthens the run but spares the bank no current.
     """
     bank = house.bank
+    _heat(q, way, house.inverter)
     apparent = water.apparent(q.inverter_load)
     way.figure("apparent", "Inverter's load", apparent, "VA", at_most=house.inverter.continuous,
                says=line("the pump asks {p} of the inverter for hours; it gives {m} in this heat",
@@ -183,6 +185,7 @@ def runs(q: Values, way: Option, water: Water, house: House, relief: float,
                              m=(most_power, "W"), p=(house.drawn, "W")))  # fmt: skip
         return "none"
     _bank_figures(q, way, bank, worst)
+    _frost(q, way, house)
     if net <= 0:
         return "while the sun shines"
     hours = min(run.time, 365 * DAY)
@@ -191,6 +194,43 @@ def runs(q: Values, way: Option, water: Water, house: House, relief: float,
                says=line("the bank lasts {t}; {w} a day are wanted", t=(hours, "h"),
                          w=(q.run_hours, "h")))  # fmt: skip
     return line("{t} on a charge", t=(hours, "h"))
+
+
+def _heat(q: Values, way: Option, inverter: Inverter) -> None:
+    """The inverter's own warmth, where it stands in more than it is rated for."""
+    if q.ambient_temperature <= batteries.RATED_TEMPERATURE:
+        return
+    hottest = inverter.hottest
+    way.figure("inverter_air", "Air round the inverter", q.ambient_temperature, "°C",
+               at_most=hottest, zero=ZERO_CELSIUS,
+               says=line("the inverter stands in air of {t} and switches off above {m}",
+                         t=(q.ambient_temperature, "°C"), m=(hottest, "°C")),
+               note="" if q.inverter else "the limit is common practice; its plate counts",
+               )  # fmt: skip
+
+
+def _frost(q: Values, way: Option, house: House) -> None:
+    """What must stay in a lead-acid bank so that it does not freeze where it stands."""
+    bank = house.bank
+    least_charge = batteries.least_charge_in_frost(bank.chemistry, bank.temperature)
+    freezes = batteries.freezing_point(bank.chemistry, house.reserve)
+    if least_charge == 0 or freezes is None:
+        return
+    way.figure("frost", "Charge to stay in the bank, against frost", house.reserve, "%",
+               at_least=least_charge,
+               says=line("emptied to {c} its acid freezes at {f}, and the bank is at {t}",
+                         c=(house.reserve, "%"), f=(freezes, "°C"), t=(bank.temperature, "°C")),
+               )  # fmt: skip
+
+
+def _frost_remedy(q: Values, way: Option, water: Water, house: House) -> None:
+    """The deepest discharge that frost leaves, if the bank carries the day with it."""
+    held = batteries.least_charge_in_frost(house.bank.chemistry, house.bank.temperature)
+    depth = most(1 - held, "%", 0.01)
+    if house.reserve >= held or 1 - depth.value >= q.bank_charge or depth.value <= 0:
+        return
+    if able(alone(again(q, bank_depth=depth.value), water)):
+        way.remedy("Against frost, a deepest discharge of {d}.", d=depth)
 
 
 def _bank_figures(q: Values, way: Option, bank: batteries.Bank, run: batteries.Run) -> None:
@@ -230,6 +270,7 @@ def _run(q: Values, bank: batteries.Bank, power: float, reserve: float) -> batte
 def tell_alone(q: Values, show: Report, way: Option, water: Water, house: House) -> Row:
     """The bank alone: what decides, what it costs, and the working."""
     hours = judge_alone(q, way, water, house)
+    _frost_remedy(q, way, water, house)
     way.figure("dc", "Power from the bank, house included", house.drawn, "W")
     way.figure("energy", "Energy for fresh water, out of the bank", house.dc / water.product,
                "Wh/L")  # fmt: skip

@@ -78,6 +78,7 @@ def _with_charger(q: Values, way: Option, water: Water, dip: starting.Start) -> 
     ban = charging_ban(q, bank)
     if ban is not None:
         way.failures.append(ban)
+        return Row(way, "none: the bank must not be charged")
     _judge(q, way, water, dip, q.other_load + q.charger_current * volts / CHARGER_EFFICIENCY)
     drawn = (house_load(q) + water.boost_dc) / volts
     amps = taken(q, bank, q.charger_current, drawn)

@@ -20,12 +20,13 @@ CHARGER_EFFICIENCY = 0.88
 
 @dataclass(frozen=True)
 class Inverter:
-    """An inverter in the heat it stands in: ratings [VA] as derated, and what it loses."""
+    """An inverter in the heat it stands in: ratings [VA] as derated, losses, hottest air [K]."""
 
     rated: float
     continuous: float
     surge: float
     losses: inverters.LossModel
+    hottest: float = inverters.HOTTEST_AIR
 
     def dc_power(self, ac_power: float) -> float:
         """Power from the bank [W] for an AC power [W]."""
@@ -108,7 +109,8 @@ def inverter_of(q: Values) -> Inverter:
     surge = inverters.power_for(
         q.start_time, q.inverter_power, [(q.inverter_surge_time, q.inverter_surge)]
     )
-    return Inverter(q.inverter_power, q.inverter_power * share, surge * share, losses)
+    hottest = inverters.HOTTEST_AIR if q.inverter is None else q.inverter.ambient_limit
+    return Inverter(q.inverter_power, q.inverter_power * share, surge * share, losses, hottest)
 
 
 def alternator_current(q: Values) -> float:

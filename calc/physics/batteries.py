@@ -19,6 +19,7 @@ HOUR = 3600.0  # s
 AMPERE_HOUR = 3600.0  # C
 RATED_TEMPERATURE = 298.15  # K
 BLOCK_VOLTAGE = 12.0  # the chemistry table is for 12 V blocks
+_SAME = 1e-6  # K: −20 °C is −20 °C, however it was come by
 _STEPS = 40  # of the integration over a run
 
 Curve = tuple[tuple[float, float], ...]
@@ -39,7 +40,8 @@ class Chemistry:
 
     Resistance is that of a 12 V block of 100 Ah [ohm]; rates are in C; temperatures in K.
     `open_circuit` is (state of charge, V), `acceptance` (state of charge, C-rate at most),
-    `capacity_curve` (K, share of capacity), `charge_curve` (K below which, C-rate at most).
+    `capacity_curve` (K, share of capacity), `charge_curve` (K below which, C-rate at most), `acid`
+    (state of charge, specific gravity of an electrolyte that can freeze; empty where none can).
     """
 
     name: str
@@ -59,19 +61,34 @@ class Chemistry:
     capacity_curve: Curve
     capacity_source: str
     charge_curve: Curve
+    acid: Curve = ()
 
 
 _PRACTICE = "common practice, no source"
 _MEMORY = "from memory"
 # IEEE 485 temperature factors, inverted: required capacity x 1.405 at 0 degC means 0.712 is left.
-_LEAD_CAPACITY: Curve = tuple(
-    (
-        273.15 + t,
-        1 / (-2.8117 * (t / 100) ** 3 + 4.1916 * (t / 100) ** 2 - 2.4941 * t / 100 + 1.405),
-    )
-    for t in (0, 10, 20, 25, 30, 40)
+_LEAD_CAPACITY: Curve = (
+    (253.15, 0.50),
+    *(
+        (
+            273.15 + t,
+            1 / (-2.8117 * (t / 100) ** 3 + 4.1916 * (t / 100) ** 2 - 2.4941 * t / 100 + 1.405),
+        )
+        for t in (0, 10, 20, 25, 30, 40)
+    ),
 )
-_LEAD_CAPACITY_SOURCE = "IEEE 485 temperature factors (cubic fit)"
+_LEAD_CAPACITY_SOURCE = (
+    "IEEE 485 temperature factors (cubic fit) from 0 to 40 degC; half at -20 degC: common practice"
+)
+# Middles of the ranges that tables of hydrometer readings give for flooded lead-acid at 25 degC.
+# AGM and gel hold stronger acid: on the safe side.
+_ACID: Curve = ((0.0, 1.120), (0.25, 1.160), (0.5, 1.190), (0.75, 1.225), (1.0, 1.265))
+# (specific gravity, K) at which battery acid freezes: 27, 18, 5, -17, -35, -75 degF as vehicle
+# manuals print them for winter storage.
+_ACID_FREEZES: Curve = (
+    (1.050, 270.37), (1.100, 265.37), (1.150, 258.15), (1.200, 245.93), (1.225, 235.93),
+    (1.265, 213.71),
+)  # fmt: skip
 
 
 def _practice(value: float) -> Stated:
@@ -107,6 +124,7 @@ FLOODED = Chemistry(
     capacity_curve=_LEAD_CAPACITY,
     capacity_source=_LEAD_CAPACITY_SOURCE,
     charge_curve=((323.15, 0.20),),
+    acid=_ACID,
 )
 AGM = Chemistry(
     name="AGM lead-acid",
@@ -129,6 +147,7 @@ AGM = Chemistry(
     capacity_curve=_LEAD_CAPACITY,
     capacity_source=_LEAD_CAPACITY_SOURCE,
     charge_curve=((323.15, 0.40),),
+    acid=_ACID,
 )
 GEL = Chemistry(
     name="gel lead-acid",
@@ -148,6 +167,7 @@ GEL = Chemistry(
     capacity_curve=_LEAD_CAPACITY,
     capacity_source=_LEAD_CAPACITY_SOURCE,
     charge_curve=((318.15, 0.20),),
+    acid=_ACID,
 )
 LIFEPO4 = Chemistry(
     name="LiFePO4",
@@ -276,10 +296,40 @@ def internal_resistance(block_resistance: float, capacity: float, nominal_voltag
 def capacity_share(chemistry: Chemistry, temperature: float) -> float:
     """Share of the rated capacity at a battery temperature [K].
 
-    Lead-acid by IEEE 485 from 0 to 40 degC, level beyond; LiFePO4 from memory. Source: see the
-    chemistry's `capacity_source`.
+    Lead-acid by IEEE 485 from 0 to 40 degC, falling to half at -20 degC (common practice), level
+    beyond; LiFePO4 from memory. Source: see the chemistry's `capacity_source`.
     """
     return interpolate(chemistry.capacity_curve, positive(temperature, "the temperature"))
+
+
+def acid_freezing_point(gravity: float) -> float:
+    """Freezing point [K] of battery acid of a specific gravity [ratio], from 1.050 to 1.265.
+
+    Source: table printed in vehicle manuals for winter storage, straight between its points.
+    """
+    return interpolate(_ACID_FREEZES, positive(gravity, "the specific gravity"))
+
+
+def freezing_point(chemistry: Chemistry, charge: float) -> float | None:
+    """Temperature [K] at which a battery freezes at a state of charge [ratio]; None if it can't.
+
+    Source: `acid_freezing_point` with the chemistry's `acid`.
+    """
+    if not chemistry.acid:
+        return None
+    return acid_freezing_point(interpolate(chemistry.acid, fraction(charge, "the charge")))
+
+
+def least_charge_in_frost(chemistry: Chemistry, temperature: float) -> float:
+    """State of charge [ratio] below which a battery freezes at a temperature [K]; 0 if never.
+
+    Full for a temperature at which even a full one freezes. Source: `freezing_point` inverted.
+    """
+    if not chemistry.acid:
+        return 0.0
+    colder_first = [(kelvin, gravity) for gravity, kelvin in reversed(_ACID_FREEZES)]
+    gravity = interpolate(colder_first, positive(temperature, "the temperature"))
+    return interpolate([(g, charge) for charge, g in chemistry.acid], gravity)
 
 
 def ieee_485_factor(temperature: float) -> float:
@@ -540,7 +590,8 @@ def charge_rate_limit(chemistry: Chemistry, temperature: float) -> float:
     Each step of the chemistry's table holds up to its temperature. Source: the chemistry's
     `charge_curve`; LiFePO4: a 48 V module manual, tables 4.3 and 4.4.
     """
-    if not chemistry.charge_coldest.value <= temperature <= chemistry.charge_hottest.value:
+    coldest, hottest = chemistry.charge_coldest.value, chemistry.charge_hottest.value
+    if not coldest - _SAME <= temperature <= hottest + _SAME:
         return 0.0
     for limit, rate in chemistry.charge_curve:
         if temperature < limit:

@@ -10,6 +10,8 @@ from calc.physics._require import not_negative, positive
 
 # Load share at which a battery inverter is most efficient: common practice, no source.
 BEST_LOAD = 0.35
+# Air in which an inverter still works, 50 to 60 degC by its maker: common practice, no source.
+HOTTEST_AIR = 323.15  # K
 
 
 @dataclass(frozen=True)
