@@ -213,6 +213,11 @@ def test_what_stands_on_rubber_is_told_to_be_held_if_it_tears(attitude: str, by:
 
 # ---- remedies ----
 
+SMALL_PLATE = {
+    "unit": "skerry-70", "gap": "32 mm", "attitude": "bulkhead", "on_bulkhead": "yes",
+    "mount_by": "deflection", "mount_deflection": "2.17 mm", "mount_rating": "14.5 kg",
+}  # fmt: skip
+
 PLACES: list[dict[str, Any]] = [
     {},
     FLOPPY,
@@ -236,6 +241,16 @@ PLACES: list[dict[str, Any]] = [
     {"gap": "5 mm", "locker_width": "390 mm"},
     {"people": "1"},
     {"sail_heel": "40°", "floor_thickness": "8 mm"},
+    {"sail_heel": "35°"},
+    {"sail_heel": "20°", "lies": "athwart"},
+    {"sail_heel": "20°", "lies": "athwart", "rest_heel": "16°", "rest_trim": "31°"},
+    {"rest_trim": "20°"},
+    {"runs_under_sail": "no", "rest_heel": "32°"},
+    SMALL_PLATE,
+    {"safety": "20 ×", "bolt": "M4"},
+    {"safety": "20 ×", "sea": "3 ×", "unit_mass": "60 kg"},
+    {"fix_by": "screws", "screw": "3 mm", "safety": "20 ×", "floor_material": "plywood"},
+    {"locker_length": "700 mm"},
 ]
 
 
@@ -270,8 +285,10 @@ def unmended(place: dict[str, Any], boat: str) -> list[str]:
         for system in ("metric", "us"):
             for typed in typed_back(told, system):
                 left = mount._failing(ask(place | typed)) if typed else frozenset()
-                if set(typed) <= {"bolt"}:
+                if set(typed) <= {"bolt", "washer", "fix_by"}:
                     left &= {"fastening", "washer"}
+                elif set(typed) <= {"sail_heel", "rest_heel", "rest_trim", "lies"}:
+                    left &= {"tilt_across", "tilt_along"}
                 elif set(typed) <= {"people"}:
                     left &= {"lift"}
                 elif set(typed) == {"locker_length", "locker_width", "locker_height"}:
@@ -316,6 +333,47 @@ def test_so_does_every_remedy_for_any_place(seed: int) -> None:
         "motor_speed": f"{roll.uniform(900, 3400):.0f} rpm",
     }
     assert not unmended(place, "ketch")
+
+
+def test_only_what_mends_the_tilt_is_told_where_only_the_tilt_fails() -> None:
+    told = [r.text() for r in report(sail_heel="35°").remedies]
+    assert told == ["Make water at 30° of heel at most."]
+    athwart = report(sail_heel="20°", lies="athwart")
+    assert [r.text() for r in athwart.remedies] == [
+        "Make water at 15° of heel at most.",
+        "Turn the unit, where there is room, so that its shaft lies fore and aft.",
+    ]
+    assert figure(report(sail_heel="20°", lies="fore and aft"), "tilt_across").state == FITS
+
+
+def test_a_plate_that_presses_too_hard_is_answered_with_a_wider_one() -> None:
+    made = report(**SMALL_PLATE)
+    assert {f.key for f in made.figures if f.state == FAILS} == {"washer"}
+    assert [r.text() for r in made.remedies] == [
+        "Backing plates or washers 30 mm across instead of 25 mm."
+    ]
+    assert figure(report(**SMALL_PLATE, washer="30 mm"), "washer").state == FITS
+
+
+HOLDING = frozenset(("fastening", "washer"))
+ROOM = mount_remedies.ROOM | {"movement"}
+ANSWERS = {
+    "bolt": HOLDING, "washer": HOLDING, "fix_by": HOLDING, "locker_length": ROOM,
+    "locker_width": ROOM, "locker_height": ROOM, "sail_heel": mount_remedies.TILT,
+    "rest_heel": mount_remedies.TILT, "rest_trim": mount_remedies.TILT,
+    "lies": mount_remedies.TILT, "people": frozenset(("lift",)), "gap": frozenset(("movement",)),
+}  # fmt: skip
+SHAKING = {"isolation", "lowest", "drum", "rocking", "load", "sea_mount", "movement"}
+
+
+@pytest.mark.parametrize("place", PLACES, ids=str)
+def test_no_remedy_is_told_for_what_holds(place: dict[str, Any]) -> None:
+    made = report(**place)
+    failing = {f.key for f in made.figures if f.state == FAILS}
+    asked = failing or {f.key for f in made.figures if f.state == TIGHT}
+    for told in made.remedies:
+        for field in set(told.amounts) & set(mount.Asks.fields):
+            assert asked & ANSWERS.get(field, SHAKING), told.text()
 
 
 def test_mounts_that_gain_enough_may_still_rock_at_the_shafts_speed() -> None:

@@ -37,9 +37,8 @@ MARKS = {"crank": "pump shaft", "shaft": "motor shaft", "plungers": "plungers",
          "plungers2": "plungers × 2", "hum": "hum"}  # fmt: skip
 
 ATTITUDES = {"platform": "a platform", "bulkhead": "a bulkhead"}
-SHAFT = {"fore": "fore and aft", "athwart": "athwartships"}
 WAYS = {"bolts": "through-bolts and backing plates", "screws": "wood screws", "lags": "lag screws"}
-THREADS = {key: key for key in ("M4", "M5", "M6", "M8", "M10", "M12")}
+THREADS = {key: key for key in mount_remedies.BOLTS}
 CLASSES = {key: made.name for key, made in fasteners.BOLT_CLASSES.items()}
 TIMBER = {key: made.name for key, made in fasteners.WOODS.items()}
 
@@ -55,7 +54,7 @@ class Obstacle(Inputs):
 class Place(Inputs):
     what = text("Place", "bilge", optional=False)
     attitude = choice("It stands on or hangs from", ATTITUDES)
-    lies = choice("Its shaft lies", SHAFT)
+    lies = choice("Its shaft lies", mount_remedies.SHAFT)
     floor_material = choice("Panel", SOLID_FLOORS | CORED_FLOORS, "plywood")
     thickness = ask("Its thickness in all", "18 mm", at_least="0.5 mm", at_most="500 mm")
     floor_length = ask("Free length along the shaft", "600 mm", at_least="20 mm", at_most="5 m")
@@ -84,7 +83,7 @@ class Asks(path.PathInputs):
         "The floor shall shake less by", "12 dB", group=SITS, at_least="0 dB", at_most="60 dB",
         basis=PRACTICE, help="12 dB is a quarter of the shaking, 20 dB a tenth.",
     )  # fmt: skip
-    lies = choice("Its shaft lies", SHAFT, group=SITS)
+    lies = choice("Its shaft lies", mount_remedies.SHAFT, group=SITS)
     rest_heel = ask("Boat's list at rest", "1°", group=SITS, at_least="0°", at_most="45°")
     rest_trim = ask("Boat's trim at rest", "1°", group=SITS, at_least="0°", at_most="45°")
     runs_under_sail = yes_no("It runs under sail", "yes", group=SITS)
@@ -156,7 +155,7 @@ def answer(q: Values, show: Report) -> None:
     _headline(case, show)
     _judge(case, show)
     _places(case, show)
-    mount_remedies.remedies(case, _failing(show), _trial, show)
+    mount_remedies.remedies(case, _failing(show), _tight(show), _trial, show)
     _tables(case, show)
     if not case.hard:
         _chart(case, show)
@@ -179,6 +178,11 @@ def _failing(show: Report) -> frozenset[str]:
     """Keys of what fails in a report."""
     found = {f.key for f in show.figures if f.state == FAILS}
     return frozenset(found | {"in the way"} if show.failures else found)
+
+
+def _tight(show: Report) -> frozenset[str]:
+    """Keys of what holds only just."""
+    return frozenset(f.key for f in show.figures if f.state == TIGHT)
 
 
 def _trial(like: Case, q: Values) -> frozenset[str]:

@@ -12,11 +12,14 @@ from dataclasses import dataclass, replace
 
 from ..equipment.choices import CORED_FLOORS, SOLID_FLOORS
 from ..inputs import Refusal, Values
-from ..physics import lifting, vibration
-from ..report import Amount, Report, least, most
+from ..physics import fasteners, lifting, vibration
+from ..report import TIGHT_MARGIN, Amount, Report, least, most
 from . import locker_view, mounting
 from . import vibration_path as path
 from .mounting import DRUM_GAP, Case
+
+SHAFT = {"fore": "fore and aft", "athwart": "athwartships"}
+"""How the shaft may lie."""
 
 Trial = Callable[[Case, Values], frozenset[str]]
 """Keys of the figures that fail with other values, for the unit of a case."""
@@ -27,17 +30,24 @@ OTHERS = frozenset(
 )  # fmt: skip
 """What neither mounts nor floor can mend."""
 
+ROOM = frozenset(("head", "across", "height"))
+TILT = frozenset(("tilt_across", "tilt_along"))
+
 SOFTEST = 0.010
 """Mounts that give more than this [m] do not hold a unit at sea: common practice, no source."""
+SPARE = 1 - TIGHT_MARGIN
+"""Share of a strength that what is told uses at most: with more it would be tight."""
 _ROOM = 1.1  # a range narrower than this cannot be bought
 _CLOSE = 1e-6  # kept from every limit, so that rounding to nine digits never crosses it
 
 
-def remedies(made: Case, failing: frozenset[str], trial: Trial, show: Report) -> None:
-    """All inverse answers for a place whose figures `failing` fail."""
-    rest = failing & OTHERS
+def remedies(
+    made: Case, failing: frozenset[str], tight: frozenset[str], trial: Trial, show: Report
+) -> None:
+    """The inverse answers to what fails in a place; where nothing does, to what holds just so."""
+    rest, asked = failing & OTHERS, failing or tight
     shaken = bool(failing - OTHERS)
-    told = _mounts(made, rest, trial, show)
+    told = bool(asked - OTHERS) and _mounts(made, rest, trial, show)
     if shaken:
         told |= _floors(made, rest, trial, show, with_mounts=not told)
         told |= "movement" in failing and _gap(made, rest, trial, show)
@@ -46,9 +56,16 @@ def remedies(made: Case, failing: frozenset[str], trial: Trial, show: Report) ->
             "No one change to mounts, floor or room passes all limits together here: change two, "
             "or look for another place."
         )
-    _smallest_bolt(made, show)
-    _smallest_locker(made, show)
-    _hands(made, show)
+    if failing & TILT:
+        _level(made, failing, trial, show)
+    if "fastening" in asked:
+        _stronger(made, show)
+    elif "washer" in asked:
+        _wider(made, show)
+    if failing & ROOM:
+        _smallest_locker(made, show)
+    if "lift" in failing:
+        _hands(made, show)
 
 
 # ---- mounts ----
@@ -74,7 +91,7 @@ class Range:
             "softest": most(self.softest, "mm"),
             "mount_stiffness": most(each / self.hardest, "N/mm"),
             "soft_each": least(each / self.softest, "N/mm"),
-            "mount_rating": least(self.rating / path.GRAVITY, "kg", 0.5),
+            "mount_rating": least(self.rating / path.GRAVITY / SPARE, "kg", 0.5),
             "dynamic_ratio": Amount(self.made.q.dynamic_ratio, "×"),
             "side_ratio": Amount(self.made.q.side_ratio, "%"),
         }
@@ -327,25 +344,76 @@ def _nearest(holds: Callable[[float], bool], near: float, far: float, narrower: 
     return far
 
 
+# ---- level ----
+
+
+def _level(made: Case, failing: frozenset[str], trial: Trial, show: Report) -> None:
+    """The heel, list and trim that its tilt limits leave, and its shaft laid the other way."""
+    q = made.q
+    heel, trim = q.heel_limit, q.trim_limit
+    if q.lies == "athwart":
+        heel, trim = trim, heel
+    told = (
+        ("sail_heel", "make water at {sail_heel} of heel at most", heel, q.runs_under_sail),
+        ("rest_heel", "wedge its base until no more than {rest_heel} of the list at rest is left",
+         heel, True),
+        ("rest_trim", "wedge its base until no more than {rest_trim} of the trim is left",
+         trim, True),
+    )  # fmt: skip
+    over = [(field, words, most(limit, "°")) for field, words, limit, counts in told
+            if counts and getattr(q, field) > limit]  # fmt: skip
+    words = ", and ".join(words for _, words, _ in over)
+    show.remedy(words[0].upper() + words[1:] + ".", **{field: a for field, _, a in over})
+    other = {"fore": "athwart", "athwart": "fore"}[q.lies]
+    if trial(made, changed(q, {"lies": other})) <= failing - TILT:
+        show.remedy("Turn the unit, where there is room, so that its shaft lies {lies}.",
+                    lies=SHAFT[other])  # fmt: skip
+
+
 # ---- fastening, room and hands ----
 
+BOLTS = ("M4", "M5", "M6", "M8", "M10", "M12")
+"""Bolts that a foot may have."""
+_WIDEST = 0.3  # m, the greatest backing plate that can be typed
 
-def _smallest_bolt(made: Case, show: Report) -> None:
-    q = made.q
-    if q.fix_by != "bolts":
+
+def _stronger(made: Case, show: Report) -> None:
+    """The smallest bolts that hold, in place of screws or of smaller ones, with their plates."""
+    bolted = replace(made, q=changed(made.q, {"fix_by": "bolts"}))
+    for bolt in BOLTS:
+        washer = _plate(bolted, bolt)
+        used = mounting.used_with_safety(bolted, mounting.holding(bolted.q, bolt))
+        if washer is None or used > SPARE:
+            continue
+        plate = {} if washer.value <= made.q.washer else {"washer": washer}
+        show.remedy(
+            ("B" if made.q.fix_by == "bolts" else "Not screws but b")
+            + "olts that hold in every sea here: {bolt} at each foot"
+            + (" on backing plates or washers {washer} across." if plate else "."),
+            bolt=bolt, **({} if made.q.fix_by == "bolts" else {"fix_by": "bolts"}), **plate,
+        )  # fmt: skip
         return
-    for bolt in ("M4", "M5", "M6", "M8", "M10", "M12"):
-        try:
-            pressed = mounting.washer_pressure(made, bolt)
-        except Refusal:
-            break
-        used = mounting.used_with_safety(made, mounting.holding(q, bolt))
-        if used <= 1 and pressed <= mounting.bearing(q):
-            show.remedy("The smallest bolt that holds in every sea here: {bolt} at each foot.",
-                        bolt=bolt)  # fmt: skip
-            return
-    show.remedy("No bolt up to M12 holds here: use more of them, a wider plate, or spread the "
-                "feet.")  # fmt: skip
+    show.remedy("No bolt up to M12 holds here: use more of them, or spread the feet.")
+
+
+def _wider(made: Case, show: Report) -> None:
+    """The smallest backing plate under the bolts as they are."""
+    washer = _plate(made, made.q.bolt)
+    if washer is None:
+        show.remedy("No backing plate is wide enough here: use more bolts, or spread the feet.")
+        return
+    show.remedy("Backing plates or washers {washer} across instead of {now}.", washer=washer,
+                now=Amount(made.q.washer, "mm"))  # fmt: skip
+
+
+def _plate(made: Case, bolt: str) -> Amount | None:
+    """The smallest backing plate under a bolt that its panel bears, in steps of 5 mm."""
+    hole, allowed = mounting.hole(bolt), SPARE * mounting.bearing(made.q)
+    pull = made.q.safety * mounting.worst_pull(made)
+    across = least(
+        max(fasteners.washer_for_pressure(pull, allowed, hole), 2 * hole), "mm", 0.005
+    )  # fmt: skip
+    return across if across.value <= _WIDEST else None
 
 
 def _gap(made: Case, rest: frozenset[str], trial: Trial, show: Report) -> bool:
@@ -389,8 +457,6 @@ def _hands(made: Case, show: Report) -> None:
     """How many lift it, or what else."""
     q = made.q
     limit = lifting.lifting_limit(q.reach, q.hand_height)
-    if q.unit_mass <= limit * q.people:
-        return
     people = math.ceil(q.unit_mass / limit) if limit else 5
     if people <= 4:
         show.remedy("It takes {people} people who reach it like that, or a tackle.",

@@ -335,10 +335,14 @@ def bearing(q: Values) -> float:
 def washer_pressure(made: Case, bolt: str) -> float:
     """Pressure [Pa] under the backing plate, with safety. Refuses one no wider than the hole."""
     q = made.q
-    hole = fasteners.COARSE_PITCH[bolt][0] * 1.1
-    if q.washer <= hole:
+    if q.washer <= hole(bolt):
         raise Refusal("washer", "the backing plate is no wider than the bolt's hole")
-    return float(q.safety * fasteners.washer_pressure(worst_pull(made), q.washer, hole))
+    return float(q.safety * fasteners.washer_pressure(worst_pull(made), q.washer, hole(bolt)))
+
+
+def hole(bolt: str) -> float:
+    """Diameter [m] of a bolt's hole."""
+    return fasteners.COARSE_PITCH[bolt][0] * 1.1
 
 
 # ---- room ----
