@@ -11,6 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calc import calculators, equipment, units
+from calc.calculators import Outcome
 from calc.calculators.wiring import HEAVY, LIGHT
 from calc.models.cables import Cable, Duty, smallest, thickest
 from calc.models.guards import FUSES, Guard
@@ -757,9 +758,9 @@ def test_an_inverter_that_cannot_run_the_pump_is_told() -> None:
 
 
 def test_parallel_cables_come_with_a_caution() -> None:
-    made = report("catamaran", dc_size="AWG 1/0", dc_pairs="2", fuse="500 A")
+    made = report("catamaran", dc_size="AWG 1/0", dc_pairs="2", fuse="400 A")
     assert any(c.key == "parallel" for c in made.cautions)
-    assert any("If a lug lets go" in n.text() for n in made.notes)
+    assert any("if another's lug lets go" in n.text() for n in made.notes)
     assert not any(c.key == "parallel" for c in report("catamaran").cautions)
     thin = report("catamaran", dc_size="AWG 4", dc_pairs="3")
     assert thin.verdict == FAILS
@@ -820,6 +821,68 @@ def test_the_page_tells_the_table_of_fuses_as_it_is() -> None:
         for volts, amps in device.breaking:
             assert f"{amps / 1000:g} kA" in row
             assert len(device.breaking) == 1 or f"{amps / 1000:g} kA at {volts:g} V" in row
+
+
+THREE = {"wiring_rules": "us", "dc_run": "6 m", "bank_voltage": "12 V",
+         "inverter_power": "3000 VA", "dc_size": "AWG 3/0", "dc_pairs": "3"}  # fmt: skip
+
+
+def plain(**typed: str) -> Outcome:
+    """Wiring of no boat in particular."""
+    return calculators.run(WIRING, typed)
+
+
+def test_a_common_fuse_protects_each_of_its_cables_alone() -> None:
+    """If the other lugs let go one cable carries all: 1.5 times the 385 A of AWG 3/0 at 105 °C.
+
+    Source: 33 CFR 183.425 Table 5, 183.455(c); that it holds for each alone is common practice.
+    """
+    told = " ".join(str(fault) for fault in plain(**THREE, fuse="600 A").bound.faults)
+    assert "600 A" in told and "a single one of 3 × AWG 3/0" in told and "577 A at most" in told
+    made = plain(**THREE).report
+    assert made is not None and made.verdict != FAILS
+    assert limit(made, "fuse-cable") == pytest.approx(1.5 * 385)
+    remedy = next(r.text() for r in made.remedies if r.text().startswith("Fuse for"))
+    assert "from 300 A to 500 A" in remedy
+    for rating in ("300 A", "500 A"):
+        again = plain(**THREE, fuse=rating).report
+        assert again is not None and figure(again, "fuse-cable").state != FAILS
+
+
+def test_where_no_cable_may_have_the_fuse_a_shorter_run_is_not_advised() -> None:
+    """ISO: no fuse above what one cable carries, 385 A at most for 95 mm²."""
+    made = plain(wiring_rules="iso", bank_voltage="12 V", inverter_power="5 kVA",
+                 inverter_surge="9 kVA").report  # fmt: skip
+    assert made is not None and made.verdict == FAILS
+    told = made.reason().text()
+    assert "at most 385 A for each alone" in told and "shorten" not in told
+    assert "raise the voltage" in told
+
+
+@settings(max_examples=30, deadline=None)
+@given(
+    power=st.integers(1000, 5500), volts=st.sampled_from(("12 V", "24 V")),
+    run=st.floats(0.5, 15), rules=st.sampled_from(("us", "iso")),
+)  # fmt: skip
+def test_no_fuse_is_named_that_one_cable_may_not_have(
+    power: int, volts: str, run: float, rules: str
+) -> None:
+    outcome = plain(wiring_rules=rules, inverter_power=f"{power} VA", bank_voltage=volts,
+                    inverter_surge=f"{2 * power} VA", dc_run=f"{run:.2f} m")  # fmt: skip
+    if outcome.report is None:
+        assert "largest standard fuse" in str(outcome.bound.faults[0])
+        return
+    made = outcome.report
+    size = figure(made, "dc-copper").note.split(" × ")[-1]
+    fuses = [f.value.value for f in made.figures if f.key == "fuse"]
+    alone = conductors.ampacity(size, 378.15, False, 2, 12.0)
+    most = alone * (1.5 if rules == "us" else 1.0)
+    assert all(rating <= most * (1 + 1e-9) for rating in fuses)
+    for row, state in zip(
+        next(t for t in made.tables if t.key == "dc-choices").rows,
+        next(t for t in made.tables if t.key == "dc-choices").states, strict=True,
+    ):  # fmt: skip
+        assert row[2] != "none" or state == FAILS
 
 
 # ---- what no cable mends ----

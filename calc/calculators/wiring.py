@@ -367,7 +367,7 @@ def battery_side(q: Values, show: Report, feed: Feed) -> Side:
     kind = fuse_kind(q, side.rating or duty.guard.least, feed.full_emf, feed.short_circuit)
     side = replace(side, device=kind)
     if not found:
-        no_cable(show, duty)
+        no_cable(show, side)
     if not feed.delivers:
         show.fail("the bank cannot give the power that is asked of it at its lowest charge: "
                   "no cable mends that")  # fmt: skip
@@ -403,7 +403,7 @@ def motor_side(q: Values, show: Report, load: Load, rush: Rush) -> Side:
     if q.breaker and q.breaker > side.limit * (1 + 1e-9):
         raise Refusal("breaker", oversized(q.breaker, "breaker", cable, side.limit))
     if not found:
-        no_cable(show, duty)
+        no_cable(show, side)
     motor_steps(q, show, load, rush, branch, side)
     cable_figures(show, side)
     begin = at_start(q, rush, duty, cable.size, q.ac_run)
@@ -418,13 +418,27 @@ def motor_side(q: Values, show: Report, load: Load, rush: Rush) -> Side:
 
 def oversized(rating: float, word: str, cable: Cable, limit: float) -> str:
     allowed = math.floor(limit + 1e-9)
+    if cable.parallel > 1:
+        return (
+            f"a {rating:.0f} A {word} does not protect a single one of {cable.name}: it may have "
+            f"{allowed} A at most. With a larger one the others burn when a lug lets go"
+        )
     return (
         f"a {rating:.0f} A {word} does not protect {cable.name}: it may have {allowed} A at most. "
         "A larger one lets the cable burn before it opens"
     )
 
 
-def no_cable(show: Report, duty: Duty) -> None:
+def no_cable(show: Report, side: Side) -> None:
+    """Says what would help where not even the thickest cable, which `side` has, does."""
+    duty = side.duty
+    if duty.key == "dc" and side.rating is None:
+        show.fail(
+            "no battery cable made may have a fuse that passes {w}, at most {m} for each alone: "
+            "raise the voltage, ask less of it, or have each cable fused by itself, which is not "
+            "reckoned here", w=least(duty.guard.least, "A"), m=most(side.limit, "A"),
+        )  # fmt: skip
+        return
     show.fail(
         "no " + duty.name + " made does over {run}: shorten the run, raise the voltage, allow "
         "more drop, or ask less of it",
@@ -471,7 +485,7 @@ def cable_figures(show: Report, side: Side) -> None:
 def no_guard(show: Report, side: Side, word: str) -> None:
     """Says why nothing both protects a cable and passes what it has to."""
     guard = side.duty.guard
-    allowed = guard.most(side.carries)
+    allowed = guard.most(side.alone)
     told = (
         "the " + side.duty.name + ", {s}, may have a " + word + " of {m} at most, and {w} must "
         "pass it" if allowed < guard.least
@@ -495,6 +509,7 @@ def fuse_figures(q: Values, show: Report, side: Side, feed: Feed) -> None:
         )  # fmt: skip
         show.figure(
             "fuse-cable", "Fuse, as the cable's protection", rating, "A", at_most=side.limit,
+            note="of a single one of them" if side.cable.parallel > 1 else "",
             says=line("the fuse is {f}, and the cable may have {m} at most",
                       f=(rating, "A"), m=most(side.limit, "A")),
         )  # fmt: skip
@@ -618,8 +633,9 @@ def battery_steps(q: Values, show: Report, feed: Feed, side: Side) -> None:
         )  # fmt: skip
     if q.wiring_rules == "us" and duty.voltage < 50:
         show.step("Largest fuse for the battery cable", side.limit, "A", "I_n = 1.5 * I_z",
-                  {"I_z": (duty.ampacity(cable.size, cable.parallel), "A")},
-                  "33 CFR 183.455(c), below 50 V")  # fmt: skip
+                  {"I_z": (side.alone, "A")},
+                  "33 CFR 183.455(c), below 50 V",
+                  "I_z is that of one cable alone." if cable.parallel > 1 else "")  # fmt: skip
 
 
 def cable_steps(show: Report, side: Side) -> None:

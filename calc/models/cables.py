@@ -61,6 +61,10 @@ class Duty:
             size.name, self.insulation, self.engine_space, self.bundled, self.voltage
         )
 
+    def alone(self, size: Conductor) -> float:
+        """What one may carry [A]: a common fuse goes by it, for if a lug lets go it carries all."""
+        return self.ampacity(size, 1)
+
     def ohms(self, size: Conductor) -> float:
         """Resistance [ohm/m] of one conductor, hot."""
         return size.resistance * conductors.resistance_factor(self.temperature)
@@ -103,7 +107,7 @@ class Duty:
         drops = ((self.drop, False), (self.start_drop, True))
         spare = [
             carries / self.wanted - 1,
-            self.guard.spare(carries),
+            self.guard.spare(self.alone(size)),
             *(1 - self.lost(size, parallel, start) * self.run / most for most, start in drops),
         ]
         if self.cut_off:
@@ -139,12 +143,16 @@ class Side:
         return self.duty.ampacity(self.cable.size, self.cable.parallel)
 
     @property
+    def alone(self) -> float:
+        return self.duty.alone(self.cable.size)
+
+    @property
     def rating(self) -> float | None:
-        return self.duty.guard.rating(self.carries)
+        return self.duty.guard.rating(self.alone)
 
     @property
     def limit(self) -> float:
-        return self.duty.guard.limit(self.carries)
+        return self.duty.guard.limit(self.alone)
 
 
 def smallest(duty: Duty, family: str, spare: float = TIGHT_MARGIN) -> Cable | None:

@@ -66,7 +66,7 @@ def sizes_table(q: Values, show: Report, sides: Sequence[Side], feed: Feed | Non
 def guard_words(q: Values, side: Side, cable: Cable | None, feed: Feed | None) -> Line | str:
     """The fuse or breaker that goes with a cable."""
     duty = side.duty
-    rating = cable and duty.guard.rating(duty.ampacity(cable.size, cable.parallel))
+    rating = cable and duty.guard.rating(duty.alone(cable.size))
     if not rating:
         return "none"
     kind = side.device
@@ -81,8 +81,8 @@ def choices_table(show: Report, side: Side) -> None:
     rows, states = [], []
     for size in neighbours(duty, side.cable):
         carries = duty.ampacity(size, parallel)
-        rating = duty.guard.rating(carries)
-        allowed = rating is not None and rating <= duty.guard.limit(carries) * (1 + 1e-9)
+        rating = duty.guard.rating(duty.alone(size))
+        allowed = rating is not None and rating <= duty.guard.limit(duty.alone(size)) * (1 + 1e-9)
         states.append(duty.judged(size, parallel))
         lost = [
             amount(volts / duty.voltage, "%", digits(volts, bound))
@@ -115,9 +115,9 @@ def remedies(q: Values, show: Report, side: Side, feed: Feed | None) -> None:
     duty, cable = side.duty, side.cable
     if duty.hopeless:
         return
-    guard, carries = duty.guard, side.carries
+    guard = duty.guard
     thin = duty.too_thin(cable.size, cable.parallel)
-    if carries >= duty.wanted and guard.spare(carries) >= 0 and not thin:
+    if side.carries >= duty.wanted and guard.spare(side.alone) >= 0 and not thin:
         far = duty.longest(cable.size, cable.parallel)
         show.remedy(
             "The " + duty.name + ", {size}, reaches {most} one way; your run is {run}.",
@@ -128,7 +128,7 @@ def remedies(q: Values, show: Report, side: Side, feed: Feed | None) -> None:
     if names:
         show.remedy("The smallest " + duty.name + " that does at all: {names}.",
                     names=" or ".join(names))  # fmt: skip
-    span = guard.span(carries)
+    span = guard.span(side.alone)
     if span:
         word = "Fuse" if duty.key == "dc" else side.device[0].upper() + side.device[1:]
         show.remedy(
@@ -169,7 +169,7 @@ def made_in(side: Side, ratings: Sequence[float]) -> bool:
     guard = replace(side.duty.guard, made=ratings)
     if guard.stated is not None:
         return ratings[0] <= guard.stated <= ratings[-1]
-    return guard.span(side.carries) is not None
+    return guard.span(side.alone) is not None
 
 
 # ---- charts ----
@@ -382,13 +382,10 @@ def rules_notes(q: Values, show: Report, feed: Feed | None) -> None:
 
 
 def parallel_note(show: Report, side: Side) -> None:
-    """What one of the parallel cables bears alone, if another's lug lets go."""
-    guard, rating = side.duty.guard, side.rating
-    alone = guard.limit(side.duty.ampacity(side.cable.size, 1))
-    if rating is not None and rating > alone:
-        show.note(
-            "One fuse of {r} does not protect a single one of these cables, which may have {a} "
-            "alone. If a lug lets go, the others burn. Give each its own fuse, or take one cable "
-            "that is thick enough.",
-            r=(rating, "A"), a=most(alone, "A"),
-        )  # fmt: skip
+    """Why one fuse for several cables goes by one of them."""
+    show.note(
+        "One fuse for all these cables may be of {a} at most, which is what one of them may have: "
+        "if another's lug lets go, that one carries it all. With a fuse of its own at the bank "
+        "each is protected likewise and together they may carry more; that is not reckoned here.",
+        a=most(side.limit, "A"),
+    )  # fmt: skip

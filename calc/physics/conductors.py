@@ -425,8 +425,8 @@ def smallest(
     conductor temperature [K]; ampacity of at least `least_ampacity`, the running current if not
     given, and copper of at least `least_area` [m²]. With a power factor the drop is reckoned for AC
     with the reactance. Several in parallel only where no single one does, and none smaller than 1/0
-    or 50 mm². `protected` tells whether there is a fuse for an ampacity [A]. Raises ValueError
-    where even those don't do.
+    or 50 mm². `protected` tells whether there is a fuse for the ampacity [A] of one alone: if
+    another's lug lets go, it carries all. Raises ValueError where even those don't do.
     Source: `ampacity`, `dc_drop`, `ac_drop`.
     """
     if family not in FAMILIES:
@@ -453,7 +453,7 @@ def smallest(
             starting = drop(size, starting_current / parallel, start_factor)
             if amps < wanted * (1 - 1e-9):
                 decided = "ampacity"
-            elif protected is not None and not protected(amps):
+            elif protected is not None and not protected(amps / parallel):
                 decided = "fuse"
             elif running > allowed_drop * (1 + 1e-9):
                 decided = "voltage drop"
