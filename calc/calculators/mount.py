@@ -507,7 +507,8 @@ def _mode_table(case: Case, show: Report) -> None:
     show.table(
         "modes", "Its six ways to move on the mounts",
         ("Mostly", "At", "Nearest source", "that many times faster"), found,
-        note="Keep every motion well below the slowest source. A tall unit on narrow feet rocks.",
+        note="None may lie within 15 % of a source; best all lie well below the slowest. A tall "
+        "unit on narrow feet rocks.",
     )  # fmt: skip
 
 

@@ -305,7 +305,8 @@ def _range_on(soft: Case, floor: path.Floor) -> Range | None:
 def _least_change(made: Case, lever: Lever, good: Callable[[path.Floor], bool]) -> Amount | None:
     """The value nearest to the present one with which the floor lies clear and is `good`.
 
-    Clear: its lowest mode lies above every source, as a stiffer one's then does.
+    Clear: its lowest mode lies `DRUM_GAP` above the fastest source, so that all its modes do, and
+    those of any stiffer floor.
     """
     clear = made.sources[-1].frequency * (1 + DRUM_GAP) * (1 + _CLOSE)
     now = getattr(made.q, lever.field)
