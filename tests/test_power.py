@@ -132,7 +132,9 @@ def test_no_demo_motor_is_asked_for_more_than_its_plate(key: str) -> None:
 def test_a_demo_boat_can_make_water(boat: str) -> None:
     made = report(boat)
     assert made.verdict == FITS
-    assert option(made, "inverter").verdict == FITS
+    lasting = option(made, "week").verdict in ABLE
+    assert option(made, "inverter").verdict == (FITS if lasting else TIGHT)
+    assert lasting == bool(boat), "the demo boats live on what they have"
 
 
 # ---- laws ----
@@ -476,6 +478,26 @@ def test_a_soft_start_cannot_lift_a_loaded_pump() -> None:
 def test_a_half_loaded_motor_draws_more_than_half_its_amperes() -> None:
     full, half = report("ketch"), report("ketch", pressure="27.5 bar")
     assert figure(half, "current") > 0.5 * figure(full, "current")
+
+
+# ---- one charge and the days after ----
+
+
+@pytest.mark.parametrize("boat", ["ketch", "catamaran"])
+def test_a_bank_that_nothing_puts_back_carries_it_once(boat: str) -> None:
+    made = report(boat, has_generator="no", has_alternator="no", has_array="no")
+    assert made.verdict == TIGHT
+    assert "once; nothing on board puts it back" in made.reason().text()
+    assert option(made, "week").verdict == FAILS
+    assert all(f.state in ABLE for f in option(made, "inverter").figures)
+
+
+def test_too_little_charging_is_no_better_than_once_either() -> None:
+    made = report("ketch", has_generator="no", has_alternator="no")
+    assert made.verdict == TIGHT
+    told = made.reason().text()
+    assert "one charge carries it once; day after day" in told
+    assert option(made, "week").reason().text() in told
 
 
 # ---- what pump and motor lack themselves ----

@@ -13,7 +13,7 @@ from ..models.on_generator import on_the_generator
 from ..models.sources import array_profile
 from ..models.water import Water, tell_water
 from ..models.ways import Row, able
-from ..models.week import week
+from ..models.week import tell_once, week
 from ..physics import inverters, pumps, starting
 from ..report import FAILS, FITS, TIGHT, UNKNOWN, Line, Option, Report, amount
 
@@ -150,8 +150,9 @@ def _on_the_bank(q: Values, show: Report, water: Water) -> list[Row]:
     light = array_profile(q) if q.has_array else ()
     if light:
         rows.append(sun(q, show, way, water, house, light))
-    rows.append(week(q, show, way, water, house, light))
-    return rows
+    days = week(q, show, way, water, house, light)
+    tell_once(q, way, days.way, house, light)
+    return [*rows, days]
 
 
 def _judge_the_air(q: Values, show: Report) -> None:

@@ -7,7 +7,20 @@ from collections.abc import Sequence
 
 from ..inputs import Values
 from ..physics import energy_balance
-from ..report import Axis, Band, Chart, Figure, Mark, Option, Report, Series, least, line, most
+from ..report import (
+    Axis,
+    Band,
+    Chart,
+    Figure,
+    Line,
+    Mark,
+    Option,
+    Report,
+    Series,
+    least,
+    line,
+    most,
+)
 from .on_bank import DAY, HOUR, House, alone, house_of, runs, starts_likewise
 from .sources import STEP, alternator_current, alternator_matches, charging_ban, house_profile
 from .water import Water
@@ -36,6 +49,20 @@ def week(q: Values, show: Report, way_alone: Option, water: Water, house: House,
     _charts(q, show, house, flows, outcome)
     made = line("{t} a day", t=(outcome.water_time / q.days, "h"))
     return Row(way, made, house.dc / water.product)
+
+
+def tell_once(q: Values, way_alone: Option, days: Option, house: House,
+              light: Sequence[float]) -> None:  # fmt: skip
+    """Where the days fail, what one charge carries is done once, and no better than tight."""
+    if able(days) or not able(way_alone):
+        return
+    if _given(flows_of(q, house, light)) == 0:
+        way_alone.reservation("one charge carries it once; nothing on board puts it back")
+        return
+    why = days.reason()
+    way_alone.reservations.append(
+        Line("one charge carries it once; day after day " + why.template, why.amounts)
+    )
 
 
 def _judge(q: Values, way: Option, way_alone: Option, water: Water, house: House,
