@@ -6,7 +6,8 @@
     2026-05-01,meter replaced,0,,new display
 
 `hours` is what the meter shows. After "meter replaced" the new meter counts on from what is given
-there. Nothing that was read is lost on writing: columns of a foreign file go into the note.
+there. No more hours run than the days have. Nothing that was read is lost on writing: columns of a
+foreign file go into the note.
 """
 
 from __future__ import annotations
@@ -30,6 +31,7 @@ MOST_LINES = 20_000
 _NEEDED = COLUMNS[:2]
 _EARLIEST, _LATEST = date(1970, 1, 1), date(2199, 12, 31)
 _MOST_HOURS = 1e6
+_DAY_HOURS = 24.0
 _LONGEST = 200
 
 
@@ -338,11 +340,14 @@ def entry_of(cells: Mapping[str, str]) -> Entry:
 def meter(entries: tuple[Entry, ...]) -> tuple[Meter, ...]:
     """Running hours since the first line at every line that reads the meter.
 
-    Raises LogError that names the line where a reading is lower than the one before it.
+    Raises LogError that names the line where a reading is lower than the one before it, or shows
+    more hours since one before it than the days from the one to the other have.
     """
     days: list[date] = []
     totals: list[float] = []
     total, last_day, last = 0.0, date.min, -1.0
+    # The reading that allows the least: its hours, less those of all days up to it.
+    least, since = math.inf, 0
     for number, (day, kind, hours, _, _) in enumerate(entries, 1):
         if hours is None:
             continue
@@ -353,15 +358,55 @@ def meter(entries: tuple[Entry, ...]) -> tuple[Meter, ...]:
         elif hours < last:
             raise LogError(
                 f"entry {number} by date ({day}): the meter reads {hours:g} h, but {last:g} h "
-                f"stood there on {last_day}. If the meter was replaced, add a line "
-                f"“{day},{REPLACED},0” between them; if not, correct one of the two"
+                f"stood there on {last_day}. {_way_out(last_day, day, hours)}"
             )
         else:
             total += hours - last
+        lead = total - _DAY_HOURS * day.toordinal()
+        if lead - least > _DAY_HOURS + 1e-6:
+            raise LogError(
+                _too_many(entries, number, since, total - totals[since])
+                + _way_out(last_day, day, hours)
+            )
+        if lead < least:
+            least, since = lead, len(days)
         last_day, last = day, hours
         days.append(day)
         totals.append(total)
     return tuple(map(Meter._make, zip(days, totals, strict=True)))
+
+
+def _too_many(entries: Sequence[Entry], number: int, since: int, more: float) -> str:
+    """That the entry of this number shows more hours than there were since that reading."""
+    entry, before = entries[number - 1], [e for e in entries if e.hours is not None][since]
+    days = (entry.day - before.day).days + 1
+    allowed = f"those {days} days have" if days > 1 else "that day has"
+    return (
+        f"entry {number} by date ({entry.day}): the meter reads {entry.hours:g} h, and "
+        f"{before.hours:g} h stood there on {before.day}. That makes {more:g} h of running, and "
+        f"{allowed} only {days * _DAY_HOURS:g} h. "
+    )
+
+
+def _way_out(last_day: date, day: date, hours: float) -> str:
+    meter = new_meter(last_day, day, hours)
+    return (
+        f"If the meter was replaced, add a line “{meter.day},{REPLACED},{meter.hours:g}” between "
+        "them; if not, correct one of the two"
+    )
+
+
+def new_meter(last_day: date, day: date, hours: float) -> Entry:
+    """The line for a new meter that reads `hours` on a day, the old one last read on `last_day`.
+
+    It began at nothing as late as the hours allow; a meter that cannot have begun at nothing since
+    `last_day` begins at what it reads, and nothing is counted for the days between.
+    """
+    if hours <= _DAY_HOURS:
+        return Entry(day, REPLACED, 0.0, "", "")
+    if hours <= _DAY_HOURS * ((day - last_day).days + 1):
+        return Entry(last_day, REPLACED, 0.0, "", "")
+    return Entry(day, REPLACED, hours, "", "")
 
 
 def latest(entries: Sequence[Entry]) -> date | None:

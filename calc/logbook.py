@@ -40,27 +40,32 @@ def add(text: str, cells: Mapping[str, str], today: date | None = None,
         return Changed(text, f"{entry.day} lies in the future: today is {today}.", done=False)
     if entry in entries:
         return Changed(text, "This line stands in the log already.", done=False)
-    more = [Entry(entry.day, REPLACED, 0.0, "", ""), entry] if replaced else [entry]
-    made = _inserted(entries, more)
+    newest = _newest(entries)
+    made, said = entries, f"Added: {_told(entry)}."
+    if replaced and newest and entry.hours is not None:
+        meter = log.new_meter(newest.day, entry.day, entry.hours)
+        made = _inserted(made, meter)
+        if meter.hours:
+            said += f" What ran between {newest.day} and then nobody knows: it counts as nothing."
+    made = _inserted(made, entry)
     try:
         log.meter(made)
     except LogError as error:
-        return Changed(text, _sentence(str(error)), False, _offer(entries, entry))
-    return Changed(log.write(made), f"Added: {_told(entry)}.")
+        # At the end of the log, what the meter cannot have reached may be that of a new one.
+        offer = REPLACED if newest and not replaced and entry.day >= newest.day else ""
+        return Changed(text, _sentence(str(error)), False, offer)
+    return Changed(log.write(made), said)
 
 
-def _inserted(entries: Sequence[Entry], more: Sequence[Entry]) -> tuple[Entry, ...]:
-    """The log with lines at the end of their day."""
-    place = sum(entry.day <= more[0].day for entry in entries)
-    return (*entries[:place], *more, *entries[place:])
+def _inserted(entries: Sequence[Entry], entry: Entry) -> tuple[Entry, ...]:
+    """The log with a line at the end of its day."""
+    place = sum(old.day <= entry.day for old in entries)
+    return (*entries[:place], entry, *entries[place:])
 
 
-def _offer(entries: Sequence[Entry], entry: Entry) -> str:
-    """A reading below the newest one may be that of a new meter."""
-    newest = next((old for old in reversed(entries) if old.hours is not None), None)
-    if newest is None or entry.hours is None or newest.hours is None or entry.entry == REPLACED:
-        return ""
-    return REPLACED if entry.day >= newest.day and entry.hours < newest.hours else ""
+def _newest(entries: Sequence[Entry]) -> Entry | None:
+    """The last line that reads the meter."""
+    return next((old for old in reversed(entries) if old.hours is not None), None)
 
 
 def merge(ours_text: str, theirs_text: str) -> Changed:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import time
+from contextlib import nullcontext
 from datetime import date, timedelta
 
 import pytest
@@ -83,7 +84,14 @@ def test_a_job_without_a_reading_takes_the_hours_between() -> None:
     ("text", "words"),
     [
         ("date,entry,hours\n2026-05-01,reading,900\n2026-06-01,reading,850\n",
-         ["850 h", "900 h stood there on 2026-05-01", "meter was replaced", "2026-06-01,meter replaced,0"]),
+         ["850 h", "900 h stood there on 2026-05-01", "meter was replaced", "2026-06-01,meter replaced,850"]),
+        ("2026-04-29,reading,100,,\n2026-04-30,reading,1000,,\n",
+         ["entry 2 by date (2026-04-30)", "reads 1000 h", "100 h stood there on 2026-04-29",
+          "900 h of running", "those 2 days have only 48 h", "2026-04-30,meter replaced,1000"]),
+        ("2026-04-29,reading,100,,\n2026-04-29,done,124.5,Valves,\n", ["24.5 h", "that day has only 24 h"]),
+        ("2026-04-29,reading,5,,\n2026-04-29,reading,25,,\n2026-04-30,reading,45,,\n"
+         "2026-05-01,reading,78,,\n", ["entry 4", "5 h stood there on 2026-04-29", "only 72 h"]),
+        ("2026-04-29,reading,900,,\n2026-05-29,reading,300,,\n", ["2026-04-29,meter replaced,0"]),
         ("Datum;Betriebsstunden\n2026-05-01;4\n", ["“Datum”", "“Betriebsstunden”", "date, entry, hours"]),
         ("date,hours\n2026-05-01,4\n", ["“entry”", "“hours”"]),
         ("date,entry,hours\n2026-02-30,reading,4\n", ["line 2", "“2026-02-30” is not a date"]),
@@ -100,6 +108,33 @@ def test_what_is_wrong_is_named_plainly(text: str, words: list[str]) -> None:
         log.meter(log.read(text))
     for word in words:
         assert word in str(caught.value)
+
+
+def test_a_day_and_night_of_running_is_allowed() -> None:
+    """From the first minute of one day to the last of another: 24 h for each of them."""
+    entries = log.read(
+        "2026-04-28,reading,100,,\n2026-04-28,reading,124,,\n2026-04-29,meter replaced,5000,,\n"
+        "2026-04-30,reading,5048,,\n"
+    )
+    assert log.meter(entries)[-1].hours == 172
+
+
+@settings(deadline=None)
+@given(steps=st.lists(st.tuples(st.integers(0, 3), st.integers(0, 60)), min_size=1, max_size=8))
+def test_a_log_is_refused_just_where_some_days_are_too_short(
+    steps: list[tuple[int, int]],
+) -> None:
+    """Every pair of readings, one by one, against 24 h for each day from the one to the other."""
+    day, hours, entries = date(2026, 5, 1), 0, []
+    for days, more in steps:
+        day, hours = day + timedelta(days=days), hours + more
+        entries.append(Entry(day, READING, hours, "", ""))
+    short = any(
+        later.hours - one.hours > 24 * ((later.day - one.day).days + 1)
+        for index, one in enumerate(entries) for later in entries[index:]
+    )  # fmt: skip
+    with pytest.raises(LogError, match="of running") if short else nullcontext():
+        log.meter(tuple(entries))
 
 
 @pytest.mark.parametrize(

@@ -36,6 +36,7 @@ def test_a_line_goes_to_its_day() -> None:
         (("2026-06-01", "reading", "900"), "lies in the future", ""),
         (("2026-05-01", "reading", "12"), "the meter reads 12 h, but 830 h stood there", "meter replaced"),
         (("2026-04-10", "reading", "900"), "830 h, but 900 h stood there", ""),
+        (("2026-04-21", "reading", "1830"), "those 2 days have only 48 h", "meter replaced"),
         (("2026-05-01", "reading", ""), "needs the meter's hours", ""),
         (("2026-05-01", "done", "831", ""), "needs its name", ""),
         (("2026-02-30", "reading", "831"), "is not a date", ""),
@@ -60,6 +61,24 @@ def test_a_new_meter_is_offered_and_taken() -> None:
     entries = log.read(made.text)
     assert [e.entry for e in entries[-2:]] == ["meter replaced", "reading"]
     assert log.meter(entries)[-1].hours == 842
+
+
+@pytest.mark.parametrize(
+    ("cells", "meter", "total"),
+    [(("2026-05-20", "reading", "300"), log.Entry(date(2026, 4, 20), "meter replaced", 0, "", ""), 1130),
+     (("2026-04-22", "reading", "4000"), log.Entry(date(2026, 4, 22), "meter replaced", 4000, "", ""), 830)],
+)  # fmt: skip
+def test_a_new_meter_counts_no_more_than_the_days_have(
+    cells: tuple[str, ...], meter: log.Entry, total: float
+) -> None:
+    """It began at nothing if it can have; else what ran in between is said to be unknown."""
+    assert add(LOG, *cells).offer == "meter replaced"
+    made = add(LOG, *cells, replaced=True)
+    assert made.done
+    entries = log.read(made.text)
+    assert entries[-2] == meter
+    assert log.meter(entries)[-1].hours == total
+    assert ("nobody knows" in made.said) == bool(meter.hours)
 
 
 def test_a_faulty_log_is_left_alone() -> None:
