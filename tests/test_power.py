@@ -228,8 +228,9 @@ REMEDIES: dict[str, tuple[str, tuple[str, ...], float]] = {
     # pattern of the sentence: the option it belongs to, the fields it fills, and a share past it
     rf"Other loads of up to {NUMBER} may run while": ("generator", ("other_load",), 1.05),
     rf"Other loads of up to {NUMBER} may run on": ("inverter", ("inverter_load",), 1.05),
-    rf"smallest generator that would do: {NUMBER} continuous, {NUMBER} for the start": (
-        "generator", ("generator_power", "generator_peak"), 0.85),
+    rf"smallest generator that would do: {NUMBER} continuous at a power factor of {NUMBER}, "
+    rf"built for [^;]*; {NUMBER} for the start": (
+        "generator", ("generator_power", "generator_power_factor", "generator_peak"), 0.85),
     rf"smallest inverter that would do: {NUMBER} continuous and {NUMBER} for {NUMBER}": (
         "inverter", ("inverter_power", "inverter_surge", "inverter_surge_time"), 0.85),
     rf"One charge carries at most {NUMBER} of": ("inverter", ("run_hours",), 1.05),
@@ -498,6 +499,23 @@ def test_too_little_charging_is_no_better_than_once_either() -> None:
     told = made.reason().text()
     assert "one charge carries it once; day after day" in told
     assert option(made, "week").reason().text() in told
+
+
+@pytest.mark.parametrize("boat", ["ketch", "catamaran"])
+def test_the_smallest_generator_holds_for_a_set_of_ones_own(boat: str) -> None:
+    """Typed in without a record, with the power factor that it is named with; VA agree with it."""
+    made = report(boat)
+    told = next(r for r in option(made, "generator").remedies if "smallest generator" in r.template)
+    power, factor, apparent, peak = (
+        told.amounts[name].text()  # type: ignore[union-attr]
+        for name in "pfas"
+    )
+    own = report(boat, generator="", generator_power=power, generator_peak=peak,
+                 generator_power_factor=factor)  # fmt: skip
+    assert option(own, "generator").verdict in ABLE
+    held = next(f.limit for f in option(own, "generator").figures if f.key == "apparent")
+    assert held is not None
+    assert held.value == pytest.approx(units.parse(apparent, "VA"), rel=0.005)
 
 
 # ---- what pump and motor lack themselves ----

@@ -159,8 +159,11 @@ def _remedies(q: Values, way: Option, water: Water) -> None:
         way.remedy("No generator starts it as it stands: open the pressure valve before the start, "
                    "or choose another way of starting.")  # fmt: skip
     else:
-        way.remedy("The smallest generator that would do: {p} continuous, {s} for the start.",
-                   p=least(found[0], "W"), s=least(found[1], "W"))  # fmt: skip
+        way.remedy("The smallest generator that would do: {p} continuous at a power factor of "
+                   "{f}, built for {a}; {s} for the start.",
+                   p=least(found[0], "W"), f=(q.generator_power_factor, "%"),
+                   a=least(found[0] / q.generator_power_factor, "VA"),
+                   s=least(found[1], "W"))  # fmt: skip
 
 
 def _spare(q: Values, water: Water) -> float:
