@@ -104,6 +104,34 @@ def test_no_chance_is_told_better_than_it_can_be_known(boat: str) -> None:
         assert not re.search(r"(?<![\d.])0(\.\d+)? %", line.text())
 
 
+@pytest.mark.parametrize("boat", BOATS)
+@pytest.mark.parametrize("covers", ["box", "each"])
+@pytest.mark.parametrize("sure", [90, 95, 99])
+def test_a_second_spare_is_given_its_own_reason(boat: str, covers: str, sure: int) -> None:
+    """By itself, where one spare leaves more than was asked; else the whole box is named."""
+    report = run("spares", boat, covers=covers, confidence=f"{sure} %", away_hours="4 h")
+    single = next((n.text() for n in report.notes if n.text().startswith("Two is one")), "")
+    whole = next((n.text() for n in report.notes if n.text().startswith("Of ")), "")
+    assert f"more to chance than {100 - sure} %" in single or not single
+    assert covers == "box" or not whole
+    seen = 0
+    for name, row in rows(report).items():
+        why = row[2].text()
+        found = re.search(
+            r"(\d+) for failures: with (\w+) the chance of running out is ([^,;]*)", why
+        )
+        if found is None or int(found[1]) < 2:
+            assert name not in single + whole
+            continue
+        seen += 1
+        assert (name in single) != (name in whole)
+        left = 1.0 if found[3] == "under 1 %" else float(found[3].split()[0])
+        assert ("the whole box is to be" in why) == (left <= 100 - sure)
+        if int(found[1]) == 2:
+            assert (name in whole) == (left <= 100 - sure)
+    assert seen or not single + whole
+
+
 def test_a_box_for_a_lay_up_says_why_it_is_empty() -> None:
     report = run("spares", leave="2026-11-01", back="2027-03-01")
     assert "it stands all that time and nothing falls due" in report.headlines[0].text()

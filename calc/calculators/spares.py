@@ -324,13 +324,27 @@ def _list(q: Values, needs: Sequence[Need], counts: Sequence[int], show: Report)
     if left:
         show.table("left", "Not in it", heads, left,
                    note="Left ashore because the numbers do not ask for it.")  # fmt: skip
-    doubles = [need.part.name for need, count in zip(needs, counts, strict=True) if count >= 2]
-    if doubles:
+    _two_is_one(q, needs, counts, show)
+
+
+def _two_is_one(q: Values, needs: Sequence[Need], counts: Sequence[int], show: Report) -> None:
+    """Where a second spare for failures goes in: for its own sake, or for the whole box's."""
+    doubled = [need for need, count in zip(needs, counts, strict=True) if count >= 2]
+    alone = [need.part.name for need in doubled if need.covered(1) < q.confidence]
+    for_box = [need.part.name for need in doubled if need.covered(1) >= q.confidence]
+    if alone:
         show.note(
-            "Two is one: for {names} a single spare leaves too much to chance.",
-            names=", ".join(doubles),
-        )
-    elif carried:
+            "Two is one: for {names} a single spare leaves more to chance than {risk}.",
+            names=", ".join(alone), risk=(1 - q.confidence, "%"),
+        )  # fmt: skip
+    if for_box:
+        show.note(
+            "Of {names} a single spare would do by itself. What goes in beyond it is for the whole "
+            "box: the chances of all its parts add up, and it is to be {sure} sure for the least "
+            "money.",
+            names=", ".join(for_box), sure=(q.confidence, "%"),
+        )  # fmt: skip
+    if not doubled and any(need.due or count for need, count in zip(needs, counts, strict=True)):
         show.note("No part needs a second spare for failures: one is one here.")
 
 
@@ -344,13 +358,19 @@ def _reason(q: Values, need: Need, count: int) -> Any:
     pairs: dict[str, Any] = {}
     each, many = int(need.part.per_change), len(need.dues)
     if many and each:
-        whys.append("{due} due " + ("on {day}" if many == 1 else "at {times} changes from {day}"))
+        late = many == 1 and need.dues[0].day < q.today
+        when = "overdue since {day}" if late else "due on {day}" if many == 1 else ""
+        whys.append("{due} " + (when or "due at {times} changes from {day}"))
         pairs |= {"due": str(many * each), "day": told(need.dues[0].day), "times": str(many)}
     if need.changes > many and each:
         whys.append("{more} " + ("more" if many else "due") + " if it runs {spread} more")
         pairs |= {"more": str((need.changes - many) * each), "spread": (q.spread, "%")}
     if count:
-        whys.append("{count} for failures: with {fewer} the chance of running out is {less}")
+        why = "{count} for failures: with {fewer} the chance of running out is {less}"
+        if count >= 2 and need.covered(count - 1) >= q.confidence:
+            why += ", but the whole box is to be {sure} sure"
+            pairs["sure"] = (q.confidence, "%")
+        whys.append(why)
         pairs |= {
             "count": str(count),
             "fewer": "none" if count == 1 else str(count - 1),
