@@ -144,9 +144,13 @@ class Figure:
         scale = abs(limit - self.zero) or abs(value)
         return units.trim(spare / scale)
 
-    def left_over(self) -> str:
-        """The margin for a reader: per cent of the limit, or decibels of a level."""
+    def left_over(self, system: str = "metric") -> str:
+        """The margin for a reader: per cent of the limit, decibels of a level, or degrees."""
         margin = self.margin or 0.0
+        if self.limit is not None and units.kind_of(self.value.unit) == "temperature":
+            apart = abs(self.limit.value - self.value.value)
+            told = units.text(math.copysign(apart, margin), "K", system, 2)
+            return told.removesuffix(" difference")  # a margin is one anyway
         if self.is_level:
             decibels = round(margin * TIGHT_DECIBELS / TIGHT_MARGIN, 1)
             return units.join(units.number_text(decibels, 2), "dB")

@@ -320,7 +320,7 @@ def hold(boat: str, typed: dict[str, Any], system: str) -> dict[str, bool]:
         # Its openings alone move some air both ways: half of a tiny fan may do as well.
         tiny = float(free.split()[0]) < 12
         both("fan", change, None if tiny else {"fan_flow": times(free, 0.7)})
-    if found := printed(report, "a run from cold may last @", system):
+    if found := printed(report, "run from cold may last @", system):
         both("run", {"run_hours": found[0]}, {"run_hours": f"{spent(found[0])} min"})
     if "on a day of at most" in told(report.remedies):
         beside = printed(report, "@ beside the locker", system)
@@ -706,6 +706,20 @@ def test_an_answer_is_quick(boat: str) -> None:
         service.handle(request)
         best = min(best, time.process_time() - begin)
     assert best < 0.020
+
+
+def test_what_is_left_of_a_temperature_is_told_in_degrees() -> None:
+    """A share of it would hang on where its scale begins: 74 °C for 50 °C is 24 K over."""
+    made = ask("ketch", locker_length="700 mm", air_way="sealed", protector="")
+    left = {}
+    for key in ("air", "winding"):
+        found = next(f for f in made.figures if f.key == key)
+        assert found.limit is not None
+        left[key] = round(found.limit.value - found.value.value)
+        assert found.left_over() == f"{left[key]} K".replace("-", "−")
+        shown = found.left_over("us").replace("−", "-").removesuffix(" °F")
+        assert float(shown) == pytest.approx(1.8 * left[key], rel=0.05)
+    assert left["air"] < 0 < left["winding"]
 
 
 # ---- the motor's own judgement, as the page Power has it ----

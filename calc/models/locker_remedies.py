@@ -144,9 +144,8 @@ def _longest(q: Values, case: Case, limits: locker.Limits, show: Report) -> None
     else:
         long = most(longest, "h") if longest > 7200 else most(longest, "min", step=60)
         show.remedy(
-            "As it is, a run from cold may last {t}." if q.runs == 1
-            else "As it is, the first run from cold may last {t}; those after it, less.",
-            t=long,
+            "As it is, the first run from cold may last {t}. That is told of the first alone: one "
+            "that begins before all has cooled may last less.", t=long,
         )  # fmt: skip
 
 

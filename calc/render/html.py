@@ -194,7 +194,8 @@ def _figure(found: Figure, system: str) -> str:
         else:
             state, word = _only_told(found.margin >= 0)
         margin = (
-            f'<span class="margin-line"><span class="left-over">{said(found.left_over())}</span>'
+            '<span class="margin-line">'
+            f'<span class="left-over">{said(found.left_over(system))}</span>'
             f'{_bar(found)}{state}<span class="sr">{said(word)}</span></span>'
         )
     note = f'<span class="note">{said(found.note)}</span>' if found.note else ""

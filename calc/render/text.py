@@ -74,7 +74,7 @@ def _figures(title: str, found: Sequence[Figure], system: str) -> str:
         limit = margin = sign = ""
         if f.limit is not None and f.margin is not None:
             limit = ("≤ " if f.limit_is == "most" else "≥ ") + f.limit.text(system)
-            margin = f.left_over()
+            margin = f.left_over(system)
             sign = _SIGNS[f.state] if f.decides else ""
         rows.append((f.label, f.value.text(system), limit, margin, sign))
     return title + "\n" + _columns(rows, "lrrrl")
