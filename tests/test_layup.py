@@ -206,6 +206,8 @@ def test_a_cold_mixture_that_is_too_thin_is_told() -> None:
     assert report.best_option().key == "glycol"  # type: ignore[union-attr]
     again = run("layup", lay_ups=[FROST], coldest="-30 °C", glycol_limit="-30 °C")
     assert again.verdict != "fails"
+    assert not any("pump on" in note.text() for note in report.notes)
+    assert any("pump on" in note.text() for note in again.notes)
     assert all(figure.limit is None or figure.limit.value - figure.zero for figure in
                [f for o in report.options for f in o.figures])  # no margin over nothing  # fmt: skip
 

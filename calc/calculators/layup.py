@@ -184,6 +184,8 @@ def _glycol(q: Values, show: Report) -> None:
         "Glycol, ready mixed", glycol, "L", "V = V_unit * (1 + s)",
         {"V_unit": (q.volume, "L"), "s": (q.glycol_surplus, "%")}, _PRACTICE,
     )  # fmt: skip
+    if q.coldest < q.glycol_limit:
+        return
     show.note(
         "{limit} is what the mixture in the can stands. Water left in the unit thins it: measure "
         "what comes out with a refractometer for propylene glycol, and pump on until that stands "
