@@ -19,6 +19,7 @@ from calc.models.load import load_of
 from calc.models.on_bank import House, house_of
 from calc.models.sources import array_profile, bank_of
 from calc.models.water import MAINS, water_of
+from calc.models.ways import time_told
 from calc.models.week import flows_of
 from calc.physics import batteries, energy_balance
 from calc.report import FAILS, FITS, TIGHT, UNKNOWN, Amount, Option, Report
@@ -590,6 +591,23 @@ def test_a_bank_that_cannot_deliver_is_told() -> None:
     way = option(made, "inverter")
     assert way.verdict == FAILS
     assert "collapses" in way.reason().text()
+
+
+def test_nothing_is_told_finer_than_it_is_known() -> None:
+    """An emptied bank holds under 1 %, seconds of water are under a minute, months are not hours."""
+    made = report(bank_chemistry="agm", bank_capacity="60 Ah", bank_voltage="12 V")
+    way = option(made, "week")
+    assert figure(way, "lowest") == 0
+    assert "under 1 %" in next(f.note for f in way.figures if f.key == "lowest")
+    rows = {str(row[0]): row[3] for row in next(t for t in made.tables if t.lead).rows}
+    assert [hours for name, hours in rows.items() if name.startswith("Sun")] == ["none"]
+    assert time_told(0.0, "{t} a day") == "none"
+    assert time_told(30.0, "{t} a day") == "under 1 min a day"
+    assert time_told(1e7, "{t} on a charge") == "more than 100 h on a charge"
+    minutes, hours = time_told(200.0, "{t} a day"), time_told(5400.0, "{t} a day")
+    assert not isinstance(minutes, str)
+    assert not isinstance(hours, str)
+    assert (minutes.text(), hours.text()) == ("3 min a day", "1.5 h a day")
 
 
 def test_an_inverter_of_another_bank_is_told() -> None:

@@ -29,7 +29,7 @@ from .sources import (
     taken,
 )
 from .water import Water
-from .ways import PANEL_STEP, Row, able, again
+from .ways import MINUTE, PANEL_STEP, Row, able, again, at_least_told, time_told
 
 DAY, HOUR = 86400.0, 3600.0
 ZERO_CELSIUS = 273.15  # K
@@ -188,12 +188,13 @@ def runs(q: Values, way: Option, water: Water, house: House, relief: float,
     _frost(q, way, house)
     if net <= 0:
         return "while the sun shines"
-    hours = min(run.time, 365 * DAY)
+    hours = at_least_told(min(run.time, 365 * DAY), MINUTE)
     way.figure("hours", f"Hours to {round(house.reserve * 100)} % left in the bank", hours, "h",
                at_least=q.run_hours,
                says=line("the bank lasts {t}; {w} a day are wanted", t=(hours, "h"),
-                         w=(q.run_hours, "h")))  # fmt: skip
-    return line("{t} on a charge", t=(hours, "h"))
+                         w=(q.run_hours, "h")),
+               note="" if hours else "under 1 min")  # fmt: skip
+    return time_told(run.time, "{t} on a charge")
 
 
 def _heat(q: Values, way: Option, inverter: Inverter) -> None:
@@ -431,7 +432,7 @@ def sun(q: Values, show: Report, way_alone: Option, water: Water, house: House,
         "(1998), eq. 35, summed over the day",
         "All of it is taken to pass through the bank once.",
     )  # fmt: skip
-    hours = line("{t} a day", t=(min(DAY, volume / water.product), "h"))
+    hours = time_told(min(DAY, volume / water.product), "{t} a day")
     return Row(way, hours, house.dc / water.product, free=True)
 
 

@@ -7,12 +7,14 @@ from dataclasses import dataclass
 from typing import Any
 
 from ..inputs import Values
-from ..report import FITS, TIGHT, Line, Option, Report
+from ..report import FITS, TIGHT, Line, Option, Report, line
 
 # Steps in which the trade sells, for what is to be bought. Common practice, no source.
 POWER_STEP = 100.0  # W or VA, of generators and inverters
 PANEL_STEP = 10.0  # W
 LOAD_STEP = 10.0  # W, of other loads
+
+MINUTE, LONG, LITRE = 60.0, 360e3, 1e-3  # s, s, m3
 
 _TRIES, CLOSE = 12, 0.005  # of the search for a greatest value: so little in hand is none
 
@@ -26,6 +28,25 @@ class Row:
     energy: float | None = None
     money: float | None = None
     free: bool = False
+
+
+def time_told(time: float, template: str) -> Line | str:
+    """A time [s] for the table, put in the place of {t}: no finer than a minute is known, and
+    beyond days of running the figure means nothing."""
+    if time <= 0:
+        return "none"
+    if time < MINUTE:
+        return template.format(t="under 1 min")
+    if time > LONG:
+        return template.format(t="more than 100 h")
+    if time < LONG / 1000:
+        return line(template, t=(round(time / MINUTE) * MINUTE, "min"))
+    return line(template, t=(time, "h"))
+
+
+def at_least_told(value: float, finest: float) -> float:
+    """A value, or 0 where it is below the finest that is known."""
+    return value if value >= finest else 0.0
 
 
 def again(q: Values, **changes: Any) -> Values:

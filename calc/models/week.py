@@ -24,7 +24,7 @@ from ..report import (
 from .on_bank import DAY, HOUR, House, alone, house_of, runs, starts_likewise
 from .sources import STEP, alternator_current, alternator_matches, charging_ban, house_profile
 from .water import Water
-from .ways import Row, able, again
+from .ways import LITRE, Row, able, again, at_least_told, time_told
 
 # What the bank may lose over the last day of a run and still count as coming back.
 DAILY_LOSS = 0.005
@@ -47,8 +47,7 @@ def week(q: Values, show: Report, way_alone: Option, water: Water, house: House,
     else:
         _remedies(q, way, water, house, flows)
     _charts(q, show, house, flows, outcome)
-    made = line("{t} a day", t=(outcome.water_time / q.days, "h"))
-    return Row(way, made, house.dc / water.product)
+    return Row(way, time_told(outcome.water_time / q.days, "{t} a day"), house.dc / water.product)
 
 
 def tell_once(q: Values, way_alone: Option, days: Option, house: House,
@@ -74,7 +73,7 @@ def _judge(q: Values, way: Option, way_alone: Option, water: Water, house: House
     way.figures = [f for f in way.figures if f.key not in ("hours", "end_voltage")]
     way.figures += _figures(q, house, outcome)
     made = outcome.water / house.dc * water.product / q.days
-    way.figure("made", "Water made a day", made, "L")
+    way.figure("made", "Water made a day", at_least_told(made, LITRE / 10), "L")
     way.figure("curtailed", "Charge there was no room for, a day", outcome.curtailed / q.days,
                "kWh")  # fmt: skip
     return outcome
@@ -90,11 +89,13 @@ def _figures(q: Values, house: House, outcome: energy_balance.Balance) -> list[F
                     m=(DAILY_LOSS, "%"))  # fmt: skip
     held.figure("last_day", "Change of charge over the last day", change, "%",
                 at_least=-DAILY_LOSS, says=says)  # fmt: skip
-    lowest = min(charge)
+    lowest = at_least_told(min(charge), 0.01)
     held.figure("lowest", "Lowest state of charge", lowest, "%", at_least=house.reserve * 0.99,
-                says=line("the bank falls to {c}; {m} is to stay in it", c=(lowest, "%"),
+                says=line("the bank falls to {c}; {m} is to stay in it",
+                          c=(lowest, "%") if lowest else "under 1 %",
                           m=(house.reserve * 0.99, "%")),
-                note="and no water is made below what is to stay in it")  # fmt: skip
+                note=("" if lowest else "under 1 %; ")
+                + "no water is made below what is to stay in it")  # fmt: skip
     missed = outcome.water_missed / (outcome.water + outcome.water_missed or 1.0)
     held.figure("missed", "Water that had to be left unmade", missed, "%", at_most=WATER_MISSED,
                 says=line("{m} of the water is left unmade, because the bank is down",
