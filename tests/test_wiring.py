@@ -440,7 +440,8 @@ OTHERS: list[dict[str, str]] = [
     {"fuse_kind": "blade"}, {"fuse_kind": "MRBF", "dc_load": "pump"}, {"fuse": "100 A"},
     {"fuse_kind": "ANL", "bank": "", "bank_voltage": "48 V", "inverter": ""},
     {"branch_device": "dual-element fuse", "wiring_rules": "us"}, {"dc_run": "30 m"},
-    {"inverter_cut_off": "12.4 V"}, {"bank_voltage": "60 V", "wiring_rules": "us", "bank": ""},
+    {"inverter_cut_off": "12.4 V"}, {"bank_voltage": "60 V", "wiring_rules": "us", "bank": "", "inverter": ""},
+    {"bank_voltage": "60 V"},
 ]  # fmt: skip
 
 
@@ -523,6 +524,12 @@ def check_typed_back(boat: str, more: dict[str, str], told: str) -> str:
             fails = FAILS in states_of(boat, typed, keys) or "fuse" in failing(boat, typed)
             assert fails == (name not in good), (told, kind)
         return "kind"
+    if told.startswith("An inverter made for a bank of"):
+        other_bank = ("made for a bank", "for another bank")
+        assert any(words in failing(boat, more) for words in other_bank)
+        fitted = failing(boat, {**more, "inverter": "", "inverter_cut_off": ""})
+        assert not any(words in fitted for words in other_bank)
+        return "inverter"
     found = PARTS.search(told)
     assert found, f"nobody checks: {told}"
     part = units.parse(found[2], "A")
@@ -549,7 +556,7 @@ def test_every_kind_of_remedy_is_printed_somewhere() -> None:
         check_typed_back(boat, more, remedy.text())
         for boat in BOATS for more in OTHERS for remedy in report(boat, **more).remedies
     ]  # fmt: skip
-    assert set(told) == {"run", "smallest", "span", "kind", "parts"}
+    assert set(told) == {"run", "smallest", "span", "kind", "parts", "inverter"}
 
 
 @pytest.mark.parametrize("boat", BOATS)
@@ -943,6 +950,9 @@ def test_an_inverter_for_another_bank_is_said_first() -> None:
     assert "belong together" in made.headlines[0].text()
     assert not any(f.key.startswith("dc") for f in made.figures)
     assert not any("panel" in line.text() for line in made.headlines)
+    assert "An inverter made for a bank of 12 V" in made.remedies[0].text()
+    drawn = [s.text if isinstance(s.text, str) else s.text.text() for s in made.drawings[0].shapes]
+    assert any("Inverter" in text for text in drawn)
 
 
 def test_both_faults_of_an_inverter_are_told() -> None:

@@ -34,6 +34,7 @@ from ..models.wiring_view import (
     choices_table,
     digits,
     heat_chart,
+    inverter_part,
     motor_parts,
     notes,
     remedies,
@@ -116,7 +117,7 @@ class Asks(Inputs):
     dc_pairs = whole(
         "Cables in parallel on each pole", "1", at_least=1, at_most=4, group=DC,
         when=is_one_of("dc_size", *HEAVY),
-        help="All of the same make, size and length, joined at both ends.",
+        help="All of the same make, size and length, joined at both ends, behind one fuse.",
     )  # fmt: skip
     dc_insulation = choice(
         "Insulation stands", INSULATION, "105", group=DC, when=is_set("has_inverter"),
@@ -199,8 +200,11 @@ def answer(q: Values, show: Report) -> None:
         start_volts_chart(show, sides[0])
     torque_chart(q, show, load, rush, sides[-1])
     heat_chart(show, sides[0])
-    parts = battery_parts(q, feed, sides[0]) if feed is not None else []
-    parts += motor_parts(q, sides[-1])
+    parts = motor_parts(q, sides[-1])
+    if feed is not None:
+        parts = battery_parts(q, feed, sides[0]) + parts
+    elif q.has_inverter:
+        parts.insert(0, inverter_part(q))
     show.drawing(one_line("one-line", "From source to motor in one line, dashed the earth", parts))
     notes(q, show, sides, feed)
     show.caution(*map(caution, ("mains", "bonding", "battery", "rotation", "estimate")))
@@ -223,6 +227,8 @@ def inverter_fits(q: Values, show: Report) -> bool:
     if unfit:
         show.headline("There is no cable to choose between this bank and this inverter: they do "
                       "not belong together. Settle that first, on the page Power.")  # fmt: skip
+        show.remedy("An inverter made for a bank of {v}, its cut-off included; or a bank for this "
+                    "inverter.", v=(q.bank_voltage, "V"))  # fmt: skip
     return not unfit
 
 

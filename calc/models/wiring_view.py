@@ -279,9 +279,14 @@ def battery_parts(q: Values, feed: Feed, side: Side) -> list[Part]:
         Part("switch", "Battery switch", line("for {r} all day", r=least(side.duty.wanted, "A"))),
         Part("cable", f"{side.cable.name} on each pole",
              line("{l} one way", l=(side.duty.run, "m"))),
-        Part("converter", line("Inverter {p}", p=(q.inverter_power, "VA")),
-             line("{v} {f}", v=(q.ac_voltage, "V"), f=(q.ac_frequency, "Hz")), True),
+        inverter_part(q),
     ]  # fmt: skip
+
+
+def inverter_part(q: Values) -> Part:
+    """The inverter, with the mains on board that it is to give."""
+    return Part("converter", line("Inverter {p}", p=(q.inverter_power, "VA")),
+                line("{v} {f}", v=(q.ac_voltage, "V"), f=(q.ac_frequency, "Hz")), True)  # fmt: skip
 
 
 def motor_parts(q: Values, side: Side) -> list[Part]:
