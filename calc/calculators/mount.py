@@ -507,8 +507,8 @@ def _mode_table(case: Case, show: Report) -> None:
     show.table(
         "modes", "Its six ways to move on the mounts",
         ("Mostly", "At", "Nearest source", "that many times faster"), found,
-        note="None may lie within 15 % of a source; best all lie well below the slowest. A tall "
-        "unit on narrow feet rocks.",
+        note="No motion may lie within 15 % of a source; best all lie well below the slowest. A "
+        "tall unit on narrow feet rocks.",
     )  # fmt: skip
 
 
