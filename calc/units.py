@@ -363,6 +363,7 @@ def _ask_pint(text: str, wanted: Kind) -> Unit:
     return Unit(text, wanted.name, float(parsed.to_base_units().magnitude))
 
 
+@lru_cache(maxsize=4096)
 def own_unit(text: str, kind: str) -> str:
     """The text without the unit chosen beside its box, where the box has one: "300Ah Ah"."""
     for symbol in KINDS[kind].units:
@@ -434,6 +435,7 @@ decimal_mark: ContextVar[str] = ContextVar("decimal_mark", default=".")
 _ROUNDINGS = {"nearest": ROUND_HALF_EVEN, "up": ROUND_CEILING, "down": ROUND_FLOOR}
 
 
+@lru_cache(maxsize=4096)
 def rounded(value: float, digits: int, rounding: str = "nearest") -> float:
     """`value` to significant digits: "nearest", never below it ("up") or never above it ("down").
 

@@ -8,9 +8,9 @@ over the charge per hour, as the trade writes it.
 from __future__ import annotations
 
 import math
+from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 
 from calc.physics._require import efficiency as _efficiency
 from calc.physics._require import fraction, not_negative, positive
@@ -201,12 +201,13 @@ def interpolate(curve: Sequence[tuple[float, float]], x: float) -> float:
 
     Source: linear interpolation.
     """
-    if x <= curve[0][0]:
+    right = bisect_left(curve, (x,))  # the first point not left of x
+    if right == 0:
         return curve[0][1]
-    for (x0, y0), (x1, y1) in pairwise(curve):
-        if x <= x1:
-            return y0 + (y1 - y0) * (x - x0) / (x1 - x0)
-    return curve[-1][1]
+    if right == len(curve):
+        return curve[-1][1]
+    (x0, y0), (x1, y1) = curve[right - 1], curve[right]
+    return y0 + (y1 - y0) * (x - x0) / (x1 - x0)
 
 
 @dataclass(frozen=True)

@@ -5,10 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, fields
+from functools import lru_cache
 from itertools import pairwise
 
 from calc.physics._require import fraction, not_negative, positive
-from calc.physics.batteries import HOUR, Bank, charge_rate_limit, interpolate
+from calc.physics.batteries import HOUR, Bank, Curve, charge_rate_limit, interpolate
 
 STEP = 300.0  # s
 _GRID = 100  # points of the tables that stand in for the curves; the curves bend on them
@@ -125,10 +126,11 @@ def add(*profiles: Sequence[float]) -> tuple[float, ...]:
     return tuple(map(sum, zip(*profiles, strict=True)))
 
 
-def _table(curve: Sequence[tuple[float, float]], scale: float) -> list[float]:
+@lru_cache(maxsize=32)
+def _table(curve: Curve, scale: float) -> tuple[float, ...]:
     """The curve at every hundredth of charge, with one point more so that x = 1 needs no case."""
     values = [scale * interpolate(curve, i / _GRID) for i in range(_GRID + 1)]
-    return [*values, values[-1]]
+    return (*values, values[-1])
 
 
 def simulate(

@@ -103,13 +103,13 @@ def chart(made: Chart, system: str = "metric", prefix: str = "") -> str:
     x = _Scale(made.x, xs, LEFT, WIDTH - RIGHT, system)
     y = _Scale(made.y, ys, HEIGHT - BOTTOM, TOP, system)
     parts = [_grid(x, y)]
-    curves = [(x.at(px), y.at(py)) for series in made.series for px, py in series.points]
+    placed_series = [[(x.at(px), y.at(py)) for px, py in s.points] for s in made.series]
+    curves = [point for placed in placed_series for point in placed]
     parts += [_band(b.label, x.at(b.start), x.at(b.end), curves) for b in made.bands]
     parts += [_mark(m.label, x.at(m.at)) for m in _spread_marks(made, x)]
     parts += [_limit(m.label, y.at(m.at)) for m in made.limits]
     ends: list[tuple[float, str]] = []
-    for index, series in enumerate(made.series):
-        placed = [(x.at(px), y.at(py)) for px, py in series.points]
+    for index, (series, placed) in enumerate(zip(made.series, placed_series, strict=True)):
         dash = _DASHES[index % len(_DASHES)] if not series.dashed else "5 4"
         parts.append(_curve(placed, dash, series.steps, y.start if series.area else None))
         if placed and series.at_peak:
