@@ -705,28 +705,31 @@ def _check_limits(bound: Bound, made: Field) -> None:
     if value is None or isinstance(made, Rows) or bound.faults_of(made.name):
         return
     for word, limit in made.limits().items():
-        limit_value, told = _limit(bound, made, limit)
+        limit_value = _limit(bound, made, limit)
         if limit_value is None:
             continue
         phrase, holds = _WORDS[word]
         if not holds(units.trim(value), units.trim(limit_value)):
             typed = made.tidy(str(bound.texts[made.name]))
+            told = _limit_told(bound, made, limit)
             sentence = f"“{typed}” is not allowed; it must be {phrase} {told}"
             bound.faults.append(Fault(made.name, made.label, sentence))
             return
 
 
-def _limit(bound: Bound, made: Field, limit: Any) -> tuple[float | None, str]:
+def _limit(bound: Bound, made: Field, limit: Any) -> float | None:
+    if isinstance(limit, Other):
+        value = bound.values.get(limit.name)
+        return None if value is None else value * limit.factor
+    return made.read(limit) if isinstance(made, Quantity) else limit
+
+
+def _limit_told(bound: Bound, made: Field, limit: Any) -> str:
     if isinstance(limit, Other):
         other = bound.asks.fields[limit.name]
-        value = bound.values.get(limit.name)
-        if value is None:
-            return None, ""
         share = "" if limit.factor == 1 else f"{units.number_text(limit.factor)} × "
-        return value * limit.factor, f"{share}“{other.label}” ({other.shown(value)})"
-    if isinstance(made, Quantity):
-        return made.read(limit), units.join(*_parted(limit))
-    return limit, str(limit)
+        return f"{share}“{other.label}” ({other.shown(bound.values[limit.name])})"
+    return units.join(*_parted(limit)) if isinstance(made, Quantity) else str(limit)
 
 
 def _parted(quantity: str) -> tuple[str, str]:

@@ -536,9 +536,11 @@ def _reason(part: Option | Report) -> Line:
 class Report:
     """An answer under construction; `answer(q, show)` receives it as `show`."""
 
-    def __init__(self, title: str, question: str) -> None:
+    def __init__(self, title: str, question: str, *, brief: bool = False) -> None:
+        """`brief`: only the verdict and its reason are wanted; `answer` may leave out the rest."""
         self.title = title
         self.question = question
+        self.brief = brief
         self.headlines: list[Line] = []
         self.figures: list[Figure] = []
         self.options: list[Option] = []

@@ -87,7 +87,11 @@ def _outcome(key: _Key) -> Outcome:
         while len(_kept) >= _MOST_KEPT:
             del _kept[next(iter(_kept))]
         _kept[key] = calculators.run(
-            calculators.get(name), sheet=json.loads(sheet), example=json.loads(example), today=today
+            calculators.get(name),
+            sheet=json.loads(sheet),
+            example=json.loads(example),
+            today=today,
+            brief=True,
         )
     return _kept[key]
 

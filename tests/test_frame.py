@@ -67,7 +67,10 @@ def test_any_input_gives_a_report_or_named_faults(name: str, data: st.DataObject
     """Never a traceback, a NaN or an infinity; and the answer can be shown everywhere."""
     typed = data.draw(forms(name))
     made = calculators.get(name)
-    outcome = calculators.run(made, typed, example={"boat": data.draw(st.sampled_from(BOATS))})
+    example = {"boat": data.draw(st.sampled_from(BOATS))}
+    outcome = calculators.run(made, typed, example=example)
+    brief = calculators.run(made, typed, example=example, brief=True)
+    assert short(brief) == short(outcome)
     if outcome.report is None:
         assert outcome.bound.faults
         assert all(f.sentence for f in outcome.bound.faults)
@@ -79,6 +82,14 @@ def test_any_input_gives_a_report_or_named_faults(name: str, data: st.DataObject
     reply = json.loads(service.handle(json.dumps({"calculator": name, "typed": typed})))
     assert reply["error"] is None
     assert "<script" not in json.dumps(reply)
+
+
+def short(outcome: calculators.Outcome) -> tuple[str, ...]:
+    """What a list of verdicts shows of an answer."""
+    made = outcome.report
+    if made is None:
+        return tuple(map(str, outcome.bound.faults))
+    return made.verdict, made.reason().text(), made.reason().text("us")
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -92,14 +92,17 @@ def _known(calculator: Calculator, texts: Mapping[str, Any]) -> dict[str, Any]:
 
 def run(calculator: Calculator, typed: Mapping[str, Any] | None = None,
         sheet: Mapping[str, Any] | None = None, example: Mapping[str, Any] | None = None,
-        today: str = "") -> Outcome:  # fmt: skip
-    """Reads the form and answers it. What was typed never raises: see `Outcome.bound.faults`."""
+        today: str = "", brief: bool = False) -> Outcome:  # fmt: skip
+    """Reads the form and answers it. What was typed never raises: see `Outcome.bound.faults`.
+
+    `brief`: only the verdict and its reason are wanted, see `Report`.
+    """
     bound = bind(
         calculator.asks, *layers(calculator, typed or {}, sheet or {}, example or {}, today)
     )
     if not bound.good:
         return Outcome(bound, None)
-    report = Report(calculator.title, calculator.question)
+    report = Report(calculator.title, calculator.question, brief=brief)
     try:
         calculator.answer(bound.as_values(), report)
     except Refusal as refusal:

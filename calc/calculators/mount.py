@@ -154,6 +154,8 @@ def answer(q: Values, show: Report) -> None:
     case = mounting.case(q)
     _headline(case, show)
     _judge(case, show)
+    if show.brief:
+        return
     _places(case, show)
     mount_remedies.remedies(case, _failing(show), _tight(show), _trial, show)
     _tables(case, show)

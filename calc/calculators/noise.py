@@ -186,6 +186,8 @@ def answer(q: Values, show: Report) -> None:
     found = sounds(q)
     _headline(q, found, show)
     _figures(q, found, show)
+    if show.brief:
+        return
     _measures(q, found, show)
     _turn_up(q, found, show)
     _places(q, found, show)

@@ -142,7 +142,8 @@ def _on_the_bank(q: Values, show: Report, water: Water) -> list[Row]:
         return [Row(way)]
     house = house_of(q, water)
     rows = [tell_alone(q, show, way, water, house)]
-    tell_reach(q, show, way, water, house)
+    if not show.brief:
+        tell_reach(q, show, way, water, house)
     if q.has_alternator:
         rows.append(alternator(q, show, way, water, house))
     if q.has_generator and q.charger_current > 0:

@@ -120,13 +120,19 @@ def answer(q: Values, show: Report) -> None:
     made = upkeep.plan(year, q.tasks, until=q.back)
     away = upkeep.use_from(year, q.leave, (q.back - q.leave).days, 1 + q.spread)
     needs = [_need(q, part, made, away) for part in q.parts]
+    worn = [need for need in needs if need.part.life is not None and need.part.price > 0]
+    chosen = _chosen(q, worn)
     order = _filling(needs)
     counts = _counts(q, needs, order)
     _figures(q, needs, counts, away, show)
+    if show.brief:
+        return
     _list(q, needs, counts, show)
     _steps(needs, away, show)
     _price_of_confidence(q, needs, order, show)
-    _early(q, needs, made, show)
+    if chosen is not None:
+        _early(q, worn, made, show)
+        _curve(q, chosen, show)
     show.caution(*map(caution, ("pressure", "mains", "estimate")))
 
 
@@ -469,10 +475,7 @@ def _price_of_confidence(
 # ---- changing it before it fails ----
 
 
-def _early(q: Values, needs: Sequence[Need], made: Plan, show: Report) -> None:
-    worn = [need for need in needs if need.part.life is not None and need.part.price > 0]
-    if not worn:
-        return
+def _early(q: Values, worn: Sequence[Need], made: Plan, show: Report) -> None:
     rows = []
     for need in worn:
         best = _best(q, need)
@@ -488,7 +491,6 @@ def _early(q: Values, needs: Sequence[Need], made: Plan, show: Report) -> None:
         ("Part", "Best age", "By your list", "Per 1000 h at the best age", "Per 1000 h if never"),
         rows,
     )  # fmt: skip
-    _curve(q, _chosen(q, worn), show)
 
 
 def _best(q: Values, need: Need) -> reliability.AgeReplacement:
@@ -497,7 +499,10 @@ def _best(q: Values, need: Need) -> reliability.AgeReplacement:
     return reliability.age_replacement(shape, need.part.life, price, price + q.stop_cost)
 
 
-def _chosen(q: Values, worn: Sequence[Need]) -> Need:
+def _chosen(q: Values, worn: Sequence[Need]) -> Need | None:
+    """The part whose curve is drawn, None where no part wears out."""
+    if not worn:
+        return None
     if not q.look_at:
         return worn[0]
     for need in worn:

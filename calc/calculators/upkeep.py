@@ -69,6 +69,8 @@ def answer(q: Values, show: Report) -> None:
         raise Refusal("tasks", "there is no task in the list")
     made = upkeep.plan(q, q.tasks, upkeep.lay_ups(q))
     _due_list(q, made, show)
+    if show.brief:
+        return
     _hours(q, made, show)
     _cost(q, made, show)
     _at_rest(made, show)

@@ -231,6 +231,8 @@ def answer(q: Values, show: Report) -> None:
     case = case_of(q)
     _figures(q, case, show)
     _headline(q, case, show)
+    if show.brief:
+        return
     if fit.sound:  # nothing is promised of a motor that can't run so
         remedies(q, case, show)
     _steps(q, case, show)

@@ -191,6 +191,8 @@ def answer(q: Values, show: Report) -> None:
     sides.append(motor_side(q, show, load, rush))
     headline(q, show, sides, feed)
     pointers(q, show, sides[-1], feed, fit)
+    if show.brief:
+        return
     show.figures.sort(key=lambda f: f.key not in AT_A_GLANCE)
     sizes_table(q, show, sides, feed)
     for side in sides:

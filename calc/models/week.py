@@ -44,7 +44,7 @@ def week(q: Values, show: Report, way_alone: Option, water: Water, house: House,
     ban = charging_ban(q, house.bank)
     if ban is not None and _given(flows) > 0:
         way.failures.append(ban)
-    else:
+    elif not show.brief:
         _remedies(q, way, water, house, flows)
     _charts(q, show, house, flows, outcome)
     return Row(way, time_told(outcome.water_time / q.days, "{t} a day"), house.dc / water.product)
