@@ -33,7 +33,7 @@ def test_an_answer_reads_from_top_to_bottom(capsys: pytest.CaptureFixture[str]) 
     assert (code, err) == (0, "")
     assert out.startswith("Power: ")
     assert "Before you touch it" in out
-    assert "Working" not in out
+    assert "Source:" not in out
     assert max(map(len, out.splitlines())) <= 100
 
 
