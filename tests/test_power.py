@@ -22,7 +22,7 @@ from calc.models.water import MAINS, water_of
 from calc.models.ways import time_told
 from calc.models.week import flows_of
 from calc.physics import batteries, energy_balance
-from calc.report import FAILS, FITS, TIGHT, UNKNOWN, Amount, Option, Report
+from calc.report import FAILS, FITS, TIGHT, UNKNOWN, Amount, Line, Option, Report
 
 ABLE = (FITS, TIGHT)
 RANK = {FITS: 0, TIGHT: 1, UNKNOWN: 2, FAILS: 3}
@@ -691,6 +691,11 @@ def test_a_bank_that_must_not_be_charged_is_not_charged_and_not_recommended_plai
 
 def test_an_inverter_in_air_hotter_than_it_bears_switches_off() -> None:
     made = report("ketch", ambient_temperature="55 °C")
+    rows = {str(row[0]): row for row in next(t for t in made.tables if t.lead).rows}
+    alone = rows["Inverter on the bank alone"]
+    assert alone[2] == "no"
+    assert isinstance(alone[6], Line)
+    assert "switches off" in alone[6].text()
     for key in ("inverter", "alternator", "charger", "sun", "week"):
         assert state(option(made, key), "inverter_air") == FAILS, key
     assert state(option(report("ketch", ambient_temperature="38 °C"), "inverter"),

@@ -193,14 +193,17 @@ def _untold(row: Row) -> Row:
 
 def _side_by_side(show: Report, rows: list[Row]) -> None:
     """Every source as a line: the options of the report, at one glance."""
-    barred = {FAILS: "no", UNKNOWN: "can't tell"}.get(show.own()[0])
+    own = show.own()[0]
     # On wrong mains nobody can tell of the start either; other faults leave the start alone.
     mains = any(f.key in ("flux", "voltage") and f.state == FAILS for f in show.figures)
     cells: list[list[Any]] = []
     for row in rows:
         way = row.way
         starts = "can't tell" if mains else _word(way, True)
-        runs = barred or _word(way, False)
+        barred = own == FAILS or (own == UNKNOWN and way.verdict == UNKNOWN)
+        runs = _word(way, False)
+        if barred:
+            runs = "no" if own == FAILS else "can't tell"
         money: Any = "no fuel" if row.free else "–"
         if row.money is not None:
             money = (row.money, "¤/L")

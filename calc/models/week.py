@@ -60,7 +60,7 @@ def tell_once(q: Values, way_alone: Option, days: Option, house: House,
         return
     why = days.reason()
     way_alone.reservations.append(
-        Line("one charge carries it once; day after day " + why.template, why.amounts)
+        Line("one charge carries it once; day after day: " + why.template, why.amounts)
     )
 
 
