@@ -304,7 +304,7 @@ def test_without_storage_the_sheet_works_and_says_that_it_forgets(
     open_sheet(rough_page, site.url + "boat.html")
     assert "can't keep" in rough_page.locator("[data-forgets]").inner_text()
     fill(rough_page, TYPED)
-    assert "520 Ah" in rough_page.locator("[data-slot='field.bank_capacity']").inner_text()
+    assert "520\u00a0Ah" in rough_page.locator("[data-slot='field.bank_capacity']").inner_text()
     with rough_page.expect_download() as saved:
         rough_page.click("[data-sheet-tools] button[value=save]")
     assert boatfile.read(Path(saved.value.path()).read_text("utf-8")) == TYPED
