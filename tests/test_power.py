@@ -578,7 +578,7 @@ def test_of_a_motor_that_may_stall_no_watts_and_no_litres_are_told() -> None:
 def test_a_motor_in_air_warmer_than_its_plate_allows_is_another_pages_business() -> None:
     made = report("ketch", ambient_temperature="45 °C")
     assert made.verdict == UNKNOWN
-    assert "page Ventilation" in made.reason().text()
+    assert "page “Keeping it cool”" in made.reason().text()
     assert report("ketch", ambient_temperature="40 °C").verdict == FITS
 
 

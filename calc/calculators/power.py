@@ -162,7 +162,7 @@ def _judge_the_air(q: Values, show: Report) -> None:
     if q.ambient_temperature > limit:
         show.unknown(
             "the motor is made for air of {m} at most and stands in {t}: see on the page "
-            "Ventilation whether it stays cool enough",
+            "“Keeping it cool” whether it stays cool enough",
             m=(limit, "°C"), t=(q.ambient_temperature, "°C"),
         )  # fmt: skip
 
