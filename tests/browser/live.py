@@ -76,8 +76,12 @@ def await_current(page: Page) -> None:
 
 
 def number_box(page: Page) -> Locator:
-    """The first number box that can be seen."""
-    return page.locator("section.calc input[inputmode=decimal][name]:visible").first
+    """The form's first number box that is asked for, not of its lists or its log; unfolded."""
+    box = page.locator(
+        "section.calc input[inputmode=decimal][name]:not([data-row] *, [hidden] *)"
+    ).first
+    box.evaluate("one => { const fold = one.closest('details'); if (fold) fold.open = true; }")
+    return box
 
 
 # An element that was mended has its attributes in another order than a fresh one, which nobody sees;
