@@ -150,7 +150,7 @@ class Figure:
         if self.limit is not None and units.kind_of(self.value.unit) == "temperature":
             apart = abs(self.limit.value - self.value.value)
             told = units.text(math.copysign(apart, margin), "K", system, 2)
-            return told.removesuffix(" difference")  # a margin is one anyway
+            return told.replace(" difference", "")  # a margin is one anyway
         if self.is_level:
             decibels = round(margin * TIGHT_DECIBELS / TIGHT_MARGIN, 1)
             return units.join(units.number_text(decibels, 2), "dB")

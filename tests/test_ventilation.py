@@ -780,3 +780,11 @@ def test_a_sound_motor_gets_no_word_of_it(boat: str) -> None:
     made = ask(boat)
     assert not {"flux", "shaft", "current", "voltage"} & {f.key for f in made.figures}
     assert not any("page Power" in line.text() for line in made.headlines)
+
+
+def test_a_locker_whose_faces_are_left_out_is_cooled_by_its_air_alone() -> None:
+    """Sizes at which nothing would take the heat away are searched past, not refused."""
+    made = calculators.run(CALCULATOR, {"faces": []}, example={"boat": "catamaran"}).report
+    assert made is not None
+    assert made.verdict == "fails"
+    assert any("opening" in remedy.text() for remedy in made.remedies)

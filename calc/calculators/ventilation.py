@@ -676,6 +676,8 @@ def _life_note(q: Values, case: Case, show: Report) -> None:
 
 def _dew_note(q: Values, case: Case, show: Report) -> None:
     """The face that sweats most while the unit rests."""
+    if not case.room.walls:
+        return
     state = locker.rest_state(case.room)
     coldest, side = math.inf, ""
     for row, wall, middle in zip(q.faces, case.room.walls, state[3:], strict=True):

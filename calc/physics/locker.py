@@ -335,13 +335,20 @@ def protected(
     )
 
 
+WITHOUT_END = 1e4  # K, for a search that passes sizes at which nothing takes the heat away
+
+
 def excess(locker: Locker, limits: Limits, duration: float | None) -> float:
     """How far air or winding go above their limits [K], whichever goes further; negative = margin.
 
-    At the end of a run [s] from a long rest, or in the steady state for None.
+    At the end of a run [s] from a long rest, or in the steady state for None; `WITHOUT_END` where
+    there is no steady state.
     """
     if duration is None:
-        state = thermal_network.steady(space(locker), running(locker))
+        try:
+            state = thermal_network.steady(space(locker), running(locker))
+        except thermal_network.NoWayOut:
+            return WITHOUT_END
     else:
         state = run(locker, duration, tolerance=2 * RUN_TOLERANCE).final
     return max(state[AIR] - limits.air, state[WINDING] - limits.winding)

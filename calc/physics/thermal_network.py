@@ -36,6 +36,10 @@ WINDING, FRAME, AIR = 0, 1, 2
 State = tuple[float, ...]
 
 
+class NoWayOut(ValueError):
+    """Heat is given to a space that nothing takes any from: it warms without end."""
+
+
 @dataclass(frozen=True)
 class Motor:
     """Winding and frame: conductances winding to frame and frame to air, and capacities."""
@@ -101,13 +105,13 @@ class Exchange:
     def balance(self, conductance: float, source: float, guess: float, weight: float) -> float:
         """Temperature T with conductance T + weight heat(T) = source, by Newton's method.
 
-        Raises ValueError when nothing carries heat away.
+        Raises NoWayOut when nothing carries heat away.
         """
         supply = self.supply
         hold = weight * self.density * air.HEAT_CAPACITY
         right = source - conductance * supply
         if conductance + hold * (self.forced + self.stack + self.two_way) <= 0:
-            raise ValueError("nothing carries the heat away: no air flow and no wall that conducts")
+            raise NoWayOut("nothing carries the heat away: no air flow and no wall that conducts")
         if max(self.stack, self.two_way) < _NO_FLOW:
             return supply + right / (conductance + hold * self.forced)
         sign = 1.0 if right >= 0 else -1.0
