@@ -221,3 +221,11 @@ def test_schema_describes_every_input() -> None:
         assert set(schema["properties"]) == set(made.asks.fields)
         for key, described in schema["properties"].items():
             assert described["title"], key
+
+
+def test_a_rehearsal_works_out_answers_step_by_step_until_its_time_is_over() -> None:
+    steps = service.rehearsal(60.0)
+    assert [next(steps) for _ in range(2 * len(calculators.names()))] == [None] * (
+        2 * len(calculators.names())
+    )
+    assert list(service.rehearsal(0.0)) == []

@@ -485,9 +485,7 @@ _WHO = "WHO, Guidelines for Community Noise (1999), table 4.1: a guideline value
 
 CRITERIA: Mapping[str, Criterion] = {
     "bedroom": Criterion("bedroom ashore at night", 30.0, f"{_WHO} 8 h", "published"),
-    "dwelling": Criterion(
-        "living room ashore, day and evening", 35.0, f"{_WHO} 16 h", "published"
-    ),
+    "dwelling": Criterion("living room ashore, day and evening", 35.0, f"{_WHO} 16 h", "published"),
     "yacht_cabin": Criterion(
         "yacht cabin, best comfort class",
         53.0,

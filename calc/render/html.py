@@ -87,6 +87,7 @@ def faults(found: Sequence[Fault], prefix: str = "") -> str:
         f'answered.</p></div></div><ul class="faults">{items}</ul>'
     )
 
+
 SHORT_HEAD = 12  # characters
 
 

@@ -60,10 +60,11 @@ function once(act) {
   };
 }
 
+/** After the first picture of the page, when nothing else is to be done. */
 function whenIdle(act) {
   const later = () =>
     self.requestIdleCallback ? requestIdleCallback(act, { timeout: PATIENCE }) : setTimeout(act, 200);
-  document.readyState === "complete" ? later() : addEventListener("load", later, { once: true });
+  requestAnimationFrame(() => setTimeout(later));
 }
 
 if (document.readyState === "loading") {

@@ -57,8 +57,18 @@ async function start({ edition }) {
     needed.catch((error) => fail("damaged", error));
   }
   const python = (await fromSnapshot(edition)) ?? (await ordinary());
-  handle = python.pyimport("calc.service").handle;
+  const service = python.pyimport("calc.service");
+  handle = service.handle;
   postMessage({ ready: { snapshot: python.fromSnapshot === true } });
+  rehearse(service.rehearsal());
+}
+
+/** Step by step, so that whatever is asked meanwhile comes first. */
+async function rehearse(steps) {
+  do {
+    await new Promise((resolve) => setTimeout(resolve));
+  } while (!steps.next().done);
+  steps.destroy();
 }
 
 async function ordinary() {
