@@ -349,7 +349,7 @@ def exercise() -> None:
     handle(json.dumps({"do": "step card", "title": "a", "html": "<p>a</p>"}))
 
 
-def rehearsal(most: float = 1.5) -> Iterator[None]:
+def rehearsal(most: float = 0.8) -> Iterator[None]:
     """Works out one answer a step, for `most` seconds: WebAssembly runs faster once it is used."""
     end = time.monotonic() + most
     while time.monotonic() < end:

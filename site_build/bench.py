@@ -41,8 +41,9 @@ WINDOW = {"width": 1280, "height": 6000}
 SCREEN = (1280, 900)  # where somebody types
 LIMIT = 120_000  # ms for anything awaited in a page
 KEYSTROKES = 40  # in each run
-# ms from a keystroke to the painted answer, 95 % of them: aims of the calculators that have one.
-TYPING_AIMS = {"power": 50.0, "mount": 30.0, "noise": 30.0, "ventilation": 30.0}
+# ms for a whole answer of the engine, 95 % of them: aims of the calculators that have one.
+ANSWER_AIMS = {"power": 50.0, "mount": 30.0, "noise": 30.0, "ventilation": 30.0}
+PAINTED_AIM = 16.0  # ms from a keystroke to the painted answer, 95 % of them
 SETTLED = 2.0  # s that a page is given before its memory is read, or before somebody types
 MB = 1e6
 
@@ -368,12 +369,18 @@ class _Bench:
         """Typing on each calculator's page."""
         strokes = {}
         with self._newcomer() as reader:
+            reader.add_init_script(long_log.ROUND_TRIPS)
             for name, address in self._typing.items():
                 page = _open(reader, address)
                 page.set_viewport_size({"width": SCREEN[0], "height": SCREEN[1]})
                 _marks(page, "ready")
                 time.sleep(SETTLED)
-                strokes[name] = _type(page)
+                before = page.evaluate("brinebookTrips.length")
+                painted = _type(page)
+                trips = page.evaluate("brinebookTrips")[before:]
+                strokes[name] = [
+                    {**stroke, "engine": trip} for stroke, trip in zip(painted, trips, strict=False)
+                ]
                 page.close()
         return {"strokes": strokes}
 
@@ -577,12 +584,17 @@ def _offline_rows(visits: Sequence[Mapping[str, Any]]) -> list[Row]:
 
 def _typing_rows(strokes: Mapping[str, Sequence[Mapping[str, float]]]) -> list[Row]:
     rows = []
-    for name, some in strokes.items():
-        painted = [stroke["painted"] for stroke in some]
-        p95, aim = _p95(painted), TYPING_AIMS.get(name)
-        what = f"Keystroke to answer painted, {name}, 95 %"
-        aimed = f"≤ {aim:.0f} ms" if aim else ""
-        rows.append(Row(what, _ms(p95), _spread(painted), aim=aimed, met=_met(p95, aim)))
+    for what, part, aims in (
+        ("Answer of the engine, {}, 95 %", "engine", ANSWER_AIMS),
+        ("Keystroke to answer painted, {}, 95 %", "painted", dict.fromkeys(strokes, PAINTED_AIM)),
+    ):
+        for name, some in strokes.items():
+            times, aim = [stroke[part] for stroke in some], aims.get(name)
+            aimed = f"≤ {aim:.0f} ms" if aim else ""
+            met = _met(_p95(times), aim)
+            rows.append(
+                Row(what.format(name), _ms(_p95(times)), _spread(times), aim=aimed, met=met)
+            )
     return rows
 
 
@@ -678,11 +690,13 @@ def _engine_note(visits: Sequence[Mapping[str, Any]], name: str) -> str:
 
 
 def _typing_note(name: str, strokes: Sequence[Mapping[str, float]]) -> str:
-    changed = statistics.median(stroke["changed"] for stroke in strokes)
-    wait = statistics.median(stroke["painted"] - stroke["changed"] for stroke in strokes)
+    engine, page, painting = (
+        statistics.median(stroke[until] - stroke.get(begun, 0.0) for stroke in strokes)
+        for begun, until in (("", "engine"), ("engine", "changed"), ("changed", "painted"))
+    )
     return (
-        f"Keystroke, {name}: {changed:.1f} ms for Python and the page, then {wait:.1f} ms for the "
-        "next frame and its painting (medians; a frame lasts 16.7 ms)."
+        f"Keystroke, {name}: {engine:.1f} ms for Python, {page:.1f} ms for the page, then "
+        f"{painting:.1f} ms for the next frame and its painting (medians; a frame lasts 16.7 ms)."
     )
 
 
