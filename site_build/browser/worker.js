@@ -25,6 +25,8 @@ const compiled = files.wasm.promise.then((bytes) => WebAssembly.compile(bytes));
 let memory; // the snapshot that Python is to start from, if from one
 let unpacking = Promise.resolve();
 let handle;
+let asked; // when something was asked for last, in ms
+const QUIET = 200; // ms without a question
 
 // Pyodide fetches two things by itself. WebAssembly is compiled as soon as it is here, from bytes, so
 // that no host's idea of its type matters.
@@ -43,6 +45,7 @@ self.onmessage = ({ data }) => {
   } else if (data.start) {
     start(data.start).catch((error) => fail("start", error));
   } else if (data.ask) {
+    asked = performance.now();
     answer(data.ask, data.request);
   }
 };
@@ -63,10 +66,13 @@ async function start({ edition }) {
   rehearse(service.rehearsal());
 }
 
-/** Step by step, so that whatever is asked meanwhile comes first. */
+/** Step by step, while nothing is asked. */
 async function rehearse(steps) {
+  asked = performance.now(); // what waited for Python is asked just now
   do {
-    await new Promise((resolve) => setTimeout(resolve));
+    do {
+      await new Promise((resolve) => setTimeout(resolve, performance.now() - asked < QUIET ? QUIET : 0));
+    } while (performance.now() - asked < QUIET);
   } while (!steps.next().done);
   steps.destroy();
 }
