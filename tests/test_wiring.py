@@ -983,3 +983,12 @@ def test_a_cable_that_takes_the_last_of_the_torque_is_named() -> None:
     told = " ".join(line.text() for line in far.headlines)
     assert "behind this cable the motor can't start" in told and "105 %" in told
     assert not any("can't start" in line.text() for line in near.headlines)
+
+
+def test_what_a_cable_loses_says_at_which_current() -> None:
+    """Running means the inverter's full output here, and not the pump alone."""
+    made = calculators.run(calculators.get("wiring"), example={"boat": "ketch"}).report
+    assert made is not None
+    notes = {f.key: f.note for f in made.figures}
+    assert notes["dc-drop"] == "at 139 A"
+    assert notes["dc-start-drop"] == "at 88.1 A"

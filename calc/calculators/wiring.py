@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
+from .. import units
 from ..boat import BoatSheet as boat
 from ..cautions import caution
 from ..inputs import Inputs, Refusal, Values, ask, choice, is_one_of, is_set, whole, yes_no
@@ -483,6 +484,7 @@ def cable_figures(show: Report, side: Side) -> None:
         show.figure(
             f"{key}-{what}", f"{name} loses, {words}", told.value, "%",
             at_most=bound / duty.voltage, digits=few,
+            note=f"at {units.text(duty.start if start else duty.current, 'A')}",
             says=line("the " + duty.name + " loses {l} of the volts, " + words + "; {d} is allowed",
                       l=told, d=(bound / duty.voltage, "%")),
         )  # fmt: skip
