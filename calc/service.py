@@ -352,12 +352,11 @@ def exercise() -> None:
 def rehearsal(most: float = 0.8) -> Iterator[None]:
     """Works out one answer a step, for `most` seconds: WebAssembly runs faster once it is used."""
     end = time.monotonic() + most
-    while time.monotonic() < end:
-        for name in calculators.names():
-            handle(json.dumps({"calculator": name}))
-            yield
-            if time.monotonic() >= end:
-                return
+    for name in itertools.cycle(calculators.names()):
+        if time.monotonic() >= end:
+            return
+        handle(json.dumps({"calculator": name}))
+        yield
 
 
 def warm() -> None:

@@ -91,6 +91,25 @@ new MutationObserver(() => {
 });
 """
 
+# Times each request that goes to the engine until its response, in ms.
+ROUND_TRIPS = """
+self.brinebookTrips = [];
+const Native = self.Worker;
+self.Worker = class extends Native {
+  #sent = new Map();
+  constructor(...given) {
+    super(...given);
+    this.addEventListener("message", ({ data }) => {
+      if (data.answer) self.brinebookTrips.push(performance.now() - this.#sent.get(data.answer));
+    });
+  }
+  postMessage(message, ...more) {
+    if (message.ask) this.#sent.set(message.ask, performance.now());
+    super.postMessage(message, ...more);
+  }
+};
+"""
+
 # What holds up the first paint, as the browser itself says.
 BLOCKING = """() => performance.getEntriesByType("resource")
   .filter((entry) => entry.renderBlockingStatus === "blocking")
@@ -369,7 +388,7 @@ class _Bench:
         """Typing on each calculator's page."""
         strokes = {}
         with self._newcomer() as reader:
-            reader.add_init_script(long_log.ROUND_TRIPS)
+            reader.add_init_script(ROUND_TRIPS)
             for name, address in self._typing.items():
                 page = _open(reader, address)
                 page.set_viewport_size({"width": SCREEN[0], "height": SCREEN[1]})
@@ -387,7 +406,7 @@ class _Bench:
     def _visit_log(self) -> dict[str, Any]:
         """The plan of a boat with ten years of log: each request to the engine and back [ms]."""
         with self._newcomer() as reader:
-            reader.add_init_script(long_log.remembered(date.today()) + long_log.ROUND_TRIPS)
+            reader.add_init_script(long_log.remembered(date.today()) + ROUND_TRIPS)
             page = _open(reader, self._typing["upkeep"])
             page.wait_for_function("brinebookTrips.length > 0")
             _type(page)  # an engine that is warm: its start has rows of its own

@@ -9,25 +9,6 @@ from calc import equipment
 
 LINES = 5000
 
-# Times each request that goes to the engine until its response, in ms.
-ROUND_TRIPS = """
-self.brinebookTrips = [];
-const Native = self.Worker;
-self.Worker = class extends Native {
-  #sent = new Map();
-  constructor(...given) {
-    super(...given);
-    this.addEventListener("message", ({ data }) => {
-      if (data.answer) self.brinebookTrips.push(performance.now() - this.#sent.get(data.answer));
-    });
-  }
-  postMessage(message, ...more) {
-    if (message.ask) this.#sent.set(message.ask, performance.now());
-    super.postMessage(message, ...more);
-  }
-};
-"""
-
 # Puts another log into the form; tells how long its answer took [ms].
 OPEN = """async (text) => {
   const count = self.brinebookTrips.length;

@@ -127,10 +127,10 @@ def _pictures(made: Report, system: str, prefix: str) -> str:
     return f'<div class="pictures">{"".join(parts)}</div>' if parts else ""
 
 
-def _picture(key: str, title: str, drawn: str) -> str:
+def _picture(key: str, title: str, drawn: str, below: str = "") -> str:
     return (
         f'<figure class="picture" data-picture="{escape(key, quote=True)}">{drawn}'
-        f"<figcaption>{said(title)}</figcaption>{tools.picture(key)}</figure>"
+        f"<figcaption>{said(title)}</figcaption>{below}{tools.picture(key)}</figure>"
     )
 
 
@@ -304,14 +304,12 @@ def _chart(made: Chart, system: str, prefix: str) -> str:
         f"<li>{said(m.label)}: {said(units.text(m.at, made.y.unit, system))}</li>"
         for m in made.limits
     )
-    return (
-        f'<figure class="picture" data-picture="{escape(made.key)}">{svg.chart(made, system, prefix)}'
-        f"<figcaption>{said(made.title)}</figcaption>"
+    numbers = (
         f'<details class="chart-data" data-key="chart-{escape(made.key)}"><summary>These curves as numbers'
         f'</summary><div class="table-scroll"><table class="plain"><thead><tr>{head}</tr></thead>'
         f"<tbody>{body}</tbody></table></div>{f'<ul>{limits}</ul>' if limits else ''}</details>"
-        f"{tools.picture(made.key)}</figure>"
     )
+    return _picture(made.key, made.title, svg.chart(made, system, prefix), numbers)
 
 
 def _working(steps: Sequence[Step], system: str) -> str:

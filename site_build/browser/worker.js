@@ -70,11 +70,16 @@ async function start({ edition }) {
 async function rehearse(steps) {
   asked = performance.now(); // what waited for Python is asked just now
   do {
-    do {
-      await new Promise((resolve) => setTimeout(resolve, performance.now() - asked < QUIET ? QUIET : 0));
-    } while (performance.now() - asked < QUIET);
+    await pause(0); // whatever is asked meanwhile comes first
+    while (performance.now() - asked < QUIET) {
+      await pause(QUIET);
+    }
   } while (!steps.next().done);
   steps.destroy();
+}
+
+function pause(time) {
+  return new Promise((resolve) => setTimeout(resolve, time));
 }
 
 async function ordinary() {
