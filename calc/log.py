@@ -142,7 +142,7 @@ def _complain(faults: Sequence[str]) -> None:
 
 
 def _rows(text: str) -> list[list[str]]:
-    body = text.removeprefix("\ufeff").replace("\0", "")
+    body = text.removeprefix("\ufeff").replace("\0", "").lstrip("\r\n")
     head = body[: body.find("\n")] if "\n" in body else body
     mark = max(",;\t", key=head.count)
     try:

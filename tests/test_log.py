@@ -196,3 +196,11 @@ def test_more_lines_than_a_log_may_have_are_refused() -> None:
     with pytest.raises(LogError, match="20000 are allowed"):
         log.read(ten_years(20_001))
     assert len(log.read(ten_years(20_000))) == 20_000
+
+
+def test_empty_lines_before_the_first_are_passed_over() -> None:
+    assert log.read("\n\r\ndate,entry,hours\n2026-01-02,reading,5\n") == log.read(
+        "date,entry,hours\n2026-01-02,reading,5\n"
+    )
+    with pytest.raises(log.LogError, match="the columns of this file"):
+        log.read("\n0")
