@@ -17,6 +17,7 @@ import datetime
 import difflib
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any, ClassVar
 
 from . import log, units
@@ -467,6 +468,31 @@ def rows(
     return Rows(label, row=row, example=example, **settings)
 
 
+@dataclass(frozen=True)
+class Limit:
+    """One limit of a field's value: its words, the comparison, and what it is held against.
+
+    `value` is the limit itself, or None where it is taken from another field.
+    """
+
+    phrase: str
+    holds: Callable[[Any, Any], bool]
+    told: Any
+    value: float | None
+
+
+def _limits(made: Field) -> tuple[Limit, ...]:
+    return tuple(
+        Limit(*_WORDS[word], limit, None if isinstance(limit, Other) else _limit(made, limit))
+        for word, limit in made.limits().items()
+    )
+
+
+def _limit(made: Field, limit: Any) -> float:
+    value: float = made.read(limit) if isinstance(made, Quantity) else limit
+    return units.trim(value)
+
+
 class Values:
     """The values of a form by name, each an SI float, int, str, bool, date, record or rows."""
 
@@ -481,6 +507,7 @@ class Inputs:
     """Base of what a calculator asks: its class attributes are the fields, in order."""
 
     fields: ClassVar[dict[str, Field]] = {}
+    limits: ClassVar[dict[str, tuple[Limit, ...]]] = {}  # of the fields that have some
 
     def __init_subclass__(cls, **settings: Any) -> None:
         super().__init_subclass__(**settings)
@@ -490,6 +517,8 @@ class Inputs:
             for other in (made.when, *made.limits().values()):
                 if isinstance(other, (When, Other)) and other.name not in cls.fields:
                     raise TypeError(f"{cls.__name__}.{made.name} refers to no field {other.name!r}")
+        found = {name: _limits(made) for name, made in cls.fields.items()}
+        cls.limits = {name: limits for name, limits in found.items() if limits}
 
     @classmethod
     def schema(cls) -> dict[str, Any]:
@@ -568,9 +597,9 @@ def bind(asks: type[Inputs], *layers: Layer) -> Bound:
                 bound.faults.append(Fault(str(name), str(name), sentence))
     for made in asks.fields.values():
         _bind_field(bound, made, layers)
-    for name, made in asks.fields.items():
+    for name, limits in asks.limits.items():
         if bound.asked(name):
-            _check_limits(bound, made)
+            _check_limits(bound, asks.fields[name], limits)
     bound.faults = [fault for fault in bound.faults if _counts(bound, fault)]
     return bound
 
@@ -645,6 +674,8 @@ def _read(bound: Bound, made: Field, text: str) -> None:
 
 def _record_value(path: str, values: Mapping[str, Any]) -> tuple[Any, str]:
     """The value behind "unit.motor.power" and the name of the record that holds it, if any."""
+    if not path:
+        return None, ""
     first, *rest = path.split(".")
     holder = values.get(first)
     found = holder
@@ -679,13 +710,28 @@ def _bind_rows(bound: Bound, made: Rows, layers: Sequence[Layer]) -> None:
         sentence = f"has {len(source)} rows; at most {made.most} are allowed"
         bound.faults.append(Fault(name, made.label, sentence))
         source = source[: made.most]
-    bound.rows[name] = [bind(made.row, Layer(origin, row)) for row in source]
+    bound.rows[name] = [_bound_row(made.row, origin, row) for row in source]
     bound.texts[name] = [row.texts for row in bound.rows[name]]
     bound.values[name] = tuple(row.as_values() for row in bound.rows[name])
     for index, row in enumerate(bound.rows[name]):
         for fault in row.faults:
             where = f"{made.label}, {made.one} {index + 1}, {fault.label}"
             bound.faults.append(Fault(f"{name}.{index}.{fault.field}", where, fault.sentence))
+
+
+def _bound_row(asks: type[Inputs], origin: str, row: Mapping[str, Any]) -> Bound:
+    if all(isinstance(text, str) for text in row.values()):
+        texts, mark = tuple(row.items()), units.decimal_mark.get()
+        return _bound_texts(asks, origin, texts, mark)  # type: ignore[arg-type]  # classes hash
+    return bind(asks, Layer(origin, row))
+
+
+@lru_cache(maxsize=512)  # a list has many rows, and one keystroke changes one of them
+def _bound_texts(
+    asks: type[Inputs], origin: str, texts: tuple[tuple[str, str], ...], _decimal_mark: str
+) -> Bound:
+    """A row as it is read; its faults are written with the decimal mark of the moment."""
+    return bind(asks, Layer(origin, dict(texts)))
 
 
 def _rows_of_records(made: Rows, bound: Bound) -> list[dict[str, Any]]:
@@ -700,28 +746,24 @@ def _rows_of_records(made: Rows, bound: Bound) -> list[dict[str, Any]]:
     ]
 
 
-def _check_limits(bound: Bound, made: Field) -> None:
+def _check_limits(bound: Bound, made: Field, limits: Sequence[Limit]) -> None:
     value = bound.values.get(made.name)
-    if value is None or isinstance(made, Rows) or bound.faults_of(made.name):
+    if value is None or (bound.faults and bound.faults_of(made.name)):
         return
-    for word, limit in made.limits().items():
-        limit_value = _limit(bound, made, limit)
-        if limit_value is None:
-            continue
-        phrase, holds = _WORDS[word]
-        if not holds(units.trim(value), units.trim(limit_value)):
+    value = units.trim(value)
+    for limit in limits:
+        held_against = limit.value if limit.value is not None else _of_other(bound, limit.told)
+        if held_against is not None and not limit.holds(value, held_against):
             typed = made.tidy(str(bound.texts[made.name]))
-            told = _limit_told(bound, made, limit)
-            sentence = f"“{typed}” is not allowed; it must be {phrase} {told}"
+            told = _limit_told(bound, made, limit.told)
+            sentence = f"“{typed}” is not allowed; it must be {limit.phrase} {told}"
             bound.faults.append(Fault(made.name, made.label, sentence))
             return
 
 
-def _limit(bound: Bound, made: Field, limit: Any) -> float | None:
-    if isinstance(limit, Other):
-        value = bound.values.get(limit.name)
-        return None if value is None else value * limit.factor
-    return made.read(limit) if isinstance(made, Quantity) else limit
+def _of_other(bound: Bound, other: Other) -> float | None:
+    value = bound.values.get(other.name)
+    return None if value is None else units.trim(value * other.factor)
 
 
 def _limit_told(bound: Bound, made: Field, limit: Any) -> str:

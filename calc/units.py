@@ -494,6 +494,7 @@ def pretty(symbol: str) -> str:
     return re.sub(r"(?<=[a-zA-Z])([23])(?![\d])", lambda m: "²³"[int(m[1]) - 2], symbol)
 
 
+@lru_cache(maxsize=4096)
 def typed_text(value: float, symbol: str, kind: str | None = None, digits: int = 6) -> str:
     """An SI float as one would type it into a field: no thin spaces, plain minus, a point."""
     number = float(f"{from_si(value, symbol, kind):.{digits - 1}e}")
