@@ -11,6 +11,7 @@ import jsonschema
 import pytest
 
 from calc import __main__ as terminal
+from calc import calculators
 
 ROOT = Path(__file__).parents[1]
 
@@ -35,6 +36,19 @@ def test_an_answer_reads_from_top_to_bottom(capsys: pytest.CaptureFixture[str]) 
     assert "Before you touch it" in out
     assert "Source:" not in out
     assert max(map(len, out.splitlines())) <= 100
+
+
+def test_a_figures_note_stands_under_it(capsys: pytest.CaptureFixture[str]) -> None:
+    noise = calculators.get("noise")
+    report = calculators.run(noise).report
+    assert report
+    _, told, _ = run(capsys, "noise")
+    lines = told.splitlines()
+    noted = [figure for figure in report.figures if figure.note]
+    assert noted
+    for figure in noted:
+        at = next(i for i, line in enumerate(lines) if line.startswith(f"  {figure.label}  "))
+        assert lines[at + 1].strip() == figure.note
 
 
 def test_working_on_request(capsys: pytest.CaptureFixture[str]) -> None:

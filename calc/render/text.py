@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import itertools
 import textwrap
 from collections.abc import Sequence
 
@@ -77,14 +78,15 @@ def _figures(title: str, found: Sequence[Figure], system: str) -> str:
             margin = f.left_over(system)
             sign = _SIGNS[f.state] if f.decides else ""
         rows.append((f.label, f.value.text(system), limit, margin, sign))
-    return title + "\n" + _columns(rows, "lrrrl")
+    return title + "\n" + _columns(rows, "lrrrl", [f.note for f in found])
 
 
-def _columns(rows: Sequence[Sequence[str]], sides: str) -> str:
+def _columns(rows: Sequence[Sequence[str]], sides: str, notes: Sequence[str] = ()) -> str:
+    """Rows side by side, under each its note if it has one."""
     widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]))]
     widths[0] = min(widths[0], 44)
     out = []
-    for row in rows:
+    for row, note in itertools.zip_longest(rows, notes, fillvalue=""):
         first = textwrap.wrap(row[0], widths[0]) or [""]
         cells = [
             cell.rjust(w) if side == "r" else cell.ljust(w)
@@ -92,6 +94,8 @@ def _columns(rows: Sequence[Sequence[str]], sides: str) -> str:
         ]
         out += ["  " + line for line in first[:-1]]
         out.append(("  " + "  ".join(cells)).rstrip())
+        if note:
+            out.append(_wrapped(note, "    "))
     return "\n".join(out)
 
 
