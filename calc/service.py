@@ -84,20 +84,12 @@ def _open(asked: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _sheet(asked: Mapping[str, Any]) -> dict[str, Any]:
-    """The boat sheet: its fields as filled in, and every calculator's verdict for the boat.
+    """The boat sheet's fields as filled in.
 
-    In: sheet, pages, today, most_new (answers to work out at most), rest (the verdicts alone, for
-    those that were missing). Out: `slots`, `attributes`, `values` ("" for what is not said),
-    `hidden`, `more` (whether answers are still missing).
+    In: sheet. Out: `slots`, `attributes`, `values` ("" for what is not said), `hidden`.
     """
-    sheet, system = asked.get("sheet") or {}, _system(asked)
-    bound = sheets.bound(sheet)
-    pages = asked.get("pages") or {}
-    today, most_new = str(asked.get("today") or ""), int(asked.get("most_new", 1000))
-    dashboard, more = sheets.dashboard(sheet, pages, system, today, most_new)
-    if asked.get("rest"):
-        return {"slots": {"dashboard": dashboard}, "more": more}
-    update = _Update(system, {"dashboard": dashboard}, typed_too=True)
+    bound, system = sheets.bound(asked.get("sheet") or {}), _system(asked)
+    update = _Update(system, {}, typed_too=True)
     for name, made in BoatSheet.fields.items():
         if isinstance(made, Rows):
             update.add_rows(bound, name)
@@ -105,7 +97,14 @@ def _sheet(asked: Mapping[str, Any]) -> dict[str, Any]:
             update.add_of_sheet(bound, name)
     for group, members in html.sheet_groups(BoatSheet).items():
         update.slots[f"group.{group}"] = html.sheet_group_line(members, bound, system)
-    return {**update.controls(), "hidden": _hidden(bound), "more": more}
+    return {**update.controls(), "hidden": _hidden(bound)}
+
+
+def _verdicts(asked: Mapping[str, Any]) -> dict[str, Any]:
+    """Every calculator's verdict for the boat. In: sheet, pages, today. Out: `slots`."""
+    sheet, pages = asked.get("sheet") or {}, asked.get("pages") or {}
+    listed = sheets.dashboard(sheet, pages, _system(asked), str(asked.get("today") or ""))
+    return {"slots": {"dashboard": listed}}
 
 
 def _boat_file(asked: Mapping[str, Any]) -> dict[str, Any]:
@@ -317,6 +316,7 @@ _DOES: dict[str, Callable[[Mapping[str, Any]], dict[str, Any]]] = {
     "answer": _answer,
     "open": _open,
     "sheet": _sheet,
+    "verdicts": _verdicts,
     "boat file": _boat_file,
     "read boat file": _read_boat_file,
     "log add": _log_add,
@@ -338,7 +338,8 @@ def exercise() -> None:
         request = {"calculator": name, "example": {"boat": boat}, "units": system}
         for do in ("answer", "figures", "card"):
             handle(json.dumps({**request, "do": do, "day": "2026-01-01", "address": "a"}))
-    handle(json.dumps({"do": "sheet", "sheet": {"name": "a"}}))
+    for do in ("sheet", "verdicts"):
+        handle(json.dumps({"do": do, "sheet": {"name": "a"}}))
     handle(json.dumps({"do": "open", "fragment": "#a1:power?run_hours=2+h"}))
     handle(json.dumps({"do": "read boat file", "text": "name = 'a'"}))
     handle(json.dumps({"do": "boat file", "sheet": {"name": "a"}}))

@@ -44,28 +44,20 @@ class Line:
         return UNKNOWN if self.outcome.report is None else self.outcome.report.verdict
 
 
-def lines(
-    sheet: Mapping[str, Any], pages: Mapping[str, Any], today: str = "", most_new: int = 1000
-) -> tuple[list[Line], list[Calculator]]:
-    """Every calculator's answer for this boat on a day, worst first, and those still without one.
+def lines(sheet: Mapping[str, Any], pages: Mapping[str, Any], today: str = "") -> list[Line]:
+    """Every calculator's answer for this boat on a day, worst first.
 
     `pages` gives each calculator's page and example: {"power": {"url": ..., "example": {...}}}.
-    Of answers that are not kept from before, `most_new` are worked out.
     """
-    found, waiting = [], []
+    found = []
     for name in calculators.names():
         made = calculators.get(name)
         place = pages.get(name) or {}
         known = {n: value for n, value in sheet.items() if n in made.asks.fields}
         mark = units.decimal_mark.get()
         key = (name, _text(known), _text(place.get("example") or {}), today, mark)
-        if key not in _kept:
-            if most_new == 0:
-                waiting.append(made)
-                continue
-            most_new -= 1
         found.append(_line(made, _outcome(key)))
-    return sorted(found, key=lambda line: _WORST_FIRST[line.verdict]), waiting
+    return sorted(found, key=lambda line: _WORST_FIRST[line.verdict])
 
 
 def _line(made: Calculator, outcome: Outcome) -> Line:
@@ -111,33 +103,15 @@ def _is_own(bound: Bound, name: str) -> bool:
 
 
 def dashboard(
-    sheet: Mapping[str, Any],
-    pages: Mapping[str, Any],
-    system: str,
-    today: str = "",
-    most_new: int = 1000,
-) -> tuple[str, bool]:
-    """All verdicts for this boat in one list, each with its page and what it still lacks.
-
-    Also whether some are still to be worked out; see `lines`.
-    """
-    found, waiting = lines(sheet, pages, today, most_new)
+    sheet: Mapping[str, Any], pages: Mapping[str, Any], system: str, today: str = ""
+) -> str:
+    """All verdicts for this boat in one list, each with its page and what it still lacks."""
+    found = lines(sheet, pages, today)
     rows = [_row(line, pages.get(line.calculator.name) or {}, system) for line in found]
-    rows += map(_row_that_waits, waiting)
     counts = Counter(VERDICT_WORDS[line.verdict] for line in found)
     told = " · ".join(f"{words}: {n}" for words, n in counts.items())
-    if waiting:
-        told = "The others are being worked out."
     sum_up = f'<p class="dashboard-sum" aria-live="polite">{told}</p>'
-    return f'{sum_up}<ul class="dashboard">{"".join(rows)}</ul>', bool(waiting)
-
-
-def _row_that_waits(made: Calculator) -> str:
-    name, title = escape(made.name, quote=True), escape(made.title)
-    return (
-        f'<li data-dashboard="{name}">{html.shape(UNKNOWN)}'
-        f"<div><p><strong>{title}</strong> <em>being worked out</em></p></div></li>"
-    )
+    return f'{sum_up}<ul class="dashboard">{"".join(rows)}</ul>'
 
 
 def _row(line: Line, place: Mapping[str, Any], system: str) -> str:

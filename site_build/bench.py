@@ -48,13 +48,15 @@ SETTLED = 2.0  # s that a page is given before its memory is read, or before som
 MB = 1e6
 
 # Marks moments of a page's life in ms from the start of its navigation: the first paint of the
-# answer, and each stage of the engine.
+# answer, each stage of the engine, a boat's verdicts, and its sheet.
 STOPWATCH = """
 const marks = (self.brinebookMarks = {});
 new PerformanceObserver((list) => {
   for (const entry of list.getEntries()) marks.answer ??= entry.renderTime;
 }).observe({ type: "element", buffered: true });
-new MutationObserver(() => {
+const ofVerdicts = ({ target }) =>
+  (target.closest ? target : target.parentElement)?.closest('[data-slot="dashboard"]');
+new MutationObserver((changes) => {
   const sentences = marks.answer ? [] : document.querySelectorAll('[data-slot="answer"] p');
   for (const sentence of [...sentences].slice(0, 2)) {
     for (const part of [sentence, ...sentence.children]) {
@@ -63,9 +65,11 @@ new MutationObserver(() => {
   }
   const stage = document.querySelector("[data-engine]")?.dataset.engine;
   if (stage) marks[stage] ??= performance.now();
+  if (stage === "ready" && changes.some(ofVerdicts)) marks.verdicts ??= performance.now();
   if (document.querySelector('.sheet[data-answer="current"]')) marks.sheet ??= performance.now();
 }).observe(document, {
-  subtree: true, childList: true, attributes: true, attributeFilter: ["data-engine", "data-answer"],
+  subtree: true, childList: true, characterData: true,
+  attributes: true, attributeFilter: ["data-engine", "data-answer"],
 });
 """
 
@@ -379,10 +383,10 @@ class _Bench:
             return {"stock": first, "stock again": second}
 
     def _visit_sheet(self) -> dict[str, Any]:
-        """The boat sheet of a demo boat: from the ready engine to all its answers in one list."""
+        """The boat sheet of a demo boat: from the ready engine to all its verdicts in one list."""
         with self._newcomer() as reader:
             reader.add_init_script(_remembered_boat())
-            return {"sheet": _marks(_open(reader, self._sheet), "ready", "sheet")}
+            return {"sheet": _marks(_open(reader, self._sheet), "ready", "verdicts", "sheet")}
 
     def _visit_calculators(self) -> dict[str, Any]:
         """Typing on each calculator's page."""
@@ -552,7 +556,7 @@ def _results(
                   ("stock again", "python"), "stock hosted, nothing imported", 0.35),
         *_offline_rows(visits),
         *_typing_rows(strokes),
-        _sheet_row([visit["sheet"] for visit in visits]),
+        *_sheet_rows([visit["sheet"] for visit in visits]),
         *_log_rows([visit["log"] for visit in visits]),
         _card_row(),
         *_size_rows(site),
@@ -617,11 +621,17 @@ def _typing_rows(strokes: Mapping[str, Sequence[Mapping[str, float]]]) -> list[R
     return rows
 
 
-def _sheet_row(visits: Sequence[Marks]) -> Row:
-    times = [visit["sheet"] - visit["ready"] for visit in visits]
-    middle = statistics.median(times)
-    what = "All answers for a boat, engine ready"
-    return Row(what, _ms(middle), _spread(times), aim="≤ 150 ms", met=_met(middle, 150))
+def _sheet_rows(visits: Sequence[Marks]) -> list[Row]:
+    """From the ready engine to what the boat sheet's page shows of a boat."""
+    rows = []
+    for what, mark, aim in (("All verdicts for a boat", "verdicts", 150.0),
+                            ("Its sheet filled in too", "sheet", None)):  # fmt: skip
+        times = [visit[mark] - visit["ready"] for visit in visits]
+        middle = statistics.median(times)
+        aimed = f"≤ {aim:.0f} ms" if aim else ""
+        met = _met(middle, aim)
+        rows.append(Row(f"{what}, engine ready", _ms(middle), _spread(times), aim=aimed, met=met))
+    return rows
 
 
 def _log_rows(visits: Sequence[Mapping[str, Any]]) -> list[Row]:

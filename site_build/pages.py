@@ -332,8 +332,7 @@ def boat_sheet() -> str:
     found = {name: {"url": p.url, "example": p.example} for name, p in places(DOCS).items()}
     text = json.dumps(found, ensure_ascii=False, sort_keys=True, default=str)
     form = sheets.form({}, "metric", "sheet-")
-    dashboard, _ = sheets.dashboard({}, found, "metric")
-    return html.sheet_page(form, dashboard, text)
+    return html.sheet_page(form, sheets.dashboard({}, found, "metric"), text)
 
 
 # ---- the check tables ----

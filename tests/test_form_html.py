@@ -81,20 +81,13 @@ def test_each_list_and_choice_of_the_sheet_can_be_taken_back() -> None:
             assert first and first[1] == "— not said —", select[:200]
 
 
-def test_the_first_answers_for_a_boat_come_before_the_others(
-    monkeypatch: pytest.MonkeyPatch,
-) -> None:
-    monkeypatch.setattr(sheets, "_kept", {})
-    request = {"do": "sheet", "sheet": {"bank_capacity": "431 Ah"}, "pages": {}}
-    many = len(calculators.names())
-    for done in range(1, many + 1):
-        reply = handle(**request, most_new=1, rest=done > 1)
-        dashboard = reply["slots"]["dashboard"]
-        assert dashboard.count("being worked out</em>") == many - done
-        assert dashboard.count("data-dashboard=") == many
-        assert reply["more"] is (done < many)
-        assert ("field.bank_capacity" in reply["slots"]) is (done == 1)
-    assert handle(**request)["slots"]["dashboard"] == dashboard
+def test_the_verdicts_for_a_boat_come_without_its_form() -> None:
+    request = {"sheet": {"bank_capacity": "431 Ah"}, "pages": {}}
+    verdicts, form = handle(do="verdicts", **request), handle(do="sheet", **request)
+    assert list(verdicts["slots"]) == ["dashboard"]
+    assert verdicts["slots"]["dashboard"].count("data-dashboard=") == len(calculators.names())
+    assert form["values"]["bank_capacity"] == "431"
+    assert "dashboard" not in form["slots"] and "field.bank_capacity" in form["slots"]
 
 
 # ---- an answer's words ----

@@ -138,14 +138,16 @@ def test_a_foreign_file_is_a_sentence_or_a_sheet(content: str) -> None:
     reply = ask(do="read boat file", text=content)
     assert reply["error"] or isinstance(reply["sheet"], dict)
     if not reply["error"]:
-        assert ask(do="sheet", sheet=reply["sheet"])["error"] is None
+        for do in ("sheet", "verdicts"):
+            assert ask(do=do, sheet=reply["sheet"])["error"] is None
 
 
 @pytest.mark.parametrize("words", HOSTILE, ids=range(len(HOSTILE)))
 def test_hostile_words_only_show_as_text(words: str) -> None:
     sheet = {"name": words, "unit": words, words: words}
     pages = {"power": {"url": words, "example": {"boat": "ketch"}}}
-    shown = ask(do="sheet", sheet=sheet, pages=pages)["slots"]
+    shown = ask(do="sheet", sheet=sheet)["slots"]
+    shown |= ask(do="verdicts", sheet=sheet, pages=pages)["slots"]
     made = ask(do="card", calculator="power", example={"boat": "ketch"}, boat=words, day="2026-05-31",
                edition=words, address="guide/power.html")  # fmt: skip
     for text in (*shown.values(), made["html"]):
@@ -164,7 +166,7 @@ def test_hostile_words_only_show_as_text(words: str) -> None:
 def test_the_dashboard_lists_every_answer_worst_first(boat: str) -> None:
     texts = dict(equipment.shelf("boat")[boat].texts)
     pages = {n: {"url": f"{n}.html", "example": {}} for n in NAMES}
-    shown = ask(do="sheet", sheet=texts, pages=pages)["slots"]["dashboard"]
+    shown = ask(do="verdicts", sheet=texts, pages=pages)["slots"]["dashboard"]
     places = [shown.index(f'data-dashboard="{n}"') for n in NAMES]
     assert len(places) == len(NAMES)
     states = [part.split('"')[0] for part in shown.split('class="state-')[1:]]

@@ -17,8 +17,7 @@ export class Sheet {
   #engine;
   #settings;
   #boats;
-  #shown = false; // whether all answers have come once
-  #files = {}; // asks for files, apart from the page's own requests
+  #asking = { verdicts: {}, sheet: {}, file: {} }; // each is overtaken only by the next of its kind
 
   constructor(section, { engine, settings, boats }) {
     this.#section = section;
@@ -39,28 +38,26 @@ export class Sheet {
     }
   }
 
-  /** Ask what the sheet of the boat that is shown looks like, and what it answers. */
+  /** Ask what the boat that is shown can answer, and then what its sheet looks like. */
   async ask() {
     this.#showBoats();
     this.#engine.start();
     this.#status.wait();
     const request = {
-      do: "sheet",
       sheet: this.#boats.sheet(),
       pages: JSON.parse(this.#section.dataset.pages),
       today: today(),
       ...this.#settings.chosen,
     };
-    // The first time each answer is shown as soon as it is there; what is typed later changes few.
-    const some = this.#shown ? {} : { most_new: 1 };
+    const shown = async (what) => {
+      const response = await this.#engine.ask(this.#asking[what], JSON.stringify({ do: what, ...request }));
+      const reply = response && JSON.parse(response);
+      reply && this.#show(reply);
+      return reply;
+    };
     try {
-      let more = { rest: false };
-      while (more) {
-        const response = await this.#engine.ask(this, JSON.stringify({ ...request, ...some, ...more }));
-        const reply = response && JSON.parse(response);
-        reply && this.#show(reply);
-        more = reply?.more && { rest: true };
-      }
+      const [verdicts, sheet] = await Promise.all([shown("verdicts"), shown("sheet")]);
+      verdicts && sheet && this.#status.answered(verdicts.error ?? sheet.error ?? "");
     } catch (failure) {
       this.#status.failed(failure);
     }
@@ -166,7 +163,7 @@ export class Sheet {
   async #ask(request) {
     this.#engine.start();
     try {
-      const response = await this.#engine.ask(this.#files, JSON.stringify(request));
+      const response = await this.#engine.ask(this.#asking.file, JSON.stringify(request));
       const reply = response && JSON.parse(response);
       reply && this.#say(reply.error ?? "");
       return reply?.error ? undefined : reply;
@@ -176,23 +173,25 @@ export class Sheet {
     }
   }
 
-  #show({ slots = {}, values, settled, attributes = {}, hidden, more, error }) {
-    values && this.#put(values);
-    this.#form.settle(settled);
-    hidden && this.#form.hide(hidden);
+  #show({ slots = {}, values, settled, hidden, attributes }) {
+    values && this.#showValues(values, settled, hidden); // rows come first, then what is said in them
     for (const place of this.#section.querySelectorAll("[data-slot]")) {
       const html = slots[place.dataset.slot];
       if (html !== undefined) {
         fill(place, html);
       }
     }
-    this.#form.setAttributes(attributes);
+    attributes && this.#form.setAttributes(attributes);
+  }
+
+  #showValues(values, settled, hidden) {
+    this.#put(values);
+    this.#form.settle(settled);
+    this.#form.hide(hidden);
     const said = this.#boats.sheet();
     for (const way of this.#section.querySelectorAll("[data-unsay]")) {
       way.hidden = said[way.closest("[data-rows]").dataset.rows] === undefined;
     }
-    this.#shown = !more;
-    more || this.#status.answered(error ?? "");
   }
 
   /** Fields that say what the sheet says stay as they were typed. */
