@@ -242,21 +242,28 @@ def _filling(needs: Sequence[Need]) -> list[int]:
     Marginal allocation, Barlow and Proschan 1965, ch. 6. The order does not depend on the
     confidence wanted, so more confidence never takes a piece out.
     """
-    counts, order = [0] * len(needs), []
+    order: list[int] = []
+    counts = [0] * len(needs)
+    covered = [need.covered(0) for need in needs]
+    gains = [_gain(need, 0) for need in needs]
     for _ in range(4000):
-        best, worth = -1, 0.0
-        for index, need in enumerate(needs):
-            now, then = need.covered(counts[index]), need.covered(counts[index] + 1)
-            if now >= 1 - 1e-9:
-                continue
-            gain = math.log(max(then, 1e-300) / max(now, 1e-300)) / (need.part.price + 1)
-            if gain > worth:
-                best, worth = index, gain
-        if best < 0 or _box(needs, counts) > 0.9999:
+        gain = max(gains)
+        if gain <= 0 or math.prod(covered) > 0.9999:
             break
+        best = gains.index(gain)
         counts[best] += 1
         order.append(best)
+        covered[best] = needs[best].covered(counts[best])
+        gains[best] = _gain(needs[best], counts[best])
     return order
+
+
+def _gain(need: Need, count: int) -> float:
+    """What one piece more than `count` adds to the log of the chance, for its price; 0 for none."""
+    now, then = need.covered(count), need.covered(count + 1)
+    if now >= 1 - 1e-9:
+        return 0.0
+    return math.log(max(then, 1e-300) / max(now, 1e-300)) / (float(need.part.price) + 1)
 
 
 def _box(needs: Sequence[Need], counts: Sequence[int]) -> float:

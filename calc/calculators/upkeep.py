@@ -67,7 +67,7 @@ class Asks(Inputs):
 def answer(q: Values, show: Report) -> None:
     if not q.tasks:
         raise Refusal("tasks", "there is no task in the list")
-    made = upkeep.plan(q, q.tasks, upkeep.lay_ups(q))
+    made = upkeep.plan(q, q.tasks, () if show.brief else upkeep.lay_ups(q))
     _due_list(q, made, show)
     if show.brief:
         return
@@ -106,6 +106,8 @@ def _due_list(q: Values, made: Plan, show: Report) -> None:
             "next", "Of the next task's interval gone by", _gone_by(first, made.today), "%",
             at_most=1.0, says=_verdict(first, made),
         )  # fmt: skip
+    if show.brief:
+        return
     work = sum(job.task.duration for job in season)
     show.figure("work", "Work in them", work, _time_unit(work))
     show.headline(

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
+from functools import cached_property
 from itertools import pairwise
 from typing import Any
 
@@ -15,7 +16,7 @@ from .. import ical, log
 from ..inputs import Refusal, Values, nearest
 from ..physics import maintenance
 from ..physics.calendar_days import add_months
-from ..physics.maintenance import Due, Past, Rule, Stretch, Use
+from ..physics.maintenance import Done, Due, Past, Rule, Stretch, Use
 from ..year import MONTHS
 from . import at_rest
 from .at_rest import LaidUp
@@ -26,27 +27,78 @@ HORIZON = 24  # months
 _SPARE_DAYS = 40
 
 
+class Forecast:
+    """The boat's year from today on: its use as planned, and the less and the more it may be.
+
+    Each is worked out when it is first asked for: a list of verdicts wants the first alone.
+    """
+
+    def __init__(self, q: Values, end: date) -> None:
+        self._q, self.end = q, end
+
+    def _use(self, factor: float) -> Use:
+        today = self._q.today
+        return use_from(self._q, today, (self.end - today).days + _SPARE_DAYS, factor)
+
+    @cached_property
+    def planned(self) -> Use:
+        return self._use(1.0)
+
+    @cached_property
+    def slow(self) -> Use:
+        return self._use(1 - self._q.spread)
+
+    @cached_property
+    def fast(self) -> Use:
+        return self._use(1 + self._q.spread)
+
+
 @dataclass(frozen=True)
 class Job:
-    """A task in the plan: its rule, when it was last done, and each day it falls due.
-
-    `run_since` is running time since it was last done [s]; `early` and `late` bracket the next due
-    day for more and for less use, None where that lies beyond the plan.
-    """
+    """A task in the plan: its rule, when it was last done, and each day it falls due."""
 
     task: Any
     rule: Rule
-    last: date
-    run_since: float
-    never_done: bool
+    done: Done
     note: str
-    dues: Sequence[Due]
-    early: date | None
-    late: date | None
+    forecast: Forecast
 
     @property
+    def last(self) -> date:
+        return self.done.day
+
+    @property
+    def run_since(self) -> float:
+        """Running time since it was last done [s]."""
+        return self.done.run_since
+
+    @property
+    def never_done(self) -> bool:
+        return self.done.first
+
+    @cached_property
     def next(self) -> Due | None:
-        return self.dues[0] if self.dues else None
+        return self._first(self.forecast.planned)
+
+    @cached_property
+    def dues(self) -> Sequence[Due]:
+        forecast = self.forecast
+        return maintenance.schedule(self.rule, self.done, forecast.planned, forecast.end)
+
+    @cached_property
+    def early(self) -> date | None:
+        """The next due day if it runs more than planned; None where that lies beyond the plan."""
+        due = self._first(self.forecast.fast)
+        return due.day if due else None
+
+    @cached_property
+    def late(self) -> date | None:
+        """The next due day if it runs less; None where that lies beyond the plan."""
+        due = self._first(self.forecast.slow)
+        return due.day if due else None
+
+    def _first(self, use: Use) -> Due | None:
+        return maintenance.schedule_first(self.rule, self.done, use, self.forecast.end)
 
     @property
     def hours_left(self) -> float | None:
@@ -60,14 +112,20 @@ class Plan:
     """Everything that falls due from today to the end, and the use it was reckoned from."""
 
     today: date
-    end: date
     past: Past
     hours_read: date | None
-    use: Use
-    slow: Use
-    fast: Use
+    forecast: Forecast
     jobs: Sequence[Job]
     lay_ups: Sequence[LaidUp]
+
+    @property
+    def end(self) -> date:
+        return self.forecast.end
+
+    @property
+    def use(self) -> Use:
+        """The use as planned."""
+        return self.forecast.planned
 
     @property
     def hours_now(self) -> float:
@@ -108,14 +166,10 @@ def plan(q: Values, tasks: Sequence[Any], lay_ups: Sequence[LaidUp] = (),
     # What ran between the last reading and today is nobody's knowledge: the plan's own guess.
     since = readings[-1][0]
     past = Past(readings, use_from(q, since, (q.today - since).days))
-    end = max(add_months(q.today, HORIZON), until or q.today)
-    days = (end - q.today).days + _SPARE_DAYS
-    use, slow, fast = (
-        use_from(q, q.today, days, factor) for factor in (1.0, 1 - q.spread, 1 + q.spread)
-    )
+    forecast = Forecast(q, max(add_months(q.today, HORIZON), until or q.today))
     done = log.last_done(q.log or ())
-    made = Plan(q.today, end, past, since if read else None, use, slow, fast, [], lay_ups)
-    return Plan(**{**vars(made), "jobs": [_job(task, done, q, made) for task in tasks]})
+    jobs = [_job(task, done, q, past, forecast) for task in tasks]
+    return Plan(q.today, past, since if read else None, forecast, jobs, lay_ups)
 
 
 def _check_dates(q: Values) -> None:
@@ -172,21 +226,15 @@ def _rule(task: Any) -> Rule:
     )
 
 
-def _job(task: Any, done: dict[str, log.LastDone], q: Values, made: Plan) -> Job:
+def _job(task: Any, done: dict[str, log.LastDone], q: Values, past: Past,
+         forecast: Forecast) -> Job:  # fmt: skip
     found = done.get(task.name.lower())
     day = found.day if found else q.started
     # A job that was done after the last reading has no hours of its own but the plan's.
-    total = found.hours * HOUR + made.past.since.until(day) if found else 0.0
+    total = found.hours * HOUR + past.since.until(day) if found else 0.0
     rule = _rule(task)
-    state = maintenance.stands(rule, day, total, found is None, made.past)
-    early, late = (
-        maintenance.schedule_first(rule, state, use, made.end) for use in (made.fast, made.slow)
-    )
-    return Job(
-        task, rule, day, state.run_since, found is None, found.note if found else "",
-        maintenance.schedule(rule, state, made.use, made.end),
-        early.day if early else None, late.day if late else None,
-    )  # fmt: skip
+    state = maintenance.stands(rule, day, total, found is None, past)
+    return Job(task, rule, state, found.note if found else "", forecast)
 
 
 def lay_ups(q: Values) -> list[LaidUp]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
+from functools import lru_cache
 
 MONTH = 365.25 * 86400 / 12  # s, the mean month of a Julian year
 DAY = 86400.0
@@ -30,7 +31,8 @@ def add_months(day: date, months: int) -> date:
     year, month = divmod(index, 12)
     if not 1 <= year <= 9999:
         raise OverflowError("a date outside the years 1 to 9999")
-    return date(year, month + 1, min(day.day, days_in_month(year, month + 1)))
+    last = 28 if day.day <= 28 else days_in_month(year, month + 1)
+    return date(year, month + 1, min(day.day, last))
 
 
 def add_days(day: date, days: int) -> date:
@@ -58,6 +60,7 @@ def julian_day(day: date) -> float:
     return day.toordinal() + 1721425.0
 
 
+@lru_cache(maxsize=64)
 def span(time: float) -> tuple[int, int]:
     """A calendar interval [s] as (months, days): whole months if it is a number of them, else days.
 
@@ -72,4 +75,4 @@ def span(time: float) -> tuple[int, int]:
 def later(day: date, time: float) -> date:
     """The day a calendar interval [s] after `day`; see span, add_months."""
     months, days = span(time)
-    return add_days(add_months(day, months), days)
+    return add_months(day, months) if months else add_days(day, days)

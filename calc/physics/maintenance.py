@@ -11,8 +11,9 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from itertools import accumulate
 
-from .calendar_days import later
+from .calendar_days import days_in_month, later
 
 HOURS, CALENDAR, LAYING_UP, WAKING = "hours", "calendar", "laying up", "waking"
 BEFORE, DURING, AFTER = "before", "during", "after"
@@ -43,21 +44,20 @@ class Use:
                  stretches: Iterable[Stretch] = (), lay_ups: Iterable[Stretch] = (),
                  factor: float = 1.0) -> None:  # fmt: skip
         self.start, self.days = start, days
-        daily = [0.0] * days
-        day, one = start, timedelta(days=1)
-        for index in range(days):
-            daily[index] = by_month[day.month - 1] * factor
-            day += one
+        daily: list[float] = []
+        day = start
+        while len(daily) < days:  # a month at a time
+            left = days_in_month(day.year, day.month) - day.day + 1
+            daily += [by_month[day.month - 1] * factor] * min(left, days - len(daily))
+            day += timedelta(days=left)
         self.lay_ups = sorted(lay_ups, key=lambda s: (s.start, s.end))
-        for stretch in (*stretches, *self.lay_ups):
-            value = 0.0 if stretch in self.lay_ups else stretch.daily * factor
+        at_work = [(stretch, stretch.daily * factor) for stretch in stretches]
+        for stretch, value in (*at_work, *((lay_up, 0.0) for lay_up in self.lay_ups)):
             first = max(0, (stretch.start - start).days)
             last = min(days - 1, (stretch.end - start).days)
-            for index in range(first, last + 1):
-                daily[index] = value
-        self._sums = [0.0] * (days + 1)
-        for index, value in enumerate(daily):
-            self._sums[index + 1] = self._sums[index] + value
+            if first <= last:
+                daily[first : last + 1] = [value] * (last + 1 - first)
+        self._sums = list(accumulate(daily, initial=0.0))
 
     @property
     def total(self) -> float:
@@ -183,21 +183,24 @@ def schedule(rule: Rule, done: Done, use: Use, end: date) -> list[Due]:
 def _next(rule: Rule, last: date, owed: float, first: bool, use: Use,
           ran_out: date | None) -> Due | None:  # fmt: skip
     """The next due day after `last`, where the running time stood at `owed` [s] of the forecast."""
-    dues = []
+    day, why = date.max, ""
     limit = rule.limit(first)
     if limit is not None:
         if owed + limit <= _SAME:
-            dues.append(Due(ran_out or use.start, HOURS))
+            day, why = ran_out or use.start, HOURS
         elif (index := use.reached(owed + limit)) < use.days:
-            dues.append(Due(use.start + timedelta(days=index), HOURS))
+            day, why = use.start + timedelta(days=index), HOURS
     if rule.calendar is not None:
-        dues.append(Due(_moved(later(last, rule.calendar), last, rule, use), CALENDAR))
-    for lay_up in use.lay_ups:
-        if rule.before_lay_up and lay_up.start > last + GRACE:
-            dues.append(Due(lay_up.start, LAYING_UP))
-        if rule.after_lay_up and lay_up.end > last + GRACE:
-            dues.append(Due(lay_up.end, WAKING))
-    return min(dues, key=lambda d: d.day, default=None)
+        moved = _moved(later(last, rule.calendar), last, rule, use)
+        if moved < day:
+            day, why = moved, CALENDAR
+    if rule.before_lay_up or rule.after_lay_up:
+        for lay_up in use.lay_ups:
+            if rule.before_lay_up and last + GRACE < lay_up.start < day:
+                day, why = lay_up.start, LAYING_UP
+            if rule.after_lay_up and last + GRACE < lay_up.end < day:
+                day, why = lay_up.end, WAKING
+    return Due(day, why) if why else None
 
 
 def _moved(day: date, last: date, rule: Rule, use: Use) -> date:

@@ -147,19 +147,16 @@ def wear_out_failures(time: float, age: float, shape: float, scale: float) -> tu
     """
     positive(shape, "the Weibull shape")
     positive(scale, "the characteristic life")
+    not_negative(age, "the age")
     if not_negative(time, "the time") == 0:
         return (1.0,)
     _countable(time / weibull_mean(shape, scale))
     step = time / _CELLS
-
-    def first(t: float) -> float:
-        return 1 - conditional_reliability(t, age, shape, scale)
-
-    life = [1 - weibull_reliability(i * step, shape, scale) for i in range(_CELLS + 1)]
-    shares = [life[i + 1] - life[i] for i in range(_CELLS)]
     # Both grids of the k-th failure's distribution: at the nodes, and half a cell earlier.
-    nodes = [first(i * step) for i in range(_CELLS + 1)]
-    middles = [first((i + 0.5) * step) for i in range(_CELLS)]
+    life = _failed([i * step for i in range(_CELLS + 1)], 0.0, shape, scale)
+    nodes = _failed([i * step for i in range(_CELLS + 1)], age, shape, scale) if age else life
+    middles = _failed([(i + 0.5) * step for i in range(_CELLS)], age, shape, scale)
+    shares = [life[i + 1] - life[i] for i in range(_CELLS)]
     chances = [1 - nodes[-1]]
     while nodes[-1] > 1e-6 and len(chances) < 400:
         backwards = middles[::-1]
@@ -170,6 +167,19 @@ def wear_out_failures(time: float, age: float, shape: float, scale: float) -> tu
         nodes = new_nodes
         middles = [(nodes[i] + nodes[i + 1]) / 2 for i in range(_CELLS)]
     return (*chances, nodes[-1])  # that many or more
+
+
+def _failed(times: Sequence[float], age: float, shape: float, scale: float) -> list[float]:
+    """Chance that a part of this age fails within each of the times; see conditional_reliability,
+    here written out because a list of spares asks for it some thousand times."""
+    exp, log = math.exp, math.log
+    aged = _hazard_sum(age, shape, scale)
+    found = []
+    for time in times:
+        both = age + time
+        exponent = shape * log(both / scale) if both > 0 else -math.inf
+        found.append(1 - exp(aged - (exp(exponent) if exponent < 7.0 else 1e3)))
+    return found
 
 
 def added(*several: Sequence[float]) -> list[float]:
