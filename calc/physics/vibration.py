@@ -377,12 +377,12 @@ def _rotate(a: Matrix, v: Matrix, p: int, q: int) -> None:
     c = 1 / math.hypot(t, 1.0)
     s = t * c
     for row in a:
-        row[p], row[q] = c * row[p] - s * row[q], s * row[p] + c * row[q]
-    for m in (a, v):
-        m[p], m[q] = (
-            [c * x - s * y for x, y in zip(m[p], m[q], strict=True)],
-            [s * x + c * y for x, y in zip(m[p], m[q], strict=True)],
-        )
+        x, y = row[p], row[q]
+        row[p], row[q] = c * x - s * y, s * x + c * y
+    for upper, lower in ((a[p], a[q]), (v[p], v[q])):
+        for j, x in enumerate(upper):
+            y = lower[j]
+            upper[j], lower[j] = c * x - s * y, s * x + c * y
 
 
 def mount_stiffness_matrix(mounts: Sequence[Mount]) -> Matrix:
@@ -393,15 +393,15 @@ def mount_stiffness_matrix(mounts: Sequence[Mount]) -> Matrix:
     k = [[0.0] * 6 for _ in range(6)]
     for x, y, z, kx, ky, kz in mounts:
         rows = (
-            (kx, (1.0, 0.0, 0.0, 0.0, z, -y)),
-            (ky, (0.0, 1.0, 0.0, -z, 0.0, x)),
-            (kz, (0.0, 0.0, 1.0, y, -x, 0.0)),
+            (kx, ((0, 1.0), (4, z), (5, -y))),
+            (ky, ((1, 1.0), (3, -z), (5, x))),
+            (kz, ((2, 1.0), (3, y), (4, -x))),
         )
-        for stiffness, b in rows:
-            for i in range(6):
-                if b[i]:
-                    for j in range(6):
-                        k[i][j] += stiffness * b[i] * b[j]
+        for stiffness, arms in rows:
+            for i, arm in arms:
+                row, push = k[i], stiffness * arm
+                for j, other in arms:
+                    row[j] += push * other
     return k
 
 
@@ -443,15 +443,18 @@ def rigid_body_modes(body: RigidBody, mounts: Sequence[Mount]) -> tuple[Mode, ..
         raise ValueError("there are no mounts")
     for _, _, _, kx, ky, kz in mounts:
         _positive(min(kx, ky, kz), "every stiffness of a mount")
-    inverse = _inverse_cholesky(body)
+    inverse = [_filled(row) for row in _inverse_cholesky(body)]
     k = mount_stiffness_matrix(mounts)
     half = [[_dot(row, col) for col in k] for row in inverse]
-    values, vectors = symmetric_eigen([[_dot(r, row) for row in inverse] for r in half])
+    values, vectors = symmetric_eigen([[_dot(row, r) for row in inverse] for r in half])
     modes = []
     for value, q in zip(values, vectors, strict=True):
-        shape = tuple(sum(inverse[i][j] * q[i] for i in range(6)) for j in range(6))
+        shape = [0.0] * 6
+        for row, share in zip(inverse, q, strict=True):
+            for j, x in row:
+                shape[j] += x * share
         frequency = math.sqrt(max(value, 0.0)) / (2 * math.pi)
-        modes.append(Mode(frequency, tuple(x * x for x in q), shape))
+        modes.append(Mode(frequency, tuple([x * x for x in q]), tuple(shape)))
     return tuple(modes)
 
 
@@ -477,13 +480,13 @@ def forces_through_mounts(
     """
     w2 = (2 * math.pi * frequency) ** 2
     u = [0j] * 6
-    lossy = 1 + 1j * loss_factor
+    lossy, loaded = 1 + 1j * loss_factor, _filled(load)
     for mode in modes:
-        drive = _dot(mode.shape, load)
+        drive = _dot(loaded, mode.shape)
         if drive:
             q = drive / ((2 * math.pi * mode.frequency) ** 2 * lossy - w2)
-            for i in range(6):
-                u[i] += mode.shape[i] * q
+            for i, x in enumerate(mode.shape):
+                u[i] += x * q
     return [
         (
             kx * lossy * (u[0] + u[4] * z - u[5] * y),
@@ -494,8 +497,17 @@ def forces_through_mounts(
     ]
 
 
-def _dot(a: Sequence[float], b: Sequence[float]) -> float:
-    return sum(x * y for x, y in zip(a, b, strict=True))
+def _filled(row: Sequence[float]) -> list[tuple[int, float]]:
+    """What a row holds, by place, without its zeros: most rows here are nearly empty."""
+    return [(i, x) for i, x in enumerate(row) if x]
+
+
+def _dot(filled: Sequence[tuple[int, float]], other: Sequence[float]) -> float:
+    """Scalar product of a row as `_filled` has it with another."""
+    total = 0.0
+    for i, x in filled:
+        total += x * other[i]
+    return total
 
 
 # Statics of the mounts
