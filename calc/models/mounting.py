@@ -24,7 +24,6 @@ WOODEN = ("plywood", "softwood", "hardwood")
 ON_FLOOR = "unit bouncing on it"
 
 Vector = tuple[float, float, float]
-Drum = tuple[str, float]
 
 
 class AtSea(NamedTuple):
@@ -134,7 +133,7 @@ def case(q: Values, like: Case | None = None) -> Case:
     modes = None if like is None else _scaled_modes(iso, like)
     if modes is None:
         path.check_standing(q, iso)
-        modes = _modes(path.body(q), tuple(path.springs(q, iso, iso.ratio)))
+        modes = path.modes(path.body(q), path.springs(q, iso, iso.ratio))
     if like is not None and all(getattr(q, n) == getattr(like.q, n) for n in _FLOOR):
         floor = like.floor
     else:
@@ -165,7 +164,7 @@ def on_floor(q: Values, iso: path.Isolator, floor: path.Floor) -> float:
 # ---- what answers the sources ----
 
 
-def nearest_drum(made: Case) -> tuple[float, Drum, path.Source]:
+def nearest_drum(made: Case) -> tuple[float, path.Drum, path.Source]:
     """The panel mode that lies nearest to a source: distance as a share, mode, source."""
     drums = (*made.floor.drums, (ON_FLOOR, made.on_floor))
     return min(
@@ -229,13 +228,6 @@ def _group_loads(
     force: Vector, centre: Vector, places: tuple[tuple[float, float], ...]
 ) -> tuple[fasteners.BoltLoad, ...]:
     return tuple(fasteners.bolt_group_loads(force, centre, places))
-
-
-@lru_cache(maxsize=16)
-def _modes(
-    body: vibration.RigidBody, springs: tuple[vibration.Mount, ...]
-) -> tuple[vibration.Mode, ...]:
-    return vibration.rigid_body_modes(body, springs)
 
 
 def _movement(made: Case, force: Vector) -> float:

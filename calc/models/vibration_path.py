@@ -9,7 +9,8 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
+from typing import NamedTuple
 
 from ..boat import BoatSheet as boat
 from ..equipment.choices import CORED_FLOORS
@@ -28,6 +29,9 @@ TURNING_SHARE = 0.35
 
 ROD_RATIO = 1 / 6
 """Crank radius over rod length of a small plunger pump: common practice, no source."""
+
+
+Places = tuple[tuple[float, float], ...]
 
 
 class PathInputs(Inputs):
@@ -94,7 +98,7 @@ class Isolator:
     band of its stiffness over `each`.
     """
 
-    places: tuple[tuple[float, float], ...]
+    places: Places
     each: float
     side: float
     ratio: float
@@ -116,7 +120,7 @@ class Isolator:
         return self.each * len(self.places)
 
 
-def mount_places(count: int, along: float, across: float) -> tuple[tuple[float, float], ...]:
+def mount_places(count: int, along: float, across: float) -> Places:
     """Places (x, y) [m] of 3 to 6 mounts over a rectangle: corners first.
 
     Three: two at the motor, one at the pump; five: one in the middle; six: two amidships.
@@ -149,7 +153,7 @@ def isolator(q: Values) -> Isolator:
     )  # fmt: skip
 
 
-def _by_size(q: Values, places: tuple[tuple[float, float], ...], loss: float) -> Isolator:
+def _by_size(q: Values, places: Places, loss: float) -> Isolator:
     """Mounts by size and hardness, at the middle of the two published moduli."""
 
     def made(modulus: float) -> rubber.RubberMount:
@@ -173,16 +177,24 @@ def body(q: Values) -> vibration.RigidBody:
     return vibration.box_body(q.unit_mass, q.unit_length, q.unit_width, q.unit_height)
 
 
-def springs(q: Values, iso: Isolator, ratio: float) -> list[vibration.Mount]:
+def springs(q: Values, iso: Isolator, ratio: float) -> tuple[vibration.Mount, ...]:
     """The mounts about the centre of gravity, their stiffness times `ratio`."""
     z = -(q.cg_height + iso.height / 2)
     k, side = iso.each * ratio, iso.side * ratio
-    return [vibration.Mount(x - q.cg_along, y, z, side, side, k) for x, y in iso.places]
+    return tuple([vibration.Mount(x - q.cg_along, y, z, side, side, k) for x, y in iso.places])
+
+
+@lru_cache(maxsize=8)
+def modes(
+    box: vibration.RigidBody, lifted: tuple[vibration.Mount, ...]
+) -> tuple[vibration.Mode, ...]:
+    """The six motions of a unit on its mounts, lowest first."""
+    return vibration.rigid_body_modes(box, lifted)
 
 
 def check_standing(q: Values, iso: Isolator) -> float:
     """Distance [m] from the centre of gravity to the nearest tipping edge; refuses none."""
-    margin = vibration.stability_margin((q.cg_along, 0.0), iso.places)
+    margin = _tipping_margin(q.cg_along, iso.places)
     if margin <= 0:
         raise Refusal(
             "cg_along",
@@ -192,7 +204,15 @@ def check_standing(q: Values, iso: Isolator) -> float:
     return margin
 
 
+@lru_cache(maxsize=8)
+def _tipping_margin(along: float, places: Places) -> float:
+    return vibration.stability_margin((along, 0.0), places)
+
+
 # ---- floor ----
+
+
+Drum = tuple[str, float]
 
 
 @dataclass(frozen=True)
@@ -201,7 +221,7 @@ class Floor:
 
     bending [N m] per width and mass_per_area [kg/m²] of a panel; for bearers those of both
     together over their width. endless: real mobility [m/(N s)] without edges, by frequency [Hz].
-    drums: label and frequency [Hz] of the lowest modes. thickness [m] overall.
+    thickness [m] overall. find_response, find_drums: how to find what not every answer needs.
     """
 
     length: float
@@ -212,9 +232,19 @@ class Floor:
     loss: float
     source: str
     endless: Callable[[float], float]
-    response: tuple[structures.Resonator, ...]
-    drums: tuple[tuple[str, float], ...]
+    find_response: Callable[[], tuple[structures.Resonator, ...]]
+    find_drums: Callable[[], tuple[Drum, ...]]
     panel: structures.Panel | None
+
+    @cached_property
+    def response(self) -> tuple[structures.Resonator, ...]:
+        """Its modes under the mounts."""
+        return self.find_response()
+
+    @cached_property
+    def drums(self) -> tuple[Drum, ...]:
+        """Label and frequency [Hz] of its lowest modes."""
+        return self.find_drums()
 
     def mobility(self, frequency: float) -> complex:
         """Mobility [m/(N s)] under the mounts, with the edges as they are."""
@@ -243,7 +273,7 @@ _EDGES: dict[str, tuple[structures.Edges, structures.Edges]] = {
 }
 
 
-def floor(q: Values, places: Sequence[tuple[float, float]], orders: int = 5) -> Floor:
+def floor(q: Values, places: Places, orders: int = 5) -> Floor:
     """The floor as asked, with the mounts about its middle.
 
     Refuses a panel thicker than wide, and mounts that stand off it.
@@ -256,17 +286,29 @@ def floor(q: Values, places: Sequence[tuple[float, float]], orders: int = 5) -> 
         raise Refusal("span_across", "the mounts stand farther apart than their floor is wide")
     section, loss, source = panel_section(q)
     panel = _panel(q, section)
-    response = structures.panel_response(
-        panel, [(q.floor_length / 2 + x, q.floor_width / 2 + y) for x, y in places], orders
-    )
-    drums = [(f"panel, {m.nx} × {m.ny}", m.frequency) for m in structures.panel_modes(panel, 6, 4)]
-    if q.battens:
-        drums.append(("bay between battens", _bay_frequency(q, panel)))
+    bay = _bay(q, panel) if q.battens else None
     mobility = structures.infinite_plate_mobility(section.mean, section.mass)
     return Floor(
         q.floor_length, q.floor_width, section.thickness, section.mass, section.mean, loss, source,
-        lambda _: mobility, response, tuple(sorted(drums, key=lambda d: d[1])), panel,
+        lambda _: mobility, lambda: _panel_response(panel, places, orders),
+        lambda: _panel_drums(panel, bay), panel,
     )  # fmt: skip
+
+
+@lru_cache(maxsize=32)
+def _panel_response(
+    panel: structures.Panel, places: Places, orders: int
+) -> tuple[structures.Resonator, ...]:
+    x, y = panel.length / 2, panel.width / 2
+    return structures.panel_response(panel, [(x + px, y + py) for px, py in places], orders)
+
+
+@lru_cache(maxsize=8)
+def _panel_drums(panel: structures.Panel, bay: structures.Panel | None) -> tuple[Drum, ...]:
+    drums = [(f"panel, {m.nx} × {m.ny}", m.frequency) for m in structures.panel_modes(panel, 6, 4)]
+    if bay:
+        drums.append(("bay between battens", _bay_frequency(bay)))
+    return tuple(sorted(drums, key=lambda d: d[1]))
 
 
 def _panel(q: Values, section: structures.Section) -> structures.Panel:
@@ -282,7 +324,7 @@ def lowest_drum(q: Values) -> float:
         return _bearer_modes(q, (1,))[0]
     panel = _panel(q, panel_section(q)[0])
     first = structures.panel_modes(panel, 1, 3)[0].frequency
-    return min(first, _bay_frequency(q, panel)) if q.battens else first
+    return min(first, _bay_frequency(_bay(q, panel))) if q.battens else first
 
 
 def panel_section(q: Values) -> tuple[structures.Section, float, str]:
@@ -313,17 +355,21 @@ def _battened(q: Values, section: structures.Section, modulus: float) -> structu
     return structures.stiffened_section(section, modulus, batten, spacing)
 
 
-def _bay_frequency(q: Values, panel: structures.Panel) -> float:
-    """First mode [Hz] of the bare panel between two battens."""
+def _bay(q: Values, panel: structures.Panel) -> structures.Panel:
+    """The bare panel between two battens."""
     plain, _, _ = panel_section(Values(vars(q) | {"battens": 0}))
     width = panel.width / (q.battens + 1)
     if plain.thickness > width:
         raise Refusal("battens", "the battens stand closer together than the panel is thick")
-    bay = structures.Panel(panel.length, width, plain, panel.x_edges, "SS")
+    return structures.Panel(panel.length, width, plain, panel.x_edges, "SS")
+
+
+def _bay_frequency(bay: structures.Panel) -> float:
+    """First mode [Hz] of a bay."""
     return structures.panel_modes(bay, 1, 2)[0].frequency
 
 
-def _bearers(q: Values, places: Sequence[tuple[float, float]]) -> Floor:
+def _bearers(q: Values, places: Places) -> Floor:
     """Two bearers along the shaft, each under one row of mounts and half the load."""
     material = structures.MATERIALS[q.bearer_material]
     if q.bearer_depth > q.floor_length:
@@ -335,13 +381,14 @@ def _bearers(q: Values, places: Sequence[tuple[float, float]]) -> Floor:
         material.youngs_modulus, inertia, line_mass, q.floor_length, along
     )
     modes = _bearer_modes(q, (1, 2, 3))
+    response = tuple([structures.Resonator(r.squared, r.weight / 2) for r in one])
+    drums = tuple([(f"bearers, {n}", f) for n, f in enumerate(modes, 1)])
     bending = material.youngs_modulus * inertia
     return Floor(
         q.floor_length, 2 * q.bearer_width, q.bearer_depth, line_mass / q.bearer_width,
         bending / q.bearer_width, material.loss_factor, material.source,
         lambda f: structures.infinite_beam_mobility(bending, line_mass, f) / 2,
-        tuple(structures.Resonator(r.squared, r.weight / 2) for r in one),
-        tuple((f"bearers, {n}", f) for n, f in enumerate(modes, 1)), None,
+        lambda: response, lambda: drums, None,
     )  # fmt: skip
 
 
@@ -361,8 +408,7 @@ def _bearer_modes(q: Values, numbers: Sequence[int]) -> list[float]:
 # ---- sources ----
 
 
-@dataclass(frozen=True)
-class Source:
+class Source(NamedTuple):
     """What shakes at a frequency [Hz]: load on the unit, forces [N] and moments [N m] (amplitudes).
 
     how: what the load is taken to be.
@@ -383,26 +429,38 @@ def pump_torque(q: Values) -> float:
 
 
 def sources(q: Values) -> tuple[Source, ...]:
-    """All sources, lowest first.
+    """All sources, lowest first."""
+    return _sources(
+        pump_torque(q), q.unit.pump.mass, q.unit.motor.mass, q.unit_length, q.motor_speed,
+        q.speed_ratio, q.plungers, q.ac_frequency if q.single_phase else 0.0,
+    )  # fmt: skip
+
+
+@lru_cache(maxsize=8)
+def _sources(
+    torque: float, pump_mass: float, motor_mass: float, length: float, motor_speed: float,
+    speed_ratio: float, plungers: int, mains: float,
+) -> tuple[Source, ...]:  # fmt: skip
+    """All sources by the pump's torque [N m], masses [kg], length [m] and speeds [rev/s, Hz].
 
     Inside one base the pump's and the motor's mean torques cancel; what shakes is what the turning
     masses take up: the ripple of the pump's torque and the whole pulse of a single-phase motor's.
     Common practice, no source: an estimate, ±6 dB.
     """
-    torque = pump_torque(q)
-    crank = q.motor_speed * q.speed_ratio
-    ripple = vibration.flow_ripple(q.plungers, ROD_RATIO, 2).harmonics
+    crank = motor_speed * speed_ratio
+    ripple = vibration.flow_ripple(plungers, ROD_RATIO, 2).harmonics
+    geared = not math.isclose(speed_ratio, 1.0, rel_tol=0.005)
     loads = {
-        "pump crank": _unbalance(q, q.unit.pump.mass, CRANK_BALANCE, crank, -1.0)
-        if not math.isclose(q.speed_ratio, 1.0, rel_tol=0.005)
-        else _unbalance(q, q.unit.motor.mass, MOTOR_BALANCE, crank, 1.0),
-        "motor shaft": _unbalance(q, q.unit.motor.mass, MOTOR_BALANCE, q.motor_speed, 1.0),
+        "pump crank": _unbalance(length, pump_mass, CRANK_BALANCE, crank, -1.0)
+        if geared
+        else _unbalance(length, motor_mass, MOTOR_BALANCE, crank, 1.0),
+        "motor shaft": _unbalance(length, motor_mass, MOTOR_BALANCE, motor_speed, 1.0),
         "plungers": _twist(torque * ripple[0]),
         "plungers, 2nd harmonic": _twist(torque * ripple[1]),
-        "torque at twice the mains": _twist(torque * q.speed_ratio),
+        "torque at twice the mains": _twist(torque * speed_ratio),
     }
     names = {
-        "pump crank": ("crank", "shaft turning" if q.speed_ratio == 1 else "pump crank turning"),
+        "pump crank": ("crank", "shaft turning" if speed_ratio == 1 else "pump crank turning"),
         "motor shaft": ("shaft", "motor shaft turning"),
         "plungers": ("plungers", "plungers passing"),
         "plungers, 2nd harmonic": ("plungers2", "plungers, second harmonic"),
@@ -415,9 +473,7 @@ def sources(q: Values) -> tuple[Source, ...]:
         "plungers, 2nd harmonic": "ripple of the pump's torque",
         "torque at twice the mains": "the whole torque pulses",
     }
-    lines = vibration.source_lines(
-        q.motor_speed, crank, q.plungers, q.ac_frequency if q.single_phase else 0.0
-    )
+    lines = vibration.source_lines(motor_speed, crank, plungers, mains)
     return tuple(Source(*names[s.name], s.frequency, loads[s.name], how[s.name]) for s in lines)
 
 
@@ -426,11 +482,11 @@ def _twist(moment: float) -> tuple[float, float, float, float, float, float]:
 
 
 def _unbalance(
-    q: Values, mass: float, grade: float, speed: float, end: float
+    length: float, mass: float, grade: float, speed: float, end: float
 ) -> tuple[float, float, float, float, float, float]:
     """Turning force at the motor's (end 1) or the pump's middle, a quarter of the length away."""
     force = vibration.unbalance_force(TURNING_SHARE * mass, grade, speed)
-    arm = end * q.unit_length / 4
+    arm = end * length / 4
     return (0.0, force, force, 0.0, -force * arm, force * arm)
 
 
@@ -450,8 +506,7 @@ def effectiveness(mass: float, stiffness: float, loss: float, floor: complex, f:
     )
 
 
-@dataclass(frozen=True)
-class StructureBorne:
+class StructureBorne(NamedTuple):
     """What a source does to the floor: force on it [N, rms of all mounts], and the sound power [W]
     that the floor then radiates on one side."""
 
@@ -466,18 +521,31 @@ def structure_borne(q: Values, iso: Isolator, under: Floor) -> tuple[StructureBo
     Forces of the mounts are added as if they kept no time with each other, the floor is taken as
     endless, and what it moves is lost in the panel.
     """
-    lifted = springs(q, iso, iso.ratio)
-    modes = vibration.rigid_body_modes(body(q), lifted)
     found = []
-    for source in sources(q):
+    shaking = sources(q)
+    pushes = _pushes(body(q), springs(q, iso, iso.ratio), iso.loss, shaking)
+    for source, push in zip(shaking, pushes, strict=True):
         f = source.frequency
-        forces = vibration.forces_through_mounts(modes, lifted, source.load, f, iso.loss)
         machine = vibration.mass_mobility(q.unit_mass, f)
         mounts = vibration.spring_mobility(iso.shaken, iso.loss, f)
         mobility = under.endless(f)
         gives = abs(machine + mounts) / abs(machine + mounts + mobility)
-        force = gives * math.sqrt(sum(abs(z) ** 2 for _, _, z in forces) / 2)
+        force = gives * push
         found.append(StructureBorne(source, force, _radiated(force, f, under, mobility)))
+    return tuple(found)
+
+
+@lru_cache(maxsize=8)
+def _pushes(
+    box: vibration.RigidBody, lifted: tuple[vibration.Mount, ...], loss: float,
+    shaking: tuple[Source, ...],
+) -> tuple[float, ...]:  # fmt: skip
+    """Force [N, rms of all mounts] that each source puts on a rigid floor."""
+    moved = modes(box, lifted)
+    found = []
+    for source in shaking:
+        forces = vibration.forces_through_mounts(moved, lifted, source.load, source.frequency, loss)
+        found.append(math.sqrt(sum([abs(z) ** 2 for _, _, z in forces]) / 2))
     return tuple(found)
 
 

@@ -5,6 +5,7 @@ mobilities in m/(N s). A plate's x edges are those at x = 0 and x = length.
 """
 
 import math
+import operator
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
@@ -316,7 +317,12 @@ class Panel:
 
 
 def mode_frequency(panel: Panel, nx: int, ny: int) -> float:
-    """Natural frequency [Hz] of one mode of a panel.
+    """Natural frequency [Hz] of one mode of a panel. Source: as `mode_frequencies`."""
+    return mode_frequencies(panel, (nx,), (ny,))[0].frequency
+
+
+def mode_frequencies(panel: Panel, along: Sequence[int], across: Sequence[int]) -> list[PanelMode]:
+    """The modes of a panel of all these shapes along x with all these along y.
 
     Exact with all edges simply supported; else Rayleigh's quotient with beam functions, which is
     high: by up to 0.8 % with every edge held, 2.5 % with one edge or two opposite edges free, 8 %
@@ -325,17 +331,25 @@ def mode_frequency(panel: Panel, nx: int, ny: int) -> float:
     Source: G. B. Warburton, "The vibration of rectangular plates", Proc. Inst. Mech. Eng. 168
     (1954) 371-384, with the orthotropic form of R. F. S. Hearmon (1959).
     """
-    x, y, s = _beam_shape(panel.x_edges, nx), _beam_shape(panel.y_edges, ny), panel.section
-    a2, b2 = panel.length**2, panel.width**2
-    stiffness = math.pi**4 * (
-        s.dx * x.g4 / (a2 * a2)
-        + s.dy * y.g4 / (b2 * b2)
-        + 2 * (s.cross * x.h * y.h + s.twist * x.j * y.j) / (a2 * b2)
-    )
-    flexibility = 1 / stiffness if stiffness > 0 else math.inf
-    if math.isfinite(s.shear):
-        flexibility += 1 / (s.shear * math.pi**2 * (x.j / a2 + y.j / b2))
-    return math.sqrt(1 / (flexibility * s.mass)) / (2 * math.pi)
+    s, a2, b2 = panel.section, panel.length**2, panel.width**2
+    columns = []
+    for ny in across:
+        y = _beam_shape(panel.y_edges, ny)
+        columns.append((ny, s.dy * y.g4 / (b2 * b2), y.h, y.j, y.j / b2))
+    pi4, ab, shear, solid = math.pi**4, a2 * b2, s.shear * math.pi**2, math.isinf(s.shear)
+    modes = []
+    for nx in along:
+        x = _beam_shape(panel.x_edges, nx)
+        bent_x, sheared_x = s.dx * x.g4 / (a2 * a2), x.j / a2
+        cross, twist = s.cross * x.h, s.twist * x.j
+        for ny, bent_y, h, j, sheared_y in columns:
+            stiffness = pi4 * (bent_x + bent_y + 2 * (cross * h + twist * j) / ab)
+            flexibility = 1 / stiffness if stiffness > 0 else math.inf
+            if not solid:
+                flexibility += 1 / (shear * (sheared_x + sheared_y))
+            frequency = math.sqrt(1 / (flexibility * s.mass)) / (2 * math.pi)
+            modes.append(PanelMode(frequency, nx, ny))
+    return modes
 
 
 def panel_modes(panel: Panel, count: int = 8, orders: int = 5) -> tuple[PanelMode, ...]:
@@ -343,12 +357,8 @@ def panel_modes(panel: Panel, count: int = 8, orders: int = 5) -> tuple[PanelMod
 
     Source: as `mode_frequency`.
     """
-    modes = [
-        PanelMode(mode_frequency(panel, nx, ny), nx, ny)
-        for nx in range(1, orders + 1)
-        for ny in range(1, orders + 1)
-    ]
-    return tuple(sorted(modes)[:count])
+    shapes = range(1, orders + 1)
+    return tuple(sorted(mode_frequencies(panel, shapes, shapes))[:count])
 
 
 def plate_frequency(
@@ -406,22 +416,25 @@ def panel_response(
         if not (0 <= x <= panel.length and 0 <= y <= panel.width):
             raise ValueError("a mount stands off the panel")
     mass = panel.section.mass * panel.area * len(places)
-    xs = [
-        [_beam_shape(panel.x_edges, n).at(x / panel.length) ** 2 for x, _ in places]
-        for n in range(1, orders + 1)
-    ]
-    ys = [
-        [_beam_shape(panel.y_edges, n).at(y / panel.width) ** 2 for _, y in places]
-        for n in range(1, orders + 1)
-    ]
+    shapes = range(1, orders + 1)
+    xs = [_squares(panel.x_edges, n, [x / panel.length for x, _ in places]) for n in shapes]
+    ys = [_squares(panel.y_edges, n, [y / panel.width for _, y in places]) for n in shapes]
     return tuple(
-        Resonator(
-            (2 * math.pi * mode_frequency(panel, i + 1, j + 1)) ** 2,
-            sum(u * v for u, v in zip(px, py, strict=True)) / mass,
-        )
-        for i, px in enumerate(xs)
-        for j, py in enumerate(ys)
+        [
+            Resonator(
+                (2 * math.pi * frequency) ** 2,
+                sum(map(operator.mul, xs[nx - 1], ys[ny - 1])) / mass,
+            )
+            for frequency, nx, ny in mode_frequencies(panel, shapes, shapes)
+        ]
     )
+
+
+def _squares(edges: Edges, n: int, places: Sequence[float]) -> list[float]:
+    """φ² of a shape at places on 0..1, of which many are alike."""
+    at = _beam_shape(edges, n).at
+    found = {s: at(s) ** 2 for s in set(places)}
+    return [found[s] for s in places]
 
 
 def point_mobility(response: Sequence[Resonator], loss_factor: float, frequency: float) -> complex:
