@@ -18,7 +18,6 @@ from ..models.sound_path import (
     Heard,
     Sounds,
     Spectrum,
-    absorption,
     cabin_absorption,
     cabin_surface,
     face_area,
@@ -26,7 +25,6 @@ from ..models.sound_path import (
     in_locker,
     power_a,
     sounds,
-    through_area,
 )
 from ..physics import sound
 from ..report import (
@@ -184,10 +182,11 @@ class Asks(path.PathInputs):
 
 def answer(q: Values, show: Report) -> None:
     found = sounds(q)
-    _headline(q, found, show)
-    _figures(q, found, show)
+    _deciding(q, found, show)
     if show.brief:
         return
+    _headline(q, found, show)
+    _told(q, found, show)
     _measures(q, found, show)
     _turn_up(q, found, show)
     _places(q, found, show)
@@ -282,8 +281,8 @@ def _ear(q: Values, found: Sounds) -> Heard:
     return found.berth if q.doing == "sleep" else found.seat
 
 
-def _figures(q: Values, found: Sounds, show: Report) -> None:
-    """What one wants to do decides; all else is told."""
+def _deciding(q: Values, found: Sounds, show: Report) -> None:
+    """The figures that decide: what one wants to do does. The other ear stands beside it."""
     _talk_and_film(q, found, show)
     for key, (where, at), ear, aim in (
         ("seat", _seat(q), found.seat, sound.CRITERIA[q.seat_aim]),
@@ -296,12 +295,16 @@ def _figures(q: Values, found: Sounds, show: Report) -> None:
             says=line(where + " it is {l}; the most for a {aim} is {m}", aim=aim.space,
                       l=(total, "dB(A)"), m=(aim.limit, "dB(A)"), **at),
         )  # fmt: skip
+
+
+def _told(q: Values, found: Sounds, show: Report) -> None:
+    """The figures that are only told."""
     name = "In the berth" if q.doing == "sleep" else "At the seat"
     ear = _ear(q, found)
     show.figure("air", f"{name}, through the air", ear.air_a, "dB(A)")
     show.figure("floor", f"{name}, through the floor", ear.floor_a, "dB(A)",
                 note="an estimate, ±6 dB")  # fmt: skip
-    show.figure("locker", "Inside the locker, lid shut", in_locker(q, found), "dB(A)",
+    show.figure("locker", "Inside the locker, lid shut", in_locker(found), "dB(A)",
                 at_most=sound.CRITERIA["hearing"].limit, decides=False,
                 note="85 dB(A) all day harms hearing")  # fmt: skip
     show.figure("power", "Its sound power", sound.a_weighted(found.power), "dB(A)")
@@ -391,7 +394,7 @@ def _enough(q: Values, measure: Measure, show: Report) -> str:
     if all(f.state != FAILS for f in show.figures):
         return ""
     after = Report(TITLE, "")
-    _figures(q, measure.after, after)
+    _deciding(q, measure.after, after)
     return " That is enough." if after.verdict != FAILS else " That alone is not enough."
 
 
@@ -529,7 +532,7 @@ def _places(q: Values, found: Sounds, show: Report) -> None:
 def _state(q: Values, found: Sounds) -> str:
     """The verdict on what is heard."""
     show = Report(TITLE, "")
-    _figures(q, found, show)
+    _deciding(q, found, show)
     return show.verdict
 
 
@@ -614,7 +617,7 @@ def _drawing(q: Values, found: Sounds, show: Report) -> None:
 def _working(q: Values, found: Sounds, show: Report) -> None:
     _source_step(q, show)
     band = 4
-    passing, absorbed = through_area(q, band), absorption(q, band)
+    passing, absorbed = found.through[band], found.absorbed[band]
     faces = face_area(q)
     opening = min(q.gaps + q.vents, faces)
     if opening > 0:
@@ -631,7 +634,7 @@ def _working(q: Values, found: Sounds, show: Report) -> None:
         "diffuse-field balance, H. Kuttruff, Room Acoustics, ch. 5",
         "T: openings, and walls by their transmission; A: absorption inside.",
     )  # fmt: skip
-    alpha, surface = cabin_absorption(q)[band], cabin_surface(q)
+    alpha, surface = cabin_absorption(q.furnished)[band], cabin_surface(q)
     show.step(
         "At the seat at 1000 Hz, by air", found.seat.air[band], "dB",
         "L = L_out + 10 * log10(2 / (4 * pi * r**2) + 4 * (1 - alpha) / (S * alpha))",

@@ -6,8 +6,9 @@ Spectra are levels [dB] over the octaves of `sound.OCTAVES`.
 from __future__ import annotations
 
 import math
+import operator
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cache, cached_property, lru_cache
 
 from ..inputs import Values
 from ..physics import sound, structures
@@ -43,7 +44,7 @@ class Heard:
 
     @cached_property
     def together(self) -> Spectrum:
-        return tuple(sound.level_sum(pair) for pair in zip(self.air, self.floor, strict=True))
+        return tuple([sound.level_sum(pair) for pair in zip(self.air, self.floor, strict=True)])
 
     @cached_property
     def air_a(self) -> float:
@@ -60,9 +61,14 @@ class Heard:
 
 @dataclass(frozen=True)
 class Sounds:
-    """The way of the sound worked out once: spectra [dB] over the octaves."""
+    """The way of the sound worked out once: spectra [dB] over the octaves.
+
+    through, absorbed: Στ·S of the locker's faces and ΣαS inside it [m²].
+    """
 
     power: Spectrum
+    through: Spectrum
+    absorbed: Spectrum
     escaped: Spectrum
     borne: Spectrum
     seat: Heard
@@ -71,15 +77,12 @@ class Sounds:
 
 def sounds(q: Values, borne: Spectrum | None = None) -> Sounds:
     """From the unit to both ears. `borne` spares working out the floor's sound again."""
-    power = _power(q)
-    escaped = tuple(
-        sound.escaping_power_level(level, through_area(q, i), absorption(q, i))
-        for i, level in enumerate(power)
-    )
+    power, through, absorbed = _power(q), through_areas(q), absorptions(q)
+    escaped = tuple(map(sound.escaping_power_level, power, through, absorbed))
     if borne is None:
         borne = _borne(q)
     return Sounds(
-        power, escaped, borne, heard(q, escaped, borne, "same", q.seat),
+        power, through, absorbed, escaped, borne, heard(q, escaped, borne, "same", q.seat),
         heard(q, escaped, borne, q.sleeps, q.berth),
     )  # fmt: skip
 
@@ -87,10 +90,16 @@ def sounds(q: Values, borne: Spectrum | None = None) -> Sounds:
 def heard(q: Values, escaped: Spectrum, borne: Spectrum, where: str, distance: float) -> Heard:
     """What arrives at an ear: in the locker's cabin ("same") at a distance [m], or in the next
     cabin with its door "shut" or "open"."""
-    cabin = cabin_absorption(q)
+    surface = cabin_surface(q)
     if where == "same":
-        return Heard(_at(q, escaped, distance, cabin), _at(q, borne, distance, cabin))
-    return Heard(_next(q, escaped, cabin, where), _next(q, borne, cabin, where))
+        gains = _room_gains(surface, q.furnished, distance)
+        return Heard(_plus(escaped, gains), _plus(borne, gains))
+    field, behind = _next_gains(surface, q.furnished, q.bulkhead or q.wall, where)
+    return Heard(_plus(_plus(escaped, field), behind), _plus(_plus(borne, field), behind))
+
+
+def _plus(levels: Spectrum, gains: Spectrum) -> Spectrum:
+    return tuple(map(operator.add, levels, gains))
 
 
 # ---- the source ----
@@ -118,8 +127,8 @@ def power_a(q: Values) -> float:
 # ---- the locker ----
 
 
-@lru_cache(maxsize=256)
-def _wall_loss(key: str, added: float, frequency: float) -> float:
+@lru_cache(maxsize=32)
+def _wall_losses(key: str, added: float) -> Spectrum:
     """Transmission loss [dB] of a wall by its key with a limp layer on it [kg/m²]."""
     _, material, thickness = WALLS[key]
     made = structures.MATERIALS[material]
@@ -127,7 +136,7 @@ def _wall_loss(key: str, added: float, frequency: float) -> float:
     critical = sound.critical_frequency(section.mean, section.mass)
     # The layer adds mass, no stiffness; the coincidence frequency rises a little with it.
     critical *= math.sqrt((section.mass + added) / section.mass)
-    return sound.wall_loss(section.mass + added, frequency, critical)
+    return tuple([sound.wall_loss(section.mass + added, f, critical) for f in sound.OCTAVES])
 
 
 def face_area(q: Values) -> float:
@@ -135,20 +144,18 @@ def face_area(q: Values) -> float:
     return float(q.locker_length * (q.locker_height + q.locker_width))
 
 
-def through_area(q: Values, band: int) -> float:
-    """Στ·S [m²] of front, lid, gaps and vents in an octave."""
-    f = sound.OCTAVES[band]
+def through_areas(q: Values) -> Spectrum:
+    """Στ·S [m²] of front, lid, gaps and vents."""
     faces = face_area(q)
     open_area = min(q.gaps + q.vents, faces)
     vents = min(q.vents, open_area)
-    duct = sound.lined_elbow_loss(f, math.sqrt(vents / 2)) if q.vent_kind == "bend" and vents else 0
-    return sound.transmission_area(
-        [
-            (faces - open_area, _wall_loss(q.wall, q.added_mass, f)),
-            (open_area - vents, 0.0),
-            (vents, duct),
-        ]
-    )
+    lined = q.vent_kind == "bend" and vents > 0
+    found = []
+    for f, loss in zip(sound.OCTAVES, _wall_losses(q.wall, q.added_mass), strict=True):
+        duct = sound.lined_elbow_loss(f, math.sqrt(vents / 2)) if lined else 0.0
+        parts = ((faces - open_area, loss), (open_area - vents, 0.0), (vents, duct))
+        found.append(sound.transmission_area(parts))
+    return tuple(found)
 
 
 def _inside(q: Values) -> float:
@@ -157,12 +164,11 @@ def _inside(q: Values) -> float:
     return float(2 * (a * b + b * c + a * c))
 
 
-def absorption(q: Values, band: int) -> float:
-    """ΣαS [m²] inside the locker in an octave."""
-    bare = sound.LININGS["bare"].absorption[band]
-    lined = sound.LININGS[q.lining].absorption[band]
-    share = q.lined_share if q.lining in SOFT_LININGS else 1.0
-    return _inside(q) * (share * lined + (1 - share) * bare)
+def absorptions(q: Values) -> Spectrum:
+    """ΣαS [m²] inside the locker."""
+    inside, share = _inside(q), q.lined_share if q.lining in SOFT_LININGS else 1.0
+    lined, bare = sound.LININGS[q.lining].absorption, sound.LININGS["bare"].absorption
+    return tuple([inside * (share * a + (1 - share) * b) for a, b in zip(lined, bare, strict=True)])
 
 
 # ---- through the floor ----
@@ -199,41 +205,42 @@ def cabin_surface(q: Values) -> float:
     return float(2 * (a * b + b * c + a * c))
 
 
-def cabin_absorption(q: Values) -> Spectrum:
-    """Mean absorption coefficient of the cabin by octave."""
-    share = SOFT_SHARE[q.furnished]
+@cache
+def cabin_absorption(furnished: str) -> Spectrum:
+    """Mean absorption coefficient of a cabin by octave."""
+    share = SOFT_SHARE[furnished]
     bare, soft = sound.LININGS["bare"].absorption, sound.LININGS["cushions"].absorption
-    return tuple(share * s + (1 - share) * b for s, b in zip(soft, bare, strict=True))
+    return tuple([share * s + (1 - share) * b for s, b in zip(soft, bare, strict=True)])
 
 
-def _at(q: Values, power: Spectrum, distance: float, cabin: Spectrum) -> Spectrum:
-    """Level by octave [dB] at a distance [m] in the cabin, the locker on its floor (Q = 2)."""
-    surface = cabin_surface(q)
+@lru_cache(maxsize=16)
+def _room_gains(surface: float, furnished: str, distance: float) -> Spectrum:
+    """Level [dB] at a distance [m] in the cabin over the power, the locker on its floor (Q = 2)."""
     return tuple(
-        sound.room_level(level, distance, sound.room_constant(surface, alpha), 2.0)
-        for level, alpha in zip(power, cabin, strict=True)
+        [
+            sound.room_level(0.0, distance, sound.room_constant(surface, alpha), 2.0)
+            for alpha in cabin_absorption(furnished)
+        ]
     )
 
 
-def _next(q: Values, power: Spectrum, cabin: Spectrum, door: str) -> Spectrum:
-    """Level by octave [dB] behind the bulkhead, in a cabin like the locker's."""
+@lru_cache(maxsize=16)
+def _next_gains(
+    surface: float, furnished: str, bulkhead: str, door: str
+) -> tuple[Spectrum, Spectrum]:
+    """Levels [dB] of the cabin's field over the power, and over it behind the bulkhead, in a cabin
+    like the locker's."""
     opening = DOOR_AREA if door == "open" else DOOR_GAP
-    bulkhead = q.bulkhead or q.wall
-    surface = cabin_surface(q)
-    levels = []
-    for i, f in enumerate(sound.OCTAVES):
-        field = power[i] + 10 * math.log10(4 / sound.room_constant(surface, cabin[i]))
-        through = sound.transmission_area(
-            [(BULKHEAD_AREA - opening, _wall_loss(bulkhead, 0.0, f)), (opening, 0.0)]
-        )
-        levels.append(sound.room_to_room_level(field, through, surface * cabin[i]))
-    return tuple(levels)
+    field, behind = [], []
+    losses = _wall_losses(bulkhead, 0.0)
+    for alpha, loss in zip(cabin_absorption(furnished), losses, strict=True):
+        through = sound.transmission_area(((BULKHEAD_AREA - opening, loss), (opening, 0.0)))
+        field.append(10 * math.log10(4 / sound.room_constant(surface, alpha)))
+        behind.append(sound.room_to_room_level(0.0, through, surface * alpha))
+    return tuple(field), tuple(behind)
 
 
-def in_locker(q: Values, found: Sounds) -> float:
+def in_locker(found: Sounds) -> float:
     """Level [dB(A)] inside the locker with its lid shut."""
-    levels = [
-        sound.reverberant_level(level, absorption(q, i) + through_area(q, i))
-        for i, level in enumerate(found.power)
-    ]
-    return sound.a_weighted(levels)
+    swallowed = map(operator.add, found.absorbed, found.through)
+    return sound.a_weighted(list(map(sound.reverberant_level, found.power, swallowed)))

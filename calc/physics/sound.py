@@ -35,7 +35,9 @@ def level_sum(levels: Sequence[float]) -> float:
     10 lg Σ 10^(L/10); -inf of none. Source: R. F. Barron, Industrial Noise Control and Acoustics,
     eq. 2-43, p. 31.
     """
-    energy = sum(10 ** (level / 10) for level in levels)
+    energy = 0.0
+    for level in levels:
+        energy += 10 ** (level / 10)
     return 10 * math.log10(energy) if energy > 0 else -math.inf
 
 
@@ -205,7 +207,10 @@ def wall_loss(
 
 def transmission_area(parts: Sequence[Sequence[float]]) -> float:
     """Σ S·10^(-TL/10) [m²] of wall parts (area [m²], transmission loss [dB]); an opening has 0."""
-    return sum(area * 10 ** (-loss / 10) for area, loss in parts)
+    total = 0.0
+    for area, loss in parts:
+        total += area * 10 ** (-loss / 10)
+    return total
 
 
 def composite_loss(parts: Sequence[Sequence[float]]) -> float:
