@@ -107,7 +107,11 @@ export class Form {
   setAttributes(attributes) {
     for (const control of this.#controls()) {
       for (const [name, value] of Object.entries(attributes[control.name] ?? {})) {
-        value === null ? control.removeAttribute(name) : control.setAttribute(name, value);
+        if (value === null) {
+          control.removeAttribute(name);
+        } else if (control.getAttribute(name) !== value) {
+          control.setAttribute(name, value);
+        }
       }
     }
   }
@@ -115,8 +119,9 @@ export class Form {
   /** Show the fields that are asked and hide those that aren't, now. */
   hide(fields) {
     for (const field of this.#form.querySelectorAll("[data-field]")) {
-      if (!field.parentElement.closest("[data-row]")) {
-        field.hidden = fields.includes(field.dataset.field);
+      const hidden = fields.includes(field.dataset.field);
+      if (field.hidden !== hidden && !field.parentElement.closest("[data-row]")) {
+        field.hidden = hidden;
       }
     }
   }

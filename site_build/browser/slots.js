@@ -1,8 +1,14 @@
 // Puts HTML that Python has rendered into the page. Only what differs is changed, so that the focus,
 // a selection, the place in a scrolled table and what a reader has opened stay as they are.
 
+const filled = new WeakMap(); // what each element was filled with last
+
 /** Make the content of an element that of `html`. */
 export function fill(element, html) {
+  if (filled.get(element) === html) {
+    return;
+  }
+  filled.set(element, html);
   const template = document.createElement("template");
   template.innerHTML = html;
   const opened = new Map(disclosures(element).map((one) => [one.dataset.key, one.open]));
