@@ -8,7 +8,16 @@ from ..boat import BoatSheet as boat
 from ..cautions import caution
 from ..inputs import Inputs, Values, ask, whole
 from ..models.bank_size import tell_reach
-from ..models.on_bank import ZERO_CELSIUS, alternator, charger, house_of, misfit, sun, tell_alone
+from ..models.on_bank import (
+    ZERO_CELSIUS,
+    alone,
+    alternator,
+    charger,
+    house_of,
+    misfit,
+    sun,
+    tell_alone,
+)
 from ..models.on_generator import on_the_generator
 from ..models.sources import array_profile
 from ..models.water import Water, tell_water
@@ -120,7 +129,9 @@ def answer(q: Values, show: Report) -> None:
     rows = []
     if q.has_generator:
         rows += on_the_generator(q, show, water)
-    if q.has_inverter:
+    if q.has_inverter and _is_settled(q, show):
+        alone(q, water)  # for what it may refuse
+    elif q.has_inverter:
         rows += _on_the_bank(q, show, water)
     _judge_the_air(q, show)
     if water.overfluxed:
@@ -128,11 +139,21 @@ def answer(q: Values, show: Report) -> None:
     rows = _bear_the_motor(show, rows)
     if not rows:
         show.unknown("nothing to run it from is given: is there a generator or an inverter?")
-    else:
+    if show.brief:
+        return
+    if rows:
         _side_by_side(show, rows)
     _headline(q, show, water)
     _notes(q, show)
     _cautions(q, show)
+
+
+def _is_settled(q: Values, show: Report) -> bool:
+    """Whether a list of verdicts may leave the bank out: the first way fits, so none comes before
+    it. What the alternator may refuse has to be told all the same.
+    """
+    gives = not q.has_alternator or q.alternator is not None or q.alternator_current is not None
+    return show.brief and gives and bool(show.options) and show.options[0].verdict == FITS
 
 
 def _on_the_bank(q: Values, show: Report, water: Water) -> list[Row]:

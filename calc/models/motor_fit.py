@@ -73,7 +73,7 @@ def motor_fit(q: Values) -> MotorFit:
     unit = q.unit
     own = {"flow": unit.pump.flow, "pressure": unit.pressure, "product_flow": unit.product_flow,
            "start_torque": unit.motor.start_torque}  # fmt: skip
-    trial = Report("", "")
+    trial = Report("", "", brief=True)
     water = tell_water(Values({**own, **_NO_BOOST, **_NO_HABITS, **_DIRECT, **vars(q)}), trial)
     failing = tuple(figure for figure in trial.figures if figure.state == FAILS)
     return MotorFit(

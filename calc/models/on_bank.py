@@ -271,6 +271,8 @@ def _run(q: Values, bank: batteries.Bank, power: float, reserve: float) -> batte
 def tell_alone(q: Values, show: Report, way: Option, water: Water, house: House) -> Row:
     """The bank alone: what decides, what it costs, and the working."""
     hours = judge_alone(q, way, water, house)
+    if show.brief:
+        return Row(way, hours)
     _frost_remedy(q, way, water, house)
     way.figure("dc", "Power from the bank, house included", house.drawn, "W")
     way.figure("energy", "Energy for fresh water, out of the bank", house.dc / water.product,
@@ -412,6 +414,8 @@ def sun(q: Values, show: Report, way_alone: Option, water: Water, house: House,
         return Row(way, "none: the bank must not be charged", free=True)
     efficiency = house.bank.chemistry.charge_efficiency.value
     volume = _judge_sun(q, way, water, house, light)
+    if show.brief:
+        return Row(way, free=True)
     given, asked = math.fsum(light) * STEP, math.fsum(house_profile(q)) * STEP
     if given > 0:
         needed = (asked + house.dc * q.run_hours) / efficiency / given * q.array_power

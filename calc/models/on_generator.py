@@ -31,8 +31,9 @@ def on_the_generator(q: Values, show: Report, water: Water) -> list[Row]:
         return [Row(way)]
     dip = _dip_on(q, water, q.generator_power)
     rows = [_generator(q, way, water, dip)]
-    _remedies(q, way, water)
-    _steps(q, show, water, dip)
+    if not show.brief:
+        _remedies(q, way, water)
+        _steps(q, show, water, dip)
     if q.charger_current > 0:
         both = show.option("with_charger", "Generator, its charger on at the same time")
         rows.append(_with_charger(q, both, water, dip))

@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from operator import mul
 from typing import Any
 
 from ..inputs import Refusal, Values
@@ -178,7 +179,7 @@ def _load_between(loads: tuple[float, float, float], start: float, hours: float)
 
 def mean(profile: Sequence[float], weights: Sequence[float]) -> float:
     """Mean of a day's profile over the steps that the weights pick."""
-    return sum(a * b for a, b in zip(profile, weights, strict=True)) / (sum(weights) or 1.0)
+    return float(sum(map(mul, profile, weights)) / (sum(weights) or 1.0))
 
 
 def array_profile(q: Values) -> tuple[float, ...]:

@@ -121,7 +121,8 @@ def tell_water(q: Values, show: Report) -> Water | None:
         _may_stall(q, show, shaft)
         return None
     _figures(q, show, water)
-    _steps_of_the_motor(q, show, water)
+    if not show.brief:
+        _steps_of_the_motor(q, show, water)
     return water
 
 

@@ -46,7 +46,8 @@ def week(q: Values, show: Report, way_alone: Option, water: Water, house: House,
         way.failures.append(ban)
     elif not show.brief:
         _remedies(q, way, water, house, flows)
-    _charts(q, show, house, flows, outcome)
+    if not show.brief:
+        _charts(q, show, house, flows, outcome)
     return Row(way, time_told(outcome.water_time / q.days, "{t} a day"), house.dc / water.product)
 
 

@@ -81,12 +81,17 @@ def stored_energy(bank: Bank, charge: float) -> float:
     Source: the chemistry's open-circuit curve, integrated exactly between its points.
     """
     fraction(charge, "the state of charge")
-    curve = bank.chemistry.open_circuit
+    return _area(bank.chemistry.open_circuit, charge) * bank.blocks * bank.capacity
+
+
+@lru_cache(maxsize=64)
+def _area(curve: Curve, charge: float) -> float:
+    """The integral of a curve from 0, exactly between its points."""
     edges = [0.0, *(x for x, _ in curve if 0 < x < charge), charge]
     area = 0.0
     for low, high in pairwise(edges):
         area += (high - low) * (interpolate(curve, low) + interpolate(curve, high)) / 2
-    return area * bank.blocks * bank.capacity
+    return area
 
 
 def daily_profile(values: Sequence[float], step: float = STEP) -> tuple[float, ...]:
@@ -101,6 +106,7 @@ def daily_profile(values: Sequence[float], step: float = STEP) -> tuple[float, .
     return tuple(value for value in values for _ in range(each))
 
 
+@lru_cache(maxsize=32)
 def window(power: float, start: float, duration: float, step: float = STEP) -> tuple[float, ...]:
     """A day in steps [s] with a power [W] from a start [s after midnight] for a duration [s].
 
@@ -161,20 +167,22 @@ def simulate(
     profiles = (flows.solar, flows.alternator, flows.charger, flows.house, flows.water)
     if not all(profiles) or any(min(profile) < 0 for profile in profiles):
         raise ValueError("every flow needs at least one step, and none may be negative")
-    tables = _Tables.of(bank)
     count = round(days * 86400 / step)
     whole = [(list(p) * (count // len(p) + 1))[:count] for p in profiles]
     each = round(86400 / step) if count % days == 0 else count
     done: list[Balance] = []
     before: list[list[float]] = []
+    nets: list[float] = []
     refused = was_refused = False
     for first in range(0, count, each):
         day = [profile[first : first + each] for profile in whole]
-        if day == before and _comes_back(done[-1]) and was_refused == refused:
+        if day != before:
+            nets = [s + a + c - h - w for s, a, c, h, w in zip(*day, strict=True)]
+        elif _comes_back(done[-1]) and was_refused == refused:
             done.append(done[-1])  # the same day from the same state ends the same
             continue
         was_refused = refused
-        balance, refused = _stretch(bank, tables, day, charge, refused, reserve, step)
+        balance, refused = _stretch(bank, [*day, nets], charge, refused, reserve, step)
         done.append(balance)
         charge, before = balance.charge[-1], day
     return _joined(done)
@@ -187,35 +195,46 @@ def _comes_back(day: Balance) -> bool:
 
 def _joined(parts: Sequence[Balance]) -> Balance:
     """Runs one after the other as one run."""
-    charge = parts[0].charge[:1] + tuple(c for part in parts for c in part.charge[1:])
-    sums = {
-        held.name: math.fsum(getattr(part, held.name) for part in parts)
-        for held in fields(Balance)
-        if held.name != "charge"
-    }
-    return Balance(charge=charge, **sums)
+    charge = [*parts[0].charge[:1]]
+    for part in parts:
+        charge += part.charge[1:]
+    sums = {name: math.fsum([getattr(part, name) for part in parts]) for name in _SUMS}
+    return Balance(charge=tuple(charge), **sums)
 
 
-@dataclass(frozen=True)
-class _Tables:
-    """A bank's curves by hundredths of charge: volts [V] and greatest charging current [A]."""
+_SUMS = tuple(held.name for held in fields(Balance) if held.name != "charge")
 
-    volts: Sequence[float]
-    accepts: Sequence[float]
-    rate_limit: float
 
-    @classmethod
-    def of(cls, bank: Bank) -> _Tables:
-        return cls(
-            _table(bank.chemistry.open_circuit, bank.blocks),
-            _table(bank.chemistry.acceptance, bank.capacity / HOUR),
-            charge_rate_limit(bank.chemistry, bank.temperature) * bank.capacity / HOUR,
-        )
+@lru_cache(maxsize=8)
+def _cells(
+    bank: Bank, step: float
+) -> tuple[list[tuple[float, float, float]], list[tuple[float, float, float, float, float]]]:
+    """What holds of a bank within each hundredth of its charge, for a discharge and for a charge.
+
+    For both: half a step's change of the open-circuit voltage acts like a resistance, so that the
+    current is the one at the middle of the step; the resistance here [ohm] has it on top.
+    A discharge: open-circuit voltage [V] at the cell's low end, its rise within the cell, the
+    resistance below the rated current. A charge: what the voltage rises by to half a full charge,
+    the resistance, the greatest current [A] at the low end, its rise, and its share so reckoned.
+    """
+    volts = _table(bank.chemistry.open_circuit, bank.blocks)
+    accepts = _table(bank.chemistry.acceptance, bank.capacity / HOUR)
+    per_ampere = step / bank.capacity
+    stored_per_ampere = bank.chemistry.charge_efficiency.value * per_ampere
+    giving, taking = [], []
+    for i in range(_GRID):
+        rise, more = volts[i + 1] - volts[i], accepts[i + 1] - accepts[i]
+        stiffness = rise * _GRID / 2
+        giving.append((volts[i], rise, bank.resistance + stiffness * per_ampere))
+        taking.append((
+            stiffness, bank.resistance + stiffness * stored_per_ampere,
+            accepts[i], more, 1 - more * _GRID / 2 * stored_per_ampere,
+        ))  # fmt: skip
+    return giving, taking
 
 
 def _stretch(
     bank: Bank,
-    tables: _Tables,
     flows: Sequence[Sequence[float]],
     charge: float,
     refused: bool,
@@ -224,15 +243,20 @@ def _stretch(
 ) -> tuple[Balance, bool]:
     """A stretch of steps from a state of charge; and whether the watermaker is refused at its end.
 
-    `refused` says so at its beginning. Source: see `simulate`.
+    `flows` are those of `Flows`, and what they come to together; `refused` says so at its
+    beginning. Source: see `simulate`.
     """
-    # Local names, because this loop is the slowest thing in a report.
-    sqrt = math.sqrt
+    # Written for speed, because this loop is the slowest thing in a report.
+    sqrt, grid = math.sqrt, _GRID
     start = charge
     capacity, ohms, cut_off = bank.capacity, bank.resistance, bank.cut_off
-    volts, accepts, rate_limit = tables.volts, tables.accepts, tables.rate_limit
+    giving, taking = _cells(bank, step)
+    rate_limit = charge_rate_limit(bank.chemistry, bank.temperature) * capacity / HOUR
     efficiency = bank.chemistry.charge_efficiency.value
+    wasted = 1 - efficiency
     rated_current, exponent = capacity / bank.rated_time, bank.exponent - 1
+    # Powers well below emf times the rated current less its drop are surely of a lesser current.
+    small, drop = 0.999 * rated_current, ohms * rated_current
     per_ampere = step / capacity  # charge moved in a step by one ampere
     stored_per_ampere = efficiency * per_ampere
 
@@ -241,28 +265,27 @@ def _stretch(
     resistive = charging = peukert = 0.0
     history = [charge]
     carries = False
-    for sun, belt, shore, load, pump in zip(*flows, strict=True):
-        place = charge * _GRID * 0.999999999  # the cell below a full bank, not one beyond it
+    for sun, belt, shore, load, pump, net in zip(*flows, strict=True):
+        place = charge * grid * 0.999999999  # the cell below a full bank, not one beyond it
         i = int(place)
         part = place - i
-        rise = volts[i + 1] - volts[i]
-        emf = volts[i] + part * rise
-        # Half a step's change of the open-circuit voltage acts like a resistance, so that the
-        # current is the one at the middle of the step.
-        stiffness = rise * _GRID / 2
-        net = sun + belt + shore - load - pump
-        if pump == 0:
+        volts, rise, below_rated = giving[i]
+        emf = volts + part * rise
+        if not pump:
             refused = False
         while net < 0:
-            root = emf * emf + 4 * ohms * net
-            current = -2 * net / (emf + sqrt(root)) if root > 0 else rated_current
-            factor = (current / rated_current) ** exponent if current > rated_current else 1.0
-            ahead = ohms + stiffness * per_ampere * factor
+            ahead, factor = below_rated, 1.0
+            if -net > small * (emf - drop):
+                root = emf * emf + 4 * ohms * net
+                current = -2 * net / (emf + sqrt(root)) if root > 0 else rated_current
+                if current > rated_current:
+                    factor = (current / rated_current) ** exponent
+                    ahead = ohms + rise * grid / 2 * per_ampere * factor
             root = emf * emf + 4 * ahead * net
             current = -2 * net / (emf + sqrt(root)) if root > 0 else 0.0
             moved = current * factor * per_ampere
             carries = root > 0 and emf - current * ahead >= cut_off and moved <= charge
-            if pump == 0 or (carries and charge > reserve and not refused):
+            if not pump or (carries and charge > reserve and not refused):
                 break
             refused = True
             missed += pump
@@ -271,10 +294,9 @@ def _stretch(
 
         spare = 0.0
         if net > 0:
-            ahead = ohms + stiffness * stored_per_ampere
+            stiffness, ahead, accepts, more, taper = taking[i]
             current = 2 * net / (emf + sqrt(emf * emf + 4 * ahead * net))
-            fall = (accepts[i + 1] - accepts[i]) * _GRID / 2 * stored_per_ampere
-            most = (accepts[i] + part * (accepts[i + 1] - accepts[i])) / (1 - fall)
+            most = (accepts + part * more) / taper
             if most > rate_limit:
                 most = rate_limit
             room = (1 - charge) / stored_per_ampere
@@ -285,12 +307,13 @@ def _stretch(
                 spare = net - (emf + current * ahead) * current
             moved = stored_per_ampere * current
             resistive += current * current * ohms
-            charging += (1 - efficiency) * (emf + stiffness * moved) * current
+            charging += wasted * (emf + stiffness * moved) * current
             charge += moved
         elif net < 0:
             if carries:
                 resistive += current * current * ohms
-                peukert += (emf - (ahead - ohms) * current) * current * (factor - 1)
+                if factor > 1:
+                    peukert += (emf - (ahead - ohms) * current) * current * (factor - 1)
                 charge -= moved
             else:
                 given = sun + belt + shore
@@ -308,11 +331,13 @@ def _stretch(
 
         history.append(charge)
         used_solar += sun
-        used_alternator += belt
-        used_charger += shore
         used_house += load
-        used_water += pump
+        if belt:
+            used_alternator += belt
+        if shore:
+            used_charger += shore
         if pump:
+            used_water += pump
             water_time += step
     balance = Balance(
         charge=tuple(history),

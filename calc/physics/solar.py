@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from functools import lru_cache
 
 from calc.physics._require import fraction, not_negative, positive
 
@@ -148,6 +149,7 @@ def sky_share(sunshine: float) -> float:
     return (0.25 + 0.50 * fraction(sunshine, "the share of sunshine")) / 0.75
 
 
+@lru_cache(maxsize=8)
 def irradiance_profile(
     latitude: float, day: int, sunshine: float = 1.0, step: float = 300.0
 ) -> tuple[float, ...]:
