@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from typing import Any
 
 from ..boat import BoatSheet as boat
 from ..cautions import caution
@@ -21,11 +22,13 @@ from ..report import (
     Axis,
     Band,
     Chart,
+    Line,
     Mark,
     Report,
     Series,
     line,
 )
+from ..units import trim
 
 TITLE = "Where to bolt it down"
 
@@ -152,10 +155,10 @@ class Asks(path.PathInputs):
 
 def answer(q: Values, show: Report) -> None:
     case = mounting.case(q)
-    _headline(case, show)
     _judge(case, show)
     if show.brief:
         return
+    _headline(case, show)
     _places(case, show)
     mount_remedies.remedies(case, _failing(show), _tight(show), _trial, show)
     _tables(case, show)
@@ -167,7 +170,7 @@ def answer(q: Values, show: Report) -> None:
 
 
 def _judge(case: Case, show: Report) -> None:
-    """All figures that decide."""
+    """All figures that decide; those that are only told are left out of a brief report."""
     _shaking(case, show)
     _standing(case, show)
     _sea(case, show)
@@ -187,19 +190,44 @@ def _tight(show: Report) -> frozenset[str]:
     return frozenset(f.key for f in show.figures if f.state == TIGHT)
 
 
+class _Trial(Report):
+    """A report that keeps no more than the keys of what fails, see `_failing`."""
+
+    def __init__(self) -> None:
+        super().__init__(TITLE, "", brief=True)
+        self.failing: set[str] = set()
+
+    def figure(self, key: str, label: str, value: float, unit: str, *,
+               at_most: float | None = None, at_least: float | None = None,
+               decides: bool = True, **_: Any) -> float:  # fmt: skip
+        over = at_most is not None and value > at_most and trim(value) > trim(at_most)
+        under = at_least is not None and value < at_least and trim(value) < trim(at_least)
+        if decides and (over or under):
+            self.failing.add(key)
+        return value
+
+    def fail(self, template: str, **_: Any) -> None:
+        self.failing.add("in the way")
+
+
+def _says(show: Report, template: str, **pairs: Any) -> Line | None:
+    """The reason given when a figure decides: a trial gives none."""
+    return None if isinstance(show, _Trial) else line(template, **pairs)
+
+
 def _trial(like: Case, q: Values) -> frozenset[str]:
     """Keys of what fails with other values for the unit of a case."""
-    show = Report(TITLE, "")
+    show = _Trial()
     try:
         _judge(mounting.case(q, like), show)
     except Refusal as refusal:
         return frozenset((f"refused: {refusal.field}",))
-    return _failing(show)
+    return frozenset(show.failing)
 
 
 def _headline(case: Case, show: Report) -> None:
     f = case.heard.frequency
-    real, rigid = _level(case.gain(f, complex(case.floor.endless(f)))), _level(case.gain(f, 0j))
+    real, rigid = map(_level, case.gains(f, (complex(case.floor.endless(f)), 0j)))
     if case.hard:
         show.headline("Bolted down hard, all of its shaking goes into the floor.")
     elif real[0] < 3:
@@ -222,10 +250,10 @@ def _shaking(case: Case, show: Report) -> None:
     show.figure(
         "isolation", "The floor shakes less by", real, "dB", at_least=q.wanted,
         note="at the hum; against bolting down hard" if q.single_phase else "at the plungers",
-        says=line("the mounts gain {e} on this floor, and {w} are wanted",
+        says=_says(show, "the mounts gain {e} on this floor, and {w} are wanted",
                   e=(real, "dB"), w=(q.wanted, "dB")),
     )  # fmt: skip
-    if not case.hard:
+    if not (case.hard or show.brief):
         show.figure("rigid", "On a rigid floor it would be", _level(case.gain(f, 0j))[0], "dB",
                     decides=False)  # fmt: skip
     lowest = case.sources[0]
@@ -234,7 +262,8 @@ def _shaking(case: Case, show: Report) -> None:
         "lowest", "Passed on of the slowest shake", passed, "%", at_most=1.0,
         note=f"{lowest.name}; above 100 % the {'floor makes' if case.hard else 'mounts make'} it "
         "worse",
-        says=line(
+        says=_says(
+            show,
             "at {f} ({what}) {t} is passed on: below 1.41 × {n}, where it bounces, springs "
             "amplify, be they mounts or the floor",
             f=(lowest.frequency, "Hz"), what=lowest.name, t=(passed, "%"), n=(case.on_floor, "Hz"),
@@ -244,11 +273,12 @@ def _shaking(case: Case, show: Report) -> None:
     show.figure(
         "drum", "Nearest drum from a source, apart", near, "%", at_least=mounting.DRUM_GAP,
         note=f"{drum[0]} against {source.name}",
-        says=line("the floor drums: {d} at {fd} lies near {fs}, the {what}", d=drum[0],
+        says=_says(show, "the floor drums: {d} at {fd} lies near {fs}, the {what}", d=drum[0],
                   fd=(drum[1], "Hz"), fs=(source.frequency, "Hz"), what=source.name),
     )  # fmt: skip
-    show.figure("bounce", "Bounces at", case.on_floor, "Hz", decides=False,
-                note="on this floor, up and down")  # fmt: skip
+    if not show.brief:
+        show.figure("bounce", "Bounces at", case.on_floor, "Hz", decides=False,
+                    note="on this floor, up and down")  # fmt: skip
     if not case.hard:
         _rocking(case, show)
 
@@ -260,10 +290,12 @@ def _rocking(case: Case, show: Report) -> None:
         "rocking", "Nearest motion on the mounts from a source, apart",
         apart, "%", at_least=mounting.DRUM_GAP,
         note=f"{mode.motion} against {rocked.name}",
-        says=line("on its mounts the unit answers the {what} at {fs}: its {m} lies at {fm}",
+        says=_says(show, "on its mounts the unit answers the {what} at {fs}: its {m} lies at {fm}",
                   what=rocked.name, fs=(rocked.frequency, "Hz"), m=mode.motion,
                   fm=(mode.frequency, "Hz")),
     )  # fmt: skip
+    if show.brief:
+        return
     low, high = case.modes[0], case.modes[-1]
     show.figure("slowest_mode", f"Slowest motion, {low.motion}", low.frequency, "Hz")
     show.figure("fastest_mode", f"Fastest motion, {high.motion}", high.frequency, "Hz")
@@ -279,18 +311,18 @@ def _standing(case: Case, show: Report) -> None:
         "load", "Load on the busiest mount", max(loads) / path.GRAVITY, "kg",
         at_most=carries / path.GRAVITY,
         note="sheared by the weight" if case.hangs else "",
-        says=line("a mount is overloaded: {l} on it, {r} allowed",
+        says=_says(show, "a mount is overloaded: {l} on it, {r} allowed",
                   l=(max(loads) / path.GRAVITY, "kg"), r=(carries / path.GRAVITY, "kg"))
         if max(loads) > carries else None,
     )  # fmt: skip
-    show.figure(
-        "deflection", "Mounts give at rest", mounting.rest_deflection(case), "mm", decides=False
-    )
+    if not show.brief:
+        show.figure("deflection", "Mounts give at rest", mounting.rest_deflection(case), "mm",
+                    decides=False)  # fmt: skip
 
 
 def _sea(case: Case, show: Report) -> None:
     """Fastening and mounts in a seaway."""
-    q, iso = case.q, case.iso
+    q = case.q
     holding = mounting.holding(q)
     show.figure(
         "fastening", f"Busiest {holding.what}, with safety",
@@ -298,13 +330,10 @@ def _sea(case: Case, show: Report) -> None:
         note=f"of its strength, {q.safety:g} times the load counted",
     )  # fmt: skip
     if not case.hard:
-        most_mount = max(
-            max(abs(b.tension) / iso.rating, b.shear / iso.side_rating)
-            for at_sea in case.sea for b in at_sea.feet
-        )  # fmt: skip
         show.figure(
-            "sea_mount", "Worst pull on a mount at sea, over what it carries", most_mount, "×",
-            at_most=mounting.SEA_LOAD, note="for a moment; common practice, no source",
+            "sea_mount", "Worst pull on a mount at sea, over what it carries",
+            mounting.worst_mount_use(case), "×", at_most=mounting.SEA_LOAD,
+            note="for a moment; common practice, no source",
         )  # fmt: skip
     if q.fix_by == "bolts":
         _washer(case, show)
@@ -313,10 +342,10 @@ def _sea(case: Case, show: Report) -> None:
 def _sea_table(case: Case, show: Report) -> None:
     holding, q = mounting.holding(case.q), case.q
     found = []
-    for at_sea, each in zip(case.sea, case.fasteners, strict=True):
-        used = max(fasteners.combined_use(b, holding.tensile, holding.shear) for b in each)
-        pull, shear = max(b.tension for b in each), max(b.shear for b in each)
-        moves = "not at all" if case.hard else (round(at_sea.moved, 4), "mm")
+    each, uses = q.fasteners_each, case.used(holding.tensile, holding.shear)
+    for at_sea, used, moved in zip(case.sea, uses, case.moves, strict=True):
+        pull, shear = at_sea.pull / each, at_sea.shear / each
+        moves = "not at all" if case.hard else (round(moved, 4), "mm")
         found.append((at_sea.name, (max(pull, 0.0), "N"), (shear, "N"), (used * q.safety, "%"),
                       moves))  # fmt: skip
     show.table(
@@ -343,12 +372,11 @@ def _washer(case: Case, show: Report) -> None:
 
 
 def _room(case: Case, show: Report) -> None:
-    q, iso = case.q, case.iso
-    made = locker_view.layout(q, iso, case.hangs)
+    q, made = case.q, case.layout
     show.figure(
         "head", "Free at the pump's end", made.free, "mm", at_least=q.head_access,
         note=f"to pull the head; {made.blocker} ends it",
-        says=line("{b} blocks the pump head: {f} free, {w} wanted", b=made.blocker,
+        says=_says(show, "{b} blocks the pump head: {f} free, {w} wanted", b=made.blocker,
                   f=(made.free, "mm"), w=(q.head_access, "mm")),
     )  # fmt: skip
     _, out, up = mounting.room_wanted(case)
@@ -360,7 +388,7 @@ def _room(case: Case, show: Report) -> None:
         show.figure(
             "movement", "Moves in the worst sea by", moved, "mm", at_most=q.gap,
             note="a corner, rubber taken as even springs",
-            says=line("in the worst sea a corner moves {m}, and only {g} are free round it",
+            says=_says(show, "in the worst sea a corner moves {m}, and only {g} are free round it",
                       m=(moved, "mm"), g=(q.gap, "mm")),
         )  # fmt: skip
     for what in made.struck:
@@ -398,17 +426,17 @@ def _places(case: Case, show: Report) -> None:
     """The same unit on the same mounts at other places, the best first."""
     if not case.q.places:
         return
-    found = [("as in the form", case, show)]
-    found += [_at(case, place) for place in case.q.places]
-    found.sort(key=lambda f: (ORDER.index(f[2].verdict), -_gain(f[1])))
+    at = [("as in the form", case, show), *[_at(case, place) for place in case.q.places]]
+    found = [(name, there, made, made.verdict, _gain(there)) for name, there, made in at]
+    found.sort(key=lambda f: (ORDER.index(f[3]), -f[4]))
     show.table(
         "places", "Where it is best",
         ("Place", "Verdict", "The floor shakes less by", "Nearest drum, apart", "Moves at sea by",
          "What decides"),
-        [(name, VERDICT_WORDS[made.verdict], _level(_gain(there)),
-          (mounting.nearest_drum(there)[0], "%"), (round(there.moved, 4), "mm"), made.reason())
-         for name, there, made in found],
-        [made.verdict for _, _, made in found], lead=True,
+        [(name, VERDICT_WORDS[verdict], _level(gain), (mounting.nearest_drum(there)[0], "%"),
+          (round(there.moved, 4), "mm"), made.reason())
+         for name, there, made, verdict, gain in found],
+        [verdict for _, _, _, verdict, _ in found], lead=True,
     )  # fmt: skip
 
 
@@ -426,7 +454,7 @@ def _at(case: Case, place: Values) -> tuple[str, Case, Report]:
     there = {k: v for k, v in vars(place).items() if k not in ("what", "thickness")}
     there |= {"floor_form": "panel", "floor_thickness": place.thickness, "doubler": 0.0,
               "battens": 0, "obstacles": ()}  # fmt: skip
-    show = Report(TITLE, "")
+    show = Report(TITLE, "", brief=True)
     try:
         if place.floor_material in CORED_FLOORS:
             core = place.thickness - 2 * q.skin_thickness
@@ -461,8 +489,7 @@ def _source_table(case: Case, show: Report) -> None:
     for source in case.sources:
         f = source.frequency
         passed = case.passed(f, case.bounce)
-        gain = case.gain(f, complex(case.floor.endless(f)))
-        edges = case.gain(f, case.floor.mobility(f))
+        gain, edges = case.gains(f, (complex(case.floor.endless(f)), case.floor.mobility(f)))
         told = "all of it" if case.hard else "amplified" if passed > 1 else "isolated"
         share = 1.0 if case.hard else passed
         found.append((source.name, (f, "Hz"), (share, "%"), told, _level(gain), _level(edges)))
@@ -494,8 +521,8 @@ def _ways_table(case: Case, show: Report) -> None:
         "ways", "Hard or soft, on this floor, at what people hear",
         ("Between unit and floor", "Bounces at", "Gain on a rigid floor", "Gain on this floor"),
         [(hard, "–", (0.0, "dB"), (0.0, "dB")),
-         *((name, (vibration.natural_frequency(k, q.unit_mass), "Hz"), _level(case.gain(f, 0j, k)),
-            _level(case.gain(f, floor, k))) for name, k in ways)],
+         *[(name, (vibration.natural_frequency(k, q.unit_mass), "Hz"), _level(rigid), _level(real))
+           for name, k in ways for rigid, real in (case.gains(f, (0j, floor), k),)]],
         note="Bolted down hard it has no bounce of its own: unit and floor then bounce together.",
     )  # fmt: skip
 
@@ -525,6 +552,8 @@ def _nearest(case: Case, frequency: float) -> path.Source:
 def _chart(case: Case, show: Report) -> None:
     low, high, count = 5.0, 400.0, 56
     points = [low * (high / low) ** (i / count) for i in range(count + 1)]
+    floor = case.floor
+    gains = [(f, case.gains(f, (complex(floor.endless(f)), floor.mobility(f)))) for f in points]
 
     def clip(level: float) -> float:
         return max(-15.0, min(50.0, level))
@@ -535,10 +564,8 @@ def _chart(case: Case, show: Report) -> None:
             Axis("Frequency", "Hz", low, high, log=True),
             Axis("The floor shakes less by", "dB", -15.0, 50.0),
             [
-                Series("this floor", [(f, clip(case.gain(f, complex(case.floor.endless(f)))))
-                                      for f in points]),
-                Series("with its edges",
-                       [(f, clip(case.gain(f, case.floor.mobility(f)))) for f in points]),
+                Series("this floor", [(f, clip(gain)) for f, (gain, _) in gains]),
+                Series("with its edges", [(f, clip(edges)) for f, (_, edges) in gains]),
                 Series("rigid floor",
                        [(f, clip(-vibration.ratio_level(case.passed(f, case.bounce))))
                         for f in points]),

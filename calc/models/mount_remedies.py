@@ -14,7 +14,7 @@ from ..equipment.choices import CORED_FLOORS, SOLID_FLOORS
 from ..inputs import Refusal, Values
 from ..physics import fasteners, lifting, vibration
 from ..report import TIGHT_MARGIN, Amount, Report, least, most
-from . import locker_view, mounting
+from . import mounting
 from . import vibration_path as path
 from .mounting import DRUM_GAP, Case
 
@@ -201,10 +201,12 @@ def stiffness_for_gain(
     """Highest shaken stiffness [N/m] of all mounts that gains `wanted` [dB] on a floor."""
     high = math.log(mass * (2 * math.pi * frequency) ** 2)  # resonance: gains nothing from here up
     low = high - 30.0
+    machine, floor = vibration.mass_mobility(mass, frequency), complex(mobility)
     for _ in range(24):
         middle = (low + high) / 2
-        gain = path.effectiveness(mass, math.exp(middle), loss, complex(mobility), frequency)
-        low, high = (middle, high) if vibration.ratio_level(gain) >= wanted else (low, middle)
+        mounts = vibration.spring_mobility(math.exp(middle), loss, frequency)
+        gain = vibration.ratio_level(vibration.effectiveness(machine, mounts, floor))
+        low, high = (middle, high) if gain >= wanted else (low, middle)
     return math.exp(low)
 
 
@@ -438,7 +440,7 @@ def _smallest_locker(made: Case, show: Report) -> None:
     """The smallest locker that takes it, unless something stands in the way there."""
     locker = _locker(made)
     inside = changed(made.q, {name: a.value for name, a in locker.items()})
-    layout = locker_view.layout(inside, made.iso, made.hangs)
+    layout = replace(made, q=inside).layout
     if not layout.struck and layout.free >= made.q.head_access - _CLOSE:
         show.remedy(
             "The smallest locker that takes it this way is {locker_length} long, {locker_width} "

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 from typing import NamedTuple
@@ -27,11 +28,17 @@ Vector = tuple[float, float, float]
 
 
 class AtSea(NamedTuple):
-    """A load case: loads on all feet to either side [N], and how far the unit moves [m]."""
+    """A load case: forces on the unit and loads on all its feet, to either side [N].
+
+    pull, push, shear: the greatest on a foot; pull is below zero where none is pulled.
+    """
 
     name: str
-    feet: list[fasteners.BoltLoad]
-    moved: float
+    forces: tuple[Vector, ...]
+    feet: tuple[fasteners.BoltLoad, ...]
+    pull: float
+    push: float
+    shear: float
 
 
 class Holding(NamedTuple):
@@ -74,50 +81,66 @@ class Case:
 
     def gain(self, f: float, floor: complex, stiffness: float | None = None) -> float:
         """What the mounts gain over bolting down hard [dB], at f [Hz] on a floor [m/(N s)]."""
+        return self.gains(f, (floor,), stiffness)[0]
+
+    def gains(
+        self, f: float, floors: Sequence[complex], stiffness: float | None = None
+    ) -> list[float]:
+        """What the mounts gain on each of several floors, see `gain`."""
         if self.hard and stiffness is None:
-            return 0.0
+            return [0.0] * len(floors)
         k = self.iso.shaken if stiffness is None else stiffness
-        return vibration.ratio_level(
-            path.effectiveness(self.q.unit_mass, k, self.iso.loss, floor, f)
-        )
+        machine = vibration.mass_mobility(self.q.unit_mass, f)
+        mounts = vibration.spring_mobility(k, self.iso.loss, f)
+        return [
+            vibration.ratio_level(vibration.effectiveness(machine, mounts, floor))
+            for floor in floors
+        ]
 
     def passed(self, f: float, natural: float) -> float:
         return vibration.transmissibility(f, natural, rubber.damping_ratio(self.iso.loss))
 
     @cached_property
-    def sea(self) -> tuple[AtSea, ...]:
-        """All load cases."""
-        found = []
-        for load in fasteners.SEA_LOADS:
-            forces = _forces(self, load)
-            feet = [foot for force in forces for foot in _feet(self, force)]
-            found.append(AtSea(load.name, feet, max(_movement(self, f) for f in forces)))
-        return tuple(found)
+    def layout(self) -> locker_view.Layout:
+        """Where all stands in the locker."""
+        return locker_view.layout(self.q, self.iso, self.hangs)
 
     @cached_property
-    def fasteners(self) -> tuple[list[fasteners.BoltLoad], ...]:
-        """Loads on single fasteners by load case."""
-        each = self.q.fasteners_each
-        if each == 1:
-            return tuple(at_sea.feet for at_sea in self.sea)
-        return tuple(
-            [fasteners.BoltLoad(b.tension / each, b.shear / each) for b in at_sea.feet]
-            for at_sea in self.sea
-        )
+    def sea(self) -> tuple[AtSea, ...]:
+        """All load cases."""
+        q = self.q
+        return _sea_loads(
+            q.unit_mass * path.GRAVITY, q.sea, q.lies == "athwart", self.hangs,
+            _centre(self), self.iso.places,
+        )  # fmt: skip
+
+    def used(self, tensile: float, shear: float) -> tuple[float, ...]:
+        """Share of the busiest fastener's strength [N] that is used, by load case."""
+        return _used(self.sea, self.q.fasteners_each, tensile, shear)
+
+    @cached_property
+    def moves(self) -> tuple[float, ...]:
+        """How far the unit moves [m], by load case; not at all when bolted down hard."""
+        if self.hard:
+            return (0.0,) * len(self.sea)
+        return tuple([max([_movement(self, f) for f in at_sea.forces]) for at_sea in self.sea])
 
     @property
     def moved(self) -> float:
-        """How far the unit moves in the worst sea [m]; not at all when bolted down hard."""
-        return 0.0 if self.hard else max(case.moved for case in self.sea)
+        """How far the unit moves in the worst sea [m]."""
+        return max(self.moves)
 
     @cached_property
     def compliance(self) -> tuple[Vector, ...]:
         """How the unit moves and turns (surge … yaw) under 1 N along x, y and z: [m/N], [rad/N]."""
-        softness = [
-            (m.shape, self.iso.ratio / (2 * math.pi * m.frequency) ** 2) for m in self.modes
-        ]
-        rows = [[sum(s[i] * s[j] * c for s, c in softness) for j in range(3)] for i in range(6)]
-        return tuple((x, y, z) for x, y, z in rows)
+        rows = [[0.0] * 3 for _ in range(6)]
+        for mode in self.modes:
+            soft = self.iso.ratio / (2 * math.pi * mode.frequency) ** 2
+            pushed = [(j, x) for j, x in enumerate(mode.shape[:3]) if x]
+            for row, given in zip(rows, mode.shape, strict=True):
+                for j, x in pushed:
+                    row[j] += given * x * soft
+        return tuple([(x, y, z) for x, y, z in rows])
 
 
 _FLOOR = tuple(name for name, made in path.PathInputs.fields.items() if made.group == FLOOR)
@@ -167,18 +190,27 @@ def on_floor(q: Values, iso: path.Isolator, floor: path.Floor) -> float:
 def nearest_drum(made: Case) -> tuple[float, path.Drum, path.Source]:
     """The panel mode that lies nearest to a source: distance as a share, mode, source."""
     drums = (*made.floor.drums, (ON_FLOOR, made.on_floor))
-    return min(
-        ((abs(d[1] / s.frequency - 1), d, s) for d in drums for s in made.sources),
-        key=lambda found: found[0],
-    )
+    apart, index, source = _nearest([f for _, f in drums], made.sources)
+    return apart, drums[index], source
 
 
 def nearest_motion(made: Case) -> tuple[float, vibration.Mode, path.Source]:
     """The motion on the mounts that lies nearest to a source: distance, mode, source."""
-    return min(
-        ((abs(m.frequency / s.frequency - 1), m, s) for m in made.modes for s in made.sources),
-        key=lambda found: found[0],
-    )
+    apart, index, source = _nearest([m.frequency for m in made.modes], made.sources)
+    return apart, made.modes[index], source
+
+
+def _nearest(
+    frequencies: Sequence[float], sources: Sequence[path.Source]
+) -> tuple[float, int, path.Source]:
+    """The frequency that lies nearest to a source: distance as a share, its index, source."""
+    nearest = (math.inf, 0, sources[0])
+    for index, frequency in enumerate(frequencies):
+        for source in sources:
+            apart = abs(frequency / source.frequency - 1)
+            if apart < nearest[0]:
+                nearest = (apart, index, source)
+    return nearest
 
 
 # ---- at rest ----
@@ -193,41 +225,59 @@ def rest_deflection(made: Case) -> float:
 
 def rest_loads(made: Case) -> list[float]:
     """Load on each foot [N], the way that the weight acts on it."""
-    q, iso = made.q, made.iso
-    weight = q.unit_mass * path.GRAVITY
+    weight = made.q.unit_mass * path.GRAVITY
     if not made.hangs:
-        return vibration.mount_loads(weight, (q.cg_along, 0.0), iso.places)
-    return [b.shear for b in _feet(made, (0.0, -weight, 0.0))]
+        return vibration.mount_loads(weight, (made.q.cg_along, 0.0), made.iso.places)
+    feet = fasteners.bolt_group_loads((0.0, -weight, 0.0), _centre(made), made.iso.places)
+    return [b.shear for b in feet]
 
 
 # ---- at sea ----
 
 
-def _forces(made: Case, load: fasteners.SeaLoad) -> list[Vector]:
+def _centre(made: Case) -> Vector:
+    """The centre of gravity [m] from the middle of the feet's lower ends."""
+    return (made.q.cg_along, 0.0, made.q.cg_height + made.iso.height)
+
+
+@lru_cache(maxsize=8)
+def _sea_loads(
+    weight: float, sea: float, athwart: bool, hangs: bool, centre: Vector, places: path.Places
+) -> tuple[AtSea, ...]:
+    """All load cases of a unit of a weight [N] with its centre [m] over its feet."""
+    found = []
+    for load in fasteners.SEA_LOADS:
+        forces = _forces(load, weight, sea, athwart, hangs)
+        feet = [b for f in forces for b in fasteners.bolt_group_loads(f, centre, places)]
+        pulls = [b.tension for b in feet]
+        found.append(AtSea(load.name, forces, tuple(feet), max(pulls), max(map(abs, pulls)),
+                           max([b.shear for b in feet])))  # fmt: skip
+    return tuple(found)
+
+
+def _forces(
+    load: fasteners.SeaLoad, weight: float, sea: float, athwart: bool, hangs: bool
+) -> tuple[Vector, ...]:
     """Forces [N] on the unit in its own axes for a load case, to either side."""
-    weight = made.q.unit_mass * path.GRAVITY
-    times = weight * made.q.sea
+    times = weight * sea
     along, across = load.along * times, load.across * times
     # Heave is scaled about the weight, which no calm water takes away.
     down = weight + (load.down - 1) * times
-    if made.q.lies == "athwart":
+    if athwart:
         along, across = across, along
-    if not made.hangs:
-        return [(sign * along, across, -down) for sign in (1.0, -1.0)]
-    return [(sign * along, -down, across) for sign in (1.0, -1.0)]
+    y, z = (-down, across) if hangs else (across, -down)
+    return ((along, y, z), (-along, y, z)) if along else ((0.0, y, z),)
 
 
-def _feet(made: Case, force: Vector) -> tuple[fasteners.BoltLoad, ...]:
-    """Loads on all feet [N] under a force [N] at the centre of gravity."""
-    q = made.q
-    return _group_loads(force, (q.cg_along, 0.0, q.cg_height + made.iso.height), made.iso.places)
-
-
-@lru_cache(maxsize=128)
-def _group_loads(
-    force: Vector, centre: Vector, places: tuple[tuple[float, float], ...]
-) -> tuple[fasteners.BoltLoad, ...]:
-    return tuple(fasteners.bolt_group_loads(force, centre, places))
+@lru_cache(maxsize=16)
+def _used(sea: tuple[AtSea, ...], each: int, tensile: float, shear: float) -> tuple[float, ...]:
+    return tuple(
+        [
+            max([fasteners.combined_use(fasteners.BoltLoad(pull / each, across / each),
+                                        tensile, shear) for pull, across in at_sea.feet])
+            for at_sea in sea
+        ]
+    )  # fmt: skip
 
 
 def _movement(made: Case, force: Vector) -> float:
@@ -238,37 +288,39 @@ def _movement(made: Case, force: Vector) -> float:
         fy += weight
     else:
         fz += weight
-    u = [fx * cx + fy * cy + fz * cz for cx, cy, cz in made.compliance]
+    surge, sway, heave, roll, pitch, yaw = [
+        fx * cx + fy * cy + fz * cz for cx, cy, cz in made.compliance
+    ]
     x, y, z = q.unit_length / 2, q.unit_width / 2, max(q.unit_height - q.cg_height, 0.0)
+    surge, sway = surge + pitch * z, sway - roll * z
     return max(
-        math.hypot(
-            u[0] + u[4] * z - u[5] * side,
-            u[1] - u[3] * z + u[5] * end,
-            u[2] + u[3] * side - u[4] * end,
-        )
-        for side in (y, -y) for end in (x, -x)
-    )  # fmt: skip
+        [
+            math.hypot(surge - yaw * side, sway + yaw * end, heave + roll * side - pitch * end)
+            for side, end in ((y, x), (y, -x), (-y, x), (-y, -x))
+        ]
+    )
 
 
 def worst_mount_pull(made: Case) -> tuple[str, float]:
     """The load case with the greatest pull on a foot, and that pull [N]; 0 if none is pulled."""
-    name, pull = max(
-        ((at_sea.name, max(b.tension for b in at_sea.feet)) for at_sea in made.sea),
-        key=lambda found: found[1],
-    )
-    return name, max(pull, 0.0)
+    worst = max(made.sea, key=lambda at_sea: at_sea.pull)
+    return worst.name, max(worst.pull, 0.0)
+
+
+def worst_mount_use(made: Case) -> float:
+    """The greatest load on a mount at sea, as a multiple of what it carries for good."""
+    iso = made.iso
+    return max([max(a.push / iso.rating, a.shear / iso.side_rating) for a in made.sea])
 
 
 def worst_pull(made: Case) -> float:
     """The greatest pull on a fastener [N]."""
-    return max(0.0, *(b.tension for feet in made.fasteners for b in feet))
+    return max(0.0, *[at_sea.pull for at_sea in made.sea]) / float(made.q.fasteners_each)
 
 
 def used_with_safety(made: Case, holding: Holding) -> float:
     """Share of the busiest fastener's strength that is used, times the safety factor."""
-    used = (fasteners.combined_use(b, holding.tensile, holding.shear)
-            for feet in made.fasteners for b in feet)  # fmt: skip
-    return max(used) * float(made.q.safety)
+    return max(made.used(holding.tensile, holding.shear)) * float(made.q.safety)
 
 
 def rating_wanted(made: Case) -> float:
@@ -276,8 +328,7 @@ def rating_wanted(made: Case) -> float:
     share = made.iso.side / made.iso.each
     wanted = [max(rest_loads(made)) / (share if made.hangs else 1.0)]
     for at_sea in made.sea:
-        for b in at_sea.feet:
-            wanted += [abs(b.tension) / SEA_LOAD, b.shear / share / SEA_LOAD]
+        wanted += [at_sea.push / SEA_LOAD, at_sea.shear / share / SEA_LOAD]
     return max(wanted)
 
 
@@ -343,7 +394,7 @@ def hole(bolt: str) -> float:
 def room_wanted(made: Case) -> Vector:
     """Length, depth and height [m] of locker that the unit wants with its accesses."""
     q = made.q
-    plan = locker_view.layout(q, made.iso, made.hangs).plan
+    plan = made.layout.plan
     length = q.gap + q.unit_length + q.head_access
     if made.hangs:
         return length, plan.y1 + q.box_access, q.unit_width + 2 * q.hands
