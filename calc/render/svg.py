@@ -7,6 +7,7 @@ import re
 import textwrap
 from bisect import bisect_left
 from collections.abc import Callable, Sequence
+from functools import lru_cache
 from html import escape
 
 from .. import units
@@ -18,6 +19,7 @@ END_LABEL_CHARACTERS = 12  # that fit between a curve's end and the edge
 _DASHES = ("", "7 4", "2 4", "10 3 2 3")
 
 
+@lru_cache(maxsize=1024)
 def _n(value: float) -> str:
     """A coordinate with two decimals: enough for the eye, and the same on every machine."""
     text = f"{value:.2f}".rstrip("0").rstrip(".")
@@ -76,15 +78,16 @@ class _Scale:
             self.ticks = ticks
             self.low = low if axis.low is not None else ticks[0]
             self.high = high if axis.high is not None else ticks[-1]
+        self.first, last = (math.log10(e) if axis.log else e for e in (self.low, self.high))
+        self.span = (last - self.first) or 1.0
 
     def number(self, si: float) -> float:
         return units.trim((si - self.unit.offset) / self.unit.factor)
 
     def place(self, number: float) -> float:
-        low, high = self.low, self.high
         if self.axis.log:
-            low, high, number = math.log10(low), math.log10(high), math.log10(max(number, 1e-12))
-        share = (number - low) / ((high - low) or 1.0)
+            number = math.log10(max(number, 1e-12))
+        share = (number - self.first) / self.span
         return self.start + (self.end - self.start) * min(1.0, max(0.0, share))
 
     def at(self, si: float) -> float:
@@ -103,7 +106,8 @@ def chart(made: Chart, system: str = "metric", prefix: str = "") -> str:
     x = _Scale(made.x, xs, LEFT, WIDTH - RIGHT, system)
     y = _Scale(made.y, ys, HEIGHT - BOTTOM, TOP, system)
     parts = [_grid(x, y)]
-    placed_series = [[(x.at(px), y.at(py)) for px, py in s.points] for s in made.series]
+    across = {px: x.at(px) for px in {p[0] for s in made.series for p in s.points}}
+    placed_series = [[(across[px], y.at(py)) for px, py in s.points] for s in made.series]
     curves = [point for placed in placed_series for point in placed]
     parts += [_band(b.label, x.at(b.start), x.at(b.end), curves) for b in made.bands]
     parts += [_mark(m.label, x.at(m.at)) for m in _spread_marks(made, x)]
@@ -170,13 +174,14 @@ def _grid(x: _Scale, y: _Scale) -> str:
 def _curve(points: list[tuple[float, float]], dash: str, steps: bool, base: float | None) -> str:
     if not points:
         return ""
-    d = f"M{_n(points[0][0])} {_n(points[0][1])}"
-    for px, py in points[1:]:
-        d += f"H{_n(px)}V{_n(py)}" if steps else f"L{_n(px)} {_n(py)}"
+    start, *others = [(_n(px), _n(py)) for px, py in points]
+    d = f"M{start[0]} {start[1]}" + "".join(
+        [f"H{px}V{py}" if steps else f"L{px} {py}" for px, py in others]
+    )
     line = f'<path class="curve" d="{d}"' + (f' stroke-dasharray="{dash}"' if dash else "") + "/>"
     if base is None:
         return line
-    closed = f"{d}V{_n(base)}H{_n(points[0][0])}Z"
+    closed = f"{d}V{_n(base)}H{start[0]}Z"
     return f'<path class="area" d="{closed}"/>{line}'
 
 
