@@ -551,9 +551,11 @@ def _nearest(case: Case, frequency: float) -> path.Source:
 
 def _chart(case: Case, show: Report) -> None:
     low, high, count = 5.0, 400.0, 56
-    points = [low * (high / low) ** (i / count) for i in range(count + 1)]
-    floor = case.floor
-    gains = [(f, case.gains(f, (complex(floor.endless(f)), floor.mobility(f)))) for f in points]
+    points = tuple([low * (high / low) ** (i / count) for i in range(count + 1)])
+    gains = [
+        (f, case.gains(f, (complex(case.floor.endless(f)), edged)))
+        for f, edged in zip(points, case.floor.mobilities(points), strict=True)
+    ]
 
     def clip(level: float) -> float:
         return max(-15.0, min(50.0, level))

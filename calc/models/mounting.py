@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from typing import NamedTuple
 
@@ -123,24 +123,15 @@ class Case:
         """How far the unit moves [m], by load case; not at all when bolted down hard."""
         if self.hard:
             return (0.0,) * len(self.sea)
-        return tuple([max([_movement(self, f) for f in at_sea.forces]) for at_sea in self.sea])
+        q, weight = self.q, self.q.unit_mass * path.GRAVITY
+        down = (0.0, -weight, 0.0) if self.hangs else (0.0, 0.0, -weight)
+        corner = (q.unit_length / 2, q.unit_width / 2, max(q.unit_height - q.cg_height, 0.0))
+        return _moves(self.modes, self.iso.ratio, self.sea, down, corner)
 
     @property
     def moved(self) -> float:
         """How far the unit moves in the worst sea [m]."""
         return max(self.moves)
-
-    @cached_property
-    def compliance(self) -> tuple[Vector, ...]:
-        """How the unit moves and turns (surge … yaw) under 1 N along x, y and z: [m/N], [rad/N]."""
-        rows = [[0.0] * 3 for _ in range(6)]
-        for mode in self.modes:
-            soft = self.iso.ratio / (2 * math.pi * mode.frequency) ** 2
-            pushed = [(j, x) for j, x in enumerate(mode.shape[:3]) if x]
-            for row, given in zip(rows, mode.shape, strict=True):
-                for j, x in pushed:
-                    row[j] += given * x * soft
-        return tuple([(x, y, z) for x, y, z in rows])
 
 
 _FLOOR = tuple(name for name, made in path.PathInputs.fields.items() if made.group == FLOOR)
@@ -175,7 +166,7 @@ def _scaled_modes(iso: path.Isolator, like: Case) -> tuple[vibration.Mode, ...] 
     if iso.height != other.height or not math.isclose(iso.side * other.each, iso.each * other.side):
         return None
     root = math.sqrt(iso.each * iso.ratio / (other.each * other.ratio))
-    return tuple(replace(mode, frequency=mode.frequency * root) for mode in like.modes)
+    return tuple([mode._replace(frequency=mode.frequency * root) for mode in like.modes])
 
 
 def on_floor(q: Values, iso: path.Isolator, floor: path.Floor) -> float:
@@ -280,18 +271,37 @@ def _used(sea: tuple[AtSea, ...], each: int, tensile: float, shear: float) -> tu
     )  # fmt: skip
 
 
-def _movement(made: Case, force: Vector) -> float:
-    """Movement [m] of the farthest upper corner away from rest; rubber taken as linear."""
-    q, weight = made.q, made.q.unit_mass * path.GRAVITY
-    fx, fy, fz = force
-    if made.hangs:
-        fy += weight
-    else:
-        fz += weight
-    surge, sway, heave, roll, pitch, yaw = [
-        fx * cx + fy * cy + fz * cz for cx, cy, cz in made.compliance
-    ]
-    x, y, z = q.unit_length / 2, q.unit_width / 2, max(q.unit_height - q.cg_height, 0.0)
+@lru_cache(maxsize=16)
+def _moves(
+    modes: tuple[vibration.Mode, ...], ratio: float, sea: tuple[AtSea, ...], rest: Vector,
+    corner: Vector,
+) -> tuple[float, ...]:  # fmt: skip
+    """Movement [m] of the farthest upper corner away from rest, by load case.
+
+    ratio: shaken stiffness of the mounts over that at rest, at which they move; rubber is taken as
+    linear. rest: the weight [N] that they bear already; corner: from the centre of gravity [m].
+    """
+    soft = _compliance(modes, ratio)
+    return tuple([max([_movement(soft, f, rest, corner) for f in a.forces]) for a in sea])
+
+
+def _compliance(modes: tuple[vibration.Mode, ...], ratio: float) -> list[list[float]]:
+    """How a unit moves and turns (surge … yaw) under 1 N along x, y and z: [m/N], [rad/N]."""
+    rows = [[0.0] * 3 for _ in range(6)]
+    for mode in modes:
+        soft = ratio / (2 * math.pi * mode.frequency) ** 2
+        pushed = [(j, x) for j, x in enumerate(mode.shape[:3]) if x]
+        for row, given in zip(rows, mode.shape, strict=True):
+            for j, x in pushed:
+                row[j] += given * x * soft
+    return rows
+
+
+def _movement(soft: list[list[float]], force: Vector, rest: Vector, corner: Vector) -> float:
+    """Movement [m] of the farthest upper corner under a force [N], see `_moves`."""
+    fx, fy, fz = [f - r for f, r in zip(force, rest, strict=True)]
+    surge, sway, heave, roll, pitch, yaw = [fx * cx + fy * cy + fz * cz for cx, cy, cz in soft]
+    x, y, z = corner
     surge, sway = surge + pitch * z, sway - roll * z
     return max(
         [

@@ -250,6 +250,10 @@ class Floor:
         """Mobility [m/(N s)] under the mounts, with the edges as they are."""
         return structures.point_mobility(self.response, self.loss, frequency)
 
+    def mobilities(self, frequencies: tuple[float, ...]) -> tuple[complex, ...]:
+        """`mobility` at several frequencies."""
+        return _mobilities(self.response, self.loss, frequencies)
+
     @cached_property
     def stiffness(self) -> float:
         """Stiffness [N/m] under the mounts at rest."""
@@ -263,6 +267,13 @@ class Floor:
     def critical(self) -> float:
         """Coincidence frequency [Hz]."""
         return sound.critical_frequency(self.bending, self.mass_per_area)
+
+
+@lru_cache(maxsize=4)
+def _mobilities(
+    response: tuple[structures.Resonator, ...], loss: float, frequencies: tuple[float, ...]
+) -> tuple[complex, ...]:
+    return tuple([structures.point_mobility(response, loss, f) for f in frequencies])
 
 
 _EDGES: dict[str, tuple[structures.Edges, structures.Edges]] = {
@@ -319,11 +330,14 @@ def _panel(q: Values, section: structures.Section) -> structures.Panel:
 
 
 def lowest_drum(q: Values) -> float:
-    """The lowest mode [Hz] of the floor as asked: the first of `floor`'s drums, found faster."""
+    """The lowest mode [Hz] of the floor as asked: the first of `floor`'s drums, found faster.
+
+    A panel's lowest mode is that of the first shapes: later ones bend and twist it more.
+    """
     if q.floor_form == "bearers":
         return _bearer_modes(q, (1,))[0]
     panel = _panel(q, panel_section(q)[0])
-    first = structures.panel_modes(panel, 1, 3)[0].frequency
+    first = structures.mode_frequency(panel, 1, 1)
     return min(first, _bay_frequency(_bay(q, panel))) if q.battens else first
 
 
@@ -366,7 +380,7 @@ def _bay(q: Values, panel: structures.Panel) -> structures.Panel:
 
 def _bay_frequency(bay: structures.Panel) -> float:
     """First mode [Hz] of a bay."""
-    return structures.panel_modes(bay, 1, 2)[0].frequency
+    return structures.mode_frequency(bay, 1, 1)
 
 
 def _bearers(q: Values, places: Places) -> Floor:

@@ -331,8 +331,7 @@ MOTIONS = ("surge", "sway", "heave", "roll", "pitch", "yaw")
 """Motions along and about x, y and z, in the order of a mode's shares."""
 
 
-@dataclass(frozen=True, slots=True)
-class Mode:
+class Mode(NamedTuple):
     """A rigid-body mode: frequency [Hz] and each motion's share of its energy (0..1, sum 1).
 
     shape: displacement [m] and rotation [rad] per unit modal coordinate (modal mass 1 kg).
