@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from functools import lru_cache
 
 from ..inputs import Values
 from ..physics import energy_balance
@@ -30,6 +31,10 @@ from .ways import LITRE, Row, able, again, at_least_told, time_told
 DAILY_LOSS = 0.005
 # Of the water, and of the house's energy, what may be missed and still count as served.
 WATER_MISSED, HOUSE_DARK = 0.02, 0.001
+
+
+# The days stay as they are while the reader changes what has no part in them.
+_simulate = lru_cache(maxsize=4)(energy_balance.simulate)
 
 
 def week(q: Values, show: Report, way_alone: Option, water: Water, house: House,
@@ -68,7 +73,7 @@ def tell_once(q: Values, way_alone: Option, days: Option, house: House,
 def _judge(q: Values, way: Option, way_alone: Option, water: Water, house: House,
            flows: energy_balance.Flows) -> energy_balance.Balance:  # fmt: skip
     """Figures of a run of days."""
-    outcome = energy_balance.simulate(house.bank, flows, q.days, q.bank_charge, house.reserve, STEP)
+    outcome = _simulate(house.bank, flows, q.days, q.bank_charge, house.reserve, STEP)
     starts_likewise(way, way_alone)
     runs(q, way, water, house, 0.0)
     way.figures = [f for f in way.figures if f.key not in ("hours", "end_voltage")]

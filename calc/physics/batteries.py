@@ -11,6 +11,7 @@ import math
 from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from calc.physics._require import efficiency as _efficiency
 from calc.physics._require import fraction, not_negative, positive
@@ -514,6 +515,7 @@ class Run:
     ended_by: str
 
 
+@lru_cache(maxsize=64)
 def run(bank: Bank, power: float, start: float = 1.0, end: float = 0.5) -> Run:
     """How long a bank gives a constant power [W] at its terminals between two states of charge.
 
@@ -539,14 +541,13 @@ def run(bank: Bank, power: float, start: float = 1.0, end: float = 0.5) -> Run:
     step = (start - floor) / _STEPS
     time = charge = 0.0
     # The two laws written out, because reports do this many times over.
-    curve, blocks, moved = bank.chemistry.open_circuit, bank.blocks, step * bank.capacity
+    moved, sqrt = step * bank.capacity, math.sqrt
     rated, exponent, drop = bank.capacity / bank.rated_time, bank.exponent - 1, bank.resistance
-    for i in range(_STEPS):
-        emf = blocks * interpolate(curve, start - (i + 0.5) * step)
+    for emf in _volts(bank.chemistry.open_circuit, bank.blocks, start, step):
         root = emf * emf - 4 * drop * power
         if root < 0:  # only by rounding at the very end
             break
-        current = 2 * power / (emf + math.sqrt(root))
+        current = 2 * power / (emf + sqrt(root))
         delivered = moved / (current / rated) ** exponent if current > rated else moved
         time += delivered / current
         charge += delivered
@@ -563,6 +564,12 @@ def run(bank: Bank, power: float, start: float = 1.0, end: float = 0.5) -> Run:
         floor,
         reason,
     )
+
+
+@lru_cache(maxsize=32)
+def _volts(curve: Curve, blocks: float, start: float, step: float) -> tuple[float, ...]:
+    """Open-circuit voltages [V] at the middles of a run's steps of charge."""
+    return tuple([blocks * interpolate(curve, start - (i + 0.5) * step) for i in range(_STEPS)])
 
 
 def _lowest_charge(bank: Bank, power: float, start: float, end: float) -> tuple[float, str]:
