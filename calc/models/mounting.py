@@ -214,13 +214,19 @@ def rest_deflection(made: Case) -> float:
     return vibration.static_deflection(made.q.unit_mass, one * len(iso.places))
 
 
-def rest_loads(made: Case) -> list[float]:
+def rest_loads(made: Case) -> tuple[float, ...]:
     """Load on each foot [N], the way that the weight acts on it."""
-    weight = made.q.unit_mass * path.GRAVITY
-    if not made.hangs:
-        return vibration.mount_loads(weight, (made.q.cg_along, 0.0), made.iso.places)
-    feet = fasteners.bolt_group_loads((0.0, -weight, 0.0), _centre(made), made.iso.places)
-    return [b.shear for b in feet]
+    return _rest_loads(made.q.unit_mass * path.GRAVITY, made.hangs, _centre(made), made.iso.places)
+
+
+@lru_cache(maxsize=8)
+def _rest_loads(
+    weight: float, hangs: bool, centre: Vector, places: path.Places
+) -> tuple[float, ...]:
+    if not hangs:
+        return tuple(vibration.mount_loads(weight, centre[:2], places))
+    feet = fasteners.bolt_group_loads((0.0, -weight, 0.0), centre, places)
+    return tuple([b.shear for b in feet])
 
 
 # ---- at sea ----

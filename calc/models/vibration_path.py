@@ -139,8 +139,12 @@ def isolator(q: Values) -> Isolator:
     loss = rubber.RUBBERS[q.rubber].loss_factor
     if q.mount_by == "hard":
         return Isolator(places, HARD, HARD, 1.0, 0.02, 0.0, math.inf, math.inf)
-    if q.mount_by in ("rubber", "pad"):
-        return _by_size(q, places, loss)
+    if q.mount_by == "rubber":
+        disc = (q.rubber_diameter, q.rubber_height)
+        return _by_size(places, loss, q.shore, rubber.disc_mount, disc)
+    if q.mount_by == "pad":
+        block = (q.pad_length, q.pad_width, q.pad_thickness)
+        return _by_size(places, loss, q.shore, rubber.block_mount, block)
     each = (
         q.mount_stiffness
         if q.mount_by == "stiffness"
@@ -153,19 +157,17 @@ def isolator(q: Values) -> Isolator:
     )  # fmt: skip
 
 
-def _by_size(q: Values, places: Places, loss: float) -> Isolator:
+@lru_cache(maxsize=8)
+def _by_size(
+    places: Places, loss: float, shore: float, made: Callable[..., rubber.RubberMount],
+    sizes: tuple[float, ...],
+) -> Isolator:  # fmt: skip
     """Mounts by size and hardness, at the middle of the two published moduli."""
-
-    def made(modulus: float) -> rubber.RubberMount:
-        if q.mount_by == "pad":
-            return rubber.block_mount(modulus, q.pad_length, q.pad_width, q.pad_thickness)
-        return rubber.disc_mount(modulus, q.rubber_diameter, q.rubber_height)
-
-    band = rubber.modulus_band(q.shore)
+    band = rubber.modulus_band(shore)
     middle = math.sqrt(band.low * band.high)
-    one = made(middle)
+    one = made(middle, *sizes)
     return Isolator(
-        places, one.compression, one.shear, rubber.dynamic_ratio(q.shore), loss, one.height,
+        places, one.compression, one.shear, rubber.dynamic_ratio(shore), loss, one.height,
         rubber.COMPRESSION_LIMIT * one.height * one.compression,
         rubber.SHEAR_LIMIT * one.height * one.shear,
         band.low / middle, band.high / middle,
