@@ -85,13 +85,20 @@ class _Scale:
         return units.trim((si - self.unit.offset) / self.unit.factor)
 
     def place(self, number: float) -> float:
-        if self.axis.log:
-            number = math.log10(max(number, 1e-12))
-        share = (number - self.first) / self.span
-        return self.start + (self.end - self.start) * min(1.0, max(0.0, share))
+        return self._placed((number,))[0]
 
     def at(self, si: float) -> float:
         return self.place(self.number(si))
+
+    def all_at(self, si: Sequence[float]) -> list[float]:
+        """Where several values lie: a curve has many."""
+        return self._placed([self.number(value) for value in si])
+
+    def _placed(self, numbers: Sequence[float]) -> list[float]:
+        first, span, start, long = self.first, self.span, self.start, self.end - self.start
+        if self.axis.log:
+            numbers = [math.log10(max(number, 1e-12)) for number in numbers]
+        return [start + long * min(1.0, max(0.0, (number - first) / span)) for number in numbers]
 
     def title(self) -> str:
         unit = units.pretty(self.symbol)
@@ -106,8 +113,12 @@ def chart(made: Chart, system: str = "metric", prefix: str = "") -> str:
     x = _Scale(made.x, xs, LEFT, WIDTH - RIGHT, system)
     y = _Scale(made.y, ys, HEIGHT - BOTTOM, TOP, system)
     parts = [_grid(x, y)]
-    across = {px: x.at(px) for px in {p[0] for s in made.series for p in s.points}}
-    placed_series = [[(across[px], y.at(py)) for px, py in s.points] for s in made.series]
+    stands = list({p[0] for s in made.series for p in s.points})  # the curves have most in common
+    across = dict(zip(stands, x.all_at(stands), strict=True))
+    placed_series = [
+        list(zip([across[p[0]] for p in s.points], y.all_at([p[1] for p in s.points]), strict=True))
+        for s in made.series
+    ]
     curves = [point for placed in placed_series for point in placed]
     parts += [_band(b.label, x.at(b.start), x.at(b.end), curves) for b in made.bands]
     parts += [_mark(m.label, x.at(m.at)) for m in _spread_marks(made, x)]
