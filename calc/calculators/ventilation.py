@@ -228,11 +228,11 @@ def answer(q: Values, show: Report) -> None:
     if not fit.reckonable:
         show.caution(caution("protector"), caution("mains"), caution("estimate"))
         return
-    case = case_of(q)
+    case = case_of(q, show.brief)
     _figures(q, case, show)
-    _headline(q, case, show)
     if show.brief:
         return
+    _headline(q, case, show)
     if fit.sound:  # nothing is promised of a motor that can't run so
         remedies(q, case, show)
     _steps(q, case, show)

@@ -43,33 +43,31 @@ def _framed(shapes: list[Shape]) -> tuple[list[Shape], tuple[float, float]]:
     """The shapes moved and scaled into a frame that holds them and their words."""
     xs = [x for shape in shapes for x, _ in shape.points]
     ys = [y for shape in shapes for _, y in shape.points]
+    low, high, top = min(xs), max(xs), min(ys)
+    wide, tall = high - low, max(ys) - top
+    labels = [_reach(shape) for shape in shapes if shape.kind == "text"]
     left = right = 0.0
     for _ in range(3):  # the words keep their size, so what they overhang depends on the scale
-        scale = min((_WIDE - 2 * _EDGE - left - right) / (max(xs) - min(xs)),
-                    _TALL / (max(ys) - min(ys)))  # fmt: skip
-        over = [_overhang(shape, min(xs), max(xs), scale) for shape in shapes]
-        left, right = max(one[0] for one in over), max(one[1] for one in over)
-    start = (_WIDE - (max(xs) - min(xs)) * scale + left - right) / 2
+        scale = min((_WIDE - 2 * _EDGE - left - right) / wide, _TALL / tall)
+        left = max([0.0, *(before - (x - low) * scale for x, before, _ in labels)])
+        right = max([0.0, *(after - (high - x) * scale for x, _, after in labels)])
+    start = (_WIDE - wide * scale + left - right) / 2
 
     def place(point: tuple[float, float]) -> tuple[float, float]:
-        return start + (point[0] - min(xs)) * scale, _EDGE + (point[1] - min(ys)) * scale
+        return start + (point[0] - low) * scale, _EDGE + (point[1] - top) * scale
 
     moved = [
         replace(shape, points=[place(point) for point in shape.points], radius=shape.radius * scale)
         for shape in shapes
     ]
-    return moved, (_WIDE, (max(ys) - min(ys)) * scale + 2 * _EDGE)
+    return moved, (_WIDE, tall * scale + 2 * _EDGE)
 
 
-def _overhang(shape: Shape, low: float, high: float, scale: float) -> tuple[float, float]:
-    """How far a label reaches beyond the left and the right end of the drawing."""
-    if shape.kind != "text":
-        return 0.0, 0.0
+def _reach(shape: Shape) -> tuple[float, float, float]:
+    """Where a label stands, and how far its words reach to the left and to the right of that."""
     words = shape.text.text() if isinstance(shape.text, Line) else shape.text
     before = {"start": 0.0, "middle": 0.5, "end": 1.0}[shape.anchor] * len(words) * _LETTER
-    after = len(words) * _LETTER - before
-    x = shape.points[0][0]
-    return max(0.0, before - (x - low) * scale), max(0.0, after - (high - x) * scale)
+    return shape.points[0][0], before, len(words) * _LETTER - before
 
 
 def _label(x: float, y: float, words: Line | str, anchor: str = "middle") -> Shape:

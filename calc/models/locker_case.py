@@ -77,7 +77,8 @@ def whole_degree(temperature: float) -> float:
     return round(temperature - air.ZERO_CELSIUS) + air.ZERO_CELSIUS
 
 
-def case_of(q: Values) -> Case:
+def case_of(q: Values, brief: bool = False) -> Case:
+    """The case of a form; of the protector at work no more than its first opening if `brief`."""
     load = load_of(q.unit, pressure=q.pressure, voltage=q.ac_voltage, frequency=q.ac_frequency)
     made = _locker(q, load)
     space, mode = locker.space(made), locker.running(made)
@@ -85,19 +86,22 @@ def case_of(q: Values) -> Case:
     course = locker.duty(made, q.run_hours, q.rest_hours, q.runs, tolerance=0.1)
     return Case(
         load, made, _limits(q, load), mode, settled,
-        thermal_network.flows(space, settled, mode), course, _stopped(q, made, course),
+        thermal_network.flows(space, settled, mode), course,
+        _stopped(q, made, course, brief),
     )  # fmt: skip
 
 
 def _stopped(
-    q: Values, made: locker.Locker, course: thermal_network.Course
+    q: Values, made: locker.Locker, course: thermal_network.Course, brief: bool
 ) -> thermal_network.Course | None:
     if q.protector is None or course.peak(WINDING) < q.protector:
         return None
     protector = thermal_network.Protector(
         q.protector, q.protector - q.protector_drop, q.protector_resets
     )
-    return locker.protected(made, course, q.run_hours, q.rest_hours, protector, tolerance=0.3)
+    return locker.protected(
+        made, course, q.run_hours, q.rest_hours, protector, tolerance=0.3, to_first_event=brief
+    )
 
 
 def bearable_air(q: Values, load: Load) -> float:

@@ -62,7 +62,7 @@ def _air_remedies(q: Values, case: Case, limits: locker.Limits, show: Report) ->
     if q.air_way == "engine":
         return  # its space gets no fan of the pump's
     # Without the draught of openings: wherever the fan's air comes in, this much is enough.
-    flow = locker.least_flow(replace(made, vents=locker.Vents()), limits, None)
+    flow = locker.least_flow(replace(made, vents=locker.Vents(), fan=None), limits, None)
     if flow > 0:
         _fan_remedy(q, case, show, flow)
 

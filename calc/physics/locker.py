@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
-from functools import cached_property, partial
+from functools import cached_property, lru_cache, partial
 from itertools import takewhile
 
 from calc.physics import air, heat, roots, thermal_network, ventilation
@@ -313,10 +313,12 @@ def protected(
     rest_time: float,
     protector: thermal_network.Protector,
     tolerance: float = 0.05,
+    to_first_event: bool = False,
 ) -> thermal_network.Course:
-    """A duty with its protector at work, from the same duty without one (`free`).
+    """A duty with its protector at work, from the same duty without one (`free`), or no further
+    than until it first opens.
 
-    Until the protector first opens both are the same: only what follows is worked out [s, K].
+    Until then both are the same: only what follows is worked out [s, K].
     """
     before = list(takewhile(lambda one: one.last[WINDING] < protector.trip, free.segments))
     if len(before) == len(free.segments):
@@ -328,7 +330,9 @@ def protected(
         end += duration
         if end - then.begin > 1e-6:
             left.append((min(duration, end - then.begin), mode))
-    after = thermal_network.transient(space(locker), then.first, left, protector, tolerance)
+    after = thermal_network.transient(
+        space(locker), then.first, left, protector, tolerance, to_first_event
+    )
     return thermal_network.Course(
         (*before, *(replace(one, begin=one.begin + then.begin) for one in after.segments)),
         tuple(replace(event, time=event.time + then.begin) for event in after.events),
@@ -354,6 +358,8 @@ def excess(locker: Locker, limits: Limits, duration: float | None) -> float:
     return max(state[AIR] - limits.air, state[WINDING] - limits.winding)
 
 
+# The last few answers are kept: most of what a reader types has no part in them.
+@lru_cache(maxsize=4)
 def least_flow(
     locker: Locker, limits: Limits, duration: float | None, largest: float = 1.0
 ) -> float:
@@ -379,6 +385,7 @@ def least_fan(
     )
 
 
+@lru_cache(maxsize=4)
 def least_vents(
     locker: Locker, limits: Limits, duration: float | None, largest: float = 0.25
 ) -> float:
@@ -393,6 +400,7 @@ def least_vents(
     )
 
 
+@lru_cache(maxsize=4)
 def smallest_volume(
     locker: Locker,
     limits: Limits,
@@ -427,6 +435,7 @@ def warmed(locker: Locker, shift: float) -> Locker:
     return replace(locker, supply=supply, walls=walls)
 
 
+@lru_cache(maxsize=4)
 def largest_ambient_shift(
     locker: Locker, limits: Limits, duration: float | None, span: float = 60.0
 ) -> float:

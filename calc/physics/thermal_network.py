@@ -108,18 +108,20 @@ class Exchange:
         Raises NoWayOut when nothing carries heat away.
         """
         supply = self.supply
+        stack, opening = self.stack, self.two_way
         hold = weight * self.density * air.HEAT_CAPACITY
         right = source - conductance * supply
-        if conductance + hold * (self.forced + self.stack + self.two_way) <= 0:
+        if conductance + hold * (self.forced + stack + opening) <= 0:
             raise NoWayOut("nothing carries the heat away: no air flow and no wall that conducts")
-        if max(self.stack, self.two_way) < _NO_FLOW:
+        if stack < _NO_FLOW and opening < _NO_FLOW:
             return supply + right / (conductance + hold * self.forced)
         sign = 1.0 if right >= 0 else -1.0
         right *= sign
         forced = self.forced**2
+        sqrt, discharge = math.sqrt, ventilation.two_way_discharge
         # Warming above the supply; from the right of the root Newton's steps only go down.
         fixed = conductance + hold * self.forced
-        strength = self.stack
+        strength = stack
         rise = max(sign * (guess - supply), 0.0)
         if not rise:
             rise = min(right / fixed if fixed else 50.0, 50.0)
@@ -127,11 +129,11 @@ class Exchange:
             if rise <= 0:
                 rise = 1e-12
             warm = supply + rise if sign > 0 else supply
-            if self.two_way:
-                two_way = self.two_way * ventilation.two_way_discharge(rise)
-                strength = two_way if two_way > self.stack else self.stack
+            if opening:
+                two_way = opening * discharge(rise)
+                strength = two_way if two_way > stack else stack
             natural = strength * strength * rise / warm
-            flow = math.sqrt(forced + natural)
+            flow = sqrt(forced + natural)
             slope = conductance + hold * (flow + natural / (2 * flow))
             if slope <= 0:
                 # A loss that grows with temperature: look beyond the dip it makes.
@@ -474,8 +476,9 @@ def transient(
     schedule: Sequence[tuple[float, Mode]],
     protector: Protector | None = None,
     tolerance: float = 0.02,
+    to_first_event: bool = False,
 ) -> Course:
-    """Temperatures over a schedule of (duration [s], mode).
+    """Temperatures over a schedule of (duration [s], mode), or no further than to the first event.
 
     With a protector the motor's loss stops while it is open; air flow and other heat go on, as a
     fan switched with the pump does. tolerance is the error allowed in a step [K].
@@ -512,6 +515,8 @@ def transient(
             if event:
                 tripped = event[0] == "trip"
                 events.append(Event(time, event[0]))
+                if to_first_event:
+                    return Course(tuple(segments), tuple(events))
                 mode = _unpowered(wanted) if tripped else wanted
                 rate = rates(space, state, mode)
                 length = 10.0

@@ -84,7 +84,8 @@ def two_way_discharge(difference: float) -> float:
     Source: ASHRAE Handbook Fundamentals (1997) p. 25.13 eq. 38: 0.40 + 0.0045 |Ti - To|, held here
     at the one-way coefficient, which it would pass at 56 K.
     """
-    return min(0.40 + 0.0045 * abs(difference), DISCHARGE_COEFFICIENT)
+    found = 0.40 + 0.0045 * abs(difference)
+    return found if found < DISCHARGE_COEFFICIENT else DISCHARGE_COEFFICIENT
 
 
 def single_opening_flow(area: float, height: float, inside: float, outside: float) -> float:
