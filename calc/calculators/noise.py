@@ -402,7 +402,7 @@ def _after(q: Values, found: Sounds) -> Iterator[tuple[str, Sounds]]:
     """What is heard after each measure."""
     for name, changes in _changes(q).items():
         shaken = any(key in PATH_FIELDS for key in changes)
-        yield name, sounds(Values(vars(q) | changes), None if shaken else found.borne)
+        yield name, sounds(Values(vars(q) | changes), found, shaken)
     behind = heard(q, found.escaped, found.borne, "shut", q.seat)
     berth = min(behind, found.berth, key=lambda ear: ear.total_a)
     yield "move it behind a bulkhead from you, door shut", replace(found, seat=behind, berth=berth)
@@ -510,7 +510,7 @@ def _places(q: Values, found: Sounds, show: Report) -> None:
         there = {k: v for k, v in vars(place).items() if k not in ("what", "sits")}
         moved = Values(vars(q) | there)
         try:
-            after = sounds(moved)
+            after = sounds(moved, found)
         except Refusal as refusal:
             raise Refusal("places", f"{place.what}: {refusal}") from None
         seat = heard(moved, after.escaped, after.borne, place.sits, place.seat)

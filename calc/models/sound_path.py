@@ -75,12 +75,16 @@ class Sounds:
     berth: Heard
 
 
-def sounds(q: Values, borne: Spectrum | None = None) -> Sounds:
-    """From the unit to both ears. `borne` spares working out the floor's sound again."""
-    power, through, absorbed = _power(q), through_areas(q), absorptions(q)
+def sounds(q: Values, like: Sounds | None = None, shaken: bool = True) -> Sounds:
+    """From the unit to both ears.
+
+    `like` is of the same unit elsewhere, or after a measure; unless the measure changes what is
+    `shaken`, the floor sounds as there.
+    """
+    power = like.power if like else _power(q)
+    through, absorbed = through_areas(q), absorptions(q)
     escaped = tuple(map(sound.escaping_power_level, power, through, absorbed))
-    if borne is None:
-        borne = _borne(q)
+    borne = like.borne if like and not shaken else _borne(q)
     return Sounds(
         power, through, absorbed, escaped, borne, heard(q, escaped, borne, "same", q.seat),
         heard(q, escaped, borne, q.sleeps, q.berth),
