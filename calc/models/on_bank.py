@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from ..inputs import Refusal, Values
 from ..physics import batteries, energy_balance, generators
-from ..report import Line, Option, Report, least, line, most
+from ..report import Line, Option, Report, least, most
 from .on_generator import foreign_mains, torque_figure
 from .sources import (
     CHARGER_EFFICIENCY,
@@ -29,7 +29,17 @@ from .sources import (
     taken,
 )
 from .water import Water
-from .ways import MINUTE, PANEL_STEP, Row, able, again, at_least_told, time_told
+from .ways import (
+    MINUTE,
+    PANEL_STEP,
+    Row,
+    Trial,
+    able,
+    again,
+    at_least_told,
+    time_told,
+    told,
+)
 
 DAY, HOUR = 86400.0, 3600.0
 ZERO_CELSIUS = 273.15  # K
@@ -97,7 +107,7 @@ def judge_alone(q: Values, way: Option, water: Water, house: House) -> Line | st
 
 def alone(q: Values, water: Water) -> Option:
     """Inverter and bank of this form as a way of its own, judged and no more."""
-    trial = Option("", "")
+    trial = Trial("", "")
     if not misfit(q, trial):
         judge_alone(q, trial, water, house_of(q, water))
     return trial
@@ -120,7 +130,7 @@ def _starts(q: Values, way: Option, water: Water, house: House) -> None:
     """Figures of a start through the inverter, on the bank as it is when water-making begins."""
     inverter, bank = house.inverter, house.bank
     asked = surge(q, water)
-    says = line("the start asks {p} of the inverter for {t}; it gives {m}",
+    says = told(way, "the start asks {p} of the inverter for {t}; it gives {m}",
                 p=(asked, "VA"), t=(q.start_time, "s"), m=(inverter.surge, "VA"))  # fmt: skip
     way.figure("start_surge", "Inverter's load at the start", asked, "VA", at_most=inverter.surge,
                says=says)  # fmt: skip
@@ -131,18 +141,19 @@ def _starts(q: Values, way: Option, water: Water, house: House) -> None:
     if point is None:
         most_power = batteries.greatest_power(emf, bank.resistance)
         way.figure("start_bank", "From the bank at the start", power, "W", at_most=most_power,
-                   says=line("the bank's voltage collapses at the start: it can give {m}, and {p} "
+                   says=told(way,
+                             "the bank's voltage collapses at the start: it can give {m}, and {p} "
                              "are asked", m=(most_power, "W"), p=(power, "W")))  # fmt: skip
         return
     way.figure("start_voltage", "Bank's voltage at the start", point.voltage, "V",
                at_least=bank.cut_off,
-               says=line("the bank sags to {v} at the start; the inverter drops out at {c}",
+               says=told(way, "the bank sags to {v} at the start; the inverter drops out at {c}",
                          v=(point.voltage, "V"), c=(bank.cut_off, "V")))  # fmt: skip
     if q.bank_bms is None:
         way.figure("start_amps", "From the bank at the start", point.current, "A")
         return
     way.figure("start_amps", "From the bank at the start", point.current, "A", at_most=q.bank_bms,
-               says=line("the start draws {i} from the bank; its management allows {m}",
+               says=told(way, "the start draws {i} from the bank; its management allows {m}",
                          i=(point.current, "A"), m=(q.bank_bms, "A")),
                note="held to the management's limit, though most allow more for seconds",
                )  # fmt: skip
@@ -166,7 +177,8 @@ def runs(q: Values, way: Option, water: Water, house: House, relief: float,
     _heat(q, way, house.inverter)
     apparent = water.apparent(q.inverter_load)
     way.figure("apparent", "Inverter's load", apparent, "VA", at_most=house.inverter.continuous,
-               says=line("the pump asks {p} of the inverter for hours; it gives {m} in this heat",
+               says=told(way,
+                         "the pump asks {p} of the inverter for hours; it gives {m} in this heat",
                          p=(apparent, "VA"), m=(house.inverter.continuous, "VA")))  # fmt: skip
     net = house.drawn - relief
     if net <= 0 and steady:
@@ -181,7 +193,8 @@ def runs(q: Values, way: Option, water: Water, house: House, relief: float,
         )
         way.figure("bank_power", "From the bank while running", house.drawn, "W",
                    at_most=most_power,
-                   says=line("the bank's voltage collapses: it can give {m}, and {p} are asked",
+                   says=told(way,
+                             "the bank's voltage collapses: it can give {m}, and {p} are asked",
                              m=(most_power, "W"), p=(house.drawn, "W")))  # fmt: skip
         return "none"
     _bank_figures(q, way, bank, worst)
@@ -191,7 +204,7 @@ def runs(q: Values, way: Option, water: Water, house: House, relief: float,
     hours = at_least_told(min(run.time, 365 * DAY), MINUTE)
     way.figure("hours", f"Hours to {round(house.reserve * 100)} % left in the bank", hours, "h",
                at_least=q.run_hours,
-               says=line("the bank lasts {t}; {w} a day are wanted", t=(hours, "h"),
+               says=told(way, "the bank lasts {t}; {w} a day are wanted", t=(hours, "h"),
                          w=(q.run_hours, "h")),
                note="" if hours else "under 1 min")  # fmt: skip
     return time_told(run.time, "{t} on a charge")
@@ -204,7 +217,7 @@ def _heat(q: Values, way: Option, inverter: Inverter) -> None:
     hottest = inverter.hottest
     way.figure("inverter_air", "Air round the inverter", q.ambient_temperature, "°C",
                at_most=hottest, zero=ZERO_CELSIUS,
-               says=line("the inverter stands in air of {t} and switches off above {m}",
+               says=told(way, "the inverter stands in air of {t} and switches off above {m}",
                          t=(q.ambient_temperature, "°C"), m=(hottest, "°C")),
                note="" if q.inverter else "the limit is common practice; its plate counts",
                )  # fmt: skip
@@ -219,7 +232,7 @@ def _frost(q: Values, way: Option, house: House) -> None:
         return
     way.figure("frost", "Charge to stay in the bank, against frost", house.reserve, "%",
                at_least=least_charge,
-               says=line("emptied to {c} its acid freezes at {f}, and the bank is at {t}",
+               says=told(way, "emptied to {c} its acid freezes at {f}, and the bank is at {t}",
                          c=(house.reserve, "%"), f=(freezes, "°C"), t=(bank.temperature, "°C")),
                )  # fmt: skip
 
@@ -240,16 +253,17 @@ def _bank_figures(q: Values, way: Option, bank: batteries.Bank, run: batteries.R
     way.figure("bank_current", "From the bank while running", amps, "A",
                at_most=limit, note=f"the limit: {bank.chemistry.discharge_rate.value:g} A for each "
                f"Ah of {bank.chemistry.name}",
-               says=line("the pump and the house draw {i} from the bank; {m} is as much as it "
+               says=told(way, "the pump and the house draw {i} from the bank; {m} is as much as it "
                          "bears for hours", i=(amps, "A"), m=(limit, "A")))  # fmt: skip
     if q.bank_bms is not None:
         way.figure("bms_current", "The same, by the battery management", amps, "A",
                    at_most=q.bank_bms,
-                   says=line("the pump and the house draw {i} from the bank; its management allows "
+                   says=told(way,
+                             "the pump and the house draw {i} from the bank; its management allows "
                              "{m}", i=(amps, "A"), m=(q.bank_bms, "A")))  # fmt: skip
     way.figure("end_voltage", "Bank's voltage at the end of the run", run.end_voltage, "V",
                at_least=bank.cut_off,
-               says=line("the bank ends its run at {v}; the inverter drops out at {c}",
+               says=told(way, "the bank ends its run at {v}; the inverter drops out at {c}",
                          v=(run.end_voltage, "V"), c=(bank.cut_off, "V")))  # fmt: skip
 
 
@@ -258,7 +272,7 @@ def _carried(q: Values, way: Option, house: House, relief: float) -> None:
     volts = house.bank.open_circuit_voltage(q.bank_charge)
     need, amps = house.drawn / volts, relief / volts
     way.figure("carried", "Pump and house, of its output", need, "A", at_most=amps,
-               says=line("the pump and the house take {i}; it gives {m}", i=(need, "A"),
+               says=told(way, "the pump and the house take {i}; it gives {m}", i=(need, "A"),
                          m=(amps, "A")))  # fmt: skip
     left = (taken(q, house.bank, amps, need) - need) * volts
     way.figure("surplus", "Left over that the bank takes, as full as it is", left, "W")
@@ -393,7 +407,8 @@ def charger(q: Values, show: Report, way_alone: Option, water: Water, house: Hou
     full = q.charger_current * volts / CHARGER_EFFICIENCY + q.other_load
     site = q.generator_power * site_share(q)
     way.figure("load", "Generator's load, the charger giving all it can", full, "W", at_most=site,
-               says=line("the charger and the other loads ask {p} of the generator; it gives {m}",
+               says=told(way,
+                         "the charger and the other loads ask {p} of the generator; it gives {m}",
                          p=(full, "W"), m=(site, "W")))  # fmt: skip
     hours = runs(q, way, water, house, q.charger_current * volts)
     amps = taken(q, house.bank, q.charger_current, house.drawn / volts)
@@ -421,7 +436,7 @@ def sun(q: Values, show: Report, way_alone: Option, water: Water, house: House,
         needed = (asked + house.dc * q.run_hours) / efficiency / given * q.array_power
         panels = least(needed, "W", PANEL_STEP)
         again_q = again(q, array_power=panels.value)
-        trial = Option("", "", [f for f in way_alone.figures if f.key.startswith("start")])
+        trial = Trial("", "", [f for f in way_alone.figures if f.key.startswith("start")])
         _judge_sun(again_q, trial, water, house,
                    [power * panels.value / q.array_power for power in light])  # fmt: skip
         if able(trial) and panels.value <= 20e3:
@@ -452,7 +467,7 @@ def _judge_sun(q: Values, way: Option, water: Water, house: House,
     way.figure("sun_energy", "The panels give a day", given, "kWh")
     way.figure("house_energy", "The house takes a day", asked, "kWh")
     way.figure("sun_litres", "Water a day on what is left", volume, "L", at_least=wanted,
-               says=line("after the house the sun carries {v} a day; {w} are wanted",
+               says=told(way, "after the house the sun carries {v} a day; {w} are wanted",
                          v=(volume, "L"), w=(wanted, "L")))  # fmt: skip
     return volume
 

@@ -6,7 +6,7 @@ import math
 
 from ..inputs import Values
 from ..physics import generators, starting
-from ..report import FAILS, Option, Report, least, line, most
+from ..report import FAILS, Option, Report, least, most
 from .sources import (
     CHARGER_EFFICIENCY,
     bank_of,
@@ -17,7 +17,7 @@ from .sources import (
     taken,
 )
 from .water import Water
-from .ways import LOAD_STEP, POWER_STEP, Row, able, again
+from .ways import LOAD_STEP, POWER_STEP, Row, Trial, able, again, told
 
 # A motor still runs up, and lamps and relays hold, at a dip of this much. Common practice.
 GREATEST_DIP = 0.30
@@ -51,7 +51,8 @@ def torque_figure(way: Option, water: Water, volts: float) -> None:
     """The motor's torque at its start, at a share of its rated voltage, over what the pump asks."""
     torque = water.start_torque(volts)
     way.figure("start_torque", "Torque at the start, of what the pump asks", torque, "%",
-               at_least=1.0, says=line("at the start the motor gives {t} of the torque that turns "
+               at_least=1.0, says=told(way,
+                                       "at the start the motor gives {t} of the torque that turns "
                                        "the pump", t=(torque, "%")))  # fmt: skip
 
 
@@ -105,18 +106,20 @@ def _judge(q: Values, way: Option, water: Water, dip: starting.Start, others: fl
     start_power = dip.real_power + others + water.boost_ac
     peak = max(q.generator_peak or 0.0, q.generator_power) * share
     way.figure("start_dip", "Voltage dip at the start", dip.dip, "%", at_most=GREATEST_DIP,
-               says=line("the start pulls its voltage down by {d}; {m} is the most a start bears",
+               says=told(way,
+                         "the start pulls its voltage down by {d}; {m} is the most a start bears",
                          d=(dip.dip, "%"), m=(GREATEST_DIP, "%")))  # fmt: skip
     way.figure("start_power", "Power at the start, other loads on", start_power, "W", at_most=peak,
-               says=line("the start takes {p} for a moment; it gives {m}", p=(start_power, "W"),
+               says=told(way,
+                         "the start takes {p} for a moment; it gives {m}", p=(start_power, "W"),
                          m=(peak, "W")))  # fmt: skip
     torque_figure(way, water, dip.voltage / water.load.motor.voltage)
     way.figure("load", "Load with the other loads", need, "W", at_most=site,
-               says=line("it has {p} to carry and gives {m} here", p=(need, "W"),
+               says=told(way, "it has {p} to carry and gives {m} here", p=(need, "W"),
                          m=(site, "W")))  # fmt: skip
     apparent, rating = water.apparent(others), q.generator_power / q.generator_power_factor
     way.figure("apparent", "Apparent power", apparent, "VA", at_most=rating,
-               says=line("it has {p} to carry and is built for {m}", p=(apparent, "VA"),
+               says=told(way, "it has {p} to carry and is built for {m}", p=(apparent, "VA"),
                          m=(rating, "VA")))  # fmt: skip
 
 
@@ -140,7 +143,7 @@ def _dip_on(q: Values, water: Water, rating: float) -> starting.Start:
 
 def carries(q: Values, water: Water) -> bool:
     """Whether the generator of this form starts and carries the pump and the other loads."""
-    trial = Option("", "")
+    trial = Trial("", "")
     _judge(q, trial, water, _dip_on(q, water, q.generator_power), q.other_load)
     return able(trial)
 

@@ -30,6 +30,15 @@ class Row:
     free: bool = False
 
 
+class Trial(Option):
+    """A way with something else on board, judged and no more: its figures need no words."""
+
+
+def told(way: Option, template: str, **pairs: tuple[float, str] | str) -> Line | None:
+    """What a figure of a way says, as `line`; nothing in a trial."""
+    return None if isinstance(way, Trial) else line(template, **pairs)
+
+
 def time_told(time: float, template: str) -> Line | str:
     """A time [s] for the table, put in the place of {t}: no finer than a minute is known, and
     beyond days of running the figure means nothing."""

@@ -25,7 +25,7 @@ from ..report import (
 from .on_bank import DAY, HOUR, House, alone, house_of, runs, starts_likewise
 from .sources import STEP, alternator_current, alternator_matches, charging_ban, house_profile
 from .water import Water
-from .ways import LITRE, Row, able, again, at_least_told, time_told
+from .ways import LITRE, Row, Trial, able, again, at_least_told, time_told
 
 # What the bank may lose over the last day of a run and still count as coming back.
 DAILY_LOSS = 0.005
@@ -164,7 +164,7 @@ def _remedies(q: Values, way: Option, water: Water, house: House,
 
 
 def _holds(q: Values, water: Water, flows: energy_balance.Flows) -> bool:
-    trial, house = Option("", ""), house_of(q, water)
+    trial, house = Trial("", ""), house_of(q, water)
     _judge(q, trial, alone(q, water), water, house, flows_of(q, house, flows.solar))
     return able(trial)
 
