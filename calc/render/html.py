@@ -565,25 +565,16 @@ def field_note(made: Field, bound: Bound, system: str) -> str:
     value = bound.values.get(made.name)
     told = ""
     if origin == "typed":
-        told = "yours"
+        told = f"yours: {made.shown(value, system)}" if value is not None else "yours"
     elif origin:
         told = origin if not made.basis or origin == made.basis else f"{origin} ({made.basis})"
-    if isinstance(made, Log):
-        return said(": ".join(filter(None, (told, made.shown(value, system)))))
     if not isinstance(made, Quantity):
-        return said(told)
+        if isinstance(made, Log):
+            told = ": ".join(filter(None, (told.partition(":")[0], made.shown(value, system))))
+            return said(told)
+        return said("yours" if origin == "typed" else told)
     limits = _limit_words(made)
-    read = _as_read(made.shown(value, system)) if origin == "typed" and value is not None else ""
-    return said(told) + read + (f'<span class="allowed">{said(limits)}</span>' if limits else "")
-
-
-def _as_read(value: str) -> str:
-    """What a typed value was read as, which the style sheet shows.
-
-    Browsers that offer to fill forms in read a whole form anew whenever the words of a field's
-    description change: half a keystroke's work, of no use here.
-    """
-    return f'<span class="as-read" data-read="{said(value)}"></span>'
+    return said(told) + (f'<span class="allowed">{said(limits)}</span>' if limits else "")
 
 
 def _limit_words(made: Quantity) -> str:

@@ -17,6 +17,7 @@ export class Form {
   constructor(form, onSettled) {
     this.#form = form;
     this.#onSettled = onSettled;
+    describe(form);
     form.addEventListener("input", () => (this.#settled = {}));
     form.addEventListener("focusout", () => this.settle());
     // A browser may have put back what was typed before a reload.
@@ -253,7 +254,19 @@ function append(group) {
   const row = group.querySelector("template[data-row-template]").content.firstElementChild.cloneNode(true);
   group.querySelector("[data-row-list]").append(row);
   rowsIn(group).forEach(number);
+  describe(row);
   return row;
+}
+
+/**
+ * Tie each control to its description by element, no longer by name: browsers that offer to fill
+ * forms in read a whole form anew, half a keystroke's work, when the words behind a name change.
+ */
+function describe(root) {
+  for (const control of root.querySelectorAll("[aria-describedby]")) {
+    const names = control.getAttribute("aria-describedby").split(" ");
+    control.ariaDescribedByElements = names.map((name) => document.getElementById(name)).filter(Boolean);
+  }
 }
 
 /** Give a row, which may carry another number or the template's "#", the number of its place. */

@@ -133,6 +133,33 @@ def test_a_fault_is_told_at_its_field_and_nothing_typed_is_lost(calculator: Page
     )
 
 
+def test_a_field_is_described_by_its_note_and_no_attribute_changes(calculator: Page) -> None:
+    """A screen reader is told the note; form filling, which goes by the attribute, finds nothing."""
+    box = live.number_box(calculator)
+    label = calculator.locator(f"label[for='{box.get_attribute('id')}']").inner_text()
+    seen = []
+    for text in ("5", "abc"):
+        box.fill(text)
+        live.await_current(calculator)
+        note = calculator.locator(f"[data-slot='field.{box.get_attribute('name')}']").inner_text()
+        tree = calculator.context.new_cdp_session(calculator).send("Accessibility.getFullAXTree")
+        described = [
+            node.get("description", {}).get("value", "")
+            for node in tree["nodes"]
+            if node.get("role", {}).get("value") == "textbox"
+            and node.get("name", {}).get("value") == label
+        ]
+        assert len(described) == 1 and re.sub(r"\W", "", described[0]).startswith(
+            re.sub(r"\W", "", note)
+        )
+        seen.append(described[0])
+    assert seen[0].startswith("yours: 5") and "“abc" in seen[1]
+    assert calculator.evaluate(
+        "[...document.querySelectorAll('section.calc form [aria-describedby]')]"
+        ".every((one) => one.getAttribute('aria-describedby') === '')"
+    )
+
+
 def test_another_unit_is_sent_with_the_number(calculator: Page) -> None:
     box = live.number_box(calculator)
     unit = calculator.locator(f"select[name='{box.get_attribute('name')}.unit']")
