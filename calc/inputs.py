@@ -544,10 +544,14 @@ class Layer:
 
 @dataclass
 class Bound:
-    """A form with its values: what each field holds, where it comes from, and what is wrong."""
+    """A form with its values: what each field holds, where it comes from, and what is wrong.
+
+    `stand_ins` are answered with in place of values that are at fault but not asked.
+    """
 
     asks: type[Inputs]
     values: dict[str, Any] = field(default_factory=dict)
+    stand_ins: dict[str, Any] = field(default_factory=dict)
     origins: dict[str, str] = field(default_factory=dict)
     texts: dict[str, Any] = field(default_factory=dict)
     faults: list[Fault] = field(default_factory=list)
@@ -562,10 +566,10 @@ class Bound:
         return is_asked(self.asks.fields[name], self.asks, self.values)
 
     def faults_of(self, name: str) -> list[Fault]:
-        return [fault for fault in self.faults if fault.field == name]
+        return [fault for fault in self.faults if fault.field == name] if self.faults else []
 
     def as_values(self) -> Values:
-        return Values(self.values)
+        return Values(self.values | self.stand_ins)
 
 
 def is_asked(made: Field, asks: type[Inputs], values: Mapping[str, Any]) -> bool:
@@ -598,16 +602,23 @@ def bind(asks: type[Inputs], *layers: Layer) -> Bound:
     for made in asks.fields.values():
         _bind_field(bound, made, layers)
     for name, limits in asks.limits.items():
-        if bound.asked(name):
-            _check_limits(bound, asks.fields[name], limits)
+        _check_limits(bound, asks.fields[name], limits)
     bound.faults = [fault for fault in bound.faults if _counts(bound, fault)]
     return bound
 
 
 def _counts(bound: Bound, fault: Fault) -> bool:
-    """A fault in a field that is not asked does not count."""
+    """A fault in a field that is not asked does not count: its default stands in.
+
+    A calculator that tries what the reader has not chosen then has a sound value to try it with.
+    """
     name = fault.field.partition(".")[0]
-    return name not in bound.asks.fields or bound.asked(name)
+    made = bound.asks.fields.get(name)
+    if made is None or bound.asked(name):
+        return True
+    if made.default:
+        bound.stand_ins[name] = made.read(made.default)
+    return False
 
 
 def _bind_field(bound: Bound, made: Field, layers: Sequence[Layer]) -> None:
@@ -748,7 +759,7 @@ def _rows_of_records(made: Rows, bound: Bound) -> list[dict[str, Any]]:
 
 def _check_limits(bound: Bound, made: Field, limits: Sequence[Limit]) -> None:
     value = bound.values.get(made.name)
-    if value is None or (bound.faults and bound.faults_of(made.name)):
+    if value is None or bound.faults_of(made.name):
         return
     value = units.trim(value)
     for limit in limits:

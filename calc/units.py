@@ -435,7 +435,6 @@ decimal_mark: ContextVar[str] = ContextVar("decimal_mark", default=".")
 _ROUNDINGS = {"nearest": ROUND_HALF_EVEN, "up": ROUND_CEILING, "down": ROUND_FLOOR}
 
 
-@lru_cache(maxsize=4096)
 def rounded(value: float, digits: int, rounding: str = "nearest") -> float:
     """`value` to significant digits: "nearest", never below it ("up") or never above it ("down").
 
@@ -451,6 +450,11 @@ def rounded(value: float, digits: int, rounding: str = "nearest") -> float:
 
 def number_text(value: float, digits: int = 3, rounding: str = "nearest") -> str:
     """A number for a reader: significant digits, no exponent between 1e-4 and 1e9."""
+    return _number_text(value, digits, rounding, decimal_mark.get())
+
+
+@lru_cache(maxsize=4096)
+def _number_text(value: float, digits: int, rounding: str, mark: str) -> str:
     value = rounded(value, digits, rounding)
     if value == 0:
         return "0"
@@ -461,7 +465,7 @@ def number_text(value: float, digits: int = 3, rounding: str = "nearest") -> str
     text = f"{value:,.{decimals}f}".replace(",", THIN_SPACE)
     if "." in text and decimals > 0:
         text = text.rstrip("0").rstrip(".")
-    return text.replace("-", "−").replace(".", decimal_mark.get())
+    return text.replace("-", "−").replace(".", mark)
 
 
 _UNSPACED = ("°", "×")
@@ -487,6 +491,7 @@ def join(number: str, symbol: str) -> str:
     return number + ("" if symbol in _UNSPACED else " ") + pretty(symbol)
 
 
+@lru_cache(maxsize=256)
 def pretty(symbol: str) -> str:
     """A unit symbol as printed: "m3/h" -> "m³/h"."""
     if symbol == "Δ°F":

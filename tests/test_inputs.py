@@ -124,6 +124,15 @@ def test_what_is_not_asked_cannot_be_wrong() -> None:
     assert len(faults(flow="abc", fan="yes")) == 1
 
 
+@pytest.mark.parametrize("flow", ["abc", "", "-3 m3/h"])
+def test_a_default_stands_in_for_what_is_wrong_but_not_asked(flow: str) -> None:
+    bound = bind(Asks, Layer("typed", {"flow": flow}))
+    assert bound.texts["flow"] == flow
+    assert bound.as_values().flow == pytest.approx(100 / 3600)
+    kept = bind(Asks, Layer("typed", {"flow": "90 m3/h"}))
+    assert kept.as_values().flow == pytest.approx(90 / 3600)
+
+
 def test_too_many_rows_are_named() -> None:
     assert "at most 60" in faults(loads=[{}] * 61)[0]
 

@@ -131,6 +131,18 @@ def test_bolted_down_hard_is_told_as_such() -> None:
     assert "goes into the floor" in made.headlines[0].text()
 
 
+@pytest.mark.parametrize("name", ["mount_rating", "dynamic_ratio", "side_ratio"])
+def test_a_remedy_of_other_mounts_needs_nothing_of_the_fields_they_hide(name: str) -> None:
+    """Mounts by their data sheet are tried while rubber is typed and their own fields are empty."""
+    typed = {"mount_by": "rubber", name: ""}
+    found = calculators.run(calculators.get("mount"), typed, example={"boat": "ketch"})
+    plain = calculators.run(
+        calculators.get("mount"), {"mount_by": "rubber"}, example={"boat": "ketch"}
+    )
+    assert found.report and plain.report
+    assert [r.text() for r in found.report.remedies] == [r.text() for r in plain.report.remedies]
+
+
 def test_the_catamarans_cored_floor_drums_at_its_hum() -> None:
     made = calculators.run(calculators.get("mount"), example={"boat": "catamaran"}).report
     assert made is not None

@@ -558,7 +558,7 @@ def control_text(made: Field, bound: Bound, system: str) -> tuple[str, str]:
 
 def field_note(made: Field, bound: Bound, system: str) -> str:
     """What stands under a field: what is wrong with it, or what was understood and where from."""
-    wrong = [f for f in bound.faults if f.field == made.name]
+    wrong = bound.faults_of(made.name)
     if wrong:
         return f'<span class="fault">{said(wrong[0].sentence)}</span>'
     origin = bound.origins.get(made.name, "")
