@@ -29,6 +29,7 @@ export class Engine {
   #pending = new Map(); // who asks -> the newest request, not yet sent
   #current = null; // the request that is being answered
   #asked = 0;
+  #resting = []; // those to tell once nothing is asked
   #tell;
 
   /** @param {() => void} tell called whenever the stage or the progress has changed */
@@ -59,6 +60,14 @@ export class Engine {
     return new Promise((resolve, reject) => {
       this.#pending.get(asker)?.resolve(undefined);
       this.#pending.set(asker, { asker, request, resolve, reject });
+      this.#next();
+    });
+  }
+
+  /** Wait until the engine is ready and all that was asked is answered. */
+  rest() {
+    return new Promise((resolve) => {
+      this.#resting.push(resolve);
       this.#next();
     });
   }
@@ -139,7 +148,11 @@ export class Engine {
   }
 
   #next() {
-    if (this.stage !== "ready" || this.#current || !this.#pending.size) {
+    if (this.stage !== "ready" || this.#current) {
+      return;
+    }
+    if (!this.#pending.size) {
+      this.#resting.splice(0).forEach((tell) => tell());
       return;
     }
     const [asker, asked] = this.#pending.entries().next().value;

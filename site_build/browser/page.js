@@ -19,8 +19,9 @@ function wake() {
   const beginCopy = once(() => lookAfterOfflineCopy(() => calculators.forEach((one) => one.keep())));
   const engine = new Engine(() => {
     forms().forEach((form) => form.tell());
-    // The page's own calculators come first on a slow line.
-    ["ready", "failed"].includes(engine.stage) && beginCopy();
+    // The page's own calculators come first on a slow line, and what they were asked meanwhile.
+    engine.stage === "ready" && engine.rest().then(beginCopy);
+    engine.stage === "failed" && beginCopy();
   });
   const askAll = () => forms().forEach((form) => form.ask());
   const shared = { engine, settings: new Settings(askAll), boats: new Boats(askAll) };
