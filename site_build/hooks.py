@@ -6,10 +6,13 @@ from pathlib import Path
 from typing import Any
 
 from mkdocs.exceptions import PluginError
+from mkdocs.structure.files import File, Files
 
 from calc.render import spaces, tools
 from site_build.pages import Page, PageError, fill, prepare, with_step_cards
 from site_build.tables import label_cells
+
+STYLE = "assets/css/guide.css"
 
 _pages: dict[str, Page] = {}
 
@@ -18,6 +21,19 @@ def on_config(config: Any) -> None:
     """A build starts: forget the pages of the last one; every page ends with the settings."""
     _pages.clear()
     config.extra["settings"] = tools.settings("metric")
+
+
+def on_files(files: Files, config: Any) -> None:
+    """All style sheets become one: each more would hold up the first picture."""
+    parts = []
+    for name in config.extra_css:
+        sheet = files.get_file_from_path(name)
+        if sheet is None:
+            raise PluginError(f"mkdocs.yml, extra_css: docs/{name} does not exist")
+        parts.append(sheet.content_string)
+        files.remove(sheet)
+    files.append(File.generated(config, STYLE, content="\n".join(parts)))
+    config.extra_css = [STYLE]
 
 
 def on_page_markdown(markdown: str, page: Any, **_: Any) -> str:

@@ -7,7 +7,9 @@ from types import SimpleNamespace
 from typing import Any
 
 import pytest
+from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import PluginError
+from mkdocs.structure.files import File, Files
 from mkdocs.utils.meta import get_data
 
 from site_build import hooks
@@ -31,3 +33,29 @@ def test_front_matter_that_yaml_cannot_read_stops_the_build(tmp_path: Path) -> N
 def test_front_matter_that_it_can_read_is_no_words_of_the_page(tmp_path: Path) -> None:
     markdown, made = page(tmp_path, '---\ndescription: "Oil: old and new"\n---\n\n# Oil\n')
     assert hooks.on_page_markdown(markdown, page=made).strip() == "# Oil"
+
+
+def style_sheets(**texts: str) -> tuple[Files, MkDocsConfig]:
+    config = MkDocsConfig()
+    config.load_dict({"site_name": "A", "extra_css": ["assets/css/a.css", "assets/css/b.css"]})
+    config.validate()
+    config.plugins._current_plugin = "hooks"  # as MkDocs does while a hook runs
+    files = [
+        File.generated(config, f"assets/css/{name}.css", content=text)
+        for name, text in texts.items()
+    ]
+    return Files(files), config
+
+
+def test_style_sheets_become_one_in_their_order() -> None:
+    files, config = style_sheets(b="b {}", c="c {}", a="a {}")
+    hooks.on_files(files, config)
+    assert config.extra_css == [hooks.STYLE]
+    assert sorted(files.src_uris) == ["assets/css/c.css", hooks.STYLE]
+    made = files.get_file_from_path(hooks.STYLE)
+    assert made and made.content_string == "a {}\nb {}"
+
+
+def test_a_style_sheet_that_is_not_there_stops_the_build() -> None:
+    with pytest.raises(PluginError, match=r"docs/assets/css/b\.css does not exist"):
+        hooks.on_files(*style_sheets(a="a {}"))
