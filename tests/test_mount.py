@@ -143,6 +143,18 @@ def test_a_remedy_of_other_mounts_needs_nothing_of_the_fields_they_hide(name: st
     assert [r.text() for r in found.report.remedies] == [r.text() for r in plain.report.remedies]
 
 
+@pytest.mark.parametrize(
+    ("more", "words"),
+    [({}, "every limit holds there."), ({"locker_height": "260 mm"}, "other limits are passed")],
+)
+def test_a_unit_that_may_not_hang_is_told_to_stand(more: dict[str, str], words: str) -> None:
+    hung = report(attitude="bulkhead", on_bulkhead="no", **more)
+    assert hung.verdict == FAILS
+    assert "platform" in hung.remedies[0].text() and words in hung.remedies[0].text()
+    stood = report(attitude="platform", on_bulkhead="no", **more)
+    assert (stood.verdict != FAILS) is (not more)
+
+
 def test_the_catamarans_cored_floor_drums_at_its_hum() -> None:
     made = calculators.run(calculators.get("mount"), example={"boat": "catamaran"}).report
     assert made is not None

@@ -45,6 +45,8 @@ def remedies(
     made: Case, failing: frozenset[str], tight: frozenset[str], trial: Trial, show: Report
 ) -> None:
     """The inverse answers to what fails in a place; where nothing does, to what holds just so."""
+    if made.hangs and made.q.on_bulkhead == "no":
+        _stands(made, trial, show)
     rest, asked = failing & OTHERS, failing or tight
     shaken = bool(failing - OTHERS)
     told = bool(asked - OTHERS) and _mounts(made, rest, trial, show)
@@ -66,6 +68,15 @@ def remedies(
         _smallest_locker(made, show)
     if "lift" in failing:
         _hands(made, show)
+
+
+def _stands(made: Case, trial: Trial, show: Report) -> None:
+    """What comes of standing a unit that may not hang."""
+    failing = trial(made, changed(made.q, {"attitude": "platform"}))
+    show.remedy(
+        "Stand it on a platform, as its maker wants it: with all else as it is here, "
+        + ("every limit holds there." if not failing else "other limits are passed there too.")
+    )
 
 
 # ---- mounts ----
