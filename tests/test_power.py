@@ -413,6 +413,9 @@ def test_no_current_and_no_source_is_called_good_for_a_motor_whose_iron_is_full(
     current = next(f for f in made.figures if f.key == "current")
     assert current.limit is None
     assert "at the least" in current.label
+    labels = {f.key: f.label for f in made.figures}
+    for key in ("input", "apparent", "energy", "specific"):
+        assert labels[key].endswith(", at the least")
     assert not any("would do" in r.template for o in made.options for r in o.remedies)
     assert "nobody can tell" in made.headlines[-1].template
 

@@ -187,9 +187,9 @@ def _figures(q: Values, show: Report, water: Water) -> None:
                   v=(motor.voltage, "V"))  # fmt: skip
     show.figure("start_current", "Motor draws at its start", water.rush.current, "A",
                 note=water.rush.told_by)  # fmt: skip
-    show.figure("energy", "Energy for fresh water, boost pump included", water.energy, "Wh/L",
-                note="at the motor, before any inverter")  # fmt: skip
-    show.figure("specific", "The same, as plants are compared", water.energy, "kWh/m3")
+    show.figure("energy", f"Energy for fresh water, boost pump included{at_least}", water.energy,
+                "Wh/L", note="at the motor, before any inverter")  # fmt: skip
+    show.figure("specific", f"The same, as plants are compared{at_least}", water.energy, "kWh/m3")
     show.figure("daily", "Fresh water a day", water.product * q.run_hours, "L")
 
 
