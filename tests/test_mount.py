@@ -176,6 +176,21 @@ def test_below_root_two_mounts_amplify_and_say_so() -> None:
     assert figure(made, "lowest").state == FAILS
 
 
+@pytest.mark.parametrize("typed", [{}, {"mount_by": "pad"}, {"rubber": "nitrile", "shore": "60"}])
+@pytest.mark.parametrize("boat", ["ketch", "catamaran"])
+def test_gain_and_share_passed_to_a_rigid_floor_are_one(typed: dict[str, str], boat: str) -> None:
+    """Figure, table and chart tell one damping: 34 dB are 2 % passed on, never 3 %."""
+    made = calculators.run(calculators.get("mount"), typed, example={"boat": boat}).report
+    assert made is not None
+    hum = column(made, "sources", 0).index("motor's hum, twice the mains")
+    passed, f = column(made, "sources", 2)[hum], column(made, "sources", 1)[hum]
+    gain = value(made, "rigid")
+    assert -20 * math.log10(passed) == pytest.approx(gain, abs=0.051)
+    assert column(made, "ways", 2)[-1] == pytest.approx(gain)
+    curve = next(s for s in made.charts[0].series if s.label == "rigid floor").points
+    assert np.interp(f, *zip(*curve, strict=True)) == pytest.approx(gain, abs=0.1)
+
+
 def test_a_stiffer_floor_never_gains_less_well_above_the_bounce() -> None:
     gains = [value(report(floor_thickness=f"{t} mm"), "isolation") for t in range(6, 60, 6)]
     assert gains == sorted(gains)

@@ -101,6 +101,24 @@ def test_mobilities_on_a_rigid_floor_are_the_rigid_floor_curve(
     assert gain == pytest.approx(1 / vibration.transmissibility(f, fn))
 
 
+@given(mass=st.floats(5, 60), k=st.floats(1e4, 1e6), loss=st.floats(0.01, 0.5), f=frequencies)
+def test_what_lossy_mounts_pass_to_a_rigid_floor_is_what_they_do_not_gain(
+    mass: float, k: float, loss: float, f: float
+) -> None:
+    gain = vibration.isolator_effectiveness(mass, k, loss, 0.0, f)
+    passed = vibration.hysteretic_transmissibility(f, vibration.natural_frequency(k, mass), loss)
+    assert passed == pytest.approx(1 / gain)
+
+
+@given(fn=st.floats(2, 60), loss=st.floats(0.0, 0.5))
+def test_a_loss_factor_turns_at_root_two_and_agrees_with_viscous_damping_at_resonance(
+    fn: float, loss: float
+) -> None:
+    assert vibration.hysteretic_transmissibility(math.sqrt(2) * fn, fn, loss) == pytest.approx(1)
+    at_resonance = vibration.hysteretic_transmissibility(fn, fn, loss)
+    assert at_resonance == pytest.approx(vibration.transmissibility(fn, fn, loss / 2))
+
+
 # Source lines and ripple
 
 

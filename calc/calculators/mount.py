@@ -624,9 +624,10 @@ def _mount_steps(case: Case, show: Report) -> None:
     lowest = case.sources[0].frequency
     show.step(
         "Passed on of the slowest shake, on this floor", case.passed(lowest, case.on_floor), "%",
-        "T = sqrt((1 + (eta * f / f_b)**2) / ((1 - (f / f_b)**2)**2 + (eta * f / f_b)**2))",
+        "T = sqrt((1 + eta**2) / ((1 - (f / f_b)**2)**2 + eta**2))",
         {"eta": (iso.loss, "×"), "f": (lowest, "Hz"), "f_b": (case.on_floor, "Hz")},
-        "K. Ogata, System Dynamics, 4th ed., eq. 9-14, with the floor's stiffness in series",
+        "T. E. Vigran, Building Acoustics, eq. (2.43), p. 51, with the floor's stiffness in series",
+        "Damping is a loss factor, the same at every frequency, as in all that is told of mounts.",
     )  # fmt: skip
 
 

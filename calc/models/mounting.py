@@ -11,7 +11,7 @@ from typing import NamedTuple
 from ..boat import FLOOR
 from ..equipment.choices import CORED_FLOORS, SOLID_FLOORS
 from ..inputs import Refusal, Values
-from ..physics import fasteners, rubber, vibration
+from ..physics import fasteners, vibration
 from . import locker_view
 from . import vibration_path as path
 
@@ -98,7 +98,8 @@ class Case:
         ]
 
     def passed(self, f: float, natural: float) -> float:
-        return vibration.transmissibility(f, natural, rubber.damping_ratio(self.iso.loss))
+        """Share of a force at f [Hz] that is passed on where it bounces at `natural` [Hz]."""
+        return vibration.hysteretic_transmissibility(f, natural, self.iso.loss)
 
     @cached_property
     def layout(self) -> locker_view.Layout:

@@ -167,11 +167,6 @@ RUBBERS = {
 """Loss factors, common practice, no source: filled compounds of 45 to 60 Shore at 20 °C."""
 
 
-def damping_ratio(loss_factor: float) -> float:
-    """Viscous damping ratio that equals a loss factor at resonance: η/2."""
-    return loss_factor / 2
-
-
 def _sizes(*sizes: float) -> None:
     if not min(sizes) > 0:
         raise ValueError("every dimension of a mount must be greater than zero")

@@ -70,6 +70,20 @@ def transmissibility(frequency: float, natural: float, damping_ratio: float = 0.
     return math.inf if below == 0 else math.sqrt((1 + damped) / below)
 
 
+def hysteretic_transmissibility(frequency: float, natural: float, loss_factor: float) -> float:
+    """As `transmissibility`, with a loss factor that is the same at every frequency, as rubber's.
+
+    T = √[(1 + η²)/((1 - r²)² + η²)], r = f/fn: far above fn it falls with 1/r², where viscous
+    damping lets it fall with 1/r only. The inverse of `effectiveness` on a floor that does not
+    move. Source: T. E. Vigran, Building Acoustics, eq. (2.43), p. 51, for a stiffness k(1 + jη).
+    """
+    _positive(natural, "natural frequency")
+    r = frequency / natural
+    lossy = loss_factor**2
+    below = (1 - r * r) ** 2 + lossy
+    return math.inf if below == 0 else math.sqrt((1 + lossy) / below)
+
+
 def isolation(transmissibility: float) -> float:
     """Share of the force kept from the floor, 1 - T; negative where the mounts amplify."""
     return 1 - transmissibility
