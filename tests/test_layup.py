@@ -212,15 +212,59 @@ def test_a_cold_mixture_that_is_too_thin_is_told() -> None:
                [f for o in report.options for f in o.figures])  # no margin over nothing  # fmt: skip
 
 
+def amounts_of(report: Report) -> dict[str, float]:
+    return {f.key: f.value.value for f in report.figures}
+
+
+def preserved(**typed: str) -> Report:
+    """A rest of two fillings."""
+    return run("layup", "catamaran", which="own", start="2026-08-05", end="2026-10-28",
+               warmest="20 °C", **typed)  # fmt: skip
+
+
 def test_amounts_to_have_at_hand_are_rounded_up() -> None:
-    """One per cent is ten grams a litre (trade pages); 8.13 litres are 9, two fillings 170 g."""
-    report = run("layup", "catamaran", volume="8.13 L", which="own", start="2026-08-05",
-                 end="2026-10-28", warmest="20 °C", flush_water="24.2 L")  # fmt: skip
-    figures = {f.key: f.value.value for f in report.figures}
-    step = next(s for s in report.steps if s.label == "Sodium metabisulphite")
-    assert step.result.value == pytest.approx(2 * 0.01 * 8.13)
-    assert figures["powder"] == pytest.approx(0.170)
-    assert figures["water"] == pytest.approx(0.073)
+    """One per cent is ten grams a litre (trade pages): 18.13 litres of bucket and unit take 182 g.
+
+    They are weighed as 190 g, twice; three flushes and two buckets are 92.6 litres.
+    """
+    report = preserved(volume="8.13 L", bucket="10 L", flush_water="24.2 L")
+    figures = amounts_of(report)
+    step = next(s for s in report.steps if s.label == "Sodium metabisulphite, for one filling")
+    assert step.result.value == pytest.approx(0.1813)
+    assert figures["dose"] == pytest.approx(0.190)
+    assert figures["powder"] == pytest.approx(0.380)
+    assert figures["water"] == pytest.approx(0.093)
+
+
+@pytest.mark.parametrize(("unit", "bucket"), [(8.0, 10.0), (8.0, 25.0), (15.0, 15.0), (4.0, 10.0)])
+def test_the_dose_gives_the_strength_wanted_once_it_went_round(unit: float, bucket: float) -> None:
+    """Against a simulation: the unit a pipe of twenty cells of flush water, the bucket stirred, and
+    ten minutes of the small pump's 7 L/min, as the page has it."""
+    figures = amounts_of(preserved(volume=f"{unit} L", bucket=f"{bucket} L", strength="1 %"))
+    cells, cell = [0.0] * 20, unit / 20
+    in_bucket = figures["dose"] / bucket  # kg in each litre
+    for _ in range(round(10 * 7 / cell)):
+        cells = [in_bucket, *cells]
+        in_bucket += (cells.pop() - in_bucket) * cell / bucket
+    assert min(*cells, in_bucket) >= 0.010 * 0.95
+    assert max(*cells, in_bucket) <= 0.010 * 1.12  # the dose is rounded up to ten grams
+
+
+def test_membranes_in_a_bag_take_the_bucket_as_it_is() -> None:
+    """The unit holds glycol then: its water thins nothing."""
+    figures = amounts_of(run("layup", lay_ups=[FROST], volume="8 L", bucket="10 L"))
+    fills = 3
+    assert figures["dose"] == pytest.approx(0.100)
+    assert figures["powder"] == pytest.approx(fills * 0.100)
+    assert figures["water"] == pytest.approx(0.025 * 2 + 0.010 * fills)
+
+
+def test_a_bucket_smaller_than_the_unit_is_told_to_begin_too_strong() -> None:
+    small, even = preserved(volume="30 L"), preserved(volume="10 L")
+    words = [note.text() for note in small.notes]
+    assert any("begins at 4 %" in told and "take 30 L of water or more" in told for told in words)
+    assert not any("The bucket holds less" in note.text() for note in even.notes)
+    assert {"preservative", "pressure"} <= {found.key for found in small.cautions}
 
 
 def test_more_glycol_is_bought_than_the_unit_holds() -> None:
@@ -251,3 +295,9 @@ def test_what_makes_no_sense_is_said(typed: dict[str, Any], words: str) -> None:
 
 def test_temperatures_of_the_boat_are_kelvins() -> None:
     assert units.from_si(298.15, "°C", units.kind_of("°C")) == pytest.approx(25)
+
+
+def test_what_is_renewed_is_flushed_out_first() -> None:
+    """The dose is reckoned for a unit full of plain water, and the water for all of it is told."""
+    found = [what for _, what in steps(run("layup", "catamaran"))]
+    assert found[:3] == ["flush, then preserve"] + 2 * ["flush, then renew the preservative"]

@@ -14,7 +14,7 @@ from ..models.at_rest import EMPTIED, FLUSHED, PRESERVED, LaidUp, Rest
 from ..models.upkeep import check_lay_ups, told
 from ..physics import maintenance
 from ..physics.maintenance import PRESERVE, RENEW
-from ..report import Option, Report, line
+from ..report import Option, Report, least, line
 
 TITLE = "Laying it up"
 REST, KEEPS, AMOUNTS = "The rest", "What keeps how long", "What goes in"
@@ -68,6 +68,11 @@ class Asks(Inputs):
     strength = ask(
         "Metabisulphite, of the mass of the water", "1 %", group=AMOUNTS, at_least="0.1 %",
         at_most="3 %", basis="trade pages give 1 %",
+        help="As it shall stand in the unit, mixed with the water that the flush left in it.",
+    )  # fmt: skip
+    bucket = ask(
+        "Water in the bucket for the preservative", "10 L", group=AMOUNTS, at_least="1 L",
+        at_most="500 L", basis=_PRACTICE, help="It goes round through the unit and back.",
     )  # fmt: skip
 
 
@@ -156,23 +161,58 @@ def _warmth(q: Values, rest: Rest, way: str, show: Report) -> None:
 
 def _amounts(q: Values, found: LaidUp, show: Report) -> None:
     flushes = _flushes(found)
-    water = flushes * q.flush_water
+    fills = sum(due.why in (PRESERVE, RENEW) for due in found.days)
+    water = flushes * q.flush_water + fills * q.bucket
     show.figure("days", "Days with your hands on it", len(found.days), "")
-    show.figure("water", "Fresh, unchlorinated water for all flushes", _up(water, 1e-3), "L")
+    show.figure("water", "Fresh, unchlorinated water in all", _up(water, 1e-3), "L")
     show.step(
-        "Water for the flushes", water, "L", "V = n * V_flush",
-        {"n": (float(flushes), ""), "V_flush": (q.flush_water, "L")}, _PRACTICE,
+        "Water for flushes and buckets", water, "L", "V = n * V_flush + k * V_b",
+        {"n": (float(flushes), ""), "V_flush": (q.flush_water, "L"), "k": (float(fills), ""),
+         "V_b": (q.bucket, "L")}, _PRACTICE,
     )  # fmt: skip
     if found.way == EMPTIED:
         _glycol(q, show)
-    fills = sum(due.why in (PRESERVE, RENEW) for due in found.days)
     if fills:
-        powder = fills * q.strength * q.volume * 1000
-        show.figure("powder", "Sodium metabisulphite", _up(powder, 0.01), "g")
-        show.step(
-            "Sodium metabisulphite", powder, "g", "m = n * s * V * 1000",
-            {"n": (float(fills), ""), "s": (q.strength, "%"), "V": (q.volume, "L")},
-            "Mass fraction of water of 1000 kg/m³, once for each filling",
+        _powder(q, found.way, fills, show)
+
+
+def _powder(q: Values, way: str, fills: int, show: Report) -> None:
+    """Powder for a bucket that mixes with the flush water in the unit; a bag holds none of that."""
+    plain = q.volume if way == PRESERVED else 0.0
+    dose = maintenance.powder_for(q.strength, q.bucket, plain)
+    what = "one filling" if way == PRESERVED else "one bucket, to bag the membranes in"
+    weighed = _up(dose, 0.01)
+    show.figure("dose", f"Sodium metabisulphite, for {what}", weighed, "g")
+    show.figure("powder", "Sodium metabisulphite in all", fills * weighed, "g")
+    show.step(
+        f"Sodium metabisulphite, for {what}", dose, "g", "m_1 = s * (V_b + V_unit) * 1000",
+        {"s": (q.strength, "%"), "V_b": (q.bucket, "L"), "V_unit": (plain, "L")},
+        "Mass balance, water of 1000 kg/m³",
+        "the unit is full of flush water, which thins the bucket until all of it has one strength"
+        if plain else "bagged membranes lie in the bucket's mixture as it is",
+    )  # fmt: skip
+    show.step(
+        "Sodium metabisulphite in all", fills * dose, "g", "m = k * m_1",
+        {"k": (float(fills), ""), "m_1": (dose, "g")}, "Once for each filling",
+    )  # fmt: skip
+    if plain:
+        _mixing(q, dose, show)
+
+
+def _mixing(q: Values, dose: float, show: Report) -> None:
+    at_first = dose / maintenance.powder_for(1.0, q.bucket)
+    show.step(
+        "Strength in the bucket, before it goes round", at_first, "%",
+        "s_b = s * (V_b + V_unit) / V_b",
+        {"s": (q.strength, "%"), "V_b": (q.bucket, "L"), "V_unit": (q.volume, "L")},
+        "Mass balance",
+    )  # fmt: skip
+    if q.bucket < q.volume:
+        show.note(
+            "The bucket holds less than the unit, so its mixture begins at {first}, more than "
+            "twice the strength that is wanted: take {unit} of water or more, that no membrane "
+            "meets so strong a one (common practice, no source).",
+            first=(at_first, "%"), unit=least(q.volume, "L"),
         )  # fmt: skip
 
 

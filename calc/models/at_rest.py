@@ -27,7 +27,7 @@ _STEPS = {
     (FLUSHED, maintenance.FLUSH): "flush with fresh water",
     (FLUSHED, WAKE): "wake it, rinse to waste",
     (PRESERVED, PRESERVE): "flush, then preserve",
-    (PRESERVED, RENEW): "renew the preservative",
+    (PRESERVED, RENEW): "flush, then renew the preservative",
     (PRESERVED, WAKE): "wake it, rinse to waste",
     (EMPTIED, PRESERVE): "flush, take the membranes out and keep them bagged wet in preservative "
     "where it cannot freeze; fill pump and hoses with food-grade propylene glycol until what "

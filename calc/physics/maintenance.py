@@ -227,6 +227,7 @@ def schedule_first(rule: Rule, done: Done, use: Use, end: date) -> Due | None:
 FLUSH, PRESERVE, RENEW, WAKE = "flush", "preserve", "renew", "wake"
 KEEPS_FULL_TO = 298.15  # K
 _HALVED_BY = 10.0  # K
+_WATER = 1000.0  # kg/m3, of fresh water
 
 
 def rest_days(start: date, end: date, first: str, again: str, every: int) -> list[Due]:
@@ -250,6 +251,13 @@ def life_when_warm(life: float, temperature: float) -> float:
     for what lies in a membrane, and from 25 °C on, is common practice, no source.
     """
     return float(life * 0.5 ** (max(0.0, temperature - KEEPS_FULL_TO) / _HALVED_BY))
+
+
+def powder_for(strength: float, bucket: float, plain: float = 0.0) -> float:
+    """Powder [kg] to stir into a bucket of water [m3], so that its water has the strength [share of
+    the water's mass] once it has mixed with plain water [m3]: a mass balance.
+    """
+    return strength * (bucket + plain) * _WATER
 
 
 # ---- cost ----
