@@ -330,10 +330,15 @@ def _sea(case: Case, show: Report) -> None:
         note=f"of its strength, {q.safety:g} times the load counted",
     )  # fmt: skip
     if not case.hard:
+        use = mounting.worst_mount_use(case)
         show.figure(
-            "sea_mount", "Worst pull on a mount at sea, over what it carries",
-            mounting.worst_mount_use(case), "×", at_most=mounting.SEA_LOAD,
-            note="for a moment; common practice, no source",
+            "sea_mount", "Worst load on a mount at sea, over what it carries",
+            use.times, "×", at_most=mounting.SEA_LOAD,
+            note=f"{use.how}: {use.when}; for a moment; common practice, no source",
+            says=_says(show, "at sea ({when}) a mount is {how} with {f}, {t} what it carries like "
+                       "that for good, and for a moment {m} are allowed", when=use.when,
+                       how=use.how, f=(use.force, "N"), t=(use.times, "×"),
+                       m=(mounting.SEA_LOAD, "×")),
         )  # fmt: skip
     if q.fix_by == "bolts":
         _washer(case, show)

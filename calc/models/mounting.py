@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from typing import NamedTuple
@@ -30,7 +30,8 @@ Vector = tuple[float, float, float]
 class AtSea(NamedTuple):
     """A load case: forces on the unit and loads on all its feet, to either side [N].
 
-    pull, push, shear: the greatest on a foot; pull is below zero where none is pulled.
+    pull, push, shear: the greatest on a foot; pull is below zero where none is pulled, push is the
+    greatest up or down.
     """
 
     name: str
@@ -324,10 +325,27 @@ def worst_mount_pull(made: Case) -> tuple[str, float]:
     return worst.name, max(worst.pull, 0.0)
 
 
-def worst_mount_use(made: Case) -> float:
-    """The greatest load on a mount at sea, as a multiple of what it carries for good."""
+class MountUse(NamedTuple):
+    """A load on a mount at sea: as a multiple of what it carries that way for good, in newtons,
+    what it does to the mount, and the load case."""
+
+    times: float
+    force: float
+    how: str
+    when: str
+
+
+def worst_mount_use(made: Case) -> MountUse:
+    """The load on a mount at sea that is most for what it carries."""
+    return max(_mount_uses(made), key=lambda use: use.times)
+
+
+def _mount_uses(made: Case) -> Iterator[MountUse]:
     iso = made.iso
-    return max([max(a.push / iso.rating, a.shear / iso.side_rating) for a in made.sea])
+    for at_sea in made.sea:
+        how = "pulled" if at_sea.pull >= at_sea.push else "pressed"
+        yield MountUse(at_sea.push / iso.rating, at_sea.push, how, at_sea.name)
+        yield MountUse(at_sea.shear / iso.side_rating, at_sea.shear, "sheared", at_sea.name)
 
 
 def worst_pull(made: Case) -> float:
