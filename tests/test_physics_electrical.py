@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import cmath
 import math
 
 import pytest
@@ -178,6 +179,25 @@ def test_reactive_dip_is_the_complex_dip_of_a_reactive_motor() -> None:
     reactance = generators.source_reactance(120, 5000, 0.15)
     at = starting.start(120, 120, 15000 / 120, 1e-9, 0, reactance)
     assert at.dip == pytest.approx(generators.transient_dip(15000, 5000, 0.15), rel=1e-6)
+
+
+@given(some(5, 60), some(1, 4), some(0.2, 1.0), some(0, 6), some(0, 3))
+def test_a_held_current_costs_no_less_voltage_than_a_motor_left_to_itself(
+    held: float, more: float, power_factor: float, ohms: float, further: float
+) -> None:
+    """The circle of phasors closes, and the starter never holds more than a bare motor draws."""
+    full = held * more
+    at = starting.held_start(115, 115, held, full, power_factor, ohms)
+    angle = cmath.rect(1, -math.acos(power_factor))
+    assert abs(at.voltage + 1j * ohms * at.current * angle) == pytest.approx(115)
+    assert at.current <= held * (1 + 1e-9)
+    assert at.voltage >= at.current / full * 115 * (1 - 1e-9)
+    idle = starting.start(115, 115, held, power_factor, 0, ohms)
+    assert at.dip >= idle.dip - 1e-9
+    assert at.dip <= starting.start(115, 115, full, power_factor, 0, ohms).dip + 1e-9
+    worse = starting.held_start(115, 115, held, full, power_factor, ohms + further)
+    assert worse.dip >= at.dip - 1e-9
+    assert worse.torque_ratio <= at.torque_ratio + 1e-9
 
 
 @given(some(0.5, 5), some(0.1, 5))

@@ -90,8 +90,9 @@ def test_a_2_kilowatt_class_source_starts_the_soft_1_hp_set_and_not_the_direct_1
     way: str,
 ) -> None:
     """Common practice, no source. (The direct start is what stops it, not the running load.)"""
-    assert option(report("catamaran"), way).verdict in ABLE
-    big = option(report("catamaran", **BIG_SET), way)
+    class_of_2_kilowatts = {"generator_power": "2.1 kW"}
+    assert option(report("catamaran", **class_of_2_kilowatts), way).verdict in ABLE
+    big = option(report("catamaran", **BIG_SET, **class_of_2_kilowatts), way)
     assert big.verdict == FAILS
     assert any(f.state == FAILS for f in big.figures if f.key.startswith("start"))
     assert state(big, "apparent") in ABLE
@@ -305,7 +306,7 @@ def check_remedies(boat: dict[str, str], system: str = "metric", mark: str = "."
 @pytest.mark.parametrize("mark", [".", ","])
 @pytest.mark.parametrize("boat", ["ketch", "catamaran"])
 def test_every_remedy_of_a_demo_boat_holds_as_printed(boat: str, mark: str, system: str) -> None:
-    assert check_remedies({"boat": boat}, system, mark) >= 8
+    assert check_remedies({"boat": boat}, system, mark) >= 7
 
 
 def random_boat(seed: int) -> dict[str, str]:
@@ -483,6 +484,19 @@ def test_a_soft_start_cannot_lift_a_loaded_pump() -> None:
 def test_a_half_loaded_motor_draws_more_than_half_its_amperes() -> None:
     full, half = report("ketch"), report("ketch", pressure="27.5 bar")
     assert figure(half, "current") > 0.5 * figure(full, "current")
+
+
+def test_a_soft_starter_holds_its_current_while_the_generator_sags() -> None:
+    """25.2 A at 0.6 behind 0.25 x 115 V^2 / 1800 VA: the circle of phasors closes."""
+    way = option(report("catamaran"), "generator")
+    amps, ohms = 2.6 * 9.7, 0.25 * 115**2 / 1800
+    volts = 115 * (1 - figure(way, "start_dip"))
+    assert abs(complex(volts, 0) + 1j * ohms * amps * complex(0.6, -0.8)) == pytest.approx(115)
+    assert figure(way, "start_dip") == pytest.approx(0.352, abs=5e-4)
+    assert figure(way, "start_power") == pytest.approx(volts * amps * 0.6)
+    assert way.verdict == FAILS
+    small = report("catamaran", generator_power="1500 W", generator_peak="1900 W")
+    assert state(option(small, "generator"), "start_dip") == FAILS
 
 
 # ---- one charge and the days after ----

@@ -137,8 +137,12 @@ def _dip_on(q: Values, water: Water, rating: float) -> starting.Start:
     """The start on a generator of this rating [W] and the stated reactance and power factor."""
     apparent = rating / q.generator_power_factor
     reactance = generators.source_reactance(q.ac_voltage, apparent, q.generator_reactance)
-    return starting.start(q.ac_voltage, water.load.motor.voltage, water.rush.current,
-                          water.rush.power_factor, source_reactance=reactance)  # fmt: skip
+    volts, rush = water.load.motor.voltage, water.rush
+    if water.softness is None:
+        return starting.start(q.ac_voltage, volts, rush.current, rush.power_factor,
+                              source_reactance=reactance)  # fmt: skip
+    return starting.held_start(q.ac_voltage, volts, rush.current, rush.current / water.softness,
+                               rush.power_factor, reactance)  # fmt: skip
 
 
 def carries(q: Values, water: Water) -> bool:
@@ -239,16 +243,31 @@ def _steps(q: Values, show: Report, water: Water, dip: starting.Start) -> None:
         "Definition of per-unit reactance, IEC 60034-4",
     )  # fmt: skip
     reactance = generators.source_reactance(q.ac_voltage, apparent, q.generator_reactance)
-    still = water.load.motor.voltage / water.rush.current
-    show.step(
-        "Voltage dip at the start", dip.dip, "%",
-        "d = 1 - Z / sqrt((Z * c)**2 + (Z * sqrt(1 - c**2) + X)**2)",
-        {"Z": (still, "Ω"), "c": (water.rush.power_factor, "%"), "X": (reactance, "Ω")},
-        "Ohm's law in complex form", "Z is the motor at rest, its rated volts over its start amps.",
-    )  # fmt: skip
+    _step_of_the_dip(q, show, water, dip, reactance)
     show.step(
         "Generator's fuel, run for the water alone",
         generators.fuel_flow(water.real, q.fuel_idle, q.fuel_slope), "L/h", "F = F_0 + b * P",
         {"F_0": (q.fuel_idle, "L/h"), "b": (q.fuel_slope, "L/kWh"), "P": (water.real, "W")},
         "Willans line: fuel against load is nearly straight (P. W. Willans, Min. Proc. ICE 1888)",
+    )  # fmt: skip
+
+
+def _step_of_the_dip(q: Values, show: Report, water: Water, dip: starting.Start,
+                     reactance: float) -> None:  # fmt: skip
+    rush, softness = water.rush, water.softness or 1.0
+    behind = {"c": (rush.power_factor, "%"), "X": (reactance, "Ω")}
+    if water.softness is not None and dip.voltage > softness * water.load.motor.voltage:
+        show.step(
+            "Voltage dip at the start, the current held", dip.dip, "%",
+            "d = 1 - (sqrt(V**2 - (I * X * c)**2) - I * X * sqrt(1 - c**2)) / V",
+            {"V": (q.ac_voltage, "V"), "I": (rush.current, "A")} | behind,
+            "Ohm's law in complex form",
+            "A soft starter lets more through where the voltage falls, until it lets all through.",
+        )  # fmt: skip
+        return
+    still = water.load.motor.voltage * softness / rush.current
+    show.step(
+        "Voltage dip at the start", dip.dip, "%",
+        "d = 1 - Z / sqrt((Z * c)**2 + (Z * sqrt(1 - c**2) + X)**2)", {"Z": (still, "Ω")} | behind,
+        "Ohm's law in complex form", "Z is the motor at rest, its rated volts over its start amps.",
     )  # fmt: skip

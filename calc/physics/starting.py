@@ -150,6 +150,44 @@ def start(
     )
 
 
+def held_start(
+    source_voltage: float,
+    rated_voltage: float,
+    held_current: float,
+    full_current: float,
+    power_factor: float = STARTING_POWER_FACTOR,
+    source_reactance: float = 0.0,
+) -> Start:
+    """The moment of starting with a soft starter that holds the current [A] on an inductive source.
+
+    V = sqrt(V_s^2 - (I X cos)^2) - I X sin at the starter's terminals. It holds as long as that is
+    more than I / I_full of the rated voltage; below, it lets all through and the motor stands as
+    the impedance of its full current [A]. Volts, ohms and what comes back as `start`, the torque
+    as (I/I_full)^2.
+    Source: Ohm's law in complex form; that the current keeps the motor's angle is common practice.
+    """
+    through = start(
+        source_voltage,
+        rated_voltage,
+        positive(full_current, "the full current"),
+        power_factor,
+        source_reactance=source_reactance,
+    )
+    if positive(held_current, "the held current") >= through.current:
+        return through
+    drop = held_current * source_reactance
+    sine = math.sqrt(1 - power_factor**2)
+    voltage = math.sqrt(source_voltage**2 - (drop * power_factor) ** 2) - drop * sine
+    return Start(
+        current=held_current,
+        voltage=voltage,
+        dip=1 - voltage / source_voltage,
+        torque_ratio=(held_current / full_current) ** 2,
+        apparent_power=held_current * source_voltage,
+        real_power=held_current * voltage * power_factor,
+    )
+
+
 def starting_torque(
     locked_rotor_torque: float,
     voltage: float,
