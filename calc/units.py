@@ -156,12 +156,12 @@ _TABLE: dict[str, tuple[str, str, dict[str, str]]] = {
 
 # The same answer in US customary units: metric symbol -> US symbol.
 US_TWIN = {
-    "bar": "psi", "kPa": "psi", "L/h": "US gal/h", "L/min": "US gal/min", "L/day": "US gal/day",
-    "m3/h": "ft3/min", "L/s": "ft3/min", "L": "US gal", "m3": "ft3", "m": "ft", "mm": "in",
-    "cm": "in", "m2": "ft2", "cm2": "in2", "kg": "lb", "g": "oz", "kg/m3": "lb/ft3",
-    "kg/m2": "lb/ft2", "N": "lbf", "kN": "lbf", "N m": "lbf ft", "N/mm": "lbf/in",
-    "°C": "°F", "K": "Δ°F", "Wh/L": "Wh/US gal", "L/kWh": "US gal/kWh", "¤/L": "¤/US gal",
-    "m/s": "ft/s", "W/m2K": "BTU/h ft2 °F", "Ω/km": "Ω/kft", "W/m": "W/ft",
+    "bar": "psi", "kPa": "psi", "MPa": "psi", "L/h": "US gal/h", "L/min": "US gal/min",
+    "L/day": "US gal/day", "m3/h": "ft3/min", "L/s": "ft3/min", "L": "US gal", "m3": "ft3",
+    "m": "ft", "mm": "in", "cm": "in", "m2": "ft2", "cm2": "in2", "kg": "lb", "g": "oz",
+    "kg/m3": "lb/ft3", "kg/m2": "lb/ft2", "N": "lbf", "kN": "lbf", "N m": "lbf ft",
+    "N/mm": "lbf/in", "°C": "°F", "K": "Δ°F", "Wh/L": "Wh/US gal", "L/kWh": "US gal/kWh",
+    "¤/L": "¤/US gal", "m/s": "ft/s", "W/m2K": "BTU/h ft2 °F", "Ω/km": "Ω/kft", "W/m": "W/ft",
 }  # fmt: skip
 
 # How hands write the same thing. Looked up as written, then in lower case.

@@ -515,6 +515,20 @@ def test_heel_counts_across_or_along_as_the_shaft_lies() -> None:
                   "tilt_along").state == FITS  # fmt: skip
 
 
+# ---- in the reader's units ----
+
+
+@pytest.mark.parametrize("by", ["rubber", "hard"])
+def test_no_size_and_no_pressure_stays_metric_for_a_reader_of_us_units(by: str) -> None:
+    made = report(mount_by=by)
+    ways = next(t for t in made.tables if t.key == "ways")
+    told = [w.text("us") if isinstance(w, Line) else str(w) for w, *_ in ways.rows]
+    assert "pads 2.36 in × 2.36 in × 0.394 in, 70 Shore" in told
+    assert "mounts that give 0.0197 in" in told
+    assert not [w for w in told if "mm" in w]
+    assert figure(made, "washer").value.text("us").endswith(" psi")
+
+
 # ---- places ----
 
 

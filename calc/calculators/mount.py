@@ -514,13 +514,13 @@ def _ways_table(case: Case, show: Report) -> None:
     q, f = case.q, case.heard.frequency
     floor = complex(case.floor.endless(f))
     pad = rubber.block_mount(rubber.modulus_gent(70), 0.06, 0.06, 0.01)
-    ways = [("pads 60 × 60 × 10 mm, 70 Shore",
+    ways = [(line("pads {a} × {a} × {h}, 70 Shore", a=(0.06, "mm"), h=(0.01, "mm")),
              pad.compression * rubber.dynamic_ratio(70) * len(case.iso.places))]  # fmt: skip
     for give in (0.0005, 0.001, 0.002, 0.004):
-        ways.append((f"mounts that give {give * 1e3:g} mm",
+        ways.append((line("mounts that give {g}", g=(give, "mm")),
                      1.3 * q.unit_mass * path.GRAVITY / give))  # fmt: skip
     if not case.hard:
-        ways.append(("yours", case.iso.shaken))
+        ways.append((line("yours"), case.iso.shaken))
     hard = "bolted down hard, yours" if case.hard else "bolted down hard"
     show.table(
         "ways", "Hard or soft, on this floor, at what people hear",
