@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from typing import Any
 
 import pytest
@@ -11,7 +12,7 @@ from calc import calculators, units
 from calc.calculators import noise
 from calc.physics import sound
 from calc.render import svg
-from calc.report import FAILS, FITS, TIGHT, Amount, Figure, Report
+from calc.report import FAILS, FITS, TIGHT, Amount, Figure, Line, Report
 
 # A-weighting of the octaves 63 to 8000 Hz as printed in IEC 61672-1.
 PRINTED_A = (-26.2, -16.1, -8.6, -3.2, 0.0, 1.2, 1.0, -1.1)
@@ -35,10 +36,10 @@ def measures(made: Report) -> dict[str, tuple[float, float]]:
     table = next(t for t in made.tables if t.key == "measures")
     found = {}
     for name, seat, berth, _ in table.rows:
-        assert isinstance(name, str)
+        assert isinstance(name, Line)
         assert isinstance(seat, Amount)
         assert isinstance(berth, Amount)
-        found[name] = (seat.value, berth.value)
+        found[name.text()] = (seat.value, berth.value)
     return found
 
 
@@ -277,6 +278,15 @@ def test_the_share_to_line_is_told_and_gains_what_is_promised(lining: str, share
     after = report(lining="fibre50" if "fibre" in name else "foam25", lined_share=told)
     gained = value(before, "seat") - value(after, "seat")
     assert gained == pytest.approx(measures(before)[name][0], abs=0.11)
+
+
+@pytest.mark.parametrize("typed", [{}, {"mount_by": "hard"}, {"lining": "foam25"}])
+def test_no_measure_stays_metric_for_a_reader_of_us_units(typed: dict[str, str]) -> None:
+    made = report(**typed)
+    names = [row[0] for t in made.tables if t.key == "measures" for row in t.rows]
+    told = [n.text("us") for n in [*names, *made.remedies, *made.notes] if isinstance(n, Line)]
+    assert "add 1.02 lb/ft² of limp barrier to front and lid" in told
+    assert not [words for words in told if re.search(r"\d (mm|m|kg)\b", words)]
 
 
 @pytest.mark.parametrize("boat", ["ketch", "catamaran"])

@@ -33,12 +33,12 @@ from ..report import (
     Axis,
     Chart,
     Drawing,
+    Line,
     Mark,
     Pair,
     Report,
     Series,
     Shape,
-    amount,
     least,
     line,
     most,
@@ -77,9 +77,10 @@ BARRIER = 5.0
 USUAL_SHARE = 0.6
 """Share of a locker's inside that can be lined clear of the unit: common practice, no source."""
 LINE_WITH = {
-    "foam25": "25 mm of fire-retardant open-cell marine foam, thinly faced",
-    "fibre50": "50 mm of mineral fibre, thinly faced",
+    "foam25": (0.025, "fire-retardant open-cell marine foam, thinly faced"),
+    "fibre50": (0.050, "mineral fibre, thinly faced"),
 }
+"""Thickness [m] and words of the linings that are told."""
 LINED = (
     " Keep it clear of the motor and its air inlet. It keeps heat in as well: see first whether "
     "the motor stays cool with it, on the page “Keeping it cool”."
@@ -342,10 +343,13 @@ def _talk_and_film(q: Values, found: Sounds, show: Report) -> None:
 class Measure:
     """What one measure takes off [dB] at both ears, and what is then heard."""
 
-    name: str
+    name: Line
     seat: float
     berth: float
     after: Sounds
+
+    def begins(self, word: str) -> bool:
+        return self.name.template.startswith(word)
 
 
 def _measures(q: Values, found: Sounds, show: Report) -> None:
@@ -360,7 +364,7 @@ def _measures(q: Values, found: Sounds, show: Report) -> None:
     def less(m: Measure) -> float:
         return round(m.berth if asleep else m.seat, 1)
 
-    done.sort(key=lambda m: (-less(m), -round(m.seat if asleep else m.berth, 1), m.name))
+    done.sort(key=lambda m: (-less(m), -round(m.seat if asleep else m.berth, 1), m.name.template))
     show.table(
         "measures", "What helps most on this boat",
         ("Do this alone", "Less at the seat", "Less in the berth",
@@ -370,14 +374,14 @@ def _measures(q: Values, found: Sounds, show: Report) -> None:
         note="3 dB is just heard, 10 dB is half as loud. What matters least now may matter most "
         "once the first is done: change the form and look again.",
     )  # fmt: skip
-    here = next(m for m in done if not m.name.startswith("move"))
+    here = next(m for m in done if not m.begins("move"))
     for told, best in (("Where it stands", here), ("Or", done[0])):
         if less(best) >= 1 and (told != "Or" or best is not here):
             show.remedy(
-                "{told}: {what}: {d} less {where}." + _enough(q, best, show)
-                + (LINED if best.name.startswith("line ") else ""),
-                told=told, what=best.name, d=most(less(best), "dB"),
-                where="in the berth" if asleep else "at the seat",
+                f"{told}: {best.name.template}: {{d}} less {{where}}." + _enough(q, best, show)
+                + (LINED if best.begins("line ") else ""),
+                d=most(less(best), "dB"), where="in the berth" if asleep else "at the seat",
+                **best.name.amounts,
             )  # fmt: skip
 
 
@@ -398,14 +402,15 @@ def _enough(q: Values, measure: Measure, show: Report) -> str:
     return " That is enough." if after.verdict != FAILS else " That alone is not enough."
 
 
-def _after(q: Values, found: Sounds) -> Iterator[tuple[str, Sounds]]:
+def _after(q: Values, found: Sounds) -> Iterator[tuple[Line, Sounds]]:
     """What is heard after each measure."""
-    for name, changes in _changes(q).items():
+    for name, changes in _changes(q):
         shaken = any(key in PATH_FIELDS for key in changes)
         yield name, sounds(Values(vars(q) | changes), found, shaken)
     behind = heard(q, found.escaped, found.borne, "shut", q.seat)
     berth = min(behind, found.berth, key=lambda ear: ear.total_a)
-    yield "move it behind a bulkhead from you, door shut", replace(found, seat=behind, berth=berth)
+    moved = replace(found, seat=behind, berth=berth)
+    yield line("move it behind a bulkhead from you, door shut"), moved
 
 
 PATH_FIELDS = frozenset(path.PathInputs.fields)
@@ -415,44 +420,54 @@ def _level(value: float) -> tuple[float, str]:
     return round(value, 1) + 0.0, "dB"
 
 
-def _changes(q: Values) -> dict[str, dict[str, object]]:
-    """Measures by name: the inputs that each changes. Those already taken are left out."""
-    found: dict[str, dict[str, object]] = {
-        f"add {BARRIER:g} kg/m² of limp barrier to front and lid": {
-            "added_mass": q.added_mass + BARRIER
-        },
-        "move it twice as far from you": {"seat": 2 * q.seat, "berth": 2 * q.berth},
-    }
-    if q.gaps > 0:
-        found["seal the gaps round lid and doors"] = {"gaps": 0.1 * q.gaps}
-    if q.vents > 0 and q.vent_kind == "plain":
-        found["lead the vents through lined bends"] = {"vent_kind": "bend"}
-    if q.lining != "fibre50":
-        better = "fibre50" if q.lining == "foam25" else "foam25"
-        share = max(q.lined_share, USUAL_SHARE)
-        found[f"line {amount(share, '%').text()} of its inside with {LINE_WITH[better]}"] = {
-            "lining": better, "lined_share": share,
-        }  # fmt: skip
-    softer = (
-        "put it on rubber mounts that give 2 mm under its weight"
-        if q.mount_by in ("hard", "pad")
-        else "softer mounts, that give twice as much under the weight"
+Change = tuple[Line, dict[str, object]]
+"""A measure in words, and the inputs that it changes."""
+
+
+def _changes(q: Values) -> Iterator[Change]:
+    """All measures but those already taken."""
+    yield (
+        line("add {barrier} of limp barrier to front and lid", barrier=(BARRIER, "kg/m2")),
+        {"added_mass": q.added_mass + BARRIER},
     )
-    found[softer] = _softer(q)
+    yield line("move it twice as far from you"), {"seat": 2 * q.seat, "berth": 2 * q.berth}
+    if q.gaps > 0:
+        yield line("seal the gaps round lid and doors"), {"gaps": 0.1 * q.gaps}
+    if q.vents > 0 and q.vent_kind == "plain":
+        yield line("lead the vents through lined bends"), {"vent_kind": "bend"}
+    if q.lining != "fibre50":
+        yield _line_it(q)
+    yield _softer(q)
     stiffer = _stiffer(q)
     if stiffer:
-        found["make the floor twice as thick"] = stiffer
+        yield line("make the floor twice as thick"), stiffer
     if q.sleeps == "open":
-        found["shut the door"] = {"sleeps": "shut"}
-    return found
+        yield line("shut the door"), {"sleeps": "shut"}
 
 
-def _softer(q: Values) -> dict[str, object]:
+def _line_it(q: Values) -> Change:
+    """Foam; in place of foam, fibre."""
+    better = "fibre50" if q.lining == "foam25" else "foam25"
+    share = max(q.lined_share, USUAL_SHARE)
+    thick, words = LINE_WITH[better]
+    return (
+        line("line {share} of its inside with {thick} of " + words, share=(share, "%"),
+             thick=(thick, "mm")),
+        {"lining": better, "lined_share": share},
+    )  # fmt: skip
+
+
+def _softer(q: Values) -> Change:
     """Mounts of half the stiffness; in place of none, ones that give 2 mm."""
     iso = path.isolator(q)
     give = 0.002 if q.mount_by == "hard" else 2 * q.unit_mass * path.GRAVITY / iso.static
     give = max(give, 0.002)
-    return {
+    told = (
+        line("put it on rubber mounts that give {give} under its weight", give=(give, "mm"))
+        if q.mount_by in ("hard", "pad")
+        else line("softer mounts, that give twice as much under the weight")
+    )
+    return told, {
         "mount_by": "deflection", "mount_deflection": give, "mount_rating": q.unit_mass,
         "dynamic_ratio": 1.3 if q.mount_by in ("hard", "pad") else iso.ratio,
         "side_ratio": 0.5 if q.mount_by in ("hard", "pad") else iso.side / iso.each,
@@ -701,7 +716,8 @@ def _remarks(q: Values, found: Sounds, show: Report) -> None:
     if q.known == "estimate":
         show.note(
             "The pump's own noise is estimated here to ±5 dB and more. Hold a phone with a sound "
-            "meter 1 m from the bare unit, read dB(A), and choose “a level”."
+            "meter {away} from the bare unit, read dB(A), and choose “a level”.",
+            away=(1.0, "m"),
         )
     show.note(
         "The floor's part counts the motor's hum at twice the mains, the plungers and the shaft; "
