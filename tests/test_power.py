@@ -765,15 +765,40 @@ def test_a_day_that_repeats_is_counted_as_if_it_were_stepped_again() -> None:
         assert getattr(seven, name) == pytest.approx(first + 6 * (both - first), rel=1e-4)
 
 
-def test_an_alternator_that_only_just_carries_it_is_tight() -> None:
-    way = option(report("ketch"), "alternator")
-    need = next(f for f in way.figures if f.key == "carried").value.value
-    assert option(report("ketch", alternator_current=f"{1.02 * need} A"), "alternator").verdict == (
-        TIGHT
-    )
-    assert option(report("ketch", alternator_current=f"{1.2 * need} A"), "alternator").verdict == (
-        FITS
-    )
+@pytest.mark.parametrize("key", ["alternator", "charger"])
+@pytest.mark.parametrize(
+    ("boat", "typed"),
+    [("ketch", {}), ("ketch", {"bank_capacity": "60 Ah"}), ("ketch", {"run_hours": "5 h"}),
+     ("catamaran", {}), ("catamaran", {"bank_capacity": "220 Ah", "run_hours": "5 h"})],
+)  # fmt: skip
+def test_more_output_is_never_judged_worse(key: str, boat: str, typed: dict[str, str]) -> None:
+    """From far short of the load to well past it; the generator is large enough throughout."""
+    large = {"generator_power": "8 kW"}
+    field = "alternator_current" if key == "alternator" else "charger_current"
+    need = figure(option(report(boat, **typed, **large | {field: "300 A"}), key), "carried")
+    shares = (0.3, 0.6, 0.8, 0.9, 0.95, 0.98, 0.999, 1.0, 1.001, 1.02, 1.05, 1.09, 1.11, 1.3)
+    ranks = [
+        RANK[option(report(boat, **typed, **large | {field: f"{share * need} A"}), key).verdict]
+        for share in shares
+    ]
+    assert all(b <= a for a, b in pairwise(ranks)), ranks
+    assert ranks[-1] == RANK[FITS]
+
+
+def test_an_alternator_that_the_bank_cannot_help_out_is_tight_where_it_only_just_carries_it() -> (
+    None
+):
+    """The ketch's bank lends what may lack; a twentieth of it would not last the five hours."""
+
+    def verdict(share: float, **typed: str) -> str:
+        need = figure(option(report("ketch", **typed), "alternator"), "carried")
+        amps = f"{share * need} A"
+        return option(report("ketch", **typed, alternator_current=amps), "alternator").verdict
+
+    assert verdict(1.02) == FITS
+    little = {"bank_capacity": "25 Ah", "run_hours": "5 h", "inverter_cut_off": "17 V"}
+    assert verdict(1.02, **little) == TIGHT
+    assert verdict(1.2, **little) == FITS
 
 
 def test_the_rest_of_a_record_follows_a_rating_typed_over_it() -> None:
