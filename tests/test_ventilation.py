@@ -16,6 +16,7 @@ from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
 from calc import calculators, equipment, service
+from calc.cautions import caution
 from calc.models.load import load_of
 from calc.report import FITS, TIGHT, Amount, Line, Report
 
@@ -519,7 +520,7 @@ def test_a_trip_is_told_of_one_state_as_if_nothing_stopped_it() -> None:
     assert f"{winding[:-3]} °C, if nothing stopped it" in report.charts[0].summary
     drawn = [shape.text for shape in report.drawings[0].shapes if isinstance(shape.text, Line)]
     assert {f"winding {winding}", f"out {air}"} <= {one.text() for one in drawn}
-    life = next(note for note in report.notes if "10 K halve" in note.template)
+    life = next(note for note in report.notes if "life halves" in note.template)
     assert life.text().startswith("If nothing stopped it") and winding in life.text()
     assert isinstance(life.amounts["x"], Amount)
     ratio = 2 ** ((145 + ZERO - figure(report, "winding")) / 10)  # class F: 40 + 105 °C
@@ -564,6 +565,52 @@ def test_hot_air_is_said_to_be_too_warm_for_electronics() -> None:
     words = told(ask(ambient_temperature="52 °C", air_way="fan", run_hours="10 min").notes)
     assert "too warm for electronics" in words and "IEC 60898-1" in words
     assert "too warm for" not in told(ask(air_way="fan").notes)
+
+
+@pytest.mark.parametrize("typed", [{}, {"ac_frequency": "50 Hz"}], ids=["sound", "overfluxed"])
+def test_a_lining_on_any_face_brings_the_word_that_foam_burns(typed: dict[str, str]) -> None:
+    bare = [row | {"lining": "0 mm"} for row in COOL_WALLS]
+    boat = "catamaran" if typed else "ketch"
+    for index in range(len(bare)):
+        lined = [row | {"lining": "10 mm"} if i == index else row for i, row in enumerate(bare)]
+        assert caution("lining") in ask(boat, faces=lined, **typed).cautions
+    assert caution("lining") not in ask(boat, faces=bare, **typed).cautions
+    assert caution("lining") in ask().cautions  # the example's engine side is lined
+
+
+def test_who_is_told_to_line_a_face_is_told_that_foam_burns() -> None:
+    steel = {"side": "floor", "material": "steel", "thickness": "5 mm", "behind": "sea"}
+    sweats = ask(faces=[*COOL_WALLS[1:], steel], humidity="80 %")
+    behind = {"side": "back", "behind": "engine"}
+    hot = ask(faces=[*COOL_WALLS[:3], behind], engine_space="85 °C", air_way="fan")
+    assert "Line it" in told(sweats.notes) and "insulation on that face" in told(hot.notes)
+    assert caution("lining") in sweats.cautions and caution("lining") in hot.cautions
+
+
+def test_openings_that_cool_are_said_to_let_the_noise_out() -> None:
+    """The ketch's two would make Quiet running say no; a lined bend there says yes again."""
+    found = next(line.text() for line in ask().remedies if "Two openings" in line.template)
+    assert "let the noise out" in found and "Quiet running" in found and "lined" in found
+    area = 2e4 * remedy(ask(), "Two openings")["a"]
+    noise = calculators.get("noise")
+    loud = {}
+    for kind in ("plain", "bend"):
+        typed = {"vents": f"{area:.0f} cm2", "vent_kind": kind}
+        made = calculators.run(noise, typed, example={"boat": "ketch"}).report
+        assert made is not None
+        loud[kind] = next(f.value.value for f in made.figures if f.key == "air")
+    assert loud["bend"] < loud["plain"] - 2
+
+
+@pytest.mark.parametrize("typed", [{}, {"ambient_temperature": "40 °C"}, {"air_way": "fan"}])
+def test_what_is_told_follows_the_units(typed: dict[str, str]) -> None:
+    made = ask(**typed)
+    words = [*made.notes, *made.remedies, *made.headlines, made.reason()]
+    for line in words:
+        assert not re.search(r"\d\s?(°C|K|mm|cm²|m³/h)\b", line.text("us")), line.text("us")
+    us = " ".join(line.text("us") for line in made.notes)
+    if not typed:
+        assert "104 °F to 122 °F" in us and "each 18 °F" in us and "within 54 °F" in us
 
 
 # ---- motor limits ----

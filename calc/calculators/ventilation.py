@@ -65,6 +65,8 @@ _BEHIND = {
 
 # 50 °C: above it no inverter gives its full power. Common practice, no source.
 _HARD_ON_ELECTRONICS = 323.15
+_LESS_POWER_FROM = 313.15
+_BREAKERS_MADE_FOR = 313.15  # IEC 60898-1, 7.2
 
 
 class Face(Inputs):
@@ -226,7 +228,9 @@ def answer(q: Values, show: Report) -> None:
     fit = motor_fit(q)
     fit.tell(show, "how hot it gets")
     if not fit.reckonable:
-        show.caution(caution("protector"), caution("mains"), caution("estimate"))
+        show.caution(caution("protector"), caution("mains"))
+        _lining_caution(q, show)
+        show.caution(caution("estimate"))
         return
     case = case_of(q, show.brief)
     _figures(q, case, show)
@@ -645,6 +649,7 @@ def _hot_wall_note(case: Case, show: Report) -> None:
             "One face has {t} behind it and heats the locker: a larger locker would not help; "
             "insulation on that face does.", t=(whole_degree(hottest), "°C"),
         )  # fmt: skip
+        show.caution(caution("lining"))
 
 
 def _electronics_note(q: Values, case: Case, show: Report) -> None:
@@ -653,10 +658,11 @@ def _electronics_note(q: Values, case: Case, show: Report) -> None:
     if warmest > _HARD_ON_ELECTRONICS:
         show.note(
             "Air of {t} is too warm for {things}: inverters, chargers and controls give less above "
-            "some 40 to 50 °C and switch off when warmer (common practice, no source; the maker's "
-            "derating curve counts), and breakers are made for air of 40 °C at most (IEC 60898-1, "
+            "some {a} to {b} and switch off when warmer (common practice, no source; the maker's "
+            "derating curve counts), and breakers are made for air of {c} at most (IEC 60898-1, "
             "7.2). Put them elsewhere.",
-            t=(warmest, "°C"),
+            t=(warmest, "°C"), a=(_LESS_POWER_FROM, "°C"), b=(_HARD_ON_ELECTRONICS, "°C"),
+            c=(_BREAKERS_MADE_FOR, "°C"),
             things=" and ".join(row.name for row in q.other_heat) or "electronics beside the motor",
         )  # fmt: skip
 
@@ -667,10 +673,11 @@ def _life_note(q: Values, case: Case, show: Report) -> None:
         show.note(
             ("If nothing stopped it, with its winding at {w} the" if case.stopped
              else "With its winding at {w} the")
-            + " insulation would last about {x} as long as at its class's {l}: the rule that 10 K "
-            "halve a life, good for a comparison within 30 K, and no promise of hours.",
+            + " insulation would last about {x} as long as at its class's {l}: by the rule that "
+            "life halves with each {h}, good for a comparison within {s}, and no promise of hours.",
             x=(float(f"{insulation_class.relative_life(case.winding, limit):.2g}"), "×"),
-            l=(limit, "°C"), w=(case.winding, "°C"),
+            l=(limit, "°C"), w=(case.winding, "°C"), h=(insulation_class.HALVING_STEP, "K"),
+            s=(insulation_class.LIFE_RULE_SPAN, "K"),
         )  # fmt: skip
 
 
@@ -691,6 +698,7 @@ def _dew_note(q: Values, case: Case, show: Report) -> None:
             "sweats. Line it, or keep that moist air out.",
             side=SIDES[side], t=(whole_degree(coldest), "°C"), d=(whole_degree(dew), "°C"),
         )  # fmt: skip
+        show.caution(caution("lining"))
 
 
 def _cautions(q: Values, case: Case, show: Report) -> None:
@@ -699,4 +707,10 @@ def _cautions(q: Values, case: Case, show: Report) -> None:
         show.caution(caution("engine-air"), caution("carbon-monoxide"))
     if case.frame > 333.15:
         show.caution(caution("hot-motor"))
+    _lining_caution(q, show)
     show.caution(caution("estimate"))
+
+
+def _lining_caution(q: Values, show: Report) -> None:
+    if any(row.lining > 0 for row in q.faces):
+        show.caution(caution("lining"))

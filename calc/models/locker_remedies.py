@@ -78,7 +78,9 @@ def _vents_remedy(q: Values, case: Case, limits: locker.Limits, show: Report) ->
     elif math.isfinite(area):
         show.remedy(
             "Two openings of {a} each, a low and a high one {h} apart, keep it cool for as long as "
-            "you like, without a fan.", a=least(area, "cm2"), h=apart,
+            "you like, without a fan. They let the noise out as well, see the page Quiet running: "
+            "a lined bend, as wide inside its lining, keeps the air and stops much of the sound "
+            "(common practice, no source).", a=least(area, "cm2"), h=apart,
         )  # fmt: skip
     else:
         show.remedy(
