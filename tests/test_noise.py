@@ -111,6 +111,44 @@ def test_limits_are_those_of_the_criteria() -> None:
     assert figure(made, "seat").limit == Amount(35.0, "dB(A)")  # WHO (1999), table 4.1
 
 
+def test_what_is_loud_inside_the_locker_is_told_and_judges_nothing() -> None:
+    """Louder than 85 dB(A) inside is no fault of the place: nobody sits there."""
+    made = report(lining="bare", known="power", level="82 dB(A)")
+    inside = figure(made, "locker")
+    assert inside.value.value > 85
+    assert inside.limit is None
+    for words in ("above 85 dB(A) cover your ears", "lid is open", "from memory"):
+        assert words in inside.note
+
+
+@pytest.mark.parametrize(
+    ("sizes", "field"),
+    [(("500 mm", "230 mm", "200 mm"), "locker_height"),
+     (("150 mm", "600 mm", "420 mm"), "locker_length")],
+)  # fmt: skip
+def test_a_locker_too_small_for_the_unit_is_refused_as_its_ventilation_does(
+    sizes: tuple[str, str, str], field: str
+) -> None:
+    names = ("locker_length", "locker_width", "locker_height")
+    typed = dict(zip(names, sizes, strict=True))
+    said = []
+    for name, more in (("noise", {}), ("ventilation", {"given_by": "sizes"})):
+        asked = calculators.get(name)
+        made = calculators.run(asked, typed | more, example={"boat": "ketch"})
+        assert made.report is None
+        said.append([(f.field, f.sentence) for f in made.bound.faults])
+    assert said[0] == said[1]
+    assert said[0][0][0] == field
+    assert "does not fit into a locker of these sizes" in said[0][0][1]
+
+
+def test_the_size_of_the_unit_that_is_typed_decides_whether_it_goes_in() -> None:
+    typed = {"locker_length": "500 mm", "locker_width": "230 mm", "locker_height": "200 mm"}
+    small = {"unit_length": "450 mm", "unit_width": "200 mm", "unit_height": "180 mm"}
+    feet = {"span_along": "300 mm", "span_across": "150 mm"}
+    assert report(**typed, **small, **feet).verdict in (FITS, TIGHT)
+
+
 # ---- laws ----
 
 

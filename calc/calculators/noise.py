@@ -20,6 +20,7 @@ from ..models.sound_path import (
     Spectrum,
     cabin_absorption,
     cabin_surface,
+    check_locker,
     face_area,
     heard,
     in_locker,
@@ -182,6 +183,7 @@ class Asks(path.PathInputs):
 
 
 def answer(q: Values, show: Report) -> None:
+    check_locker(q)
     found = sounds(q)
     _deciding(q, found, show)
     if show.brief:
@@ -305,9 +307,10 @@ def _told(q: Values, found: Sounds, show: Report) -> None:
     show.figure("air", f"{name}, through the air", ear.air_a, "dB(A)")
     show.figure("floor", f"{name}, through the floor", ear.floor_a, "dB(A)",
                 note="an estimate, ±6 dB")  # fmt: skip
+    risk = sound.CRITERIA["hearing"]
     show.figure("locker", "Inside the locker, lid shut", in_locker(found), "dB(A)",
-                at_most=sound.CRITERIA["hearing"].limit, decides=False,
-                note="85 dB(A) all day harms hearing")  # fmt: skip
+                note=f"above {risk.limit:g} dB(A) cover your ears when its lid is open: that level "
+                f"harms over a working day, {risk.source} ({risk.standing})")  # fmt: skip
     show.figure("power", "Its sound power", sound.a_weighted(found.power), "dB(A)")
 
 

@@ -12,6 +12,7 @@ from functools import cache, cached_property, lru_cache
 
 from ..inputs import Values
 from ..physics import sound, structures
+from . import locker_case
 from . import vibration_path as path
 
 BANDS = ("63", "125", "250", "500", "1000", "2000", "4000", "8000")
@@ -129,6 +130,12 @@ def power_a(q: Values) -> float:
 
 
 # ---- the locker ----
+
+
+def check_locker(q: Values) -> None:
+    """Refuses a locker that the unit does not go into, as its ventilation does."""
+    unit = Values({"length": q.unit_length, "width": q.unit_width, "height": q.unit_height})
+    locker_case.volume_of(Values(vars(q) | {"given_by": "sizes", "unit": unit}))
 
 
 @lru_cache(maxsize=32)
