@@ -88,9 +88,10 @@ class Field:
     """What all fields share. `default` is the text of the value a new form starts with.
 
     `from_record` is the path of a chosen record's value ("unit.motor.mass") that fills the field in
-    unless an example does; `preset` is such a path that outranks examples too, never the reader.
-    `follows` names a field of the same record: where that one is not as recorded, the record's
-    value is taken in proportion to it, or not at all if it is no number.
+    unless the reader does, or an example with a record of its own; `preset` is such a path that
+    outranks examples too, never the reader. `follows` names a field of the same record: where that
+    one is not as recorded, the record's value is taken in proportion to it, or not at all if it is
+    no number.
     """
 
     label: str
@@ -627,8 +628,10 @@ def _bind_field(bound: Bound, made: Field, layers: Sequence[Layer]) -> None:
         _bind_rows(bound, made, layers)
         return
     preset, owner = _record_value(made.preset, bound.values)
-    for layer in layers:
-        if name in layer.texts and (layer.own or preset is None):
+    for index, layer in enumerate(layers):
+        if name in layer.texts and (
+            layer.own or (preset is None and not _outranked(bound, made, layers[:index]))
+        ):
             bound.origins[name] = layer.origin
             _read(bound, made, as_text(layer.texts[name]))
             return
@@ -647,6 +650,14 @@ def _bind_field(bound: Bound, made: Field, layers: Sequence[Layer]) -> None:
         return
     bound.origins[name] = made.basis or ("default" if made.default else "")
     _read(bound, made, made.default)
+
+
+def _outranked(bound: Bound, made: Field, stronger: Sequence[Layer]) -> bool:
+    """Whether a stronger layer chose a record that has this value: the example's is another's."""
+    if _record_value(made.from_record, bound.values)[0] is None:
+        return False
+    chosen = bound.origins.get(made.from_record.partition(".")[0])
+    return any(layer.origin == chosen for layer in stronger)
 
 
 def _followed(bound: Bound, lead: Field, value: Any, origin: str) -> tuple[Any, str]:

@@ -114,21 +114,19 @@ class Place:
 
 
 def places(docs: Path) -> dict[str, Place]:
-    """Each calculator's own page: the one of its name, else the first that asks for it."""
+    """Each calculator's place: the first of the page of its name, else the first of all."""
     found: dict[str, Place] = {}
     for path in sorted(docs.rglob("*.md")):
         lines = path.read_text("utf-8-sig").splitlines()
         url = path.relative_to(docs).with_suffix(".html").as_posix()
+        here: dict[str, Place] = {}
         for number, line in enumerate(lines):
             fence = _FENCE.match(line)
-            if (
-                fence
-                and fence[1] == "calculator"
-                and (fence[2] not in found or path.stem == fence[2])
-            ):
-                end = lines.index("```", number)
-                body = "\n".join(lines[number + 1 : end])
-                found[fence[2]] = Place(url, tomllib.loads(body))
+            if fence and fence[1] == "calculator" and fence[2] not in here:
+                body = "\n".join(lines[number + 1 : lines.index("```", number)])
+                here[fence[2]] = Place(url, tomllib.loads(body))
+        found |= {name: place for name, place in here.items()
+                  if name not in found or path.stem == name}  # fmt: skip
     return found
 
 

@@ -112,6 +112,26 @@ def test_a_preset_fills_in_but_never_over_what_the_reader_wrote() -> None:
     assert bind(Form, typed, example).values["power"] == 900
 
 
+def test_a_record_the_reader_chose_outranks_the_examples_loose_values() -> None:
+    class Form(Inputs):
+        unit = record("Unit", "unit", "skerry-45", optional=True)
+        mass = ask("Mass", "500 kg", from_record="unit.mass")
+
+    own, loose = (
+        Layer("boat sheet", {"unit": "skerry-45"}, own=True),
+        {"unit": "", "mass": "600 kg"},
+    )
+    chosen = bind(Form, own, Layer("example", loose))
+    assert chosen.values["mass"] == chosen.values["unit"].mass
+    assert bind(Form, Layer("example", loose)).values["mass"] == 600
+    both = bind(Form, Layer("example", {"unit": "skerry-45", "mass": "600 kg"}))
+    assert both.values["mass"] == 600, "an example's own record and value belong together"
+    typed = bind(Form, Layer("typed", {"mass": "7 kg"}, own=True), own)
+    assert typed.values["mass"] == 7
+    none = bind(Form, Layer("typed", {"unit": ""}, own=True), Layer("example", loose))
+    assert none.values["mass"] == 600, "no record chosen: the example stands"
+
+
 def test_all_faults_at_once_and_nothing_lost() -> None:
     typed = {"longest": "abc", "count": "99", "floor": "steel"}
     bound = bind(Asks, Layer("typed", typed))

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
-from site_build.pages import Page, PageError, fill, prepare
+from site_build.pages import Page, PageError, fill, places, prepare
 
 CALCULATOR = '```calculator power\nboat = "ketch"\nrun_hours = "2 h"\n```\n'
 
@@ -75,6 +77,16 @@ def test_a_wrong_name_stops_the_build_with_its_line(markdown: str, sentence: str
 def test_lines_count_from_the_top_of_the_file() -> None:
     with pytest.raises(PageError, match=r"guide\.md, line 6:"):
         made("\n{= x.y =}", first_line=5)
+
+
+def test_a_calculators_place_is_the_first_of_its_own_page(tmp_path: Path) -> None:
+    block = '```calculator power\nrun_hours = "{} h"\n```\n'
+    (tmp_path / "batteries.md").write_text(block.format(1), "utf-8")
+    assert places(tmp_path)["power"].url == "batteries.html"
+    (tmp_path / "power.md").write_text(block.format(2) + block.format(3), "utf-8")
+    (tmp_path / "zinc.md").write_text(block.format(4), "utf-8")
+    found = places(tmp_path)["power"]
+    assert (found.url, found.example) == ("power.html", {"run_hours": "2 h"})
 
 
 def test_what_an_example_holds_is_escaped() -> None:
