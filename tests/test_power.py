@@ -499,6 +499,53 @@ def test_a_soft_starter_holds_its_current_while_the_generator_sags() -> None:
     assert state(option(small, "generator"), "start_dip") == FAILS
 
 
+# ---- a start later in the run ----
+
+SAGGING = {"bank_resistance": "38 mΩ", "inverter_cut_off": "17.9 V", "start_factor": "4",
+           "bank_depth": "80 %", "run_hours": "1 h"}  # fmt: skip
+
+
+def test_a_start_that_fails_once_the_bank_is_down_is_no_better_than_tight() -> None:
+    """It starts at 95 %; at the 20 % that are allowed it sags below the cut-off."""
+    made = report("ketch", **SAGGING)
+    way = option(made, "inverter")
+    assert all(f.state == FITS for f in way.figures)
+    assert way.verdict == TIGHT
+    assert "a start later in the run may fail" in way.reason().text()
+    assert "page “Wiring”" in way.reason().text()
+    q = values("ketch", **SAGGING)
+    bank, power = bank_of(q), figure(way, "start_voltage") * figure(way, "start_amps")
+    later = batteries.constant_power(bank.open_circuit_voltage(0.2), bank.resistance, power)
+    assert later is not None
+    assert figure(way, "late_start") == pytest.approx(later.voltage)
+    assert later.voltage < q.inverter_cut_off
+    row = next(t for t in made.tables if t.lead).rows[made.options.index(way)]
+    assert list(row[1:3]) == ["just", "yes"]
+
+
+def test_a_bank_that_never_gets_so_low_is_judged_where_it_gets() -> None:
+    """The alternator carries the run; the days never let the bank fall to 20 %."""
+    made = report("ketch", **SAGGING, alternator_current="60 A")
+    assert option(made, "alternator").verdict == FITS
+    assert "late_start" not in [f.key for f in option(made, "alternator").figures]
+    assert figure(option(made, "week"), "late_start") > 17.9
+    assert option(report("ketch", **SAGGING | {"bank_depth": "30 %"}), "inverter").verdict == FITS
+
+
+def test_a_start_later_that_collapses_is_told() -> None:
+    way = option(report("ketch", **SAGGING | {"bank_resistance": "45 mΩ", "start_factor": "4.3",
+                                              "inverter_cut_off": "14.5 V"}), "inverter")  # fmt: skip
+    assert way.verdict == TIGHT
+    assert "collapses at a start" in way.reason().text()
+
+
+def test_the_start_says_how_far_the_bank_is_charged() -> None:
+    way = option(report("ketch", bank_charge="88 %"), "inverter")
+    for key, share in (("start_voltage", "88 %"), ("start_amps", "88 %"), ("late_start", "50 %")):
+        assert next(f.label for f in way.figures if f.key == key).endswith(f"charged to {share}")
+    assert "charged to 88 %" in option(report("ketch", bank_charge="88 %"), "week").figures[0].label
+
+
 # ---- one charge and the days after ----
 
 

@@ -257,7 +257,8 @@ def _word(way: Option, starts: bool) -> str:
     states = [f.state for f in way.figures if f.key.startswith("start") == starts]
     if FAILS in states or (way.failures and (not starts or not states)):
         return "no"
-    return "just" if TIGHT in states else "yes"
+    late = [f for f in way.figures if f.key == "late_start" and (f.margin or 0.0) < 0]
+    return "just" if TIGHT in states or (starts and late) else "yes"
 
 
 def _headline(q: Values, show: Report, water: Water) -> None:

@@ -102,7 +102,9 @@ def misfit(q: Values, way: Option) -> bool:
 def judge_alone(q: Values, way: Option, water: Water, house: House) -> Line | str:
     """The figures that decide about inverter and bank; the hours as words."""
     _starts(q, way, water, house)
-    return runs(q, way, water, house, 0.0)
+    hours = runs(q, way, water, house, 0.0)
+    starts_late(q, way, water, house, house.reserve)
+    return hours
 
 
 def alone(q: Values, water: Water) -> Option:
@@ -129,6 +131,7 @@ def start_power(q: Values, water: Water, house: House) -> float:
 def _starts(q: Values, way: Option, water: Water, house: House) -> None:
     """Figures of a start through the inverter, on the bank as it is when water-making begins."""
     inverter, bank = house.inverter, house.bank
+    charged = _charged(q.bank_charge)
     asked = surge(q, water)
     says = told(way, "the start asks {p} of the inverter for {t}; it gives {m}",
                 p=(asked, "VA"), t=(q.start_time, "s"), m=(inverter.surge, "VA"))  # fmt: skip
@@ -140,31 +143,73 @@ def _starts(q: Values, way: Option, water: Water, house: House) -> None:
     point = batteries.constant_power(emf, bank.resistance, power)
     if point is None:
         most_power = batteries.greatest_power(emf, bank.resistance)
-        way.figure("start_bank", "From the bank at the start", power, "W", at_most=most_power,
+        way.figure("start_bank", f"From the bank at the start, {charged}", power, "W",
+                   at_most=most_power,
                    says=told(way,
                              "the bank's voltage collapses at the start: it can give {m}, and {p} "
                              "are asked", m=(most_power, "W"), p=(power, "W")))  # fmt: skip
         return
-    way.figure("start_voltage", "Bank's voltage at the start", point.voltage, "V",
+    way.figure("start_voltage", f"Bank's voltage at the start, {charged}", point.voltage, "V",
                at_least=bank.cut_off,
-               says=told(way, "the bank sags to {v} at the start; the inverter drops out at {c}",
-                         v=(point.voltage, "V"), c=(bank.cut_off, "V")))  # fmt: skip
+               says=told(way, "the bank, charged to {s}, sags to {v} at the start; the inverter "
+                         "drops out at {c}", s=(q.bank_charge, "%"), v=(point.voltage, "V"),
+                         c=(bank.cut_off, "V")))  # fmt: skip
     if q.bank_bms is None:
-        way.figure("start_amps", "From the bank at the start", point.current, "A")
+        way.figure("start_amps", f"From the bank at the start, {charged}", point.current, "A")
         return
-    way.figure("start_amps", "From the bank at the start", point.current, "A", at_most=q.bank_bms,
+    way.figure("start_amps", f"From the bank at the start, {charged}", point.current, "A",
+               at_most=q.bank_bms,
                says=told(way, "the start draws {i} from the bank; its management allows {m}",
                          i=(point.current, "A"), m=(q.bank_bms, "A")),
                note="held to the management's limit, though most allow more for seconds",
                )  # fmt: skip
 
 
-def starts_likewise(way: Option, way_alone: Option) -> None:
+def _charged(charge: float) -> str:
+    return f"charged to {round(charge * 100)} %"
+
+
+def starts_late(q: Values, way: Option, water: Water, house: House, charge: float) -> None:
+    """A start on the bank when it is down to a charge [ratio]: no verdict, but a reservation."""
+    if isinstance(way, Trial):
+        return
+    bank, power = house.bank, start_power(q, water, house)
+    emf = bank.open_circuit_voltage(charge)
+    point = batteries.constant_power(emf, bank.resistance, power)
+    later = "a start later in the run may fail"
+    note = "at the bank's terminals; what the cables lose is on the page “Wiring”"
+    if point is None:
+        way.figure("late_start", f"From the bank at a start, {_charged(charge)}", power, "W",
+                   at_most=batteries.greatest_power(emf, bank.resistance), decides=False,
+                   note=note)  # fmt: skip
+        way.reservation("charged to {s}, the bank's voltage collapses at a start: " + later,
+                        s=(charge, "%"))  # fmt: skip
+        return
+    way.figure("late_start", f"Bank's voltage at a start, {_charged(charge)}", point.voltage, "V",
+               at_least=bank.cut_off, decides=False, note=note)  # fmt: skip
+    if point.voltage < bank.cut_off:
+        way.reservation(
+            "charged to {s}, the bank sags to {v} at a start, and the inverter drops out at {c}: "
+            + later + "; what the cables lose besides is on the page “Wiring”",
+            s=(charge, "%"), v=(point.voltage, "V"), c=(bank.cut_off, "V"),
+        )  # fmt: skip
+
+
+def _starts_after(q: Values, way: Option, water: Water, house: House, relief: float) -> None:
+    """A start at the charge that a run with a relief [W] comes to; none where it never falls."""
+    net = house.drawn - relief
+    if net <= 0 or isinstance(way, Trial):
+        return
+    run = _run(q, house.bank, max(net, 1.0), house.reserve)
+    starts_late(q, way, water, house, _charge_after(q, run))
+
+
+def starts_likewise(way: Option, way_alone: Option, charge: float) -> None:
     """The start of a way that goes through the same bank and inverter, in one figure."""
     started = [f for f in way_alone.figures if f.key.startswith("start") and f.margin is not None]
     worst = min(started, key=lambda f: f.margin or 0.0)
-    way.figure("start", "The start, of what inverter and bank give", 1 - (worst.margin or 0.0), "%",
-               at_most=1.0, says=worst.reason())  # fmt: skip
+    way.figure("start", f"The start, of what inverter and bank give, {_charged(charge)}",
+               1 - (worst.margin or 0.0), "%", at_most=1.0, says=worst.reason())  # fmt: skip
 
 
 def runs(q: Values, way: Option, water: Water, house: House, relief: float,
@@ -327,7 +372,7 @@ def _put_back(q: Values, way: Option, water: Water, house: House) -> float | Non
     else:
         return None
     volts = house.bank.open_circuit_voltage(q.bank_charge)
-    low = _charge_after(q, house)
+    low = max(0.0, min(_charge_after(q, house.alone), q.bank_charge - 0.001))
     time = batteries.charging_time(house.bank, low, q.bank_charge, amps)
     direct = (q.bank_charge - low) * house.bank.capacity * volts / time
     direct /= house.bank.chemistry.charge_efficiency.value  # the mean power while it charges
@@ -341,11 +386,10 @@ def _put_back(q: Values, way: Option, water: Water, house: House) -> float | Non
     return float(money)
 
 
-def _charge_after(q: Values, house: House) -> float:
+def _charge_after(q: Values, run: batteries.Run) -> float:
     """State of charge after a day's water-making, or after all that the bank gives."""
-    share = min(1.0, q.run_hours / house.alone.time) if house.alone.time else 0.0
-    fall = max(0.001, share * (q.bank_charge - house.alone.end_charge))
-    return float(q.bank_charge - min(fall, q.bank_charge))
+    share = min(1.0, q.run_hours / run.time) if run.time else 0.0
+    return float(q.bank_charge - share * (q.bank_charge - run.end_charge))
 
 
 def _steps(q: Values, show: Report, water: Water, house: House) -> None:
@@ -391,7 +435,7 @@ def _steps(q: Values, show: Report, water: Water, house: House) -> None:
 def alternator(q: Values, show: Report, way_alone: Option, water: Water, house: House) -> Row:
     """The engine runs meanwhile; the bank lends or gets the difference."""
     way = show.option("alternator", "Engine's alternator, bank and inverter")
-    starts_likewise(way, way_alone)
+    starts_likewise(way, way_alone, q.bank_charge)
     if not alternator_matches(q):
         way.fail("“Alternator” charges at {v}, and “Bank, nominal” is {w}: they do not belong "
                  "together", v=(q.alternator.voltage, "V"), w=(q.bank_voltage, "V"))  # fmt: skip
@@ -401,6 +445,7 @@ def alternator(q: Values, show: Report, way_alone: Option, water: Water, house: 
     volts = house.bank.open_circuit_voltage(q.bank_charge)
     amps, need = alternator_current(q), house.drawn / volts
     hours = runs(q, way, water, house, amps * volts)
+    _starts_after(q, way, water, house, amps * volts)
     way.figure("output", "Alternator's output, hot", amps, "A")
     money = None
     if amps > 0:  # what the bank lends meanwhile the engine puts back afterwards
@@ -419,7 +464,7 @@ def alternator(q: Values, show: Report, way_alone: Option, water: Water, house: 
 def charger(q: Values, show: Report, way_alone: Option, water: Water, house: House) -> Row:
     """The generator sees only the charger; the start and its peak come out of the bank."""
     way = show.option("charger", "Generator through its charger, bank and inverter")
-    starts_likewise(way, way_alone)
+    starts_likewise(way, way_alone, q.bank_charge)
     if _banned(q, way, house):
         return Row(way, "none: the bank must not be charged")
     volts = house.bank.open_circuit_voltage(q.bank_charge)
@@ -430,6 +475,7 @@ def charger(q: Values, show: Report, way_alone: Option, water: Water, house: Hou
                          "the charger and the other loads ask {p} of the generator; it gives {m}",
                          p=(full, "W"), m=(site, "W")))  # fmt: skip
     hours = runs(q, way, water, house, q.charger_current * volts)
+    _starts_after(q, way, water, house, q.charger_current * volts)
     amps = taken(q, house.bank, q.charger_current, house.drawn / volts)
     way.figure("charger", "The charger gives, the bank as full as it is", amps, "A")
     direct = amps * volts
@@ -443,7 +489,7 @@ def sun(q: Values, show: Report, way_alone: Option, water: Water, house: House,
         light: Sequence[float]) -> Row:  # fmt: skip
     """No engine: panels with a profile of powers [W] over the day."""
     way = show.option("sun", "Sun, bank and inverter, without an engine")
-    starts_likewise(way, way_alone)
+    starts_likewise(way, way_alone, q.bank_charge)
     if _banned(q, way, house):
         return Row(way, "none: the bank must not be charged", free=True)
     efficiency = house.bank.chemistry.charge_efficiency.value
@@ -478,7 +524,9 @@ def _judge_sun(q: Values, way: Option, water: Water, house: House,
                light: Sequence[float]) -> float:  # fmt: skip
     """Figures of a day's sun; the volume of water that it carries [m3]."""
     window = energy_balance.window(1.0, q.water_start, q.run_hours)
-    runs(q, way, water, house, mean(light, window), steady=False)
+    relief = mean(light, window)
+    runs(q, way, water, house, relief, steady=False)
+    _starts_after(q, way, water, house, relief)
     given, asked = math.fsum(light) * STEP, math.fsum(house_profile(q)) * STEP
     efficiency = house.bank.chemistry.charge_efficiency.value
     volume = max(0.0, efficiency * given - asked) * water.product / house.dc

@@ -22,7 +22,7 @@ from ..report import (
     line,
     most,
 )
-from .on_bank import DAY, HOUR, House, alone, house_of, runs, starts_likewise
+from .on_bank import DAY, HOUR, House, alone, house_of, runs, starts_late, starts_likewise
 from .sources import STEP, alternator_current, alternator_matches, charging_ban, house_profile
 from .water import Water
 from .ways import LITRE, Row, Trial, able, again, at_least_told, time_told
@@ -74,10 +74,11 @@ def _judge(q: Values, way: Option, way_alone: Option, water: Water, house: House
            flows: energy_balance.Flows) -> energy_balance.Balance:  # fmt: skip
     """Figures of a run of days."""
     outcome = _simulate(house.bank, flows, q.days, q.bank_charge, house.reserve, STEP)
-    starts_likewise(way, way_alone)
+    starts_likewise(way, way_alone, q.bank_charge)
     runs(q, way, water, house, 0.0)
     way.figures = [f for f in way.figures if f.key not in ("hours", "end_voltage")]
     way.figures += _figures(q, house, outcome)
+    starts_late(q, way, water, house, max(house.reserve, min(outcome.charge)))
     made = outcome.water / house.dc * water.product / q.days
     way.figure("made", "Water made a day", at_least_told(made, LITRE / 10), "L")
     way.figure("curtailed", "Charge there was no room for, a day", outcome.curtailed / q.days,
