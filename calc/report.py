@@ -10,9 +10,9 @@ from __future__ import annotations
 import datetime
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
-from typing import Any, Literal
+from typing import Any, Literal, TypeGuard
 
 from . import units
 from .cautions import Caution
@@ -27,6 +27,7 @@ TIGHT_MARGIN = 0.10
 TIGHT_DECIBELS = 5.0
 
 Pair = tuple[float, str]
+_TRIMMED_DIGITS = 9  # of `units.trim`: no more tell two values apart
 
 
 @dataclass(frozen=True)
@@ -40,6 +41,11 @@ class Amount:
 
     def text(self, system: str = "metric") -> str:
         return units.text(self.value, self.unit, system, self.digits, self.rounding)
+
+    def shown(self, system: str = "metric") -> float:
+        """The number of its text, rounded as it is there."""
+        number = units.from_si(self.value, units.shown_unit(self.unit, system))
+        return units.rounded(number, self.digits, self.rounding)
 
     def as_data(self) -> dict[str, Any]:
         return {"value": self.value, "unit": self.unit}
@@ -497,14 +503,58 @@ class Option:
 def _figure(key: str, label: str, value: float, unit: str, *, at_most: float | None = None,
             at_least: float | None = None, limit_unit: str | None = None, decides: bool = True,
             says: Line | None = None, note: str = "", zero: float = 0.0,
-            by_ear: bool = False, digits: int = 3) -> Figure:  # fmt: skip
+            by_ear: bool = False, digits: int = 3, safe_limit: bool = False) -> Figure:  # fmt: skip
     limit = at_most if at_most is not None else at_least
-    return Figure(
+    least_asked = at_most is None and at_least is not None
+    rounding = "nearest" if not safe_limit else "up" if least_asked else "down"
+    made = Figure(
         key, label, amount(value, unit, digits),
-        None if limit is None else amount(limit, limit_unit or unit, digits),
-        "least" if at_most is None and at_least is not None else "most",
-        decides, says, note, zero, by_ear,
+        None if limit is None else amount(limit, limit_unit or unit, digits, rounding),
+        "least" if least_asked else "most", decides, says, note, zero, by_ear,
     )  # fmt: skip
+    return _legible(made) if made.state == FAILS or safe_limit else made
+
+
+def _legible(figure: Figure) -> Figure:
+    """A figure with so many digits that value and limit, as they are shown, tell its verdict.
+
+    A limit that is broken must not read like the value, nor one that holds as if it were broken.
+    """
+    value, limit = figure.value, figure.limit
+    if limit is None or figure.margin is None or limit.unit != value.unit:
+        return figure
+    said = figure.says.amounts if figure.says else {}
+    over = [a for a in (value, *said.values()) if _same(a, value)]
+    bound = [a for a in (limit, *said.values()) if _same(a, limit)]
+    few = min(a.digits for a in (*over, *bound))
+    for digits in range(few, _TRIMMED_DIGITS + 1):
+        if all(
+            _broken(figure, _finer(a, digits), _finer(b, digits), system) == (figure.margin < 0)
+            for a in over for b in bound for system in ("metric", "us")
+        ):  # fmt: skip
+            break
+    if digits == few:
+        return figure
+    says = figure.says and Line(
+        figure.says.template,
+        {name: _finer(a, digits) if isinstance(a, Amount) and (a in over or a in bound) else a
+         for name, a in said.items()},
+    )  # fmt: skip
+    return replace(figure, value=_finer(value, digits), limit=_finer(limit, digits), says=says)
+
+
+def _broken(figure: Figure, value: Amount, limit: Amount, system: str) -> bool:
+    """Whether the limit is broken by what a reader sees of it and of the value."""
+    seen, bound = value.shown(system), limit.shown(system)
+    return seen > bound if figure.limit_is == "most" else seen < bound
+
+
+def _same(one: Amount | str, other: Amount) -> TypeGuard[Amount]:
+    return isinstance(one, Amount) and (one.value, one.unit) == (other.value, other.unit)
+
+
+def _finer(told: Amount, digits: int) -> Amount:
+    return told if told.digits >= digits else replace(told, digits=digits)
 
 
 def _worst(part: Option | Report) -> str:
@@ -564,7 +614,8 @@ class Report:
     def figure(self, key: str, label: str, value: float, unit: str, **settings: Any) -> float:
         """Adds a result and returns it.
 
-        `at_most` or `at_least` is the SI limit it is held against, shown in `limit_unit` or `unit`;
+        `at_most` or `at_least` is the SI limit it is held against, shown in `limit_unit` or `unit`,
+        and rounded to its safe side where it is a `safe_limit`, for a reader who types it back;
         `decides=False` only tells it; `says` is the reason given when this figure decides; `zero`
         is where its scale begins for the margin, and `by_ear` judges a distance in decibels.
         """
