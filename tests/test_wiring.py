@@ -331,7 +331,7 @@ def test_cables_in_parallel_share_the_current() -> None:
     [("catamaran", "dc", "AWG 1/0", {}), ("catamaran", "ac", "AWG 12", {}),
      ("ketch", "dc", "50 mm²", {}), ("ketch", "ac", "2.5 mm²", {}),
      ("catamaran", "dc", "AWG 2/0", {"inverter_cut_off": "12.4 V"}),
-     ("catamaran", "ac", "AWG 10", {"unit": "skerry-70-60", "inverter_power": "3 kVA"})],
+     ("catamaran", "ac", "AWG 10", {"unit": "skerry-70-60", "ac_voltage": "115 V", "inverter_power": "3 kVA"})],
     ids=["running", "mains, running", "metric", "metric mains", "cut-off", "starting"],
 )  # fmt: skip
 def test_the_longest_run_is_where_it_stops_fitting(
@@ -992,3 +992,155 @@ def test_what_a_cable_loses_says_at_which_current() -> None:
     notes = {f.key: f.note for f in made.figures}
     assert notes["dc-drop"] == "at 139 A"
     assert notes["dc-start-drop"] == "at 88.1 A"
+
+
+# ---- a breaker against its motor, and on an inverter ----
+
+
+def motor_current(made: Report) -> float:
+    return next(
+        s for s in made.steps if s.label == "Largest breaker of the motor's branch"
+    ).where["I"].value  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("breaker", "fits"), [("16 A", True), ("20 A", True), ("25 A", False), ("63 A", False)]
+)
+def test_a_breaker_many_times_the_motors_current_does_not_fit_by_iso_either(
+    breaker: str, fits: bool
+) -> None:
+    """4.7 A on the plate: 18.8 A by NEC 430.52(C)(1) exception 2, borrowed; 20 A is made next."""
+    made = report("ketch", ac_size="10 mm²", breaker=breaker)
+    assert motor_current(made) == pytest.approx(4.7)
+    assert limit(made, "breaker-motor") == 20.0
+    assert (made.verdict != FAILS) == fits
+    told = made.reason().text()
+    assert fits or ("protects the cable alone" in told and "20 A is the most" in told)
+
+
+def test_the_breakers_offered_by_iso_are_for_the_motor_too() -> None:
+    """10 mm² may have 80 A; a 4.7 A motor may not."""
+    made = report("ketch", ac_size="10 mm²")
+    offered = next(r.text() for r in made.remedies if "breaker for the cable" in r.text())
+    assert offered.endswith("from 6 A to 20 A.")
+
+
+@pytest.mark.parametrize(("breaker", "told"), [("8 A", False), ("16 A", True), ("63 A", True)])
+def test_a_breaker_that_protects_the_cable_only_says_so(breaker: str, told: bool) -> None:
+    notes = [n.text() for n in report("ketch", ac_size="10 mm²", breaker=breaker).notes]
+    found = [n for n in notes if "protects the cable only" in n]
+    assert bool(found) == told
+    assert all("overload protection of its own" in n and "from memory" in n for n in found)
+
+
+def test_a_motor_that_starts_hard_gets_a_breaker_that_lets_it() -> None:
+    """200 A at the start ask for 40 A, more than four times 4.7 A."""
+    made = report("ketch", has_inverter="no", start="direct", locked_rotor_current="200 A",
+                  ac_size="10 mm²")  # fmt: skip
+    assert value(made, "breaker") >= 40
+    assert figure(made, "breaker-motor").state != FAILS
+
+
+@pytest.mark.parametrize(("boat", "breaker"), [("ketch", "63 A"), ("catamaran", "60 A")])
+def test_no_cable_is_blamed_for_a_breaker_too_large_for_the_motor(boat: str, breaker: str) -> None:
+    made = report(boat, breaker=breaker)
+    assert made.verdict == FAILS
+    assert "shorten the run" not in made.reason().text()
+    assert "too large for this motor" in made.headlines[1].text()
+    assert cell(made, "sizes", 1, 4) == cell(report(boat), "sizes", 1, 4)
+
+
+def short_note(made: Report) -> str:
+    return next((n.text() for n in made.notes if "On the inverter a short circuit" in n.text()), "")
+
+
+def test_a_breaker_is_said_to_wait_on_an_inverter() -> None:
+    """4000 VA at 230 V, less in the heat, are 17 A; a type C breaker of 8 A holds 40 A."""
+    sized = {"inverter": "", "inverter_power": "2000 VA", "inverter_surge": "4000 VA"}
+    told = short_note(report("ketch", breaker="8 A", ac_size="2.5 mm²", **sized))
+    for words in ("will not open", "17 A", "40 A", "80 A", "shut-down", "residual-current",
+                  "neutral joined to earth", "from memory"):  # fmt: skip
+        assert words in told, words
+    sized["inverter_surge"] = "16 kVA"
+    assert "may not open" in short_note(report("ketch", breaker="8 A", ac_size="2.5 mm²", **sized))
+    sized["inverter_surge"] = "20 kVA"
+    assert not short_note(report("ketch", breaker="8 A", ac_size="2.5 mm²", **sized))
+
+
+def test_where_shore_power_feeds_nothing_is_said_of_the_inverters_short_circuit() -> None:
+    assert short_note(report("catamaran"))
+    assert not short_note(report("ketch", has_inverter="no"))
+
+
+@pytest.mark.parametrize(
+    ("current", "opens"), [(0, "no"), (40, "no"), (41, "maybe"), (79, "maybe"), (80, "yes")]
+)
+def test_a_type_c_breaker_opens_at_once_from_five_to_ten_times(current: float, opens: str) -> None:
+    """IEC 60898-1, from memory."""
+    assert protection.opens_at_once(current, 8.0) == opens
+
+
+# ---- a fuse that is too small ----
+
+
+@pytest.mark.parametrize(("boat", "least"), [("ketch", "150 A"), ("catamaran", "200 A")])
+def test_a_fuse_too_small_is_told_as_that_and_the_cable_left_alone(boat: str, least: str) -> None:
+    made = report(boat, fuse="90 A")
+    told = made.reason().text()
+    assert made.verdict == FAILS
+    assert "the fuse is 90 A, smaller than" in told and f"{least} or more does" in told
+    assert not made.failures
+    assert figure(made, "dc-copper").note == figure(report(boat), "dc-copper").note
+    assert "too small" in made.headlines[0].text()
+    assert any(r.text().startswith("Fuse for") and f"from {least}" in r.text()
+               for r in made.remedies)  # fmt: skip
+    assert cell(made, "sizes", 0, 4) == cell(report(boat), "sizes", 0, 4)
+    assert report(boat, fuse=least).verdict != FAILS
+
+
+def test_a_breaker_too_small_is_told_as_that() -> None:
+    made = report("ketch", breaker="3 A")
+    assert "smaller than" in made.reason().text() and "6 A or more" in made.reason().text()
+    assert not made.failures
+
+
+# ---- limits as they read ----
+
+
+@pytest.mark.parametrize("sheathed", ["no", "yes"])
+@pytest.mark.parametrize("system", ["metric", "us"])
+def test_the_fuses_farthest_place_does_when_typed_back(sheathed: str, system: str) -> None:
+    shown = figure(report("ketch", fuse_sheathed=sheathed), "fuse-distance").limit
+    assert shown is not None
+    typed = shown.text(system).replace(units.THIN_SPACE, "")
+    made = report("ketch", fuse_sheathed=sheathed, fuse_distance=typed)
+    assert figure(made, "fuse-distance").state != FAILS, typed
+
+
+@pytest.mark.parametrize(
+    ("typed", "key"),
+    [({"fuse_distance": "178 mm"}, "fuse-distance"),
+     ({"fuse_distance": "177.81 mm"}, "fuse-distance"),
+     ({"fuse_distance": "1020 mm", "fuse_sheathed": "yes"}, "fuse-distance"),
+     ({"ac_size": "1.5 mm²", "ac_run": "53 m"}, "ac-drop"),
+     ({"dc_size": "35 mm²", "inverter_cut_off": "24.33 V"}, "dc-start-volts"),
+     ({"overload": "5.406 A"}, "overload")],
+)  # fmt: skip
+def test_a_broken_limit_never_reads_like_the_value(typed: dict[str, str], key: str) -> None:
+    found = figure(report("ketch", **typed), key)
+    assert found.state == FAILS and found.limit is not None
+    for system in ("metric", "us"):
+        assert found.value.text(system) != found.limit.text(system)
+        numbers = re.findall(
+            r"\d[\d\u2009\u202f .]* (?:mm|in|%|V|A)(?!\w)", found.reason().text(system)
+        )
+        assert len(set(numbers)) == 2, found.reason().text(system)
+
+
+def test_a_limit_that_holds_never_reads_as_broken() -> None:
+    """Seven inches are 177.8 mm, and 177 mm is the safe side of them."""
+    made = report("ketch", fuse_distance="7 in")
+    found = figure(made, "fuse-distance")
+    assert found.state == TIGHT and found.limit is not None
+    assert found.value.shown() <= found.limit.shown()
+    assert made.reason().text().count("177.8 mm") == 2

@@ -14,6 +14,7 @@ from ..models.feed import Feed, feed_of
 from ..models.guards import (
     FUSES,
     PROPOSE,
+    SPARE_TO_START,
     Branch,
     breaker_guard,
     breaker_word,
@@ -44,7 +45,7 @@ from ..models.wiring_view import (
     torque_chart,
 )
 from ..physics import conductors, protection
-from ..report import Amount, Option, Report, amount, least, line, most
+from ..report import Amount, Line, Option, Report, amount, least, line, most
 
 TITLE = "Wiring"
 DC, MAINS, ALLOWED = "Battery cable and fuse", "Motor branch", "What may be lost on the way"
@@ -189,7 +190,8 @@ def answer(q: Values, show: Report) -> None:
     if q.has_inverter and fits_bank:
         feed = feed_of(q, load, rush)
         sides.append(battery_side(q, show, feed))
-    sides.append(motor_side(q, show, load, rush))
+    branch = motor_branch(q, load, rush)
+    sides.append(motor_side(q, show, load, rush, branch))
     headline(q, show, sides, feed)
     pointers(q, show, sides[-1], feed, fit)
     if show.brief:
@@ -209,7 +211,7 @@ def answer(q: Values, show: Report) -> None:
     elif q.has_inverter:
         parts.insert(0, inverter_part(q))
     show.drawing(one_line("one-line", "From source to motor in one line, dashed the earth", parts))
-    notes(q, show, sides, feed)
+    notes(q, show, sides, feed, branch)
     show.caution(*map(caution, ("mains", "bonding", "battery", "rotation", "estimate")))
     if sides[0].cable.parallel > 1:
         show.caution(caution("parallel"))
@@ -245,6 +247,12 @@ def headline(q: Values, show: Report, sides: list[Side], feed: Feed | None) -> N
         show.headline(
             start + " is not enough: no {device} both protects it and lets the motor run and "
             "start.", ac=motor.cable.name, device=motor.device,
+        )  # fmt: skip
+    elif motor.duty.guard.too_small or motor.duty.guard.too_large:
+        show.headline(
+            start + "; its {device}, {breaker}, is too "
+            + ("small." if motor.duty.guard.too_small else "large for this motor."),
+            ac=motor.cable.name, device=motor.device, breaker=(motor.rating, "A"),
         )  # fmt: skip
     else:
         show.headline(start + ", its {device} rated {breaker}.", ac=motor.cable.name,
@@ -287,6 +295,11 @@ def bank_words(show: Report, bank: Side, feed: Feed) -> None:
             "bank's volts, and a short circuit drives {s}.",
             dc=bank.cable.name, fuse=(bank.rating, "A"), kind=FUSES[bank.device],
             b=(breaks, "kA"), s=shorted(feed, breaks),
+        )  # fmt: skip
+    elif bank.rating is not None and bank.duty.guard.too_small:
+        show.headline(
+            "{dc} from the bank to the inverter; its fuse, {fuse}, is too small.",
+            dc=bank.cable.name, fuse=(bank.rating, "A"),
         )  # fmt: skip
     elif bank.rating is not None:
         show.headline(
@@ -348,7 +361,8 @@ def chosen(duty: Duty, fitted: str, parallel: int, family: str) -> tuple[Cable, 
     """The cable to judge, and whether any does at all: fitted, else proposed, else the thickest."""
     if fitted != PROPOSE:
         return Cable(conductors.conductor(fitted), parallel, "fitted"), True
-    found = fitting(replace(duty, hopeless=False), family)
+    sized = replace(duty, hopeless=False, guard=duty.guard.to_size_by())
+    found = fitting(sized, family)
     return found or thickest(duty, family), found is not None
 
 
@@ -398,9 +412,8 @@ def battery_side(q: Values, show: Report, feed: Feed) -> Side:
     return side
 
 
-def motor_side(q: Values, show: Report, load: Load, rush: Rush) -> Side:
+def motor_side(q: Values, show: Report, load: Load, rush: Rush, branch: Branch) -> Side:
     """Judges cable, breaker and overload between the inverter or panel and the motor."""
-    branch = motor_branch(q, load, rush)
     duty = Duty(
         "ac", "cable to the motor", q.ac_run, load.at_work.current, rush.current,
         branch.conductor, breaker_guard(q, branch), q.ac_voltage, q.ac_drop * q.ac_voltage,
@@ -505,6 +518,17 @@ def no_guard(show: Report, side: Side, word: str) -> None:
     show.fail(told, s=side.cable.name, m=most(allowed, "A"), w=least(guard.least, "A"))
 
 
+def passes_too_little(side: Side, word: str, rating: float) -> Line:
+    """Why a stated fuse or breaker will not do, and from which size on one does."""
+    guard = side.duty.guard
+    span = guard.span(side.alone)
+    return line(
+        "the " + word + " is {f}, smaller than the {w} that must pass it"
+        + ("; {r} or more does" if span else ""),
+        f=(rating, "A"), w=least(guard.least, "A"), r=(span[0] if span else guard.least, "A"),
+    )  # fmt: skip
+
+
 def fuse_figures(q: Values, show: Report, side: Side, feed: Feed) -> None:
     """The fuse against what must pass it, its cable, the short circuit, the volts, its place."""
     rating = side.rating
@@ -513,13 +537,14 @@ def fuse_figures(q: Values, show: Report, side: Side, feed: Feed) -> None:
     else:
         asked = side.duty.guard.least
         show.figure(
-            "fuse", "Fuse", rating, "A", at_least=asked,
-            says=line("the fuse is {f}, and {w} must pass it", f=(rating, "A"),
+            "fuse", "Fuse", rating, "A", at_least=asked, safe_limit=True,
+            says=passes_too_little(side, "fuse", rating) if side.duty.guard.too_small
+            else line("the fuse is {f}, and {w} must pass it", f=(rating, "A"),
                       w=least(asked, "A")),
         )  # fmt: skip
         show.figure(
             "fuse-cable", "Fuse, as the cable's protection", rating, "A", at_most=side.limit,
-            note="of a single one of them" if side.cable.parallel > 1 else "",
+            safe_limit=True, note="of a single one of them" if side.cable.parallel > 1 else "",
             says=line("the fuse is {f}, and the cable may have {m} at most",
                       f=(rating, "A"), m=most(side.limit, "A")),
         )  # fmt: skip
@@ -527,8 +552,9 @@ def fuse_figures(q: Values, show: Report, side: Side, feed: Feed) -> None:
     distance = protection.fuse_distance(q.fuse_sheathed)
     show.figure(
         "fuse-distance", "Fuse from the battery", q.fuse_distance, "mm", at_most=distance,
+        safe_limit=True,
         says=line("the fuse sits {d} from the battery; {m} is the most",
-                  d=(q.fuse_distance, "mm"), m=(distance, "mm")),
+                  d=(q.fuse_distance, "mm"), m=most(distance, "mm")),
     )  # fmt: skip
 
 
@@ -571,18 +597,25 @@ def breaker_figures(show: Report, branch: Branch, side: Side) -> None:
     device = side.device[0].upper() + side.device[1:]
     show.figure(
         "breaker", f"{device} of the motor's branch", rating, "A", at_least=branch.least,
-        says=line("the " + side.device + " is {r}; running and starting ask for {w}",
+        safe_limit=True,
+        says=passes_too_little(side, side.device, rating) if side.duty.guard.too_small
+        else line("the " + side.device + " is {r}; running and starting ask for {w}",
                   r=(rating, "A"), w=least(branch.least, "A")),
     )  # fmt: skip
-    if branch.ceiling is not None:
-        show.figure(
-            "breaker-motor", f"{device}, as the motor's protection", rating, "A",
-            at_most=branch.ceiling, note="NEC Table 430.52",
-            says=line("the " + side.device + " is {r}; NEC 430.52 allows {m}", r=(rating, "A"),
-                      m=(branch.ceiling, "A")),
-        )  # fmt: skip
+    us = side.duty.guard.rules == "us"
+    show.figure(
+        "breaker-motor", f"{device}, as the motor's protection", rating, "A",
+        at_most=branch.ceiling, safe_limit=True,
+        note="NEC Table 430.52" if us else "4 times its current, borrowed from NEC 430.52",
+        says=line("the " + side.device + " is {r}; NEC 430.52 allows {m}", r=(rating, "A"),
+                  m=most(branch.ceiling, "A")) if us
+        else line("the " + side.device + " is {r}, {n} the motor's {i}, and protects the cable "
+                  "alone; {m} is the most here", r=(rating, "A"), n=(rating / branch.basis, "×"),
+                  i=(branch.basis, "A"), m=most(branch.ceiling, "A")),
+    )  # fmt: skip
     show.figure(
         "breaker-cable", f"{device}, as the cable's protection", rating, "A", at_most=side.limit,
+        safe_limit=True,
         says=line("the " + side.device + " is {r}; the cable may have {m} at most",
                   r=(rating, "A"), m=most(side.limit, "A")),
     )  # fmt: skip
@@ -596,9 +629,10 @@ def overload_figures(q: Values, show: Report, load: Load) -> None:
         show.figure("overload", "Set an overload relay to no more than", set_to, "A",
                     note="by the current on the plate")  # fmt: skip
         return
-    show.figure("overload", "Overload relay set to", q.overload, "A", at_most=limit)
+    show.figure("overload", "Overload relay set to", q.overload, "A", at_most=limit,
+                safe_limit=True)  # fmt: skip
     show.figure("overload-runs", "Overload relay, for the pump to run on it", q.overload, "A",
-                at_least=load.at_work.current)  # fmt: skip
+                at_least=load.at_work.current, safe_limit=True)  # fmt: skip
 
 
 # ---- the working ----
@@ -680,13 +714,21 @@ def motor_steps(
     plate = rated_current(q.unit.motor, q.ac_voltage)
     show.step("Ampacity asked of the motor's cable", branch.conductor, "A", "I_z = 1.25 * I",
               {"I": (branch.basis, "A")}, "NEC (NFPA 70) 430.22 on " + branch.by)  # fmt: skip
-    if branch.ceiling is not None:
+    if q.wiring_rules == "us":
         share = branch.ceiling_exact / branch.basis
         show.step(
             "Largest short-circuit protection of the motor's branch", branch.ceiling_exact, "A",
             "I_n = k * I", {"k": (share, "×"), "I": (branch.basis, "A")},
             "NEC (NFPA 70) Table 430.52 on " + branch.by,
             f"The next standard rating up is allowed: {branch.ceiling:.0f} A.",
+        )  # fmt: skip
+    else:
+        show.step(
+            "Largest breaker of the motor's branch", branch.ceiling_exact, "A",
+            "I_n = max(4 * I, k * I_least)",
+            {"I": (branch.basis, "A"), "k": (SPARE_TO_START, "×"), "I_least": (branch.least, "A")},
+            "NEC (NFPA 70) 430.52(C)(1) exception 2, borrowed",
+            f"The next rating that is made: {units.text(branch.ceiling, 'A')}.",
         )  # fmt: skip
     show.step(
         "Least breaker or fuse that lets it start", branch.least, "A",

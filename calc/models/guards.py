@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ..inputs import Refusal, Values
 from ..physics import motors, protection
@@ -17,6 +17,7 @@ FUSES = {
 }  # fmt: skip
 LOW_VOLTAGE = 50.0  # V; from here up 33 CFR 183.455(c) is stricter
 TWO_LIVE = 190.0  # V; above it both wires of a US branch are live
+SPARE_TO_START = 1 + TIGHT_MARGIN  # of a breaker over what it must pass
 STRONGEST = max(device.breaking[0][1] for device in protection.DEVICES.values())  # A, of any fuse
 
 
@@ -24,7 +25,7 @@ STRONGEST = max(device.breaking[0][1] for device in protection.DEVICES.values())
 class Guard:
     """The fuse or breaker of a run [A]: what it must pass, the ratings to be had, what rules ask.
 
-    `ceiling` is the most by the motor's own rules; `stated` the one that is there, if any.
+    `ceiling` is the most for the motor, whatever the cable; `stated` the one that is there, if any.
     """
 
     least: float
@@ -53,6 +54,26 @@ class Guard:
         """The largest [A] by the cable's and the motor's rules."""
         limit = self.limit(ampacity)
         return limit if self.ceiling is None else min(limit, self.ceiling)
+
+    @property
+    def too_small(self) -> bool:
+        """Whether the stated one passes too little, whatever the cable."""
+        return self.stated is not None and self.stated < self.least * (1 - 1e-9)
+
+    @property
+    def too_large(self) -> bool:
+        """Whether the stated one is too large for the motor, whatever the cable."""
+        return bool(self.stated and self.ceiling and self.stated > self.ceiling * (1 + 1e-9))
+
+    def to_size_by(self) -> Guard:
+        """What to size a cable by: without a fault of the stated rating that no cable mends."""
+        if self.too_small:
+            return replace(self, stated=None)
+        return replace(self, ceiling=None) if self.too_large else self
+
+    def right(self) -> Guard:
+        """The same, without a stated rating that no cable could make right."""
+        return replace(self, stated=None) if self.too_small or self.too_large else self
 
     def span(self, ampacity: float) -> tuple[float, float] | None:
         """The smallest and the largest rating to be had that do; None where none does."""
@@ -116,14 +137,15 @@ def fuse_kind(q: Values, rating: float, voltage: float, short_circuit: float) ->
 class Branch:
     """The motor's branch [A]: the current its rules go by, what they ask, what they allow.
 
-    `ceiling` is the largest breaker or fuse by NEC Table 430.52, None where that is not asked.
+    `ceiling` is the largest breaker or fuse for the motor by NEC 430.52, borrowed where the rules
+    are ISO's: `ceiling_exact` before it is rounded up to a rating that is made.
     """
 
     by: str
     basis: float
     conductor: float
     least: float
-    ceiling: float | None
+    ceiling: float
     ceiling_exact: float
 
 
@@ -141,7 +163,10 @@ def motor_branch(q: Values, load: Load, rush: Rush) -> Branch:
     conductor = protection.motor_conductor_current(basis)
     least = max(conductor, rush.current / protection.TYPE_C_HOLDS)
     if q.wiring_rules == "iso":
-        return Branch(by, basis, conductor, least, None, 0.0)
+        exact = max(protection.motor_breaker_limit(basis), SPARE_TO_START * least)
+        made = exact <= protection.IEC_RATINGS[-1]
+        ceiling = protection.next_iec_rating(exact) if made else exact
+        return Branch(by, basis, conductor, least, ceiling, exact)
     allowed = protection.motor_branch(basis, q.branch_device)
     return Branch(by, basis, conductor, least, allowed.rating, allowed.calculated)
 

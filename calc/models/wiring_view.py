@@ -13,7 +13,7 @@ from ..physics.conductors import Conductor
 from ..report import Axis, Chart, Line, Mark, Report, Series, amount, least, line, most
 from .cables import DECIDED, Cable, Duty, Side, fitting, neighbours, smallest
 from .feed import Feed
-from .guards import FUSES, PROPOSE, STRONGEST, fuse_kind, two_pole
+from .guards import FUSES, PROPOSE, STRONGEST, Branch, fuse_kind, two_pole
 from .load import Load, Rush, connected_voltage, rated_current
 from .one_line import Part
 
@@ -21,6 +21,7 @@ FAMILY = {"us": "AWG", "iso": "mm²"}
 FAMILIES = tuple(conductors.FAMILIES)
 MOST_RUN = {"dc": 100.0, "ac": 200.0}  # m; the form takes no more
 OVERLOAD_STEP = 0.1  # A; an overload relay's scale shows no less
+LARGE = 2.5  # × full-load current, what NEC Table 430.52 gives a breaker
 ABYC_ENOUGH = 20e3  # A; ABYC E-11 asks for no more of a fuse, as quoted
 
 
@@ -46,7 +47,7 @@ def sizes_table(q: Values, show: Report, sides: Sequence[Side], feed: Feed | Non
     rows: list[tuple[str | Line, ...]] = []
     spare = True
     for side in sides:
-        duty = side.duty
+        duty = replace(side.duty, guard=side.duty.guard.right())
         found = [smallest(duty, family) for family in FAMILIES]
         if not any(found):
             found = [fitting(duty, family) for family in FAMILIES]
@@ -55,7 +56,7 @@ def sizes_table(q: Values, show: Report, sides: Sequence[Side], feed: Feed | Non
         why = DECIDED[ours.decided_by] if ours else "the bank" if duty.hopeless else "none does"
         rows.append((
             duty.name.capitalize(), *(cable.name if cable else "none" for cable in found), why,
-            guard_words(q, side, ours, feed),
+            guard_words(q, replace(side, duty=duty), ours, feed),
         ))  # fmt: skip
     show.table(
         "sizes", "The smallest that does" + (", with a tenth to spare" if spare else ""),
@@ -321,7 +322,9 @@ def motor_parts(q: Values, side: Side) -> list[Part]:
 # ---- what else to say ----
 
 
-def notes(q: Values, show: Report, sides: Sequence[Side], feed: Feed | None) -> None:
+def notes(
+    q: Values, show: Report, sides: Sequence[Side], feed: Feed | None, branch: Branch
+) -> None:
     rules_notes(q, show, feed)
     show.note(
         "A two-pole breaker and isolator, or a fuse in each wire: here both wires of the branch "
@@ -331,8 +334,10 @@ def notes(q: Values, show: Report, sides: Sequence[Side], feed: Feed | None) -> 
         "own joint of neutral and earth, makes sure which wire that is. Where nothing does, take "
         "a two-pole one."
     )  # fmt: skip
+    overload_note(show, sides[-1], branch)
     if feed is None:
         return
+    inverter_short_note(q, show, sides[-1], feed)
     if sides[0].cable.parallel > 1:
         parallel_note(show, sides[0])
     show.note(
@@ -382,8 +387,49 @@ def rules_notes(q: Values, show: Report, feed: Feed | None) -> None:
             "what 33 CFR 183.425 gives the next smaller gauge, which for 105 °C cable is no more "
             "than ISO 10133 gives, as far as we recall it, and for cable of 60 to 90 °C is cut "
             "down to what we recall; a fuse no larger than that ampacity; for its distance the 7 "
-            "inches of 33 CFR 183.455. Your surveyor has the standard: let it overrule these."
+            "inches of 33 CFR 183.455; for the largest breaker of a motor 4 times its current, "
+            "NEC 430.52. Your surveyor has the standard: let it overrule these."
         )  # fmt: skip
+
+
+def overload_note(show: Report, motor: Side, branch: Branch) -> None:
+    """What a breaker that is large for its motor leaves to be protected otherwise."""
+    rating = motor.rating
+    if rating is None or motor.duty.guard.rules == "us" or rating <= LARGE * branch.basis:
+        return
+    show.note(
+        "A breaker of {r} is {n} the motor's full-load current of {i}: it protects the cable only. "
+        "The motor then needs an overload protection of its own, a thermal protector inside it or "
+        "a motor-protection relay (IEC 60204-1 7.3 and IEC 60364-4-43, from memory).",
+        r=(rating, "A"), n=amount(rating / branch.basis, "×", 2), i=(branch.basis, "A"),
+    )  # fmt: skip
+
+
+def inverter_short_note(q: Values, show: Report, motor: Side, feed: Feed) -> None:
+    """That a breaker waits for more than an inverter gives into a short circuit."""
+    rating = motor.rating
+    given = max(feed.inverter.surge, feed.inverter.continuous) / q.ac_voltage
+    opens = "yes" if rating is None else protection.opens_at_once(given, rating)
+    if rating is None or opens == "yes":
+        return
+    word = "fuse" if "fuse" in motor.device else "breaker"
+    law = (
+        "A type C breaker holds 5 times its rating, here {h}, and is sure to open at once only "
+        "from 10 times on, {o} (IEC 60898-1, from memory)"
+        if q.wiring_rules == "iso"
+        else f"A {word} opens at once only from some 5 to 10 times its rating on, here {{h}} to "
+        "{o} (common practice, no source)"
+    )
+    show.note(
+        "On the inverter a short circuit in the motor's branch "
+        + ("will" if opens == "no" else "may") + f" not open the {word} at once. The inverter "
+        "gives about {g} for a short while. " + law + ". There the inverter's own shut-down "
+        "protects, and against a fault to earth the residual-current device (RCD, GFCI), which "
+        "needs the neutral joined to earth as your local rules ask. Look up how your inverter "
+        "shuts down on a short circuit, and have the RCD tested on the inverter too.",
+        g=amount(given, "A", 2), h=(protection.TYPE_C_HOLDS * rating, "A"),
+        o=(protection.TYPE_C_OPENS * rating, "A"),
+    )  # fmt: skip
 
 
 def parallel_note(show: Report, side: Side) -> None:

@@ -15,8 +15,10 @@ STANDARD_RATINGS = (
 
 # Rated currents of miniature breakers, IEC 60898-1 and the R10 series beyond (from memory), A.
 IEC_RATINGS = (6, 8, 10, 13, 16, 20, 25, 32, 40, 50, 63, 80, 100, 125)
-# A type C breaker holds this multiple of its rating for a moment, IEC 60898-1 (from memory).
+# A type C breaker holds this multiple of its rating for a moment, and is sure to open at once from
+# that one on, IEC 60898-1 (from memory).
 TYPE_C_HOLDS = 5.0
+TYPE_C_OPENS = 10.0
 
 CABLE_LIMIT = 1.5  # 33 CFR 183.455(c)
 CONTINUOUS_DUTY = 1.25  # NEC 430.22
@@ -25,12 +27,13 @@ FUSE_DISTANCE = 7 * 0.0254  # m, from the source of power
 FUSE_DISTANCE_SHEATHED = 40 * 0.0254  # m, in a sheath or enclosure
 FUSE_DISTANCE_BATTERY = 72 * 0.0254  # m, battery output (from memory)
 
+MOTOR_BREAKER = 4.0  # × full-load current, NEC 430.52(C)(1) exception 2
 # NEC (NFPA 70) Table 430.52, single phase: share of full-load current, ceiling of exception 2.
 _BRANCH: dict[str, tuple[float, float | None]] = {
     "non-time-delay fuse": (3.00, 4.00),
     "dual-element fuse": (1.75, 2.25),
     "instantaneous-trip breaker": (8.00, 13.00),
-    "inverse-time breaker": (2.50, 4.00),
+    "inverse-time breaker": (2.50, MOTOR_BREAKER),
 }
 BRANCH_DEVICES = tuple(_BRANCH)
 
@@ -191,6 +194,25 @@ def motor_branch(full_load_current: float, device: str = "inverse-time breaker")
         next_rating(calculated),
         None if ceiling is None else ceiling * full_load_current,
     )
+
+
+def motor_breaker_limit(full_load_current: float) -> float:
+    """Most that a breaker in a motor's branch may be [A], 400 % of the full-load current [A].
+
+    Source: NEC (NFPA 70) 430.52(C)(1) exception 2, inverse-time breaker up to 100 A.
+    """
+    return MOTOR_BREAKER * positive(full_load_current, "the full-load current")
+
+
+def opens_at_once(current: float, rating: float) -> str:
+    """Whether a type C breaker [A] opens at once on a current [A]: "no", "maybe" or "yes".
+
+    Source: IEC 60898-1 (from memory): not up to 5 times its rating, surely from 10 times on.
+    """
+    times = not_negative(current, "the current") / positive(rating, "the breaker's rating")
+    if times <= TYPE_C_HOLDS:
+        return "no"
+    return "maybe" if times < TYPE_C_OPENS else "yes"
 
 
 def largest_rating(ampacity: float, voltage: float) -> float:
