@@ -499,6 +499,23 @@ def test_a_soft_starter_holds_its_current_while_the_generator_sags() -> None:
     assert state(option(small, "generator"), "start_dip") == FAILS
 
 
+@pytest.mark.parametrize("boat", ["", "ketch", "catamaran"])
+def test_other_loads_are_no_part_of_what_water_costs(boat: str) -> None:
+    """They take hours from the bank, and leave the energy and the fuel of fresh water alone."""
+
+    def costs(made: Report) -> list[Any]:
+        rows = next(t for t in made.tables if t.key == "sources").rows
+        return [(row[0], row[4], row[5]) for row in rows]
+
+    plain = report(boat)
+    loaded = report(boat, inverter_load="130 W", **{"other_load": "400 W"} if boat else {})
+    assert costs(loaded) == costs(plain)
+    for key in ("energy", "money"):
+        assert figure(option(loaded, "inverter"), key) == figure(option(plain, "inverter"), key)
+    for key in ("hours", "dc", "bank_current"):
+        assert figure(option(loaded, "inverter"), key) != figure(option(plain, "inverter"), key)
+
+
 # ---- a start later in the run ----
 
 SAGGING = {"bank_resistance": "38 mΩ", "inverter_cut_off": "17.9 V", "start_factor": "4",

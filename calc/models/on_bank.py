@@ -49,12 +49,14 @@ ZERO_CELSIUS = 273.15  # K
 class House:
     """The DC side at work: inverter, bank, powers [W] from the bank, state of charge to stop at.
 
-    `dc` is for the water, `base` what the house takes meanwhile, `alone` the run on the bank alone.
+    `dc` is for the water and the inverter's other loads, `own` for the water alone, as its energy
+    and cost count it; `base` is what the house takes meanwhile, `alone` the run on the bank alone.
     """
 
     inverter: Inverter
     bank: batteries.Bank
     dc: float
+    own: float
     base: float
     reserve: float
     alone: batteries.Run
@@ -76,9 +78,10 @@ def house_of(q: Values, water: Water) -> House:
             "deepest discharge that you allow",
         )
     dc = inverter.dc_power(water.real + q.inverter_load) + water.boost_dc
+    own = inverter.dc_power(water.real) + water.boost_dc
     base = house_load(q)
     alone = batteries.run(bank, dc + base, q.bank_charge, reserve)
-    return House(inverter, bank, dc, base, reserve, alone)
+    return House(inverter, bank, dc, own, base, reserve, alone)
 
 
 def misfit(q: Values, way: Option) -> bool:
@@ -353,12 +356,12 @@ def tell_alone(q: Values, show: Report, way: Option, water: Water, house: House)
         return Row(way, hours)
     _frost_remedy(q, way, water, house)
     way.figure("dc", "Power from the bank, house included", house.drawn, "W")
-    way.figure("energy", "Energy for fresh water, out of the bank", house.dc / water.product,
-               "Wh/L")  # fmt: skip
+    way.figure("energy", "Energy for fresh water, out of the bank, other loads left out",
+               house.own / water.product, "Wh/L")  # fmt: skip
     way.figure("efficiency", "Inverter's efficiency at this load",
                (water.real + q.inverter_load) / (house.dc - water.boost_dc), "%")  # fmt: skip
     _steps(q, show, water, house)
-    return Row(way, hours, house.dc / water.product, _put_back(q, way, water, house))
+    return Row(way, hours, house.own / water.product, _put_back(q, way, water, house))
 
 
 def _put_back(q: Values, way: Option, water: Water, house: House) -> float | None:
@@ -372,7 +375,8 @@ def _put_back(q: Values, way: Option, water: Water, house: House) -> float | Non
     else:
         return None
     volts = house.bank.open_circuit_voltage(q.bank_charge)
-    low = max(0.0, min(_charge_after(q, house.alone), q.bank_charge - 0.001))
+    run = _run(q, house.bank, house.own + house.base, house.reserve)
+    low = max(0.0, min(_charge_after(q, run), q.bank_charge - 0.001))
     time = batteries.charging_time(house.bank, low, q.bank_charge, amps)
     direct = (q.bank_charge - low) * house.bank.capacity * volts / time
     direct /= house.bank.chemistry.charge_efficiency.value  # the mean power while it charges
@@ -380,7 +384,7 @@ def _put_back(q: Values, way: Option, water: Water, house: House) -> float | Non
         direct / CHARGER_EFFICIENCY, q.fuel_idle, q.fuel_slope
     )  # fmt: skip
     per_energy = flow / direct / house.bank.chemistry.charge_efficiency.value
-    money = per_energy * house.dc / water.product * q.fuel_price
+    money = per_energy * house.own / water.product * q.fuel_price
     way.figure("money", f"Fuel's cost of fresh water, put back by {by}", money, "¤/L",
                note="as fast as the bank takes it")  # fmt: skip
     return float(money)
@@ -449,7 +453,7 @@ def alternator(q: Values, show: Report, way_alone: Option, water: Water, house: 
     way.figure("output", "Alternator's output, hot", amps, "A")
     money = None
     if amps > 0:  # what the bank lends meanwhile the engine puts back afterwards
-        lent = max(0.0, need / amps - 1)
+        lent = max(0.0, (house.own + house.base) / volts / amps - 1)
         longer = 1 + lent / house.bank.chemistry.charge_efficiency.value
         money = q.engine_fuel * longer * q.fuel_price / water.product
         way.figure("money", "Fuel's cost of fresh water, engine run for this alone", money,
@@ -458,7 +462,7 @@ def alternator(q: Values, show: Report, way_alone: Option, water: Water, house: 
                i=least(need, "A"))  # fmt: skip
     way.remedy("Hours at full output are hard on an alternator: it needs air, and a regulator that "
                "looks at its temperature.")  # fmt: skip
-    return Row(way, hours, house.dc / water.product, money)
+    return Row(way, hours, house.own / water.product, money)
 
 
 def charger(q: Values, show: Report, way_alone: Option, water: Water, house: House) -> Row:
@@ -478,11 +482,12 @@ def charger(q: Values, show: Report, way_alone: Option, water: Water, house: Hou
     _starts_after(q, way, water, house, q.charger_current * volts)
     amps = taken(q, house.bank, q.charger_current, house.drawn / volts)
     way.figure("charger", "The charger gives, the bank as full as it is", amps, "A")
-    direct = amps * volts
+    asked = (house.own + house.base) / volts  # the water's fuel is told as if it ran without others
+    direct = taken(q, house.bank, q.charger_current, asked) * volts
     flow = generators.fuel_flow(direct / CHARGER_EFFICIENCY, q.fuel_idle, q.fuel_slope)
-    money = house.dc / direct * flow / water.product * q.fuel_price
+    money = house.own / direct * flow / water.product * q.fuel_price
     way.figure("money", "Fuel's cost of fresh water", money, "¤/L")
-    return Row(way, hours, house.dc / CHARGER_EFFICIENCY / water.product, money)
+    return Row(way, hours, house.own / CHARGER_EFFICIENCY / water.product, money)
 
 
 def sun(q: Values, show: Report, way_alone: Option, water: Water, house: House,
@@ -517,7 +522,7 @@ def sun(q: Values, show: Report, way_alone: Option, water: Water, house: House,
         "All of it is taken to pass through the bank once.",
     )  # fmt: skip
     hours = time_told(min(DAY, volume / water.product), "{t} a day")
-    return Row(way, hours, house.dc / water.product, free=True)
+    return Row(way, hours, house.own / water.product, free=True)
 
 
 def _judge_sun(q: Values, way: Option, water: Water, house: House,

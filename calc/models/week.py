@@ -53,7 +53,7 @@ def week(q: Values, show: Report, way_alone: Option, water: Water, house: House,
         _remedies(q, way, water, house, flows)
     if not show.brief:
         _charts(q, show, house, flows, outcome)
-    return Row(way, time_told(outcome.water_time / q.days, "{t} a day"), house.dc / water.product)
+    return Row(way, time_told(outcome.water_time / q.days, "{t} a day"), house.own / water.product)
 
 
 def tell_once(q: Values, way_alone: Option, days: Option, house: House,
