@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
+from .. import units
 from ..boat import BoatSheet as boat
 from ..cautions import caution
-from ..inputs import Inputs, Values, ask, whole
+from ..inputs import Inputs, Refusal, Values, ask, whole
 from ..models.bank_size import tell_reach
 from ..models.on_bank import (
     ZERO_CELSIUS,
@@ -28,6 +29,10 @@ from ..report import FAILS, FITS, TIGHT, UNKNOWN, Line, Option, Report, amount
 
 TITLE = "Power"
 THE_LOAD = "The pump and its motor"
+
+# Fresh water over feed of small units that pass it once, and where salts begin to scale the
+# membrane. Common practice, no source.
+USUAL_RECOVERY, SCALING_RECOVERY = (0.08, 0.15), 0.20
 
 
 class Asks(Inputs):
@@ -123,6 +128,12 @@ class Asks(Inputs):
 
 
 def answer(q: Values, show: Report) -> None:
+    if q.product_flow >= q.flow:
+        raise Refusal(
+            "product_flow",
+            f"must be less than the feed of the pump, {units.text(q.flow, 'L/h')}: fresh water is "
+            "the part of the feed that passes the membrane",
+        )
     water = tell_water(q, show)
     if water is None:
         return
@@ -293,6 +304,15 @@ def _notes(q: Values, show: Report) -> None:
         if record and rating != record.rated_power:
             show.note("{name} is taken at another rating than its own: {rest} follow in "
                       "proportion unless you gave them.", name=record.name, rest=rest)  # fmt: skip
+    recovery = q.product_flow / q.flow
+    if recovery > USUAL_RECOVERY[1]:
+        show.note(
+            "Fresh water of {r} of the feed is more than usual: small units that pass the water "
+            "once recover some {a} to {b}, and above {s} salts begin to scale the membrane "
+            "(common practice, no source).",
+            r=(recovery, "%"), a=(USUAL_RECOVERY[0], "%"), b=(USUAL_RECOVERY[1], "%"),
+            s=(SCALING_RECOVERY, "%"),
+        )  # fmt: skip
     show.note(
         "Common practice or from memory, not from a standard: power factor {c} of a motor at rest "
         "where its plate says nothing; {u} of the running torque to turn the pump from rest, {l} "
