@@ -259,7 +259,8 @@ class BoatSheet(Inputs):
         group=SUN, at_least="0 %", at_most="90 %", when=is_set("has_array"), basis=_PRACTICE,
     )  # fmt: skip
     latitude = ask("Latitude", "17°", group=SUN, at_least="-90°", at_most="90°",
-                   when=is_set("has_array"), help="South of the equator is negative.")  # fmt: skip
+                   when=is_set("has_array"),
+                   help="17.5° or 17°30' N; south is negative or S.")  # fmt: skip
     day = date("Day of the year", "2026-01-20", group=SUN, when=is_set("has_array"))
     sunshine = ask(
         "Hours of sunshine, of the hours of daylight", "70 %", group=SUN, at_least="0 %",

@@ -177,7 +177,7 @@ class Quantity(Field):
         return units.parse(text, self.unit, self.kind)
 
     def tidy(self, text: str) -> str:
-        return units.own_unit(text, self.kind)
+        return units.one_number(units.own_unit(text, self.kind), self.kind)
 
     def write(self, value: float, system: str = "metric") -> str:
         shown = units.shown_unit(self.unit, system)

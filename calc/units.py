@@ -374,6 +374,27 @@ def own_unit(text: str, kind: str) -> str:
     return text
 
 
+_CLOCK = re.compile(r"(\d+)(?::|\s*h\s*)([0-5]?\d)\s*(?:min)?")
+_LATITUDE = re.compile(r"(\d+(?:[.,]\d+)?)\s*°?(?:\s*(\d+(?:[.,]\d+)?)\s*['′’])?\s*([NSns])?")
+
+
+@lru_cache(maxsize=4096)
+def one_number(text: str, kind: str) -> str:
+    """A time like "1:15" or "1 h 15 min", a latitude like "17°30' S", as one number and its unit.
+
+    Any other text comes back as it is.
+    """
+    clock = _CLOCK.fullmatch(text.strip()) if kind == "time" else None
+    if clock:
+        return f"{int(clock[1]) + int(clock[2]) / 60:.9g} h"
+    place = _LATITUDE.fullmatch(text.strip()) if kind == "angle" else None
+    if place and (place[2] or place[3]):
+        degrees, minutes = (float((part or "0").replace(",", ".")) for part in place.group(1, 2))
+        sign = "-" if place[3] in ("S", "s") else ""
+        return f"{sign}{degrees + minutes / 60:.9g} °"
+    return text
+
+
 @lru_cache(maxsize=4096)
 def parse(text: str, symbol: str, kind: str | None = None) -> float:
     """Text like "1.5 hp", "0,75 kW" or "12" to an SI float; a bare number is in `symbol`.
@@ -469,18 +490,22 @@ def _number_text(value: float, digits: int, rounding: str, mark: str) -> str:
 
 
 _UNSPACED = ("°", "×")
+_HOUR = 3600.0
 
 
 def text(value: float, symbol: str, system: str = "metric", digits: int = 3,
          rounding: str = "nearest") -> str:  # fmt: skip
     """An SI float with its unit, as shown to a reader: `text(5.5e6, "bar")` -> "55 bar".
 
-    In the system "both" the US value follows in brackets where it differs.
+    In the system "both" the US value follows in brackets where it differs. Less than an hour is
+    told in minutes.
     """
     if system == "both":
         metric, us = (text(value, symbol, one, digits, rounding) for one in ("metric", "us"))
         return metric if metric == us else f"{metric} ({us})"
     shown = shown_unit(symbol, system)
+    if shown == "h" and 0 < abs(value) < _HOUR:
+        shown = "min"
     return join(number_text(from_si(value, shown), digits, rounding), shown)
 
 

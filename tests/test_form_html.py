@@ -11,7 +11,7 @@ import pytest
 
 from calc import calculators, service, sheets, units
 from calc.boat import BoatSheet
-from calc.inputs import Rows
+from calc.inputs import Quantity, Rows
 from calc.render import html, spaces
 
 
@@ -42,6 +42,38 @@ def handle(**request: Any) -> dict[str, Any]:
 )
 def test_a_unit_in_the_box_outranks_the_one_beside_it(typed: str, kind: str, meant: str) -> None:
     assert units.own_unit(typed, kind) == meant
+
+
+@pytest.mark.parametrize(
+    ("name", "typed", "number", "symbol"),
+    [
+        ("run_hours", "1:15 h", 1.25, "h"),
+        ("run_hours", "0:20", 1 / 3, "h"),
+        ("run_hours", "1 h 15 min h", 1.25, "h"),
+        ("run_hours", "1h05", 65 / 60, "h"),
+        ("run_hours", "75 min h", 75, "min"),
+        ("latitude", "17 N °", 17, "°"),
+        ("latitude", "17°30' S °", -17.5, "°"),
+        ("latitude", "17° 30,6′ N", 17.51, "°"),
+        ("latitude", "-17.5 °", -17.5, "°"),
+    ],
+)
+def test_times_and_latitudes_are_read_as_sailors_write_them(
+    name: str, typed: str, number: float, symbol: str
+) -> None:
+    made = calculators.get("power").asks.fields[name]
+    assert isinstance(made, Quantity)
+    bound = calculators.run(calculators.get("power"), {name: typed}).bound
+    assert bound.faults == []
+    assert units.from_si(bound.values[name], symbol) == pytest.approx(number, rel=1e-6)
+    shown, beside = html.control_text(made, bound, "metric")
+    assert (float(shown), beside) == (pytest.approx(number, rel=1e-4), symbol)
+
+
+@pytest.mark.parametrize(("name", "typed"), [("run_hours", "1:75 h"), ("latitude", "17 E °")])
+def test_what_is_no_time_and_no_latitude_stays_a_fault(name: str, typed: str) -> None:
+    faults = calculators.run(calculators.get("power"), {name: typed}).bound.faults
+    assert [f.field for f in faults] == [name]
 
 
 def test_no_symbol_is_taken_for_two() -> None:
