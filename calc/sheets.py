@@ -31,13 +31,15 @@ def bound(sheet: Mapping[str, Any]) -> Bound:
 class Line:
     """One calculator's answer for the boat, and what of it is not the boat's own.
 
-    `missing` are the labels of shared values that are still those of the page's example.
+    `missing` are the labels of the sheet's values that are still those of the page's example, of
+    `asked`; `alone` is how many values only the page asks, which the boat has not.
     """
 
     calculator: Calculator
     outcome: Outcome
     missing: tuple[str, ...]
     asked: int
+    alone: int
 
     @property
     def verdict(self) -> str:
@@ -64,7 +66,9 @@ def _line(made: Calculator, outcome: Outcome) -> Line:
     fields = made.asks.fields
     shared = [n for n in fields if n in BoatSheet.fields and outcome.bound.asked(n)]
     missing = tuple(fields[n].label for n in shared if not _is_own(outcome.bound, n))
-    return Line(made, outcome, missing, len(shared))
+    alone = [n for n in fields if n not in BoatSheet.fields and outcome.bound.asked(n)]
+    ours = [n for n in alone if not _is_own(outcome.bound, n) and not _is_today(outcome.bound, n)]
+    return Line(made, outcome, missing, len(shared), len(ours))
 
 
 _Key = tuple[str, str, str, str, str]  # calculator, sheet, example, today, decimal mark in words
@@ -90,6 +94,10 @@ def _outcome(key: _Key) -> Outcome:
 
 def _text(values: Mapping[str, Any]) -> str:
     return json.dumps(values, sort_keys=True, default=str)
+
+
+def _is_today(bound: Bound, name: str) -> bool:
+    return bound.origins.get(name) == calculators.CLOCK
 
 
 def _is_own(bound: Bound, name: str) -> bool:
@@ -134,13 +142,16 @@ def _row(line: Line, place: Mapping[str, Any], system: str) -> str:
 
 def _lacks(line: Line) -> str:
     """What is still the page's example, to be unfolded."""
+    alone = f"{line.alone} that only its page asks are the example's" if line.alone else ""
     if not line.missing:
-        return '<p class="note">all of it is your boat\'s</p>'
+        told = f"what your sheet holds is your boat's; {alone}" if alone else "all is your boat's"
+        return f'<p class="note">{told}</p>'
     name = escape(line.calculator.name, quote=True)
     many = f"{len(line.missing)} of {line.asked} values are still the page's example"
+    also = f"; and {alone}" if alone else ""
     return (
         f'<details data-key="lacks-{name}"><summary>{many}</summary>'
-        f'<p class="note">{escape("; ".join(line.missing))}.</p></details>'
+        f'<p class="note">{escape("; ".join(line.missing))}{also}.</p></details>'
     )
 
 

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from calc import boatfile, calculators, equipment, links, service
+from calc import boatfile, calculators, equipment, links, service, sheets
 from calc.boat import BoatSheet
 from calc.inputs import Rows
 from calc.render.papers import PAPERS
@@ -160,6 +160,20 @@ def test_hostile_words_only_show_as_text(words: str) -> None:
     file = ask(do="boat file", sheet=sheet)
     assert boatfile.read(file["text"])["name"] == words[:2000]
     assert set(file["name"]) <= set("abcdefghijklmnopqrstuvwxyz0123456789-.")
+
+
+def test_the_dashboard_counts_what_only_a_page_asks() -> None:
+    made = calculators.get("ventilation")
+    shared = {n: f for n, f in made.asks.fields.items() if n in BoatSheet.fields}
+    bound = calculators.run(made).bound
+    sheet = {n: made.asks.fields[n].write(bound.values[n]) for n in shared if bound.asked(n)}
+    (line,) = [one for one in sheets.lines(sheet, {}) if one.calculator is made]
+    others = [f for n, f in made.asks.fields.items()
+              if n not in shared and line.outcome.bound.asked(n)]  # fmt: skip
+    of_the_unit = [f for f in others if (f.preset or f.from_record).startswith("unit.")]
+    assert line.missing == () and line.alone == len(others) - len(of_the_unit) > 10
+    told = ask(do="verdicts", sheet=sheet, pages={})["slots"]["dashboard"]
+    assert f"what your sheet holds is your boat's; {line.alone} that only its page asks" in told
 
 
 @pytest.mark.parametrize("boat", sorted(equipment.shelf("boat")))
