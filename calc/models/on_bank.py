@@ -211,8 +211,9 @@ def starts_likewise(way: Option, way_alone: Option, charge: float) -> None:
     """The start of a way that goes through the same bank and inverter, in one figure."""
     started = [f for f in way_alone.figures if f.key.startswith("start") and f.margin is not None]
     worst = min(started, key=lambda f: f.margin or 0.0)
-    way.figure("start", f"The start, of what inverter and bank give, {_charged(charge)}",
-               1 - (worst.margin or 0.0), "%", at_most=1.0, says=worst.reason())  # fmt: skip
+    way.figure("start", f"The start, {_charged(charge)}", 1 - (worst.margin or 0.0), "%",
+               at_most=1.0, says=worst.reason(),
+               note="of what inverter and bank give")  # fmt: skip
 
 
 def runs(q: Values, way: Option, water: Water, house: House, relief: float,

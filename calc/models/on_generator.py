@@ -107,7 +107,7 @@ def _judge(q: Values, way: Option, water: Water, dip: starting.Start, others: fl
     peak = max(q.generator_peak or 0.0, q.generator_power) * share
     way.figure("start_dip", "Voltage dip at the start", dip.dip, "%", at_most=GREATEST_DIP,
                says=told(way,
-                         "the start pulls its voltage down by {d}; {m} is the most a start bears",
+                         "the start pulls its voltage down by {d}; {m} is allowed",
                          d=(dip.dip, "%"), m=(GREATEST_DIP, "%")))  # fmt: skip
     way.figure("start_power", "Power at the start, other loads on", start_power, "W", at_most=peak,
                says=told(way,
