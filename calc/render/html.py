@@ -52,6 +52,7 @@ from .log_tools import log_tools
 from .spaces import said
 
 MANY_COLUMNS = 4  # more do not stand side by side on a phone
+LONG_TEXT = 30  # characters; a column of more asks for a phone's whole width
 
 # A shape for each verdict, so that it can be told without colour.
 _SHAPES = {
@@ -253,11 +254,35 @@ def _list(cls: str, title: str, lines: Sequence[Line], system: str) -> str:
     return f'<div class="{cls}"><h3>{said(title)}</h3><ul>{items}</ul></div>'
 
 
-def _cell(cell: Amount | Line | str, column: str, system: str) -> str:
+def _cell(cell: Amount | Line | str, column: str, system: str, long: bool) -> str:
     head = escape(column, quote=True)
     if isinstance(cell, Amount):
         return f'<td role="cell" class="num" data-column="{head}">{said(cell.text(system))}</td>'
-    return f'<td role="cell" data-column="{head}">{words(cell, system)}</td>'
+    kind = ' class="long"' if long else ""
+    return f'<td role="cell"{kind} data-column="{head}">{words(cell, system)}</td>'
+
+
+def _cell_text(cell: Amount | Line | str, system: str) -> str:
+    return cell if isinstance(cell, str) else cell.text(system)
+
+
+def _long_columns(made: Table, system: str) -> list[bool]:
+    """Which columns hold long texts."""
+    return [
+        any(not isinstance(row[place], Amount) and len(_cell_text(row[place], system)) > LONG_TEXT
+            for row in made.rows)
+        for place in range(len(made.columns))
+    ]  # fmt: skip
+
+
+def _size(made: Table) -> str:
+    """How a table is set on a phone: as it is; as blocks; or, where its cells are numbers that
+    say nothing without the row and column they stand in, as a grid that scrolls."""
+    if len(made.columns) <= MANY_COLUMNS:
+        return "plain"
+    cells = [cell for row in made.rows for cell in row[1:]]
+    bare = all(isinstance(c, str) and not any(map(str.isalpha, c)) for c in cells)
+    return "plain grid" if cells and bare else "plain many"
 
 
 def _head_class(name: str, number: bool) -> str:
@@ -266,7 +291,8 @@ def _head_class(name: str, number: bool) -> str:
 
 
 def _table(made: Table, system: str) -> str:
-    """A table; one of many columns is set as blocks on phones, each cell under its column's name."""
+    """A table; what its classes mean on a phone is told by `_size` and `_cell`."""
+    longs = _long_columns(made, system)
     numbers = [bool(made.rows) and isinstance(c, Amount) for c in (made.rows or [made.columns])[0]]
     heads = "".join(
         f'<th scope="col" role="columnheader" class="{_head_class(c, number)}">{said(c)}</th>'
@@ -277,17 +303,19 @@ def _table(made: Table, system: str) -> str:
         state = made.states[index] if made.states else ""
         first = row[0] if isinstance(row[0], (str, Line)) else row[0].text(system)
         sign = shape(state) if state else ""
-        cells = "".join(_cell(c, h, system) for c, h in zip(row[1:], made.columns[1:], strict=True))
+        cells = "".join(
+            _cell(c, h, system, long)
+            for c, h, long in zip(row[1:], made.columns[1:], longs[1:], strict=True)
+        )
         kind = f' class="state-{state}"' if state else ""
         body += (
             f'<tr{kind} role="row"><th scope="row" role="rowheader">{sign}{words(first, system)}</th>'
             f"{cells}</tr>"
         )
     note = f'<p class="note">{said(made.note)}</p>' if made.note else ""
-    size = "plain many" if len(made.columns) > MANY_COLUMNS else "plain"
     return (
         f'<div class="table-scroll" tabindex="0" role="group" aria-label="{escape(made.title, quote=True)}">'
-        f'<table class="{size}" role="table" data-table="{escape(made.key)}">'
+        f'<table class="{_size(made)}" role="table" data-table="{escape(made.key)}">'
         f"<caption>{said(made.title)}</caption>"
         f'<thead role="rowgroup"><tr role="row">{heads}</tr></thead>'
         f'<tbody role="rowgroup">{body}</tbody></table></div>{note}'
