@@ -37,7 +37,8 @@ def whose(sheet_page: str) -> str:
     address = escape(sheet_page, quote=True)
     return (
         f'<p class="whose" data-whose data-sheet-page="{address}">The page\'s own example. '
-        f'<a href="{address}">Describe your boat</a> once, and every page answers for it.</p>'
+        f'<span class="whose-invites"><a href="{address}">Describe your boat</a> once, and every page '
+        "answers for it.</span></p>"
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
+import pypdfium2
 import pytest
 from playwright.sync_api import Browser, Page
 
@@ -131,6 +132,61 @@ def test_everything_is_reached_by_keyboard_and_shows_that_it_is(page: Page, site
     assert len(reached) >= wanted
 
 
+def test_all_tabs_are_seen_on_a_laptop(page: Page, site: Site) -> None:
+    page.set_viewport_size({"width": 1440, "height": 900})
+    page.goto(site.url + "power.html")
+    page.evaluate("document.fonts.ready")
+    ends = page.evaluate(
+        "[...document.querySelectorAll('.bb-thumbs span')].map((one) => one.getBoundingClientRect().bottom)"
+    )
+    assert len(ends) > 10
+    assert max(ends) <= 900
+
+
+@pytest.mark.parametrize("width", [390, 820, 1440])
+def test_a_table_of_the_text_begins_where_the_text_does(page: Page, site: Site, width: int) -> None:
+    page.set_viewport_size({"width": width, "height": 900})
+    page.goto(site.url + "wiring.html")
+    table, text = page.evaluate(
+        "[document.querySelector('.md-typeset__scrollwrap table'),"
+        " document.querySelector('.md-content__inner > p')].map((one) => one.getBoundingClientRect().left)"
+    )
+    assert table == pytest.approx(text, abs=1)
+
+
+def test_a_phone_keeps_bare_numbers_under_their_heads_and_gives_long_words_room(
+    page: Page, site: Site
+) -> None:
+    page.set_viewport_size({"width": 390, "height": 844})
+    page.goto(site.url + "noise.html")
+    name, head, number, scrolled = page.evaluate(
+        """() => {
+          const table = document.querySelector("[data-table=octaves]");
+          const box = table.parentElement;
+          box.scrollLeft = 1000;
+          const right = (one) => {
+            const words = document.createRange();
+            words.selectNodeContents(one);
+            return words.getBoundingClientRect().right;
+          };
+          return [table.querySelector("tbody th").getBoundingClientRect().left - box.getBoundingClientRect().left,
+                  right(table.querySelector("thead th:nth-child(3)")),
+                  right(table.querySelector("tbody td:nth-child(3)")), box.scrollLeft];
+        }"""
+    )
+    assert scrolled > 0
+    assert name == pytest.approx(0, abs=1), "the row's name stays"
+    assert number == pytest.approx(head, abs=1)
+    page.goto(site.url + "spares.html")
+    why, row = page.evaluate(
+        """() => {
+          const cell = document.querySelector("[data-table=box] td[data-column=Why]");
+          return [cell, cell.parentElement].map((one) => one.getBoundingClientRect().width);
+        }"""
+    )
+    assert why == pytest.approx(row, abs=1)
+
+
 OVERLAPS = """
 () => {
   const boxes = (cell) => {
@@ -227,3 +283,35 @@ def test_on_paper_stand_the_answer_and_what_was_typed_and_opened(
     page.locator(".working > summary").first.click()
     page.emulate_media(media="print")
     assert page.locator(".working li").first.is_visible()
+
+
+@pytest.mark.parametrize("name", ["power", "mount", "noise"])
+def test_on_paper_a_table_is_not_parted_from_its_head(
+    page: Page, site: Site, tmp_path: Path, name: str
+) -> None:
+    """A caption stands over its first row on one page, and no row is cut in two."""
+    page.goto(site.url + f"{name}.html")
+    page.emulate_media(media="print")
+    tables = page.evaluate(
+        """() => [...document.querySelectorAll(".calc table:has(caption)")]
+          .filter((one) => one.getClientRects().length && !one.closest(".option"))
+          .map((one) => [one.caption.textContent, one.querySelector("tbody th").textContent])"""
+    )
+    assert tables
+    loose = page.evaluate(
+        "[...document.querySelectorAll('tr')].filter((one) => getComputedStyle(one).breakInside !== 'avoid').length"
+    )
+    assert loose == 0
+    file = tmp_path / "page.pdf"
+    page.pdf(path=file, format="A4")
+    document = pypdfium2.PdfDocument(file)
+    sides = ["".join(one.get_textpage().get_text_range().split()) for one in document]
+    for caption, row in tables:
+        head, first = "".join(caption.split()), "".join(row.split())
+        assert any(first in side.partition(head)[2] for side in sides), caption
+
+
+def test_on_paper_the_line_of_the_boat_is_a_whole_sentence(page: Page, site: Site) -> None:
+    page.goto(site.url + "power.html")
+    page.emulate_media(media="print")
+    assert page.locator(".whose").inner_text().strip() == "The page's own example."
