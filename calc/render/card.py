@@ -257,14 +257,10 @@ def _footer(imprint: Imprint, address: str) -> str:
 
 def page(title: str, cards: Sequence[str], paper: Paper) -> str:
     """The file round the cards."""
-    columns = (
-        f"columns:{paper.columns};column-gap:{paper.margin.replace('8', '16')};"
-        if paper.columns > 1
-        else ""
-    )
+    columns = f"columns:{paper.columns};column-gap:{paper.gap};" if paper.columns > 1 else ""
     head = f"@page{{size:{paper.size};margin:{paper.margin}}}.card{{{columns}}}"
-    if paper.columns > 1:  # half a sheet is narrow: smaller print, a smaller picture
-        head += "html{font-size:7.7pt}body{max-width:none}figure svg{max-height:32mm}.cautions{font-size:6.7pt}"
+    if paper.columns > 1:
+        head += _HALF_A_SHEET
     return (
         '<!DOCTYPE html><html lang="en"><head><meta charset="utf-8">'
         '<meta name="viewport" content="width=device-width,initial-scale=1">'
@@ -272,6 +268,27 @@ def page(title: str, cards: Sequence[str], paper: Paper) -> str:
         f"<body>{''.join(cards)}</body></html>\n"
     )
 
+
+# Half a sheet is narrow: smaller print, a smaller picture, and the day over the title.
+_HALF_A_SHEET = """
+html{font-size:7.7pt;line-height:1.27}
+body{max-width:none}
+h1{font-size:15pt}
+h2{font-size:8.5pt;margin-top:1.6mm}
+.imprint{float:none;margin:0 0 .4mm;font-size:7.2pt}
+.verdict{padding:1mm 2mm;gap:2mm}
+.verdict strong{font-size:13pt}
+.verdict .sign{width:7mm;height:7mm}
+.headline{font-size:8.8pt}
+.glance{gap:2mm;margin:1mm 0}
+.glance div{padding-left:1.5mm}
+.glance b{font-size:11pt}
+.cautions{font-size:6.7pt;line-height:1.2;margin-top:1.5mm;padding:0 1.8mm .5mm}
+.cautions ul{padding-left:3mm}
+figure{margin:1mm auto}
+figure svg{max-height:30mm}
+footer{margin-top:1.2mm;font-size:6.7pt}
+"""
 
 _STYLE = """
 *{box-sizing:border-box}
@@ -303,7 +320,7 @@ tr>*{border-bottom:.25pt solid #777;padding-top:.35mm;padding-bottom:.35mm;verti
 td:last-child{width:5mm}
 .listed td{text-align:left;white-space:normal;padding:.3mm 2mm .3mm 0;width:auto}
 .listed th{font-weight:600}
-.remedies,figure,.inputs,.glance,.cautions li{break-inside:avoid}
+.remedies,figure,.inputs,.glance,.cautions{break-inside:avoid}
 .glance{display:flex;gap:3mm;margin:1.5mm 0}
 .glance div{flex:1;border-left:1.2pt solid #000;padding-left:2mm}
 .glance b{display:block;font:600 14pt/1.15 "Source Serif 4",Georgia,"Liberation Serif",serif}
