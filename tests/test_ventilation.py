@@ -18,7 +18,7 @@ from scipy.integrate import solve_ivp
 from calc import calculators, equipment, service
 from calc.cautions import caution
 from calc.models.load import load_of
-from calc.report import FITS, TIGHT, Amount, Line, Report
+from calc.report import FITS, TIGHT, TIGHT_MARGIN, Amount, Line, Report
 
 CALCULATOR = calculators.get("ventilation")
 ZERO = 273.15
@@ -274,12 +274,18 @@ def spent(text: str) -> float:
     return float(number) * (60 if symbol == "h" else 1) * 1.15 + 1.5
 
 
-def spare(boat: str, typed: dict[str, Any]) -> float:
-    """Kelvins to the nearer limit; a whole degree is told, and a fifth is held back in doubt."""
-    outcome = calculators.run(CALCULATOR, typed, example={"boat": boat})
-    if outcome.report is None:
+def spare(boat: str, typed: dict[str, Any], margin: float = 0.0) -> float:
+    """Kelvins to the nearer limit, less a share of its scale as margin; a whole degree is told, and
+    a fifth is held back in doubt."""
+    report = calculators.run(CALCULATOR, typed, example={"boat": boat}).report
+    if report is None:
         return -math.inf
-    return min(limit(outcome.report, k) - exact(outcome.report, k) for k in ("air", "winding"))
+    left = []
+    for key in ("air", "winding"):
+        held = next(f for f in report.figures if f.key == key)
+        most = limit(report, key)
+        left.append(most - margin * abs(most - held.zero) - exact(report, key))
+    return min(left)
 
 
 def verdict(boat: str, typed: dict[str, Any]) -> str:
@@ -288,28 +294,34 @@ def verdict(boat: str, typed: dict[str, Any]) -> str:
     return outcome.report.verdict if outcome.report else "refused"
 
 
+JUST = "just keeps within its limits"
+
+
 def hold(boat: str, typed: dict[str, Any], system: str) -> dict[str, bool]:
-    """Types every printed remedy back: it passes, for the run asked for and for a day and a night;
-    clearly past it nothing is left. Returns which remedies there were, and whether the verdict
-    itself then says no."""
+    """Types every printed remedy back: it fits, for the run asked for and for a day and a night, or
+    passes where it says just; clearly past it, it fits no more. Returns which remedies there were,
+    and whether the verdict itself then says so."""
     report = ask(boat, **typed)
     held: dict[str, bool] = {}
 
-    def both(name: str, change: dict[str, Any], past: dict[str, Any] | None) -> None:
+    def both(name: str, words: str, change: dict[str, Any], past: dict[str, Any] | None) -> None:
+        just = f"It then {JUST}" in next(r.text() for r in report.remedies if words in r.text())
         held[name] = True
         for endless in ({}, ENDLESS) if name != "run" else ({},):
-            assert verdict(boat, typed | change | endless) in (FITS, TIGHT), (name, change, typed)
+            found = verdict(boat, typed | change | endless)
+            assert found == FITS or (just and found == TIGHT), (name, change, typed)
         if past is not None:
             beyond = typed | change | past | (ENDLESS if name != "run" else {})
-            assert spare(boat, beyond) < 0.35, (name, past, typed)
-            held[name] = verdict(boat, beyond) in ("fails", "refused")
+            left = spare(boat, beyond) if just else spare(boat, beyond, TIGHT_MARGIN) - 0.5
+            assert left < 0.35, (name, past, typed)
+            held[name] = verdict(boat, beyond) in ("fails", "refused", *(() if just else (TIGHT,)))
 
     if found := printed(report, "Two openings of @ each, a low and a high one @ apart", system):
         area, apart = found
         way = "engine" if typed.get("air_way") == "engine" else "two"
         change = {"air_way": way, "low_area": area, "high_area": area, "apart": apart}
         less = times(area, 0.8)
-        both("vents", change, {"low_area": less, "high_area": less})
+        both("vents", "Two openings", change, {"low_area": less, "high_area": less})
     if found := printed(report, "A fan that draws at least @ .*: @ in free air and @ against a shut "
                         "duct, a duct of @, and openings of @ in all", system):  # fmt: skip
         _, free, _, bore, opening = found
@@ -320,9 +332,11 @@ def hold(boat: str, typed: dict[str, Any], system: str) -> dict[str, bool]:
         }  # fmt: skip
         # Its openings alone move some air both ways: half of a tiny fan may do as well.
         tiny = float(free.split()[0]) < 12
-        both("fan", change, None if tiny else {"fan_flow": times(free, 0.7)})
+        both("fan", "A fan that draws", change, None if tiny else {"fan_flow": times(free, 0.7)})
     if found := printed(report, "run from cold may last @", system):
-        both("run", {"run_hours": found[0]}, {"run_hours": f"{spent(found[0])} min"})
+        both(
+            "run", "run from cold", {"run_hours": found[0]}, {"run_hours": f"{spent(found[0])} min"}
+        )
     if "on a day of at most" in told(report.remedies):
         beside = printed(report, "@ beside the locker", system)
         outside = printed(report, "@ outside", system)
@@ -334,7 +348,7 @@ def hold(boat: str, typed: dict[str, Any], system: str) -> dict[str, bool]:
             if temperature:
                 day[name] = temperature[0]
                 warm[name] = times(temperature[0], 1.0, 8.0)
-        both("day", day, warm)
+        both("day", "on a day", day, warm)
     if found := printed(report, "at least @ long, @ wide and @ high", system):
         names = ("locker_length", "locker_width", "locker_height")
         change = dict(zip(names, found, strict=True))
@@ -343,20 +357,20 @@ def hold(boat: str, typed: dict[str, Any], system: str) -> dict[str, bool]:
                 row | ({"area": times(row["area"], float(wider[0].split()[0]))}
                        if "area" in row else {}) for row in typed["faces"]
             ]  # fmt: skip
-            both("locker", change, None)
+            both("locker", "of this shape", change, None)
         else:
-            both("locker", change, {n: times(t, 0.9) for n, t in change.items()})
+            both("locker", "of this shape", change, {n: times(t, 0.9) for n, t in change.items()})
     if found := printed(report, "at least @ inside, its faces @ as large", system):
         room, wider_by = found[0], float(found[1].split()[0])
         change = {"locker_volume": room, "faces": [
             row | {"area": times(row["area"], wider_by)} for row in typed["faces"]]}  # fmt: skip
-        both("volume", change, {"locker_volume": times(room, 0.75), "faces": [
+        both("volume", "of this shape", change, {"locker_volume": times(room, 0.75), "faces": [
             row | {"area": times(row["area"], wider_by * 0.82)} for row in typed["faces"]
         ]})  # fmt: skip
     if "for as long as you like" in told(report.remedies) and "As it is it may" in told(
         report.remedies
     ):
-        both("endless", {}, None)
+        both("endless", "As it is it may", {}, None)
     return held
 
 
@@ -372,6 +386,62 @@ def test_what_the_demo_boats_are_told_holds_when_typed_back(boat: str, system: s
     # The catamaran's cabin is nearly as warm as its motor bears: her sea is cooler.
     wide = {"ambient_temperature": "24 °C", "sea_temperature": "20 °C"}
     assert {"day", "locker"} <= set(hold(boat, roomy | wide, system))
+
+
+def test_what_would_make_it_fit_fits() -> None:
+    """Typed back, the openings of the page's first example were no more than tight."""
+    ketch = examples()[0]
+    found = printed(ketch, "Two openings of @ each, a low and a high one @ apart")
+    assert found is not None
+    assert ask(low_area=found[0], high_area=found[0], run_hours="24 h").verdict == FITS
+    assert JUST not in told(ketch.remedies)
+
+
+def test_cool_faces_are_not_called_tight_for_the_warm_air_that_comes_in() -> None:
+    """Air as warm as the motor bears made 36 °C of 57 °C tight; a degree in hand is not."""
+    typed = {"air_way": "one", "single_area": "5 cm2", "single_height": "20 mm", "faces": COOL_WALLS,
+             "supply_from": "engine", "locker_length": "1.8 m", "locker_height": "1 m"}  # fmt: skip
+    most = limit(ask(**typed), "air") - ZERO
+    for engine in range(-2, 3):
+        made = ask(**typed, engine_space=f"{most + engine} °C", ambient_temperature="20 °C")
+        assert figure(made, "air") < limit(made, "air") - 5
+        assert made.verdict == FITS
+
+
+@pytest.mark.parametrize(
+    ("typed", "words"),
+    [
+        ({"ambient_temperature": "42 °C"}, "Two openings"),  # larger ones find no room
+        ({"air_way": "engine", "engine_space": "30 °C", "ambient_temperature": "35 °C"},
+         "Two openings"),
+        ({"air_way": "engine", "engine_space": "30 °C", "ambient_temperature": "44 °C"},
+         "of this shape"),
+    ],
+)  # fmt: skip
+def test_where_it_can_only_be_tight_the_remedies_say_just(
+    typed: dict[str, str], words: str
+) -> None:
+    typed = typed | {"sea_temperature": "20 °C"}
+    told_of = next(line.text() for line in ask(**typed).remedies if words in line.text())
+    assert f"It then {JUST}" in told_of
+    assert hold("ketch", typed, "metric")
+
+
+def test_a_locker_that_is_tight_is_told_how_long_a_run_would_fit() -> None:
+    openings = {"low_area": "235 cm2", "high_area": "235 cm2"}
+    tight = ask(**openings, run_hours="6 h")
+    assert tight.verdict == TIGHT
+    found = printed(tight, "run from cold may last @")
+    assert found is not None and "however long, " + JUST in told(tight.remedies)
+    assert ask(**openings, run_hours=found[0]).verdict == FITS
+    assert ask(**openings, run_hours="24 h").verdict == TIGHT
+
+
+def test_who_is_told_that_it_fits_is_not_told_to_run_it_shorter() -> None:
+    for minutes in range(20, 60):
+        made = ask(run_hours=f"{minutes} min")
+        if made.verdict == FITS and (found := printed(made, "run from cold may last @")):
+            assert float(found[0].split()[0]) >= minutes
 
 
 @st.composite
@@ -661,7 +731,8 @@ def test_an_engine_needs_its_own_air() -> None:
     need = remedy(small, "The engine alone")["a"] * 1e4 / 2
     enough = ask(air_way="engine", engine_power="40 kW", low_area=f"{need} cm2",
                  high_area=f"{need} cm2")  # fmt: skip
-    assert figure(enough, "suction") == pytest.approx(limit(enough, "suction"), rel=1e-6)
+    assert figure(enough, "suction") == pytest.approx(0.9 * limit(enough, "suction"), rel=1e-3)
+    assert next(f for f in enough.figures if f.key == "suction").state == FITS
     assert any(c.key == "engine-air" for c in enough.cautions)
 
 

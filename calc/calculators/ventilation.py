@@ -37,7 +37,7 @@ from ..models.locker_remedies import remedies
 from ..models.motor_fit import motor_fit
 from ..physics import air, heat, insulation_class, locker, thermal_network, ventilation
 from ..physics.thermal_network import AIR, FRAME, WINDING
-from ..report import Axis, Band, Chart, Line, Mark, Pair, Report, Series, line
+from ..report import TIGHT_MARGIN, Axis, Band, Chart, Line, Mark, Pair, Report, Series, line
 
 TITLE = "Keeping it cool"
 _PRACTICE = "common practice, no source"
@@ -66,6 +66,7 @@ _BEHIND = {
 # 50 °C: above it no inverter gives its full power. Common practice, no source.
 _HARD_ON_ELECTRONICS = 323.15
 _LESS_POWER_FROM = 313.15
+_ONE_DEGREE_IN_HAND = 1.0  # K
 _BREAKERS_MADE_FOR = 313.15  # IEC 60898-1, 7.2
 
 
@@ -303,7 +304,7 @@ def _figures(q: Values, case: Case, show: Report) -> None:
     )  # fmt: skip
     show.figure(
         "air", ("Air round the motor" if trip else "Air round the motor while it runs")
-        + case.unhindered, case.air, "°C", at_most=limits.air, zero=case.room.supply,
+        + case.unhindered, case.air, "°C", at_most=limits.air, zero=_scale_begins(case),
         says=air_told,
     )  # fmt: skip
     if q.air_way == "engine":
@@ -319,6 +320,13 @@ def _figures(q: Values, case: Case, show: Report) -> None:
     total = case.flows.motor + case.flows.other
     show.figure("heat", "Heat given to the locker, once settled", total, "W")
     show.figure("flow", "Air through the locker, once settled", case.flow, "m3/h")
+
+
+def _scale_begins(case: Case) -> float:
+    """Where the scale of the air's margin begins [K]: at the air that comes in. Where that is no
+    cooler than the motor bears, the faces cool it, and a degree below the limit is enough."""
+    supply, most = case.room.supply, case.limits.air
+    return supply if supply < most else most - _ONE_DEGREE_IN_HAND / TIGHT_MARGIN
 
 
 def _headline(q: Values, case: Case, show: Report) -> None:

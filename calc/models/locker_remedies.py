@@ -1,21 +1,28 @@
 """What would keep a locker cool: vents, fan, day, size and run, each found backwards.
 
-All but the longest run are for a run of any length: quick to find, and on the safe side.
+All but the longest run are for a run of any length: quick to find, and on the safe side. What is
+told here is typed into the form or cut into a locker, so it shall fit, not only be tight. What
+comes just within the limits is told only where no more can be had, and said to.
 """
 
 from __future__ import annotations
 
 import math
-from dataclasses import replace
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from ..inputs import Values
-from ..physics import air, locker, ventilation
+from ..physics import air, insulation_class, locker, roots, ventilation
 from ..physics.thermal_network import AIR, WINDING
-from ..report import Amount, Report, amount, least, most
+from ..report import FITS, TIGHT_MARGIN, Amount, Report, amount, least, most
 from .locker_case import Case, duct_resistance, largest_face, suction, unit_sizes, volume_of
 
 # Kelvins held back from a limit: what the solution in time leaves in doubt.
 _DOUBT = 0.2
+# Kelvins that an answer in whole degrees may tell too many.
+_ROUNDED = 0.5
+_AMBIENT_SHIFT = 60.0  # K, the most that a day is searched
 # Nobody makes water in a colder cabin, and no form takes a hotter one: such a day helps no one.
 _COLDEST, _HOTTEST = 278.15, 328.15
 # Bores [m] that ducts are sold in. Common practice, no source.
@@ -23,64 +30,99 @@ _BORES = (0.05, 0.075, 0.1, 0.125, 0.15, 0.2, 0.25, 0.3, 0.4, 0.5)
 # A larger fan [m3/s] is none for a locker.
 _LARGEST_FAN = 3000 / 3600
 _LARGEST_LOCKER = 10.0  # m3
+# Suction [Pa] of an engine that is not called tight, a hair below it for what is rounded.
+_EASY_SUCTION = 0.9999 * (1 - TIGHT_MARGIN) * ventilation.ENGINE_SUCTION
+
+
+@dataclass(frozen=True)
+class Aim:
+    """How cool a remedy makes it: well within the motor's limits, or `just` within them."""
+
+    limits: locker.Limits
+    just: bool
+
+    def at(self, supply: float) -> locker.Limits:
+        """Temperatures [K] to keep to where the air comes in with `supply` [K]: the margin of the
+        air round the motor is judged above that, as the answer's figures are."""
+        most_air = self.limits.air - _DOUBT
+        most_winding = self.limits.winding - _DOUBT
+        if self.just:
+            return locker.Limits(most_air, most_winding)
+        air_span = max(0.0, self.limits.air - supply)
+        winding_span = self.limits.winding - insulation_class.REFERENCE_AMBIENT
+        return locker.Limits(
+            most_air - _ROUNDED - TIGHT_MARGIN * air_span,
+            most_winding - _ROUNDED - TIGHT_MARGIN * winding_span,
+        )
+
+    @property
+    def words(self) -> str:
+        return " It then just keeps within its limits." if self.just else ""
 
 
 def remedies(q: Values, case: Case, show: Report) -> None:
-    """What air, how long a run, how warm a day and how large a locker would just do."""
-    limits = locker.Limits(case.limits.air - _DOUBT, case.limits.winding - _DOUBT)
+    """What air, how long a run, how warm a day and how large a locker would do."""
+    aims: tuple[Aim, ...] = (Aim(case.limits, just=False), Aim(case.limits, just=True))
     if q.air_way == "engine":
         _engine_remedy(case, show)
         if suction(case.room) > ventilation.ENGINE_SUCTION:
             return  # nothing else helps while the engine lacks air
-    _air_remedies(q, case, limits, show)
-    _longest(q, case, limits, show)
-    _warmest_day(q, case, limits, show)
+    _air_remedies(q, case, aims, show)
+    if q.air_way == "engine" and suction(case.room) > _EASY_SUCTION:
+        aims = aims[1:]  # the openings stay as they are, and are tight for the engine
+    _longest(q, case, aims, show)
+    _warmest_day(q, case, aims, show)
     if all(wall.behind <= case.room.supply for wall in case.room.walls):
-        _smallest_locker(q, case, limits, show)
+        _smallest_locker(q, case, aims, show)
+
+
+def _first(aims: tuple[Aim, ...], find: Callable[[Aim], float]) -> tuple[float, Aim]:
+    """What the first aim that can be reached needs; infinite if none can."""
+    for aim in aims:
+        found = find(aim)
+        if math.isfinite(found):
+            break
+    return found, aim
 
 
 # ---- air ----
 
 
 def _engine_remedy(case: Case, show: Report) -> None:
-    area = ventilation.opening_for(
-        case.room.breathing, ventilation.ENGINE_SUCTION, density=air.density(case.room.supply)
-    )
+    density = air.density(case.room.supply)
+    area = ventilation.opening_for(case.room.breathing, _EASY_SUCTION, density=density)
     show.remedy("The engine alone needs openings of {a} in all.", a=least(area, "cm2"))
 
 
-def _air_remedies(q: Values, case: Case, limits: locker.Limits, show: Report) -> None:
-    made = case.room
-    if made.supply >= limits.air:
+def _air_remedies(q: Values, case: Case, aims: tuple[Aim, ...], show: Report) -> None:
+    if case.room.supply >= case.limits.air - _DOUBT:
         show.remedy(
             "No fan and no vent cools it with air of {s}: bring in cooler air.",
-            s=(made.supply, "°C"),
+            s=(case.room.supply, "°C"),
         )
         return
     if q.air_way != "fan":
-        _vents_remedy(q, case, limits, show)
-    if q.air_way == "engine":
-        return  # its space gets no fan of the pump's
-    # Without the draught of openings: wherever the fan's air comes in, this much is enough.
-    flow = locker.least_flow(replace(made, vents=locker.Vents(), fan=None), limits, None)
-    if flow > 0:
-        _fan_remedy(q, case, show, flow)
+        _vents_remedy(q, case, aims, show)
+    if q.air_way != "engine":  # its space gets no fan of the pump's
+        _fan_remedy(q, case, aims, show)
 
 
-def _vents_remedy(q: Values, case: Case, limits: locker.Limits, show: Report) -> None:
+def _vents_remedy(q: Values, case: Case, aims: tuple[Aim, ...], show: Report) -> None:
     made = case.room
     apart = most(made.vents.apart or _usual_height(q), "mm", step=0.005)
     pair = replace(made, vents=locker.Vents(apart=apart.value))
     largest = largest_face(q, made.walls) / 2
-    area = locker.least_vents(pair, limits, None, largest)
+    area, aim = _first(
+        aims, lambda aim: locker.least_vents(pair, aim.at(made.supply), None, largest)
+    )
     if area == 0:
-        show.remedy("It needs no openings: its faces pass all the heat.")
+        show.remedy("It needs no openings: its faces pass all the heat." + aim.words)
     elif math.isfinite(area):
         show.remedy(
             "Two openings of {a} each, a low and a high one {h} apart, keep it cool for as long as "
-            "you like, without a fan. They let the noise out as well, see the page Quiet running: "
-            "a lined bend, as wide inside its lining, keeps the air and stops much of the sound "
-            "(common practice, no source).", a=least(area, "cm2"), h=apart,
+            "you like, without a fan." + aim.words + " They let the noise out as well, see the "
+            "page Quiet running: a lined bend, as wide inside its lining, keeps the air and stops "
+            "much of the sound (common practice, no source).", a=least(area, "cm2"), h=apart,
         )  # fmt: skip
     else:
         show.remedy(
@@ -95,82 +137,150 @@ def _usual_height(q: Values) -> float:
     return float(height) * 2 / 3
 
 
-def _fan_remedy(q: Values, case: Case, show: Report, flow: float) -> None:
-    """The fan for an air flow: the duct that passes it quietly, and the fan in free air."""
+@dataclass(frozen=True)
+class Blower:
+    """A fan for an air flow [m³/s]: the duct [m] that passes it quietly, the openings [m²] for the
+    air that comes in, whether they find room, and the fan's flow in free air [m³/s]."""
+
+    flow: float
+    bore: float
+    opening: float
+    has_room: bool
+    free: float
+
+    @property
+    def is_had(self) -> bool:
+        return self.has_room and self.free <= _LARGEST_FAN
+
+
+def _blower(q: Values, case: Case, flow: float) -> Blower:
     need = ventilation.duct_diameter(min(flow, 1.0))
     bore = next((size for size in _BORES if size >= need), math.inf)
     if q.air_way == "fan" and q.duct_diameter >= need:
         bore = q.duct_diameter
     opening = max(2 * math.pi * bore**2 / 4, case.room.vents.low + case.room.vents.high)
     if math.isinf(flow) or opening > 2 * largest_face(q, case.room.walls):
-        show.remedy(
-            "No fan that fits here keeps it cool with air of {s}: bring in cooler air.",
-            s=(case.room.supply, "°C"),
-        )
-        return
+        return Blower(flow, bore, opening, has_room=False, free=math.inf)
     resistance = duct_resistance(q, bore) + ventilation.opening_resistance(
         opening, density=air.density(case.room.supply)
     )
     free = ventilation.free_flow_for(flow, q.fan_pressure, resistance)
-    if free > _LARGEST_FAN:
+    return Blower(flow, bore, opening, has_room=True, free=free)
+
+
+def _fan_remedy(q: Values, case: Case, aims: tuple[Aim, ...], show: Report) -> None:
+    # Without the draught of openings: wherever the fan's air comes in, this much is enough.
+    still = replace(case.room, vents=locker.Vents(), fan=None)
+    for aim in aims:
+        flow = locker.least_flow(still, aim.at(still.supply), None)
+        if flow <= 0:
+            return
+        fan = _blower(q, case, flow)
+        if fan.is_had:
+            break
+    if not fan.has_room:
+        show.remedy(
+            "No fan that fits here keeps it cool with air of {s}: bring in cooler air.",
+            s=(case.room.supply, "°C"),
+        )
+    elif not fan.is_had:
         show.remedy(
             "It needs {q} of air, and no fan up to {f} and {p} presses that through a duct of {d}: "
             "shorten the duct, take a stronger fan, or bring in cooler air.",
-            q=least(flow, "m3/h"), f=(_LARGEST_FAN, "m3/h"), p=(q.fan_pressure, "Pa"),
-            d=(bore, "mm"),
+            q=least(fan.flow, "m3/h"), f=(_LARGEST_FAN, "m3/h"), p=(q.fan_pressure, "Pa"),
+            d=(fan.bore, "mm"),
         )  # fmt: skip
-        return
-    current = ventilation.BLOWER_POWER * free / q.fan_voltage
-    show.remedy(
-        "A fan that draws at least {q} of air through it keeps it cool for as long as you like: "
-        "{f} in free air and {p} against a shut duct, a duct of {d}, and openings of {o} in all "
-        "for the air that comes in. It takes about {i} at {u}.",
-        q=least(flow, "m3/h"), f=least(free, "m3/h", step=1 / 3600), p=(q.fan_pressure, "Pa"),
-        d=least(bore, "mm"), o=least(opening, "cm2"), i=amount(current, "A", digits=2),
-        u=(q.fan_voltage, "V"),
-    )  # fmt: skip
+    else:
+        current = ventilation.BLOWER_POWER * fan.free / q.fan_voltage
+        show.remedy(
+            "A fan that draws at least {q} of air through it keeps it cool for as long as you "
+            "like: {f} in free air and {p} against a shut duct, a duct of {d}, and openings of "
+            "{o} in all for the air that comes in." + aim.words + " It takes about {i} at {u}.",
+            q=least(fan.flow, "m3/h"), f=least(fan.free, "m3/h", step=1 / 3600),
+            p=(q.fan_pressure, "Pa"), d=least(fan.bore, "mm"), o=least(fan.opening, "cm2"),
+            i=amount(current, "A", digits=2), u=(q.fan_voltage, "V"),
+        )  # fmt: skip
 
 
 # ---- as it is ----
 
 
-def _longest(q: Values, case: Case, limits: locker.Limits, show: Report) -> None:
-    course = case.course
-    longest = min(course.first_reach(AIR, limits.air), course.first_reach(WINDING, limits.winding))
-    if longest > q.run_hours:  # not in the first run
-        longest = locker.longest_run(case.room, limits)
+def _longest(q: Values, case: Case, aims: tuple[Aim, ...], show: Report) -> None:
+    for aim in aims:
+        longest = _first_run(q, case, aim.at(case.room.supply))
+        if not aim.just and show.verdict == FITS:
+            longest = max(longest, q.run_hours)  # what the doubt holds back there is none of it
+        if longest >= 60:
+            break
     if math.isinf(longest):
-        show.remedy("As it is it may run for as long as you like.")
+        show.remedy("As it is it may run for as long as you like." + aim.words)
     elif longest < 60:
         show.remedy("As it is it should not run at all: it is too warm before it starts.")
     else:
         long = most(longest, "h") if longest > 7200 else most(longest, "min", step=60)
+        endless = not aim.just and _settles_within(case, aims[-1].at(case.room.supply))
+        more = (
+            " A longer one, however long, just keeps within its limits." if endless else aim.words
+        )
         show.remedy(
-            "As it is, the first run from cold may last {t}. That is told of the first alone: one "
-            "that begins before all has cooled may last less.", t=long,
+            "As it is, the first run from cold may last {t}." + more + " That is told of the first "
+            "alone: one that begins before all has cooled may last less.", t=long,
         )  # fmt: skip
 
 
-def _warmest_day(q: Values, case: Case, limits: locker.Limits, show: Report) -> None:
+def _settles_within(case: Case, limits: locker.Limits) -> bool:
+    return case.settled[AIR] <= limits.air and case.settled[WINDING] <= limits.winding
+
+
+def _first_run(q: Values, case: Case, limits: locker.Limits) -> float:
+    """Longest run [s] from cold that keeps the limits."""
+    course = case.course
+    longest = min(course.first_reach(AIR, limits.air), course.first_reach(WINDING, limits.winding))
+    if longest <= q.run_hours:
+        return longest
+    return locker.longest_run(case.room, limits)  # not in the first run
+
+
+@lru_cache(maxsize=4)
+def _largest_shift(room: locker.Locker, aim: Aim) -> float:
+    """How much warmer [K] the day may be, negative: colder; minus infinity if none does.
+
+    A colder day moves what the air's margin is a share of, and so the aim with it.
+    """
+
+    def excess(shift: float) -> float:
+        day = locker.warmed(room, shift)
+        return locker.excess(day, aim.at(day.supply), None)
+
+    return roots.most_that_fits(excess, -_AMBIENT_SHIFT, _AMBIENT_SHIFT)
+
+
+def _warmest_day(q: Values, case: Case, aims: tuple[Aim, ...], show: Report) -> None:
     """The warmest day: air beside the locker and outside shift alike; sea and engine space stay."""
     behind = {row.behind for row in q.faces}
-    parts: dict[str, Amount] = {}
-    shift = locker.largest_ambient_shift(case.room, limits, None)
-    if math.isinf(shift):
-        return
+    now: dict[str, float] = {}
     if "cabin" in behind or q.supply_from == "cabin":
-        parts["{t} beside the locker"] = _most_day(q.ambient_temperature + shift)
+        now["{t} beside the locker"] = q.ambient_temperature
     if behind & {"shade", "sun"} or q.supply_from == "outside":
-        parts["{o} outside"] = _most_day(q.outside_temperature + shift)
-    if not parts or not all(_COLDEST < day.value <= _HOTTEST for day in parts.values()):
+        now["{o} outside"] = q.outside_temperature
+    if not now:
         return
+
+    def shift_to(aim: Aim) -> float:
+        shift = _largest_shift(case.room, aim)
+        return shift if min(now.values()) + shift > _COLDEST + 0.5 else -math.inf
+
+    shift, aim = _first(aims, shift_to)
+    if math.isinf(shift) or max(now.values()) + shift > _HOTTEST:
+        return
+    parts = {words: _most_day(day + shift) for words, day in now.items()}
     stays = ["the sea"] if behind & {"bilge", "sea"} else []
     if "engine" in behind or q.supply_from == "engine":
         stays.append("the engine space")
     show.remedy(
         "Unchanged, it runs for as long as you like on a day of at most " + " and ".join(parts)
         + (f", with {' and '.join(stays)} as you gave it." if len(stays) == 1
-           else f", with {' and '.join(stays)} as you gave them." if stays else "."),
+           else f", with {' and '.join(stays)} as you gave them." if stays else ".") + aim.words,
         **{words[1]: day for words, day in parts.items()},
     )  # fmt: skip
 
@@ -181,12 +291,14 @@ def _most_day(temperature: float) -> Amount:
     return most(halves / 2 + air.ZERO_CELSIUS, "°C")
 
 
-def _smallest_locker(q: Values, case: Case, limits: locker.Limits, show: Report) -> None:
+def _smallest_locker(q: Values, case: Case, aims: tuple[Aim, ...], show: Report) -> None:
     now = case.room.volume
     least_volume = now * _least_scale(q, case) ** 3
     if least_volume >= _LARGEST_LOCKER:
         return
-    found = locker.smallest_volume(case.room, limits, None, _LARGEST_LOCKER, least_volume)
+    found, aim = _first(aims, lambda aim: locker.smallest_volume(
+        case.room, aim.at(case.room.supply), None, _LARGEST_LOCKER, least_volume
+    ))  # fmt: skip
     if not math.isfinite(found):
         return
     scale = (found / now) ** (1 / 3)
@@ -194,7 +306,7 @@ def _smallest_locker(q: Values, case: Case, limits: locker.Limits, show: Report)
     if q.given_by == "volume":
         show.remedy(
             "A locker of this shape with as much in it must have at least {v} inside, its faces "
-            "{x} as large.", v=least(found, "L"), x=wider,
+            "{x} as large." + aim.words, v=least(found, "L"), x=wider,
         )  # fmt: skip
         return
     given = any(row.area is not None for row in q.faces)
@@ -202,7 +314,7 @@ def _smallest_locker(q: Values, case: Case, limits: locker.Limits, show: Report)
     long, wide, high = (least(scale * size, "mm", step=0.005) for size in sizes)
     show.remedy(
         "A locker of this shape with as much in it must be at least {l} long, {w} wide and {h} high"
-        + (", the faces that you gave an area for {x} as large." if given else "."),
+        + (", the faces that you gave an area for {x} as large." if given else ".") + aim.words,
         l=long, w=wide, h=high, x=wider,
     )  # fmt: skip
 
