@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import re
+from html import unescape
 from html.parser import HTMLParser
 from typing import Any
 
@@ -160,6 +162,22 @@ def test_hostile_words_only_show_as_text(words: str) -> None:
     file = ask(do="boat file", sheet=sheet)
     assert boatfile.read(file["text"])["name"] == words[:2000]
     assert set(file["name"]) <= set("abcdefghijklmnopqrstuvwxyz0123456789-.")
+
+
+def test_a_card_tells_the_boats_values_from_the_examples() -> None:
+    request = {"do": "card", "calculator": "power", "day": "2026-05-31"}
+    example = {"boat": "ketch"}
+
+    def told(**more: Any) -> str:
+        words = unescape(re.sub("<[^>]*>", "", ask(**request, **more)["html"]))
+        return words.partition("Computed for")[2]
+
+    label = BoatSheet.fields["run_hours"].label
+    own, _, rest = told(example=example, sheet={"run_hours": "2 h"}).partition("Example:")
+    assert own == f"Yours: {label}: 2 h. " and "Battery bank" in rest and label not in rest
+    plain = told(example=example)
+    assert plain.startswith(" the example") and "Yours" not in plain
+    assert told(typed={"run_hours": "2 h"}).startswith(f"{label}: 2 h; else the guide's own")
 
 
 def test_the_dashboard_counts_what_only_a_page_asks() -> None:

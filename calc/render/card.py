@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from html import escape
 
-from ..calculators import Calculator, Outcome
+from ..calculators import CLOCK, Calculator, Outcome
 from ..inputs import Bound, Field, Record, Rows
 from ..report import FITS, VERDICT_WORDS, Amount, Figure, Line, Report
 from . import html, pictures, svg
@@ -223,7 +223,8 @@ def _cautions(report: Report) -> str:
 
 def _inputs(bound: Bound, system: str) -> str:
     """What the answer was computed for, in small print: a card is worthless without it."""
-    told = []
+    own: list[str] = []
+    examples: list[str] = []
     for name, made in bound.asks.fields.items():
         value = bound.values.get(name)
         if not bound.asked(name) or (value is None and not isinstance(made, Record)):
@@ -231,14 +232,18 @@ def _inputs(bound: Bound, system: str) -> str:
         # The record's name stands for what it fills in; the guide's own defaults stand in the guide.
         if bound.origins.get(name, "").startswith("from ") or _is_default(made, bound):
             continue
-        if isinstance(made, Rows):
-            told.append(f"{made.label}: {len(bound.rows[name])}")
-        else:
-            told.append(f"{made.label}: {made.shown(value, system)}")
-    return (
-        f'<section class="inputs"><h2>Computed for</h2><p>{escape("; ".join(told))}; '
-        "for the rest the guide's own values.</p></section>"
-    )
+        shown = str(len(bound.rows[name])) if isinstance(made, Rows) else made.shown(value, system)
+        (own if bound.origins[name] in _OWN else examples).append(f"{made.label}: {shown}")
+    rest = "else the guide's own values"
+    if own and examples:
+        words = f"Yours: {'; '.join(own)}. Example: {'; '.join(examples)}; {rest}."
+    else:
+        words = "; ".join([*own, *examples, rest]) + "."
+    whose = "Computed for" if own else "Computed for the example"
+    return f'<section class="inputs"><h2>{escape(whose)}</h2><p>{escape(words)}</p></section>'
+
+
+_OWN = ("typed", "boat sheet", CLOCK)
 
 
 def _is_default(made: Field, bound: Bound) -> bool:
