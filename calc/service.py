@@ -60,13 +60,15 @@ def _run(asked: Mapping[str, Any]) -> tuple[Calculator, Outcome]:
 def _answer(asked: Mapping[str, Any]) -> dict[str, Any]:
     """A form's answer and all that its values change on the page.
 
-    In: calculator, example, typed, sheet, prefix. Out: `slots` (HTML by slot), `values` (texts of
-    the controls that the reader has not touched; with `fill` of all), `attributes` (by field),
-    `hidden` (fields not asked now), `link` (the fragment that reproduces the answer).
+    In: calculator, example, typed, sheet, prefix, linked (typed fields that a link brought). Out:
+    `slots` (HTML by slot), `values` (texts of the controls that the reader has not touched; with
+    `fill` of all), `attributes` (by field), `hidden` (fields not asked now), `link` (the fragment
+    that reproduces the answer).
     """
     made, outcome = _run(asked)
     fill = bool(asked.get("fill"))
-    update = page_update(made, outcome, _system(asked), asked.get("prefix", ""), fill)
+    linked = frozenset(map(str, asked.get("linked") or ()))
+    update = page_update(made, outcome, _system(asked), asked.get("prefix", ""), fill, linked)
     return {**update, "link": links.fragment(made, outcome.bound)}
 
 
@@ -221,14 +223,15 @@ def _address(asked: Mapping[str, Any], made: Calculator, outcome: Outcome) -> st
 
 
 def page_update(
-    made: Calculator, outcome: Outcome, system: str, prefix: str, typed_too: bool = False
-) -> dict[str, Any]:
+    made: Calculator, outcome: Outcome, system: str, prefix: str, typed_too: bool = False,
+    linked: frozenset[str] = frozenset(),
+) -> dict[str, Any]:  # fmt: skip
     """Everything on the page that the values of a form change."""
     bound = outcome.bound
     slots = {"answer": html.answer(outcome, system, prefix)}
     for group, members in html.groups(made.asks).items():
         slots[f"group.{group}"] = html.group_line(members, bound, system)
-    update = _Update(system, slots, typed_too)
+    update = _Update(system, slots, typed_too, linked)
     for name, asked in made.asks.fields.items():
         if isinstance(asked, Rows):
             update.add_rows(bound, name)
@@ -243,11 +246,15 @@ def _hidden(bound: Bound) -> list[str]:
 
 @dataclass
 class _Update:
-    """What changes at the controls of a form; `typed_too` also where the reader has typed."""
+    """What changes at the controls of a form; `typed_too` also where the reader has typed.
+
+    Of the typed fields those that are `linked` came with a link.
+    """
 
     system: str
     slots: dict[str, str]
     typed_too: bool = False
+    linked: frozenset[str] = frozenset()
     values: dict[str, str] = field(default_factory=dict)
     settled: dict[str, str] = field(default_factory=dict)
     attributes: dict[str, dict[str, str | None]] = field(default_factory=dict)
@@ -264,11 +271,12 @@ class _Update:
     def add(self, bound: Bound, name: str, control: str) -> None:
         """A field's note, its fault, and the text of its control."""
         made = bound.asks.fields[name]
-        self.slots[f"field.{control}"] = html.field_note(made, bound, self.system)
-        own = bound.origins.get(name) in ("typed", "boat sheet")
+        own = self._whose(control.partition(".")[0])
+        self.slots[f"field.{control}"] = html.field_note(made, bound, self.system, own)
+        of_reader = bound.origins.get(name) in ("typed", "boat sheet")
         self.attributes[control] = {
             "aria-invalid": "true" if bound.faults_of(name) else None,
-            "data-typed": "" if own else None,
+            "data-typed": "" if of_reader else None,
         }
         if self.typed_too or bound.origins.get(name) != "typed":
             self._put(made, control, *html.control_text(made, bound, self.system))
@@ -278,7 +286,7 @@ class _Update:
         """A list with the fields of all its rows."""
         made = bound.asks.fields[name]
         assert isinstance(made, Rows)
-        self.slots[f"field.{name}"] = html.rows_note(made, bound)
+        self.slots[f"field.{name}"] = html.rows_note(made, bound, self._whose(name))
         for index, row in enumerate(bound.rows.get(name, [])):
             if made.folded:
                 self.slots[f"row.{name}.{index}"] = row_line(made, row, self.system)
@@ -298,6 +306,9 @@ class _Update:
         }
         self._put(made, name, shown if said else "", unit)
         self._settle(bound, name, name)
+
+    def _whose(self, name: str) -> str:
+        return html.LINKED if name in self.linked else html.YOURS
 
     def _settle(self, bound: Bound, name: str, control: str) -> None:
         """A unit typed into a number's box goes to its place beside the box."""

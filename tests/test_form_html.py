@@ -100,6 +100,17 @@ def test_a_foreign_unit_in_a_box_is_told_as_it_was_typed() -> None:
     assert reply["settled"] == {}
 
 
+def test_what_a_link_brought_is_not_called_the_readers_own() -> None:
+    typed = {"run_hours": "2 h", "bank_capacity": "500 Ah"}
+    slots = handle(calculator="power", typed=typed, linked=["run_hours"])["slots"]
+    assert slots["field.run_hours"].startswith("from the link: 2")
+    assert slots["field.bank_capacity"].startswith("yours: 500")
+    rows = {"lay_ups": [{"start": "2026-11-01", "end": "2027-03-01"}]}
+    slots = handle(calculator="upkeep", typed=rows, linked=["lay_ups"])["slots"]
+    assert slots["field.lay_ups"] == "from the link"
+    assert slots["field.lay_ups.0.start"].startswith("from the link")
+
+
 # ---- the boat sheet ----
 
 

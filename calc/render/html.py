@@ -51,6 +51,7 @@ from .folded import folded_row
 from .log_tools import log_tools
 from .spaces import said
 
+YOURS, LINKED = "yours", "from the link"
 MANY_COLUMNS = 4  # more do not stand side by side on a phone
 LONG_TEXT = 30  # characters; a column of more asks for a phone's whole width
 
@@ -584,8 +585,11 @@ def control_text(made: Field, bound: Bound, system: str) -> tuple[str, str]:
     return units.typed_text(value, shown, made.kind), shown
 
 
-def field_note(made: Field, bound: Bound, system: str) -> str:
-    """What stands under a field: what is wrong with it, or what was understood and where from."""
+def field_note(made: Field, bound: Bound, system: str, own: str = YOURS) -> str:
+    """What stands under a field: what is wrong with it, or what was understood and where from.
+
+    `own` says whose a typed value is.
+    """
     wrong = bound.faults_of(made.name)
     if wrong:
         return f'<span class="fault">{said(wrong[0].sentence)}</span>'
@@ -593,14 +597,14 @@ def field_note(made: Field, bound: Bound, system: str) -> str:
     value = bound.values.get(made.name)
     told = ""
     if origin == "typed":
-        told = f"yours: {made.shown(value, system)}" if value is not None else "yours"
+        told = f"{own}: {made.shown(value, system)}" if value is not None else own
     elif origin:
         told = origin if not made.basis or origin == made.basis else f"{origin} ({made.basis})"
     if not isinstance(made, Quantity):
         if isinstance(made, Log):
             told = ": ".join(filter(None, (told.partition(":")[0], made.shown(value, system))))
             return said(told)
-        return said("yours" if origin == "typed" else told)
+        return said(own if origin == "typed" else told)
     limits = _limit_words(made)
     return said(told) + (f'<span class="allowed">{said(limits)}</span>' if limits else "")
 
@@ -637,13 +641,13 @@ def _rows_field(made: Rows, bound: Bound, system: str, prefix: str, blank: bool)
     )
 
 
-def rows_note(made: Rows, bound: Bound) -> str:
-    """Faults of a list as a whole, or where it comes from."""
+def rows_note(made: Rows, bound: Bound, own: str = YOURS) -> str:
+    """Faults of a list as a whole, or where it comes from; `own` says whose a typed one is."""
     wrong = bound.faults_of(made.name)
     if wrong:
         return f'<span class="fault">{said(wrong[0].sentence)}</span>'
     origin = bound.origins.get(made.name, "")
-    return said("yours" if origin == "typed" else origin)
+    return said(own if origin == "typed" else origin)
 
 
 def blank_row(made: Rows) -> Bound:

@@ -1,7 +1,7 @@
 // One calculator of a page: hears the form, asks the engine, shows what comes back.
 
 import { today } from "./device.js";
-import { Form } from "./form.js";
+import { fieldOf, Form } from "./form.js";
 import { Keep } from "./keep.js";
 import { Log } from "./log.js";
 import { fill } from "./slots.js";
@@ -25,7 +25,7 @@ export class Calculator {
   #undo = null; // the form before the last reset
   #asked; // what was typed when the last answer was asked for
   #opening = null; // what a link holds, until it is shown
-  #aside = null; // what is shown in place of the boat: {notice, mine}; a link's has a notice
+  #aside = null; // shown in place of the boat: {mine}, of a link also {notice, linked: its fields}
   #before = null; // what "keep for my boat" has changed, until something else is done: {sheet, form}
   #link; // the fragment that reproduces the answer that is shown
 
@@ -65,6 +65,7 @@ export class Calculator {
       ...this.#settings.chosen,
       today: today(),
       prefix: this.#section.dataset.prefix ?? "",
+      linked: [...(this.#aside?.linked ?? [])],
     };
   }
 
@@ -84,7 +85,7 @@ export class Calculator {
     this.#status.wait();
     this.#asked = JSON.stringify(this.#form.typed());
     const opening = this.#opening;
-    const others = opening && { typed: opening.typed, sheet: {}, fill: true };
+    const others = opening && { typed: opening.typed, linked: Object.keys(opening.typed), sheet: {}, fill: true };
     try {
       const response = await this.#engine.ask(this, JSON.stringify({ ...this.request, ...others }));
       if (response) {
@@ -149,6 +150,7 @@ export class Calculator {
     const changed = ({ target }) => {
       if (target.name) {
         this.#form.touch(target);
+        this.#aside?.linked?.delete(fieldOf(target.name));
         // What was typed is told once more when the box is left.
         JSON.stringify(this.#form.typed()) !== this.#asked && this.#changed();
       }
@@ -252,7 +254,7 @@ export class Calculator {
     this.#form.restore(this.#built);
     this.#form.set(values);
     this.#form.claim(Object.keys(this.#opening.typed));
-    this.#aside = { mine, notice: this.#opening.notice };
+    this.#aside = { mine, notice: this.#opening.notice, linked: new Set(Object.keys(this.#opening.typed)) };
     this.#opening = null;
     this.#offerUndo(null);
     // The link may have been open here before, with something typed over it.

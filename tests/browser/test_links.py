@@ -103,6 +103,12 @@ def test_another_boats_link_stands_over_mine_until_i_go_back(power: Page) -> Non
     assert power.input_value(".calc [name=bank_capacity]") == "200"
     expected = live.expected_answer(power, {"bank_capacity": "200 Ah", "run_hours": "1 h"})
     assert live.answer(power) == expected
+    note = power.locator("[data-slot='field.bank_capacity']")
+    assert note.inner_text().startswith("from the link")
+    power.fill(".calc [name=bank_capacity]", "210")
+    live.await_current(power)
+    assert note.inner_text().startswith("yours")
+    assert power.locator("[data-slot='field.run_hours']").inner_text().startswith("from the link")
     power.locator("[data-whose] button").last.click()
     power.wait_for_selector("[data-whose=boat]")
     assert live.answer(power) == mine
