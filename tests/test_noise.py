@@ -18,8 +18,12 @@ from calc.report import FAILS, FITS, TIGHT, Amount, Figure, Line, Report
 PRINTED_A = (-26.2, -16.1, -8.6, -3.2, 0.0, 1.2, 1.0, -1.1)
 
 
+BARE = {"vents": "60 cm2", "lining": "bare", "lined_share": "60 %"}
+
+
 def report(**typed: Any) -> Report:
-    made = calculators.run(calculators.get("noise"), typed, example={"boat": "ketch"})
+    """Of a bare locker, unless told otherwise."""
+    made = calculators.run(calculators.get("noise"), BARE | typed, example={"boat": "ketch"})
     assert made.report is not None, [str(f) for f in made.bound.faults]
     return made.report
 
@@ -41,6 +45,24 @@ def measures(made: Report) -> dict[str, tuple[float, float]]:
         assert isinstance(berth, Amount)
         found[name.text()] = (seat.value, berth.value)
     return found
+
+
+# ---- one locker on two pages ----
+
+
+def test_the_form_is_filled_in_with_the_locker_of_keeping_it_cool() -> None:
+    """Openings and lining: what one page lets out or holds, the other must hear."""
+    quiet = calculators.run(calculators.get("noise"), {}, example={"boat": "ketch"})
+    cool = calculators.run(calculators.get("ventilation"), {}, example={"boat": "ketch"})
+    heard, warmed = quiet.bound.values, cool.bound.values
+    assert heard["vents"] == pytest.approx(warmed["low_area"] + warmed["high_area"])
+    a, b, c = (warmed[f"locker_{size}"] for size in ("length", "width", "height"))
+    faces = {"floor": a * b, "top": a * b, "front": a * c, "back": a * c, "left": b * c}
+    lined = [row for row in warmed["faces"] if row.lining]
+    share = sum(faces[row.side] for row in lined) / (2 * (a * b + b * c + a * c))
+    assert heard["lined_share"] == pytest.approx(share, abs=0.01)
+    assert heard["lining"] == "foam25" and {row.lining for row in lined} == {0.025}
+    assert quiet.report is not None and quiet.report.verdict == FITS
 
 
 # ---- common practice, no source ----
@@ -335,6 +357,13 @@ def test_who_is_told_to_line_a_locker_is_told_of_fire_and_heat(boat: str) -> Non
     for words in ("fire-retardant", "clear of the motor and its air inlet", "Keeping it cool"):
         assert words in told
     assert {"lining", "hot-motor"} <= {c.key for c in made.cautions}
+
+
+def test_who_has_foam_on_one_side_is_told_of_more_foam_first() -> None:
+    told = {share: next(n for n in measures(report(lining="foam25", lined_share=share))
+                        if n.startswith("line ")) for share in ("19 %", "60 %")}  # fmt: skip
+    assert told["19 %"] == LINE_IT
+    assert "mineral fibre" in told["60 %"]
 
 
 # ---- places ----

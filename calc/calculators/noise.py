@@ -82,10 +82,7 @@ LINE_WITH = {
     "fibre50": (0.050, "mineral fibre, thinly faced"),
 }
 """Thickness [m] and words of the linings that are told."""
-LINED = (
-    " Keep it clear of the motor and its air inlet. It keeps heat in as well: see first whether "
-    "the motor stays cool with it, on the page “Keeping it cool”."
-)
+LINED = " Keep it clear of the motor and its air inlet; see “Keeping it cool” first."
 DOUBLED = 6.0
 """What sound loses over twice the distance [dB]."""
 OPEN_METRE = 10 * math.log10(2 / (4 * math.pi))
@@ -143,16 +140,17 @@ class Asks(path.PathInputs):
         "Gaps round lid and doors", "20 cm2", group=LID, open=True, at_least="0 cm2",
         at_most="20000 cm2", help="A slit 2 mm wide and 1 m long is 20 cm².",
     )  # fmt: skip
-    vents = ask("Vents to the cabin", "60 cm2", group=LID, open=True, at_least="0 cm2",
+    vents = ask("Vents to the cabin", "120 cm2", group=LID, open=True, at_least="0 cm2",
                 at_most="20000 cm2", help="What lets its air in and out.")  # fmt: skip
     vent_kind = choice(
         "The vents are", {"plain": "plain openings", "bend": "lined ducts with a bend"}, group=LID
     )
-    lining = choice("Locker is lined with", LININGS, group=LID, open=True)
+    lining = choice("Locker is lined with", LININGS, "foam25", group=LID, open=True)
     lined_share = ask(
-        "Share of its inside that is lined", "60 %", group=LID, at_least="0 %", at_most="100 %",
+        "Share of its inside that is lined", "19 %", group=LID, at_least="0 %", at_most="100 %",
         when=is_one_of("lining", *SOFT_LININGS),
-        help="What lies close to the motor, or before its air inlet, stays bare.",
+        help="A long side is about a fifth. What lies close to the motor, or before its air inlet, "
+        "stays bare.",
     )  # fmt: skip
 
     cabin_length = ask("Cabin's length", "3.2 m", group=CABIN, at_least="1 m", at_most="20 m")
@@ -274,9 +272,9 @@ def _headline(q: Values, found: Sounds, show: Report) -> None:
     if abs(ear.air_a - ear.floor_a) < sound.STRUCTURE_BORNE_UNCERTAINTY:
         show.headline("Air and floor bring about as much of it: mend both.")
     elif ear.air_a > ear.floor_a:
-        show.headline("What you hear comes through the air: walls, gaps and lining decide.")
+        show.headline("Most of it comes through the air: walls, gaps and lining decide.")
     else:
-        show.headline("What you hear comes through the floor: mounts and floor decide.")
+        show.headline("Most of it comes through the floor: mounts and floor decide.")
 
 
 def _ear(q: Values, found: Sounds) -> Heard:
@@ -321,11 +319,11 @@ def _talk_and_film(q: Values, found: Sounds, show: Report) -> None:
         carries = q.talk * 10 ** (spare / 20)
         # Across the cabin is all that can be told of it, and twice as far as wanted all one needs.
         across = max(math.hypot(q.cabin_length, q.cabin_width), 2 * q.talk)
-        over = "over {c}" if carries < across else "throughout the cabin"
+        told = "carries {c}" if carries < across else "is understood throughout the cabin"
         show.figure(
             "talk", "A normal voice carries", min(carries, across), "m", at_least=q.talk,
-            by_ear=True, note="" if carries < across else over,
-            says=line(where + f" a normal voice is understood {over}, and {{w}} are wanted",
+            by_ear=True, note="" if carries < across else "throughout the cabin",
+            says=line(where + f" a normal voice {told}; {{w}} are wanted",
                       c=(carries, "m"), w=(q.talk, "m"), **at),
         )  # fmt: skip
     elif q.doing == "film":
@@ -449,8 +447,9 @@ def _changes(q: Values) -> Iterator[Change]:
 
 
 def _line_it(q: Values) -> Change:
-    """Foam; in place of foam, fibre."""
-    better = "fibre50" if q.lining == "foam25" else "foam25"
+    """Foam, on more of it where little is lined; in place of foam, fibre."""
+    foamed = q.lining == "foam25" and q.lined_share >= USUAL_SHARE
+    better = "fibre50" if foamed else "foam25"
     share = max(q.lined_share, USUAL_SHARE)
     thick, words = LINE_WITH[better]
     return (
