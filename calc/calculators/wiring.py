@@ -12,6 +12,7 @@ from ..inputs import Inputs, Refusal, Values, ask, choice, is_one_of, is_set, wh
 from ..models.cables import Cable, Duty, Side, ampacity_source, column_words, fitting, thickest
 from ..models.feed import Feed, feed_of
 from ..models.guards import (
+    BRANCH_DEVICES,
     FUSES,
     PROPOSE,
     SPARE_TO_START,
@@ -22,30 +23,31 @@ from ..models.guards import (
     fuse_kind,
     motor_branch,
 )
-from ..models.load import Load, Rush, connected_voltage, load_of, rated_current, starting_current
-from ..models.motor_fit import MotorFit, motor_fit
-from ..models.on_bank import misfit
+from ..models.load import Load, Rush, connected_voltage, rated_current
+from ..models.motor_fit import motor_fit
+from ..models.on_bank import misfit, surge
 from ..models.one_line import one_line
-from ..models.sources import plate_of
-from ..models.ways import again
+from ..models.water import Water
+from ..models.ways import POWER_STEP, again
 from ..models.wiring_view import (
     FAMILY,
     OVERLOAD_STEP,
-    at_start,
     battery_parts,
     choices_table,
     digits,
     heat_chart,
     inverter_part,
+    kept_at_start,
     motor_parts,
     notes,
     remedies,
     sizes_table,
     start_volts_chart,
     torque_chart,
+    volts_at_start,
 )
-from ..physics import conductors, protection
-from ..report import Amount, Line, Option, Report, amount, least, line, most
+from ..physics import batteries, conductors, inverters, protection
+from ..report import FAILS, Amount, Line, Option, Report, amount, least, line, most
 
 TITLE = "Wiring"
 DC, MAINS, ALLOWED = "Battery cable and fuse", "Motor branch", "What may be lost on the way"
@@ -54,12 +56,10 @@ SIZES = {size.name: size.name for size in (*conductors.GAUGES, *conductors.METRI
 HEAVY = {name: name for name in SIZES if conductors.conductor(name).area > 3.9e-6}
 LIGHT = {name: name for name in SIZES if conductors.conductor(name).area > 1.4e-6}
 INSULATION = {f"{t}": f"{t} °C ({t * 9 // 5 + 32} °F)" for t in (60, 75, 80, 90, 105, 125, 200)}
-BRANCH = {
-    "inverse-time breaker": "a circuit breaker",
-    "dual-element fuse": "slow (dual-element) fuses",
-    "non-time-delay fuse": "quick fuses",
-}
 LEAST_DC_AREA, LEAST_AC_AREA = 3.9e-6, 1.45e-6  # m²; AWG 10 or 4 mm², AWG 14 or 1.5 mm²
+WRONG_VOLTS = 0.25  # off the motor's: another motor, or another connection
+OTHER_BANK, TOO_WEAK, TOO_HOT = "made for another bank", "too weak for this pump", "too hot here"
+NOT_ENOUGH = (TOO_WEAK, TOO_HOT)
 AT_A_GLANCE = ("dc-copper", "fuse", "breaker")  # figures that come first, on a card above all
 
 
@@ -154,7 +154,7 @@ class Asks(Inputs):
         "Live wires in the same bundle", "2", at_least=2, at_most=60, group=MAINS,
         help="Line and neutral of this branch are two; the earth wire does not count.",
     )  # fmt: skip
-    branch_device = choice("The branch is protected by", BRANCH, group=MAINS,
+    branch_device = choice("The branch is protected by", BRANCH_DEVICES, group=MAINS,
                            when=is_one_of("wiring_rules", "us"))  # fmt: skip
     breaker = ask("Breaker or fuse in the branch", unit="A", above="0 A", at_most="600 A",
                   optional=True, group=MAINS, help="Leave it empty to have it chosen.")  # fmt: skip
@@ -180,36 +180,40 @@ def answer(q: Values, show: Report) -> None:
     right_volts(q)
     fit = motor_fit(q)
     fit.tell(show, "what its cables have to carry")
-    fits_bank = not q.has_inverter or inverter_fits(q, show)
-    if not fit.reckonable:
+    fault = inverter_misfit(q, show) if q.has_inverter else ""
+    water = fit.water
+    if water is None or not fit.reckonable:
         show.caution(*map(caution, ("mains", "battery", "estimate")))
         return
-    load, rush = the_load(q)
+    load, rush = water.load, water.rush
     sides = []
     feed = None
-    if q.has_inverter and fits_bank:
+    if q.has_inverter and fault != OTHER_BANK:
         feed = feed_of(q, load, rush)
+        fault = fault or inverter_fault(q, show, water, feed)
         sides.append(battery_side(q, show, feed))
     branch = motor_branch(q, load, rush)
-    sides.append(motor_side(q, show, load, rush, branch))
+    sides.append(motor_side(q, show, water, branch))
+    starts = motor_starts(q, show, water, sides[-1])
     headline(q, show, sides, feed)
-    pointers(q, show, sides[-1], feed, fit)
+    if fault in NOT_ENOUGH:
+        sized_all_the_same(q, show, sides)
     if show.brief:
         return
     show.figures.sort(key=lambda f: f.key not in AT_A_GLANCE)
     sizes_table(q, show, sides, feed)
+    remedies(q, show, sides, feed, water)
     for side in sides:
-        remedies(q, show, side, feed)
         choices_table(show, side)
     if feed is not None:
         start_volts_chart(show, sides[0])
-    torque_chart(q, show, load, rush, sides[-1])
+    torque_chart(q, show, water, sides[-1])
     heat_chart(show, sides[0])
-    parts = motor_parts(q, sides[-1])
+    parts = motor_parts(q, sides[-1], starts)
     if feed is not None:
-        parts = battery_parts(q, feed, sides[0]) + parts
+        parts = battery_parts(q, feed, sides[0], fault) + parts
     elif q.has_inverter:
-        parts.insert(0, inverter_part(q))
+        parts.insert(0, inverter_part(q, fault))
     show.drawing(one_line("one-line", "From source to motor in one line, dashed the earth", parts))
     notes(q, show, sides, feed, branch)
     show.caution(*map(caution, ("mains", "bonding", "battery", "rotation", "estimate")))
@@ -217,24 +221,137 @@ def answer(q: Values, show: Report) -> None:
         show.caution(caution("parallel"))
 
 
-def inverter_fits(q: Values, show: Report) -> bool:
-    """Tells where the inverter is made for other mains or another bank; whether for this bank."""
+# ---- what no cable mends, and where it is settled ----
+
+
+def inverter_misfit(q: Values, show: Report) -> Line | str:
+    """Fails an inverter that is made for other mains or another bank; what it is, in few words."""
     apart = Option("", "")
     misfit(q, apart)
-    on_its_mains = q
-    if q.inverter is not None:
-        own = q.inverter
+    on_its_mains, own = q, q.inverter
+    if own is not None:
         on_its_mains = again(q, ac_voltage=own.ac_voltage, ac_frequency=own.frequency)
     bank = Option("", "")
     unfit = misfit(on_its_mains, bank)
     show.failures += bank.failures
-    show.failures += [told for told in apart.failures if told not in bank.failures]
+    foreign = [told for told in apart.failures if told not in bank.failures]
+    show.failures += foreign
     if unfit:
         show.headline("There is no cable to choose between this bank and this inverter: they do "
                       "not belong together. Settle that first, on the page Power.")  # fmt: skip
         show.remedy("An inverter made for a bank of {v}, its cut-off included; or a bank for this "
                     "inverter.", v=(q.bank_voltage, "V"))  # fmt: skip
-    return not unfit
+    if foreign and not show.brief:
+        mains_remedy(q, show, on_its_mains)
+    if unfit:
+        return OTHER_BANK
+    if not foreign:
+        return ""
+    return line("made for {v} {f}", v=(own.ac_voltage, "V"), f=(own.frequency, "Hz"))
+
+
+def mains_remedy(q: Values, show: Report, on_its_mains: Values) -> None:
+    """Which of mains and inverter has to change: the one that does not suit the motor."""
+    own = q.inverter
+    if motor_suits(on_its_mains):
+        told = line("“Mains on board” of {v} and {f}: this inverter gives them, and the motor is "
+                    "made for them.", v=(own.ac_voltage, "V"), f=(own.frequency, "Hz"))  # fmt: skip
+    else:
+        told = line("An inverter that gives {v} at {f}"
+                    + ("." if motor_suits(q) else ", and a motor made for them."),
+                    v=(q.ac_voltage, "V"), f=(q.ac_frequency, "Hz"))  # fmt: skip
+    show.remedies.insert(0, told)
+
+
+def motor_suits(q: Values) -> bool:
+    """Whether the motor is made for these mains."""
+    rated = connected_voltage(q.unit.motor, q.ac_voltage)
+    return abs(q.ac_voltage / rated - 1) <= WRONG_VOLTS and motor_fit(q).sound
+
+
+def inverter_fault(q: Values, show: Report, water: Water, feed: Feed) -> str:
+    """Fails an inverter that can't run the pump or start it; in few words why, if so.
+
+    Judged as on the page Power, without other loads: this page does not ask for them.
+    """
+    inverter = feed.inverter
+    runs, starts = water.apparent(0.0), surge(again(q, inverter_load=0.0), water)
+    if q.ambient_temperature > inverter.hottest:
+        show.fail(
+            "the inverter stands in air of {t} and switches off above {m}, whatever the cable; "
+            "settle that first, on the page Power",
+            t=(q.ambient_temperature, "°C"), m=(inverter.hottest, "°C"),
+        )  # fmt: skip
+        show.remedy("A place for the inverter where the air is no warmer than {m}.",
+                    m=most(inverter.hottest, "°C"))  # fmt: skip
+        return TOO_HOT
+    if units.trim(runs) <= units.trim(inverter.continuous) and (
+        units.trim(starts) <= units.trim(inverter.surge)
+    ):
+        return ""
+    show.fail(
+        "this inverter can't " + ("start" if runs <= inverter.continuous else "run")
+        + " the pump, whatever the cable: it gives {c} and {s} for a start, and the pump alone "
+        "asks {a} and {b}; settle that first, on the page Power",
+        c=(inverter.continuous, "VA"), s=(inverter.surge, "VA"), a=(runs, "VA"), b=(starts, "VA"),
+    )  # fmt: skip
+    heat = inverters.temperature_derating(q.ambient_temperature)
+    if heat > 0:
+        power = least(runs / heat, "VA", POWER_STEP)
+        for_start = max(power, least(starts / heat, "VA", POWER_STEP), key=lambda a: a.value)
+        show.remedy(
+            "An inverter of {c} continuous and {s} for {t}, rated at {r}, carries the pump alone; "
+            "its cable and fuse are then to be asked for anew.",
+            c=power, s=for_start, t=least(q.start_time, "s"),
+            r=(batteries.RATED_TEMPERATURE, "°C"),
+        )  # fmt: skip
+    return TOO_WEAK
+
+
+def motor_starts(q: Values, show: Report, water: Water, motor: Side) -> bool:
+    """Whether the motor turns the pump from rest, as on the page Power, and behind its cable."""
+    duty, cable = motor.duty, motor.cable
+    bare = water.start_torque(q.ac_voltage / water.load.motor.voltage)
+    here = water.start_torque(volts_at_start(q, water, duty, cable.size, q.ac_run))
+    if units.trim(bare) < 1:
+        show.fail(
+            "the motor can't start the pump, whatever the cable: it gives {t} of the torque that "
+            "turns it; settle that first, on the page Power", t=short_of_all(bare),
+        )  # fmt: skip
+        return False
+    if units.trim(here) >= 1:
+        return True
+    show.fail(
+        "behind this cable the motor can't start the pump: it gives {t} of the torque that turns "
+        "it, and {b} without the cable's loss", t=short_of_all(here), b=(bare, "%"),
+    )  # fmt: skip
+    thicker = (
+        size.name for size in conductors.FAMILIES[cable.size.family]
+        if size.area >= duty.least_area and duty.judged(size, 1) != FAILS
+        and water.start_torque(volts_at_start(q, water, duty, size, q.ac_run)) >= 1
+    )  # fmt: skip
+    name = next(thicker, None)
+    if name and not show.brief:
+        show.remedy("Cable to the motor: {size} leaves it the torque that starts the pump.",
+                    size=name)  # fmt: skip
+    return False
+
+
+def short_of_all(share: float) -> Amount:
+    """A share that is not the whole, and must not be rounded to it."""
+    return most(share, "%") if share > 0.99 else amount(share, "%")
+
+
+def sized_all_the_same(q: Values, show: Report, sides: list[Side]) -> None:
+    """What the cables are sized for where the inverter can't give it."""
+    duty = sides[0].duty
+    show.headline(
+        "These are sized for the pump all the same, {a} from the bank running and {b} at its "
+        "start, as if the inverter gave it."
+        + (" Another inverter may ask for another battery cable and fuse."
+           if q.dc_load == "inverter" else ""),
+        a=(duty.current, "A"), b=(duty.start, "A"),
+    )  # fmt: skip
 
 
 def headline(q: Values, show: Report, sides: list[Side], feed: Feed | None) -> None:
@@ -257,33 +374,6 @@ def headline(q: Values, show: Report, sides: list[Side], feed: Feed | None) -> N
     else:
         show.headline(start + ", its {device} rated {breaker}.", ac=motor.cable.name,
                       device=motor.device, breaker=(motor.rating, "A"))  # fmt: skip
-
-
-def pointers(q: Values, show: Report, motor: Side, feed: Feed | None, fit: MotorFit) -> None:
-    """What no cable mends, and where it is settled: the inverter's power, the motor's start."""
-    if feed is not None and not feed.inverter_runs:
-        show.headline(
-            "But this inverter can't run the pump, whatever the cable: it gives {c} and {s} for a "
-            "start, and the motor alone asks {a} and {b}. Settle that first, on the page Power.",
-            c=(feed.inverter.continuous, "VA"), s=(feed.inverter.surge, "VA"),
-            a=(feed.apparent, "VA"), b=(feed.surge, "VA"),
-        )  # fmt: skip
-    water = fit.water
-    if water is None:
-        return
-    bare = water.start_torque(q.ac_voltage / water.load.motor.voltage)
-    begin = at_start(q, water.rush, motor.duty, motor.cable.size, q.ac_run)
-    here = water.start_torque(math.sqrt(begin.torque_ratio))
-    if bare < 1:
-        show.headline(
-            "But the motor can't start the pump, whatever the cable: it gives {t} of the torque "
-            "that turns it. Settle that first, on the page Power.", t=(bare, "%"),
-        )  # fmt: skip
-    elif here < 1:
-        show.headline(
-            "But behind this cable the motor can't start the pump: it gives {t} of the torque "
-            "that turns it, and {b} without the cable's loss.", t=(here, "%"), b=(bare, "%"),
-        )  # fmt: skip
 
 
 def bank_words(show: Report, bank: Side, feed: Feed) -> None:
@@ -328,21 +418,12 @@ def shorted(feed: Feed, breaks: float) -> Amount:
 def right_volts(q: Values) -> None:
     """Refuses a supply that is for another motor or another connection."""
     rated = connected_voltage(q.unit.motor, q.ac_voltage)
-    if abs(q.ac_voltage / rated - 1) > 0.25:
+    if abs(q.ac_voltage / rated - 1) > WRONG_VOLTS:
         raise Refusal(
             "ac_voltage",
             f"this motor is made for {rated:.0f} V; at {q.ac_voltage:.0f} V it is the wrong motor "
             "or the wrong connection, and no cable mends that",
         )
-
-
-def the_load(q: Values) -> tuple[Load, Rush]:
-    """The pump's load and the motor's start on a supply that `motor_fit` can reckon with."""
-    load = load_of(q.unit, voltage=q.ac_voltage, frequency=q.ac_frequency)
-    try:
-        return load, starting_current(plate_of(q), q.ac_voltage)
-    except ValueError as error:
-        raise Refusal("code_letter", f"{error}") from None
 
 
 def insulation(q: Values, side: str) -> float:
@@ -412,8 +493,9 @@ def battery_side(q: Values, show: Report, feed: Feed) -> Side:
     return side
 
 
-def motor_side(q: Values, show: Report, load: Load, rush: Rush, branch: Branch) -> Side:
+def motor_side(q: Values, show: Report, water: Water, branch: Branch) -> Side:
     """Judges cable, breaker and overload between the inverter or panel and the motor."""
+    load, rush = water.load, water.rush
     duty = Duty(
         "ac", "cable to the motor", q.ac_run, load.at_work.current, rush.current,
         branch.conductor, breaker_guard(q, branch), q.ac_voltage, q.ac_drop * q.ac_voltage,
@@ -428,10 +510,11 @@ def motor_side(q: Values, show: Report, load: Load, rush: Rush, branch: Branch) 
         no_cable(show, side)
     motor_steps(q, show, load, rush, branch, side)
     cable_figures(show, side)
-    begin = at_start(q, rush, duty, cable.size, q.ac_run)
     show.figure(
-        "torque", "Torque the motor keeps at the start", begin.torque_ratio, "%", digits=2,
-        note="of what it gives at the volts on its plate; the inverter is taken to hold its own",
+        "torque", "Torque the motor keeps at the start",
+        kept_at_start(q, water, duty, cable.size, q.ac_run), "%", digits=2,
+        note="of what it gives at the volts on its plate; the inverter is taken to hold its own"
+        + ("" if water.softness is None else ", and the soft starter its current"),
     )  # fmt: skip
     breaker_figures(show, branch, side)
     overload_figures(q, show, load)

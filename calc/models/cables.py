@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ..physics import conductors
 from ..physics.conductors import Conductor
@@ -49,11 +49,22 @@ class Duty:
         """What the copper is taken to run at [K]."""
         return min(HOT, self.insulation)
 
+    def allowed_at_start(self, spare: float = 0.0, volts_spare: float | None = None) -> float:
+        """Volts that may be lost at the start: as allowed, or down to the cut-off.
+
+        With a share of the limits to spare, another one for what the far end keeps over its
+        cut-off where `volts_spare` is given; nought or less where the source leaves none.
+        """
+        allowed = (1 - spare) * self.start_drop
+        if self.start_volts <= self.cut_off:
+            return allowed
+        over = spare if volts_spare is None else volts_spare
+        return min(allowed, self.start_volts - (1 + over) * self.cut_off)
+
     @property
-    def allowed_at_start(self) -> float:
-        """Volts that may be lost at the start: as allowed, or down to the cut-off."""
-        spare = self.start_volts - self.cut_off
-        return min(self.start_drop, spare) if spare > 0 else self.start_drop
+    def spares_a_tenth(self) -> bool:
+        """Whether the source itself keeps a tenth above the cut-off, so that a cable could."""
+        return self.start_volts >= (1 + TIGHT_MARGIN) * self.cut_off
 
     def ampacity(self, size: Conductor, parallel: int) -> float:
         """What so many in parallel may carry where they lie [A]."""
@@ -87,11 +98,13 @@ class Duty:
         """Volts left at the far end at the start, behind a run [m, one way]."""
         return max(0.0, self.start_volts - self.lost(size, parallel, start=True) * run)
 
-    def longest(self, size: Conductor, parallel: int) -> float:
+    def longest(self, size: Conductor, parallel: int, spare: float = 0.0) -> float:
         """Longest run [m, one way] by the volts lost, running and at the start."""
-        running = self.drop / self.lost(size, parallel)
+        running = (1 - spare) * self.drop / self.lost(size, parallel)
         at_start = self.lost(size, parallel, start=True)
-        return min(running, self.allowed_at_start / at_start) if at_start else running
+        if not at_start:
+            return running
+        return min(running, self.allowed_at_start(spare) / at_start)
 
     def heat(self, size: Conductor, parallel: int) -> float:
         """Heat [W] given off by each metre of the run, out and back."""
@@ -154,17 +167,35 @@ class Side:
     def limit(self) -> float:
         return self.duty.guard.limit(self.alone)
 
+    @property
+    def words(self) -> str:
+        """Its cable, at the head of a sentence."""
+        return self.duty.name[0].upper() + self.duty.name[1:]
 
-def smallest(duty: Duty, family: str, spare: float = TIGHT_MARGIN) -> Cable | None:
-    """The smallest cable of a family that does, with a share of every limit to spare."""
+    @property
+    def guard_word(self) -> str:
+        """Its fuse or breaker, at the head of a sentence."""
+        return "Fuse" if self.duty.key == "dc" else self.device[0].upper() + self.device[1:]
+
+
+def smallest(
+    duty: Duty, family: str, spare: float = TIGHT_MARGIN, volts_spare: float | None = None
+) -> Cable | None:
+    """The smallest cable of a family that does, with a share of every limit to spare.
+
+    `volts_spare` is another share for what the far end keeps at the start over its cut-off: how
+    much is left of that hangs on the source as well.
+    """
     if duty.hopeless:
         return None
-    left = 1 - spare
+    lost = duty.allowed_at_start(spare, volts_spare)
+    if lost <= 0:
+        return None
     try:
         found = conductors.smallest(
-            family, duty.current, 2 * duty.run, left * duty.drop, duty.insulation,
+            family, duty.current, 2 * duty.run, (1 - spare) * duty.drop, duty.insulation,
             duty.temperature, least_ampacity=duty.wanted * (1 + spare),
-            starting_current=duty.start, allowed_starting_drop=left * duty.allowed_at_start,
+            starting_current=duty.start, allowed_starting_drop=lost,
             power_factor=duty.power_factor, starting_power_factor=duty.start_power_factor,
             frequency=duty.frequency, engine_space=duty.engine_space, bundled=duty.bundled,
             voltage=duty.voltage, most_parallel=duty.most_parallel, least_area=duty.least_area,
@@ -186,8 +217,15 @@ DECIDED = {
 
 
 def fitting(duty: Duty, family: str) -> Cable | None:
-    """The smallest that does with a tenth to spare, else the smallest that does at all."""
-    return smallest(duty, family) or smallest(duty, family, 0.0)
+    """The smallest that does with a tenth to spare, else the smallest that does at all.
+
+    Where the source leaves few volts at the start, no cables are heaped up for a tenth of them: the
+    tenth is then of all that the cable itself decides.
+    """
+    plain = smallest(duty, family, volts_spare=0.0)
+    if plain is None:
+        return smallest(duty, family, 0.0)
+    return smallest(replace(duty, most_parallel=plain.parallel), family) or plain
 
 
 def thickest(duty: Duty, family: str) -> Cable:

@@ -15,6 +15,11 @@ FUSES = {
     "class T": "class T", "MRBF": "terminal fuse (MRBF)", "ANL": "ANL", "mega": "mega",
     "midi": "midi", "blade": "blade",
 }  # fmt: skip
+BRANCH_DEVICES = {
+    "inverse-time breaker": "a circuit breaker",
+    "dual-element fuse": "slow (dual-element) fuses",
+    "non-time-delay fuse": "quick fuses",
+}
 LOW_VOLTAGE = 50.0  # V; from here up 33 CFR 183.455(c) is stricter
 TWO_LIVE = 190.0  # V; above it both wires of a US branch are live
 SPARE_TO_START = 1 + TIGHT_MARGIN  # of a breaker over what it must pass
@@ -65,15 +70,27 @@ class Guard:
         """Whether the stated one is too large for the motor, whatever the cable."""
         return bool(self.stated and self.ceiling and self.stated > self.ceiling * (1 + 1e-9))
 
+    @property
+    def _low(self) -> bool:
+        """Whether no cable gives the stated one a tenth over what must pass it."""
+        return bool(self.stated and self.stated / self.least - 1 < TIGHT_MARGIN - 1e-9)
+
+    @property
+    def _high(self) -> bool:
+        """Whether no cable gives the stated one a tenth under what the motor allows."""
+        return bool(
+            self.stated and self.ceiling and 1 - self.stated / self.ceiling < TIGHT_MARGIN - 1e-9
+        )
+
     def to_size_by(self) -> Guard:
-        """What to size a cable by: without a fault of the stated rating that no cable mends."""
-        if self.too_small:
+        """What to size a cable by: without what no cable mends in the stated rating."""
+        if self._low:
             return replace(self, stated=None)
-        return replace(self, ceiling=None) if self.too_large else self
+        return replace(self, ceiling=None) if self._high else self
 
     def right(self) -> Guard:
         """The same, without a stated rating that no cable could make right."""
-        return replace(self, stated=None) if self.too_small or self.too_large else self
+        return replace(self, stated=None) if self._low or self._high else self
 
     def span(self, ampacity: float) -> tuple[float, float] | None:
         """The smallest and the largest rating to be had that do; None where none does."""

@@ -8,14 +8,40 @@ from dataclasses import replace
 
 from ..equipment.choices import CHEMISTRIES
 from ..inputs import Values
-from ..physics import conductors, protection, starting
+from ..physics import conductors, protection, pumps, starting
 from ..physics.conductors import Conductor
-from ..report import Axis, Chart, Line, Mark, Report, Series, amount, least, line, most
+from ..report import (
+    FAILS,
+    FITS,
+    TIGHT_MARGIN,
+    Axis,
+    Chart,
+    Line,
+    Mark,
+    Report,
+    Series,
+    amount,
+    least,
+    line,
+    most,
+)
 from .cables import DECIDED, Cable, Duty, Side, fitting, neighbours, smallest
 from .feed import Feed
-from .guards import FUSES, PROPOSE, STRONGEST, Branch, fuse_kind, two_pole
-from .load import Load, Rush, connected_voltage, rated_current
+from .guards import (
+    BRANCH_DEVICES,
+    FUSES,
+    PROPOSE,
+    STRONGEST,
+    Branch,
+    breaker_guard,
+    fuse_kind,
+    motor_branch,
+    two_pole,
+)
+from .load import rated_current
 from .one_line import Part
+from .water import Water
+from .ways import again
 
 FAMILY = {"us": "AWG", "iso": "mm²"}
 FAMILIES = tuple(conductors.FAMILIES)
@@ -30,13 +56,23 @@ def digits(value: float, limit: float) -> int:
     return 3 if abs(value / limit - 1) < 0.1 else 2
 
 
-def at_start(q: Values, rush: Rush, duty: Duty, size: Conductor, run: float) -> starting.Start:
-    """The motor at rest behind a run of cable [m, one way] on a supply that holds its volts."""
-    return starting.start(
-        q.ac_voltage, connected_voltage(q.unit.motor, q.ac_voltage), rush.current,
-        rush.power_factor, cable_resistance=2 * run * duty.ohms(size),
-        cable_reactance=2 * run * duty.reactance(size),
-    )  # fmt: skip
+def volts_at_start(q: Values, water: Water, duty: Duty, size: Conductor, run: float) -> float:
+    """Share of its rated voltage that the motor at rest has behind a run of cable [m, one way].
+
+    The supply holds its volts; a soft starter is taken to let all through, for what it holds back
+    is `Water.start_torque`'s business: its current falls only once it has nothing left to hold.
+    """
+    volts, rush = water.load.motor.voltage, water.rush
+    return math.sqrt(starting.start(
+        q.ac_voltage, volts, rush.current / (water.softness or 1.0), rush.power_factor,
+        cable_resistance=2 * run * duty.ohms(size), cable_reactance=2 * run * duty.reactance(size),
+    ).torque_ratio)  # fmt: skip
+
+
+def kept_at_start(q: Values, water: Water, duty: Duty, size: Conductor, run: float) -> float:
+    """Torque [ratio] at the start behind a run of cable, over that at the volts on the plate."""
+    given = water.start_torque(volts_at_start(q, water, duty, size, run))
+    return given / water.start_torque(1.0)
 
 
 # ---- tables and inverse answers ----
@@ -48,11 +84,12 @@ def sizes_table(q: Values, show: Report, sides: Sequence[Side], feed: Feed | Non
     spare = True
     for side in sides:
         duty = replace(side.duty, guard=side.duty.guard.right())
-        found = [smallest(duty, family) for family in FAMILIES]
-        if not any(found):
-            found = [fitting(duty, family) for family in FAMILIES]
+        found = [None if duty.hopeless else fitting(duty, family) for family in FAMILIES]
+        ours = found[FAMILIES.index(FAMILY[q.wiring_rules])]
+        if ours is None or does(duty, ours) != FITS:
             spare = False
-        ours = next((c for c in found if c and c.size.family == FAMILY[q.wiring_rules]), None)
+        else:
+            found = [cable if cable and does(duty, cable) == FITS else None for cable in found]
         why = DECIDED[ours.decided_by] if ours else "the bank" if duty.hopeless else "none does"
         rows.append((
             duty.name.capitalize(), *(cable.name if cable else "none" for cable in found), why,
@@ -108,37 +145,119 @@ def choices_table(show: Report, side: Side) -> None:
     )  # fmt: skip
 
 
-def remedies(q: Values, show: Report, side: Side, feed: Feed | None) -> None:
-    """How far this cable reaches, the smallest that does, and the fuse or breaker it may have.
+def does(duty: Duty, cable: Cable) -> str:
+    """How a cable would do on a run."""
+    return duty.judged(cable.size, cable.parallel)
+
+
+def remedies(
+    q: Values, show: Report, sides: Sequence[Side], feed: Feed | None, water: Water
+) -> None:
+    """First what turns the verdict; how far a run reaches is a remedy only where all fits.
 
     Each holds when it is typed back in, as it is shown.
     """
-    duty, cable = side.duty, side.cable
-    if duty.hopeless:
+    for side in sides:
+        if not side.duty.hopeless:
+            _other_cable(show, side)
+            _other_guard(show, side)
+        if side.duty.key == "dc" and feed is not None and not side.duty.hopeless:
+            kinds(q, show, side, feed)
+            _nearer_fuse(q, show)
+    _other_device(q, show, sides[-1], water)
+    told = show.remedies if show.verdict == FITS else show.notes
+    for side in sides:
+        if not side.duty.hopeless:
+            told += reaches(side)
+
+
+def _other_cable(show: Report, side: Side) -> None:
+    """The cable that would do better on its run, if one does; else what it would take instead."""
+    duty = side.duty
+    sized = replace(duty, guard=duty.guard.to_size_by())
+    now = does(sized, side.cable)
+    if now == FITS:
         return
-    guard = duty.guard
+    own = side.cable.size.family
+    families = sorted(FAMILIES, key=lambda family: family != own)
+    better = next((c for c in (smallest(sized, family) for family in families) if c), None)
+    if better is not None:
+        show.remedy(side.words + ": {size} does, with a tenth to spare.", size=better.name)
+        return
+    if now == FAILS and (some := fitting(sized, own)) is not None:
+        show.remedy(side.words + ": {size} does, though with less than a tenth to spare.",
+                    size=some.name)  # fmt: skip
+    if not duty.spares_a_tenth:
+        show.remedy(
+            "No cable leaves the inverter a tenth above its cut-off: before any cable the bank is "
+            "down to {v} at the start. One that keeps more than {w} would.",
+            v=(duty.start_volts, "V"), w=least((1 + TIGHT_MARGIN) * duty.cut_off, "V"),
+        )  # fmt: skip
+        return
+    far = duty.longest(side.cable.size, side.cable.parallel, TIGHT_MARGIN)
+    if far < duty.run and does(replace(sized, run=far), side.cable) == FITS:
+        show.remedy("A shorter run: over {m} the " + duty.name + ", {size}, has a tenth to spare.",
+                    m=most(far, "m"), size=side.cable.name)  # fmt: skip
+
+
+def _other_guard(show: Report, side: Side) -> None:
+    """The fuse or breaker that would do better than the stated one."""
+    guard = side.duty.guard
+    if guard.stated is None or guard.spare(side.alone) >= TIGHT_MARGIN - 1e-9:
+        return
+    free = replace(guard, stated=None)
+    rating = free.rating(side.alone)
+    if rating and free.spare(side.alone) > guard.spare(side.alone):
+        show.remedy(side.guard_word + " for the " + side.duty.name + ", {size}: {r} does.",
+                    size=side.cable.name, r=(rating, "A"))  # fmt: skip
+
+
+def _other_device(q: Values, show: Report, motor: Side, water: Water) -> None:
+    """What else protects the motor's branch, where no rating of its device has a tenth to spare."""
+    guard = motor.duty.guard
+    if q.wiring_rules != "us" or guard.stated or guard.spare(motor.alone) >= TIGHT_MARGIN - 1e-9:
+        return
+    for device, word in BRANCH_DEVICES.items():
+        form = again(q, branch_device=device)
+        other = breaker_guard(form, motor_branch(form, water.load, water.rush))
+        rating = other.rating(motor.alone)
+        if rating and other.spare(motor.alone) >= TIGHT_MARGIN - 1e-9:
+            show.remedy("In the motor's branch " + word + " of {r}.", r=(rating, "A"))
+            return
+
+
+def _nearer_fuse(q: Values, show: Report) -> None:
+    """Where a fuse that is far from its battery would sit right."""
+    near = (1 - TIGHT_MARGIN) * protection.fuse_distance(q.fuse_sheathed)
+    if q.fuse_distance > near:
+        show.remedy("The fuse no farther than {d} from the battery's terminal, along the cable.",
+                    d=most(near, "mm"))  # fmt: skip
+
+
+def reaches(side: Side) -> list[Line]:
+    """How far this cable reaches, the smallest that does, and the fuse or breaker it may have."""
+    duty, cable = side.duty, side.cable
+    guard, told = duty.guard, []
     thin = duty.too_thin(cable.size, cable.parallel)
     if side.carries >= duty.wanted and guard.spare(side.alone) >= 0 and not thin:
         far = duty.longest(cable.size, cable.parallel)
-        show.remedy(
+        told.append(line(
             "The " + duty.name + ", {size}, reaches {most} one way; your run is {run}.",
             size=cable.name, most=most(min(far, MOST_RUN[duty.key]), "m"), run=(duty.run, "m"),
-        )  # fmt: skip
+        ))  # fmt: skip
     bare = [smallest(duty, family, 0.0) for family in FAMILIES]
     names = [c.name for c in bare if c]
     if names:
-        show.remedy("The smallest " + duty.name + " that does at all: {names}.",
-                    names=" or ".join(names))  # fmt: skip
+        told.append(line("The smallest " + duty.name + " that does at all: {names}.",
+                         names=" or ".join(names)))  # fmt: skip
     span = guard.span(side.alone)
     if span:
-        word = "Fuse" if duty.key == "dc" else side.device[0].upper() + side.device[1:]
-        show.remedy(
-            word + " for the " + duty.name + ", {size}: "
+        told.append(line(
+            side.guard_word + " for the " + duty.name + ", {size}: "
             + ("from {low} to {high}." if span[0] < span[1] else "{low} and no other."),
             low=(span[0], "A"), high=(span[1], "A"), size=cable.name,
-        )  # fmt: skip
-    if duty.key == "dc" and feed is not None:
-        kinds(q, show, side, feed)
+        ))  # fmt: skip
+    return told
 
 
 def kinds(q: Values, show: Report, side: Side, feed: Feed) -> None:
@@ -209,28 +328,36 @@ def start_volts_chart(show: Report, side: Side) -> None:
     ))  # fmt: skip
 
 
-def torque_chart(q: Values, show: Report, load: Load, rush: Rush, side: Side) -> None:
+def torque_chart(q: Values, show: Report, water: Water, side: Side) -> None:
     """Why too long is a stall: the torque left at the start by the length of the motor's cable."""
     duty, sizes = side.duty, curves(side)
     points = reach(duty.run, 0.1 * q.ac_voltage / duty.lost(sizes[0], 1, True))
     series = [
-        Series(
-            size.name, [(run, at_start(q, rush, duty, size, run).torque_ratio) for run in points]
-        )
+        Series(size.name, [(run, kept_at_start(q, water, duty, size, run)) for run in points])
         for size in sizes
     ]
-    motor = q.unit.motor
-    rated_torque = load.motor.output / (2 * math.pi * load.motor.speed)
-    asked = load.at_work.torque / (rated_torque * motor.start_torque)
+    torque = water.load.at_work.torque
+    loaded = pumps.starting_torque(torque, True) / pumps.starting_torque(torque, q.start_loaded)
+    asked = loaded / water.start_torque(1.0)
+    soft = water.softness is not None
+    law = (
+        "A soft starter holds its current and with it the torque, until so much is lost that it "
+        "lets all through; from there each curve falls, sooner for a thinner cable."
+        if soft
+        else "Torque goes with the square of the volts: each curve falls faster than the volts do, "
+        "and sooner for a thinner cable."
+    )
     show.chart(Chart(
         "torque", "Torque left to the motor at the start, by the length of its cable",
         Axis("Inverter or panel to motor, one way", "m", low=0),
         Axis("Torque at the start", "%", low=0, high=1.2), series,
-        limits=[Mark("90 % of its volts", 0.81), Mark("the pump against pressure", asked)],
+        limits=[*([] if soft else [Mark("90 % of its volts", 0.81)]),
+                *([Mark("the pump against pressure", asked)] if asked <= 1.2 else [])],
         marks=[Mark("your run", duty.run)],
-        summary="Torque goes with the square of the volts: each curve falls faster than the "
-        "volts do, and sooner for a thinner cable. Below the lower line the motor cannot turn a "
-        "pump that stands under pressure.",
+        summary=law + (
+            " Below the line for it the motor cannot turn a pump that stands under pressure."
+            if asked <= 1.2 else " A pump that stands under pressure asks for more than any of it."
+        ),
     ))  # fmt: skip
 
 
@@ -265,8 +392,8 @@ def guard_label(side: Side, word: str, kind: str = "") -> Line:
     return line(word.capitalize() + " {r}" + kind, r=(side.rating, "A"))
 
 
-def battery_parts(q: Values, feed: Feed, side: Side) -> list[Part]:
-    """From the bank to the inverter."""
+def battery_parts(q: Values, feed: Feed, side: Side, fault: Line | str) -> list[Part]:
+    """From the bank to the inverter, with what stands against that."""
     chemistry = CHEMISTRIES[q.bank_chemistry].rpartition("(")[2].rstrip(")")
     short = amount(feed.short_circuit, "kA", 2)
     breaks = protection.DEVICES[side.device].interrupts(feed.full_emf)
@@ -280,17 +407,18 @@ def battery_parts(q: Values, feed: Feed, side: Side) -> list[Part]:
         Part("switch", "Battery switch", line("for {r} all day", r=least(side.duty.wanted, "A"))),
         Part("cable", f"{side.cable.name} on each pole",
              line("{l} one way", l=(side.duty.run, "m"))),
-        inverter_part(q),
+        inverter_part(q, fault),
     ]  # fmt: skip
 
 
-def inverter_part(q: Values) -> Part:
-    """The inverter, with the mains on board that it is to give."""
+def inverter_part(q: Values, fault: Line | str) -> Part:
+    """The inverter, with the mains on board that it is to give, or why it can't serve here."""
     return Part("converter", line("Inverter {p}", p=(q.inverter_power, "VA")),
-                line("{v} {f}", v=(q.ac_voltage, "V"), f=(q.ac_frequency, "Hz")), True)  # fmt: skip
+                fault or line("{v} {f}", v=(q.ac_voltage, "V"), f=(q.ac_frequency, "Hz")),
+                True)  # fmt: skip
 
 
-def motor_parts(q: Values, side: Side) -> list[Part]:
+def motor_parts(q: Values, side: Side, starts: bool) -> list[Part]:
     """From the breaker, or the panel where there is no inverter, to the motor."""
     motor = q.unit.motor
     plate = rated_current(motor, q.ac_voltage)
@@ -315,7 +443,7 @@ def motor_parts(q: Values, side: Side) -> list[Part]:
         Part("switch", "Two-pole isolator", "at the motor, lockable"),
         Part("overload", overload, "or the motor's protector"),
         Part("motor", line("Motor {p}", p=(motor.rated_power, "W")),
-             line("{a} on its plate", a=(plate, "A")), True),
+             line("{a} on its plate", a=(plate, "A")) if starts else "can't start this pump", True),
     ]  # fmt: skip
 
 
