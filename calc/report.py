@@ -283,7 +283,7 @@ class Chart:
     limits: Sequence[Mark] = ()
     marks: Sequence[Mark] = ()
     bands: Sequence[Band] = ()
-    summary: str = ""
+    summary: Line | str = ""
 
     def as_data(self) -> dict[str, Any]:
         trim = units.trim

@@ -534,9 +534,11 @@ def _charts(q: Values, case: Case, show: Report) -> None:
     show.chart(
         _chart(
             q, case, "course", "Runs and rests, from cold" + case.unhindered, case.course, curves,
-            "Temperatures of air, frame and winding through runs and rests. They peak at "
-            f"{_degrees(case.air)}, {_degrees(case.frame)} and "
-            f"{_degrees(case.winding)} °C{case.unhindered}.",
+            line(
+                "Temperatures of air, frame and winding through runs and rests. They peak at {a}, "
+                "{f} and {w}" + case.unhindered + ".",
+                a=(case.air, "°C"), f=(case.frame, "°C"), w=(case.winding, "°C"),
+            ),
         )
     )  # fmt: skip
     if case.stopped:
@@ -552,13 +554,9 @@ def _charts(q: Values, case: Case, show: Report) -> None:
         )  # fmt: skip
 
 
-def _degrees(temperature: float) -> str:
-    return f"{temperature - air.ZERO_CELSIUS:.0f}"
-
-
 def _chart(
     q: Values, case: Case, key: str, title: str, course: thermal_network.Course,
-    nodes: Mapping[str, int], summary: str,
+    nodes: Mapping[str, int], summary: Line | str,
 ) -> Chart:  # fmt: skip
     """Temperatures over the runs and rests."""
     cycle = q.run_hours + q.rest_hours

@@ -132,7 +132,8 @@ def chart(made: Chart, system: str = "metric", prefix: str = "") -> str:
         elif placed:
             ends.append((placed[-1][1], series.label))
     parts += _end_labels(ends)
-    return _svg(f"{prefix}{made.key}", WIDTH, HEIGHT, "chart", made.title, made.summary or made.title,
+    told = made.summary.text(system) if isinstance(made.summary, Line) else made.summary
+    return _svg(f"{prefix}{made.key}", WIDTH, HEIGHT, "chart", made.title, told or made.title,
                 _words_last("".join(parts)))  # fmt: skip
 
 
