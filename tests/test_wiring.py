@@ -1276,6 +1276,27 @@ def test_the_first_remedy_turns_the_verdict(more: dict[str, str], changes: dict[
     assert not any(reach.text() in {r.text() for r in made.remedies} for reach in reaches_of(made))
 
 
+@pytest.mark.parametrize("boat", BOATS)
+@pytest.mark.parametrize("share", [0.3, 0.95, 1.3])
+def test_an_overload_relay_is_told_where_to_be_set(boat: str, share: float) -> None:
+    """Straight out of what the remedy says, the relay has a tenth to spare at either end."""
+    best = value(report(boat), "overload")
+    made = report(boat, overload=f"{best * share} A")
+    assert made.verdict == (TIGHT if share == 0.95 else FAILS)
+    low, high = re.findall(r"[\d.]+ A", made.remedies[0].text())
+    assert report(boat, overload=low).verdict == report(boat, overload=high).verdict == FITS
+    assert not report(boat, overload=high).remedies[0].text().startswith("The overload")
+
+
+def test_a_fuse_that_hardly_breaks_the_short_circuit_is_told_a_stronger_kind() -> None:
+    typed = {"fuse_kind": "ANL", "short_circuit": "5.8 kA"}
+    made = report("catamaran", **typed)
+    assert made.verdict == TIGHT
+    assert made.remedies[0].text().startswith("Kind of fuse that does with a tenth to spare: ")
+    assert report("catamaran", **{**typed, "fuse_kind": "class T"}).verdict == FITS
+    assert "class T" in made.remedies[0].text()
+
+
 @pytest.mark.parametrize(("boat", "more"), [("ketch", {"inverter": "lamp-12-2",
                                                        "bank": "lfp-12-400"}),
                                             ("catamaran", {"inverter": "lamp-24-3",

@@ -165,6 +165,7 @@ def remedies(
             kinds(q, show, side, feed)
             _nearer_fuse(q, show)
     _other_device(q, show, sides[-1], water)
+    _other_overload(q, show, water)
     told = show.remedies if show.verdict == FITS else show.notes
     for side in sides:
         if not side.duty.hopeless:
@@ -226,6 +227,21 @@ def _other_device(q: Values, show: Report, motor: Side, water: Water) -> None:
             return
 
 
+def _other_overload(q: Values, show: Report, water: Water) -> None:
+    """Where the overload relay would be set right, with a tenth to spare either way if it can."""
+    if q.overload is None:
+        return
+    motor, runs = q.unit.motor, water.load.at_work.current
+    limit = protection.overload_current(rated_current(motor, q.ac_voltage), motor.service_factor)
+    for spare in (TIGHT_MARGIN, 0.0):
+        low = least((1 + spare) * runs, "A", OVERLOAD_STEP)
+        high = most((1 - spare) * limit, "A", OVERLOAD_STEP)
+        if low.value <= high.value:
+            if not low.value <= q.overload <= high.value:
+                show.remedy("The overload relay set from {a} to {b}.", a=low, b=high)
+            return
+
+
 def _nearer_fuse(q: Values, show: Report) -> None:
     """Where a fuse that is far from its battery would sit right."""
     near = (1 - TIGHT_MARGIN) * protection.fuse_distance(q.fuse_sheathed)
@@ -275,13 +291,16 @@ def kinds(q: Values, show: Report, side: Side, feed: Feed) -> None:
         return
     if q.fuse_kind == PROPOSE:
         return
-    suit = [
-        FUSES[kind]
-        for kind, device in protection.DEVICES.items()
-        if device.interrupts(feed.full_emf) >= short and made_in(side, device.ratings)
-    ]
-    if suit and FUSES[q.fuse_kind] not in suit:
-        show.remedy("Kind of fuse that does: {kinds}.", kinds=" or ".join(suit))
+    for spare, words in ((0.0, ""), (TIGHT_MARGIN, " with a tenth to spare")):
+        suit = [
+            FUSES[kind]
+            for kind, device in protection.DEVICES.items()
+            if device.interrupts(feed.full_emf) >= short * (1 + spare)
+            and made_in(side, device.ratings)
+        ]
+        if suit and FUSES[q.fuse_kind] not in suit:
+            show.remedy("Kind of fuse that does" + words + ": {kinds}.", kinds=" or ".join(suit))
+            return
 
 
 def made_in(side: Side, ratings: Sequence[float]) -> bool:
