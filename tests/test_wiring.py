@@ -1034,6 +1034,20 @@ def test_a_motor_that_cannot_start_loaded_is_pointed_to_power() -> None:
     assert "start the pump" not in plain
 
 
+@pytest.mark.parametrize("boat", BOATS)
+def test_a_start_against_pressure_is_mended_at_the_valve(boat: str) -> None:
+    made = report(boat, start_loaded="yes")
+    assert made.verdict == FAILS and report(boat).verdict == FITS
+    assert "valve opened before the start" in made.remedies[0].text()
+    weak = report(boat, start_torque="10 %")
+    assert weak.verdict == FAILS and "Another way of starting" in weak.remedies[0].text()
+
+
+def test_a_stated_fuse_that_no_rating_betters_is_told_another_device() -> None:
+    made = report("ketch", wiring_rules="us", branch_device="dual-element fuse", breaker="10 A")
+    assert made.verdict == TIGHT and "In the motor's branch" in made.remedies[0].text()
+
+
 def test_a_cable_that_takes_the_last_of_the_torque_is_named() -> None:
     """0.9² of the volts leaves 81 % of the torque; a motor with a tenth to spare then stands."""
     typed = {"start": "direct", "start_loaded": "yes", "ac_size": "1.5 mm²"}

@@ -46,7 +46,7 @@ from ..models.wiring_view import (
     torque_chart,
     volts_at_start,
 )
-from ..physics import batteries, conductors, inverters, protection
+from ..physics import batteries, conductors, inverters, protection, pumps
 from ..report import FAILS, Amount, Line, Option, Report, amount, least, line, most
 
 TITLE = "Wiring"
@@ -317,6 +317,12 @@ def motor_starts(q: Values, show: Report, water: Water, motor: Side) -> bool:
         show.fail(
             "the motor can't start the pump, whatever the cable: it gives {t} of the torque that "
             "turns it; settle that first, on the page Power", t=short_of_all(bare),
+        )  # fmt: skip
+        unloaded = bare * pumps.starting_torque(1.0, True) / pumps.starting_torque(1.0, False)
+        show.remedy(
+            "The pressure regulating valve opened before the start, so that it does not start "
+            "against pressure." if q.start_loaded and unloaded >= 1 else
+            "Another way of starting, or a motor that gives more torque at its start."
         )  # fmt: skip
         return False
     if units.trim(here) >= 1:

@@ -215,11 +215,11 @@ def _other_guard(show: Report, side: Side) -> None:
 
 def _other_device(q: Values, show: Report, motor: Side, water: Water) -> None:
     """What else protects the motor's branch, where no rating of its device has a tenth to spare."""
-    guard = motor.duty.guard
-    if q.wiring_rules != "us" or guard.stated or guard.spare(motor.alone) >= TIGHT_MARGIN - 1e-9:
+    free = replace(motor.duty.guard, stated=None)
+    if q.wiring_rules != "us" or free.spare(motor.alone) >= TIGHT_MARGIN - 1e-9:
         return
     for device, word in BRANCH_DEVICES.items():
-        form = again(q, branch_device=device)
+        form = again(q, branch_device=device, breaker=None)
         other = breaker_guard(form, motor_branch(form, water.load, water.rush))
         rating = other.rating(motor.alone)
         if rating and other.spare(motor.alone) >= TIGHT_MARGIN - 1e-9:
