@@ -22,7 +22,7 @@ from .locker_case import Case, duct_resistance, largest_face, suction, unit_size
 _DOUBT = 0.2
 # Kelvins that an answer in whole degrees may tell too many.
 _ROUNDED = 0.5
-_AMBIENT_SHIFT = 60.0  # K, the most that a day is searched
+_TENTH = 0.1  # K, near enough where half degrees are told
 # Nobody makes water in a colder cabin, and no form takes a hotter one: such a day helps no one.
 _COLDEST, _HOTTEST = 278.15, 328.15
 # Bores [m] that ducts are sold in. Common practice, no source.
@@ -242,8 +242,9 @@ def _first_run(q: Values, case: Case, limits: locker.Limits) -> float:
 
 
 @lru_cache(maxsize=4)
-def _largest_shift(room: locker.Locker, aim: Aim) -> float:
-    """How much warmer [K] the day may be, negative: colder; minus infinity if none does.
+def _largest_shift(room: locker.Locker, aim: Aim, coldest: float, warmest: float) -> float:
+    """How much warmer [K] the day may be, negative: colder, between two shifts; minus infinity if
+    none does.
 
     A colder day moves what the air's margin is a share of, and so the aim with it.
     """
@@ -252,7 +253,7 @@ def _largest_shift(room: locker.Locker, aim: Aim) -> float:
         day = locker.warmed(room, shift)
         return locker.excess(day, aim.at(day.supply), None)
 
-    return roots.most_that_fits(excess, -_AMBIENT_SHIFT, _AMBIENT_SHIFT)
+    return roots.most_that_fits(excess, coldest, warmest, tolerance=_TENTH)
 
 
 def _warmest_day(q: Values, case: Case, aims: tuple[Aim, ...], show: Report) -> None:
@@ -265,12 +266,10 @@ def _warmest_day(q: Values, case: Case, aims: tuple[Aim, ...], show: Report) -> 
         now["{o} outside"] = q.outside_temperature
     if not now:
         return
-
-    def shift_to(aim: Aim) -> float:
-        shift = _largest_shift(case.room, aim)
-        return shift if min(now.values()) + shift > _COLDEST + 0.5 else -math.inf
-
-    shift, aim = _first(aims, shift_to)
+    coldest, warmest = _COLDEST + 0.5 - min(now.values()), _HOTTEST + 0.5 - max(now.values())
+    if coldest >= warmest:
+        return
+    shift, aim = _first(aims, lambda aim: _largest_shift(case.room, aim, coldest, warmest))
     if math.isinf(shift) or max(now.values()) + shift > _HOTTEST:
         return
     parts = {words: _most_day(day + shift) for words, day in now.items()}
