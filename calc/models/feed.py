@@ -45,11 +45,6 @@ class Feed:
         """Whether the bank gives all that is asked, with volts to spare for the cable."""
         return self.delivers and self.start_volts > self.cut_off
 
-    @property
-    def inverter_runs(self) -> bool:
-        """Whether the inverter can run the pump alone, and start it."""
-        return self.apparent <= self.inverter.continuous and self.surge <= self.inverter.surge
-
 
 def feed_of(q: Values, load: Load, rush: Rush) -> Feed:
     """The currents that the inverter takes, at the lowest charge and with all drop used up."""
