@@ -14,7 +14,6 @@ from .sources import Inverter, bank_of, depth_of, inverter_of
 class Feed:
     """The bank at its lowest charge [V, ohm] and the currents drawn from it [A, W].
 
-    `apparent` and `surge` are what the pump asks of the inverter, running and at the start [VA].
     The short circuit is that of the bank when it was new and is full.
     """
 
@@ -30,8 +29,6 @@ class Feed:
     pump: float
     full: float
     start: float
-    apparent: float
-    surge: float
     short_circuit: float
     delivers: bool
 
@@ -84,9 +81,8 @@ def feed_of(q: Values, load: Load, rush: Rush) -> Feed:
     )
     return Feed(
         inverter, emf, new.open_circuit_voltage(1.0), aged.cut_off, aged.resistance,
-        new.resistance, *powers, pump=pump, full=full, start=start, apparent=work.apparent_power,
-        surge=surge, short_circuit=q.short_circuit or short_circuit(new),
-        delivers=None not in points,
+        new.resistance, *powers, pump=pump, full=full, start=start,
+        short_circuit=q.short_circuit or short_circuit(new), delivers=None not in points,
     )  # fmt: skip
 
 
