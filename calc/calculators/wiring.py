@@ -9,13 +9,12 @@ from .. import units
 from ..boat import BoatSheet as boat
 from ..cautions import caution
 from ..inputs import Inputs, Refusal, Values, ask, choice, is_one_of, is_set, whole, yes_no
-from ..models.cables import Cable, Duty, Side, ampacity_source, column_words, fitting, thickest
+from ..models.cables import Cable, Duty, Side, column_words, fitting, thickest
 from ..models.feed import Feed, feed_of
 from ..models.guards import (
     BRANCH_DEVICES,
     FUSES,
     PROPOSE,
-    SPARE_TO_START,
     Branch,
     breaker_guard,
     breaker_word,
@@ -23,12 +22,19 @@ from ..models.guards import (
     fuse_kind,
     motor_branch,
 )
-from ..models.load import Load, Rush, connected_voltage, rated_current
+from ..models.load import Load, connected_voltage, rated_current
 from ..models.motor_fit import motor_fit
-from ..models.on_bank import misfit, surge
 from ..models.one_line import one_line
 from ..models.water import Water
-from ..models.ways import POWER_STEP, again
+from ..models.wiring_fit import (
+    NOT_ENOUGH,
+    OTHER_BANK,
+    WRONG_VOLTS,
+    inverter_fault,
+    inverter_misfit,
+    motor_starts,
+)
+from ..models.wiring_steps import battery_steps, motor_steps
 from ..models.wiring_view import (
     FAMILY,
     OVERLOAD_STEP,
@@ -44,10 +50,9 @@ from ..models.wiring_view import (
     sizes_table,
     start_volts_chart,
     torque_chart,
-    volts_at_start,
 )
-from ..physics import batteries, conductors, inverters, protection, pumps
-from ..report import FAILS, Amount, Line, Option, Report, amount, least, line, most
+from ..physics import conductors, protection
+from ..report import Amount, Line, Report, amount, least, line, most
 
 TITLE = "Wiring"
 DC, MAINS, ALLOWED = "Battery cable and fuse", "Motor branch", "What may be lost on the way"
@@ -57,9 +62,6 @@ HEAVY = {name: name for name in SIZES if conductors.conductor(name).area > 3.9e-
 LIGHT = {name: name for name in SIZES if conductors.conductor(name).area > 1.4e-6}
 INSULATION = {f"{t}": f"{t} °C ({t * 9 // 5 + 32} °F)" for t in (60, 75, 80, 90, 105, 125, 200)}
 LEAST_DC_AREA, LEAST_AC_AREA = 3.9e-6, 1.45e-6  # m²; AWG 10 or 4 mm², AWG 14 or 1.5 mm²
-WRONG_VOLTS = 0.25  # off the motor's: another motor, or another connection
-OTHER_BANK, TOO_WEAK, TOO_HOT = "made for another bank", "too weak for this pump", "too hot here"
-NOT_ENOUGH = (TOO_WEAK, TOO_HOT)
 AT_A_GLANCE = ("dc-copper", "fuse", "breaker")  # figures that come first, on a card above all
 
 
@@ -219,133 +221,6 @@ def answer(q: Values, show: Report) -> None:
     show.caution(*map(caution, ("mains", "bonding", "battery", "rotation", "estimate")))
     if sides[0].cable.parallel > 1:
         show.caution(caution("parallel"))
-
-
-# ---- what no cable mends, and where it is settled ----
-
-
-def inverter_misfit(q: Values, show: Report) -> Line | str:
-    """Fails an inverter that is made for other mains or another bank; what it is, in few words."""
-    apart = Option("", "")
-    misfit(q, apart)
-    on_its_mains, own = q, q.inverter
-    if own is not None:
-        on_its_mains = again(q, ac_voltage=own.ac_voltage, ac_frequency=own.frequency)
-    bank = Option("", "")
-    unfit = misfit(on_its_mains, bank)
-    show.failures += bank.failures
-    foreign = [told for told in apart.failures if told not in bank.failures]
-    show.failures += foreign
-    if unfit:
-        show.headline("There is no cable to choose between this bank and this inverter: they do "
-                      "not belong together. Settle that first, on the page Power.")  # fmt: skip
-        show.remedy("An inverter made for a bank of {v}, its cut-off included; or a bank for this "
-                    "inverter.", v=(q.bank_voltage, "V"))  # fmt: skip
-    if foreign and not show.brief:
-        mains_remedy(q, show, on_its_mains)
-    if unfit:
-        return OTHER_BANK
-    if not foreign:
-        return ""
-    return line("made for {v} {f}", v=(own.ac_voltage, "V"), f=(own.frequency, "Hz"))
-
-
-def mains_remedy(q: Values, show: Report, on_its_mains: Values) -> None:
-    """Which of mains and inverter has to change: the one that does not suit the motor."""
-    own = q.inverter
-    if motor_suits(on_its_mains):
-        told = line("“Mains on board” of {v} and {f}: this inverter gives them, and the motor is "
-                    "made for them.", v=(own.ac_voltage, "V"), f=(own.frequency, "Hz"))  # fmt: skip
-    else:
-        told = line("An inverter that gives {v} at {f}"
-                    + ("." if motor_suits(q) else ", and a motor made for them."),
-                    v=(q.ac_voltage, "V"), f=(q.ac_frequency, "Hz"))  # fmt: skip
-    show.remedies.insert(0, told)
-
-
-def motor_suits(q: Values) -> bool:
-    """Whether the motor is made for these mains."""
-    rated = connected_voltage(q.unit.motor, q.ac_voltage)
-    return abs(q.ac_voltage / rated - 1) <= WRONG_VOLTS and motor_fit(q).sound
-
-
-def inverter_fault(q: Values, show: Report, water: Water, feed: Feed) -> str:
-    """Fails an inverter that can't run the pump or start it; in few words why, if so.
-
-    Judged as on the page Power, without other loads: this page does not ask for them.
-    """
-    inverter = feed.inverter
-    runs, starts = water.apparent(0.0), surge(again(q, inverter_load=0.0), water)
-    if q.ambient_temperature > inverter.hottest:
-        show.fail(
-            "the inverter stands in air of {t} and switches off above {m}, whatever the cable; "
-            "settle that first, on the page Power",
-            t=(q.ambient_temperature, "°C"), m=(inverter.hottest, "°C"),
-        )  # fmt: skip
-        show.remedy("A place for the inverter where the air is no warmer than {m}.",
-                    m=most(inverter.hottest, "°C"))  # fmt: skip
-        return TOO_HOT
-    if units.trim(runs) <= units.trim(inverter.continuous) and (
-        units.trim(starts) <= units.trim(inverter.surge)
-    ):
-        return ""
-    show.fail(
-        "this inverter can't " + ("start" if runs <= inverter.continuous else "run")
-        + " the pump, whatever the cable: it gives {c} and {s} for a start, and the pump alone "
-        "asks {a} and {b}; settle that first, on the page Power",
-        c=(inverter.continuous, "VA"), s=(inverter.surge, "VA"), a=(runs, "VA"), b=(starts, "VA"),
-    )  # fmt: skip
-    heat = inverters.temperature_derating(q.ambient_temperature)
-    if heat > 0:
-        power = least(runs / heat, "VA", POWER_STEP)
-        for_start = max(power, least(starts / heat, "VA", POWER_STEP), key=lambda a: a.value)
-        show.remedy(
-            "An inverter of {c} continuous and {s} for {t}, rated at {r}, carries the pump alone; "
-            "its cable and fuse are then to be asked for anew.",
-            c=power, s=for_start, t=least(q.start_time, "s"),
-            r=(batteries.RATED_TEMPERATURE, "°C"),
-        )  # fmt: skip
-    return TOO_WEAK
-
-
-def motor_starts(q: Values, show: Report, water: Water, motor: Side) -> bool:
-    """Whether the motor turns the pump from rest, as on the page Power, and behind its cable."""
-    duty, cable = motor.duty, motor.cable
-    bare = water.start_torque(q.ac_voltage / water.load.motor.voltage)
-    here = water.start_torque(volts_at_start(q, water, duty, cable.size, q.ac_run))
-    if units.trim(bare) < 1:
-        show.fail(
-            "the motor can't start the pump, whatever the cable: it gives {t} of the torque that "
-            "turns it; settle that first, on the page Power", t=short_of_all(bare),
-        )  # fmt: skip
-        unloaded = bare * pumps.starting_torque(1.0, True) / pumps.starting_torque(1.0, False)
-        show.remedy(
-            "The pressure regulating valve opened before the start, so that it does not start "
-            "against pressure." if q.start_loaded and unloaded >= 1 else
-            "Another way of starting, or a motor that gives more torque at its start."
-        )  # fmt: skip
-        return False
-    if units.trim(here) >= 1:
-        return True
-    show.fail(
-        "behind this cable the motor can't start the pump: it gives {t} of the torque that turns "
-        "it, and {b} without the cable's loss", t=short_of_all(here), b=(bare, "%"),
-    )  # fmt: skip
-    thicker = (
-        size.name for size in conductors.FAMILIES[cable.size.family]
-        if size.area >= duty.least_area and duty.judged(size, 1) != FAILS
-        and water.start_torque(volts_at_start(q, water, duty, size, q.ac_run)) >= 1
-    )  # fmt: skip
-    name = next(thicker, None)
-    if name and not show.brief:
-        show.remedy("Cable to the motor: {size} leaves it the torque that starts the pump.",
-                    size=name)  # fmt: skip
-    return False
-
-
-def short_of_all(share: float) -> Amount:
-    """A share that is not the whole, and must not be rounded to it."""
-    return most(share, "%") if share > 0.99 else amount(share, "%")
 
 
 def sized_all_the_same(q: Values, show: Report, sides: list[Side]) -> None:
@@ -722,127 +597,3 @@ def overload_figures(q: Values, show: Report, load: Load) -> None:
                 safe_limit=True)  # fmt: skip
     show.figure("overload-runs", "Overload relay, for the pump to run on it", q.overload, "A",
                 at_least=load.at_work.current, safe_limit=True)  # fmt: skip
-
-
-# ---- the working ----
-
-
-def battery_steps(q: Values, show: Report, feed: Feed, side: Side) -> None:
-    duty, cable = side.duty, side.cable
-    usual = feed.emf - q.dc_drop * q.bank_voltage
-    for label, power, amps in (
-        ("Battery current with the pump running", feed.pump_power, feed.pump),
-        ("Battery current with the inverter at its full rating", feed.full_power, feed.full),
-    ):
-        if feed.delivers:
-            show.step(
-                label, amps, "A", "I = 2 * P / (E + sqrt(E**2 - 4 * R * P))",
-                {"P": (power, "W"), "E": (usual, "V"), "R": (feed.resistance, "mΩ")},
-                "P = (E - I R) I of a battery, solved for the current",
-                "At the lowest charge, with all the drop that is allowed already lost.",
-            )  # fmt: skip
-    if q.dc_load == "pump":
-        show.step("Ampacity asked of the battery cable", duty.wanted, "A", "I_z = 1.25 * I_pump",
-                  {"I_pump": (feed.pump, "A")},
-                  "125 % of a current that flows for hours, as NEC (NFPA 70) 430.22")  # fmt: skip
-    else:
-        show.step("Ampacity asked of the battery cable", duty.wanted, "A",
-                  "I_z = max(1.25 * I_pump, I_full)",
-                  {"I_pump": (feed.pump, "A"), "I_full": (feed.full, "A")},
-                  "125 % of a current that flows for hours, as NEC (NFPA 70) 430.22")  # fmt: skip
-    cable_steps(show, side)
-    lost = duty.lost(cable.size, cable.parallel) * duty.run
-    show.step(
-        "Volts lost in the battery cable, running", lost, "V", "U = 2 * l * I * R / n",
-        {"l": (duty.run, "m"), "I": (duty.current, "A"), "R": (duty.ohms(cable.size), "mΩ/m"),
-         "n": (cable.parallel, "")},
-        "Ohm's law; ABYC E-11 and ISO 10133 class of 3 %",
-    )  # fmt: skip
-    if not q.short_circuit:
-        show.step(
-            "Short-circuit current of the bank", feed.short_circuit, "kA", "I_sc = E / R",
-            {"E": (feed.full_emf, "V"), "R": (feed.new_resistance, "mΩ")},
-            "Ohm's law; resistance by the chemistry's typical value or the bank's record",
-        )  # fmt: skip
-    if q.wiring_rules == "us" and duty.voltage < 50:
-        show.step("Largest fuse for the battery cable", side.limit, "A", "I_n = 1.5 * I_z",
-                  {"I_z": (side.alone, "A")},
-                  "33 CFR 183.455(c), below 50 V",
-                  "I_z is that of one cable alone." if cable.parallel > 1 else "")  # fmt: skip
-
-
-def cable_steps(show: Report, side: Side) -> None:
-    duty, cable = side.duty, side.cable
-    table = conductors.table_ampacity(cable.size.name, duty.insulation)
-    space = conductors.engine_space_factor(duty.insulation) if duty.engine_space else 1.0
-    bundle = conductors.bundle_factor(duty.bundled, duty.voltage)
-    show.step(
-        f"What the {duty.name} may carry", duty.ampacity(cable.size, cable.parallel), "A",
-        "I_z = n * I_table * k_space * k_bundle",
-        {"n": (cable.parallel, ""), "I_table": (table, "A"), "k_space": (space, ""),
-         "k_bundle": (bundle, "")},
-        ampacity_source(duty, cable.size.family == "mm²"),
-        "" if cable.size.family == "AWG" else "A metric size is given no more than the next "
-        "smaller gauge: the ISO table was not to be had.",
-    )  # fmt: skip
-    show.step(
-        f"Resistance of the {duty.name}, hot", duty.ohms(cable.size), "mΩ/m",
-        "R = R_20 * (1 + alpha * dT)",
-        {"R_20": (cable.size.resistance, "mΩ/m"),
-         "alpha": (conductors.TEMPERATURE_COEFFICIENT, "%/K"),
-         "dT": (duty.temperature - conductors.REFERENCE_TEMPERATURE, "K")},
-        "NEC (NFPA 70) chapter 9 table 8, brought to 20 °C" if cable.size.family == "AWG"
-        else "IEC 60228, class 5 tinned, greatest resistance",
-    )  # fmt: skip
-
-
-def motor_steps(
-    q: Values, show: Report, load: Load, rush: Rush, branch: Branch, side: Side
-) -> None:
-    duty, cable, work = side.duty, side.cable, load.at_work
-    plate = rated_current(q.unit.motor, q.ac_voltage)
-    show.step("Ampacity asked of the motor's cable", branch.conductor, "A", "I_z = 1.25 * I",
-              {"I": (branch.basis, "A")}, "NEC (NFPA 70) 430.22 on " + branch.by)  # fmt: skip
-    if q.wiring_rules == "us":
-        share = branch.ceiling_exact / branch.basis
-        show.step(
-            "Largest short-circuit protection of the motor's branch", branch.ceiling_exact, "A",
-            "I_n = k * I", {"k": (share, "×"), "I": (branch.basis, "A")},
-            "NEC (NFPA 70) Table 430.52 on " + branch.by,
-            f"The next standard rating up is allowed: {branch.ceiling:.0f} A.",
-        )  # fmt: skip
-    else:
-        show.step(
-            "Largest breaker of the motor's branch", branch.ceiling_exact, "A",
-            "I_n = max(4 * I, k * I_least)",
-            {"I": (branch.basis, "A"), "k": (SPARE_TO_START, "×"), "I_least": (branch.least, "A")},
-            "NEC (NFPA 70) 430.52(C)(1) exception 2, borrowed",
-            f"The next rating that is made: {units.text(branch.ceiling, 'A')}.",
-        )  # fmt: skip
-    show.step(
-        "Least breaker or fuse that lets it start", branch.least, "A",
-        "I_n = max(I_z, I_start / 5)",
-        {"I_z": (branch.conductor, "A"), "I_start": (rush.current, "A")},
-        "A type C breaker holds five times its rating for a moment, IEC 60898-1 (from memory)",
-        f"Starting current by {rush.told_by}.",
-    )  # fmt: skip
-    cable_steps(show, side)
-    reactive = duty.reactance(cable.size)
-    for label, amps, factor, start in (
-        ("Volts lost in the cable to the motor, running", work.current, work.power_factor, False),
-        ("Volts lost in it at the start", rush.current, rush.power_factor, True),
-    ):
-        show.step(
-            label, duty.lost(cable.size, 1, start) * duty.run, "V",
-            "U = 2 * l * I * (R * pf + X * sqrt(1 - pf**2))",
-            {"l": (duty.run, "m"), "I": (amps, "A"), "R": (duty.ohms(cable.size), "mΩ/m"),
-             "X": (reactive, "mΩ/m"), "pf": (factor, "")},
-            "NEC (NFPA 70) chapter 9 table 9 note 2",
-        )  # fmt: skip
-    generous = protection.overload_current(plate, q.unit.motor.service_factor) / plate
-    show.step(
-        "Most that an overload relay may be set to",
-        protection.overload_current(plate, q.unit.motor.service_factor), "A", "I = k * I_plate",
-        {"k": (generous, "×"), "I_plate": (plate, "A")},
-        "NEC (NFPA 70) 430.32(A)(1), on the plate's current",
-    )  # fmt: skip
