@@ -65,7 +65,7 @@ export class Calculator {
       ...this.#settings.chosen,
       today: today(),
       prefix: this.#section.dataset.prefix ?? "",
-      linked: [...(this.#aside?.linked ?? [])],
+      ...(this.#aside?.linked && { linked: [...this.#aside.linked] }),
     };
   }
 

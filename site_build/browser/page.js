@@ -7,6 +7,7 @@ import { Links } from "./links.js";
 import { lookAfterOfflineCopy } from "./offline.js";
 import { Settings } from "./settings.js";
 import { Sheet } from "./sheet.js";
+import { choose } from "./slots.js";
 import { StepCard } from "./stepcard.js";
 
 const PATIENCE = 3_000; // ms after which a busy page counts as idle
@@ -48,7 +49,10 @@ function wake() {
 /** On paper stands what a reader has opened; the theme opens everything when a page is printed. */
 function noteWhatIsOpened({ target }) {
   const fold = target.closest?.("summary")?.parentElement;
-  fold?.toggleAttribute("data-opened", !fold.open);
+  if (fold) {
+    fold.toggleAttribute("data-opened", !fold.open);
+    choose(fold);
+  }
 }
 
 function once(act) {

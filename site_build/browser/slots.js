@@ -2,6 +2,12 @@
 // a selection, the place in a scrolled table and what a reader has opened stay as they are.
 
 const filled = new WeakMap(); // what each element was filled with last
+const chosen = new WeakSet(); // disclosures that the reader has opened or shut
+
+/** The reader opens or shuts a disclosure: so it stays, whatever comes. */
+export function choose(disclosure) {
+  chosen.add(disclosure);
+}
 
 /** Make the content of an element that of `html`. */
 export function fill(element, html) {
@@ -11,11 +17,18 @@ export function fill(element, html) {
   filled.set(element, html);
   const template = document.createElement("template");
   template.innerHTML = html;
-  const opened = new Map(disclosures(element).map((one) => [one.dataset.key, one.open]));
+  const kept = new Map(
+    disclosures(element)
+      .filter((one) => chosen.has(one))
+      .map((one) => [one.dataset.key, one.open]),
+  );
   alignChildren(element, template.content);
   for (const one of disclosures(element)) {
-    if (opened.has(one.dataset.key)) {
-      one.open = opened.get(one.dataset.key);
+    const open = kept.get(one.dataset.key);
+    if (open !== undefined) {
+      choose(one);
+      one.open = open;
+      one.toggleAttribute("data-opened", open);
     }
   }
 }
@@ -51,7 +64,7 @@ function align(old, fresh) {
 }
 
 function alignAttributes(old, fresh) {
-  const readersOwn = old.matches("details[data-key]") ? ["open", "data-opened"] : [];
+  const readersOwn = chosen.has(old) ? ["open", "data-opened"] : [];
   for (const { name } of [...old.attributes]) {
     if (!fresh.hasAttribute(name) && !readersOwn.includes(name)) {
       old.removeAttribute(name);

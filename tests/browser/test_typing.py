@@ -254,6 +254,31 @@ def test_html_is_exchanged_where_it_differs_and_nowhere_else(form: Page) -> None
     assert form.locator("[data-slot=answer] details").get_attribute("open") is not None
 
 
+def test_what_python_unfolds_follows_the_answer_unless_the_reader_says_otherwise(
+    form: Page,
+) -> None:
+    def shown(index: int, opened: str) -> list[bool]:
+        parts = (
+            f"<details data-key='{key}'{' open data-opened' if key == opened else ''}>"
+            f"<summary>{key}</summary>{index}</details>"
+            for key in "ab"
+        )
+        form.fill("[name=length]", str(index + 1))
+        reply(form, index, slots={"answer": "".join(parts)})
+        unfolded: list[bool] = form.evaluate(
+            "[...document.querySelectorAll('details')].map((one) => one.open)"
+        )
+        marked = "[...document.querySelectorAll('details')].map((one) => 'opened' in one.dataset)"
+        assert form.evaluate(marked) == unfolded
+        return unfolded
+
+    assert shown(0, "a") == [True, False]
+    assert shown(1, "b") == [False, True]
+    form.locator("summary").nth(1).click()
+    assert shown(2, "b") == [False, False]
+    assert shown(3, "a") == [True, False]
+
+
 def test_a_run_without_end_is_stopped_and_the_engine_starts_again(form: Page) -> None:
     form.clock.install()
     form.fill("[name=length]", "1")
