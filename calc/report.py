@@ -12,7 +12,7 @@ import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
-from typing import Any, Literal, TypeGuard
+from typing import Any, ClassVar, Literal, TypeGuard
 
 from . import units
 from .cautions import Caution
@@ -43,9 +43,10 @@ class Amount:
         return units.text(self.value, self.unit, system, self.digits, self.rounding)
 
     def shown(self, system: str = "metric") -> float:
-        """The number of its text, rounded as it is there."""
-        number = units.from_si(self.value, units.shown_unit(self.unit, system))
-        return units.rounded(number, self.digits, self.rounding)
+        """The SI value that its text has, rounded as it is there."""
+        unit = units.unit(units.told_unit(self.value, self.unit, system))
+        number = units.from_si(self.value, unit.symbol)
+        return units.rounded(number, self.digits, self.rounding) * unit.factor + unit.offset
 
     def as_data(self) -> dict[str, Any]:
         return {"value": self.value, "unit": self.unit}
@@ -453,6 +454,8 @@ class Table:
 class Option:
     """One of several ways to do it (a generator, an inverter ...), with figures of its own."""
 
+    trial: ClassVar[bool] = False  # see `told`
+
     key: str
     name: str
     figures: list[Figure] = field(default_factory=list)
@@ -498,6 +501,11 @@ class Option:
             "figures": [f.as_data() for f in self.figures],
             "remedies": [r.as_data() for r in self.remedies],
         }
+
+
+def told(part: Option | Report, template: str, **pairs: Pair | Amount | str) -> Line | None:
+    """What a figure says, as `line`; nothing in a trial, which is judged and never shown."""
+    return None if part.trial else line(template, **pairs)
 
 
 def _figure(key: str, label: str, value: float, unit: str, *, at_most: float | None = None,
@@ -585,6 +593,8 @@ def _reason(part: Option | Report) -> Line:
 
 class Report:
     """An answer under construction; `answer(q, show)` receives it as `show`."""
+
+    trial: ClassVar[bool] = False  # see `told`
 
     def __init__(self, title: str, question: str, *, brief: bool = False) -> None:
         """`brief`: only the verdict and its reason are wanted; `answer` may leave out the rest."""

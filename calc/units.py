@@ -497,16 +497,19 @@ def text(value: float, symbol: str, system: str = "metric", digits: int = 3,
          rounding: str = "nearest") -> str:  # fmt: skip
     """An SI float with its unit, as shown to a reader: `text(5.5e6, "bar")` -> "55 bar".
 
-    In the system "both" the US value follows in brackets where it differs. Less than an hour is
-    told in minutes.
+    In the system "both" the US value follows in brackets where it differs.
     """
     if system == "both":
         metric, us = (text(value, symbol, one, digits, rounding) for one in ("metric", "us"))
         return metric if metric == us else f"{metric} ({us})"
+    told = told_unit(value, symbol, system)
+    return join(number_text(from_si(value, told), digits, rounding), told)
+
+
+def told_unit(value: float, symbol: str, system: str) -> str:
+    """The unit that an SI float is told in: that of a page, but less than an hour in minutes."""
     shown = shown_unit(symbol, system)
-    if shown == "h" and 0 < abs(value) < _HOUR:
-        shown = "min"
-    return join(number_text(from_si(value, shown), digits, rounding), shown)
+    return "min" if shown == "h" and 0 < abs(value) < _HOUR else shown
 
 
 def join(number: str, symbol: str) -> str:

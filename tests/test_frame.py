@@ -229,3 +229,14 @@ def test_a_rehearsal_works_out_answers_step_by_step_until_its_time_is_over() -> 
         2 * len(calculators.names())
     )
     assert list(service.rehearsal(0.0)) == []
+
+
+@pytest.mark.parametrize(("value", "limit"), [(0.58349, 0.58351), (0.9996, 1.0), (1.9996, 2.0)])
+def test_value_and_limit_of_a_failing_time_never_read_alike(value: float, limit: float) -> None:
+    """Less than an hour is told in minutes, where fewer digits tell two times apart."""
+    made = Report("A", "B?")
+    made.figure("time", "It lasts", value * 3600, "h", at_least=limit * 3600)
+    (figure,) = made.figures
+    assert figure.limit and figure.state == FAILS
+    assert figure.value.text() != figure.limit.text()
+    assert figure.value.shown() < figure.limit.shown()

@@ -22,11 +22,11 @@ from ..report import (
     Axis,
     Band,
     Chart,
-    Line,
     Mark,
     Report,
     Series,
     line,
+    told,
 )
 from ..units import trim
 
@@ -193,6 +193,8 @@ def _tight(show: Report) -> frozenset[str]:
 class _Trial(Report):
     """A report that keeps no more than the keys of what fails, see `_failing`."""
 
+    trial = True
+
     def __init__(self) -> None:
         super().__init__(TITLE, "", brief=True)
         self.failing: set[str] = set()
@@ -208,11 +210,6 @@ class _Trial(Report):
 
     def fail(self, template: str, **_: Any) -> None:
         self.failing.add("in the way")
-
-
-def _says(show: Report, template: str, **pairs: Any) -> Line | None:
-    """The reason given when a figure decides: a trial gives none."""
-    return None if isinstance(show, _Trial) else line(template, **pairs)
 
 
 def _trial(like: Case, q: Values) -> frozenset[str]:
@@ -250,7 +247,7 @@ def _shaking(case: Case, show: Report) -> None:
     show.figure(
         "isolation", "The floor shakes less by", real, "dB", at_least=q.wanted,
         note="at the hum; against bolting down hard" if q.single_phase else "at the plungers",
-        says=_says(show, "the mounts gain {e} on this floor, and {w} are wanted",
+        says=told(show, "the mounts gain {e} on this floor, and {w} are wanted",
                   e=(real, "dB"), w=(q.wanted, "dB")),
     )  # fmt: skip
     if not (case.hard or show.brief):
@@ -262,7 +259,7 @@ def _shaking(case: Case, show: Report) -> None:
         "lowest", "Passed on of the slowest shake", passed, "%", at_most=1.0,
         note=f"{lowest.name}; above 100 % the {'floor makes' if case.hard else 'mounts make'} it "
         "worse",
-        says=_says(
+        says=told(
             show,
             "at {f} ({what}) {t} is passed on: below 1.41 × {n}, where it bounces, springs "
             "amplify, be they mounts or the floor",
@@ -273,7 +270,7 @@ def _shaking(case: Case, show: Report) -> None:
     show.figure(
         "drum", "Nearest drum from a source, apart", near, "%", at_least=mounting.DRUM_GAP,
         note=f"{drum[0]} against {source.name}",
-        says=_says(show, "the floor drums: {d} at {fd} lies near {fs}, the {what}", d=drum[0],
+        says=told(show, "the floor drums: {d} at {fd} lies near {fs}, the {what}", d=drum[0],
                   fd=(drum[1], "Hz"), fs=(source.frequency, "Hz"), what=source.name),
     )  # fmt: skip
     if not show.brief:
@@ -290,7 +287,7 @@ def _rocking(case: Case, show: Report) -> None:
         "rocking", "Nearest motion on the mounts from a source, apart",
         apart, "%", at_least=mounting.DRUM_GAP,
         note=f"{mode.motion} against {rocked.name}",
-        says=_says(show, "on its mounts the unit answers the {what} at {fs}: its {m} lies at {fm}",
+        says=told(show, "on its mounts the unit answers the {what} at {fs}: its {m} lies at {fm}",
                   what=rocked.name, fs=(rocked.frequency, "Hz"), m=mode.motion,
                   fm=(mode.frequency, "Hz")),
     )  # fmt: skip
@@ -311,7 +308,7 @@ def _standing(case: Case, show: Report) -> None:
         "load", "Load on the busiest mount", max(loads) / path.GRAVITY, "kg",
         at_most=carries / path.GRAVITY,
         note="sheared by the weight" if case.hangs else "",
-        says=_says(show, "a mount is overloaded: {l} on it, {r} allowed",
+        says=told(show, "a mount is overloaded: {l} on it, {r} allowed",
                   l=(max(loads) / path.GRAVITY, "kg"), r=(carries / path.GRAVITY, "kg"))
         if max(loads) > carries else None,
     )  # fmt: skip
@@ -335,7 +332,7 @@ def _sea(case: Case, show: Report) -> None:
             "sea_mount", "Worst load on a mount at sea, over what it carries",
             use.times, "×", at_most=mounting.SEA_LOAD,
             note=f"{use.how}: {use.when}; for a moment; common practice, no source",
-            says=_says(show, "at sea ({when}) a mount is {how} with {f}, {t} what it carries like "
+            says=told(show, "at sea ({when}) a mount is {how} with {f}, {t} what it carries like "
                        "that for good, and for a moment {m} are allowed", when=use.when,
                        how=use.how, f=(use.force, "N"), t=(use.times, "×"),
                        m=(mounting.SEA_LOAD, "×")),
@@ -381,7 +378,7 @@ def _room(case: Case, show: Report) -> None:
     show.figure(
         "head", "Free at the pump's end", made.free, "mm", at_least=q.head_access,
         note=f"to pull the head; {made.blocker} ends it",
-        says=_says(show, "{b} blocks the pump head: {f} free, {w} wanted", b=made.blocker,
+        says=told(show, "{b} blocks the pump head: {f} free, {w} wanted", b=made.blocker,
                   f=(made.free, "mm"), w=(q.head_access, "mm")),
     )  # fmt: skip
     _, out, up = mounting.room_wanted(case)
@@ -393,7 +390,7 @@ def _room(case: Case, show: Report) -> None:
         show.figure(
             "movement", "Moves in the worst sea by", moved, "mm", at_most=q.gap,
             note="a corner, rubber taken as even springs",
-            says=_says(show, "in the worst sea a corner moves {m}, and only {g} are free round it",
+            says=told(show, "in the worst sea a corner moves {m}, and only {g} are free round it",
                       m=(moved, "mm"), g=(q.gap, "mm")),
         )  # fmt: skip
     for what in made.struck:

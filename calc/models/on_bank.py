@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from ..inputs import Refusal, Values
 from ..physics import batteries, energy_balance, generators
-from ..report import TIGHT_MARGIN, Line, Option, Report, least, most
+from ..report import TIGHT_MARGIN, Line, Option, Report, least, most, told
 from .on_generator import foreign_mains, torque_figure
 from .sources import (
     CHARGER_EFFICIENCY,
@@ -38,7 +38,6 @@ from .ways import (
     again,
     at_least_told,
     time_told,
-    told,
 )
 
 DAY, HOUR = 86400.0, 3600.0
@@ -174,7 +173,7 @@ def _charged(charge: float) -> str:
 
 def starts_late(q: Values, way: Option, water: Water, house: House, charge: float) -> None:
     """A start on the bank when it is down to a charge [ratio]: no verdict, but a reservation."""
-    if isinstance(way, Trial):
+    if way.trial:
         return
     bank, power = house.bank, start_power(q, water, house)
     emf = bank.open_circuit_voltage(charge)
@@ -201,7 +200,7 @@ def starts_late(q: Values, way: Option, water: Water, house: House, charge: floa
 def _starts_after(q: Values, way: Option, water: Water, house: House, relief: float) -> None:
     """A start at the charge that a run with a relief [W] comes to; none where it never falls."""
     net = house.drawn - relief
-    if net <= 0 or isinstance(way, Trial):
+    if net <= 0 or way.trial:
         return
     run = _run(q, house.bank, max(net, 1.0), house.reserve)
     starts_late(q, way, water, house, _charge_after(q, run))
@@ -324,7 +323,7 @@ def _lends_a_tenth(q: Values, way: Option, house: House, relief: float) -> None:
     Judged alike on both sides of the load, so that more output is never judged worse.
     """
     lacking = house.drawn - (1 - TIGHT_MARGIN) * relief
-    if isinstance(way, Trial) or lacking <= 0:
+    if way.trial or lacking <= 0:
         return
     run = _run(q, house.bank, lacking, house.reserve)
     if run.time < q.run_hours:

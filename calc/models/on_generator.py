@@ -6,7 +6,7 @@ import math
 
 from ..inputs import Values
 from ..physics import generators, starting
-from ..report import FAILS, Option, Report, least, most
+from ..report import FAILS, Option, Report, least, most, told
 from .sources import (
     CHARGER_EFFICIENCY,
     bank_of,
@@ -17,7 +17,7 @@ from .sources import (
     taken,
 )
 from .water import Water
-from .ways import LOAD_STEP, POWER_STEP, Row, Trial, able, again, told
+from .ways import LOAD_STEP, POWER_STEP, Row, Trial, able, again
 
 # A motor still runs up, and lamps and relays hold, at a dip of this much. Common practice.
 GREATEST_DIP = 0.30

@@ -33,10 +33,7 @@ class Row:
 class Trial(Option):
     """A way with something else on board, judged and no more: its figures need no words."""
 
-
-def told(way: Option, template: str, **pairs: tuple[float, str] | str) -> Line | None:
-    """What a figure of a way says, as `line`; nothing in a trial."""
-    return None if isinstance(way, Trial) else line(template, **pairs)
+    trial = True
 
 
 def time_told(time: float, template: str) -> Line | str:

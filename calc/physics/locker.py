@@ -435,7 +435,6 @@ def warmed(locker: Locker, shift: float) -> Locker:
     return replace(locker, supply=supply, walls=walls)
 
 
-@lru_cache(maxsize=4)
 def largest_ambient_shift(
     locker: Locker, limits: Limits, duration: float | None, span: float = 60.0
 ) -> float:
