@@ -4,7 +4,7 @@ import { today } from "./device.js";
 import { fieldOf, Form } from "./form.js";
 import { Keep } from "./keep.js";
 import { Log } from "./log.js";
-import { fill } from "./slots.js";
+import { fillPlaces } from "./slots.js";
 import { Status } from "./status.js";
 import { forget, keep, recall } from "./store.js";
 import { boat as boatWords, reset } from "./words.js";
@@ -287,16 +287,11 @@ export class Calculator {
     this.#boats.put(sheet);
   }
 
-  #show({ slots = {}, values, settled, attributes = {}, hidden, link, error }) {
+  #show({ slots, values, settled, attributes = {}, hidden, link, error }) {
     values && this.#form.set(values);
     this.#form.settle(settled);
     hidden && this.#form.hide(hidden);
-    for (const element of this.#section.querySelectorAll("[data-slot]")) {
-      const html = slots[element.dataset.slot];
-      if (html !== undefined) {
-        fill(element, html);
-      }
-    }
+    fillPlaces(this.#section, slots);
     this.#form.setAttributes(attributes);
     this.#link = link;
     this.#status.answered(error ?? "");

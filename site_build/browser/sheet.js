@@ -4,7 +4,7 @@ import { download, today } from "./device.js";
 import { button, element } from "./element.js";
 import { fieldOf, Form } from "./form.js";
 import { Log } from "./log.js";
-import { fill } from "./slots.js";
+import { fillPlaces } from "./slots.js";
 import { Status } from "./status.js";
 import { sheet as words, whose } from "./words.js";
 
@@ -173,14 +173,9 @@ export class Sheet {
     }
   }
 
-  #show({ slots = {}, values, settled, hidden, attributes }) {
+  #show({ slots, values, settled, hidden, attributes }) {
     values && this.#showValues(values, settled, hidden); // rows come first, then what is said in them
-    for (const place of this.#section.querySelectorAll("[data-slot]")) {
-      const html = slots[place.dataset.slot];
-      if (html !== undefined) {
-        fill(place, html);
-      }
-    }
+    fillPlaces(this.#section, slots);
     attributes && this.#form.setAttributes(attributes);
   }
 

@@ -9,6 +9,16 @@ export function choose(disclosure) {
   chosen.add(disclosure);
 }
 
+/** Fill those places of a section that `slots` has HTML for. */
+export function fillPlaces(section, slots = {}) {
+  for (const place of section.querySelectorAll("[data-slot]")) {
+    const html = slots[place.dataset.slot];
+    if (html !== undefined) {
+      fill(place, html);
+    }
+  }
+}
+
 /** Make the content of an element that of `html`. */
 export function fill(element, html) {
   if (filled.get(element) === html) {
