@@ -55,6 +55,48 @@ class Fault:
 
 
 @dataclass(frozen=True)
+class Origin:
+    """Where a value comes from, as data: of what kind, and whose by name.
+
+    Of a record's value `holder` is the record; where it was taken in proportion to another field,
+    `lead` is that field's label. Of a default `holder` is what it rests on, if anything.
+    """
+
+    kind: str
+    holder: str = ""
+    lead: str = ""
+
+    @property
+    def own(self) -> bool:
+        """Whether the reader said it, here or in the boat's sheet, or her clock did."""
+        return self.kind in ("typed", "sheet", "clock")
+
+    def text(self) -> str:
+        """What a field's note says of it."""
+        told = _ORIGINS[self.kind]
+        if self.kind == "default":
+            return self.holder or told
+        if self.lead:
+            return f"from {self.holder}, in proportion to “{self.lead}”"
+        return told.format(self.holder)
+
+
+_ORIGINS = {
+    "typed": "typed",
+    "sheet": "boat sheet",
+    "clock": "today, by this device",
+    "example": "example",
+    "boat": "{}",
+    "record": "from {}",
+    "shelf": "from the equipment records",
+    "default": "default",
+    "none": "",
+}
+TYPED, SHEET, CLOCK, EXAMPLE = map(Origin, ("typed", "sheet", "clock", "example"))
+SHELF, DEFAULT, NOWHERE = map(Origin, ("shelf", "default", "none"))
+
+
+@dataclass(frozen=True)
 class Other:
     """A limit taken from another field of the same form."""
 
@@ -538,7 +580,7 @@ class Layer:
     `own` says that the reader wrote them, so that no preset may take their place.
     """
 
-    origin: str
+    origin: Origin
     texts: Mapping[str, Any]
     own: bool = False
 
@@ -553,7 +595,7 @@ class Bound:
     asks: type[Inputs]
     values: dict[str, Any] = field(default_factory=dict)
     stand_ins: dict[str, Any] = field(default_factory=dict)
-    origins: dict[str, str] = field(default_factory=dict)
+    origins: dict[str, Origin] = field(default_factory=dict)
     texts: dict[str, Any] = field(default_factory=dict)
     faults: list[Fault] = field(default_factory=list)
     rows: dict[str, list[Bound]] = field(default_factory=dict)
@@ -561,6 +603,10 @@ class Bound:
     @property
     def good(self) -> bool:
         return not self.faults
+
+    def origin(self, name: str) -> Origin:
+        """Where the value of a field comes from."""
+        return self.origins.get(name, NOWHERE)
 
     def asked(self, name: str) -> bool:
         """Whether the field is asked, given the others (its `when`)."""
@@ -596,9 +642,8 @@ def bind(asks: type[Inputs], *layers: Layer) -> Bound:
     for layer in layers:
         for name in layer.texts:
             if name not in asks.fields:
-                sentence = (
-                    f"nothing of this name is asked ({layer.origin}).{nearest(name, asks.fields)}"
-                )
+                near, whose = nearest(name, asks.fields), layer.origin.text()
+                sentence = f"nothing of this name is asked ({whose}).{near}"
                 bound.faults.append(Fault(str(name), str(name), sentence))
     for made in asks.fields.values():
         _bind_field(bound, made, layers)
@@ -638,17 +683,15 @@ def _bind_field(bound: Bound, made: Field, layers: Sequence[Layer]) -> None:
     value = preset
     if value is None:
         value, owner = _record_value(made.from_record, bound.values)
-        owner = f"from {owner}"
         if value is not None and made.follows in bound.asks.fields:
             value, owner = _followed(bound, bound.asks.fields[made.follows], value, owner)
-    else:
-        owner = f"from {owner}"
     if value is not None:
         bound.values[name] = value
         bound.texts[name] = made.write(value)
         bound.origins[name] = owner
         return
-    bound.origins[name] = made.basis or ("default" if made.default else "")
+    has_some = made.default or made.basis
+    bound.origins[name] = Origin("default", made.basis) if has_some else NOWHERE
     _read(bound, made, made.default)
 
 
@@ -656,18 +699,18 @@ def _outranked(bound: Bound, made: Field, stronger: Sequence[Layer]) -> bool:
     """Whether a stronger layer chose a record that has this value: the example's is another's."""
     if _record_value(made.from_record, bound.values)[0] is None:
         return False
-    chosen = bound.origins.get(made.from_record.partition(".")[0])
+    chosen = bound.origin(made.from_record.partition(".")[0])
     return any(layer.origin == chosen for layer in stronger)
 
 
-def _followed(bound: Bound, lead: Field, value: Any, origin: str) -> tuple[Any, str]:
+def _followed(bound: Bound, lead: Field, value: Any, origin: Origin) -> tuple[Any, Origin]:
     """A record's value where the field it follows is not as recorded, and what to say of it."""
     now, recorded = bound.values.get(lead.name), _record_value(lead.from_record, bound.values)[0]
     if now is None or now == recorded or not recorded:
         return value, origin
     if isinstance(now, str):
-        return None, ""
-    return value * now / recorded, f"{origin}, in proportion to “{lead.label}”"
+        return None, NOWHERE
+    return value * now / recorded, Origin(origin.kind, origin.holder, lead.label)
 
 
 def as_text(value: Any) -> str:
@@ -694,26 +737,26 @@ def _read(bound: Bound, made: Field, text: str) -> None:
         bound.faults.append(Fault(made.name, made.label, str(error)))
 
 
-def _record_value(path: str, values: Mapping[str, Any]) -> tuple[Any, str]:
-    """The value behind "unit.motor.power" and the name of the record that holds it, if any."""
+def _record_value(path: str, values: Mapping[str, Any]) -> tuple[Any, Origin]:
+    """The value behind "unit.motor.power" and the record that holds it, if any."""
     if not path:
-        return None, ""
+        return None, NOWHERE
     first, *rest = path.split(".")
     holder = values.get(first)
     found = holder
     for part in rest:
         if found is None:
-            return None, ""
+            return None, NOWHERE
         if hasattr(found, "key"):
             holder = found
         found = getattr(found, part)
-    return found, getattr(holder, "name", "")
+    return found, Origin("record", getattr(holder, "name", ""))
 
 
 def _bind_rows(bound: Bound, made: Rows, layers: Sequence[Layer]) -> None:
-    name, source, origin = made.name, made.example, "default"
+    name, source, origin = made.name, made.example, DEFAULT
     if made.shelf:
-        source, origin = _rows_of_records(made, bound), "from the equipment records"
+        source, origin = _rows_of_records(made, bound), SHELF
     for layer in layers:
         if name in layer.texts:
             source, origin = layer.texts[name], layer.origin
@@ -741,7 +784,7 @@ def _bind_rows(bound: Bound, made: Rows, layers: Sequence[Layer]) -> None:
             bound.faults.append(Fault(f"{name}.{index}.{fault.field}", where, fault.sentence))
 
 
-def _bound_row(asks: type[Inputs], origin: str, row: Mapping[str, Any]) -> Bound:
+def _bound_row(asks: type[Inputs], origin: Origin, row: Mapping[str, Any]) -> Bound:
     if all(isinstance(text, str) for text in row.values()):
         texts, mark = tuple(row.items()), units.decimal_mark.get()
         return _bound_texts(asks, origin, texts, mark)  # type: ignore[arg-type]  # classes hash
@@ -750,7 +793,7 @@ def _bound_row(asks: type[Inputs], origin: str, row: Mapping[str, Any]) -> Bound
 
 @lru_cache(maxsize=512)  # a list has many rows, and one keystroke changes one of them
 def _bound_texts(
-    asks: type[Inputs], origin: str, texts: tuple[tuple[str, str], ...], _decimal_mark: str
+    asks: type[Inputs], origin: Origin, texts: tuple[tuple[str, str], ...], _decimal_mark: str
 ) -> Bound:
     """A row as it is read; its faults are written with the decimal mark of the moment."""
     return bind(asks, Layer(origin, dict(texts)))

@@ -39,7 +39,7 @@ def fragment(calculator: Calculator, bound: Bound) -> str:
     """The fragment that reproduces a form: all that is typed or from the boat sheet."""
     parts = []
     for name, made in calculator.asks.fields.items():
-        if bound.origins.get(name) not in ("typed", "boat sheet", calculators.CLOCK):
+        if not bound.origin(name).own:
             continue
         if isinstance(made, Log):  # far too long for an address, and nobody else's business
             continue

@@ -15,7 +15,7 @@ from . import boatfile, calculators, equipment, links, logbook, sheets
 from .boat import BoatSheet
 from .boatfile import BoatFileError
 from .calculators import Calculator, Outcome
-from .inputs import Bound, Field, Quantity, Rows
+from .inputs import SHEET, TYPED, Bound, Field, Quantity, Rows
 from .links import LinkError
 from .render import card, html, pictures, text
 from .render.folded import row_line
@@ -273,12 +273,12 @@ class _Update:
         made = bound.asks.fields[name]
         own = self._whose(control.partition(".")[0])
         self.slots[f"field.{control}"] = html.field_note(made, bound, self.system, own)
-        of_reader = bound.origins.get(name) in ("typed", "boat sheet")
+        of_reader = bound.origin(name) in (TYPED, SHEET)
         self.attributes[control] = {
             "aria-invalid": "true" if bound.faults_of(name) else None,
             "data-typed": "" if of_reader else None,
         }
-        if self.typed_too or bound.origins.get(name) != "typed":
+        if self.typed_too or bound.origin(name) != TYPED:
             self._put(made, control, *html.control_text(made, bound, self.system))
         self._settle(bound, name, control)
 
@@ -297,7 +297,7 @@ class _Update:
         """A field of the boat sheet: empty, with the example as a hint, where nothing is said."""
         made = bound.asks.fields[name]
         shown, unit = html.control_text(made, bound, self.system)
-        said = bound.origins.get(name) == "typed"
+        said = bound.origin(name) == TYPED
         self.slots[f"field.{name}"] = html.sheet_note(made, bound, self.system)
         self.attributes[name] = {
             "aria-invalid": "true" if said and bound.faults_of(name) else None,

@@ -13,7 +13,7 @@ from typing import Any
 from . import calculators, units
 from .boat import BoatSheet
 from .calculators import Calculator, Outcome
-from .inputs import Bound, Layer, bind
+from .inputs import CLOCK, SHEET, TYPED, Bound, Layer, bind
 from .render import html
 from .render.spaces import said
 from .report import FAILS, FITS, TIGHT, UNKNOWN, VERDICT_WORDS
@@ -24,7 +24,7 @@ _WORST_FIRST = {FAILS: 0, UNKNOWN: 1, TIGHT: 2, FITS: 3}
 def bound(sheet: Mapping[str, Any]) -> Bound:
     """The sheet as it is read: its own values, and examples where it has none."""
     known = {name: value for name, value in sheet.items() if name in BoatSheet.fields}
-    return bind(BoatSheet, Layer("typed", known))
+    return bind(BoatSheet, Layer(TYPED, known))
 
 
 @dataclass(frozen=True)
@@ -97,17 +97,17 @@ def _text(values: Mapping[str, Any]) -> str:
 
 
 def _is_today(bound: Bound, name: str) -> bool:
-    return bound.origins.get(name) == calculators.CLOCK
+    return bound.origin(name) == CLOCK
 
 
 def _is_own(bound: Bound, name: str) -> bool:
     """Whether a value is the boat's: said in its sheet, or of a record that is named there."""
-    origin = bound.origins.get(name, "")
-    if origin.startswith("from "):
+    origin = bound.origin(name)
+    if origin.kind in ("record", "shelf"):
         made = bound.asks.fields[name]
         holder = (made.preset or made.from_record).partition(".")[0]
         return holder in bound.asks.fields and _is_own(bound, holder)
-    return origin == "boat sheet"
+    return origin == SHEET
 
 
 def dashboard(

@@ -5,6 +5,9 @@ from __future__ import annotations
 import pytest
 
 from calc.inputs import (
+    EXAMPLE,
+    SHEET,
+    TYPED,
     Inputs,
     Layer,
     Other,
@@ -41,27 +44,27 @@ class Asks(Inputs):
 
 
 def faults(**typed: object) -> list[str]:
-    return [str(f) for f in bind(Asks, Layer("typed", typed)).faults]
+    return [str(f) for f in bind(Asks, Layer(TYPED, typed)).faults]
 
 
 def test_defaults_are_whole_and_say_where_they_come_from() -> None:
     bound = bind(Asks)
     assert bound.good
     assert bound.values["pressure"] == pytest.approx(5.5e6)
-    assert bound.origins["pressure"] == "from Skerry 45 (50 Hz)"
+    assert bound.origin("pressure").text() == "from Skerry 45 (50 Hz)"
     assert bound.values["spare"] is None
     assert bound.values["loads"][0].power == 60
 
 
 def test_a_record_fills_in_and_is_overridden() -> None:
-    other = bind(Asks, Layer("typed", {"unit": "skerry-70", "pressure": "800 psi"}))
+    other = bind(Asks, Layer(TYPED, {"unit": "skerry-70", "pressure": "800 psi"}))
     assert other.values["pressure"] == pytest.approx(5.5158e6, rel=1e-4)
-    assert other.origins["pressure"] == "typed"
+    assert other.origin("pressure") == TYPED
 
 
 def test_the_strongest_layer_wins() -> None:
     bound = bind(
-        Asks, Layer("typed", {"count": "3"}), Layer("example", {"count": "6", "fan": "yes"})
+        Asks, Layer(TYPED, {"count": "3"}), Layer(EXAMPLE, {"count": "6", "fan": "yes"})
     )
     assert bound.values["count"] == 3
     assert bound.values["fan"] is True
@@ -102,13 +105,13 @@ def test_a_preset_fills_in_but_never_over_what_the_reader_wrote() -> None:
         unit = record("Unit", "unit", optional=True)
         power = ask("Power", "500 W", preset="unit.motor.rated_power")
 
-    example = Layer("example", {"power": "600 W"})
-    chosen = Layer("typed", {"unit": "skerry-45"}, own=True)
+    example = Layer(EXAMPLE, {"power": "600 W"})
+    chosen = Layer(TYPED, {"unit": "skerry-45"}, own=True)
     assert bind(Form, example).values["power"] == 600
     filled = bind(Form, chosen, example)
     assert filled.values["power"] == 750
-    assert filled.origins["power"] == "from Wick 0.75 kW, 50 Hz"
-    typed = Layer("typed", {"unit": "skerry-45", "power": "900 W"}, own=True)
+    assert filled.origin("power").text() == "from Wick 0.75 kW, 50 Hz"
+    typed = Layer(TYPED, {"unit": "skerry-45", "power": "900 W"}, own=True)
     assert bind(Form, typed, example).values["power"] == 900
 
 
@@ -118,23 +121,23 @@ def test_a_record_the_reader_chose_outranks_the_examples_loose_values() -> None:
         mass = ask("Mass", "500 kg", from_record="unit.mass")
 
     own, loose = (
-        Layer("boat sheet", {"unit": "skerry-45"}, own=True),
+        Layer(SHEET, {"unit": "skerry-45"}, own=True),
         {"unit": "", "mass": "600 kg"},
     )
-    chosen = bind(Form, own, Layer("example", loose))
+    chosen = bind(Form, own, Layer(EXAMPLE, loose))
     assert chosen.values["mass"] == chosen.values["unit"].mass
-    assert bind(Form, Layer("example", loose)).values["mass"] == 600
-    both = bind(Form, Layer("example", {"unit": "skerry-45", "mass": "600 kg"}))
+    assert bind(Form, Layer(EXAMPLE, loose)).values["mass"] == 600
+    both = bind(Form, Layer(EXAMPLE, {"unit": "skerry-45", "mass": "600 kg"}))
     assert both.values["mass"] == 600, "an example's own record and value belong together"
-    typed = bind(Form, Layer("typed", {"mass": "7 kg"}, own=True), own)
+    typed = bind(Form, Layer(TYPED, {"mass": "7 kg"}, own=True), own)
     assert typed.values["mass"] == 7
-    none = bind(Form, Layer("typed", {"unit": ""}, own=True), Layer("example", loose))
+    none = bind(Form, Layer(TYPED, {"unit": ""}, own=True), Layer(EXAMPLE, loose))
     assert none.values["mass"] == 600, "no record chosen: the example stands"
 
 
 def test_all_faults_at_once_and_nothing_lost() -> None:
     typed = {"longest": "abc", "count": "99", "floor": "steel"}
-    bound = bind(Asks, Layer("typed", typed))
+    bound = bind(Asks, Layer(TYPED, typed))
     assert len(bound.faults) == 2
     assert {k: bound.texts[k] for k in typed} == typed
 
@@ -146,10 +149,10 @@ def test_what_is_not_asked_cannot_be_wrong() -> None:
 
 @pytest.mark.parametrize("flow", ["abc", "", "-3 m3/h"])
 def test_a_default_stands_in_for_what_is_wrong_but_not_asked(flow: str) -> None:
-    bound = bind(Asks, Layer("typed", {"flow": flow}))
+    bound = bind(Asks, Layer(TYPED, {"flow": flow}))
     assert bound.texts["flow"] == flow
     assert bound.as_values().flow == pytest.approx(100 / 3600)
-    kept = bind(Asks, Layer("typed", {"flow": "90 m3/h"}))
+    kept = bind(Asks, Layer(TYPED, {"flow": "90 m3/h"}))
     assert kept.as_values().flow == pytest.approx(90 / 3600)
 
 

@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calc import log
-from calc.inputs import Inputs, Layer, bind, logbook
+from calc.inputs import TYPED, Inputs, Layer, bind, logbook
 from calc.log import DONE, READING, REPLACED, Entry, LogError
 
 PLAIN = st.text(st.characters(codec="utf-8", exclude_categories=("Cc", "Cs", "Zl", "Zp")),
@@ -166,7 +166,7 @@ class Form(Inputs):
 
 def test_a_faulty_log_stays_in_its_field() -> None:
     text = "date,entry,hours\n2026-05-01,reading,five\n"
-    bound = bind(Form, Layer("typed", {"log": text}))
+    bound = bind(Form, Layer(TYPED, {"log": text}))
     assert "line 2" in bound.faults[0].sentence
     assert bound.texts["log"] == text
     assert bind(Form).values["log"] is None

@@ -12,7 +12,7 @@ import scipy.linalg
 
 from calc import calculators
 from calc.calculators import mount
-from calc.inputs import Layer, Values, bind
+from calc.inputs import TYPED, Layer, Values, bind
 from calc.models import mount_remedies
 from calc.models import vibration_path as path
 from calc.physics import fasteners, lifting, structures, vibration
@@ -46,7 +46,7 @@ def column(made: Report, table: str, index: int) -> list[Any]:
 
 
 def values(**typed: str) -> Values:
-    bound = bind(mount.Asks, Layer("typed", typed))
+    bound = bind(mount.Asks, Layer(TYPED, typed))
     assert bound.good, [str(f) for f in bound.faults]
     return bound.as_values()
 

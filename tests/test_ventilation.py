@@ -714,7 +714,7 @@ def test_the_class_or_the_protector_limits_the_winding() -> None:
 def test_a_climate_fills_in_what_nobody_typed() -> None:
     outcome = calculators.run(CALCULATOR, {"climate": "tropics"}, example={"boat": "ketch"})
     assert outcome.bound.values["ambient_temperature"] == pytest.approx(35 + ZERO)
-    assert outcome.bound.origins["sea_temperature"] == "from Tropics"
+    assert outcome.bound.origin("sea_temperature").text() == "from Tropics"
     typed = {"climate": "winter", "ambient_temperature": "22 °C"}
     outcome = calculators.run(CALCULATOR, typed, example={"boat": "ketch"})
     assert outcome.bound.values["ambient_temperature"] == pytest.approx(22 + ZERO)

@@ -10,10 +10,24 @@ from functools import cache
 from typing import Any
 
 from .. import equipment
-from ..inputs import Answer, Bound, Date, Fault, Inputs, Layer, Refusal, bind, nearest
+from ..inputs import (
+    CLOCK,
+    EXAMPLE,
+    SHEET,
+    TYPED,
+    Answer,
+    Bound,
+    Date,
+    Fault,
+    Inputs,
+    Layer,
+    Origin,
+    Refusal,
+    bind,
+    nearest,
+)
 from ..report import Report
 
-CLOCK = "today, by this device"
 _DATED = ("log", "started", "lay_ups")
 
 
@@ -65,10 +79,10 @@ def layers(calculator: Calculator, typed: Mapping[str, Any], sheet: Mapping[str,
     given = {name: value for name, value in example.items() if name != "boat"}
     own_days = "log" in typed or any(sheet.get(name) for name in _DATED)
     found = [
-        Layer("typed", typed, own=True),
-        Layer("boat sheet", _known(calculator, sheet), own=True),
+        Layer(TYPED, typed, own=True),
+        Layer(SHEET, _known(calculator, sheet), own=True),
         Layer(CLOCK, _days(calculator, today) if own_days else {}, own=True),
-        Layer("example", given),
+        Layer(EXAMPLE, given),
     ]
     boat = example.get("boat")
     if boat:
@@ -76,7 +90,7 @@ def layers(calculator: Calculator, typed: Mapping[str, Any], sheet: Mapping[str,
         if record is None:
             known = equipment.shelf("boat")
             raise KeyError(f"no boat is called “{boat}”.{nearest(boat, known)}")
-        found.append(Layer(record.name, _known(calculator, record.texts)))
+        found.append(Layer(Origin("boat", record.name), _known(calculator, record.texts)))
     return found
 
 

@@ -15,7 +15,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from ..inputs import Inputs, Layer, Values, bind, nearest
+from ..inputs import Inputs, Layer, Origin, Values, bind, nearest
 
 FOLDER = Path(__file__).parent / "records"
 
@@ -106,7 +106,7 @@ def _read_file(path: Path, raw: dict[str, dict[str, tuple[Mapping[str, Any], str
 
 def _make(kind: str, asks: type[Inputs], key: str, texts: Mapping[str, Any], file: str,
           source: str) -> tuple[Record | None, list[str]]:  # fmt: skip
-    bound = bind(asks, Layer("record", texts))
+    bound = bind(asks, Layer(Origin("record"), texts))
     if bound.faults:
         return None, [
             f"{file}, line {line_of(source, kind, key, fault.field.partition('.')[0])}: "

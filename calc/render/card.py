@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from html import escape
 
-from ..calculators import CLOCK, Calculator, Outcome
+from ..calculators import Calculator, Outcome
 from ..inputs import Bound, Field, Record, Rows
 from ..report import FITS, VERDICT_WORDS, Amount, Figure, Line, Report
 from . import html, pictures, svg
@@ -230,10 +230,10 @@ def _inputs(bound: Bound, system: str) -> str:
         if not bound.asked(name) or (value is None and not isinstance(made, Record)):
             continue
         # The record's name stands for what it fills in; the guide's own defaults stand in the guide.
-        if bound.origins.get(name, "").startswith("from ") or _is_default(made, bound):
+        if bound.origin(name).kind in ("record", "shelf") or _is_default(made, bound):
             continue
         shown = str(len(bound.rows[name])) if isinstance(made, Rows) else made.shown(value, system)
-        (own if bound.origins[name] in _OWN else examples).append(f"{made.label}: {shown}")
+        (own if bound.origin(name).own else examples).append(f"{made.label}: {shown}")
     rest = "else the guide's own values"
     if own and examples:
         words = f"Yours: {'; '.join(own)}. Example: {'; '.join(examples)}; {rest}."
@@ -243,11 +243,8 @@ def _inputs(bound: Bound, system: str) -> str:
     return f'<section class="inputs"><h2>{escape(whose)}</h2><p>{escape(words)}</p></section>'
 
 
-_OWN = ("typed", "boat sheet", CLOCK)
-
-
 def _is_default(made: Field, bound: Bound) -> bool:
-    return bound.origins.get(made.name, "") in ("default", "", made.basis)
+    return bound.origin(made.name).kind in ("default", "none")
 
 
 def _footer(imprint: Imprint, address: str) -> str:

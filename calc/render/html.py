@@ -15,6 +15,7 @@ from .. import units
 from ..boat import BoatSheet
 from ..calculators import Calculator, Outcome
 from ..inputs import (
+    TYPED,
     Bound,
     Choice,
     Date,
@@ -473,7 +474,7 @@ def _shared(name: str) -> str:
 
 def _blank_control(made: Field, bound: Bound, system: str, attributes: str, name: str) -> str:
     """A control that is empty unless the reader filled it in; the example stands as a hint."""
-    if bound.origins.get(made.name) == "typed":
+    if bound.origin(made.name) == TYPED:
         return _control(made, bound, system, attributes, name)
     if isinstance(made, (Choice, Record, YesNo)):
         choices = {"yes": "yes", "no": "no"} if isinstance(made, YesNo) else made.choices
@@ -495,13 +496,13 @@ def _blank_control(made: Field, bound: Bound, system: str, attributes: str, name
 
 def sheet_note(made: Field, bound: Bound, system: str) -> str:
     """What stands under a field of the boat sheet: a fault, or where its value comes from."""
-    origin = bound.origins.get(made.name, "")
-    if origin == "typed" or bound.faults_of(made.name):
+    origin = bound.origin(made.name)
+    if origin == TYPED or bound.faults_of(made.name):
         return field_note(made, bound, system)
     value = bound.values.get(made.name)
     holder = (made.preset or made.from_record).partition(".")[0]
-    if origin.startswith("from ") and bound.origins.get(holder) == "typed" and value is not None:
-        return said(f"{made.shown(value, system)}, {origin}")
+    if origin.kind == "record" and bound.origin(holder) == TYPED and value is not None:
+        return said(f"{made.shown(value, system)}, {origin.text()}")
     return "not said yet: pages use their own example"
 
 
@@ -577,7 +578,7 @@ def control_text(made: Field, bound: Bound, system: str) -> tuple[str, str]:
     if value is None:  # it could not be read; the unit it ends with still belongs beside it
         number, _, unit = typed.rpartition(" ")
         return (number, unit) if unit in units.KINDS[made.kind].units else (typed, shown)
-    if bound.origins.get(made.name) == "typed":
+    if bound.origin(made.name) == TYPED:
         _, rest = units.split_number(typed)
         found = units.find_unit(rest, made.kind).symbol if rest else made.unit
         if found in units.KINDS[made.kind].units:
@@ -593,18 +594,18 @@ def field_note(made: Field, bound: Bound, system: str, own: str = YOURS) -> str:
     wrong = bound.faults_of(made.name)
     if wrong:
         return f'<span class="fault">{said(wrong[0].sentence)}</span>'
-    origin = bound.origins.get(made.name, "")
+    origin = bound.origin(made.name)
     value = bound.values.get(made.name)
-    told = ""
-    if origin == "typed":
+    told = origin.text()
+    if origin == TYPED:
         told = f"{own}: {made.shown(value, system)}" if value is not None else own
-    elif origin:
-        told = origin if not made.basis or origin == made.basis else f"{origin} ({made.basis})"
+    elif told and made.basis and origin.kind != "default":
+        told = f"{told} ({made.basis})"
     if not isinstance(made, Quantity):
         if isinstance(made, Log):
             told = ": ".join(filter(None, (told.partition(":")[0], made.shown(value, system))))
             return said(told)
-        return said(own if origin == "typed" else told)
+        return said(own if origin == TYPED else told)
     limits = _limit_words(made)
     return said(told) + (f'<span class="allowed">{said(limits)}</span>' if limits else "")
 
@@ -646,8 +647,8 @@ def rows_note(made: Rows, bound: Bound, own: str = YOURS) -> str:
     wrong = bound.faults_of(made.name)
     if wrong:
         return f'<span class="fault">{said(wrong[0].sentence)}</span>'
-    origin = bound.origins.get(made.name, "")
-    return said(own if origin == "typed" else origin)
+    origin = bound.origin(made.name)
+    return said(own if origin == TYPED else origin.text())
 
 
 def blank_row(made: Rows) -> Bound:
@@ -697,7 +698,7 @@ def sheet_groups(asks: type[Inputs]) -> dict[str, list[Field]]:
 
 def sheet_group_line(members: Sequence[Field], bound: Bound, system: str) -> str:
     """What the reader has said in a folded group, in one line."""
-    said = [made for made in members if bound.origins.get(made.name) == "typed"]
+    said = [made for made in members if bound.origin(made.name) == TYPED]
     if not said:
         return "nothing said yet"
     return f"{len(said)} of {len(members)} said: {group_line(said, bound, system)}"
