@@ -6,6 +6,7 @@ in on one page is filled in on all. Values follow the chosen equipment record un
 
 from __future__ import annotations
 
+from .equipment import kinds
 from .equipment.choices import (
     BEARERS,
     CHEMISTRIES,
@@ -51,7 +52,7 @@ class BoatSheet(Inputs):
     name = text("The boat's name", group="The boat")
 
     unit = record(
-        "Motor and pump", "unit", "skerry-45", group=UNIT, open=True,
+        "Motor and pump", kinds.Unit, "skerry-45", group=UNIT, open=True,
         help="The high-pressure pump with its motor. Its data fill in the fields below.",
     )  # fmt: skip
 
@@ -106,7 +107,7 @@ class BoatSheet(Inputs):
     )  # fmt: skip
 
     has_inverter = yes_no("There is an inverter on the house bank", "yes", group=BANK)
-    inverter = record("Inverter", "inverter", "", optional=True, group=BANK, open=True,
+    inverter = record("Inverter", kinds.Inverter, "", optional=True, group=BANK, open=True,
                       tells=("rated_power", "ac_voltage", "frequency"),
                       when=is_set("has_inverter"))  # fmt: skip
     inverter_power = ask(
@@ -141,7 +142,7 @@ class BoatSheet(Inputs):
         "Other loads on the inverter at the same time", "0 W", group=BANK, at_least="0 W",
         at_most="50 kW", when=is_set("has_inverter"),
     )  # fmt: skip
-    bank = record("Battery bank", "bank", "", optional=True, group=BANK, open=True)
+    bank = record("Battery bank", kinds.Bank, "", optional=True, group=BANK, open=True)
     bank_chemistry = choice(
         "Chemistry", CHEMISTRIES, "agm", from_record="bank.chemistry", group=BANK, open=True
     )
@@ -185,7 +186,7 @@ class BoatSheet(Inputs):
     )  # fmt: skip
 
     has_generator = yes_no("There is a generator", "no", group=GENERATOR)
-    generator = record("Generator", "generator", "", optional=True, group=GENERATOR,
+    generator = record("Generator", kinds.Generator, "", optional=True, group=GENERATOR,
                        tells=("rated_power", "voltage", "frequency"),
                        when=is_set("has_generator"))  # fmt: skip
     generator_power = ask(
@@ -233,7 +234,7 @@ class BoatSheet(Inputs):
     )  # fmt: skip
 
     has_alternator = yes_no("The engine's alternator charges the house bank", "yes", group=ENGINE)
-    alternator = record("Alternator", "alternator", "belt-24-70", optional=True, group=ENGINE,
+    alternator = record("Alternator", kinds.Alternator, "belt-24-70", optional=True, group=ENGINE,
                         when=is_set("has_alternator"))  # fmt: skip
     engine_speed = ask(
         "Engine's speed while it charges", "1400 rpm", group=ENGINE, above="0 rpm",
@@ -250,7 +251,7 @@ class BoatSheet(Inputs):
     )  # fmt: skip
 
     has_array = yes_no("There are solar panels", "yes", group=SUN)
-    array = record("Panels", "array", "deck-600", optional=True, group=SUN,
+    array = record("Panels", kinds.Array, "deck-600", optional=True, group=SUN,
                    when=is_set("has_array"))  # fmt: skip
     array_power = ask("Their rated power", "600 W", from_record="array.rated_power", group=SUN,
                       above="0 W", at_most="20 kW", when=is_set("has_array"))  # fmt: skip

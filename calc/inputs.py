@@ -18,7 +18,7 @@ import difflib
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
-from typing import Any, ClassVar
+from typing import Any, ClassVar, Literal, Self, TypeVar, cast, overload
 
 from . import log, units
 from .units import UnitError
@@ -88,6 +88,7 @@ _ORIGINS = {
     "example": "example",
     "boat": "{}",
     "record": "from {}",
+    "file": "record",
     "shelf": "from the equipment records",
     "default": "default",
     "none": "",
@@ -153,15 +154,6 @@ class Field:
         if self.name and self.name != name:
             raise TypeError(f"{owner.__name__}.{name}: this field is called {self.name!r}")
         self.name = name
-
-    def but(self, **changes: Any) -> Any:
-        """A copy with other settings: `boat.bank_capacity.but(default="200 Ah")`."""
-        twin = copy.copy(self)
-        for key, value in changes.items():
-            if not hasattr(twin, key):
-                raise TypeError(f"{type(self).__name__} has no setting {key!r}")
-            setattr(twin, key, value)
-        return twin
 
     def read(self, text: str) -> Any:
         """The value of a text. Raises InputError or UnitError with a sentence."""
@@ -432,7 +424,7 @@ class Record(Field):
 
 @dataclass
 class Rows(Field):
-    """A list of like things (loads, tasks, places); the value is a tuple of `Values`.
+    """A list of like things (loads, tasks, places); the value is a tuple of its filled-in rows.
 
     Unless typed it holds `example`, or, of equipment records of the kind `shelf`, those whose
     `units` name the chosen unit or nothing. A `folded` list shows each row in a line, to be opened.
@@ -454,6 +446,33 @@ def _quantity(label: str, unit: str, settings: dict[str, Any]) -> Quantity:
     return Quantity(label, unit=unit, kind=kind, **settings)
 
 
+# What declares a field is typed as the value it will hold in an answer: `q.flow` is a float, and a
+# misspelt one an error of the type checker. The field itself is in `Asks.fields`.
+
+Value = TypeVar("Value")
+AKind = TypeVar("AKind", bound="Kind")
+ARow = TypeVar("ARow", bound="Inputs")
+
+
+def but(declared: Value, **changes: Any) -> Value:
+    """A field with other settings: `but(boat.bank_capacity, default="200 Ah")`."""
+    assert isinstance(declared, Field)
+    twin = copy.copy(declared)
+    for key, value in changes.items():
+        if not hasattr(twin, key):
+            raise TypeError(f"{type(declared).__name__} has no setting {key!r}")
+        setattr(twin, key, value)
+    return twin
+
+
+@overload
+def ask(
+    label: str, default: str = "", *, optional: Literal[True], **settings: Any
+) -> float | None: ...
+@overload
+def ask(
+    label: str, default: str = "", *, optional: Literal[False] = False, **settings: Any
+) -> float: ...
 def ask(label: str, default: str = "", **settings: Any) -> Any:
     """A number with a unit: `ask("Longest run", "2 h", above="0 min")`.
 
@@ -469,46 +488,84 @@ def ask(label: str, default: str = "", **settings: Any) -> Any:
     return made
 
 
+@overload
+def whole(
+    label: str, default: str = "", *, optional: Literal[True], **settings: Any
+) -> int | None: ...
+@overload
+def whole(
+    label: str, default: str = "", *, optional: Literal[False] = False, **settings: Any
+) -> int: ...
 def whole(label: str, default: str = "", **settings: Any) -> Any:
     """A whole number within at_least and at_most."""
     return Whole(label, default, **settings)
 
 
-def choice(label: str, choices: dict[str, str], default: str = "", **settings: Any) -> Any:
+def choice(label: str, choices: dict[str, str], default: str = "", **settings: Any) -> str:
     """One of `choices` (name: label); the default is the first unless named."""
-    return Choice(label, default or next(iter(choices)), choices=choices, **settings)
+    made = Choice(label, default or next(iter(choices)), choices=choices, **settings)
+    return cast(str, made)
 
 
-def yes_no(label: str, default: str = "no", **settings: Any) -> Any:
+def yes_no(label: str, default: str = "no", **settings: Any) -> bool:
     """Yes or no."""
-    return YesNo(label, default, **settings)
+    return cast(bool, YesNo(label, default, **settings))
 
 
+@overload
+def text(label: str, default: str = "", *, optional: Literal[False], **settings: Any) -> str: ...
+@overload
+def text(
+    label: str, default: str = "", *, optional: Literal[True] = True, **settings: Any
+) -> str | None: ...
 def text(label: str, default: str = "", **settings: Any) -> Any:
-    """One line of free text."""
+    """One line of free text; None where it is left empty."""
     return Text(label, default, **({"optional": True} | settings))
 
 
+@overload
+def date(
+    label: str, default: str = "", *, optional: Literal[True], **settings: Any
+) -> datetime.date | None: ...
+@overload
+def date(
+    label: str, default: str = "", *, optional: Literal[False] = False, **settings: Any
+) -> datetime.date: ...
 def date(label: str, default: str = "", **settings: Any) -> Any:
     """A calendar date."""
     return Date(label, default, **settings)
 
 
-def logbook(label: str, default: str = "", **settings: Any) -> Any:
-    """The machine's log, several lines of CSV."""
-    return Log(label, default, **({"optional": True} | settings))
+def logbook(label: str, default: str = "", **settings: Any) -> tuple[log.Entry, ...] | None:
+    """The machine's log, several lines of CSV; None where it is empty."""
+    made: Any = Log(label, default, **({"optional": True} | settings))
+    return cast("tuple[log.Entry, ...] | None", made)
 
 
-def record(label: str, kind: str, default: str = "", **settings: Any) -> Any:
-    """An equipment record of a kind ("motor", "unit", ...), chosen by its key or name."""
-    return Record(label, default, kind=kind, **settings)
+@overload
+def record(
+    label: str, kind: type[AKind], default: str = "", *, optional: Literal[True], **settings: Any
+) -> AKind | None: ...
+@overload
+def record(
+    label: str,
+    kind: type[AKind],
+    default: str = "",
+    *,
+    optional: Literal[False] = False,
+    **settings: Any,
+) -> AKind: ...
+def record(label: str, kind: type[Kind], default: str = "", **settings: Any) -> Any:
+    """An equipment record of a kind (`kinds.Motor`), chosen by its key or name."""
+    return Record(label, default, kind=kind.shelf, **settings)
 
 
 def rows(
-    label: str, row: type[Inputs], example: Sequence[Mapping[str, Any]] = (), **settings: Any
-) -> Any:
+    label: str, row: type[ARow], example: Sequence[Mapping[str, Any]] = (), **settings: Any
+) -> tuple[ARow, ...]:
     """A list whose rows are asked for by the fields of `row`, filled with `example` or `shelf`."""
-    return Rows(label, row=row, example=example, **settings)
+    made: Any = Rows(label, row=row, example=example, **settings)
+    return cast("tuple[ARow, ...]", made)
 
 
 @dataclass(frozen=True)
@@ -537,7 +594,7 @@ def _limit(made: Field, limit: Any) -> float:
 
 
 class Values:
-    """The values of a form by name, each an SI float, int, str, bool, date, record or rows."""
+    """Values by name without a type of their own: what is left of untyped forms, to go."""
 
     def __init__(self, values: Mapping[str, Any]) -> None:
         self.__dict__.update(values)
@@ -547,7 +604,11 @@ class Values:
 
 
 class Inputs:
-    """Base of what a calculator asks: its class attributes are the fields, in order."""
+    """Base of what a calculator asks: its class attributes are the fields, in order.
+
+    An instance holds the values of a form: each an SI float, int, str, bool, date, record or rows.
+    A class may be put together of several: their fields follow each other.
+    """
 
     fields: ClassVar[dict[str, Field]] = {}
     limits: ClassVar[dict[str, tuple[Limit, ...]]] = {}  # of the fields that have some
@@ -555,13 +616,23 @@ class Inputs:
     def __init_subclass__(cls, **settings: Any) -> None:
         super().__init_subclass__(**settings)
         own = {name: made for name, made in vars(cls).items() if isinstance(made, Field)}
-        cls.fields = {**cls.fields, **own}
+        inherited: dict[str, Field] = {}
+        for base in cls.__bases__:
+            inherited |= getattr(base, "fields", {})
+        cls.fields = {**inherited, **own}
         for made in own.values():
             for other in (made.when, *made.limits().values()):
                 if isinstance(other, (When, Other)) and other.name not in cls.fields:
                     raise TypeError(f"{cls.__name__}.{made.name} refers to no field {other.name!r}")
         found = {name: _limits(made) for name, made in cls.fields.items()}
         cls.limits = {name: limits for name, limits in found.items() if limits}
+
+    @classmethod
+    def of(cls, values: Mapping[str, Any]) -> Self:
+        """A form with these values."""
+        made = cls()
+        made.__dict__.update(values)
+        return made
 
     @classmethod
     def schema(cls) -> dict[str, Any]:
@@ -571,6 +642,23 @@ class Inputs:
             "additionalProperties": False,
             "properties": {name: made.schema() for name, made in cls.fields.items()},
         }
+
+
+class Kind(Inputs):
+    """Base of what equipment records of a kind hold, beside `key` and the `texts` of the record.
+
+    Its shelf bears the class's name in small letters.
+    """
+
+    shelf: ClassVar[str] = ""
+    key: str
+    kind: str
+    name: str
+    texts: Mapping[str, Any]
+
+    def __init_subclass__(cls, **settings: Any) -> None:
+        super().__init_subclass__(**settings)
+        cls.shelf = cls.__name__.lower()
 
 
 @dataclass(frozen=True)
@@ -615,8 +703,9 @@ class Bound:
     def faults_of(self, name: str) -> list[Fault]:
         return [fault for fault in self.faults if fault.field == name] if self.faults else []
 
-    def as_values(self) -> Values:
-        return Values(self.values | self.stand_ins)
+    def as_values(self) -> Inputs:
+        """The form with its values."""
+        return self.asks.of(self.values | self.stand_ins)
 
 
 def is_asked(made: Field, asks: type[Inputs], values: Mapping[str, Any]) -> bool:
@@ -844,4 +933,4 @@ def _parted(quantity: str) -> tuple[str, str]:
     return number, unit
 
 
-Answer = Callable[[Values, Any], None]
+Answer = Callable[[Any, Any], None]

@@ -66,7 +66,8 @@ def read_boat(boat: str | None) -> Mapping[str, Any]:
         return {}
     demo = equipment.shelf("boat").get(boat)
     if demo is not None:
-        return demo.texts
+        texts: Mapping[str, Any] = demo.texts
+        return texts
     try:
         return boatfile.read(Path(boat).read_text("utf-8"))
     except OSError as error:

@@ -278,10 +278,10 @@ def _known(rest: list[str], known: Mapping[str, Any], what: str) -> str:
 
 
 def _from_record(kind: str, rest: list[str]) -> Amount | str:
-    from calc.equipment.kinds import KINDS
+    kinds = equipment.all_kinds()
 
-    if kind not in KINDS:
-        near = nearest(kind, [*KINDS, *calculators.names()])
+    if kind not in kinds:
+        near = nearest(kind, [*kinds, *calculators.names()])
         raise KeyError(f"“{kind}” is neither a calculator nor a kind.{near}")
     shelf = equipment.shelf(kind)
     key = rest[0] if rest else ""
@@ -289,7 +289,7 @@ def _from_record(kind: str, rest: list[str]) -> Amount | str:
         raise KeyError(f"no {kind} is called “{key}”.{nearest(key, shelf)}")
     record: Any = shelf[key]
     for name in rest[1:]:
-        fields = KINDS[record.kind].fields
+        fields = kinds[record.kind].fields
         if name not in fields:
             raise KeyError(f"a {record.kind} has no “{name}”.{nearest(name, fields)}")
         made, value = fields[name], getattr(record, name)

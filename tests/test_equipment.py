@@ -7,12 +7,12 @@ from pathlib import Path
 import pytest
 
 from calc import equipment
-from calc.equipment.kinds import KINDS
+from calc.equipment import all_kinds
 
 
 def test_the_demo_set_is_whole() -> None:
     shelves = equipment.load(equipment.FOLDER)
-    assert set(shelves) == set(KINDS)
+    assert set(shelves) == set(all_kinds())
     assert all(shelves.values())
     unit = shelves["unit"]["skerry-45"]
     assert unit.motor.rated_power == 750

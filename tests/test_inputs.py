@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from calc.equipment.kinds import Unit
 from calc.inputs import (
     EXAMPLE,
     SHEET,
@@ -30,7 +31,7 @@ class Load(Inputs):
 
 
 class Asks(Inputs):
-    unit = record("Unit", "unit", "skerry-45")
+    unit = record("Unit", Unit, "skerry-45")
     pressure = ask("Pressure", "50 bar", from_record="unit.pressure", above="0 bar")
     longest = ask("Longest run", "2 h", above="0 h", at_most="24 h")
     usual = ask("Usual run", "1 h", above="0 h", at_most=Other("longest"))
@@ -102,7 +103,7 @@ def test_a_fault_names_field_value_and_what_is_allowed(
 
 def test_a_preset_fills_in_but_never_over_what_the_reader_wrote() -> None:
     class Form(Inputs):
-        unit = record("Unit", "unit", optional=True)
+        unit = record("Unit", Unit, optional=True)
         power = ask("Power", "500 W", preset="unit.motor.rated_power")
 
     example = Layer(EXAMPLE, {"power": "600 W"})
@@ -117,7 +118,7 @@ def test_a_preset_fills_in_but_never_over_what_the_reader_wrote() -> None:
 
 def test_a_record_the_reader_chose_outranks_the_examples_loose_values() -> None:
     class Form(Inputs):
-        unit = record("Unit", "unit", "skerry-45", optional=True)
+        unit = record("Unit", Unit, "skerry-45", optional=True)
         mass = ask("Mass", "500 kg", from_record="unit.mass")
 
     own, loose = (

@@ -7,7 +7,7 @@ import math
 from .. import ical
 from ..boat import BoatSheet as boat
 from ..cautions import caution
-from ..inputs import Inputs, Refusal, Values, ask, choice, is_one_of, yes_no
+from ..inputs import Inputs, Refusal, Values, ask, but, choice, is_one_of, yes_no
 from ..inputs import date as ask_date
 from ..models import at_rest
 from ..models.at_rest import EMPTIED, FLUSHED, PRESERVED, LaidUp, Rest
@@ -29,7 +29,7 @@ class Asks(Inputs):
         "Which rest", {"next": "the next one in your list", "own": "one of these dates"}, "next",
         group=REST, open=True,
     )  # fmt: skip
-    lay_ups = boat.lay_ups.but(
+    lay_ups = but(boat.lay_ups,
         group=REST, open=True, when=is_one_of("which", "next"),
         example=[{"start": "2026-08-05", "end": "2026-10-28", "warmest": "34 °C"}],
     )  # fmt: skip
@@ -42,10 +42,10 @@ class Asks(Inputs):
         "Somebody can see to it every", "30 days", group=REST, open=True, at_least="1 days",
         at_most="1830 days", help="If nobody comes: as long as the rest.", when=_OWN,
     )  # fmt: skip
-    flush_every = boat.flush_every.but(group=KEEPS)
-    preserve_after = boat.preserve_after.but(group=KEEPS)
-    preservative = boat.preservative.but(group=KEEPS)
-    preservative_limit = boat.preservative_limit.but(group=KEEPS)
+    flush_every = but(boat.flush_every, group=KEEPS)
+    preserve_after = but(boat.preserve_after, group=KEEPS)
+    preservative = but(boat.preservative, group=KEEPS)
+    preservative_limit = but(boat.preservative_limit, group=KEEPS)
     coldest = ask(
         "Coldest, where it may freeze", "-10 °C", group=KEEPS, at_least="-60 °C", at_most="0 °C",
         help="Counts only for a rest that may freeze.",

@@ -7,7 +7,7 @@ from typing import Any
 from .. import units
 from ..boat import BoatSheet as boat
 from ..cautions import caution
-from ..inputs import Inputs, Refusal, Values, ask, whole
+from ..inputs import Inputs, Refusal, Values, ask, but, whole
 from ..models.bank_size import tell_reach
 from ..models.on_bank import (
     ZERO_CELSIUS,
@@ -55,8 +55,8 @@ class Asks(Inputs):
         "Fresh water", "45 L/h", from_record="unit.product_flow", above="0 L/h",
         at_most="1000 L/h", group=THE_LOAD,
     )  # fmt: skip
-    boost_power = boat.boost_power.but(group=THE_LOAD)
-    boost_supply = boat.boost_supply.but(group=THE_LOAD)
+    boost_power = but(boat.boost_power, group=THE_LOAD)
+    boost_supply = but(boat.boost_supply, group=THE_LOAD)
     ac_voltage = boat.ac_voltage
     ac_frequency = boat.ac_frequency
 

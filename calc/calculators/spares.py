@@ -12,7 +12,7 @@ from .. import log
 from ..boat import BoatSheet as boat
 from ..cautions import caution
 from ..equipment.upkeep import PartRow
-from ..inputs import Inputs, Refusal, Values, ask, choice, is_one_of, nearest, rows, text
+from ..inputs import Inputs, Refusal, Values, ask, but, choice, is_one_of, nearest, rows, text
 from ..inputs import date as ask_date
 from ..models import upkeep
 from ..models.upkeep import HOUR, Job, Plan, told
@@ -58,12 +58,12 @@ class Asks(Inputs):
         help="Failure rates and lives are this guide's own invention; your own log knows better.",
     )  # fmt: skip
     tasks = boat.tasks
-    started = boat.started.but(group=USE)
-    log = boat.log.but(group=USE)
+    started = but(boat.started, group=USE)
+    log = but(boat.log, group=USE)
     use_by = choice(
         "Reckon its hours from", {"hours": "hours a day", "litres": "litres a day"}, group=USE
     )
-    run_hours = boat.run_hours.but(group=USE, open=False, when=is_one_of("use_by", "hours"))
+    run_hours = but(boat.run_hours, group=USE, open=False, when=is_one_of("use_by", "hours"))
     litres = ask(
         "Fresh water you want", "90 L/day", group=USE, above="0 L/day", at_most="24000 L/day",
         when=is_one_of("use_by", "litres"),
@@ -72,9 +72,9 @@ class Asks(Inputs):
         "Fresh water it makes", "45 L/h", from_record="unit.product_flow", group=USE,
         at_least="1 L/h", at_most="1000 L/h",
     )  # fmt: skip
-    months = boat.months.but(group=USE)
-    passages = boat.passages.but(group=USE)
-    lay_ups = boat.lay_ups.but(group=USE)
+    months = but(boat.months, group=USE)
+    passages = but(boat.passages, group=USE)
+    lay_ups = but(boat.lay_ups, group=USE)
     look_at = text(
         "Part to look at closely", "Packing set", group=MONEY,
         help="One that wears out: when does it pay to change it before it fails?",

@@ -10,7 +10,7 @@ from .. import log
 from ..boat import BoatSheet as boat
 from ..cautions import caution
 from ..equipment.upkeep import WHO
-from ..inputs import Inputs, Refusal, Values, ask, choice, is_one_of, nearest
+from ..inputs import Inputs, Refusal, Values, ask, but, choice, is_one_of, nearest
 from ..inputs import date as ask_date
 from ..models import upkeep
 from ..models.at_rest import LaidUp
@@ -29,12 +29,12 @@ class Asks(Inputs):
     today = ask_date("Today", "2026-05-01", open=True, today=True)
     name = boat.name
     unit = boat.unit
-    log = boat.log.but(open=True)
+    log = but(boat.log, open=True)
     started = boat.started
     use_by = choice(
         "Reckon its hours from", {"hours": "hours a day", "litres": "litres a day"}, group=USE
     )
-    run_hours = boat.run_hours.but(group=USE, when=is_one_of("use_by", "hours"))
+    run_hours = but(boat.run_hours, group=USE, when=is_one_of("use_by", "hours"))
     litres = ask(
         "Fresh water you want", "90 L/day", group=USE, open=True, above="0 L/day",
         at_most="24000 L/day", when=is_one_of("use_by", "litres"),
@@ -47,13 +47,13 @@ class Asks(Inputs):
         "Your hours vary by", "30 %", group=USE, at_least="0 %", at_most="90 %",
         basis=_PRACTICE, help="More or less than planned, over months.",
     )  # fmt: skip
-    months = boat.months.but(group=USE)
-    passages = boat.passages.but(group=USE)
-    lay_ups = boat.lay_ups.but(group=REST)
-    flush_every = boat.flush_every.but(group=REST)
-    preserve_after = boat.preserve_after.but(group=REST)
-    preservative = boat.preservative.but(group=REST)
-    preservative_limit = boat.preservative_limit.but(group=REST)
+    months = but(boat.months, group=USE)
+    passages = but(boat.passages, group=USE)
+    lay_ups = but(boat.lay_ups, group=REST)
+    flush_every = but(boat.flush_every, group=REST)
+    preserve_after = but(boat.preserve_after, group=REST)
+    preservative = but(boat.preservative, group=REST)
+    preservative_limit = but(boat.preservative_limit, group=REST)
     tasks = boat.tasks
     own_hour = ask(
         "An hour of your own time", "0 ¤/h", group=MONEY, at_least="0 ¤/h", at_most="1000 ¤/h"

@@ -8,10 +8,12 @@ from dataclasses import dataclass
 
 from ..boat import BoatSheet as boat
 from ..cautions import caution
+from ..equipment.kinds import Climate
 from ..inputs import (
     Inputs,
     Values,
     ask,
+    but,
     choice,
     is_one_of,
     record,
@@ -95,11 +97,11 @@ class FanPoint(Inputs):
 class Asks(Inputs):
     unit = boat.unit
     climate = record(
-        "Weather to plan for", "climate", "", optional=True, open=True,
+        "Weather to plan for", Climate, "", optional=True, open=True,
         others="as filled in below",
         help="Fills in the temperatures below; what you type yourself stays.",
     )  # fmt: skip
-    ambient_temperature = boat.ambient_temperature.but(
+    ambient_temperature = but(boat.ambient_temperature,
         preset="climate.ambient", open=True, group=_WEATHER, label="Air beside the locker",
         help="What the cabin or space beside it has on the day that you plan for.",
     )  # fmt: skip
@@ -124,8 +126,8 @@ class Asks(Inputs):
 
     pressure = ask("Working pressure", "55 bar", from_record="unit.pressure", above="0 bar",
                    at_most="80 bar", group=_LOAD)  # fmt: skip
-    ac_voltage = boat.ac_voltage.but(group=_LOAD)
-    ac_frequency = boat.ac_frequency.but(group=_LOAD)
+    ac_voltage = but(boat.ac_voltage, group=_LOAD)
+    ac_frequency = but(boat.ac_frequency, group=_LOAD)
     to_seawater = ask(
         "Pump's losses that the seawater carries away", "70 %", at_least="0 %", at_most="100 %",
         group=_LOAD, basis=_PRACTICE,
@@ -155,9 +157,9 @@ class Asks(Inputs):
     given_by = choice("The locker is given by", {
         "sizes": "length, width and height inside", "volume": "its volume, and its faces' areas",
     }, "sizes", group=_LOCKER)  # fmt: skip
-    locker_length = boat.locker_length.but(group=_LOCKER, when=is_one_of("given_by", "sizes"))
-    locker_width = boat.locker_width.but(group=_LOCKER, when=is_one_of("given_by", "sizes"))
-    locker_height = boat.locker_height.but(group=_LOCKER, when=is_one_of("given_by", "sizes"))
+    locker_length = but(boat.locker_length, group=_LOCKER, when=is_one_of("given_by", "sizes"))
+    locker_width = but(boat.locker_width, group=_LOCKER, when=is_one_of("given_by", "sizes"))
+    locker_height = but(boat.locker_height, group=_LOCKER, when=is_one_of("given_by", "sizes"))
     locker_volume = ask("Volume inside, empty", "170 L", group=_LOCKER, above="0 L",
                         at_most="20 m3", when=is_one_of("given_by", "volume"))  # fmt: skip
     contents = ask(
@@ -176,7 +178,7 @@ class Asks(Inputs):
     supply_from = choice("The air that comes in is from", {
         "cabin": "beside the locker", "engine": "the engine space", "outside": "outside, by a duct",
     }, "cabin", group=_WEATHER)  # fmt: skip
-    sea_temperature = boat.sea_temperature.but(preset="climate.sea", group=_WEATHER)
+    sea_temperature = but(boat.sea_temperature, preset="climate.sea", group=_WEATHER)
     outside_temperature = ask("Air outside, in the shade", "28 °C", preset="climate.outside",
                               group=_WEATHER, at_least="-20 °C", at_most="55 °C")  # fmt: skip
     engine_space = ask(

@@ -8,7 +8,7 @@ from dataclasses import replace
 from .. import units
 from ..boat import BoatSheet as boat
 from ..cautions import caution
-from ..inputs import Inputs, Refusal, Values, ask, choice, is_one_of, is_set, whole, yes_no
+from ..inputs import Inputs, Refusal, Values, ask, but, choice, is_one_of, is_set, whole, yes_no
 from ..models.cables import Cable, Duty, Side, column_words, fitting, thickest
 from ..models.feed import Feed, feed_of
 from ..models.guards import (
@@ -67,7 +67,7 @@ AT_A_GLANCE = ("dc-copper", "fuse", "breaker")  # figures that come first, on a 
 
 class Asks(Inputs):
     unit = boat.unit
-    wiring_rules = boat.wiring_rules.but(open=True)
+    wiring_rules = but(boat.wiring_rules, open=True)
     dc_run = ask(
         "From battery to inverter", "1.5 m", above="0 m", at_most="100 m", open=True,
         when=is_set("has_inverter"), help="Along the cable, one way.",
@@ -85,7 +85,7 @@ class Asks(Inputs):
     ac_voltage = boat.ac_voltage
     ac_frequency = boat.ac_frequency
     has_inverter = boat.has_inverter
-    inverter = boat.inverter.but(open=False)
+    inverter = but(boat.inverter, open=False)
     inverter_power = boat.inverter_power
     inverter_efficiency = boat.inverter_efficiency
     inverter_idle = boat.inverter_idle
@@ -93,10 +93,10 @@ class Asks(Inputs):
     inverter_surge = boat.inverter_surge
     inverter_surge_time = boat.inverter_surge_time
     ambient_temperature = boat.ambient_temperature
-    bank = boat.bank.but(open=False)
-    bank_chemistry = boat.bank_chemistry.but(open=False)
+    bank = but(boat.bank, open=False)
+    bank_chemistry = but(boat.bank_chemistry, open=False)
     bank_voltage = boat.bank_voltage
-    bank_capacity = boat.bank_capacity.but(open=False)
+    bank_capacity = but(boat.bank_capacity, open=False)
     bank_health = boat.bank_health
     bank_depth = boat.bank_depth
     bank_resistance = boat.bank_resistance

@@ -15,7 +15,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from ..inputs import Inputs, Layer, Origin, Values, bind, nearest
+from ..inputs import Inputs, Layer, Origin, bind, nearest
 
 FOLDER = Path(__file__).parent / "records"
 
@@ -24,13 +24,7 @@ class EquipmentError(ValueError):
     """Faults in equipment files, one sentence a line, each with file, line, record and field."""
 
 
-class Record(Values):
-    """One record: `key`, `kind`, `name`, the fields of its kind as SI values, and its `texts`."""
-
-    key: str
-    kind: str
-    name: str
-    texts: Mapping[str, Any]
+Record = Any  # a `Kind`, or a boat's sheet with the key and the texts of a record
 
 
 @dataclass(frozen=True)
@@ -49,21 +43,28 @@ def shelf(kind: str) -> Mapping[str, Record]:
     return shelves[kind]
 
 
+def all_kinds() -> dict[str, type[Inputs]]:
+    """Every kind by the name of its shelf, a boat's sheet last."""
+    from ..boat import BoatSheet
+    from .kinds import KINDS
+
+    return {**KINDS, "boat": BoatSheet}
+
+
 @cache
 def load(folder: Path) -> dict[str, dict[str, Record]]:
     """Reads every *.toml of a folder. Raises EquipmentError with all faults at once."""
-    from .kinds import KINDS
-
-    shelves: dict[str, dict[str, Record]] = {kind: {} for kind in KINDS}
+    kinds = all_kinds()
+    shelves: dict[str, dict[str, Record]] = {kind: {} for kind in kinds}
     _under_way.append(shelves)
     faults: list[str] = []
-    raw: dict[str, dict[str, tuple[Mapping[str, Any], str, str]]] = {kind: {} for kind in KINDS}
+    raw: dict[str, dict[str, tuple[Mapping[str, Any], str, str]]] = {kind: {} for kind in kinds}
     try:
         for path in sorted(folder.glob("*.toml")):
             _read_file(path, raw, faults)
-        for kind in KINDS:  # in order: a unit refers to motors and pumps read before it
+        for kind in kinds:
             for key, (texts, file, source) in raw[kind].items():
-                made, wrong = _make(kind, KINDS[kind], key, texts, file, source)
+                made, wrong = _make(kind, kinds[kind], key, texts, file, source)
                 faults.extend(wrong)
                 if made is not None:
                     shelves[kind][key] = made
@@ -106,14 +107,15 @@ def _read_file(path: Path, raw: dict[str, dict[str, tuple[Mapping[str, Any], str
 
 def _make(kind: str, asks: type[Inputs], key: str, texts: Mapping[str, Any], file: str,
           source: str) -> tuple[Record | None, list[str]]:  # fmt: skip
-    bound = bind(asks, Layer(Origin("record"), texts))
+    bound = bind(asks, Layer(Origin("file"), texts))
     if bound.faults:
         return None, [
             f"{file}, line {line_of(source, kind, key, fault.field.partition('.')[0])}: "
             f"{kind} “{key}”, {fault.field}: {fault.sentence}"
             for fault in bound.faults
         ]
-    return Record({**bound.values, "key": key, "kind": kind, "texts": dict(texts)}), []
+    made = asks.of({**bound.values, "key": key, "kind": kind, "texts": dict(texts)})
+    return made, []
 
 
 def line_of(source: str, kind: str, key: str, field: str) -> int:

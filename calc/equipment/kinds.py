@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from ..boat import BoatSheet
-from ..inputs import Inputs, ask, choice, record, rows, text, whole
+from ..inputs import Inputs, Kind, ask, choice, record, rows, text, whole
 from .choices import CHEMISTRIES, FUELS, STARTS
 from .upkeep import Part, Task
 
 
-class Motor(Inputs):
+class Motor(Kind):
     name = text("Name", optional=False)
     rated_power = ask("Rated shaft power", unit="W", above="0 W", at_most="15 kW")
     voltage = ask("Rated voltage", unit="V", above="0 V", at_most="1000 V")
@@ -40,7 +39,7 @@ class Motor(Inputs):
     mass = ask("Mass", unit="kg", above="0 kg")
 
 
-class Pump(Inputs):
+class Pump(Kind):
     name = text("Name", optional=False)
     flow = ask("Flow at rated speed", unit="L/min", above="0 L/min")
     rated_speed = ask("Rated speed", unit="rpm", above="0 rpm", at_most="3600 rpm")
@@ -51,17 +50,17 @@ class Pump(Inputs):
     mass = ask("Mass", unit="kg", above="0 kg")
 
 
-class Membranes(Inputs):
+class Membranes(Kind):
     name = text("Name", optional=False)
     count = whole("Membranes", "1", at_least=1, at_most=8)
     highest_pressure = ask("Highest pressure", unit="bar", above="0 bar", at_most="120 bar")
 
 
-class Unit(Inputs):
+class Unit(Kind):
     name = text("Name", optional=False)
-    motor = record("Motor", "motor")
-    pump = record("Pump", "pump")
-    membranes = record("Membranes", "membranes")
+    motor = record("Motor", Motor)
+    pump = record("Pump", Pump)
+    membranes = record("Membranes", Membranes)
     pressure = ask("Working pressure", unit="bar", above="0 bar", at_most="100 bar")
     product_flow = ask("Fresh water, at 25 °C and 35 g/kg", unit="L/h", above="0 L/h")
     boost_power = ask("Boost pump's power", "0 W", at_least="0 W")
@@ -82,7 +81,7 @@ class Unit(Inputs):
     box_access = ask("Free space before the electrical box", "120 mm", at_least="0 mm")
 
 
-class Generator(Inputs):
+class Generator(Kind):
     name = text("Name", optional=False)
     rated_power = ask("Continuous power", unit="W", above="0 W", at_most="100 kW")
     peak_power = ask("Short-time power", unit="W", above="0 W", optional=True)
@@ -97,7 +96,7 @@ class Generator(Inputs):
     portable = choice("Kind", {"fixed": "built in", "portable": "portable"}, "fixed")
 
 
-class Inverter(Inputs):
+class Inverter(Kind):
     name = text("Name", optional=False)
     rated_power = ask("Continuous power", unit="VA", above="0 VA")
     surge_power = ask("Surge power", unit="VA", above="0 VA")
@@ -111,7 +110,7 @@ class Inverter(Inputs):
     ambient_limit = ask("Switches off in air above", "50 °C", above="0 °C", at_most="90 °C")
 
 
-class Bank(Inputs):
+class Bank(Kind):
     name = text("Name", optional=False)
     chemistry = choice("Chemistry", CHEMISTRIES, "agm")
     capacity = ask("Capacity at the 20 h rate", unit="Ah", above="0 Ah")
@@ -125,21 +124,21 @@ class OutputPoint(Inputs):
     current = ask("Hot output", unit="A", at_least="0 A")
 
 
-class Alternator(Inputs):
+class Alternator(Kind):
     name = text("Name", optional=False)
     voltage = ask("Charging voltage", unit="V", above="0 V", at_most="100 V")
     pulley_ratio = ask("Pulley ratio", "2", unit="×", above="0", at_most="6")
     output = rows("Hot output by speed", OutputPoint, example=[], one="point")
 
 
-class Array(Inputs):
+class Array(Kind):
     name = text("Name", optional=False)
     rated_power = ask("Rated power", unit="W", above="0 W")
     temperature_coefficient = ask("Power lost by heat", "-0.35 %/K")
     losses = ask("Dirt, shade, wiring and controller", "20 %", at_least="0 %", below="100 %")
 
 
-class Climate(Inputs):
+class Climate(Kind):
     name = text("Name", optional=False)
     ambient = ask("Air below deck", unit="°C")
     outside = ask("Air outside, in the shade", unit="°C")
@@ -148,18 +147,11 @@ class Climate(Inputs):
     irradiance = ask("Sun on a deck at noon", unit="W/m2", at_least="0 W/m2", at_most="1400 W/m2")
 
 
-KINDS: dict[str, type[Inputs]] = {
-    "motor": Motor,
-    "pump": Pump,
-    "membranes": Membranes,
-    "unit": Unit,
-    "generator": Generator,
-    "inverter": Inverter,
-    "bank": Bank,
-    "alternator": Alternator,
-    "array": Array,
-    "climate": Climate,
-    "task": Task,
-    "part": Part,
-    "boat": BoatSheet,
-}
+# In order: a unit refers to motors and pumps read before it.
+KINDS: dict[str, type[Kind]] = {
+    kind.shelf: kind
+    for kind in (
+        Motor, Pump, Membranes, Unit, Generator, Inverter, Bank, Alternator, Array, Climate, Task,
+        Part,
+    )
+}  # fmt: skip

@@ -5,7 +5,7 @@ The rows of a form hold the same, less what only a record needs.
 
 from __future__ import annotations
 
-from ..inputs import Inputs, ask, choice, text, whole, yes_no
+from ..inputs import Inputs, Kind, ask, choice, text, whole, yes_no
 
 WHO = {"owner": "you", "mechanic": "a mechanic", "electrician": "a licensed electrician"}
 LAID_UP = {
@@ -38,7 +38,7 @@ class TaskRow(Inputs):
     who = choice("Who may do it", WHO, "owner")
 
 
-class Task(TaskRow):
+class Task(Kind, TaskRow):
     basis = text("Where the intervals come from", "invented")
     units = text("Keys of the units it belongs to; all if empty")
 
@@ -68,6 +68,6 @@ class PartRow(Inputs):
     price = ask("Price of one", "0 ¤", at_least="0 ¤", at_most="100000 ¤")
 
 
-class Part(PartRow):
+class Part(Kind, PartRow):
     basis = text("Where its failures come from", "invented")
     units = text("Keys of the units it belongs to; all if empty")

@@ -12,9 +12,10 @@ from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from typing import NamedTuple
 
+from ..boat import SIZE
 from ..boat import BoatSheet as boat
 from ..equipment.choices import CORED_FLOORS
-from ..inputs import Inputs, Refusal, Values
+from ..inputs import Inputs, Refusal, Values, but
 from ..physics import pumps, rubber, sound, structures, vibration
 
 GRAVITY = vibration.STANDARD_GRAVITY
@@ -38,20 +39,20 @@ class PathInputs(Inputs):
     """What both ask about the unit, its mounts and the floor; all but the unit folded."""
 
     unit = boat.unit
-    mount_by = boat.mount_by.but(open=False)
-    rubber_diameter = boat.rubber_diameter.but(open=False)
-    rubber_height = boat.rubber_height.but(open=False)
-    mount_stiffness = boat.mount_stiffness.but(open=False)
-    mount_deflection = boat.mount_deflection.but(open=False)
-    pad_thickness = boat.pad_thickness.but(open=False)
-    shore = boat.shore.but(open=False)
+    mount_by = but(boat.mount_by, open=False)
+    rubber_diameter = but(boat.rubber_diameter, open=False)
+    rubber_height = but(boat.rubber_height, open=False)
+    mount_stiffness = but(boat.mount_stiffness, open=False)
+    mount_deflection = but(boat.mount_deflection, open=False)
+    pad_thickness = but(boat.pad_thickness, open=False)
+    shore = but(boat.shore, open=False)
     floor_form = boat.floor_form
-    floor_material = boat.floor_material.but(open=False)
-    floor_thickness = boat.floor_thickness.but(open=False)
-    skin_thickness = boat.skin_thickness.but(open=False)
-    core_thickness = boat.core_thickness.but(open=False)
-    floor_length = boat.floor_length.but(open=False)
-    floor_width = boat.floor_width.but(open=False)
+    floor_material = but(boat.floor_material, open=False)
+    floor_thickness = but(boat.floor_thickness, open=False)
+    skin_thickness = but(boat.skin_thickness, open=False)
+    core_thickness = but(boat.core_thickness, open=False)
+    floor_length = but(boat.floor_length, open=False)
+    floor_width = but(boat.floor_width, open=False)
     unit_mass = boat.unit_mass
     unit_length = boat.unit_length
     unit_width = boat.unit_width
@@ -62,7 +63,7 @@ class PathInputs(Inputs):
     speed_ratio = boat.speed_ratio
     plungers = boat.plungers
     single_phase = boat.single_phase
-    ac_frequency = boat.ac_frequency.but(group=boat.motor_speed.group)
+    ac_frequency = but(boat.ac_frequency, group=SIZE)
     mount_count = boat.mount_count
     span_along = boat.span_along
     span_across = boat.span_across
