@@ -87,7 +87,7 @@ def faults(found: Sequence[Fault], prefix: str = "") -> str:
     return (
         f'<div class="verdict verdict-faults"><div {_LIVE}><p class="verdict-word">{shape(UNKNOWN)}'
         f'<strong>not yet</strong></p><p class="verdict-reason">{many} mending before this can be '
-        f'answered.</p></div></div><ul class="faults">{items}</ul>'
+        f'answered.</p></div>{stale(prefix)}</div><ul class="faults">{items}</ul>'
     )
 
 
@@ -168,9 +168,25 @@ def _verdict(verdict: str, reason: Line, system: str, prefix: str) -> str:
         f'<div class="verdict verdict-{verdict}"><div {_LIVE}><p class="verdict-word">'
         f"{shape(verdict)}<strong>{said(VERDICT_WORDS[verdict])}</strong></p>"
         f'<p class="verdict-reason">{words(reason, system)}</p></div>'
-        f'<a class="to-answer" href="#{place}">Answer</a></div>'
+        f'<a class="to-answer" href="#{place}">Answer</a>{stale(prefix)}</div>'
         f'<span class="answer-place" id="{place}"></span>'
     )
+
+
+def stale(prefix: str) -> str:
+    """Covers a verdict while the form says other values than it was made for; hidden before that."""
+    why = f'<a href="#{_ident(prefix, "engine-says")}">Why?</a>'
+    return (
+        '<p class="verdict-stale"><strong>Not for these values.</strong> '
+        '<span class="stale-waiting">The answer to them is being worked out.</span>'
+        f'<span class="stale-failed">The calculator does not run. {why}</span></p>'
+    )
+
+
+def _engine_status(prefix: str) -> str:
+    """How far the engine is, or why it doesn't run: the page's script writes it."""
+    ident = _ident(prefix, "engine-says")
+    return f'<span id="{ident}" tabindex="-1" data-engine-status role="status"></span>'
 
 
 def _figures(found: Sequence[Figure], system: str, caption: str) -> str:
@@ -710,8 +726,9 @@ def sheet_page(form: str, dashboard: str, pages_json: str) -> str:
         f'<section class="sheet" data-sheet data-prefix="sheet-" '
         f'data-pages="{escape(pages_json, quote=True)}" aria-label="Boat sheet">'
         f'{tools.boat_sheet()}<form class="sheet-form" data-search-exclude novalidate>{form}'
-        '<p class="form-actions"><span data-engine-status role="status"></span></p></form>'
+        f'<p class="form-actions">{_engine_status("sheet-")}</p></form>'
         '<article class="sheet-answers" data-search-exclude><h2>What your boat can answer so far</h2>'
+        f"{stale('sheet-')}"
         f'<div data-slot="dashboard">{dashboard}</div></article></section>'
     )
 
@@ -740,7 +757,7 @@ def calculator(made: Calculator, outcome: Outcome, example_json: str, system: st
         f'<form class="calc-form" data-search-exclude novalidate>{tools.settings(system)}{tools.whose(sheet_page)}'
         f"{form(made, outcome.bound, system, prefix)}"
         '<p class="form-actions"><button type="button" class="quiet" data-reset>Back to the example'
-        f'</button> {tools.keep_for_boat()} <span data-engine-status role="status"></span></p></form>'
+        f"</button> {tools.keep_for_boat()} {_engine_status(prefix)}</p></form>"
         # An article, since the search index loses its way among elements of one name in each other.
         f'<article class="calc-answer" data-search-exclude><div data-slot="answer">'
         f"{answer(outcome, system, prefix)}</div>{tools.share_and_keep()}</article></section>"

@@ -294,7 +294,7 @@ export class Calculator {
     fillPlaces(this.#section, slots);
     this.#form.setAttributes(attributes);
     this.#link = link;
-    this.#status.answered(error ?? "");
+    error ? this.#status.refused(error) : this.#status.answered();
     this.#showWhose();
   }
 

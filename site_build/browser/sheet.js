@@ -57,7 +57,12 @@ export class Sheet {
     };
     try {
       const [verdicts, sheet] = await Promise.all([shown("verdicts"), shown("sheet")]);
-      verdicts && sheet && this.#status.answered(verdicts.error ?? sheet.error ?? "");
+      const refused = verdicts?.error ?? sheet?.error;
+      if (refused) {
+        this.#status.refused(refused);
+      } else if (verdicts && sheet) {
+        this.#status.answered();
+      }
     } catch (failure) {
       this.#status.failed(failure);
     }

@@ -3,12 +3,15 @@
 import { button, element } from "./element.js";
 import * as words from "./words.js";
 
+const GRACE = 300; // ms: an answer usually comes sooner, and a word that flashes by helps nobody
+
 export class Status {
   #section;
   #engine;
   #line;
   #shown = false; // whether an answer has come; else the built one stands
   #notice = ""; // a sentence about the last request, in place of the engine's
+  #alarm; // when an answer is late
 
   constructor(section, engine) {
     this.#section = section;
@@ -19,20 +22,36 @@ export class Status {
   /** An answer is on its way. */
   wait() {
     this.#section.dataset.answer = "waiting";
+    clearTimeout(this.#alarm);
+    this.#alarm = setTimeout(() => this.#stale(true), GRACE);
     this.tell();
   }
 
-  /** It has come, perhaps with a sentence of its own. */
-  answered(notice = "") {
+  /** It has come. */
+  answered() {
     this.#section.dataset.answer = "current";
+    clearTimeout(this.#alarm);
+    this.#stale(false);
     this.#shown = true;
-    this.note(notice);
+    this.note("");
+  }
+
+  /** In its place a sentence came: what is shown is still the answer to something else. */
+  refused(sentence) {
+    this.#stale(true);
+    this.note(sentence);
   }
 
   /** It will not come. */
   failed({ reason, detail }) {
     const sentence = { stopped: words.engine.stopped, stumbled: words.engine.stumbled(detail) };
+    this.#stale(true);
     this.note(sentence[reason] ?? "");
+  }
+
+  /** Whether the verdict in sight is for other values than the form's: it is covered then. */
+  #stale(is) {
+    this.#section.toggleAttribute("data-stale", is);
   }
 
   note(sentence) {
@@ -43,6 +62,9 @@ export class Status {
   tell() {
     const { stage, failure, done, total } = this.#engine;
     this.#section.dataset.engine = stage;
+    if (stage !== "ready" && this.#section.dataset.answer === "waiting") {
+      this.#stale(true);
+    }
     if (!this.#line) {
       return;
     }

@@ -44,11 +44,17 @@ def refuses(page: Page, *words: str) -> None:
         assert word in said
     assert "example" in said
     assert page.locator(".bb-engine-retry").first.is_visible()
-    assert page.locator("[data-slot=answer] .verdict").first.is_visible()
+    assert page.locator("[data-slot=answer] .verdict-word").first.is_visible()
+    assert page.locator(".verdict-stale").first.is_hidden()
     box = live.number_box(page)
     box.fill("3.6")
     page.wait_for_timeout(100)
     assert box.input_value() == "3.6"
+    # The built verdict is not for that value: it goes, and the way to the reason comes.
+    assert page.locator("[data-slot=answer] .verdict-word").first.is_hidden()
+    assert page.locator(".verdict-stale").first.is_visible()
+    page.locator(".verdict-stale a").first.click()
+    page.wait_for_function("document.activeElement.matches('[data-engine-status]')")
 
 
 def policy(site: Path, worker: str) -> str:

@@ -169,6 +169,26 @@ def test_a_late_answer_never_takes_the_place_of_a_newer_one(form: Page) -> None:
     assert answer(form) == "to 2"
 
 
+def test_while_an_answer_is_late_the_old_one_is_marked(form: Page) -> None:
+    section = form.locator("section.calc").first
+    assert section.get_attribute("data-stale") is None
+    form.fill("[name=length]", "1")
+    form.wait_for_selector("section.calc[data-stale]")
+    reply(form, 0, slots={"answer": "<p>to 1</p>"})
+    assert section.get_attribute("data-stale") is None
+    # A refusal in the place of an answer: what is shown is still the answer to 1.
+    form.fill("[name=length]", "2")
+    reply(form, 1, error="no")
+    assert section.get_attribute("data-stale") is not None
+    assert section.locator("[data-engine-status]").inner_text() == "no"
+    form.fill("[name=length]", "3")
+    form.evaluate("engines[0].say({ fault: 3, detail: 'ZeroDivisionError', fatal: false })")
+    assert section.get_attribute("data-stale") is not None
+    form.fill("[name=length]", "4")
+    reply(form, 3, slots={"answer": "<p>to 4</p>"})
+    assert section.get_attribute("data-stale") is None
+
+
 def test_calculators_of_one_page_share_the_engine_and_keep_apart(form: Page) -> None:
     form.fill("[name=length]", "1")
     form.fill("[name=width]", "9")
