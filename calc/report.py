@@ -32,12 +32,16 @@ _TRIMMED_DIGITS = 9  # of `units.trim`: no more tell two values apart
 
 @dataclass(frozen=True)
 class Amount:
-    """An SI value, the unit it is shown in, and how it is rounded (see `units.rounded`)."""
+    """An SI value, the unit it is shown in, and how it is rounded (see `units.rounded`).
+
+    `step` [SI] is what the thing comes in, if it is to be had in whole steps only.
+    """
 
     value: float
     unit: str
     digits: int = 3
     rounding: str = "nearest"
+    step: float = 0.0
 
     def text(self, system: str = "metric") -> str:
         return units.text(self.value, self.unit, system, self.digits, self.rounding)
@@ -47,6 +51,11 @@ class Amount:
         unit = units.unit(units.told_unit(self.value, self.unit, system))
         number = units.from_si(self.value, unit.symbol)
         return units.rounded(number, self.digits, self.rounding) * unit.factor + unit.offset
+
+    def typed(self, system: str = "metric") -> str:
+        """What one would type into a field to have what the text shows."""
+        told = units.told_unit(self.value, self.unit, system)
+        return f"{units.typed_text(self.shown(system), told, digits=9)} {told}".strip()
 
     def as_data(self) -> dict[str, Any]:
         return {"value": self.value, "unit": self.unit}
@@ -72,6 +81,36 @@ class Line:
         return {"text": self.text(), "amounts": told}
 
 
+Setting = Amount | str | bool | int
+
+
+@dataclass(frozen=True)
+class Remedy(Line):
+    """A sentence that tells what would make it fit, and what to fill in to try that.
+
+    `sets` holds values by field. Tried, they turn the figure called `mends` from failing to holding
+    (of the option it belongs to); where none is named, the verdict.
+    """
+
+    sets: Mapping[str, Setting] = field(default_factory=dict)
+    mends: str = ""
+
+    def typed(self, system: str = "metric") -> dict[str, str]:
+        """The texts by field that one would type to try it."""
+        return {name: _typed(value, system) for name, value in self.sets.items()}
+
+    def as_data(self) -> dict[str, Any]:
+        return {**super().as_data(), "sets": self.typed(), "mends": self.mends}
+
+
+def _typed(value: Setting, system: str) -> str:
+    if isinstance(value, Amount):
+        return value.typed(system)
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return str(value)
+
+
 def amount(value: float, unit: str, digits: int = 3, rounding: str = "nearest") -> Amount:
     """A trimmed Amount. Raises ArithmeticError if it is not finite: a bug, no reader's fault."""
     value = float(value)
@@ -84,19 +123,26 @@ def least(value: float, unit: str, step: float = 0.0) -> Amount:
     """The least that would do: rounded up where it is shown, and to whole steps [SI] to be had."""
     if step:
         value = math.ceil(units.trim(value / step)) * step
-    return amount(value, unit, rounding="up")
+    return replace(amount(value, unit, rounding="up"), step=step)
 
 
 def most(value: float, unit: str, step: float = 0.0) -> Amount:
     """The most that would still do: rounded down where it is shown, and to whole steps [SI]."""
     if step:
         value = math.floor(units.trim(value / step)) * step
-    return amount(value, unit, rounding="down")
+    return replace(amount(value, unit, rounding="down"), step=step)
 
 
 def line(template: str, **pairs: Pair | Amount | str | int) -> Line:
     """A Line out of a template and its amounts, each (SI value, unit symbol), Amount or text."""
     return Line(template, {name: _placed(pair) for name, pair in pairs.items()})
+
+
+def remedy(
+    template: str, sets: Mapping[str, Setting] | None = None, mends: str = "", **pairs: Any
+) -> Remedy:
+    """A Remedy out of a template, its amounts, and what to fill in to try it."""
+    return Remedy(template, line(template, **pairs).amounts, dict(sets or {}), mends)
 
 
 def _placed(pair: Pair | Amount | str | int) -> Amount | str:
@@ -469,9 +515,9 @@ class Option:
         self.figures.append(_figure(key, label, value, unit, **settings))
         return value
 
-    def remedy(self, template: str, **pairs: Pair | Amount | str) -> None:
-        """What would make it fit."""
-        self.remedies.append(line(template, **pairs))
+    def remedy(self, template: str, *, sets: Any = None, mends: Any = "", **pairs: Any) -> None:
+        """What would make it fit; see `Report.remedy`."""
+        self.remedies.append(remedy(template, sets, mends, **pairs))
 
     def unknown(self, template: str, **pairs: Pair | Amount | str) -> None:
         """Something that must be known before this can be judged."""
@@ -650,9 +696,14 @@ class Report:
         self.options.append(made)
         return made
 
-    def remedy(self, template: str, **pairs: Pair | Amount | str) -> None:
-        """What would make it fit: an inverse answer as a sentence."""
-        self.remedies.append(line(template, **pairs))
+    def remedy(self, template: str, *, sets: Any = None, mends: Any = "", **pairs: Any) -> None:
+        """What would make it fit: an inverse answer as a sentence.
+
+        `sets` is what to fill in to try it, by field: `sets={"bank_capacity": least(ah, "Ah")}`;
+        the reader gets a button for it, and a law of the frame tries it: with it the figure `mends`
+        holds (without one: the verdict), and with one step less it does not.
+        """
+        self.remedies.append(remedy(template, sets, mends, **pairs))
 
     def note(self, template: str, **pairs: Pair | Amount | str) -> None:
         """A sentence worth saying that is neither a remedy nor a caution."""

@@ -43,6 +43,7 @@ from ..report import (
     Figure,
     Line,
     Option,
+    Remedy,
     Report,
     Step,
     Table,
@@ -105,8 +106,7 @@ def report(made: Report, system: str = "metric", prefix: str = "") -> str:
         *(_table(t, system) for t in made.tables if t.lead),
         _figures(made.figures, system, "Figures"),
         *(_option(o, system, o is made.best_option()) for o in made.options),
-        _list("remedies", "What would make it fit" if made.verdict != FITS else "How far it reaches",
-              made.remedies, system),
+        _remedies(made.verdict, made.remedies, system),
         *(_picture(t.key, t.title, lanes.timeline(t, prefix)) for t in made.timelines),
         *(_table(t, system) for t in made.tables if not t.lead),
         _pictures(made, system, prefix),
@@ -259,10 +259,24 @@ def _option(made: Option, system: str, unfolded: bool) -> str:
         f"<em>{said(VERDICT_WORDS[made.verdict])}</em></h3>"
         f'<span class="option-reason">{words(made.reason(), system)}</span></summary>'
         + _figures(made.figures, system, made.name)
-        + _list("remedies", "What would make it fit" if made.verdict != FITS else "How far it reaches",
-                made.remedies, system)
+        + _remedies(made.verdict, made.remedies, system)
         + "</details></section>"
-    )  # fmt: skip
+    )
+
+
+def _remedies(verdict: str, lines: Sequence[Line], system: str) -> str:
+    """What would make it fit, each with the button that tries it if a form can hold it."""
+    if not lines:
+        return ""
+    title = "What would make it fit" if verdict != FITS else "How far it reaches"
+    items = "".join(f"<li>{words(made, system)}{_try(made, system)}</li>" for made in lines)
+    return f'<div class="remedies"><h3>{title}</h3><ul>{items}</ul></div>'
+
+
+def _try(made: Line, system: str) -> str:
+    if not isinstance(made, Remedy) or not made.sets:
+        return ""
+    return f" {tools.try_it(made.typed(system), made.text(system))}"
 
 
 def _list(cls: str, title: str, lines: Sequence[Line], system: str) -> str:
@@ -759,6 +773,6 @@ def calculator(made: Calculator, outcome: Outcome, example_json: str, system: st
         '<p class="form-actions"><button type="button" class="quiet" data-reset>Back to the example'
         f"</button> {tools.keep_for_boat()} {_engine_status(prefix)}</p></form>"
         # An article, since the search index loses its way among elements of one name in each other.
-        f'<article class="calc-answer" data-search-exclude><div data-slot="answer">'
+        f'<article class="calc-answer" data-search-exclude>{tools.tried()}<div data-slot="answer">'
         f"{answer(outcome, system, prefix)}</div>{tools.share_and_keep()}</article></section>"
     )

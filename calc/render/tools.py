@@ -3,6 +3,7 @@ without a script the style sheet keeps them out of sight."""
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping
 from html import escape
 
@@ -79,6 +80,23 @@ def share_and_keep() -> str:
         '<textarea readonly hidden data-by-hand rows="3" aria-label="To copy by hand"></textarea>'
         "</div>"
     )  # fmt: skip
+
+
+def try_it(texts: Mapping[str, str], told: str) -> str:
+    """Fills the form with what a remedy names; `told` is the remedy."""
+    filled = escape(json.dumps(texts, ensure_ascii=False, sort_keys=True), quote=True)
+    return (
+        f'<button type="button" class="quiet try" data-tools data-try="{filled}" '
+        f'data-told="{escape(told, quote=True)}" aria-label="Try it: {escape(told, quote=True)}">Try it</button>'
+    )
+
+
+def tried() -> str:
+    """Stands over an answer to what was only tried, with the way back."""
+    return (
+        '<p class="tried" data-tried hidden><span role="status"></span> '
+        '<button type="button" class="quiet" data-undo-try>Undo</button></p>'
+    )
 
 
 def picture(key: str) -> str:

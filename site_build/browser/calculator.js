@@ -7,7 +7,7 @@ import { Log } from "./log.js";
 import { fillPlaces } from "./slots.js";
 import { Status } from "./status.js";
 import { forget, keep, recall } from "./store.js";
-import { boat as boatWords, reset } from "./words.js";
+import { boat as boatWords, reset, tried } from "./words.js";
 import { Whose } from "./whose.js";
 
 const PAGE_TURNERS = ["p", "n", ",", "."]; // the theme's keys
@@ -26,6 +26,8 @@ export class Calculator {
   #asked; // what was typed when the last answer was asked for
   #opening = null; // what a link holds, until it is shown
   #aside = null; // shown in place of the boat: {mine}, of a link also {notice, linked: its fields}
+  #trying = null; // a remedy until its answer is here: {texts, sentence}
+  #beforeTry = null; // the form before the first remedy that was tried
   #before = null; // what "keep for my boat" has changed, until something else is done: {sheet, form}
   #link; // the fragment that reproduces the answer that is shown
 
@@ -85,21 +87,26 @@ export class Calculator {
     this.#status.wait();
     this.#asked = JSON.stringify(this.#form.typed());
     const opening = this.#opening;
-    const others = opening && { typed: opening.typed, linked: Object.keys(opening.typed), sheet: {}, fill: true };
+    const trying = this.#trying;
+    const filled = trying && { typed: { ...this.#form.typed(), ...trying.texts }, fill: true };
+    const others = filled ?? opening && { typed: opening.typed, linked: Object.keys(opening.typed), sheet: {}, fill: true };
     try {
       const response = await this.#engine.ask(this, JSON.stringify({ ...this.request, ...others }));
       if (response) {
         const reply = JSON.parse(response);
         opening && opening === this.#opening && this.#putOpened(reply);
+        trying && trying === this.#trying && this.#putTried(reply);
         this.#show(reply);
       }
     } catch (failure) {
+      this.#trying = null;
       this.#status.failed(failure);
     }
   }
 
   /** Show what a link holds, in place of the reader's own values. */
   open(typed, notice) {
+    this.#forgetTry();
     this.#opening = { typed, notice };
     this.#section.scrollIntoView({ block: "start" });
     this.ask();
@@ -166,6 +173,12 @@ export class Calculator {
     });
     this.#section.addEventListener("click", (event) => {
       const { target } = event;
+      const remedy = target.closest("[data-try]");
+      if (remedy) {
+        this.#try(JSON.parse(remedy.dataset.try), remedy.dataset.told);
+      } else if (target.closest("[data-undo-try]")) {
+        this.#undoTry();
+      }
       const link = target.closest("a[href^='#']");
       const place = link && this.#section.querySelector(`#${CSS.escape(link.hash.slice(1))}`);
       if (place && form.contains(place)) {
@@ -191,8 +204,42 @@ export class Calculator {
     });
   }
 
+  /** Fill in what a remedy names, over what the form holds, until that is undone or typed over. */
+  #try(texts, sentence) {
+    this.#trying = { texts, sentence };
+    this.ask();
+  }
+
+  #putTried({ values = {} }) {
+    const { texts, sentence } = this.#trying;
+    const fields = Object.keys(texts);
+    this.#trying = null;
+    this.#beforeTry ??= this.#form.state();
+    this.#form.release(fields);
+    this.#form.set(values);
+    this.#form.claim(fields);
+    this.#before = null;
+    this.#offerUndo(null);
+    this.keep();
+    const told = this.#section.querySelector("[data-tried]");
+    told.firstElementChild.textContent = tried(sentence);
+    told.hidden = false;
+    told.scrollIntoView({ block: "nearest" });
+  }
+
+  #undoTry() {
+    this.#form.restore(this.#beforeTry);
+    this.#changed();
+  }
+
+  #forgetTry() {
+    this.#trying = this.#beforeTry = null;
+    this.#section.querySelector("[data-tried]").hidden = true;
+  }
+
   #changed() {
     this.#before = null;
+    this.#forgetTry();
     this.#offerUndo(null);
     this.#status.note("");
     this.keep();
@@ -201,6 +248,7 @@ export class Calculator {
 
   /** Back to the page's example, or the boat's values; pressed again at once, back to the reader's own. */
   #reset() {
+    this.#forgetTry();
     const before = this.#form.state();
     this.#form.restore(this.#undo ?? this.#built);
     this.#offerUndo(this.#undo ? null : before);
@@ -266,6 +314,7 @@ export class Calculator {
   }
 
   #keepForBoat() {
+    this.#forgetTry();
     const fields = this.#forBoat;
     const texts = this.#form.texts(fields);
     const kept = this.#boats.sheet(fields);
@@ -280,6 +329,7 @@ export class Calculator {
 
   /** The boat's sheet and the form as they were. */
   #undoKeepForBoat() {
+    this.#forgetTry();
     const { sheet, form } = this.#before;
     this.#before = null;
     this.#form.restore(form);

@@ -42,6 +42,9 @@ export const reset = {
   boat: "Back to my boat's values",
 };
 
+/** What stands over an answer to what was only tried. */
+export const tried = (sentence) => `Tried: ${sentence}`;
+
 export const whose = {
   unnamed: "your boat",
   shown: "Shown for ",

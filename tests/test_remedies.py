@@ -1,0 +1,125 @@
+"""What would make it fit, tried: with what a remedy names it holds, and with one step less it does not."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+import pytest
+from hypothesis import HealthCheck, assume, given, settings
+from hypothesis import strategies as st
+from legal import legal_forms
+
+from calc import calculators, equipment
+from calc.calculators import Calculator
+from calc.inputs import Inputs, ask
+from calc.report import (
+    FAILS,
+    FITS,
+    TIGHT,
+    Amount,
+    Figure,
+    Option,
+    Remedy,
+    Report,
+    amount,
+    least,
+    most,
+)
+
+NAMES = calculators.names()
+BOATS = sorted(equipment.shelf("boat"))
+
+
+def trials(report: Report) -> Iterator[tuple[str, Remedy]]:
+    """The remedies that can be tried, each with the key of the option it belongs to, or ""."""
+    parts: list[tuple[str, Report | Option]] = [("", report), *((o.key, o) for o in report.options)]
+    for key, part in parts:
+        yield from ((key, r) for r in part.remedies if isinstance(r, Remedy) and r.sets)
+
+
+def holds(report: Report, option: str, mends: str) -> bool:
+    """Whether the figure that is mended holds, or, where none is named, the verdict."""
+    part: Report | Option = report
+    if option:
+        found = [o for o in report.options if o.key == option]
+        if not found:
+            return False
+        part = found[0]
+    if mends:
+        figures: list[Figure] = [f for f in part.figures if f.key == mends]
+        return all(f.state != FAILS for f in figures)
+    return part.verdict in (FITS, TIGHT)
+
+
+def one_step_less(setting: Amount) -> Amount:
+    """An amount a step (or its last digit) on the side where it should no longer do."""
+    step = setting.step or 10 ** (math.floor(math.log10(abs(setting.value))) - setting.digits + 1)
+    less = setting.value + (step if setting.rounding == "down" else -step)
+    return amount(less, setting.unit, 9)
+
+
+def tried(made: Calculator, typed: Mapping[str, Any], example: Mapping[str, Any],
+          texts: Mapping[str, str]) -> Report | None:  # fmt: skip
+    outcome = calculators.run(made, {**typed, **texts}, example=example)
+    return outcome.report
+
+
+def check_remedies(made: Calculator, typed: Mapping[str, Any], example: Mapping[str, Any]) -> int:
+    """Tries every remedy of an answer; how many there were."""
+    report = tried(made, typed, example, {})
+    count = 0
+    for option, remedy in trials(report) if report else ():
+        count += 1
+        for system in ("metric", "us"):
+            mended = tried(made, typed, example, remedy.typed(system))
+            assert mended is not None, f"{remedy.text(system)}: refused"
+            assert holds(mended, option, remedy.mends), remedy.text(system)
+        bounds = {n: a for n, a in remedy.sets.items()
+                  if isinstance(a, Amount) and a.rounding != "nearest"}  # fmt: skip
+        for name, bound in bounds.items():
+            less = remedy.typed() | {name: one_step_less(bound).typed()}
+            short = tried(made, typed, example, less)
+            assert short is None or not holds(short, option, remedy.mends), (
+                f"{remedy.text()}: {less} would do"
+            )
+    return count
+
+
+@pytest.mark.parametrize("name", NAMES)
+@settings(max_examples=40, suppress_health_check=list(HealthCheck))
+@given(data=st.data())
+def test_a_remedy_mends_and_one_step_less_does_not(name: str, data: st.DataObject) -> None:
+    typed = data.draw(legal_forms(name))
+    check_remedies(calculators.get(name), typed, {"boat": data.draw(st.sampled_from(BOATS))})
+
+
+class Bucket(Inputs):
+    volume = ask("Bucket", "10 L", above="0 L", at_most="1000 L")
+    flow = ask("Fresh water", "45 L/h", above="0 L/h", at_most="1000 L/h")
+
+
+def bucket(offset: float) -> Calculator:
+    """A calculator whose remedy is right, or off by a share."""
+
+    def answer(q: Bucket, show: Report) -> None:
+        show.figure("time", "Time to fill", q.volume / q.flow, "min", at_most=1800.0)
+        show.remedy("A flow of {f}.", f=(1.0, "L/h"), mends="time",
+                    sets={"flow": least(q.volume / 1800.0 * offset, "L/h")})  # fmt: skip
+        show.remedy("A bucket of {v}.", v=(1.0, "L"),
+                    sets={"volume": most(q.flow * 1800.0 * offset, "L")})  # fmt: skip
+
+    return Calculator("bucket", "Bucket", "How long?", Bucket, answer)
+
+
+@given(st.floats(1.0, 900.0), st.floats(1.0, 900.0))
+def test_the_law_lets_a_right_remedy_pass(volume: float, flow: float) -> None:
+    assume(1 < volume / flow * 60 < 1e4 and 2 < flow / 2 < 900 and 2 < volume * 2 < 900)
+    assert check_remedies(bucket(1.0), {"volume": f"{volume} L", "flow": f"{flow} L/h"}, {}) == 2
+
+
+@pytest.mark.parametrize("offset", [0.97, 1.03])
+def test_the_law_finds_a_wrong_remedy(offset: float) -> None:
+    with pytest.raises(AssertionError):
+        check_remedies(bucket(offset), {"volume": "40 L", "flow": "45 L/h"}, {})
