@@ -14,6 +14,7 @@ from .equipment.choices import (
     FEEDS,
     FLOOR_EDGES,
     FUELS,
+    GENERATORS,
     MOUNT_KINDS,
     RUBBERS,
     SOLID_FLOORS,
@@ -179,10 +180,27 @@ class BoatSheet(Inputs):
         at_least="0 mΩ", at_most="10 Ω", optional=True,
         help="Left empty: what is usual for the chemistry, the capacity and the age.",
     )  # fmt: skip
+    bank_current = ask(
+        "Current that the bank bears for hours", unit="A", group=STATE, above="0 A",
+        at_most="5000 A", optional=True,
+        help="From the battery's sheet, for the whole bank. Left empty: what is usual for the "
+        "chemistry.",
+    )  # fmt: skip
     bank_bms = ask(
-        "Battery management's current limit", unit="A", from_record="bank.bms_current",
+        "Battery management's limit, for hours", unit="A", from_record="bank.bms_current",
         follows="bank_chemistry",
         group=STATE, above="0 A", at_most="5000 A", optional=True,
+        help="The continuous discharge current of its sheet. Of batteries in parallel, ask the "
+        "maker what they allow together.",
+    )  # fmt: skip
+    bank_bms_peak = ask(
+        "Battery management's limit for seconds", unit="A", from_record="bank.bms_peak",
+        follows="bank_chemistry", group=STATE, above="0 A", at_most="20000 A", optional=True,
+        help="What it lets through at a start. Left empty: no more than for hours.",
+    )  # fmt: skip
+    bank_bms_time = ask(
+        "It lets that through for", "5 s", from_record="bank.bms_peak_time", group=STATE,
+        above="0 s", at_most="30 min", basis=_PRACTICE,
     )  # fmt: skip
 
     has_generator = yes_no("There is a generator", "no", group=GENERATOR)
@@ -199,11 +217,21 @@ class BoatSheet(Inputs):
         "is asked for below.",
     )  # fmt: skip
 
+    generator_source = choice(
+        "Its current comes from", GENERATORS, "alternator", from_record="generator.source",
+        group=GENERATOR, when=is_set("has_generator"),
+        help="A set with electronics inside holds its voltage up to a limit and then gives way; "
+        "one with windings alone dips.",
+    )  # fmt: skip
     generator_peak = ask(
         "Generator, for a start", unit="W", from_record="generator.peak_power", group=GENERATOR,
         follows="generator_power",
         above="0 W", at_most="200 kW", when=is_set("has_generator"), optional=True,
         help="Its short-time power. Left empty: no more than the continuous power.",
+    )  # fmt: skip
+    generator_peak_time = ask(
+        "Its power for a start lasts", "10 s", from_record="generator.peak_time", group=GENERATOR,
+        above="0 s", at_most="60 min", when=is_set("has_generator"), basis=_PRACTICE,
     )  # fmt: skip
     generator_power_factor = ask(
         "Generator, power factor at which it is rated", "100 %", group=GENERATOR,
@@ -212,7 +240,8 @@ class BoatSheet(Inputs):
     )  # fmt: skip
     generator_reactance = ask(
         "Generator, transient reactance", "25 %", from_record="generator.reactance",
-        group=GENERATOR, at_least="0 %", at_most="60 %", when=is_set("has_generator"),
+        group=GENERATOR, at_least="0 %", at_most="60 %",
+        when=is_one_of("generator_source", "alternator"),
         basis=_PRACTICE, help="How far its voltage dips when a motor starts.",
     )  # fmt: skip
     fuel = choice("Generator's fuel", FUELS, "diesel", from_record="generator.fuel",

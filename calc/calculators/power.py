@@ -84,12 +84,17 @@ class Asks(Inputs):
     bank_depth = boat.bank_depth
     bank_exponent = boat.bank_exponent
     bank_resistance = boat.bank_resistance
+    bank_current = boat.bank_current
     bank_bms = boat.bank_bms
+    bank_bms_peak = boat.bank_bms_peak
+    bank_bms_time = boat.bank_bms_time
 
     has_generator = boat.has_generator
     generator = boat.generator
     generator_power = boat.generator_power
+    generator_source = boat.generator_source
     generator_peak = boat.generator_peak
+    generator_peak_time = boat.generator_peak_time
     generator_power_factor = boat.generator_power_factor
     generator_reactance = boat.generator_reactance
     other_load = boat.other_load

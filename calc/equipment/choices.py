@@ -6,6 +6,10 @@ CHEMISTRIES = {
     "gel": "lead-acid, gel",
     "lifepo4": "lithium iron phosphate (LiFePO4)",
 }
+GENERATORS = {
+    "alternator": "windings alone (most built-in sets)",
+    "inverter": "an electronic inverter inside (most small portable sets)",
+}
 FUELS = {"diesel": "diesel", "petrol": "petrol (gasoline)"}
 STARTS = {
     "direct": "straight on the line",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ..inputs import Inputs, Kind, ask, choice, record, rows, text, whole
-from .choices import CHEMISTRIES, FUELS, STARTS
+from .choices import CHEMISTRIES, FUELS, GENERATORS, STARTS
 from .upkeep import Part, Task
 
 
@@ -84,6 +84,7 @@ class Unit(Kind):
 class Generator(Kind):
     name = text("Name", optional=False)
     rated_power = ask("Continuous power", unit="W", above="0 W", at_most="100 kW")
+    source = choice("Its current comes from", GENERATORS, "alternator")
     peak_power = ask("Short-time power", unit="W", above="0 W", optional=True)
     peak_time = ask("Short time", "10 s", above="0 s")
     voltage = ask("Voltage", unit="V", above="0 V", at_most="1000 V")
@@ -116,7 +117,10 @@ class Bank(Kind):
     capacity = ask("Capacity at the 20 h rate", unit="Ah", above="0 Ah")
     voltage = ask("Nominal voltage", unit="V", above="0 V", at_most="100 V")
     resistance = ask("Internal resistance", unit="mΩ", above="0 mΩ", optional=True)
-    bms_current = ask("Battery management's current limit", unit="A", above="0 A", optional=True)
+    bms_current = ask("Battery management's limit, for hours", unit="A", above="0 A",
+                      optional=True)  # fmt: skip
+    bms_peak = ask("Battery management's limit for seconds", unit="A", above="0 A", optional=True)
+    bms_peak_time = ask("It lets that through for", "5 s", above="0 s")
 
 
 class OutputPoint(Inputs):

@@ -9,14 +9,23 @@ from .. import units
 from ..inputs import Refusal, Values
 from ..physics import batteries, inverters
 from ..report import Amount, Line, Option, Report, amount, least, most
-from .on_bank import DAY, HOUR, House, alone, house_of, start_power, surge
+from .on_bank import (
+    DAY,
+    HOUR,
+    House,
+    alone,
+    house_of,
+    managed_unknown,
+    start_power,
+    surge,
+)
 from .sources import bank_of, depth_of, discharge_limit, inverter_of
 from .water import Water
 from .ways import LOAD_STEP, POWER_STEP, able, again, greatest, in_hand
 
 AMPERE_HOUR = batteries.AMPERE_HOUR
 FINE_STEP, COARSE_STEP = 5 * AMPERE_HOUR, 10 * AMPERE_HOUR  # below and above 200 Ah
-CURRENT_STEP = 10.0  # A
+CURRENT_STEP, ANY_CURRENT = 10.0, 1e6  # A
 LARGEST_BANK, LARGEST_INVERTER = 10_000 * AMPERE_HOUR, 50e3  # C, VA: what the form takes
 
 
@@ -45,6 +54,9 @@ def tell_reach(q: Values, show: Report, way: Option, water: Water, house: House)
                    "or choose another way of starting.")  # fmt: skip
         return
     inverter = smallest_inverter(q, water)
+    if managed_unknown(q, house.bank):  # whether it bears more, or even this, nobody knows
+        _banks(q, show, way, water, house, inverter)
+        return
     if inverter is not None and able(alone(inverter.form, water)):
         way.remedy("The smallest inverter that would do: {c} continuous and {s} for {t}, rated at "
                    "{r}.", **_told(q, inverter))  # fmt: skip
@@ -188,9 +200,13 @@ def _banks(q: Values, show: Report, way: Option, water: Water, house: House,
 
 
 def with_bank(q: Values, chemistry: str, capacity: float) -> Values:
-    """This form with another bank [C] in place: what was stated of the old one's inside is off."""
+    """This form with another bank [C] in place: what was stated of the old one's inside is off.
+
+    Its management, where it needs one, lets all through: how much that is, is told with the size.
+    """
+    managed = ANY_CURRENT if batteries.CHEMISTRIES[chemistry].managed_rate else None
     changes = {"bank_chemistry": chemistry, "bank_capacity": capacity, "bank_resistance": None,
-               "bank_bms": None}  # fmt: skip
+               "bank_current": None, "bank_bms": managed, "bank_bms_peak": None}  # fmt: skip
     if chemistry != q.bank_chemistry:
         changes |= {"bank_exponent": None, "bank_depth": None}
     return again(q, **changes)
@@ -253,7 +269,7 @@ def _exact_bank(q: Values, chemistry: str, power: float, start: float) -> tuple[
             continue
         wants = {
             "hours": (q.run_hours / run.time) ** (1 / bank.exponent),
-            "the current it bears": run.end_current / discharge_limit(bank),
+            "the current it bears": run.end_current / discharge_limit(form, bank)[0],
             "voltage at the start": (emf - first.voltage) / (emf - bank.cut_off),
         }
         why = max(wants, key=wants.__getitem__)

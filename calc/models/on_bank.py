@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from ..inputs import Refusal, Values
 from ..physics import batteries, energy_balance, generators
-from ..report import TIGHT_MARGIN, Line, Option, Report, least, most, told
+from ..report import TIGHT_MARGIN, Figure, Line, Option, Report, least, most, told
 from .on_generator import foreign_mains, torque_figure
 from .sources import (
     CHARGER_EFFICIENCY,
@@ -26,6 +26,7 @@ from .sources import (
     mains_match,
     mean,
     site_share,
+    start_limit,
     taken,
 )
 from .water import Water
@@ -106,6 +107,7 @@ def judge_alone(q: Values, way: Option, water: Water, house: House) -> Line | st
     _starts(q, way, water, house)
     hours = runs(q, way, water, house, 0.0)
     starts_late(q, way, water, house, house.reserve)
+    _ask_management(q, way, house, way.figures)
     return hours
 
 
@@ -156,15 +158,38 @@ def _starts(q: Values, way: Option, water: Water, house: House) -> None:
                says=told(way, "the bank, charged to {s}, sags to {v} at the start; the inverter "
                          "drops out at {c}", s=(q.bank_charge, "%"), v=(point.voltage, "V"),
                          c=(bank.cut_off, "V")))  # fmt: skip
-    if q.bank_bms is None:
+    limit, why = start_limit(q)
+    if limit is None:
         way.figure("start_amps", f"From the bank at the start, {charged}", point.current, "A")
         return
     way.figure("start_amps", f"From the bank at the start, {charged}", point.current, "A",
-               at_most=q.bank_bms,
+               at_most=limit,
                says=told(way, "the start draws {i} from the bank; its management allows {m}",
-                         i=(point.current, "A"), m=(q.bank_bms, "A")),
-               note="held to the management's limit, though most allow more for seconds",
-               )  # fmt: skip
+                         i=(point.current, "A"), m=(limit, "A")),
+               note=why)  # fmt: skip
+
+
+def _ask_management(q: Values, way: Option, house: House, figures: Sequence[Figure]) -> None:
+    """A lithium bank whose management's limits nobody has given: its cut-off comes unannounced.
+
+    Small currents are only doubtful: nearly every management lets half the ampere-hours through.
+    """
+    if way.trial or not managed_unknown(q, house.bank):
+        return
+    amps = {f.key: f.value.value for f in figures if f.key in ("start_amps", "bank_current")}
+    if not amps:
+        return
+    asked = {"i": (amps.get("bank_current", 0.0), "A"), "s": (max(amps.values()), "A"),
+             "t": (q.start_time, "s")}  # fmt: skip
+    words = ("ask what the battery's management lets through: {s} for the {t} of the start and {i} "
+             "for hours are drawn, and beyond its limit it switches all off")  # fmt: skip
+    usual = house.bank.chemistry.discharge_rate.value * q.bank_capacity / HOUR
+    (way.reservation if max(amps.values()) <= usual else way.unknown)(words, **asked)
+
+
+def managed_unknown(q: Values, bank: batteries.Bank) -> bool:
+    """Whether the bank needs a management of which a limit that counts here is not given."""
+    return bool(bank.chemistry.managed_rate) and (q.bank_bms is None or start_limit(q)[0] is None)
 
 
 def _charged(charge: float) -> str:
@@ -206,11 +231,12 @@ def _starts_after(q: Values, way: Option, water: Water, house: House, relief: fl
     starts_late(q, way, water, house, _charge_after(q, run))
 
 
-def starts_likewise(way: Option, way_alone: Option, charge: float) -> None:
+def starts_likewise(q: Values, way: Option, way_alone: Option, house: House) -> None:
     """The start of a way that goes through the same bank and inverter, in one figure."""
+    _ask_management(q, way, house, way_alone.figures)
     started = [f for f in way_alone.figures if f.key.startswith("start") and f.margin is not None]
     worst = min(started, key=lambda f: f.margin or 0.0)
-    way.figure("start", f"The start, {_charged(charge)}", 1 - (worst.margin or 0.0), "%",
+    way.figure("start", f"The start, {_charged(q.bank_charge)}", 1 - (worst.margin or 0.0), "%",
                at_most=1.0, says=worst.reason(),
                note="of what inverter and bank give")  # fmt: skip
 
@@ -299,10 +325,10 @@ def _frost_remedy(q: Values, way: Option, water: Water, house: House) -> None:
 
 def _bank_figures(q: Values, way: Option, bank: batteries.Bank, run: batteries.Run) -> None:
     """What a run asks of the bank, its hours apart."""
-    amps, limit = run.end_current, discharge_limit(bank)
+    amps = run.end_current
+    limit, why = discharge_limit(q, bank)
     way.figure("bank_current", "From the bank while running", amps, "A",
-               at_most=limit, note=f"the limit: {bank.chemistry.discharge_rate.value:g} A for each "
-               f"Ah of {bank.chemistry.name}",
+               at_most=limit, note=why,
                says=told(way, "the pump and the house draw {i} from the bank; {m} is as much as it "
                          "bears for hours", i=(amps, "A"), m=(limit, "A")))  # fmt: skip
     if q.bank_bms is not None:
@@ -439,7 +465,7 @@ def _steps(q: Values, show: Report, water: Water, house: House) -> None:
 def alternator(q: Values, show: Report, way_alone: Option, water: Water, house: House) -> Row:
     """The engine runs meanwhile; the bank lends or gets the difference."""
     way = show.option("alternator", "Engine's alternator, bank and inverter")
-    starts_likewise(way, way_alone, q.bank_charge)
+    starts_likewise(q, way, way_alone, house)
     if not alternator_matches(q):
         way.fail("“Alternator” charges at {v}, and “Bank, nominal” is {w}: they do not belong "
                  "together", v=(q.alternator.voltage, "V"), w=(q.bank_voltage, "V"))  # fmt: skip
@@ -468,7 +494,7 @@ def alternator(q: Values, show: Report, way_alone: Option, water: Water, house: 
 def charger(q: Values, show: Report, way_alone: Option, water: Water, house: House) -> Row:
     """The generator sees only the charger; the start and its peak come out of the bank."""
     way = show.option("charger", "Generator through its charger, bank and inverter")
-    starts_likewise(way, way_alone, q.bank_charge)
+    starts_likewise(q, way, way_alone, house)
     if _banned(q, way, house):
         return Row(way, "none: the bank must not be charged")
     volts = house.bank.open_circuit_voltage(q.bank_charge)
@@ -494,7 +520,7 @@ def sun(q: Values, show: Report, way_alone: Option, water: Water, house: House,
         light: Sequence[float]) -> Row:  # fmt: skip
     """No engine: panels with a profile of powers [W] over the day."""
     way = show.option("sun", "Sun, bank and inverter, without an engine")
-    starts_likewise(way, way_alone, q.bank_charge)
+    starts_likewise(q, way, way_alone, house)
     if _banned(q, way, house):
         return Row(way, "none: the bank must not be charged", free=True)
     efficiency = house.bank.chemistry.charge_efficiency.value

@@ -104,15 +104,27 @@ def _judge(q: Values, way: Option, water: Water, dip: starting.Start, others: fl
     site = q.generator_power * share
     need = water.real + others
     start_power = dip.real_power + others + water.boost_ac
-    peak = max(q.generator_peak or 0.0, q.generator_power) * share
-    way.figure("start_dip", "Voltage dip at the start", dip.dip, "%", at_most=GREATEST_DIP,
+    peak = _for_a_start(q, q.generator_power, q.generator_peak)
+    note = "its short time is over before the start is" if q.start_time > q.generator_peak_time \
+        and (q.generator_peak or 0.0) > q.generator_power else ""  # fmt: skip
+    if not _held_by_electronics(q):
+        way.figure("start_dip", "Voltage dip at the start", dip.dip, "%", at_most=GREATEST_DIP,
+                   says=told(way,
+                             "the start pulls its voltage down by {d}; {m} is allowed",
+                             d=(dip.dip, "%"), m=(GREATEST_DIP, "%")))  # fmt: skip
+    way.figure("start_power", "Power at the start, other loads on", start_power, "W",
+               at_most=peak * share, note=note,
                says=told(way,
-                         "the start pulls its voltage down by {d}; {m} is allowed",
-                         d=(dip.dip, "%"), m=(GREATEST_DIP, "%")))  # fmt: skip
-    way.figure("start_power", "Power at the start, other loads on", start_power, "W", at_most=peak,
+                         "the start takes {p} for {t}; it gives {m}", p=(start_power, "W"),
+                         t=(q.start_time, "s"), m=(peak * share, "W")))  # fmt: skip
+    asked, bears = _start_apparent(dip, water, others), peak / q.generator_power_factor
+    way.figure("start_apparent", "Volt-amperes at the start, other loads on", asked, "VA",
+               at_most=bears, note=note,
                says=told(way,
-                         "the start takes {p} for a moment; it gives {m}", p=(start_power, "W"),
-                         m=(peak, "W")))  # fmt: skip
+                         "the start asks {p} for {t}; its electronics give way above {m}"
+                         if _held_by_electronics(q) else
+                         "the start asks {p} for {t}; its short-time rating is {m}",
+                         p=(asked, "VA"), t=(q.start_time, "s"), m=(bears, "VA")))  # fmt: skip
     torque_figure(way, water, dip.voltage / water.load.motor.voltage)
     way.figure("load", "Load with the other loads", need, "W", at_most=site,
                says=told(way, "it has {p} to carry and gives {m} here", p=(need, "W"),
@@ -121,6 +133,26 @@ def _judge(q: Values, way: Option, water: Water, dip: starting.Start, others: fl
     way.figure("apparent", "Apparent power", apparent, "VA", at_most=rating,
                says=told(way, "it has {p} to carry and is built for {m}", p=(apparent, "VA"),
                          m=(rating, "VA")))  # fmt: skip
+
+
+def _held_by_electronics(q: Values) -> bool:
+    """Whether the set holds its voltage by electronics up to a limit of current: it has no dip."""
+    return bool(q.generator_source == "inverter")
+
+
+def _for_a_start(q: Values, rating: float, peak: float | None) -> float:
+    """Power [W] that a set of a rating gives for as long as a start lasts."""
+    return generators.short_time_power(rating, peak, q.generator_peak_time, q.start_time)
+
+
+def _start_apparent(dip: starting.Start, water: Water, others: float) -> float:
+    """What a start with other loads [W] asks, its amperes taken at the full voltage [VA].
+
+    The amperes load windings and electronics whatever the voltage has sagged to.
+    """
+    factor = water.rush.power_factor
+    real = dip.apparent_power * factor + others + water.boost_ac
+    return math.hypot(real, dip.apparent_power * math.sqrt(1 - factor**2))
 
 
 def _fuel_of_water(q: Values, way: Option, water: Water, flow: float) -> float:
@@ -135,14 +167,21 @@ def _fuel_of_water(q: Values, way: Option, water: Water, flow: float) -> float:
 
 def _dip_on(q: Values, water: Water, rating: float) -> starting.Start:
     """The start on a generator of this rating [W] and the stated reactance and power factor."""
-    apparent = rating / q.generator_power_factor
-    reactance = generators.source_reactance(q.ac_voltage, apparent, q.generator_reactance)
+    reactance = _reactance(q, rating)
     volts, rush = water.load.motor.voltage, water.rush
     if water.softness is None:
         return starting.start(q.ac_voltage, volts, rush.current, rush.power_factor,
                               source_reactance=reactance)  # fmt: skip
     return starting.held_start(q.ac_voltage, volts, rush.current, rush.current / water.softness,
                                rush.power_factor, reactance)  # fmt: skip
+
+
+def _reactance(q: Values, rating: float) -> float:
+    """Inner reactance [ohm] of a set of a rating [W]; none where electronics hold the voltage."""
+    if _held_by_electronics(q):
+        return 0.0
+    apparent = rating / q.generator_power_factor
+    return generators.source_reactance(q.ac_voltage, apparent, q.generator_reactance)
 
 
 def carries(q: Values, water: Water) -> bool:
@@ -168,23 +207,27 @@ def _remedies(q: Values, way: Option, water: Water) -> None:
                    "or choose another way of starting.")  # fmt: skip
     else:
         way.remedy("The smallest generator that would do: {p} continuous at a power factor of "
-                   "{f}, built for {a}; {s} for the start.",
+                   "{f}, built for {a}; {s} for the start, which lasts {t}.",
                    p=least(found[0], "W"), f=(q.generator_power_factor, "%"),
                    a=least(found[0] / q.generator_power_factor, "VA"),
-                   s=least(found[1], "W"))  # fmt: skip
+                   s=least(found[1], "W"), t=(q.start_time, "s"))  # fmt: skip
 
 
 def _spare(q: Values, water: Water) -> float:
     """Greatest other load [W] by the set's limits, in whole steps."""
     share = site_share(q)
-    peak = max(q.generator_peak or 0.0, q.generator_power)
+    peak = _for_a_start(q, q.generator_power, q.generator_peak)
     apparent = q.generator_power / q.generator_power_factor
     dip = _dip_on(q, water, q.generator_power)
+    factor = water.rush.power_factor
+    reactive = dip.apparent_power * math.sqrt(1 - factor**2)
     spare = min(
         q.generator_power * share - water.real,
         peak * share - dip.real_power - water.boost_ac,
         math.sqrt(max(0.0, apparent**2 - water.reactive**2)) - water.real,
-    )
+        math.sqrt(max(0.0, (peak / q.generator_power_factor) ** 2 - reactive**2))
+        - dip.apparent_power * factor - water.boost_ac,
+    )  # fmt: skip
     return float(math.floor(spare / LOAD_STEP) * LOAD_STEP)
 
 
@@ -213,9 +256,11 @@ def _up(power: float) -> float:
 def _worst(q: Values, water: Water, rating: float, for_start: float) -> float:
     """The greatest of what a set [W] is asked over what it may give, as `_judge` has it."""
     dip, share = _dip_on(q, water, rating), site_share(q)
+    for_start = _for_a_start(q, rating, for_start)
     torque = water.start_torque(dip.voltage / water.load.motor.voltage)
     worst = max(
         dip.dip / GREATEST_DIP,
+        _start_apparent(dip, water, q.other_load) * q.generator_power_factor / for_start,
         (dip.real_power + q.other_load + water.boost_ac) / (for_start * share),
         1 / torque if torque > 0 else math.inf,
         (water.real + q.other_load) / (rating * share),
@@ -234,15 +279,25 @@ def _steps(q: Values, show: Report, water: Water, dip: starting.Start) -> None:
          "T": (q.ambient_temperature, "K")},
         "Marine generating set manual TP-7045 (3/18), appendix C, the form of ISO 3046-1",
     )  # fmt: skip
-    apparent = q.generator_power / q.generator_power_factor
+    asked, factor = dip.apparent_power, water.rush.power_factor
     show.step(
-        "Generator's inner reactance",
-        generators.source_reactance(q.ac_voltage, apparent, q.generator_reactance), "Ω",
-        "X = x * V**2 / S",
+        "Volt-amperes at the start", _start_apparent(dip, water, q.other_load), "VA",
+        "S = sqrt((V * I * c + P_o)**2 + (V * I)**2 * (1 - c**2))",
+        {"V": (q.ac_voltage, "V"), "I": (asked / q.ac_voltage, "A"), "c": (factor, "%"),
+         "P_o": (q.other_load + water.boost_ac, "W")},
+        "Definition of apparent power",
+        "The amperes load the set at its full voltage, whatever it has sagged to.",
+    )  # fmt: skip
+    if _held_by_electronics(q):
+        return
+    reactance, apparent = (
+        _reactance(q, q.generator_power), q.generator_power / q.generator_power_factor
+    )  # fmt: skip
+    show.step(
+        "Generator's inner reactance", reactance, "Ω", "X = x * V**2 / S",
         {"x": (q.generator_reactance, "%"), "V": (q.ac_voltage, "V"), "S": (apparent, "VA")},
         "Definition of per-unit reactance, IEC 60034-4",
     )  # fmt: skip
-    reactance = generators.source_reactance(q.ac_voltage, apparent, q.generator_reactance)
     _step_of_the_dip(q, show, water, dip, reactance)
     show.step(
         "Generator's fuel, run for the water alone",

@@ -9,6 +9,7 @@ from functools import lru_cache
 from operator import mul
 from typing import Any
 
+from .. import units
 from ..inputs import Refusal, Values
 from ..physics import alternators, batteries, energy_balance, generators, inverters, solar
 from ..report import Line, line
@@ -90,9 +91,42 @@ def taken(q: Values, bank: batteries.Bank, offered: float, drawn: float) -> floa
     return min(offered, drawn + batteries.acceptance(bank, q.bank_charge))
 
 
-def discharge_limit(bank: batteries.Bank) -> float:
-    """Current [A] that the chemistry bears for hours. Source: the chemistry's `discharge_rate`."""
-    return bank.chemistry.discharge_rate.value * bank.capacity / batteries.HOUR
+def discharge_limit(q: Values, bank: batteries.Bank) -> tuple[float, str]:
+    """Current [A] that the bank bears for hours, and in words where that comes from.
+
+    As stated for the bank; else the chemistry's rate, of what age and cold have left. A lithium
+    bank whose management is stated bears what its cells are made for, of its capacity when new.
+    Source: the chemistry's `discharge_rate` and `managed_rate`.
+    """
+    kind = bank.chemistry
+    if q.bank_current is not None:
+        return float(q.bank_current), "the limit: as stated"
+    if kind.managed_rate and q.bank_bms is not None:
+        rate = batteries.interpolate(kind.managed_rate, bank.temperature)
+        return rate * q.bank_capacity / batteries.HOUR, (
+            f"the limit: {rate:g} A for each Ah of {kind.name} that a management looks after"
+        )
+    rate = kind.discharge_rate.value
+    return rate * bank.capacity / batteries.HOUR, (
+        f"the limit: {rate:g} A for each Ah of {kind.name} that age and cold have left"
+    )
+
+
+def start_limit(q: Values) -> tuple[float | None, str]:
+    """Current [A] that the battery management lets through for a start, and how it is known.
+
+    Its limit for seconds where the start is over by then, else that for hours; None where neither
+    says. Source: the battery's own sheet.
+    """
+    hours, seconds = q.bank_bms, q.bank_bms_peak
+    if hours is not None and seconds is not None and seconds < hours:
+        raise Refusal("bank_bms_peak", "can't be below the management's limit for hours, "
+                      + units.text(hours, "A"))  # fmt: skip
+    if seconds is None:
+        return hours, "held to the management's limit for hours: none for seconds is given"
+    if q.start_time <= q.bank_bms_time:
+        return float(seconds), "its limit for seconds"
+    return hours, "its limit for hours: the start outlasts that for seconds"
 
 
 def inverter_of(q: Values) -> Inverter:

@@ -74,7 +74,7 @@ def _judge(q: Values, way: Option, way_alone: Option, water: Water, house: House
            flows: energy_balance.Flows) -> energy_balance.Balance:  # fmt: skip
     """Figures of a run of days."""
     outcome = _simulate(house.bank, flows, q.days, q.bank_charge, house.reserve, STEP)
-    starts_likewise(way, way_alone, q.bank_charge)
+    starts_likewise(q, way, way_alone, house)
     runs(q, way, water, house, 0.0)
     way.figures = [f for f in way.figures if f.key not in ("hours", "end_voltage")]
     way.figures += _figures(q, house, outcome)

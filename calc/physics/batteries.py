@@ -42,7 +42,8 @@ class Chemistry:
     Resistance is that of a 12 V block of 100 Ah [ohm]; rates are in C; temperatures in K.
     `open_circuit` is (state of charge, V), `acceptance` (state of charge, C-rate at most),
     `capacity_curve` (K, share of capacity), `charge_curve` (K below which, C-rate at most), `acid`
-    (state of charge, specific gravity of an electrolyte that can freeze; empty where none can).
+    (state of charge, specific gravity of an electrolyte that can freeze; empty where none can),
+    `managed_rate` (K, C-rate for hours under a battery management whose limit is known).
     """
 
     name: str
@@ -63,6 +64,7 @@ class Chemistry:
     capacity_source: str
     charge_curve: Curve
     acid: Curve = ()
+    managed_rate: Curve = ()
 
 
 _PRACTICE = "common practice, no source"
@@ -191,6 +193,8 @@ LIFEPO4 = Chemistry(
     capacity_curve=((253.15, 0.70), (273.15, 0.88), (298.15, 1.0), (318.15, 1.0)),
     capacity_source=_MEMORY,
     charge_curve=((283.15, 0.1), (298.15, 0.2), (323.15, 0.5)),
+    # 1 C from 0 to 60 °C and 0.5 C from -20 to 0 °C: the same manual; the corner is rounded down
+    managed_rate=((273.15, 0.5), (273.16, 1.0)),
 )  # fmt: skip
 CHEMISTRIES: dict[str, Chemistry] = {
     "flooded": FLOODED, "agm": AGM, "gel": GEL, "lifepo4": LIFEPO4,

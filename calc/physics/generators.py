@@ -151,6 +151,18 @@ def source_reactance(
     )
 
 
+def short_time_power(
+    rating: float, peak: float | None, peak_time: float, duration: float
+) -> float:
+    """Power [W] that a set gives for a duration [s]: its short-time power while that lasts [s].
+
+    Never less than the rating; no more where no short-time power is stated or the duration is
+    longer. Source: common practice, no source: no interpolation in the buyer's favour.
+    """
+    positive(rating, "the rating")
+    return rating if peak is None or duration > peak_time else max(rating, peak)
+
+
 def transient_dip(
     starting_power: float, apparent_power: float, per_unit: float = SUBTRANSIENT_REACTANCE
 ) -> float:
