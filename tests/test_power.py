@@ -353,7 +353,7 @@ def test_other_loads_keep_every_limit_of_the_bank() -> None:
     """A weak management, a small bank, long hours: each holds the load down, none is overlooked."""
     free = load_told(report("catamaran", run_hours="0.5 h"))
     assert free > 500
-    assert 0 < load_told(report("catamaran", run_hours="0.5 h", bank_bms="170 A")) < free
+    assert 0 < load_told(report("catamaran", run_hours="0.5 h", bank_bms="150 A")) < free
     assert 0 < load_told(report("catamaran", run_hours="0.5 h", bank_capacity="150 Ah")) < free
     assert 0 < load_told(report("catamaran")) < free
 
