@@ -76,15 +76,40 @@ ALL = _all(
     ),
     Caution(
         "pressure", "Water at working pressure goes through skin",
-        "Stop the pump and open the pressure regulating valve until the gauge reads zero before "
-        "you loosen a high-pressure fitting. Never feel for a leak with a hand: an injection "
-        "injury is a surgical emergency, however small the wound. Hoses and fittings must carry a "
-        "working pressure above the relief valve's setting.",
+        "Before you loosen a high-pressure fitting: open the pressure regulating valve, stop the "
+        "pump, wait until no brine runs and the gauge reads zero, and prove it by easing the bleed "
+        "or the fitting a fraction of a turn, out of its line. Never feel for a leak with a hand: "
+        "an injection injury is a surgical emergency, however small the wound. Hoses and fittings "
+        "must carry a working pressure above the relief valve's setting. Only its maker or a "
+        "licensed workshop sets a relief valve.",
+    ),
+    Caution(
+        "shut-end", "A plunger pump against a shut end bursts something",
+        "It moves its water whatever is shut. Before each start look that the brine's way "
+        "overboard and the product line are open, and the pressure regulating valve too. Never "
+        "shut one while something can start the pump, and write on the tag that the ends are shut.",
+    ),
+    Caution(
+        "product-line", "A shut product line bursts, or the membrane does",
+        "While there is pressure the membrane makes water, also into a line that is shut or "
+        "blocked: that bursts the line or tears the membrane's glue lines. Put no valve into the "
+        "product line without a relief valve before it, set below what line and membrane bear; a "
+        "three-way valve must leave one way open in every position.",
+    ),
+    Caution(
+        "dirty-water", "Some water is not for a watermaker",
+        "Don't run it in a harbour, near a sewer, in an oil film, a bloom of algae or a flooded "
+        "river's water. Oil ruins a membrane. Fuel, germs and the poison of algae may come "
+        "through, by a fault that no salinity meter shows. Water for babies and the sick needs "
+        "more than this machine.",
     ),
     Caution(
         "rotation", "See which way it turns before it runs under pressure",
-        "A single-phase motor is reversed at its terminals; the maker's diagram on the motor "
-        "rules. Check the arrow on the pump with a brief run at no pressure.",
+        "A plunger pump moves water whichever way it turns, so water from it proves nothing. "
+        "Turning the wrong way, its bearings may get no oil, its fan blows less and a centrifugal "
+        "boost pump gives little. Look at the shaft or the fan during a brief run without "
+        "pressure, and compare with the arrow on the pump. A single-phase motor is reversed at "
+        "its terminals: isolate it first; the maker's diagram on the motor rules.",
     ),
     Caution(
         "lifting", "Twenty kilograms in a seaway are more",

@@ -30,9 +30,8 @@ from ..report import FAILS, FITS, TIGHT, UNKNOWN, Line, Option, Report, amount
 TITLE = "Power"
 THE_LOAD = "The pump and its motor"
 
-# Fresh water over feed of small units that pass it once, and where salts begin to scale the
-# membrane. Common practice, no source.
-USUAL_RECOVERY, SCALING_RECOVERY = (0.08, 0.15), 0.20
+# Fresh water over feed of small units that pass it once. Common practice, no source.
+USUAL_RECOVERY = (0.08, 0.15)
 
 
 class Asks(Inputs):
@@ -309,14 +308,22 @@ def _notes(q: Values, show: Report) -> None:
         if record and rating != record.rated_power:
             show.note("{name} is taken at another rating than its own: {rest} follow in "
                       "proportion unless you gave them.", name=record.name, rest=rest)  # fmt: skip
-    recovery = q.product_flow / q.flow
+    recovery, brine = q.product_flow / q.flow, q.flow - q.product_flow
+    least_brine = q.unit.membranes.least_brine
     if recovery > USUAL_RECOVERY[1]:
         show.note(
             "Fresh water of {r} of the feed is more than usual: small units that pass the water "
-            "once recover some {a} to {b}, and above {s} salts begin to scale the membrane "
-            "(common practice, no source).",
+            "once recover some {a} to {b} (common practice, no source). Too little brine is then "
+            "left to sweep the membrane, and salt piles up at its face: look that {brine} is no "
+            "less than the membrane maker's least brine flow.",
             r=(recovery, "%"), a=(USUAL_RECOVERY[0], "%"), b=(USUAL_RECOVERY[1], "%"),
-            s=(SCALING_RECOVERY, "%"),
+            brine=(brine, "L/min"),
+        )  # fmt: skip
+    elif least_brine is not None and brine < least_brine:
+        show.note(
+            "The brine that leaves is {brine}, less than the {least} that the element asks for: "
+            "salt piles up at the membrane's face.",
+            brine=(brine, "L/min"), least=(least_brine, "L/min"),
         )  # fmt: skip
     show.note(
         "Common practice or from memory, not from a standard: power factor {c} of a motor at rest "

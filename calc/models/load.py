@@ -133,5 +133,6 @@ def judge_pressure(show: Report, unit: Any, pressure: float) -> None:
         note=f"the limit is the {weaker}'s",
     )  # fmt: skip
     if pressure > limit:
-        show.remedy("Open the regulating valve to {m} or less, and set the relief valve so that "
-                    "it can't go higher.", m=most(limit, "bar"))  # fmt: skip
+        show.remedy("Open the regulating valve further, to {m} or less. The relief valve must open "
+                    "below that too; setting it is its maker's or a licensed workshop's work.",
+                    m=most(limit, "bar"))  # fmt: skip
