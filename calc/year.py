@@ -33,3 +33,7 @@ class LayUp(Inputs):
         "Somebody can see to it every", "30 days", at_least="1 days", at_most="1830 days",
         help="If nobody comes: as long as the lay-up.",
     )  # fmt: skip
+    bag_along = yes_no(
+        "You take the bagged membranes with you", "no",
+        help="Counts where it may freeze: you renew their preservative wherever you are.",
+    )  # fmt: skip

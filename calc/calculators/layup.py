@@ -42,6 +42,10 @@ class Asks(Inputs):
         "Somebody can see to it every", "30 days", group=REST, open=True, at_least="1 days",
         at_most="1830 days", help="If nobody comes: as long as the rest.", when=_OWN,
     )  # fmt: skip
+    bag_along = yes_no(
+        "You take the bagged membranes with you", "no", group=REST, open=True, when=_OWN,
+        help="Counts where it may freeze: you renew their preservative wherever you are.",
+    )  # fmt: skip
     flush_every = but(boat.flush_every, group=KEEPS)
     preserve_after = but(boat.preserve_after, group=KEEPS)
     preservative = but(boat.preservative, group=KEEPS)
@@ -95,7 +99,8 @@ def answer(q: Values, show: Report) -> None:
         rest=(rest.time, "days"), start=told(rest.start), end=told(rest.end),
         way=best.name[0].lower() + best.name[1:], count=f"{len(found.days)} days",
     )  # fmt: skip
-    show.caution(*map(caution, ("preservative", "pressure", "estimate")))
+    hazards = ("preservative", "shut-end", "product-line", "pressure", "estimate")
+    show.caution(*map(caution, hazards))
 
 
 def _rest(q: Values) -> Rest:
@@ -106,7 +111,7 @@ def _rest(q: Values) -> Rest:
             raise Refusal("end", "must come after the day you leave it")
         if days > _MOST_DAYS:
             raise Refusal("end", "lies more than five years after the day you leave it")
-        return Rest(q.start, q.end, q.frost, q.warmest, q.visits)
+        return Rest(q.start, q.end, q.frost, q.warmest, q.visits, q.bag_along)
     check_lay_ups(q.lay_ups)
     coming = sorted((row for row in q.lay_ups if row.end >= q.today), key=lambda row: row.start)
     if not coming:
@@ -227,9 +232,9 @@ def _glycol(q: Values, show: Report) -> None:
     if q.coldest < q.glycol_limit:
         return
     show.note(
-        "{limit} is what the mixture in the can stands. Water left in the unit thins it: measure "
-        "what comes out with a refractometer for propylene glycol, and pump on until that stands "
-        "{cold} too.",
+        "The mixture in the can protects down to {limit}. Water left in the unit thins it: measure "
+        "what comes out with a refractometer for propylene glycol, and pump on until it shows a "
+        "freezing point below {cold} too.",
         limit=(q.glycol_limit, "°C"), cold=(q.coldest, "°C"),
     )  # fmt: skip
 

@@ -25,23 +25,24 @@ _NAMES = {
 }
 _STEPS = {
     (FLUSHED, maintenance.FLUSH): "flush with fresh water",
-    (FLUSHED, WAKE): "wake it, rinse to waste",
+    (FLUSHED, WAKE): "open both ends and look that they are open, wake it, rinse to waste",
     (PRESERVED, PRESERVE): "flush, then preserve",
     (PRESERVED, RENEW): "flush, then renew the preservative",
-    (PRESERVED, WAKE): "wake it, rinse to waste",
+    (PRESERVED, WAKE): "open both ends and look that they are open, wake it, rinse to waste",
     (EMPTIED, PRESERVE): "flush, take the membranes out and keep them bagged wet in preservative "
-    "where it cannot freeze; fill pump and hoses with food-grade propylene glycol until what "
-    "comes out, measured, stands your coldest night",
+    "where it cannot freeze; fill pump and hoses with food-grade propylene glycol until a "
+    "refractometer shows, for what comes out, a freezing point below your coldest night",
     (EMPTIED, RENEW): "in their bag, where it cannot freeze: renew the preservative",
-    (EMPTIED, WAKE): "drain the glycol and take it ashore, put the membranes back, wake it, rinse "
-    "to waste",
+    (EMPTIED, WAKE): "open both ends and look that they are open, drain the glycol and take it "
+    "ashore, put the membranes back, wake it, rinse to waste",
 }
 
 
 @dataclass(frozen=True)
 class Rest:
     """A lay-up: its days, whether its owner says that it may freeze there [bool], how warm it gets
-    there [K], and how long nobody can see to it [s].
+    there [K], how long nobody can see to it [s], and whether its owner takes bagged membranes along
+    and renews their preservative [bool].
     """
 
     start: date
@@ -49,6 +50,7 @@ class Rest:
     said_to_freeze: bool
     warmest: float
     visits: float
+    bag_along: bool = False
 
     @property
     def frost(self) -> bool:
@@ -82,7 +84,7 @@ class Keeping:
         life = self.flush if way == FLUSHED else self.preservative
         # The bag with the membranes lies where it does not get hot.
         warmest = maintenance.KEEPS_FULL_TO if way == EMPTIED else rest.warmest
-        return max(1, int(maintenance.life_when_warm(life, warmest) / DAY + 1e-6))
+        return maintenance.days_kept(life, warmest)
 
 
 @dataclass(frozen=True)
@@ -106,7 +108,7 @@ def keeping(q: Values) -> Keeping:
 
 def rest_of(row: Any) -> Rest:
     """A lay-up of the boat sheet."""
-    return Rest(row.start, row.end, row.frost, row.warmest, row.visits)
+    return Rest(row.start, row.end, row.frost, row.warmest, row.visits, row.bag_along)
 
 
 def lay_up(rest: Rest, keeps: Keeping, show: Report | None = None,
@@ -193,7 +195,18 @@ def _preserved(way: Option, rest: Rest, keeps: Keeping) -> None:
 
 
 def _emptied(way: Option, rest: Rest, keeps: Keeping) -> None:
-    """Glycol needs nobody; how cold it may get is for whoever knows the mixture."""
+    """Glycol needs nobody, but the bag with the membranes does. How cold it may get is for whoever
+    knows the mixture.
+    """
+    if rest.bag_along:
+        return
+    lasts = keeps.days(EMPTIED, rest) * DAY
+    _seen_to(way, rest, lasts, "the preservative in the membranes' bag")
+    if rest.alone > lasts:
+        way.remedy(
+            "Somebody must renew the preservative in the bag every {keeps}; or take the bag with "
+            "you and renew it there.", keeps=most(lasts, "days"),
+        )  # fmt: skip
 
 
 def _frozen(way: Option, rest: Rest) -> bool:

@@ -68,6 +68,19 @@ class Use:
         """Running time [s] from the start of the forecast up to the morning of a day."""
         return self._sums[min(self.days, max(0, (day - self.start).days))]
 
+    def longest_idle(self, end: date) -> int:
+        """The longest run of days up to `end` on which nothing runs though it is not laid up."""
+        longest = run = 0
+        for index in range(min(self.days, (end - self.start).days)):
+            day = self.start + timedelta(days=index)
+            idle = self._sums[index + 1] <= self._sums[index]
+            if idle and not any(rest.start <= day <= rest.end for rest in self.lay_ups):
+                run += 1
+                longest = max(longest, run)
+            else:
+                run = 0
+        return longest
+
     def reached(self, time: float) -> int:
         """Index of the day on which this running time [s] is reached; far away if never."""
         if time <= _SAME:
@@ -231,16 +244,14 @@ _WATER = 1000.0  # kg/m3, of fresh water
 
 
 def rest_days(start: date, end: date, first: str, again: str, every: int) -> list[Due]:
-    """What a machine at rest wants: `first` on its first day, `again` every so many days, and to be
-    woken on its last. No two of these lie further apart than `every` days (at least 1).
+    """What a machine at rest wants: `first` on its first day, `again` as often as it must, and to
+    be woken on its last. No two of these lie further apart than `every` days (at least 1); they
+    are spread evenly, so that nothing is renewed just before it is woken.
     """
-    found = [Due(start, first)]
-    step = timedelta(days=max(1, every))
-    day = start + step
-    while day < end:
-        found.append(Due(day, again))
-        day += step
-    return [*found, Due(end, WAKE)]
+    days = (end - start).days
+    spells = max(1, -(-days // max(1, every)))
+    between = [start + timedelta(days=days * i // spells) for i in range(1, spells)]
+    return [Due(start, first), *(Due(day, again) for day in between), Due(end, WAKE)]
 
 
 def life_when_warm(life: float, temperature: float) -> float:
@@ -251,6 +262,11 @@ def life_when_warm(life: float, temperature: float) -> float:
     for what lies in a membrane, and from 25 °C on, is common practice, no source.
     """
     return float(life * 0.5 ** (max(0.0, temperature - KEEPS_FULL_TO) / _HALVED_BY))
+
+
+def days_kept(life: float, temperature: float) -> int:
+    """Whole days, at least one, that a flush or a preservative keeps; see `life_when_warm`."""
+    return max(1, int(life_when_warm(life, temperature) / 86400 + 1e-6))
 
 
 def powder_for(strength: float, bucket: float, plain: float = 0.0) -> float:
