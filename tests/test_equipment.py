@@ -25,7 +25,15 @@ def test_demo_units_are_plausible(key: str) -> None:
     unit = equipment.shelf("unit")[key]
     flow = unit.pump.flow * unit.motor.rated_speed * unit.pump.speed_ratio / unit.pump.rated_speed
     assert 0.05 < unit.product_flow / flow < 0.15
-    assert unit.motor.mass + unit.pump.mass <= unit.mass
+    # Coupling, bell housing, base and feet: 2 to 6 kg (common practice, no source).
+    assert 2 <= unit.mass - unit.motor.mass - unit.pump.mass <= 6
+    membranes = unit.membranes
+    brine = flow - unit.product_flow
+    assert brine >= membranes.least_brine
+    # What open-intake seawater elements are designed for: 8 to 20 L a square metre and hour
+    # (common practice, no source).
+    flux = unit.product_flow * 3.6e6 / (membranes.area * membranes.count)
+    assert 8 <= flux <= 20
     assert unit.pressure <= min(unit.pump.highest_pressure, unit.membranes.highest_pressure)
 
 

@@ -31,12 +31,12 @@ def test_prose_cites_records_in_either_units() -> None:
     html = made("{= unit.skerry-45.pressure =} and {= unit.skerry-45.motor.mass in lb =}")
     both = 'data-us="798 psi" data-both="55 bar (798 psi)"'
     assert f'<span class="cited" {both}>55 bar</span>' in html
-    assert "27.6 lb" in html
+    assert "25.4 lb" in html
 
 
 def test_cited_numbers_know_the_decimal_comma() -> None:
     html = made("{= unit.skerry-45.motor.mass in lb =}")
-    assert 'data-metric-comma="27,6 lb"' in html
+    assert 'data-metric-comma="25,4 lb"' in html
     assert 'data-us="' not in html
 
 

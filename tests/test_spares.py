@@ -132,6 +132,28 @@ def test_a_second_spare_is_given_its_own_reason(boat: str, covers: str, sure: in
     assert seen or not single + whole
 
 
+def test_a_unit_with_two_membranes_needs_two() -> None:
+    """Both fall due at once, and either may fail: -ln of the chance of none is twice as large."""
+    at_change = {"leave": "2026-05-02", "back": "2026-08-01", "started": "2020-06-01", "log": ""}
+    one, two = (rows(run("spares", unit=unit, **at_change))["Membrane"]
+                for unit in ("skerry-45", "skerry-70"))  # fmt: skip
+    assert "1 due" in one[2].text() and "2 due" in two[2].text()
+    bare = {"parts": [{"name": "M", "rate": "0.5 /1000 h", "per": "membrane"}]}
+    none = [
+        1 - next(f.value.value for f in run("spares", unit=unit, **bare).figures if f.key == "bare")
+        for unit in ("skerry-45", "skerry-70")
+    ]
+    assert none[1] == pytest.approx(none[0] ** 2)
+
+
+def test_few_failures_are_told_in_plain_numbers() -> None:
+    told = [row[2].text() for row in rows(run("spares", parts=[
+        {"name": "A", "rate": "0.00001 /1000 h"}, {"name": "B", "rate": "0.3 /1000 h"},
+    ], confidence="50 %")).values()]  # fmt: skip
+    assert len(told) == 2
+    assert not any("10^" in text or "10⁻" in text for text in told)
+
+
 def test_a_box_for_a_lay_up_says_why_it_is_empty() -> None:
     report = run("spares", leave="2026-11-01", back="2027-03-01")
     assert "it stands all that time and nothing falls due" in report.headlines[0].text()

@@ -27,7 +27,7 @@ _MOST_DAYS = 1830
 _USUAL = 6  # months
 _CURVE = 60  # points
 _ONE_DAY = timedelta(days=1)
-_FALSE_PRECISION = 0.01  # chances below it rest on rates that nobody knows so well
+_FALSE_PRECISION = 0.01  # chances and failures below it rest on rates that nobody knows so well
 
 
 class Asks(Inputs):
@@ -119,7 +119,7 @@ def answer(q: Values, show: Report) -> None:
     year = _year(q)
     made = upkeep.plan(year, q.tasks, until=q.back)
     away = upkeep.use_from(year, q.leave, (q.back - q.leave).days, 1 + q.spread)
-    needs = [_need(q, part, made, away) for part in q.parts]
+    needs = [_need(q, upkeep.times_fitted(part, q.unit), made, away) for part in q.parts]
     worn = [need for need in needs if need.part.life is not None and need.part.price > 0]
     chosen = _chosen(q, worn)
     order = _filling(needs)
@@ -352,13 +352,13 @@ def _two_is_one(q: Values, needs: Sequence[Need], counts: Sequence[int], show: R
         )  # fmt: skip
     if for_box:
         show.note(
-            "Of {names} a single spare would do by itself. What goes in beyond it is for the whole "
-            "box: the chances of all its parts add up, and it is to be {sure} sure for the least "
-            "money.",
+            "Of {names}: one spare of each would be enough alone. What goes in beyond it is for "
+            "the whole box: the chances of all its parts add up, and it is to be {sure} sure for "
+            "the least money.",
             names=", ".join(for_box), sure=(q.confidence, "%"),
         )  # fmt: skip
     if not doubled and any(need.due or count for need, count in zip(needs, counts, strict=True)):
-        show.note("No part needs a second spare for failures: one is one here.")
+        show.note("No part needs a second spare for failures: one of each is enough here.")
 
 
 def _left_to_chance(need: Need, count: int) -> Amount | str:
@@ -390,9 +390,14 @@ def _reason(q: Values, need: Need, count: int) -> Any:
             "less": _chance(1 - need.covered(count - 1)),
         }
     if not whys:
-        whys.append("{expected} failures expected" if need.expected > 0 else "nothing falls due")
+        few = need.expected < _FALSE_PRECISION
+        whys.append(
+            "nothing falls due" if need.expected <= 0
+            else "fewer than {expected} failures expected" if few
+            else "{expected} failures expected"
+        )  # fmt: skip
         if need.expected > 0:
-            pairs["expected"] = amount(need.expected, "", 2)
+            pairs["expected"] = amount(max(need.expected, _FALSE_PRECISION), "", 2)
     return line("; ".join(whys), **pairs)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
@@ -14,14 +15,20 @@ from ..inputs import Inputs, Refusal, Values, ask, but, choice, is_one_of, neare
 from ..inputs import date as ask_date
 from ..models import upkeep
 from ..models.at_rest import LaidUp
-from ..models.upkeep import HOUR, Job, Plan, told
+from ..models.upkeep import DAY, HOUR, Job, Plan, told
 from ..physics import maintenance
 from ..physics.calendar_days import add_months
-from ..report import FAILS, FITS, TIGHT, Bars, Lane, Report, Stay, Timeline, line
+from ..report import FAILS, FITS, TIGHT, Bars, Lane, Report, Stay, Timeline, line, most
 
 TITLE = "The year of the unit"
 USE, REST, MONEY = "How much it runs", "Laying it up", "What it costs"
 _SOON, _SEASON = 30, 90  # days
+_REST = {
+    maintenance.FLUSH: "Lay-up: flush",
+    maintenance.PRESERVE: "Lay-up: put it to rest",
+    maintenance.RENEW: "Lay-up: renew the preservative",
+    maintenance.WAKE: "Lay-up: wake it",
+}
 _PRACTICE = "common practice, no source"
 
 
@@ -43,6 +50,11 @@ class Asks(Inputs):
         "Fresh water it makes", "45 L/h", from_record="unit.product_flow", group=USE,
         at_least="1 L/h", at_most="1000 L/h",
     )  # fmt: skip
+    stands = ask(
+        "Longest it stands between two runs", "2 days", group=USE, open=True, at_least="0 days",
+        at_most="366 days", basis=_PRACTICE, help="In the season, outside your lay-ups.",
+    )  # fmt: skip
+    ambient_temperature = boat.ambient_temperature.but(group=USE)
     spread = ask(
         "Your hours vary by", "30 %", group=USE, at_least="0 %", at_most="90 %",
         basis=_PRACTICE, help="More or less than planned, over months.",
@@ -80,7 +92,8 @@ def answer(q: Values, show: Report) -> None:
         "calendar", "watermaker.ics", "The next two years for your calendar", "text/calendar",
         upkeep.calendar_file(made, boat_name),
     )  # fmt: skip
-    show.caution(*map(caution, ("pressure", "mains", "preservative", "waste-oil", "estimate")))
+    show.caution(*map(caution, ("pressure", "shut-end", "mains", "preservative", "dirty-water",
+                                "waste-oil", "estimate")))  # fmt: skip
 
 
 # ---- what is due ----
@@ -94,6 +107,7 @@ def _due_list(q: Values, made: Plan, show: Report) -> None:
     late = [job for job in ordered if _day(job) < made.today]
     soon = _within(made, ordered, _SOON)
     season = _within(made, ordered, _SEASON)
+    unlogged = bool(late) and not any(entry.entry == log.DONE for entry in q.log or ())
     if ordered:
         first = ordered[0]
         days = float((_day(first) - made.today).days)
@@ -103,23 +117,38 @@ def _due_list(q: Values, made: Plan, show: Report) -> None:
     show.figure("season", "Tasks due within 90 days", len(season), "")
     if ordered:
         show.figure(
-            "next", "Of the next task's interval gone by", _gone_by(first, made.today), "%",
-            at_most=1.0, says=_verdict(first, made),
+            "next", "Interval used up", _gone_by(first, made.today), "%",
+            at_most=None if unlogged else 1.0, says=_verdict(first, made), note=first.task.name,
         )  # fmt: skip
+    if unlogged:
+        show.unknown(
+            "no job stands in the log, so nobody can tell what is overdue: by the day it went into "
+            "service alone, {late} would be", late=_count(len(late), "task"),
+        )  # fmt: skip
+        show.remedy("Write into the log, for each task, the day on which it was last done. If the "
+                    "unit is new, put in the day it went into service.")  # fmt: skip
+    _standing(q, made, show)
     if show.brief:
         return
     work = sum(job.task.duration for job in season)
     show.figure("work", "Work in them", work, _time_unit(work))
+    at_rest = _at_rest_within(made, _SEASON)
+    show.figure("rest", "Days of a lay-up within 90 days", len(at_rest), "")
     show.headline(
-        "{late} overdue, {soon} due within 30 days, {season} within 90: {work} of work.",
+        "{late} overdue, {soon} due within 30 days, {season} within 90: {work} of work"
+        + (", and {rest} of laying it up." if at_rest else "."),
         late=_count(len(late), "task"), soon=str(len(soon)), season=str(len(season)),
-        work=(work, _time_unit(work)),
+        work=(work, _time_unit(work)), rest=_count(len(at_rest), "day"),
     )  # fmt: skip
+    due = [(_day(job), _row(job, made), _state(job, made)) for job in season] + [
+        (day, [_REST[why], told(day), "", "the lay-up", "", "", "", "you"], _nearness(day, made))
+        for day, why in at_rest
+    ]
+    due.sort(key=lambda one: one[0])
     heads = ("Task", "Due", "If your hours vary", "Why", "Hours left", "Takes", "Parts", "Who")
     show.table(
-        "due", "Due within 90 days", heads, [_row(job, made) for job in season],
-        [_state(job, made) for job in season],
-        note="Each is due by its hours or by its months, whichever comes first." if season else
+        "due", "Due within 90 days", heads, [row for _, row, _ in due], [s for *_, s in due],
+        note="Each is due by its hours or by its months, whichever comes first." if due else
              "Nothing.", lead=True, on_card=(0, 1, 3, 4),
     )  # fmt: skip
     rest = [job for job in made.jobs if job not in season]
@@ -165,10 +194,50 @@ def _within(made: Plan, jobs: list[Job], days: int) -> list[Job]:
     return [job for job in jobs if _day(job) <= made.today + timedelta(days=days)]
 
 
+def _at_rest_within(made: Plan, days: int) -> list[tuple[date, str]]:
+    """The days of lay-ups, and why each, from today on."""
+    last = made.today + timedelta(days=days)
+    return [(due.day, due.why) for one in made.lay_ups for due in one.days
+            if made.today <= due.day <= last]  # fmt: skip
+
+
 def _state(job: Job, made: Plan) -> str:
-    if _day(job) < made.today:
+    return _nearness(_day(job), made)
+
+
+def _nearness(day: date, made: Plan) -> str:
+    if day < made.today:
         return FAILS
-    return TIGHT if _day(job) <= made.today + timedelta(days=_SOON) else FITS
+    return TIGHT if day <= made.today + timedelta(days=_SOON) else FITS
+
+
+# ---- what keeps the membranes from one run to the next ----
+
+
+def _standing(q: Values, made: Plan, show: Report) -> None:
+    """How long it stands between two runs, against what flushing alone keeps."""
+    idle = made.use.longest_idle(add_months(made.today, 12)) * DAY
+    stands = max(q.stands, idle)
+    show.figure(
+        "stands", "Longest it stands between two runs", stands, "days", at_most=q.preserve_after,
+        says=line("it stands {stands} between two runs, and flushing alone keeps it {keeps}",
+                  stands=(stands, "days"), keeps=(q.preserve_after, "days")),
+        note="days without use in the plan" if idle > q.stands else "",
+    )  # fmt: skip
+    if stands > q.preserve_after:
+        show.remedy("Run it every {keeps} at the latest, or put the time that it stands into the "
+                    "list of lay-ups, where it is preserved.",
+                    keeps=most(q.preserve_after, "days"))  # fmt: skip
+    if show.brief:
+        return
+    lasts = maintenance.days_kept(q.flush_every, q.ambient_temperature)
+    flushes = 1 + max(0, math.ceil(stands / (lasts * DAY) - 1e-6) - 1)
+    show.figure("flushes", "Fresh-water flushes between two such runs", flushes, "")
+    show.note(
+        "Flush with fresh water after each run. At {warm} a flush keeps {lasts}: if the next run "
+        "is later than that, flush again every {lasts}, with water that holds no chlorine.",
+        warm=(q.ambient_temperature, "°C"), lasts=_count(lasts, "day"),
+    )  # fmt: skip
 
 
 def _verdict(job: Job, made: Plan) -> Any:
@@ -197,7 +266,7 @@ def _row(job: Job, made: Plan) -> list[Any]:
         _why(job),
         "" if left is None else (left, "h"),
         (job.task.duration, _time_unit(job.task.duration)),
-        job.task.parts or "",
+        upkeep.parts(job.task, made.unit),
         WHO[job.task.who],
     ]
 
@@ -320,7 +389,7 @@ def _cost_of(q: Values, job: Job, year: float, rests: int) -> _Cost:
     at_rests = float(rests) if task.before_lay_up or task.after_lay_up else 0.0
     times = maintenance.changes_a_year(year, task.hours, task.months, at_rests)
     rate = q.own_hour if task.who == "owner" else q.yard_hour
-    return _Cost(job, times, times * task.price, times * task.duration * rate)
+    return _Cost(job, times, times * upkeep.price(task, q.unit), times * task.duration * rate)
 
 
 def _cost_steps(q: Values, most: _Cost, total: float, year: float, show: Report) -> None:
@@ -328,7 +397,7 @@ def _cost_steps(q: Values, most: _Cost, total: float, year: float, show: Report)
     rate = q.own_hour if task.who == "owner" else q.yard_hour
     show.step(
         f"A year of the dearest task: {task.name}", most.total, "¤", "c = n * (p + t * w)",
-        {"n": (most.times, ""), "p": (task.price, "¤"), "t": (task.duration, "h"),
+        {"n": (most.times, ""), "p": (upkeep.price(task, q.unit), "¤"), "t": (task.duration, "h"),
          "w": (rate, "¤/h")},
         "Times a year: the more frequent of its hours, its months and its lay-ups",
     )  # fmt: skip

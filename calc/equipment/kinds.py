@@ -54,6 +54,10 @@ class Membranes(Kind):
     name = text("Name", optional=False)
     count = whole("Membranes", "1", at_least=1, at_most=8)
     highest_pressure = ask("Highest pressure", unit="bar", above="0 bar", at_most="120 bar")
+    diameter = ask("Diameter of one", unit="mm", above="0 mm", optional=True)
+    length = ask("Length of one", unit="mm", above="0 mm", optional=True)
+    area = ask("Membrane area of one", unit="m2", above="0 m2", optional=True)
+    least_brine = ask("Least brine flow", unit="L/min", above="0 L/min", optional=True)
 
 
 class Unit(Kind):

@@ -7,7 +7,14 @@ from __future__ import annotations
 
 from ..inputs import Inputs, Kind, ask, choice, text, whole, yes_no
 
-WHO = {"owner": "you", "mechanic": "a mechanic", "electrician": "a licensed electrician"}
+WHO = {
+    "owner": "you",
+    "mechanic": "a mechanic",
+    "electrician": "a licensed electrician",
+    "licensed": "a workshop licensed for pressure equipment",
+}
+# What a number in a row is meant for; a unit may have several membranes.
+PER = {"unit": "the unit", "membrane": "each membrane"}
 LAID_UP = {
     "after": "waits for waking",
     "before": "is done before you leave",
@@ -35,6 +42,7 @@ class TaskRow(Inputs):
     parts = text("Parts")
     tools = text("Tools")
     price = ask("Price of the parts", "0 ¤", at_least="0 ¤", at_most="100000 ¤")
+    per = choice("Parts and their price are for", PER, "unit")
     who = choice("Who may do it", WHO, "owner")
 
 
@@ -48,6 +56,7 @@ class PartRow(Inputs):
     task = text("Changed with the task", help="Its name in the list of tasks; empty if none.")
     per_change = whole("Used each time", "1", at_least=0, at_most=50)
     fitted = whole("Fitted", "1", at_least=1, at_most=20, help="How many of it can fail.")
+    per = choice("Both numbers are for", PER, "unit")
     rate = ask(
         "Fails at random", unit="/1000 h", at_least="0 /1000 h", at_most="20 /1000 h",
         optional=True, help="Each of them, per thousand running hours. Empty if it only wears out.",

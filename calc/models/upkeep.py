@@ -117,6 +117,7 @@ class Plan:
     forecast: Forecast
     jobs: Sequence[Job]
     lay_ups: Sequence[LaidUp]
+    unit: Any = None
 
     @property
     def end(self) -> date:
@@ -169,7 +170,7 @@ def plan(q: Values, tasks: Sequence[Any], lay_ups: Sequence[LaidUp] = (),
     forecast = Forecast(q, max(add_months(q.today, HORIZON), until or q.today))
     done = log.last_done(q.log or ())
     jobs = [_job(task, done, q, past, forecast) for task in tasks]
-    return Plan(q.today, past, since if read else None, forecast, jobs, lay_ups)
+    return Plan(q.today, past, since if read else None, forecast, jobs, lay_ups, q.unit)
 
 
 def _check_dates(q: Values) -> None:
@@ -244,6 +245,32 @@ def lay_ups(q: Values) -> list[LaidUp]:
     return [at_rest.lay_up(at_rest.rest_of(row), keeps) for row in coming]
 
 
+def membranes_of(unit: Any) -> int:
+    """How many membranes a unit has; one where no unit is chosen."""
+    return int(unit.membranes.count) if unit else 1
+
+
+def times_fitted(part: Any, unit: Any) -> Any:
+    """A part whose numbers are for each membrane, with the numbers of the whole unit."""
+    count = membranes_of(unit)
+    if part.per != "membrane" or count == 1:
+        return part
+    whole = {name: int(getattr(part, name)) * count for name in ("fitted", "per_change")}
+    return Values({**vars(part), **whole})
+
+
+def price(task: Any, unit: Any) -> float:
+    """What the parts of a job cost [money], once for each membrane where the job is told so."""
+    return float(task.price) * (membranes_of(unit) if task.per == "membrane" else 1)
+
+
+def parts(task: Any, unit: Any) -> str:
+    """The parts of a job in words, and how many of each where there are several membranes."""
+    told = task.parts or ""
+    count = membranes_of(unit)
+    return f"{count} × {told}" if told and task.per == "membrane" and count > 1 else told
+
+
 def find(name: str, jobs: Sequence[Job], field: str) -> Job:
     """The job of a task's name, whatever its case. Raises Refusal with the nearest name."""
     for job in jobs:
@@ -300,7 +327,7 @@ def calendar_file(made: Plan, boat: str) -> str:
             events.append(
                 ical.Event(
                     made.day_of(due), f"{boat} {job.task.name}", f"Watermaker: {job.task.name}",
-                    _description(job, due, between(job, made) if number == 0 else ""),
+                    _description(job, due, between(job, made) if number == 0 else "", made.unit),
                 )
             )  # fmt: skip
     for day, text, _ in at_rest_days(made):
@@ -310,7 +337,7 @@ def calendar_file(made: Plan, boat: str) -> str:
     return ical.calendar(title, events, made.today)
 
 
-def _description(job: Job, due: Due, window: str) -> str:
+def _description(job: Job, due: Due, window: str, unit: Any) -> str:
     task = job.task
     minutes = round(task.duration / 60)
     takes = f"{minutes} min" if minutes < 120 else f"{minutes / 60:g} h"
@@ -318,7 +345,7 @@ def _description(job: Job, due: Due, window: str) -> str:
         f"Due {why(due)}.",
         f"If your hours vary: {window}." if window else "",
         f"Or sooner, when {task.condition}." if task.condition else "",
-        f"Parts: {task.parts}." if task.parts else "",
+        f"Parts: {parts(task, unit)}." if task.parts else "",
         f"Tools: {task.tools}." if task.tools else "",
         f"Takes {takes}.",
         "First: stop, isolate and lock out, take the pressure off, prove both; then open.",
