@@ -54,7 +54,7 @@ class Asks(Inputs):
         "Longest it stands between two runs", "2 days", group=USE, open=True, at_least="0 days",
         at_most="366 days", basis=_PRACTICE, help="In the season, outside your lay-ups.",
     )  # fmt: skip
-    ambient_temperature = boat.ambient_temperature.but(group=USE)
+    ambient_temperature = but(boat.ambient_temperature, group=USE)
     spread = ask(
         "Your hours vary by", "30 %", group=USE, at_least="0 %", at_most="90 %",
         basis=_PRACTICE, help="More or less than planned, over months.",
