@@ -13,7 +13,19 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from calc import calculators, equipment, service, units
-from calc.inputs import Choice, Date, Field, Quantity, Record, Rows, Whole, YesNo
+from calc.inputs import (
+    Choice,
+    Date,
+    Field,
+    Inputs,
+    Quantity,
+    Record,
+    Rows,
+    Values,
+    Whole,
+    YesNo,
+    ask,
+)
 from calc.render import html, mathml, text
 from calc.report import FAILS, FITS, TIGHT, TIGHT_DECIBELS, TIGHT_MARGIN, UNKNOWN, Figure, Report
 
@@ -73,7 +85,7 @@ def test_any_input_gives_a_report_or_named_faults(name: str, data: st.DataObject
     assert short(brief) == short(outcome)
     if outcome.report is None:
         assert outcome.bound.faults
-        assert all(f.sentence for f in outcome.bound.faults)
+        assert all(f.sentence and f.field for f in outcome.bound.faults)
     else:
         told = json.dumps(outcome.report.as_data(), allow_nan=False)
         assert "Infinity" not in told
@@ -82,6 +94,44 @@ def test_any_input_gives_a_report_or_named_faults(name: str, data: st.DataObject
     reply = json.loads(service.handle(json.dumps({"calculator": name, "typed": typed})))
     assert reply["error"] is None
     assert "<script" not in json.dumps(reply)
+
+
+class Bucket(Inputs):
+    volume = ask("Bucket", "10 L", above="0 L", at_most="100 L")
+    flow = ask("Fresh water", "45 L/h", at_least="0 L/h", at_most="1000 L/h")
+    spilt = ask("Spilt", "1 L/h", at_least="0 L/h", at_most="1000 L/h")
+
+
+def fill(q: Values, show: Report) -> None:
+    if q.flow < q.spilt:
+        raise ValueError("the root of a negative number, says a programmer")
+    show.figure("time", "Time to fill", q.volume / (q.flow - q.spilt), "min")
+
+
+@pytest.mark.parametrize(
+    ("typed", "blamed"),
+    [
+        ({"volume": "20 L", "spilt": "50 L/h"}, "spilt"),
+        ({"volume": "20 L", "flow": "0.5 L/h"}, "flow"),
+        ({"flow": "1 L/h"}, "flow"),  # a division by zero
+        ({"flow": "60 L/h", "spilt": "90 L/h"}, "spilt"),
+        ({"spilt": "90 L/h", "flow": "0.5 L/h", "volume": "20 L"}, "volume"),  # neither alone
+    ],
+)
+def test_what_the_physics_refuses_is_told_by_the_field_to_mend(
+    typed: dict[str, str], blamed: str
+) -> None:
+    made = calculators.Calculator("bucket", "Bucket", "When is it full?", Bucket, fill)
+    for outcome in (calculators.run(made, typed), calculators.run(made, {}, sheet=typed)):
+        assert outcome.report is None
+        assert [f.field for f in outcome.bound.faults] == [blamed]
+        assert "programmer" not in str(outcome.bound.faults[0])
+
+
+def test_a_bug_in_an_example_is_no_readers_fault() -> None:
+    made = calculators.Calculator("bucket", "Bucket", "When is it full?", Bucket, fill)
+    with pytest.raises(ValueError, match="programmer"):
+        calculators.run(made, example={"flow": "0.5 L/h"})
 
 
 def short(outcome: calculators.Outcome) -> tuple[str, ...]:

@@ -162,6 +162,13 @@ def test_a_search_says_when_nothing_fits() -> None:
     assert roots.most_that_fits(lambda x: 1.0, 0, 1) == -math.inf
 
 
+def test_a_search_between_ends_that_leave_nothing_finds_nothing() -> None:
+    assert math.isinf(roots.least_that_fits(lambda x: -1.0, 2, 1))
+    assert roots.most_that_fits(lambda x: -1.0, 2, 1) == -math.inf
+    assert roots.least_that_fits(lambda x: x - 1, 1, 1) == 1
+    assert math.isinf(roots.least_that_fits(lambda x: x, 1, 1))
+
+
 @pytest.mark.parametrize(
     "call",
     [
@@ -185,7 +192,6 @@ def test_a_search_says_when_nothing_fits() -> None:
         lambda: insulation_class.insulation_class("Z"),
         lambda: insulation_class.allowed_rise("H", service_factor=1.15),
         lambda: insulation_class.allowed_load(80.0, 320.0, 1.0),
-        lambda: roots.least_that_fits(lambda x: x, 1.0, 1.0),
     ],
 )
 def test_what_makes_no_sense_is_refused_in_words(call) -> None:  # type: ignore[no-untyped-def]

@@ -820,7 +820,39 @@ def test_what_cannot_be_is_named_plainly(typed: dict[str, Any], words: str) -> N
     assert words in found[0]
 
 
+def test_a_locker_larger_than_any_that_is_searched_is_answered() -> None:
+    made = ask(locker_length="8003.65 mm", locker_height="10000 mm", contents="20000 L",
+               engine_space="-20 °C")  # fmt: skip
+    assert not any("must be at least" in line.template for line in made.remedies)
+
+
 # ---- speed ----
+
+
+@pytest.mark.parametrize("typed", [
+    {"protector_drop": "1 K", "run_hours": "24 h"},
+    {"protector_drop": "1 K", "run_hours": "24 h", "runs": "6", "rest_hours": "24 h"},
+    {"run_hours": "24 h", "runs": "6", "rest_hours": "24 h"},
+])  # fmt: skip
+def test_a_protector_that_opens_all_day_is_answered_quickly(typed: dict[str, str]) -> None:
+    """250 ms on a quiet machine; processor time of the best of three, for busy ones."""
+    best = math.inf
+    for _ in range(3):
+        begin = time.process_time()
+        made = ask(**typed)
+        best = min(best, time.process_time() - begin)
+    assert best < 0.25
+    drawn = {chart.key: chart for chart in made.charts}["protected"]
+    assert drawn.x.high is not None
+    for series in drawn.series:
+        assert max(x for x, _ in series.points) == pytest.approx(drawn.x.high)
+    assert drawn.bands and all(b.start < b.end <= drawn.x.high for b in drawn.bands)
+
+
+def test_a_protector_that_opens_a_few_times_is_followed_to_the_end() -> None:
+    made = ask("catamaran", run_hours="3 h")
+    course, stopped = made.charts
+    assert stopped.x.high == pytest.approx(course.x.high)
 
 
 @pytest.mark.parametrize("boat", ["ketch", "catamaran"])

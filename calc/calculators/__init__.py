@@ -5,7 +5,7 @@ from __future__ import annotations
 import importlib
 import pkgutil
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from typing import Any
 
@@ -19,6 +19,7 @@ from ..inputs import (
     Bound,
     Date,
     Fault,
+    Field,
     Inputs,
     Layer,
     Origin,
@@ -111,9 +112,8 @@ def run(calculator: Calculator, typed: Mapping[str, Any] | None = None,
 
     `brief`: only the verdict and its reason are wanted, see `Report`.
     """
-    bound = bind(
-        calculator.asks, *layers(calculator, typed or {}, sheet or {}, example or {}, today)
-    )
+    read = layers(calculator, typed or {}, sheet or {}, example or {}, today)
+    bound = bind(calculator.asks, *read)
     if not bound.good:
         return Outcome(bound, None)
     report = Report(calculator.title, calculator.question, brief=brief)
@@ -125,7 +125,46 @@ def run(calculator: Calculator, typed: Mapping[str, Any] | None = None,
             Fault(refusal.field, made.label if made else refusal.field, str(refusal))
         )
         return Outcome(bound, None)
-    except ValueError as error:  # the physics refuses a combination that no single limit rules out
-        bound.faults.append(Fault("", "These values together", f"{error}"))
+    except _UNRECKONED:
+        fault = _blamed(calculator, bound, read)
+        if fault is None:
+            raise  # the reader typed nothing: a bug of ours
+        bound.faults.append(fault)
         return Outcome(bound, None)
     return Outcome(bound, report)
+
+
+# What the physics raises at values that no limit rules out; its words are for programmers.
+_UNRECKONED = (ValueError, ArithmeticError)
+
+
+def _blamed(calculator: Calculator, bound: Bound, read: list[Layer]) -> Fault | None:
+    """The reader's value that no answer can be worked out with, and one can without; the first of
+    them all where no single one is to blame; None where the reader typed none.
+    """
+    fields = calculator.asks.fields
+    own = [name for name in fields if any(name in one.texts for one in read if one.own)]
+    own.sort(key=lambda name: not bound.asked(name))
+    for name in own:
+        left = [replace(one, texts=_without(one.texts, name)) if one.own else one for one in read]
+        other = bind(calculator.asks, *left)
+        if other.good and _has_answer(calculator, other):
+            return _cannot(fields[name], "; without it there is one")
+    return _cannot(fields[own[0]], ": change it, or one of them") if own else None
+
+
+def _without(texts: Mapping[str, Any], name: str) -> dict[str, Any]:
+    return {key: text for key, text in texts.items() if key != name}
+
+
+def _has_answer(calculator: Calculator, bound: Bound) -> bool:
+    try:
+        calculator.answer(bound.as_values(), Report("", ""))
+    except _UNRECKONED:  # a Refusal is one too
+        return False
+    return True
+
+
+def _cannot(made: Field, how: str) -> Fault:
+    sentence = f"there is no answer for this value together with the others{how}"
+    return Fault(made.name, made.label, sentence)

@@ -26,6 +26,7 @@ from ..models.locker_air import drawing
 from ..models.locker_case import (
     HOTTEST_AGREED,
     LINING,
+    MOST_EVENTS,
     PLACES,
     SIDES,
     Case,
@@ -546,12 +547,14 @@ def _charts(q: Values, case: Case, show: Report) -> None:
     if case.stopped:
         trips = sum(event.kind == "trip" for event in case.stopped.events)
         times = "once" if trips == 1 else f"{trips} times"
+        goes_on = len(case.stopped.events) >= MOST_EVENTS
         del curves["frame"]
         show.chart(
             _chart(
-                q, case, "protected", "The same with its protector at work", case.stopped, curves,
+                q, case, "protected", "The same with its protector at work"
+                + (f", until it has opened {times}" if goes_on else ""), case.stopped, curves,
                 "Temperatures of air and winding through runs and rests. The protector opens "
-                f"{times}.",
+                + times + (" in the time drawn, and goes on so." if goes_on else "."),
             )
         )  # fmt: skip
 
@@ -562,7 +565,7 @@ def _chart(
 ) -> Chart:  # fmt: skip
     """Temperatures over the runs and rests."""
     cycle = q.run_hours + q.rest_hours
-    end = cycle * q.runs
+    end = min(cycle * q.runs, course.end)
     # The solver's own steps lie close where something happens fast; long ones are divided.
     picked = [end]
     for one in course.segments:
@@ -575,8 +578,9 @@ def _chart(
         for name, node in nodes.items()
     ]
     bands = [
-        Band("run" if q.runs < 4 else "", cycle * i, cycle * i + q.run_hours) for i in range(q.runs)
-    ]
+        Band("run" if q.runs < 4 else "", cycle * i, min(cycle * i + q.run_hours, end))
+        for i in range(q.runs) if cycle * i < end
+    ]  # fmt: skip
     limits = [Mark("most for the air", case.limits.air)]
     if q.protector is None or case.limits.winding < q.protector:
         limits.append(Mark("most for the winding", case.limits.winding))

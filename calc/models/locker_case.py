@@ -25,6 +25,8 @@ LINING = heat.MATERIALS["mineral wool"]
 HOTTEST_AGREED = 333.15
 # Long-wave loss of a face that sees the whole sky: ASHRAE Handbook Fundamentals, sol-air values.
 _SKY_LOSS = 63.0 * 0.9
+# Openings and closings of a protector that are followed: it then only goes on so.
+MOST_EVENTS = 40
 _BY_THE_DAY = ("cabin", "shade", "sun")
 
 
@@ -100,8 +102,9 @@ def _stopped(
         q.protector, q.protector - q.protector_drop, q.protector_resets
     )
     return locker.protected(
-        made, course, q.run_hours, q.rest_hours, protector, tolerance=0.3, to_first_event=brief
-    )
+        made, course, q.run_hours, q.rest_hours, protector, tolerance=0.3,
+        most_events=1 if brief else MOST_EVENTS,
+    )  # fmt: skip
 
 
 def bearable_air(q: Values, load: Load) -> float:

@@ -313,10 +313,10 @@ def protected(
     rest_time: float,
     protector: thermal_network.Protector,
     tolerance: float = 0.05,
-    to_first_event: bool = False,
+    most_events: int | None = None,
 ) -> thermal_network.Course:
     """A duty with its protector at work, from the same duty without one (`free`), or no further
-    than until it first opens.
+    than to `most_events` of the protector, each an opening or a closing.
 
     Until then both are the same: only what follows is worked out [s, K].
     """
@@ -331,7 +331,7 @@ def protected(
         if end - then.begin > 1e-6:
             left.append((min(duration, end - then.begin), mode))
     after = thermal_network.transient(
-        space(locker), then.first, left, protector, tolerance, to_first_event
+        space(locker), then.first, left, protector, tolerance, most_events
     )
     return thermal_network.Course(
         (*before, *(replace(one, begin=one.begin + then.begin) for one in after.segments)),

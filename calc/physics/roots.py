@@ -15,13 +15,13 @@ def least_that_fits(
 ) -> float:
     """Smallest x in low..high with excess(x) <= 0, for an excess that falls as x grows.
 
-    Returns an x that fits: low if it already does, infinity if even high does not. The excess there
-    lies within tolerance below 0, or the bracket is narrower than that share of x. False position
-    with the Illinois rule (M. Dowell and P. Jarratt, BIT 11 (1971) 168-174).
-    Raises ValueError unless low < high.
+    Returns an x that fits: low if it already does, infinity if even high does not, or low lies
+    above high and there is nothing between them. The excess there lies within tolerance below 0,
+    or the bracket is narrower than that share of x. False position with the Illinois rule
+    (M. Dowell and P. Jarratt, BIT 11 (1971) 168-174).
     """
-    if not low < high:
-        raise ValueError("the search needs low < high")
+    if low > high:
+        return math.inf
     bad, above = low, excess(low)
     if above <= 0:
         return low
@@ -59,6 +59,7 @@ def most_that_fits(
 ) -> float:
     """Largest x in low..high with excess(x) <= 0, for an excess that grows with x.
 
-    Returns high if it fits and minus infinity if not even low does; else as least_that_fits.
+    Returns high if it fits and minus infinity if not even low does, or if low lies above high;
+    else as least_that_fits.
     """
     return -least_that_fits(lambda x: excess(-x), -high, -low, tolerance, narrow)

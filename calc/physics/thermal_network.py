@@ -476,9 +476,10 @@ def transient(
     schedule: Sequence[tuple[float, Mode]],
     protector: Protector | None = None,
     tolerance: float = 0.02,
-    to_first_event: bool = False,
+    most_events: int | None = None,
 ) -> Course:
-    """Temperatures over a schedule of (duration [s], mode), or no further than to the first event.
+    """Temperatures over a schedule of (duration [s], mode), or no further than `most_events` of the
+    protector.
 
     With a protector the motor's loss stops while it is open; air flow and other heat go on, as a
     fan switched with the pump does. tolerance is the error allowed in a step [K].
@@ -515,7 +516,7 @@ def transient(
             if event:
                 tripped = event[0] == "trip"
                 events.append(Event(time, event[0]))
-                if to_first_event:
+                if len(events) == most_events:
                     return Course(tuple(segments), tuple(events))
                 mode = _unpowered(wanted) if tripped else wanted
                 rate = rates(space, state, mode)
