@@ -18,6 +18,7 @@ from .equipment.choices import (
     MOUNT_KINDS,
     RUBBERS,
     SOLID_FLOORS,
+    STANDS,
     STARTS,
     WIRING_RULES,
 )
@@ -452,6 +453,7 @@ class BoatSheet(Inputs):
     bearer_depth = ask("Bearer's depth", "60 mm", group=FLOOR, at_least="3 mm", at_most="500 mm",
                        when=is_one_of("floor_form", "bearers"))  # fmt: skip
 
+    stands = choice("The unit stands", STANDS, "locker", group=LOCKER)
     locker_length = ask("Locker's length, along the shaft", "900 mm", group=LOCKER,
                         at_least="100 mm", at_most="10 m")  # fmt: skip
     locker_width = ask("Locker's width", "450 mm", group=LOCKER, at_least="100 mm",

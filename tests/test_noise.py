@@ -161,7 +161,7 @@ def test_a_locker_too_small_for_the_unit_is_refused_as_its_ventilation_does(
         said.append([(f.field, f.sentence) for f in made.bound.faults])
     assert said[0] == said[1]
     assert said[0][0][0] == field
-    assert "does not fit into a locker of these sizes" in said[0][0][1]
+    assert "does not fit into this locker" in said[0][0][1]
 
 
 def test_the_size_of_the_unit_that_is_typed_decides_whether_it_goes_in() -> None:

@@ -16,6 +16,7 @@ from ..inputs import (
     but,
     choice,
     is_one_of,
+    is_set,
     record,
     rows,
     text,
@@ -24,6 +25,7 @@ from ..inputs import (
 )
 from ..models.locker_air import drawing
 from ..models.locker_case import (
+    ENGINE_SPACE,
     HOTTEST_AGREED,
     LINING,
     MOST_EVENTS,
@@ -31,7 +33,10 @@ from ..models.locker_case import (
     SIDES,
     Case,
     bearable_air,
+    boost_heat,
     case_of,
+    faces_of,
+    place_of,
     rated_loss,
     suction,
     whole_degree,
@@ -55,7 +60,9 @@ _WAYS = {
     "fan": "a fan, and openings",
     "engine": "it stands in the engine space, engine running",
 }
+_IN_LOCKER = is_one_of("stands", "locker")
 _OPENINGS = is_one_of("air_way", "two", "fan", "engine")
+_IN_A_BOX = is_one_of("air_way", "sealed", "one", "two", "fan")
 _BEHIND = {
     "cabin": "cabin or locker",
     "engine": "engine space",
@@ -70,6 +77,7 @@ _BEHIND = {
 _HARD_ON_ELECTRONICS = 323.15
 _LESS_POWER_FROM = 313.15
 _ONE_DEGREE_IN_HAND = 1.0  # K
+_BURNS = 333.15  # K, 60 °C
 _BREAKERS_MADE_FOR = 313.15  # IEC 60898-1, 7.2
 
 
@@ -107,7 +115,19 @@ class Asks(Inputs):
         help="What the cabin or space beside it has on the day that you plan for.",
     )  # fmt: skip
     run_hours = boat.run_hours
-    air_way = choice("How its air is renewed", _WAYS, "two", open=True)
+    stands = but(boat.stands, group="", open=True)
+    air_way = choice("How its air is renewed", _WAYS, "two", open=True, when=_IN_LOCKER)
+    engine_length = ask(
+        "Engine space, length inside", unit="m", open=True, at_least="300 mm", at_most="10 m",
+        optional=True, when=is_one_of("air_way", "engine"),
+        help="The whole space that it stands in with the engine, not a locker.",
+    )  # fmt: skip
+    engine_width = ask("Engine space, width", unit="m", open=True, at_least="300 mm",
+                       at_most="10 m", optional=True,
+                       when=is_one_of("air_way", "engine"))  # fmt: skip
+    engine_height = ask("Engine space, height", unit="m", open=True, at_least="300 mm",
+                        at_most="5 m", optional=True,
+                        when=is_one_of("air_way", "engine"))  # fmt: skip
     low_area = ask(
         "Low opening, free area", "60 cm2", open=True, at_least="0 cm2", at_most="10000 cm2",
         when=_OPENINGS, basis=_PRACTICE,
@@ -157,7 +177,7 @@ class Asks(Inputs):
 
     given_by = choice("The locker is given by", {
         "sizes": "length, width and height inside", "volume": "its volume, and its faces' areas",
-    }, "sizes", group=_LOCKER)  # fmt: skip
+    }, "sizes", group=_LOCKER, when=_IN_A_BOX)  # fmt: skip
     locker_length = but(boat.locker_length, group=_LOCKER, when=is_one_of("given_by", "sizes"))
     locker_width = but(boat.locker_width, group=_LOCKER, when=is_one_of("given_by", "sizes"))
     locker_height = but(boat.locker_height, group=_LOCKER, when=is_one_of("given_by", "sizes"))
@@ -165,7 +185,9 @@ class Asks(Inputs):
                         at_most="20 m3", when=is_one_of("given_by", "volume"))  # fmt: skip
     contents = ask(
         "Taken by what stands beside the unit", "20 L", group=_LOCKER, at_least="0 L",
-        at_most="20 m3", help="Filters, membranes, hoses, and what gets stowed there.",
+        at_most="20 m3", when=_IN_LOCKER,
+        help="Filters, membranes, hoses, and what gets stowed there; in an engine space the engine "
+        "too.",
     )  # fmt: skip
     faces = rows("Its faces", Face, group=_FACES, one="face", most=24, example=(
         {"side": "floor", "behind": "bilge"},
@@ -174,51 +196,67 @@ class Asks(Inputs):
         {"side": "back", "thickness": "18 mm", "lining": "25 mm", "behind": "engine"},
         {"side": "left"},
         {"side": "right"},
-    ), help="One row a face, or several where a face is made of different things.")  # fmt: skip
+    ), when=_IN_LOCKER,
+        help="One row a face, or several where a face is made of different things.")  # fmt: skip
 
     supply_from = choice("The air that comes in is from", {
         "cabin": "beside the locker", "engine": "the engine space", "outside": "outside, by a duct",
-    }, "cabin", group=_WEATHER)  # fmt: skip
-    sea_temperature = but(boat.sea_temperature, preset="climate.sea", group=_WEATHER)
+    }, "cabin", group=_WEATHER, when=_IN_LOCKER)  # fmt: skip
+    sea_temperature = but(boat.sea_temperature, preset="climate.sea", group=_WEATHER,
+                                               when=_IN_LOCKER)  # fmt: skip
     outside_temperature = ask("Air outside, in the shade", "28 °C", preset="climate.outside",
-                              group=_WEATHER, at_least="-20 °C", at_most="55 °C")  # fmt: skip
+                              group=_WEATHER, at_least="-20 °C", at_most="55 °C",
+                              when=_IN_LOCKER)  # fmt: skip
     engine_space = ask(
         "Engine space", "45 °C", group=_WEATHER, at_least="-20 °C", at_most="90 °C",
-        basis=_PRACTICE, help="While a generator runs in it, or an hour after the engine stopped.",
+        basis=_PRACTICE, when=_IN_A_BOX,
+        help="While a generator runs in it, or an hour after the engine stopped.",
     )  # fmt: skip
     irradiance = ask("Sun on a level deck", "800 W/m2", preset="climate.irradiance",
-                     group=_WEATHER, at_least="0 W/m2", at_most="1400 W/m2")  # fmt: skip
+                     group=_WEATHER, at_least="0 W/m2", at_most="1400 W/m2",
+                     when=_IN_LOCKER)  # fmt: skip
     absorbed = ask(
         "Of the sun, a deck takes up", "40 %", group=_WEATHER, at_least="0 %", at_most="100 %",
-        basis=_PRACTICE, help="White gelcoat about 30 %, grey non-skid 60 %, teak 70 %.",
+        basis=_PRACTICE, when=_IN_LOCKER,
+        help="White gelcoat about 30 %, grey non-skid 60 %, teak 70 %.",
     )  # fmt: skip
     humidity = ask("Relative humidity of the air beside it", "70 %", preset="climate.humidity",
-                   group=_WEATHER, above="0 %", at_most="100 %")  # fmt: skip
+                   group=_WEATHER, above="0 %", at_most="100 %",
+                   when=_IN_LOCKER)  # fmt: skip
 
     fan_flow = ask("Fan, flow in free air", "240 m3/h", group=_FAN, above="0 m3/h",
                    at_most="3000 m3/h", when=is_one_of("air_way", "fan"))  # fmt: skip
     fan_pressure = ask("Fan, pressure against a shut duct", "150 Pa", group=_FAN, at_least="1 Pa",
-                       at_most="5 kPa", basis=_PRACTICE)  # fmt: skip
+                       at_most="5 kPa", basis=_PRACTICE, when=_IN_A_BOX)  # fmt: skip
     fan_curve = rows(
         "Its measured curve, if you have one", FanPoint, example=(), group=_FAN, one="point",
         most=20, when=is_one_of("air_way", "fan"),
     )  # fmt: skip
     duct_diameter = ask("Duct, diameter", "100 mm", group=_FAN, at_least="20 mm", at_most="500 mm",
-                        basis=_PRACTICE)  # fmt: skip
+                        basis=_PRACTICE, when=_IN_A_BOX)  # fmt: skip
     duct_length = ask("Duct, length", "1.5 m", group=_FAN, at_least="0 m", at_most="20 m",
-                      basis=_PRACTICE)  # fmt: skip
-    duct_bends = whole("Duct, bends", "2", group=_FAN, at_least=0, at_most=20, basis=_PRACTICE)
+                      basis=_PRACTICE, when=_IN_A_BOX)  # fmt: skip
+    duct_bends = whole("Duct, bends", "2", group=_FAN, at_least=0, at_most=20, basis=_PRACTICE,
+                       when=_IN_A_BOX)  # fmt: skip
     fan_power = ask("Fan draws", "55 W", group=_FAN, at_least="0 W", at_most="1 kW",
                     when=is_one_of("air_way", "fan"))  # fmt: skip
     fan_voltage = ask("Fan's voltage", "12 V", group=_FAN, at_least="5 V", at_most="250 V",
-                      basis=_PRACTICE)  # fmt: skip
+                      basis=_PRACTICE, when=_IN_A_BOX)  # fmt: skip
     fan_draws_out = yes_no(
         "It draws the air out", "yes", group=_FAN, when=is_one_of("air_way", "fan"),
         help="Then its own heat leaves with the air. One that blows in warms the locker.",
     )  # fmt: skip
 
+    boost_here = yes_no("The boost pump stands in there too", "yes", group=_ELSE, when=_IN_LOCKER)
+    boost_power = but(boat.boost_power, group=_ELSE, when=is_set("boost_here"))
+    boost_to_air = ask(
+        "Of the boost pump's power, the air gets", "50 %", group=_ELSE, at_least="0 %",
+        at_most="100 %", basis=_PRACTICE, when=is_set("boost_here"),
+        help="What its motor loses. What moves the water, and what its pump loses, leaves with the "
+        "water.",
+    )  # fmt: skip
     other_heat = rows("What else gives heat in there", OtherHeat, example=(), group=_ELSE,
-                      one="thing", most=12)  # fmt: skip
+                      one="thing", most=12, when=_IN_LOCKER)  # fmt: skip
     engine_power = ask(
         "Engine gives meanwhile", "5 kW", group=_ELSE, above="0 kW", at_most="500 kW",
         when=is_one_of("air_way", "engine"), help="Charging at anchor, a few kilowatts.",
@@ -236,6 +274,13 @@ def answer(q: Values, show: Report) -> None:
         _lining_caution(q, show)
         show.caution(caution("estimate"))
         return
+    if q.stands == "locker" and q.air_way == "engine" and _sizes_missing(q):
+        show.unknown("the size of the engine space is not known: its {them}",
+                     them=" and its ".join(_sizes_missing(q)))  # fmt: skip
+        show.headline("Fill in the length, width and height of the engine space. How warm it gets "
+                      "depends on them.")  # fmt: skip
+        _cautions(q, 0.0, show)
+        return
     case = case_of(q, show.brief)
     _figures(q, case, show)
     if show.brief:
@@ -244,11 +289,13 @@ def answer(q: Values, show: Report) -> None:
     if fit.sound:  # nothing is promised of a motor that can't run so
         remedies(q, case, show)
     _steps(q, case, show)
-    _heat_table(q, case, show)
+    if q.stands == "locker":
+        _heat_table(q, case, show)
     _charts(q, case, show)
-    show.drawing(drawing(q, case))
+    if q.stands == "locker":
+        show.drawing(drawing(q, case))
     _notes(q, case, show)
-    _cautions(q, case, show)
+    _cautions(q, case.frame, show)
 
 
 # ---- what it shows ----
@@ -307,7 +354,7 @@ def _figures(q: Values, case: Case, show: Report) -> None:
     )  # fmt: skip
     show.figure(
         "air", ("Air round the motor" if trip else "Air round the motor while it runs")
-        + case.unhindered, case.air, "°C", at_most=limits.air, zero=_scale_begins(case),
+        + case.unhindered, case.air, "°C", at_most=limits.air, zero=_scale_begins(q, case),
         says=air_told,
     )  # fmt: skip
     if q.air_way == "engine":
@@ -321,15 +368,23 @@ def _figures(q: Values, case: Case, show: Report) -> None:
     show.figure("frame", ("Motor's frame" if trip else "Motor's frame at its hottest")
                 + case.unhindered, case.frame, "°C")  # fmt: skip
     total = case.flows.motor + case.flows.other
-    show.figure("heat", "Heat given to the locker, once settled", total, "W")
-    show.figure("flow", "Air through the locker, once settled", case.flow, "m3/h")
+    show.figure("heat", f"Heat given to the {place_of(q)}, once settled", total, "W")
+    if q.stands == "locker":
+        show.figure("flow", f"Air through the {place_of(q)}, once settled", case.flow, "m3/h")
 
 
-def _scale_begins(case: Case) -> float:
+def _sizes_missing(q: Values) -> list[str]:
+    return [name.removeprefix("engine_") for name in ENGINE_SPACE if getattr(q, name) is None]
+
+
+def _scale_begins(q: Values, case: Case) -> float:
     """Where the scale of the air's margin begins [K]: at the air that comes in. Where that is no
-    cooler than the motor bears, the faces cool it, and a degree below the limit is enough."""
+    cooler than the motor bears, the faces cool it, and a degree below the limit is enough; as it is
+    in the open, where the air's temperature is what the reader says."""
     supply, most = case.room.supply, case.limits.air
-    return supply if supply < most else most - _ONE_DEGREE_IN_HAND / TIGHT_MARGIN
+    if supply < most and q.stands == "locker":
+        return supply
+    return most - _ONE_DEGREE_IN_HAND / TIGHT_MARGIN
 
 
 def _headline(q: Values, case: Case, show: Report) -> None:
@@ -397,11 +452,27 @@ def _steps(q: Values, case: Case, show: Report) -> None:
          "s": (q.to_seawater, "%")},
         "Share s that the seawater carries away: common practice, no source",
     )  # fmt: skip
+    if q.stands == "locker":
+        _heat_steps(q, case, show)
+    _winding_steps(q, case, show)
+
+
+def _heat_steps(q: Values, case: Case, show: Report) -> None:
+    """What is given to the space round the motor, and the ways out."""
+    state, unit = case.settled, case.room.unit
+    boost = boost_heat(q)
+    if boost > 0:
+        show.step(
+            "What the boost pump gives to the air", boost, "W", "P_boost = P_b * s_b",
+            {"P_b": (q.boost_power, "W"), "s_b": (q.boost_to_air, "%")},
+            "Share s_b of its power: common practice, no source",
+        )  # fmt: skip
     total = case.flows.motor + case.flows.other
     show.step(
-        "All heat given to the locker, once settled", total, "W", "P = P_hot + P_pump + P_else",
-        {"P_hot": (case.flows.motor, "W"), "P_pump": (unit.pump_heat, "W"),
-         "P_else": (case.flows.other - unit.pump_heat, "W")},
+        f"All heat given to the {place_of(q)}, once settled", total, "W",
+        "P = P_hot + P_pump + P_boost + P_else",
+        {"P_hot": (case.flows.motor, "W"), "P_pump": (unit.pump_heat, "W"), "P_boost": (boost, "W"),
+         "P_else": (case.flows.other - unit.pump_heat - boost, "W")},
         "Sum of the heats",
     )  # fmt: skip
     _wall_step(q, case, show)
@@ -418,6 +489,12 @@ def _steps(q: Values, case: Case, show: Report) -> None:
         "P_walls = P - P_air", {"P": (total, "W"), "P_air": (case.flows.air, "W")},
         "Balance of heat",
     )  # fmt: skip
+
+
+def _winding_steps(q: Values, case: Case, show: Report) -> None:
+    """How hot the winding gets, and what it and the air may reach."""
+    load, unit, state = case.load, case.room.unit, case.settled
+    work = load.at_work
     lumps = locker.motor_lumps(unit, case.room.fill)
     show.step(
         "Winding above the air, once settled", state[WINDING] - state[AIR], "K",
@@ -449,7 +526,7 @@ def _steps(q: Values, case: Case, show: Report) -> None:
 def _wall_step(q: Values, case: Case, show: Report) -> None:
     if not case.room.walls:
         return
-    row, wall = q.faces[0], case.room.walls[0]
+    row, wall = faces_of(q)[0], case.room.walls[0]
     lining = row.lining / LINING.conductivity
     show.step(
         f"U value of the first face ({SIDES[row.side]})", wall.transmittance, "W/m2K",
@@ -506,8 +583,8 @@ def _flow_steps(q: Values, case: Case, show: Report) -> None:
             "are common practice, no source", "S in Pa/(m³/s)²",
         )  # fmt: skip
     show.step(
-        "Air through the locker, once settled", case.flow, "m3/h", "V = sqrt(V_f**2 + V_n**2)",
-        {"V_f": (exchange.forced, "m3/h"), "V_n": (natural, "m3/h")},
+        f"Air through the {place_of(q)}, once settled", case.flow, "m3/h",
+        "V = sqrt(V_f**2 + V_n**2)", {"V_f": (exchange.forced, "m3/h"), "V_n": (natural, "m3/h")},
         "ASHRAE Handbook Fundamentals, fan and draught in quadrature (from memory)",
     )  # fmt: skip
 
@@ -516,7 +593,7 @@ def _heat_table(q: Values, case: Case, show: Report) -> None:
     """The ways out, the best first; what brings heat in comes last and says so."""
     ways: list[tuple[float, tuple[Line | str | Pair, ...]]] = []
     ways.append((case.flows.air, (line("air, from {t}", t=(case.room.supply, "°C")), "", "")))
-    for row, wall, flow in zip(q.faces, case.room.walls, case.flows.faces, strict=True):
+    for row, wall, flow in zip(faces_of(q), case.room.walls, case.flows.faces, strict=True):
         behind = whole_degree(wall.behind) if row.behind == "sun" else wall.behind
         name = line(
             "{side}: {what}; {behind}, {t}", side=SIDES[row.side], what=row.material,
@@ -614,7 +691,14 @@ def _notes(q: Values, case: Case, show: Report) -> None:
             "air: common practice, no source. More room does more than more air.",
             f=(made.fill, "%"), s=(share, "%"),
         )  # fmt: skip
-    _settling_note(case, show)
+    if q.stands == "open":
+        show.note(
+            "The cabin's air is taken to stay at {t}. The unit gives it {h}, and a shut cabin gets "
+            "warmer: measure the air beside the motor at the end of a run, and type that.",
+            t=(q.ambient_temperature, "°C"), h=(case.flows.motor + case.flows.other, "W"),
+        )  # fmt: skip
+    else:
+        _settling_note(case, show)
     after = whole_degree(case.course.peak(AIR))
     if after > case.air + 2:
         show.note(
@@ -631,10 +715,11 @@ def _notes(q: Values, case: Case, show: Report) -> None:
             i=(q.fan_power / q.fan_voltage, "A"), u=(q.fan_voltage, "V"),
         )  # fmt: skip
     show.note(
-        "Temperatures of the motor stand or fall with four values nobody publishes: the share of "
-        "the pump's losses that the seawater takes, the copper in the motor (15 % of its mass), "
-        "the share of the rise inside it (30 %), and the losses of hoses and grilles. They are "
-        "common practice, no source: a thermometer on the frame after an hour settles more."
+        "The temperatures depend on five values that nobody publishes: the share of the pump's "
+        "losses that the seawater takes, the share of the boost pump's power that the air takes, "
+        "the copper in the motor (15 % of its mass), the share of the rise inside it (30 %), and "
+        "the losses of hoses and grilles. They are common practice, no source. Measure the frame "
+        "with a thermometer after an hour: that tells you more."
     )
 
 
@@ -699,7 +784,7 @@ def _dew_note(q: Values, case: Case, show: Report) -> None:
         return
     state = locker.rest_state(case.room)
     coldest, side = math.inf, ""
-    for row, wall, middle in zip(q.faces, case.room.walls, state[3:], strict=True):
+    for row, wall, middle in zip(faces_of(q), case.room.walls, state[3:], strict=True):
         skin = state[AIR] - (state[AIR] - middle) * wall.face.to_air * wall.inside / wall.area
         if skin < coldest:
             coldest, side = skin, row.side
@@ -713,16 +798,17 @@ def _dew_note(q: Values, case: Case, show: Report) -> None:
         show.caution(caution("lining"))
 
 
-def _cautions(q: Values, case: Case, show: Report) -> None:
+def _cautions(q: Values, frame: float, show: Report) -> None:
+    """The cautions of the place, and of a frame of this temperature [K]."""
     show.caution(caution("protector"), caution("vapour"), caution("mains"))
-    if q.air_way == "engine" or q.supply_from == "engine":
+    if q.stands == "locker" and "engine" in (q.air_way, q.supply_from):
         show.caution(caution("engine-air"), caution("carbon-monoxide"))
-    if case.frame > 333.15:
+    if frame > _BURNS:
         show.caution(caution("hot-motor"))
     _lining_caution(q, show)
     show.caution(caution("estimate"))
 
 
 def _lining_caution(q: Values, show: Report) -> None:
-    if any(row.lining > 0 for row in q.faces):
+    if q.stands == "locker" and any(row.lining > 0 for row in q.faces):
         show.caution(caution("lining"))

@@ -34,6 +34,7 @@ RUBBERS = {
     "nitrile": "nitrile",
     "epdm": "EPDM",
 }
+STANDS = {"locker": "in a locker or a space of its own", "open": "open in the cabin"}
 SOLID_FLOORS = {
     "plywood": "plywood",
     "grp_csm": "solid fibreglass, chopped strand",

@@ -7,12 +7,20 @@ from dataclasses import replace
 
 from ..inputs import Values
 from ..report import Drawing, Line, Shape, line
-from .locker_case import PLACES, Case, temperature_behind, volume_of, whole_degree
+from .locker_case import (
+    PLACES,
+    Case,
+    faces_of,
+    inner_sizes,
+    temperature_behind,
+    volume_of,
+    whole_degree,
+)
 
 
 def drawing(q: Values, case: Case) -> Drawing:
-    if q.given_by == "sizes":
-        long, high = q.locker_length, q.locker_height
+    if inner_sizes(q):
+        long, _, high = inner_sizes(q).values()
     else:
         long = high = volume_of(q) ** (1 / 3)
     shapes = [*_box(q, long, high), *_unit_shapes(q, case, long, high)]
@@ -30,8 +38,8 @@ def drawing(q: Values, case: Case) -> Drawing:
     framed, frame = _framed(shapes)
     return Drawing(
         "path", "The way of the air, seen from the long side" + case.unhindered,
-        f"A section of the locker with the unit on its floor: {words}.", framed,
-        to_scale=q.given_by == "sizes", frame=frame,
+        f"A section of the space with the unit on its floor: {words}.", framed,
+        to_scale=bool(inner_sizes(q)), frame=frame,
     )  # fmt: skip
 
 
@@ -76,7 +84,7 @@ def _label(x: float, y: float, words: Line | str, anchor: str = "middle") -> Sha
 
 def _behind_line(q: Values, side: str) -> Line | str:
     """What lies behind a face, for its label."""
-    found = [row for row in q.faces if row.side == side]
+    found = [row for row in faces_of(q) if row.side == side]
     if not found:
         return ""
     behind = temperature_behind(q, found[0])
@@ -92,7 +100,7 @@ def _box(q: Values, long: float, high: float) -> list[Shape]:
         _label(long / 2, high + gap, _behind_line(q, "top")),
         _label(long / 2, -gap, _behind_line(q, "floor")),
     ]
-    if q.given_by == "sizes":
+    if inner_sizes(q):
         below = -2.9 * gap
         aside = (-0.8 if q.air_way in ("sealed", "one") else -0.56) * long  # a label is in between
         shapes += [

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -19,6 +20,7 @@ PLACES = {
     "cabin": "cabin", "engine": "engine space", "bilge": "bilge", "sea": "sea",
     "shade": "open air", "sun": "in the sun",
 }  # fmt: skip
+ENGINE_SPACE = ("engine_length", "engine_width", "engine_height")
 LINING = heat.MATERIALS["mineral wool"]
 
 # Beyond 60 °C IEC 60034-1 leaves a motor's ambient to an agreement with its maker (from memory).
@@ -128,29 +130,38 @@ def rated_loss(motor: motors.Motor) -> float:
     return motor.output / motor.efficiency - motor.output
 
 
-def _locker(q: Values, load: Load) -> locker.Locker:
-    volume = volume_of(q)
-    walls = _walls(q)
-    vents = _vents(q)
-    _check_openings(q, walls)
-    always = sum(row.heat for row in q.other_heat if row.when == "always")
-    running = sum(row.heat for row in q.other_heat)
-    breathing = 0.0
-    if q.air_way == "engine":
-        breathing = ventilation.combustion_air(q.engine_power)
-        engine = heat.engine_heat(q.engine_power)
-        always, running = always + engine, running + engine
-    unit = locker.Unit(
+def _unit(q: Values, load: Load) -> locker.Unit:
+    return locker.Unit(
         rated_loss=rated_loss(load.motor),
         rated_rise=q.rise,
         loss=load.at_work.losses,
         winding_loss=load.at_work.load_losses,
         pump_heat=_pump_heat(q, load),
         mass=q.unit.motor.mass,
-        volume=_unit_volume(q),
+        volume=math.prod(unit_sizes(q)),
     )
+
+
+def _locker(q: Values, load: Load) -> locker.Locker:
+    unit = _unit(q, load)
+    if q.stands == "open":
+        return locker.in_the_open(unit, q.ambient_temperature)
+    if q.air_way == "engine" and q.supply_from == "engine":
+        raise Refusal("supply_from", "the unit stands in the engine space: say where that space's "
+                      "own air comes from")  # fmt: skip
+    volume = volume_of(q)
+    walls = _walls(q)
+    vents = _vents(q)
+    _check_openings(q, walls)
+    always = sum(row.heat for row in q.other_heat if row.when == "always")
+    running = sum(row.heat for row in q.other_heat) + boost_heat(q)
+    breathing = 0.0
+    if q.air_way == "engine":
+        breathing = ventilation.combustion_air(q.engine_power)
+        engine = heat.engine_heat(q.engine_power)
+        always, running = always + engine, running + engine
     if volume - q.contents <= unit.volume:
-        raise Refusal("contents", "with the unit this leaves no room for air in the locker")
+        raise Refusal("contents", f"with the unit this leaves no room for air in the {place_of(q)}")
     return locker.Locker(
         volume=volume, walls=walls, unit=unit, supply=_supply(q), contents=q.contents, vents=vents,
         fan=_fan(q) if q.air_way == "fan" else None, other_heat=running, resting_heat=always,
@@ -158,30 +169,53 @@ def _locker(q: Values, load: Load) -> locker.Locker:
     )  # fmt: skip
 
 
-def _unit_volume(q: Values) -> float:
-    return float(q.unit.length * q.unit.width * q.unit.height)
-
-
 def unit_sizes(q: Values) -> list[float]:
     """The unit's three sizes, smallest first [m]."""
     return sorted((q.unit.length, q.unit.width, q.unit.height))
 
 
-def volume_of(q: Values) -> float:
-    if q.given_by == "volume":
-        return float(q.locker_volume)
-    inside = sorted((q.locker_length, q.locker_width, q.locker_height))
-    names = {q.locker_length: "locker_length", q.locker_width: "locker_width"}
-    for room, need in zip(inside, unit_sizes(q), strict=True):
+def inner_sizes(q: Values) -> dict[str, float]:
+    """Length, width and height [m] of the space that it stands in, by the fields that ask for them;
+    nothing where only the volume is known."""
+    if q.air_way == "engine":
+        names = ENGINE_SPACE
+    elif q.given_by == "sizes":
+        names = ("locker_length", "locker_width", "locker_height")
+    else:
+        names = ()
+    return {name: getattr(q, name) for name in names}
+
+
+def place_of(q: Values) -> str:
+    """What it stands in."""
+    if q.stands == "open":
+        return "cabin"
+    return "engine space" if q.air_way == "engine" else "locker"
+
+
+def holding(inside: Mapping[str, float], unit: Sequence[float], what: str = "locker") -> float:
+    """Volume [m³] of a space of these sizes [m]; refuses one that the unit does not go into."""
+    by_size = sorted(inside.items(), key=lambda one: one[1])
+    for (name, room), need in zip(by_size, sorted(unit), strict=True):
         if room < need:
-            sentence = "the unit does not fit into a locker of these sizes, whichever way it lies"
-            raise Refusal(names.get(room, "locker_height"), sentence)
-    return float(math.prod(inside))
+            sentence = f"the unit does not fit into this {what}, whichever way it lies"
+            raise Refusal(name, sentence)
+    return float(math.prod(inside.values()))
+
+
+def volume_of(q: Values) -> float:
+    inside = inner_sizes(q)
+    return holding(inside, unit_sizes(q), place_of(q)) if inside else float(q.locker_volume)
 
 
 def _pump_heat(q: Values, load: Load) -> float:
     """What the pump gives to the air: its losses less what the seawater carries away."""
     return float(load.shaft_power * (1 - q.unit.pump.efficiency) * (1 - q.to_seawater))
+
+
+def boost_heat(q: Values) -> float:
+    """What the boost pump gives to the air [W]; the rest of its power leaves with the water."""
+    return float(q.boost_power * q.boost_to_air) if q.boost_here else 0.0
 
 
 def _supply(q: Values) -> float:
@@ -196,19 +230,25 @@ def _supply(q: Values) -> float:
 
 def _whole_faces(q: Values) -> dict[str, float]:
     """Area of each whole face, where the sizes are given."""
-    if q.given_by == "volume":
+    inside = inner_sizes(q)
+    if not inside:
         return {}
-    level = q.locker_length * q.locker_width
-    side, end = q.locker_length * q.locker_height, q.locker_width * q.locker_height
+    long, wide, high = inside.values()
+    level, side, end = long * wide, long * high, wide * high
     areas = (level, level, side, side, end, end)
     return dict(zip(SIDES, areas, strict=True))
+
+
+def faces_of(q: Values) -> tuple[Values, ...]:
+    """The faces that pass heat: an engine space has none towards itself."""
+    return tuple(row for row in q.faces if q.air_way != "engine" or row.behind != "engine")
 
 
 def _walls(q: Values) -> tuple[locker.Wall, ...]:
     whole_faces = _whole_faces(q)
     sums: dict[str, float] = {}
     walls = []
-    for row in q.faces:
+    for row in faces_of(q):
         area = row.area if row.area is not None else whole_faces.get(row.side)
         if area is None:
             sentence = f"the {SIDES[row.side]} needs an area where the locker's volume is given"
@@ -277,7 +317,7 @@ def largest_face(q: Values, walls: tuple[locker.Wall, ...]) -> float:
     """Area of the largest face [m²]; a square metre if nothing is known of any."""
     sides = _whole_faces(q)
     if not sides:
-        for row, wall in zip(q.faces, walls, strict=True):
+        for row, wall in zip(faces_of(q), walls, strict=True):
             sides[row.side] = sides.get(row.side, 0.0) + wall.area
     return max(sides.values(), default=1.0)
 
@@ -290,14 +330,14 @@ def _check_openings(q: Values, walls: tuple[locker.Wall, ...]) -> None:
     largest = largest_face(q, walls)
     for name in names:
         if getattr(q, name) > largest:
-            raise Refusal(name, "the opening is larger than the largest face of the locker")
-    tall = q.locker_height if q.given_by == "sizes" else math.inf
+            raise Refusal(name, f"the opening is larger than the largest face of the {place_of(q)}")
+    tall = list(inner_sizes(q).values())[-1] if inner_sizes(q) else math.inf
     if q.air_way == "one":
         if q.single_height > tall:
             raise Refusal("single_height", "the opening is higher than the locker")
         return
     if q.apart > tall:
-        raise Refusal("apart", "the openings are further apart than the locker is high")
+        raise Refusal("apart", f"the openings are further apart than the {place_of(q)} is high")
     if q.low_area == 0 and q.high_area == 0:
         if q.air_way == "fan":
             raise Refusal(

@@ -16,7 +16,16 @@ from ..inputs import Values
 from ..physics import air, insulation_class, locker, roots, ventilation
 from ..physics.thermal_network import AIR, WINDING
 from ..report import FITS, TIGHT_MARGIN, Amount, Report, amount, least, most
-from .locker_case import Case, duct_resistance, largest_face, suction, unit_sizes, volume_of
+from .locker_case import (
+    Case,
+    duct_resistance,
+    faces_of,
+    inner_sizes,
+    largest_face,
+    suction,
+    unit_sizes,
+    volume_of,
+)
 
 # Kelvins held back from a limit: what the solution in time leaves in doubt.
 _DOUBT = 0.2
@@ -67,12 +76,17 @@ def remedies(q: Values, case: Case, show: Report) -> None:
         _engine_remedy(case, show)
         if suction(case.room) > ventilation.ENGINE_SUCTION:
             return  # nothing else helps while the engine lacks air
-    _air_remedies(q, case, aims, show)
+    if q.stands == "locker":
+        _air_remedies(q, case, aims, show)
     if q.air_way == "engine" and suction(case.room) > _EASY_SUCTION:
         aims = aims[1:]  # the openings stay as they are, and are tight for the engine
     _longest(q, case, aims, show)
     _warmest_day(q, case, aims, show)
-    if all(wall.behind <= case.room.supply for wall in case.room.walls):
+    if (
+        q.stands == "locker"
+        and q.air_way != "engine"
+        and all(wall.behind <= case.room.supply for wall in case.room.walls)
+    ):
         _smallest_locker(q, case, aims, show)
 
 
@@ -133,8 +147,8 @@ def _vents_remedy(q: Values, case: Case, aims: tuple[Aim, ...], show: Report) ->
 
 def _usual_height(q: Values) -> float:
     """Height apart for openings that are not there yet: two thirds of the locker's height."""
-    height = q.locker_height if q.given_by == "sizes" else volume_of(q) ** (1 / 3)
-    return float(height) * 2 / 3
+    inside = list(inner_sizes(q).values())
+    return (inside[-1] if inside else volume_of(q) ** (1 / 3)) * 2 / 3
 
 
 @dataclass(frozen=True)
@@ -256,14 +270,27 @@ def _largest_shift(room: locker.Locker, aim: Aim, coldest: float, warmest: float
     return roots.most_that_fits(excess, coldest, warmest, tolerance=_TENTH)
 
 
-def _warmest_day(q: Values, case: Case, aims: tuple[Aim, ...], show: Report) -> None:
-    """The warmest day: air beside the locker and outside shift alike; sea and engine space stay."""
-    behind = {row.behind for row in q.faces}
+def _by_the_day(q: Values) -> tuple[dict[str, float], list[str]]:
+    """What is warmer on a warmer day, by its words [K], and what stays as it is."""
+    if q.stands == "open":
+        return {"{t} in the cabin": q.ambient_temperature}, []
+    behind = {row.behind for row in faces_of(q)}
     now: dict[str, float] = {}
     if "cabin" in behind or q.supply_from == "cabin":
-        now["{t} beside the locker"] = q.ambient_temperature
+        now["{t} beside the " + ("space" if q.air_way == "engine" else "locker")] = (
+            q.ambient_temperature
+        )
     if behind & {"shade", "sun"} or q.supply_from == "outside":
         now["{o} outside"] = q.outside_temperature
+    stays = ["the sea"] if behind & {"bilge", "sea"} else []
+    if "engine" in behind or q.supply_from == "engine":
+        stays.append("the engine space")
+    return now, stays
+
+
+def _warmest_day(q: Values, case: Case, aims: tuple[Aim, ...], show: Report) -> None:
+    """The warmest day: air beside the locker and outside shift alike; sea and engine space stay."""
+    now, stays = _by_the_day(q)
     if not now:
         return
     coldest, warmest = _COLDEST + 0.5 - min(now.values()), _HOTTEST + 0.5 - max(now.values())
@@ -273,9 +300,6 @@ def _warmest_day(q: Values, case: Case, aims: tuple[Aim, ...], show: Report) -> 
     if math.isinf(shift) or max(now.values()) + shift > _HOTTEST:
         return
     parts = {words: _most_day(day + shift) for words, day in now.items()}
-    stays = ["the sea"] if behind & {"bilge", "sea"} else []
-    if "engine" in behind or q.supply_from == "engine":
-        stays.append("the engine space")
     show.remedy(
         "Unchanged, it runs for as long as you like on a day of at most " + " and ".join(parts)
         + (f", with {' and '.join(stays)} as you gave it." if len(stays) == 1
@@ -308,8 +332,8 @@ def _smallest_locker(q: Values, case: Case, aims: tuple[Aim, ...], show: Report)
             "{x} as large." + aim.words, v=least(found, "L"), x=wider,
         )  # fmt: skip
         return
-    given = any(row.area is not None for row in q.faces)
-    sizes = (q.locker_length, q.locker_width, q.locker_height)
+    given = any(row.area is not None for row in faces_of(q))
+    sizes = inner_sizes(q).values()
     long, wide, high = (least(scale * size, "mm", step=0.005) for size in sizes)
     show.remedy(
         "A locker of this shape with as much in it must be at least {l} long, {w} wide and {h} high"
@@ -323,8 +347,8 @@ def _least_scale(q: Values, case: Case) -> float:
     longer fits into it."""
     vents = case.room.vents
     scales = [math.sqrt(max(vents.low, vents.high) / largest_face(q, case.room.walls))]
-    if q.given_by == "sizes":
-        inside = sorted((q.locker_length, q.locker_width, q.locker_height))
-        scales += [own / room for own, room in zip(unit_sizes(q), inside, strict=True)]
-        scales.append(max(vents.apart, vents.own_height) / q.locker_height)
+    inside = list(inner_sizes(q).values())
+    if inside:
+        scales += [own / room for own, room in zip(unit_sizes(q), sorted(inside), strict=True)]
+        scales.append(max(vents.apart, vents.own_height) / inside[-1])
     return 1.001 * max(scales)

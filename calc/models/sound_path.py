@@ -134,8 +134,9 @@ def power_a(q: Values) -> float:
 
 def check_locker(q: Values) -> None:
     """Refuses a locker that the unit does not go into, as its ventilation does."""
-    unit = Values({"length": q.unit_length, "width": q.unit_width, "height": q.unit_height})
-    locker_case.volume_of(Values(vars(q) | {"given_by": "sizes", "unit": unit}))
+    names = ("locker_length", "locker_width", "locker_height")
+    inside = {name: getattr(q, name) for name in names}
+    locker_case.holding(inside, (q.unit_length, q.unit_width, q.unit_height))
 
 
 @lru_cache(maxsize=32)

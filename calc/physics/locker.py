@@ -169,6 +169,15 @@ class Locker:
         return self.unit.volume / (self.volume - self.contents)
 
 
+OPEN_VOLUME, OPEN_FLOW = 1e3, 1e3
+"""Air round a unit in the open [m³] and its renewal [m³/s]: so much that nothing warms it."""
+
+
+def in_the_open(unit: Unit, around: float) -> Locker:
+    """The unit with nothing round it but air of one temperature [K], as much as it wants."""
+    return Locker(OPEN_VOLUME, (), unit, around, breathing=OPEN_FLOW)
+
+
 @dataclass(frozen=True)
 class Limits:
     """Highest temperatures allowed [K]; infinite where none applies."""
