@@ -6,6 +6,7 @@ in kg/m². Spectra are tuples over `OCTAVES`.
 
 import math
 from collections.abc import Mapping, Sequence
+from itertools import pairwise
 from typing import Literal, NamedTuple
 
 OCTAVES = (63.0, 125.0, 250.0, 500.0, 1000.0, 2000.0, 4000.0, 8000.0)
@@ -100,23 +101,34 @@ PUMP_DISTANCE = 0.9144
 """Distance [m], 3 ft, that `pump_level` holds at."""
 
 
+ESTIMATE_UNCERTAINTY = 6.0
+"""Half-width [dB] of `pump_level` for a plunger pump: common practice, no source. The line between
+the ranges differs from the table itself by up to 3 dB."""
+
+# Middles [rpm, geometric] of the table's ranges 450 to 900, 1000 to 1500, 1600 to 1800 and 3000 to
+# 3600 rpm, with what is added to 10 lg hp.
+_PUMP_BASE = tuple(
+    (math.sqrt(slow * fast), base)
+    for slow, fast, base in ((450, 900, 65.0), (1000, 1500, 67.0), (1600, 1800, 72.0),
+                             (3000, 3600, 69.0))
+)  # fmt: skip
+
+
 def pump_level(power: float, speed: float) -> float:
     """Estimated level [dB(A)] 0.9144 m from an electric pump of a drive power [W].
 
-    Shaft speed [rev/s]. 65 to 72 + 10 lg hp by speed, below 100 hp: centrifugal-pump data, an
-    order of magnitude (±5 dB and more) for a plunger pump. Source: US Army TM 5-805-4 / AFJMAN
-    32-1090 (1995), table C-11.
+    Shaft speed [rev/s]. 65 to 72 + 10 lg hp by ranges of speed, below 100 hp: centrifugal-pump
+    data, an order of magnitude (`ESTIMATE_UNCERTAINTY`) for a plunger pump. The table jumps by
+    5 dB between two ranges; here it holds in the middle of each, and between them a straight line
+    over the logarithm of the speed. Source: US Army TM 5-805-4 / AFJMAN 32-1090 (1995), table C-11.
     """
     _positive(power, "power")
+    _positive(speed, "speed")
     rpm = 60 * speed
-    if rpm >= 3000:
-        base = 69.0
-    elif rpm >= 1600:
-        base = 72.0
-    elif rpm >= 1000:
-        base = 67.0
-    else:
-        base = 65.0
+    base = _PUMP_BASE[0][1] if rpm <= _PUMP_BASE[0][0] else _PUMP_BASE[-1][1]
+    for (slow, low), (fast, high) in pairwise(_PUMP_BASE):
+        if slow <= rpm <= fast:
+            base = low + (high - low) * math.log(rpm / slow) / math.log(fast / slow)
     return base + 10 * math.log10(power / 745.69987)
 
 
