@@ -649,10 +649,11 @@ def _chart(
         parts = math.ceil(one.length / (end / 24))
         picked += [one.begin + one.length * part / parts for part in range(parts)]
     picked.sort()
-    states = [course.at(time) for time in picked]
+    drawn = list(nodes.values())
+    states = [course.at(time, drawn) for time in picked]
     curves = [
-        Series(name, [(t, state[node]) for t, state in zip(picked, states, strict=True)])
-        for name, node in nodes.items()
+        Series(name, list(zip(picked, temperatures, strict=True)))
+        for name, temperatures in zip(nodes, zip(*states, strict=True), strict=True)
     ]
     bands = [
         Band("run" if q.runs < 4 else "", cycle * i, min(cycle * i + q.run_hours, end))

@@ -20,6 +20,7 @@ PLACES = {
     "cabin": "cabin", "engine": "engine space", "bilge": "bilge", "sea": "sea",
     "shade": "open air", "sun": "in the sun",
 }  # fmt: skip
+LOCKER = ("locker_length", "locker_width", "locker_height")
 ENGINE_SPACE = ("engine_length", "engine_width", "engine_height")
 LINING = heat.MATERIALS["mineral wool"]
 
@@ -177,13 +178,9 @@ def unit_sizes(q: Values) -> list[float]:
 def inner_sizes(q: Values) -> dict[str, float]:
     """Length, width and height [m] of the space that it stands in, by the fields that ask for them;
     nothing where only the volume is known."""
-    if q.air_way == "engine":
-        names = ENGINE_SPACE
-    elif q.given_by == "sizes":
-        names = ("locker_length", "locker_width", "locker_height")
-    else:
-        names = ()
-    return {name: getattr(q, name) for name in names}
+    if q.air_way != "engine" and q.given_by == "volume":
+        return {}
+    return {name: getattr(q, name) for name in (ENGINE_SPACE if q.air_way == "engine" else LOCKER)}
 
 
 def place_of(q: Values) -> str:

@@ -134,8 +134,7 @@ def power_a(q: Values) -> float:
 
 def check_locker(q: Values) -> None:
     """Refuses a locker that the unit does not go into, as its ventilation does."""
-    names = ("locker_length", "locker_width", "locker_height")
-    inside = {name: getattr(q, name) for name in names}
+    inside = {name: getattr(q, name) for name in locker_case.LOCKER}
     locker_case.holding(inside, (q.unit_length, q.unit_width, q.unit_height))
 
 

@@ -243,11 +243,13 @@ class Course:
         """State at the end."""
         return self.segments[-1].last
 
-    def at(self, time: float) -> State:
-        """State at a time (held at the ends), by cubic interpolation in the step."""
+    def at(self, time: float, nodes: Sequence[int] | None = None) -> State:
+        """Temperatures of the nodes, or of all, at a time (held at the ends), by cubic
+        interpolation in the step."""
         index = bisect_right(self.segments, time, key=lambda one: one.begin) - 1
         one = self.segments[max(index, 0)]
-        return _between(one, min(max((time - one.begin) / one.length, 0.0), 1.0))
+        part = min(max((time - one.begin) / one.length, 0.0), 1.0)
+        return tuple(_between(one, part, n) for n in nodes or range(len(one.first)))
 
     def peak(self, node: int) -> float:
         """Highest temperature of a node at the ends of the steps."""
@@ -442,19 +444,12 @@ def _step(
     return middle, last, third, error * length
 
 
-def _between(one: Segment, part: float) -> State:
-    """State at a fraction of a step: cubic Hermite polynomial."""
+def _between(one: Segment, part: float, node: int) -> float:
+    """Temperature of a node at a fraction of a step: cubic Hermite polynomial."""
     rest = 1 - part
-    a = rest * rest * (1 + 2 * part)
-    b = part * rest * rest * one.length
-    c = part * part * (3 - 2 * part)
-    d = -part * part * rest * one.length
-    return tuple(
-        [
-            a * x + b * f + c * y + d * g
-            for x, f, y, g in zip(one.first, one.first_rate, one.last, one.last_rate, strict=True)
-        ]
-    )
+    return rest * rest * (
+        (1 + 2 * part) * one.first[node] + part * one.length * one.first_rate[node]
+    ) + part * part * ((3 - 2 * part) * one.last[node] - rest * one.length * one.last_rate[node])
 
 
 def _fraction(one: Segment, node: int, limit: float) -> float:
@@ -463,7 +458,7 @@ def _fraction(one: Segment, node: int, limit: float) -> float:
     up = one.last[node] >= one.first[node]
     for _ in range(30):
         part = (low + high) / 2
-        if (_between(one, part)[node] >= limit) == up:
+        if (_between(one, part, node) >= limit) == up:
             high = part
         else:
             low = part
