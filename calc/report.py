@@ -63,22 +63,55 @@ class Amount:
 
 @dataclass(frozen=True)
 class Line:
-    """A sentence with amounts in it: Line("{time} a day", {"time": Amount(7200, "h")})."""
+    """A sentence with slots: Line("{time} a day", {"time": Amount(7200, "h")}).
+
+    The template is a literal of the source, whole, so that it can be translated. Slots hold
+    amounts, terms (a name, a word that stands by itself) or whole sentences, never pieces of one.
+    """
 
     template: str
-    amounts: Mapping[str, Amount | str] = field(default_factory=dict)
+    amounts: Mapping[str, Amount | str | Line] = field(default_factory=dict)
 
     def text(self, system: str = "metric") -> str:
         return self.template.format(
             **{
-                name: a.text(system) if isinstance(a, Amount) else a
+                name: a if isinstance(a, str) else a.text(system)
                 for name, a in self.amounts.items()
             }
         )
 
     def as_data(self) -> dict[str, Any]:
-        told = {n: a.as_data() if isinstance(a, Amount) else a for n, a in self.amounts.items()}
-        return {"text": self.text(), "amounts": told}
+        told = {n: a if isinstance(a, str) else a.as_data() for n, a in self.amounts.items()}
+        return {"text": self.text(), "template": self.template, "amounts": told}
+
+
+Words = Line | str  # a sentence or label: with slots, or a literal
+
+
+def say(words: Words, system: str = "metric") -> str:
+    """Words as text."""
+    return words if isinstance(words, str) else words.text(system)
+
+
+def counted(count: int, one: str, many: str, **pairs: Pair | Amount | str | int | Line) -> Line:
+    """The sentence for a count, which stands in the slot {n}: `counted(2, "{n} day", "{n} days")`.
+
+    Both are whole templates; a translation may have more forms, chosen by the count.
+    """
+    slots = line("", n=count, **pairs).amounts
+    return Counted(one if count == 1 else many, slots, one, many, count)
+
+
+@dataclass(frozen=True)
+class Counted(Line):
+    """A Line that was chosen by a count, with both of its forms."""
+
+    one: str = ""
+    many: str = ""
+    count: int = 0
+
+    def as_data(self) -> dict[str, Any]:
+        return {**super().as_data(), "one": self.one, "many": self.many, "count": self.count}
 
 
 Setting = Amount | str | bool | int
@@ -133,7 +166,7 @@ def most(value: float, unit: str, step: float = 0.0) -> Amount:
     return replace(amount(value, unit, rounding="down"), step=step)
 
 
-def line(template: str, **pairs: Pair | Amount | str | int) -> Line:
+def line(template: str, **pairs: Pair | Amount | str | int | Line) -> Line:
     """A Line out of a template and its amounts, each (SI value, unit symbol), Amount or text."""
     return Line(template, {name: _placed(pair) for name, pair in pairs.items()})
 
@@ -145,8 +178,8 @@ def remedy(
     return Remedy(template, line(template, **pairs).amounts, dict(sets or {}), mends)
 
 
-def _placed(pair: Pair | Amount | str | int) -> Amount | str:
-    if isinstance(pair, Amount):
+def _placed(pair: Pair | Amount | str | int | Line) -> Amount | str | Line:
+    if isinstance(pair, (Amount, Line)):
         return pair
     return amount(*pair) if isinstance(pair, tuple) else str(pair)
 
@@ -162,13 +195,13 @@ class Figure:
     """
 
     key: str
-    label: str
+    label: Words
     value: Amount
     limit: Amount | None = None
     limit_is: Literal["most", "least"] = "most"
     decides: bool = True
     says: Line | None = None
-    note: str = ""
+    note: Words = ""
     zero: float = 0.0
     by_ear: bool = False
 
@@ -233,24 +266,25 @@ class Figure:
     def reason(self) -> Line:
         if self.says:
             return self.says
-        bound = "at most" if self.limit_is == "most" else "at least"
         assert self.limit is not None
         return Line(
-            self.label + ": {value}; " + bound + " {limit} allowed",
-            {"value": self.value, "limit": self.limit},
+            "{what}: {value}; at most {limit} allowed"
+            if self.limit_is == "most"
+            else "{what}: {value}; at least {limit} allowed",
+            {"what": self.label, "value": self.value, "limit": self.limit},
         )
 
     def as_data(self) -> dict[str, Any]:
         return {
             "key": self.key,
-            "label": self.label,
+            "label": say(self.label),
             **self.value.as_data(),
             "limit": self.limit.value if self.limit else None,
             "limit_is": self.limit_is if self.limit else None,
             "margin": self.margin,
             "state": self.state,
             "decides": self.decides,
-            "note": self.note,
+            "note": say(self.note),
         }
 
 
@@ -258,21 +292,21 @@ class Figure:
 class Step:
     """One step of the working: a formula, the numbers put in, the result, and its source."""
 
-    label: str
+    label: Words
     result: Amount
     formula: str
     where: Mapping[str, Amount]
-    source: str
-    note: str = ""
+    source: Words
+    note: Words = ""
 
     def as_data(self) -> dict[str, Any]:
         return {
-            "label": self.label,
+            "label": say(self.label),
             **self.result.as_data(),
             "formula": self.formula,
             "where": {name: a.as_data() for name, a in self.where.items()},
-            "source": self.source,
-            "note": self.note,
+            "source": say(self.source),
+            "note": say(self.note),
         }
 
 
@@ -280,7 +314,7 @@ class Step:
 class Axis:
     """An axis in SI; `ticks` are where its numbers stand, if not at round ones."""
 
-    label: str
+    label: Words
     unit: str
     low: float | None = None
     high: float | None = None
@@ -295,7 +329,7 @@ class Series:
     Its name stands at its end, or `at_peak` over its highest point.
     """
 
-    label: str
+    label: Words
     points: Sequence[tuple[float, float]]
     dashed: bool = False
     steps: bool = False
@@ -307,7 +341,7 @@ class Series:
 class Mark:
     """A labelled line across a chart at an SI value."""
 
-    label: str
+    label: Words
     at: float
 
 
@@ -315,7 +349,7 @@ class Mark:
 class Band:
     """A labelled stretch of the x axis, from and to in SI."""
 
-    label: str
+    label: Words
     start: float
     end: float
 
@@ -323,30 +357,31 @@ class Band:
 @dataclass(frozen=True)
 class Chart:
     key: str
-    title: str
+    title: Words
     x: Axis
     y: Axis
     series: Sequence[Series]
     limits: Sequence[Mark] = ()
     marks: Sequence[Mark] = ()
     bands: Sequence[Band] = ()
-    summary: Line | str = ""
+    summary: Words = ""
 
     def as_data(self) -> dict[str, Any]:
         trim = units.trim
         return {
             "key": self.key,
-            "title": self.title,
-            "x": {"label": self.x.label, "unit": self.x.unit},
-            "y": {"label": self.y.label, "unit": self.y.unit},
+            "title": say(self.title),
+            "x": {"label": say(self.x.label), "unit": self.x.unit},
+            "y": {"label": say(self.y.label), "unit": self.y.unit},
             "series": [
-                {"label": s.label, "points": [[trim(x), trim(y)] for x, y in s.points]}
+                {"label": say(s.label), "points": [[trim(x), trim(y)] for x, y in s.points]}
                 for s in self.series
             ],
-            "limits": [{"label": m.label, "at": trim(m.at)} for m in self.limits],
-            "marks": [{"label": m.label, "at": trim(m.at)} for m in self.marks],
+            "limits": [{"label": say(m.label), "at": trim(m.at)} for m in self.limits],
+            "marks": [{"label": say(m.label), "at": trim(m.at)} for m in self.marks],
             "bands": [
-                {"label": b.label, "from": trim(b.start), "to": trim(b.end)} for b in self.bands
+                {"label": say(b.label), "from": trim(b.start), "to": trim(b.end)}
+                for b in self.bands
             ],
         }
 
@@ -362,7 +397,7 @@ class Shape:
 
     kind: str
     points: Sequence[tuple[float, float]] = ()
-    text: Line | str = ""
+    text: Words = ""
     style: str = "outline"
     radius: float = 0.0
     anchor: str = "middle"
@@ -379,15 +414,15 @@ class Drawing:
     """
 
     key: str
-    title: str
-    description: str
+    title: Words
+    description: Words
     shapes: Sequence[Shape]
     to_scale: bool = True
     frame: tuple[float, float] | None = None
     card: Drawing | None = None
 
     def as_data(self) -> dict[str, Any]:
-        return {"key": self.key, "title": self.title, "description": self.description}
+        return {"key": self.key, "title": say(self.title), "description": say(self.description)}
 
 
 @dataclass(frozen=True)
@@ -397,7 +432,7 @@ class Lane:
     Kinds: due (a full mark), calm (an open one), late (a crossed one).
     """
 
-    label: str
+    label: Words
     days: Sequence[tuple[datetime.date, str]]
     windows: Sequence[tuple[datetime.date, datetime.date]] = ()
 
@@ -406,7 +441,7 @@ class Lane:
 class Stay:
     """A named stretch of days behind all lanes of a timeline."""
 
-    label: str
+    label: Words
     start: datetime.date
     end: datetime.date
 
@@ -416,21 +451,21 @@ class Timeline:
     """Days on lanes, from a first to a last day."""
 
     key: str
-    title: str
+    title: Words
     start: datetime.date
     end: datetime.date
     lanes: Sequence[Lane]
     stays: Sequence[Stay] = ()
-    summary: str = ""
+    summary: Words = ""
 
     def as_data(self) -> dict[str, Any]:
         return {
             "key": self.key,
-            "title": self.title,
+            "title": say(self.title),
             "from": self.start.isoformat(),
             "to": self.end.isoformat(),
             "lanes": [
-                {"label": lane.label, "days": [[d.isoformat(), kind] for d, kind in lane.days]}
+                {"label": say(lane.label), "days": [[d.isoformat(), kind] for d, kind in lane.days]}
                 for lane in self.lanes
             ],
         }
@@ -441,14 +476,14 @@ class Bars:
     """Labelled amounts side by side, the SI values in one unit."""
 
     key: str
-    title: str
+    title: Words
     unit: str
-    bars: Sequence[tuple[str, float]]
-    summary: str = ""
+    bars: Sequence[tuple[Words, float]]
+    summary: Words = ""
 
     def as_data(self) -> dict[str, Any]:
-        told = [{"label": label, "value": units.trim(value)} for label, value in self.bars]
-        return {"key": self.key, "title": self.title, "unit": self.unit, "bars": told}
+        told = [{"label": say(label), "value": units.trim(value)} for label, value in self.bars]
+        return {"key": self.key, "title": say(self.title), "unit": self.unit, "bars": told}
 
 
 @dataclass(frozen=True)
@@ -474,25 +509,25 @@ class Table:
     """
 
     key: str
-    title: str
-    columns: Sequence[str]
-    rows: Sequence[Sequence[Amount | Line | str]]
+    title: Words
+    columns: Sequence[Words]
+    rows: Sequence[Sequence[Amount | Words]]
     states: Sequence[str] = ()
-    note: str = ""
+    note: Words = ""
     lead: bool = False
     on_card: Sequence[int] = ()
 
     def as_data(self) -> dict[str, Any]:
-        def cell(c: Amount | Line | str) -> Any:
+        def cell(c: Amount | Words) -> Any:
             return c if isinstance(c, str) else c.as_data()
 
         return {
             "key": self.key,
-            "title": self.title,
-            "columns": list(self.columns),
+            "title": say(self.title),
+            "columns": [say(c) for c in self.columns],
             "rows": [[cell(c) for c in row] for row in self.rows],
             "states": list(self.states),
-            "note": self.note,
+            "note": say(self.note),
         }
 
 
@@ -503,14 +538,14 @@ class Option:
     trial: ClassVar[bool] = False  # see `told`
 
     key: str
-    name: str
+    name: Words
     figures: list[Figure] = field(default_factory=list)
     remedies: list[Line] = field(default_factory=list)
     unknowns: list[Line] = field(default_factory=list)
     failures: list[Line] = field(default_factory=list)
     reservations: list[Line] = field(default_factory=list)
 
-    def figure(self, key: str, label: str, value: float, unit: str, **settings: Any) -> float:
+    def figure(self, key: str, label: Words, value: float, unit: str, **settings: Any) -> float:
         """Adds a figure; see `Report.figure`."""
         self.figures.append(_figure(key, label, value, unit, **settings))
         return value
@@ -541,7 +576,7 @@ class Option:
     def as_data(self) -> dict[str, Any]:
         return {
             "key": self.key,
-            "name": self.name,
+            "name": say(self.name),
             "verdict": self.verdict,
             "reason": self.reason().as_data(),
             "figures": [f.as_data() for f in self.figures],
@@ -554,9 +589,9 @@ def told(part: Option | Report, template: str, **pairs: Pair | Amount | str) -> 
     return None if part.trial else line(template, **pairs)
 
 
-def _figure(key: str, label: str, value: float, unit: str, *, at_most: float | None = None,
+def _figure(key: str, label: Words, value: float, unit: str, *, at_most: float | None = None,
             at_least: float | None = None, limit_unit: str | None = None, decides: bool = True,
-            says: Line | None = None, note: str = "", zero: float = 0.0,
+            says: Line | None = None, note: Words = "", zero: float = 0.0,
             by_ear: bool = False, digits: int = 3, safe_limit: bool = False) -> Figure:  # fmt: skip
     limit = at_most if at_most is not None else at_least
     least_asked = at_most is None and at_least is not None
@@ -603,7 +638,7 @@ def _broken(figure: Figure, value: Amount, limit: Amount, system: str) -> bool:
     return seen > bound if figure.limit_is == "most" else seen < bound
 
 
-def _same(one: Amount | str, other: Amount) -> TypeGuard[Amount]:
+def _same(one: Amount | str | Line, other: Amount) -> TypeGuard[Amount]:
     return isinstance(one, Amount) and (one.value, one.unit) == (other.value, other.unit)
 
 
@@ -667,7 +702,7 @@ class Report:
         """The one plain sentence with the numbers that matter."""
         self.headlines.append(line(template, **pairs))
 
-    def figure(self, key: str, label: str, value: float, unit: str, **settings: Any) -> float:
+    def figure(self, key: str, label: Words, value: float, unit: str, **settings: Any) -> float:
         """Adds a result and returns it.
 
         `at_most` or `at_least` is the SI limit it is held against, shown in `limit_unit` or `unit`,
@@ -678,8 +713,8 @@ class Report:
         self.figures.append(_figure(key, label, value, unit, **settings))
         return value
 
-    def step(self, label: str, value: float, unit: str, formula: str,
-             where: Mapping[str, Pair], source: str, note: str = "") -> float:  # fmt: skip
+    def step(self, label: Words, value: float, unit: str, formula: str,
+             where: Mapping[str, Pair], source: Words, note: Words = "") -> float:  # fmt: skip
         """Adds a step of the working and returns its value.
 
         `formula` is "result = expression" in Python's notation over the SI values of `where`; a
@@ -690,7 +725,7 @@ class Report:
         self.steps.append(Step(label, amount(value, unit), formula, placed, source, note))
         return value
 
-    def option(self, key: str, name: str) -> Option:
+    def option(self, key: str, name: Words) -> Option:
         """One of several ways to do it. The report's verdict is then that of its best option."""
         made = Option(key, name)
         self.options.append(made)
@@ -737,9 +772,10 @@ class Report:
         """Offers a file; `label` is what the link to it says."""
         self.downloads.append(Download(key, name, label, media_type, text))
 
-    def table(self, key: str, title: str, columns: Sequence[str],
-              rows: Iterable[Sequence[Pair | Amount | Line | str]], states: Sequence[str] = (),
-              note: str = "", lead: bool = False, on_card: Sequence[int] = ()) -> None:  # fmt: skip
+    def table(self, key: str, title: Words, columns: Sequence[Words],
+              rows: Iterable[Sequence[Pair | Amount | Words]], states: Sequence[str] = (),
+              note: Words = "", lead: bool = False,
+              on_card: Sequence[int] = ()) -> None:  # fmt: skip
         """Adds a table; a cell is (SI value, unit), a Line or text. `lead` puts it first."""
         made = [[amount(*c) if isinstance(c, tuple) else c for c in row] for row in rows]
         self.tables.append(Table(key, title, columns, made, states, note, lead, on_card))
@@ -766,17 +802,16 @@ class Report:
         own = _worst(self)
         if best is None or (own != FITS and _SEVERITY[own] >= _SEVERITY[best.verdict]):
             return _reason(self)
-        told = best.reason()
-        return Line(best.name + ": " + told.template, told.amounts)
+        return Line("{way}: {reason}", {"way": best.name, "reason": best.reason()})
 
     def sources(self) -> list[str]:
         """Every source named in the working, once, in order."""
-        return list(dict.fromkeys(step.source for step in self.steps))
+        return list(dict.fromkeys(say(step.source) for step in self.steps))
 
     def as_data(self) -> dict[str, Any]:
         """The report as plain data for JSON: SI values with the unit each is shown in."""
         return {
-            "title": self.title,
+            "title": say(self.title),
             "question": self.question,
             "verdict": self.verdict,
             "verdict_word": VERDICT_WORDS[self.verdict],

@@ -14,7 +14,7 @@ from ..models.at_rest import EMPTIED, FLUSHED, PRESERVED, LaidUp, Rest
 from ..models.upkeep import check_lay_ups, told
 from ..physics import maintenance
 from ..physics.maintenance import PRESERVE, RENEW
-from ..report import Option, Report, least, line
+from ..report import Option, Report, least, line, say
 
 TITLE = "Laying it up"
 REST, KEEPS, AMOUNTS = "The rest", "What keeps how long", "What goes in"
@@ -97,7 +97,7 @@ def answer(q: Values, show: Report) -> None:
     show.headline(
         "It stands {rest}, from {start} to {end}: {way}, {count} with your hands on it.",
         rest=(rest.time, "days"), start=told(rest.start), end=told(rest.end),
-        way=best.name[0].lower() + best.name[1:], count=f"{len(found.days)} days",
+        way=say(best.name)[0].lower() + say(best.name)[1:], count=f"{len(found.days)} days",
     )  # fmt: skip
     hazards = ("preservative", "shut-end", "product-line", "pressure", "estimate")
     show.caution(*map(caution, hazards))

@@ -25,6 +25,7 @@ from ..report import (
     Mark,
     Report,
     Series,
+    Words,
     line,
     told,
 )
@@ -199,7 +200,7 @@ class _Trial(Report):
         super().__init__(TITLE, "", brief=True)
         self.failing: set[str] = set()
 
-    def figure(self, key: str, label: str, value: float, unit: str, *,
+    def figure(self, key: str, label: Words, value: float, unit: str, *,
                at_most: float | None = None, at_least: float | None = None,
                decides: bool = True, **_: Any) -> float:  # fmt: skip
         over = at_most is not None and value > at_most and trim(value) > trim(at_most)

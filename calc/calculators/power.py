@@ -25,7 +25,7 @@ from ..models.water import Water, tell_water
 from ..models.ways import Row, able
 from ..models.week import tell_once, week
 from ..physics import inverters, pumps, starting
-from ..report import FAILS, FITS, TIGHT, UNKNOWN, Line, Option, Report, amount
+from ..report import FAILS, FITS, TIGHT, UNKNOWN, Line, Option, Report, amount, say
 
 TITLE = "Power"
 THE_LOAD = "The pump and its motor"
@@ -264,7 +264,7 @@ def _decider(way: Option) -> Line | str:
         return way.reason()
     nearest = min(judged, key=lambda f: f.margin or 0.0)
     spare = amount(nearest.margin or 0.0, "%", 2)
-    return Line(nearest.label + ": {m} in hand", {"m": spare})
+    return Line("{what}: {m} in hand", {"what": nearest.label, "m": spare})
 
 
 def _word(way: Option, starts: bool) -> str:
@@ -288,7 +288,8 @@ def _headline(q: Values, show: Report, water: Water) -> None:
         others = sum(map(able, show.options)) - 1
         more = f" {others} more can do it too." if others > 1 else ""
         more = " One more can do it too." if others == 1 else more
-        show.headline("The verdict is that of the best way you have: " + best.name + "." + more)
+        way = say(best.name)
+        show.headline("The verdict is that of the best way you have: " + way + "." + more)
     work = water.load.at_work
     if water.overfluxed:
         show.headline("On these mains nobody can tell what the motor draws.")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ..inputs import Values
-from ..report import FAILS, Figure, Line, Report
+from ..report import FAILS, Figure, Line, Report, say
 from .water import Water, tell_water
 
 _NO_BOOST = {"boost_power": 0.0, "boost_supply": "dc"}
@@ -61,7 +61,7 @@ class MotorFit:
         """What fails, by name: each stands among the figures. Else what is not known."""
         if not self.failing:
             return (*self.failures, *self.unknowns)[0]
-        return Line("; ".join(f.label[0].lower() + f.label[1:] for f in self.failing))
+        return Line("; ".join(say(f.label)[0].lower() + say(f.label)[1:] for f in self.failing))
 
 
 def motor_fit(q: Values) -> MotorFit:

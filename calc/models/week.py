@@ -21,6 +21,7 @@ from ..report import (
     least,
     line,
     most,
+    say,
 )
 from .on_bank import DAY, HOUR, House, alone, house_of, runs, starts_late, starts_likewise
 from .sources import STEP, alternator_current, alternator_matches, charging_ban, house_profile
@@ -202,8 +203,8 @@ def _charts(q: Values, show: Report, house: House, flows: energy_balance.Flows,
         Axis("Hour of the day", "h", 0.0, DAY), Axis("Power", "W", 0.0), series,
         bands=[Band("", q.water_start, min(DAY, q.water_start + q.run_hours))]
         if q.water_start < DAY else [],
-        summary="A day's " + ", ".join(s.label for s in series) + " by hour, with the hours of "
-                "water-making shaded.",
+        summary="A day's " + ", ".join(say(s.label) for s in series)
+                + " by hour, with the hours of water-making shaded.",
     ))  # fmt: skip
 
 

@@ -13,7 +13,7 @@ from html import escape
 
 from ..calculators import Calculator, Outcome
 from ..inputs import Bound, Field, Record, Rows
-from ..report import FITS, VERDICT_WORDS, Amount, Figure, Line, Report
+from ..report import FITS, VERDICT_WORDS, Amount, Figure, Report, Words, say
 from . import html, pictures, svg
 from .papers import PAPERS, Paper
 from .qr import qr_code
@@ -119,7 +119,7 @@ def _all_figures(report: Report) -> list[Figure]:
 def _at_a_glance(report: Report, system: str) -> str:
     """Three numbers for the eye a metre away: the first ones that the calculator gives."""
     cells = "".join(
-        f"<div><b>{escape(f.value.text(system))}</b><span>{escape(f.label)}</span></div>"
+        f"<div><b>{escape(f.value.text(system))}</b><span>{escape(say(f.label, system))}</span></div>"
         for f in _all_figures(report)[:3]
     )
     return f'<div class="glance">{cells}</div>' if cells else ""
@@ -133,21 +133,21 @@ def _tables(report: Report, system: str) -> str:
         room -= len(rows)
         if rows:
             heads = "".join(
-                f'<th scope="col">{escape(table.columns[i])}</th>' for i in table.on_card
+                f'<th scope="col">{escape(say(table.columns[i], system))}</th>' for i in table.on_card
             )
             body = "".join(_row(row, table.on_card, system) for row in rows)
             more = len(table.rows) - len(rows)
             note = f"<p>and {more} more, on the page</p>" if more else ""
             parts.append(
-                f'<section><h2>{escape(table.title)}</h2><table class="listed"><thead><tr>{heads}</tr>'
+                f'<section><h2>{escape(say(table.title, system))}</h2><table class="listed"><thead><tr>{heads}</tr>'
                 f"</thead><tbody>{body}</tbody></table>{note}</section>"
             )
     return "".join(parts)
 
 
-def _row(row: Sequence[Amount | Line | str], places: Sequence[int], system: str) -> str:
+def _row(row: Sequence[Amount | Words], places: Sequence[int], system: str) -> str:
     found = (row[place] for place in places)
-    cells = (cell if isinstance(cell, str) else cell.text(system) for cell in found)
+    cells = (c.text(system) if isinstance(c, Amount) else say(c, system) for c in found)
     return f"<tr>{''.join(f'<td>{escape(cell)}</td>' for cell in cells)}</tr>"
 
 
@@ -157,12 +157,12 @@ def _figures(report: Report, system: str) -> str:
     if not found:
         return ""
     rows = "".join(
-        f'<tr><th scope="row">{escape(f.label)}</th><td>{escape(f.value.text(system))}</td>'
+        f'<tr><th scope="row">{escape(say(f.label, system))}</th><td>{escape(f.value.text(system))}</td>'
         f"<td>{_limit(f, system)}</td><td>{html.shape(f.state)}</td></tr>"
         for f in found
     )
     best = report.best_option()
-    of = f" ({best.name})" if best else ""
+    of = f" ({say(best.name, system)})" if best else ""
     return (
         f'<section><h2>Held against its limits{escape(of)}</h2><table class="figures"><tbody>{rows}'
         "</tbody></table></section>"
@@ -179,7 +179,7 @@ def _options(report: Report, system: str) -> str:
     if not report.options:
         return ""
     items = "".join(
-        f"<li>{html.shape(o.verdict)}<p><b>{escape(o.name)}: {escape(VERDICT_WORDS[o.verdict])}.</b> "
+        f"<li>{html.shape(o.verdict)}<p><b>{escape(say(o.name, system))}: {escape(VERDICT_WORDS[o.verdict])}.</b> "
         f"{html.words(o.reason(), system)}</p></li>"
         for o in report.options
     )
@@ -205,10 +205,10 @@ def _picture(report: Report, system: str) -> str:
         size = ""
         if first.frame:  # its words have one size, and want so much room
             size = f' class="framed" style="width:{first.frame[0] * FRAME_UNIT:.1f}mm"'
-        return f"<figure{size}>{drawn}<figcaption>{escape(first.title)}</figcaption></figure>"
+        return f"<figure{size}>{drawn}<figcaption>{escape(say(first.title, system))}</figcaption></figure>"
     if report.charts:
         chart = report.charts[0]
-        return f"<figure>{svg.chart(chart, system, 'card-')}<figcaption>{escape(chart.title)}</figcaption></figure>"
+        return f"<figure>{svg.chart(chart, system, 'card-')}<figcaption>{escape(say(chart.title, system))}</figcaption></figure>"
     return ""
 
 

@@ -47,6 +47,8 @@ from ..report import (
     Report,
     Step,
     Table,
+    Words,
+    say,
 )
 from . import lanes, mathml, svg, tools
 from .folded import folded_row
@@ -107,7 +109,8 @@ def report(made: Report, system: str = "metric", prefix: str = "") -> str:
         _figures(made.figures, system, "Figures"),
         *(_option(o, system, o is made.best_option()) for o in made.options),
         _remedies(made.verdict, made.remedies, system),
-        *(_picture(t.key, t.title, lanes.timeline(t, prefix)) for t in made.timelines),
+        *(_picture(t.key, say(t.title, system), lanes.timeline(t, system, prefix))
+          for t in made.timelines),
         *(_table(t, system) for t in made.tables if not t.lead),
         _pictures(made, system, prefix),
         _downloads(made.downloads),
@@ -123,9 +126,9 @@ def _pictures(made: Report, system: str, prefix: str) -> str:
     """Charts, drawings and bars, side by side where there is room."""
     parts = [
         *(_chart(c, system, prefix) for c in made.charts),
-        *(_picture(d.key, f"{d.title}{'' if d.to_scale else ' (not to scale)'}", svg.drawing(d, system, prefix))
+        *(_picture(d.key, f"{say(d.title, system)}{'' if d.to_scale else ' (not to scale)'}", svg.drawing(d, system, prefix))
           for d in made.drawings),
-        *(_picture(b.key, b.title, lanes.bars(b, system, prefix)) for b in made.bars),
+        *(_picture(b.key, say(b.title, system), lanes.bars(b, system, prefix)) for b in made.bars),
     ]  # fmt: skip
     return f'<div class="pictures">{"".join(parts)}</div>' if parts else ""
 
@@ -153,8 +156,8 @@ def _download(made: Download) -> str:
     )
 
 
-def words(words: Line | str, system: str) -> str:
-    return said(words if isinstance(words, str) else words.text(system))
+def words(words: Words, system: str) -> str:
+    return said(say(words, system))
 
 
 # What is read out when an answer changes: no more than this.
@@ -218,11 +221,11 @@ def _figure(found: Figure, system: str) -> str:
             f'<span class="left-over">{said(found.left_over(system))}</span>'
             f'{_bar(found)}{state}<span class="sr">{said(word)}</span></span>'
         )
-    note = f'<span class="note">{said(found.note)}</span>' if found.note else ""
+    note = f'<span class="note">{words(found.note, system)}</span>' if found.note else ""
     kind = f' class="state-{found.state}"' if found.limit is not None and found.decides else ""
     return (
         f'<tr{kind} role="row" data-figure="{escape(found.key)}">'
-        f'<th scope="row" role="rowheader">{said(found.label)}{note}</th>'
+        f'<th scope="row" role="rowheader">{words(found.label, system)}{note}</th>'
         f'<td class="num" role="cell">{said(found.value.text(system))}</td>'
         f'<td class="num" role="cell">{limit}</td>'
         f'<td class="num margin" role="cell">{margin}</td></tr>'
@@ -255,10 +258,10 @@ def _option(made: Option, system: str, unfolded: bool) -> str:
     return (
         f'<section class="option option-{made.verdict}" data-option="{escape(made.key)}">'
         f'<details data-key="option-{escape(made.key)}"{shown}><summary>'
-        f"<h3>{shape(made.verdict)}<span>{said(made.name)}</span> "
+        f"<h3>{shape(made.verdict)}<span>{words(made.name, system)}</span> "
         f"<em>{said(VERDICT_WORDS[made.verdict])}</em></h3>"
         f'<span class="option-reason">{words(made.reason(), system)}</span></summary>'
-        + _figures(made.figures, system, made.name)
+        + _figures(made.figures, system, say(made.name, system))
         + _remedies(made.verdict, made.remedies, system)
         + "</details></section>"
     )
@@ -324,11 +327,12 @@ def _head_class(name: str, number: bool) -> str:
 
 def _table(made: Table, system: str) -> str:
     """A table; what its classes mean on a phone is told by `_size` and `_cell`."""
-    longs = _long_columns(made, system)
-    numbers = [bool(made.rows) and isinstance(c, Amount) for c in (made.rows or [made.columns])[0]]
+    longs, title = _long_columns(made, system), say(made.title, system)
+    columns = [say(c, system) for c in made.columns]
+    numbers = [bool(made.rows) and isinstance(c, Amount) for c in (made.rows or [columns])[0]]
     heads = "".join(
         f'<th scope="col" role="columnheader" class="{_head_class(c, number)}">{said(c)}</th>'
-        for c, number in zip(made.columns, numbers, strict=True)
+        for c, number in zip(columns, numbers, strict=True)
     )
     body = ""
     for index, row in enumerate(made.rows):
@@ -337,18 +341,18 @@ def _table(made: Table, system: str) -> str:
         sign = shape(state) if state else ""
         cells = "".join(
             _cell(c, h, system, long)
-            for c, h, long in zip(row[1:], made.columns[1:], longs[1:], strict=True)
+            for c, h, long in zip(row[1:], columns[1:], longs[1:], strict=True)
         )
         kind = f' class="state-{state}"' if state else ""
         body += (
             f'<tr{kind} role="row"><th scope="row" role="rowheader">{sign}{words(first, system)}</th>'
             f"{cells}</tr>"
         )
-    note = f'<p class="note">{said(made.note)}</p>' if made.note else ""
+    note = f'<p class="note">{words(made.note, system)}</p>' if made.note else ""
     return (
-        f'<div class="table-scroll" tabindex="0" role="group" aria-label="{escape(made.title, quote=True)}">'
+        f'<div class="table-scroll" tabindex="0" role="group" aria-label="{escape(title, quote=True)}">'
         f'<table class="{_size(made)}" role="table" data-table="{escape(made.key)}">'
-        f"<caption>{said(made.title)}</caption>"
+        f"<caption>{said(title)}</caption>"
         f'<thead role="rowgroup"><tr role="row">{heads}</tr></thead>'
         f'<tbody role="rowgroup">{body}</tbody></table></div>{note}'
     )
@@ -361,7 +365,7 @@ def _chart(made: Chart, system: str, prefix: str) -> str:
         "<tr>" + "".join(f'<td class="num">{said(c)}</td>' for c in row) + "</tr>" for row in rows
     )
     limits = "".join(
-        f"<li>{said(m.label)}: {said(units.text(m.at, made.y.unit, system))}</li>"
+        f"<li>{words(m.label, system)}: {said(units.text(m.at, made.y.unit, system))}</li>"
         for m in made.limits
     )
     numbers = (
@@ -369,7 +373,7 @@ def _chart(made: Chart, system: str, prefix: str) -> str:
         f'</summary><div class="table-scroll"><table class="plain"><thead><tr>{head}</tr></thead>'
         f"<tbody>{body}</tbody></table></div>{f'<ul>{limits}</ul>' if limits else ''}</details>"
     )
-    return _picture(made.key, made.title, svg.chart(made, system, prefix), numbers)
+    return _picture(made.key, say(made.title, system), svg.chart(made, system, prefix), numbers)
 
 
 def _working(steps: Sequence[Step], system: str) -> str:
@@ -384,12 +388,12 @@ def _working(steps: Sequence[Step], system: str) -> str:
 
 def _step(made: Step, system: str) -> str:
     numbers = {name: a.text(system) for name, a in made.where.items()}
-    note = f'<p class="note">{said(made.note)}</p>' if made.note else ""
+    note = f'<p class="note">{words(made.note, system)}</p>' if made.note else ""
     return (
-        f'<li><p class="step-label">{said(made.label)}</p><p class="formula" tabindex="0">'
+        f'<li><p class="step-label">{words(made.label, system)}</p><p class="formula" tabindex="0">'
         f"{mathml.formula(made.formula)} {mathml.with_numbers(made.formula, numbers)} "
         f"<b>= {said(made.result.text(system))}</b></p>{note}"
-        f'<p class="source">{said(made.source)}</p></li>'
+        f'<p class="source">{words(made.source, system)}</p></li>'
     )
 
 

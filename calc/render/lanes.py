@@ -6,7 +6,7 @@ import datetime
 from html import escape
 
 from .. import units
-from ..report import Bars, Lane, Timeline
+from ..report import Bars, Lane, Timeline, say
 
 WIDTH = 520
 _ROW = 20
@@ -53,16 +53,16 @@ class _Days:
         return self.left + (self.right - self.left) * min(1.0, max(0.0, share))
 
 
-def timeline(made: Timeline, prefix: str = "") -> str:
+def timeline(made: Timeline, system: str = "metric", prefix: str = "") -> str:
     """Days on lanes as an SVG element, months and years along the top."""
-    left = _label_width([lane.label for lane in made.lanes])
+    left = _label_width([say(lane.label, system) for lane in made.lanes])
     days, top = _Days(made, left), 46.0
     bottom = top + _ROW * len(made.lanes)
-    parts = [_stay(days, s.label, s.start, s.end, top - 16, bottom) for s in made.stays]
+    parts = [_stay(days, say(s.label, system), s.start, s.end, top - 16, bottom) for s in made.stays]
     parts += _months(made, days, top - 8, bottom)
     for index, lane in enumerate(made.lanes):
-        parts.append(_lane(lane, days, top + _ROW * (index + 0.5)))
-    return _svg(f"{prefix}{made.key}", bottom + 8, made.title, made.summary, "".join(parts))
+        parts.append(_lane(lane, say(lane.label, system), days, top + _ROW * (index + 0.5)))
+    return _svg(f"{prefix}{made.key}", bottom + 8, say(made.title, system), say(made.summary, system), "".join(parts))
 
 
 def _stay(
@@ -99,14 +99,14 @@ def _months(made: Timeline, days: _Days, top: float, bottom: float) -> list[str]
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
 
-def _lane(lane: Lane, days: _Days, y: float) -> str:
-    label = _text(0, y + 4, _short(lane.label, days.left), "curve-label")
+def _lane(lane: Lane, label: str, days: _Days, y: float) -> str:
+    head = _text(0, y + 4, _short(label, days.left), "curve-label")
     doubt = "".join(
         f'<path class="fine" d="M{_n(days.at(a))} {_n(y)}H{_n(days.at(b))}"/>'
         for a, b in lane.windows
         if b > a
     )
-    return label + doubt + "".join(_mark(days.at(day), y, kind) for day, kind in lane.days)
+    return head + doubt + "".join(_mark(days.at(day), y, kind) for day, kind in lane.days)
 
 
 def _mark(x: float, y: float, kind: str) -> str:
@@ -119,16 +119,16 @@ def _mark(x: float, y: float, kind: str) -> str:
 
 def bars(made: Bars, system: str = "metric", prefix: str = "") -> str:
     """Amounts as horizontal bars with their values beside them."""
-    left = _label_width([label for label, _ in made.bars])
+    left = _label_width([say(label, system) for label, _ in made.bars])
     most = max((abs(value) for _, value in made.bars), default=0.0) or 1.0
     right, parts = WIDTH - 100.0, []
     for index, (label, value) in enumerate(made.bars):
         y, wide = 6.0 + _ROW * index, (right - left) * abs(value) / most
-        parts.append(_text(0, y + 14, _short(label, left), "curve-label"))
+        parts.append(_text(0, y + 14, _short(say(label, system), left), "curve-label"))
         parts.append(
             f'<rect class="fill" x="{_n(left)}" y="{_n(y + 3)}" width="{_n(wide)}" height="{_ROW - 7}"/>'
         )
         told = units.text(value, made.unit, system)
         parts.append(_text(left + wide + 6, y + 14, told, "tick"))
     height = 12.0 + _ROW * len(made.bars)
-    return _svg(f"{prefix}{made.key}", height, made.title, made.summary, "".join(parts))
+    return _svg(f"{prefix}{made.key}", height, say(made.title, system), say(made.summary, system), "".join(parts))

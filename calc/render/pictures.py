@@ -47,7 +47,7 @@ def _drawn(made: Report, key: str, system: str) -> str:
             return svg.drawing(drawing, system, prefix)
     for timeline in made.timelines:
         if timeline.key == key:
-            return lanes.timeline(timeline, prefix)
+            return lanes.timeline(timeline, system, prefix)
     for bars in made.bars:
         if bars.key == key:
             return lanes.bars(bars, system, prefix)

@@ -11,7 +11,7 @@ from functools import lru_cache
 from html import escape
 
 from .. import units
-from ..report import Axis, Chart, Drawing, Line, Mark, Series, Shape
+from ..report import Axis, Chart, Drawing, Mark, Series, Shape, say
 
 WIDTH, HEIGHT = 440, 300  # no larger, or a phone makes the words too small
 LEFT, RIGHT, TOP, BOTTOM = 58, 100, 18, 48
@@ -101,8 +101,8 @@ class _Scale:
         return [start + long * min(1.0, max(0.0, (number - first) / span)) for number in numbers]
 
     def title(self) -> str:
-        unit = units.pretty(self.symbol)
-        words = f"{self.axis.label} ({unit})" if unit else self.axis.label
+        unit, label = units.pretty(self.symbol), say(self.axis.label)
+        words = f"{label} ({unit})" if unit else label
         return f"{words}, log scale" if self.axis.log else words
 
 
@@ -120,21 +120,21 @@ def chart(made: Chart, system: str = "metric", prefix: str = "") -> str:
         for s in made.series
     ]
     curves = [point for placed in placed_series for point in placed]
-    parts += [_band(b.label, x.at(b.start), x.at(b.end), curves) for b in made.bands]
-    parts += [_mark(m.label, x.at(m.at)) for m in _spread_marks(made, x)]
-    parts += [_limit(m.label, y.at(m.at)) for m in made.limits]
+    parts += [_band(say(b.label, system), x.at(b.start), x.at(b.end), curves) for b in made.bands]
+    parts += [_mark(say(m.label, system), x.at(m.at)) for m in _spread_marks(made, x)]
+    parts += [_limit(say(m.label, system), y.at(m.at)) for m in made.limits]
     ends: list[tuple[float, str]] = []
     for index, (series, placed) in enumerate(zip(made.series, placed_series, strict=True)):
         dash = _DASHES[index % len(_DASHES)] if not series.dashed else "5 4"
         parts.append(_curve(placed, dash, series.steps, y.start if series.area else None))
         if placed and series.at_peak:
-            parts.append(_peak_label(placed, series))
+            parts.append(_peak_label(placed, series, system))
         elif placed:
-            ends.append((placed[-1][1], series.label))
+            ends.append((placed[-1][1], say(series.label, system)))
     parts += _end_labels(ends)
-    told = made.summary.text(system) if isinstance(made.summary, Line) else made.summary
-    return _svg(f"{prefix}{made.key}", WIDTH, HEIGHT, "chart", made.title, told or made.title,
-                _words_last("".join(parts)))  # fmt: skip
+    title = say(made.title, system)
+    return _svg(f"{prefix}{made.key}", WIDTH, HEIGHT, "chart", title,
+                say(made.summary, system) or title, _words_last("".join(parts)))  # fmt: skip
 
 
 _WORDS = re.compile(r"<text.*?</text>")
@@ -241,19 +241,20 @@ def _end_labels(ends: list[tuple[float, str]]) -> list[str]:
     return out
 
 
-def _peak_label(placed: list[tuple[float, float]], series: Series) -> str:
+def _peak_label(placed: list[tuple[float, float]], series: Series, system: str) -> str:
     """A curve's name over its highest point, or over the middle of its highest stair."""
     top = min(range(len(placed)), key=lambda i: placed[i][1])
     left, at = placed[top]
     right = placed[min(top + 1, len(placed) - 1)][0] if series.steps else left
-    return _text((left + right) / 2, max(at - 7, 12), series.label, "curve-label", "middle")
+    return _text((left + right) / 2, max(at - 7, 12), say(series.label, system), "curve-label", "middle")
 
 
 def chart_table(made: Chart, system: str, most: int = 13) -> tuple[list[str], list[list[str]]]:
     """Column heads and rows of numbers for the table under a chart, thinned to `most` rows."""
     x_symbol, y_symbol = (units.shown_unit(a.unit, system) for a in (made.x, made.y))
-    heads = [f"{made.x.label} ({units.pretty(x_symbol)})"]
-    heads += [f"{s.label} ({units.pretty(y_symbol)})" if y_symbol else s.label for s in made.series]
+    heads = [f"{say(made.x.label, system)} ({units.pretty(x_symbol)})"]
+    names = [say(s.label, system) for s in made.series]
+    heads += [f"{name} ({units.pretty(y_symbol)})" if y_symbol else name for name in names]
     longest = max(made.series, key=lambda s: len(s.points), default=None)
     if longest is None or not longest.points:
         return heads, []
@@ -292,13 +293,14 @@ def drawing(made: Drawing, system: str = "metric", prefix: str = "", width: floa
     A drawing with a frame of its own is drawn as it is and not stretched far beyond it.
     """
     ident = f"{prefix}{made.key}"
+    title, description = say(made.title, system), say(made.description, system)
     if made.frame is not None:
         wide, tall = made.frame
         body = _hatch_pattern(ident) + "".join(
             _shape(s, lambda p: (p[0], tall - p[1]), 1.0, system, ident) for s in made.shapes
         )
         size = f' style="max-width:{_n(wide * 1.2)}px"'
-        return _svg(ident, wide, tall, "drawing", made.title, made.description, body, size)
+        return _svg(ident, wide, tall, "drawing", title, description, body, size)
     points = [p for s in made.shapes for p in _extent(s)]
     if not points:
         return ""
@@ -315,7 +317,7 @@ def drawing(made: Drawing, system: str = "metric", prefix: str = "", width: floa
     body = _hatch_pattern(ident) + "".join(
         _shape(s, place, scale, system, ident) for s in made.shapes
     )
-    return _svg(ident, width, high, "drawing", made.title, made.description, body)
+    return _svg(ident, width, high, "drawing", title, description, body)
 
 
 def _extent(shape: Shape) -> list[tuple[float, float]]:
@@ -335,7 +337,7 @@ def _hatch_pattern(ident: str) -> str:
 
 def _shape(shape: Shape, place: Callable[[tuple[float, float]], tuple[float, float]], scale: float,
            system: str, ident: str) -> str:  # fmt: skip
-    words = shape.text.text(system) if isinstance(shape.text, Line) else shape.text
+    words = say(shape.text, system)
     placed = [place(p) for p in shape.points]
     if shape.kind == "text":
         (x, y) = placed[0]

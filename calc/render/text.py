@@ -9,7 +9,7 @@ import textwrap
 from collections.abc import Sequence
 
 from .. import units
-from ..report import FITS, VERDICT_WORDS, Amount, Figure, Line, Option, Report, Step, Table
+from ..report import FITS, VERDICT_WORDS, Amount, Figure, Line, Option, Report, Step, Table, say
 
 WIDTH = 80
 
@@ -25,7 +25,7 @@ def figures_csv(made: Report) -> str:
             symbol = f.value.unit
             limit = "" if f.limit is None else _plain(f.limit)
             state = VERDICT_WORDS[f.state] if f.limit is not None and f.decides else ""
-            writer.writerow([_safe(where), _safe(f.label), _plain(f.value), symbol, limit,
+            writer.writerow([_safe(say(where)), _safe(say(f.label)), _plain(f.value), symbol, limit,
                              f.limit_is if limit else "", state])  # fmt: skip
     return out.getvalue()
 
@@ -77,8 +77,8 @@ def _figures(title: str, found: Sequence[Figure], system: str) -> str:
             limit = ("≤ " if f.limit_is == "most" else "≥ ") + f.limit.text(system)
             margin = f.left_over(system)
             sign = _SIGNS[f.state] if f.decides else ""
-        rows.append((f.label, f.value.text(system), limit, margin, sign))
-    return title + "\n" + _columns(rows, "lrrrl", [f.note for f in found])
+        rows.append((say(f.label, system), f.value.text(system), limit, margin, sign))
+    return title + "\n" + _columns(rows, "lrrrl", [say(f.note, system) for f in found])
 
 
 def _columns(rows: Sequence[Sequence[str]], sides: str, notes: Sequence[str] = ()) -> str:
@@ -102,7 +102,7 @@ def _columns(rows: Sequence[Sequence[str]], sides: str, notes: Sequence[str] = (
 def _option(made: Option, system: str) -> str:
     parts = [
         _wrapped(
-            f"{_SIGNS[made.verdict]} {made.name}: {VERDICT_WORDS[made.verdict]}. {made.reason().text(system)}"
+            f"{_SIGNS[made.verdict]} {say(made.name, system)}: {VERDICT_WORDS[made.verdict]}. {made.reason().text(system)}"
         ),
         _figures("  figures", made.figures, system),
         _lines("  " + _remedy_title(made.verdict), made.remedies, system),
@@ -117,33 +117,30 @@ def _lines(title: str, lines: Sequence[Line], system: str) -> str:
 
 
 def _table(made: Table, system: str) -> str:
-    def cell(c: Amount | Line | str) -> str:
-        return c if isinstance(c, str) else c.text(system)
-
-    rows = [[cell(c) for c in row] for row in made.rows]
-    heads = list(made.columns)
+    rows = [[c.text(system) if isinstance(c, Amount) else say(c, system) for c in row] for row in made.rows]
+    heads, title = [say(c, system) for c in made.columns], say(made.title, system)
     signs = [_SIGNS[state] for state in made.states] or [""] * len(rows)
     marked = [[*row, sign] for row, sign in zip(rows, signs, strict=True)]
     if len("  ".join(heads)) <= WIDTH and all(len("  ".join(r)) <= WIDTH for r in marked):
-        return made.title + "\n" + _columns([[*heads, ""], *marked], "l" * (len(heads) + 1))
+        return title + "\n" + _columns([[*heads, ""], *marked], "l" * (len(heads) + 1))
     blocks = []
     for index, row in enumerate(rows):
         sign = f"{signs[index]} " if signs[index] else ""
         told = "; ".join(f"{h}: {c}" for h, c in zip(heads[1:], row[1:], strict=True) if c)
         blocks.append(_wrapped(f"{sign}{row[0]}. {told}", "  - "))
-    return made.title + "\n" + "\n".join(blocks)
+    return title + "\n" + "\n".join(blocks)
 
 
 def _working(steps: Sequence[Step], system: str) -> str:
     out = ["Working"]
     for number, step in enumerate(steps, 1):
         put_in = ", ".join(f"{name} = {a.text(system)}" for name, a in step.where.items())
-        out.append(f"  {number}. {step.label}: {step.result.text(system)}")
+        out.append(f"  {number}. {say(step.label, system)}: {step.result.text(system)}")
         out.append(f"     {step.formula}")
         out.append(_wrapped(f"with {put_in}", "     "))
-        out.append(_wrapped(f"Source: {step.source}", "     "))
+        out.append(_wrapped(f"Source: {say(step.source, system)}", "     "))
         if step.note:
-            out.append(_wrapped(step.note, "     "))
+            out.append(_wrapped(say(step.note, system), "     "))
     return "\n".join(out)
 
 
