@@ -1,8 +1,16 @@
-"""Cautions for what can hurt someone. They are shown wherever the answer is shown, never folded."""
+"""Cautions for what can hurt someone, and which answers show them; they are never folded.
+
+One table, `RULES`, says which calculator's answer shows which caution, and on what condition; the
+frame applies it. A calculator names none: it only tells, by `show.fact`, what its figures found.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from dataclasses import asdict, dataclass
+from typing import Any
+
+from .physics.air import ZERO_CELSIUS
 
 
 @dataclass(frozen=True)
@@ -180,6 +188,90 @@ ALL = _all(
 )  # fmt: skip
 
 
-def caution(key: str) -> Caution:
-    """The caution of this key. Raises KeyError for an unknown one."""
-    return ALL[key]
+
+# What calculators find that a caution hangs on: see `Report.fact`.
+PARALLEL = "cables lie in parallel"
+HOT_FRAME = "the motor's frame burns skin"
+LINING_ADVISED = "a lining is advised"
+
+ANY = "any calculator"
+
+Facts = Mapping[str, Any]
+
+
+def _always(_: Facts) -> bool:
+    return True
+
+
+@dataclass(frozen=True)
+class Rule:
+    """That a caution is shown with the answers of some calculators, where `when` holds.
+
+    `when` is given the form's values by name, and the facts found, each as True.
+    """
+
+    key: str
+    calculators: tuple[str, ...]
+    when: Callable[[Facts], bool] = _always
+
+    @property
+    def free(self) -> bool:
+        """Whether it stands on no condition."""
+        return self.when is _always
+
+
+def _frosty_lead(q: Facts) -> bool:
+    lead = q["bank_chemistry"] != "lifepo4"
+    return bool(q["has_inverter"] and lead and q["bank_temperature"] < ZERO_CELSIUS)
+
+
+def _engine_air(q: Facts) -> bool:
+    return q["stands"] == "locker" and "engine" in (q["air_way"], q["supply_from"])
+
+
+def _lined(q: Facts) -> bool:
+    lined = q["stands"] == "locker" and any(face.lining > 0 for face in q["faces"])
+    return LINING_ADVISED in q or lined
+
+
+RULES = (
+    Rule("mains", ("power", "wiring", "mount", "spares", "upkeep", "ventilation", "noise")),
+    Rule("bonding", ("wiring",)),
+    Rule("parallel", ("wiring",), lambda q: PARALLEL in q),
+    Rule("battery", ("power", "wiring")),
+    Rule(
+        "lithium-cold", ("power",), lambda q: q["has_inverter"] and q["bank_chemistry"] == "lifepo4"
+    ),
+    Rule("lead-frost", ("power",), _frosty_lead),
+    Rule("engine-air", ("ventilation",), _engine_air),
+    Rule("carbon-monoxide", ("power",), lambda q: q["has_generator"] or q["has_alternator"]),
+    Rule("carbon-monoxide", ("ventilation",), _engine_air),
+    Rule("petrol", ("power",), lambda q: q["has_generator"] and q["fuel"] == "petrol"),
+    Rule("vapour", ("ventilation",)),
+    Rule("lifting", ("mount",)),
+    Rule("hull", ("mount",)),
+    Rule("preservative", ("layup", "upkeep")),
+    Rule("rotation", ("power", "wiring")),
+    Rule("pressure", ("power", "mount", "spares", "layup", "upkeep")),
+    Rule("shut-end", ("layup", "upkeep")),
+    Rule("product-line", ("layup",)),
+    Rule("dirty-water", ("upkeep",)),
+    Rule("protector", ("ventilation",)),
+    Rule("hearing", ("noise",)),
+    Rule("lining", ("noise",)),
+    Rule("lining", ("ventilation",), _lined),
+    Rule("hot-motor", ("noise",)),
+    Rule("hot-motor", ("ventilation",), lambda q: HOT_FRAME in q),
+    Rule("waste-oil", ("upkeep",)),
+    Rule("estimate", (ANY,)),
+)
+
+
+def shown(calculator: str, values: Facts, facts: set[str]) -> list[Caution]:
+    """The cautions of an answer, in the order of the table."""
+    known = {**values, **dict.fromkeys(facts, True)}
+    return [
+        ALL[rule.key]
+        for rule in RULES
+        if (calculator in rule.calculators or ANY in rule.calculators) and rule.when(known)
+    ]

@@ -696,7 +696,8 @@ class Report:
         self.bars: list[Bars] = []
         self.downloads: list[Download] = []
         self.tables: list[Table] = []
-        self.cautions: list[Caution] = []
+        self.facts: set[str] = set()
+        self.cautions: list[Caution] = []  # by the table in `cautions`, once it is answered
 
     def headline(self, template: str, **pairs: Pair | Amount | str) -> None:
         """The one plain sentence with the numbers that matter."""
@@ -752,9 +753,9 @@ class Report:
         """A reason why it cannot work at all, where no figure can be given."""
         self.failures.append(line(template, **pairs))
 
-    def caution(self, *cautions: Caution) -> None:
-        """Adds cautions that are not there yet."""
-        self.cautions.extend(c for c in cautions if c not in self.cautions)
+    def fact(self, fact: str) -> None:
+        """Something found that a caution hangs on: see `cautions.RULES`."""
+        self.facts.add(fact)
 
     def chart(self, chart: Chart) -> None:
         self.charts.append(chart)

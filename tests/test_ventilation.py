@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
 from calc import calculators, equipment, service
-from calc.cautions import caution
+from calc.cautions import ALL as CAUTIONS
 from calc.models.load import load_of
 from calc.render import svg
 from calc.report import FAILS, FITS, TIGHT, TIGHT_MARGIN, Amount, Line, Report
@@ -657,9 +657,9 @@ def test_a_lining_on_any_face_brings_the_word_that_foam_burns(typed: dict[str, s
     boat = "catamaran" if typed else "ketch"
     for index in range(len(bare)):
         lined = [row | {"lining": "10 mm"} if i == index else row for i, row in enumerate(bare)]
-        assert caution("lining") in ask(boat, faces=lined, **typed).cautions
-    assert caution("lining") not in ask(boat, faces=bare, **typed).cautions
-    assert caution("lining") in ask().cautions  # the example's engine side is lined
+        assert CAUTIONS["lining"] in ask(boat, faces=lined, **typed).cautions
+    assert CAUTIONS["lining"] not in ask(boat, faces=bare, **typed).cautions
+    assert CAUTIONS["lining"] in ask().cautions  # the example's engine side is lined
 
 
 def test_who_is_told_to_line_a_face_is_told_that_foam_burns() -> None:
@@ -668,7 +668,7 @@ def test_who_is_told_to_line_a_face_is_told_that_foam_burns() -> None:
     behind = {"side": "back", "behind": "engine"}
     hot = ask(faces=[*COOL_WALLS[:3], behind], engine_space="85 °C", air_way="fan")
     assert "Line it" in told(sweats.notes) and "insulation on that face" in told(hot.notes)
-    assert caution("lining") in sweats.cautions and caution("lining") in hot.cautions
+    assert CAUTIONS["lining"] in sweats.cautions and CAUTIONS["lining"] in hot.cautions
 
 
 def test_openings_that_cool_are_said_to_let_the_noise_out() -> None:

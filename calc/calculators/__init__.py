@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from functools import cache
 from typing import Any
 
-from .. import equipment
+from .. import cautions, equipment
 from ..inputs import (
     CLOCK,
     EXAMPLE,
@@ -117,8 +117,9 @@ def run(calculator: Calculator, typed: Mapping[str, Any] | None = None,
     if not bound.good:
         return Outcome(bound, None)
     report = Report(calculator.title, calculator.question, brief=brief)
+    values = bound.as_values()
     try:
-        calculator.answer(bound.as_values(), report)
+        calculator.answer(values, report)
     except Refusal as refusal:
         made = calculator.asks.fields.get(refusal.field)
         bound.faults.append(
@@ -131,6 +132,7 @@ def run(calculator: Calculator, typed: Mapping[str, Any] | None = None,
             raise  # the reader typed nothing: a bug of ours
         bound.faults.append(fault)
         return Outcome(bound, None)
+    report.cautions = cautions.shown(calculator.name, vars(values), report.facts)
     return Outcome(bound, report)
 
 

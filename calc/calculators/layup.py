@@ -6,7 +6,6 @@ import math
 
 from .. import ical
 from ..boat import BoatSheet as boat
-from ..cautions import caution
 from ..inputs import Inputs, Refusal, Values, ask, but, choice, is_one_of, yes_no
 from ..inputs import date as ask_date
 from ..models import at_rest
@@ -99,8 +98,6 @@ def answer(q: Values, show: Report) -> None:
         rest=(rest.time, "days"), start=told(rest.start), end=told(rest.end),
         way=say(best.name)[0].lower() + say(best.name)[1:], count=f"{len(found.days)} days",
     )  # fmt: skip
-    hazards = ("preservative", "shut-end", "product-line", "pressure", "estimate")
-    show.caution(*map(caution, hazards))
 
 
 def _rest(q: Values) -> Rest:

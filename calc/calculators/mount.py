@@ -6,7 +6,6 @@ import math
 from typing import Any
 
 from ..boat import BoatSheet as boat
-from ..cautions import caution
 from ..equipment.choices import CORED_FLOORS, SOLID_FLOORS
 from ..inputs import Inputs, Refusal, Values, ask, choice, is_one_of, rows, text, whole, yes_no
 from ..models import locker_view, mount_remedies, mounting
@@ -745,7 +744,3 @@ def _remarks(case: Case, show: Report) -> None:
         )
     if q.fix_by != "bolts":
         show.note("Screws work loose where something shakes. Through-bolts with lock nuts stay.")
-    show.caution(
-        caution("lifting"), caution("hull"), caution("mains"), caution("pressure"),
-        caution("estimate"),
-    )  # fmt: skip

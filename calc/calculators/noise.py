@@ -6,7 +6,6 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from ..cautions import caution
 from ..equipment.choices import CORED_FLOORS
 from ..inputs import Inputs, Refusal, Values, ask, choice, is_one_of, rows, text
 from ..models import vibration_path as path
@@ -734,5 +733,3 @@ def _remarks(q: Values, found: Sounds, show: Report) -> None:
         "Seal gaps, not the cooling: give the air its way through a lined bend, and see the page "
         "“Keeping it cool”."
     )
-    show.caution(caution("hearing"), caution("lining"), caution("hot-motor"), caution("mains"),
-                 caution("estimate"))  # fmt: skip

@@ -6,11 +6,9 @@ from typing import Any
 
 from .. import units
 from ..boat import BoatSheet as boat
-from ..cautions import caution
 from ..inputs import Inputs, Refusal, Values, ask, but, whole
 from ..models.bank_size import tell_reach
 from ..models.on_bank import (
-    ZERO_CELSIUS,
     alone,
     alternator,
     charger,
@@ -160,7 +158,6 @@ def answer(q: Values, show: Report) -> None:
         _side_by_side(show, rows)
     _headline(q, show, water)
     _notes(q, show)
-    _cautions(q, show)
 
 
 def _is_settled(q: Values, show: Report) -> bool:
@@ -336,16 +333,3 @@ def _notes(q: Values, show: Report) -> None:
         l=(pumps.starting_torque(1.0, True), "%"), t=(313.15, "°C"),
         h=(inverters.HOTTEST_AIR, "°C"), d=(inverters.temperature_derating(313.15), "%"),
     )  # fmt: skip
-
-
-def _cautions(q: Values, show: Report) -> None:
-    show.caution(caution("mains"), caution("battery"))
-    if q.has_inverter and q.bank_chemistry == "lifepo4":
-        show.caution(caution("lithium-cold"))
-    if q.has_inverter and q.bank_chemistry != "lifepo4" and q.bank_temperature < ZERO_CELSIUS:
-        show.caution(caution("lead-frost"))
-    if q.has_generator or q.has_alternator:
-        show.caution(caution("carbon-monoxide"))
-    if q.has_generator and q.fuel == "petrol":
-        show.caution(caution("petrol"))
-    show.caution(caution("rotation"), caution("pressure"), caution("estimate"))

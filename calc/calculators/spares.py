@@ -10,7 +10,6 @@ from typing import Any
 
 from .. import log
 from ..boat import BoatSheet as boat
-from ..cautions import caution
 from ..equipment.upkeep import PartRow
 from ..inputs import Inputs, Refusal, Values, ask, but, choice, is_one_of, nearest, rows, text
 from ..inputs import date as ask_date
@@ -133,7 +132,6 @@ def answer(q: Values, show: Report) -> None:
     if chosen is not None:
         _early(q, worn, made, show)
         _curve(q, chosen, show)
-    show.caution(*map(caution, ("pressure", "mains", "estimate")))
 
 
 def _with_days(q: Values) -> Values:

@@ -9,7 +9,6 @@ from typing import Any
 
 from .. import log
 from ..boat import BoatSheet as boat
-from ..cautions import caution
 from ..equipment.upkeep import WHO
 from ..inputs import Inputs, Refusal, Values, ask, but, choice, is_one_of, nearest
 from ..inputs import date as ask_date
@@ -92,8 +91,6 @@ def answer(q: Values, show: Report) -> None:
         "calendar", "watermaker.ics", "The next two years for your calendar", "text/calendar",
         upkeep.calendar_file(made, boat_name),
     )  # fmt: skip
-    show.caution(*map(caution, ("pressure", "shut-end", "mains", "preservative", "dirty-water",
-                                "waste-oil", "estimate")))  # fmt: skip
 
 
 # ---- what is due ----

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from ..boat import BoatSheet as boat
-from ..cautions import caution
+from ..cautions import HOT_FRAME, LINING_ADVISED
 from ..equipment.kinds import Climate
 from ..inputs import (
     Inputs,
@@ -77,8 +77,8 @@ _BEHIND = {
 _HARD_ON_ELECTRONICS = 323.15
 _LESS_POWER_FROM = 313.15
 _ONE_DEGREE_IN_HAND = 1.0  # K
-_BURNS = 333.15  # K, 60 °C
 _BREAKERS_MADE_FOR = 313.15  # IEC 60898-1, 7.2
+_BURNS_SKIN = 333.15  # K, 60 °C; common practice, no source
 
 
 class Face(Inputs):
@@ -270,16 +270,12 @@ def answer(q: Values, show: Report) -> None:
     fit = motor_fit(q)
     fit.tell(show, "how hot it gets")
     if not fit.reckonable:
-        show.caution(caution("protector"), caution("mains"))
-        _lining_caution(q, show)
-        show.caution(caution("estimate"))
         return
     if q.stands == "locker" and q.air_way == "engine" and _sizes_missing(q):
         show.unknown("the size of the engine space is not known: its {them}",
                      them=" and its ".join(_sizes_missing(q)))  # fmt: skip
         show.headline("Fill in the length, width and height of the engine space. How warm it gets "
                       "depends on them.")  # fmt: skip
-        _cautions(q, 0.0, show)
         return
     case = case_of(q, show.brief)
     _figures(q, case, show)
@@ -295,7 +291,8 @@ def answer(q: Values, show: Report) -> None:
     if q.stands == "locker":
         show.drawing(drawing(q, case))
     _notes(q, case, show)
-    _cautions(q, case.frame, show)
+    if case.frame > _BURNS_SKIN:
+        show.fact(HOT_FRAME)
 
 
 # ---- what it shows ----
@@ -357,7 +354,7 @@ def _figures(q: Values, case: Case, show: Report) -> None:
         + case.unhindered, case.air, "°C", at_most=limits.air, zero=_scale_begins(q, case),
         says=air_told,
     )  # fmt: skip
-    if q.air_way == "engine":
+    if q.stands == "locker" and q.air_way == "engine":
         sucked = suction(case.room)
         show.figure(
             "suction", "Suction that the engine makes", sucked, "Pa",
@@ -747,7 +744,7 @@ def _hot_wall_note(case: Case, show: Report) -> None:
             "One face has {t} behind it and heats the locker: a larger locker would not help; "
             "insulation on that face does.", t=(whole_degree(hottest), "°C"),
         )  # fmt: skip
-        show.caution(caution("lining"))
+        show.fact(LINING_ADVISED)
 
 
 def _electronics_note(q: Values, case: Case, show: Report) -> None:
@@ -796,20 +793,4 @@ def _dew_note(q: Values, case: Case, show: Report) -> None:
             "sweats. Line it, or keep that moist air out.",
             side=SIDES[side], t=(whole_degree(coldest), "°C"), d=(whole_degree(dew), "°C"),
         )  # fmt: skip
-        show.caution(caution("lining"))
-
-
-def _cautions(q: Values, frame: float, show: Report) -> None:
-    """The cautions of the place, and of a frame of this temperature [K]."""
-    show.caution(caution("protector"), caution("vapour"), caution("mains"))
-    if q.stands == "locker" and "engine" in (q.air_way, q.supply_from):
-        show.caution(caution("engine-air"), caution("carbon-monoxide"))
-    if frame > _BURNS:
-        show.caution(caution("hot-motor"))
-    _lining_caution(q, show)
-    show.caution(caution("estimate"))
-
-
-def _lining_caution(q: Values, show: Report) -> None:
-    if q.stands == "locker" and any(row.lining > 0 for row in q.faces):
-        show.caution(caution("lining"))
+        show.fact(LINING_ADVISED)

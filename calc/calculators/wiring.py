@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from .. import units
 from ..boat import BoatSheet as boat
-from ..cautions import caution
+from ..cautions import PARALLEL
 from ..inputs import Inputs, Refusal, Values, ask, but, choice, is_one_of, is_set, whole, yes_no
 from ..models.cables import Cable, Duty, Side, column_words, fitting, thickest
 from ..models.feed import Feed, feed_of
@@ -185,7 +185,6 @@ def answer(q: Values, show: Report) -> None:
     fault = inverter_misfit(q, show) if q.has_inverter else ""
     water = fit.water
     if water is None or not fit.reckonable:
-        show.caution(*map(caution, ("mains", "battery", "estimate")))
         return
     load, rush = water.load, water.rush
     sides = []
@@ -218,9 +217,8 @@ def answer(q: Values, show: Report) -> None:
         parts.insert(0, inverter_part(q, fault))
     show.drawing(one_line("one-line", "From source to motor in one line, dashed the earth", parts))
     notes(q, show, sides, feed, branch)
-    show.caution(*map(caution, ("mains", "bonding", "battery", "rotation", "estimate")))
     if sides[0].cable.parallel > 1:
-        show.caution(caution("parallel"))
+        show.fact(PARALLEL)
 
 
 def sized_all_the_same(q: Values, show: Report, sides: list[Side]) -> None:

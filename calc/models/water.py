@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from ..cautions import caution
 from ..inputs import Refusal, Values
 from ..physics import motors, pumps
 from ..report import Report, line
@@ -141,7 +140,6 @@ def _may_stall(q: Values, show: Report, shaft: float) -> None:
     )  # fmt: skip
     show.headline("Nobody can tell whether the motor turns the pump at all: it may stall, and "
                   "what it draws, whatever feeds it, is anybody's guess.")  # fmt: skip
-    show.caution(caution("mains"), caution("pressure"), caution("estimate"))
 
 
 def _steps_of_the_shaft(q: Values, show: Report) -> float:

@@ -1,0 +1,88 @@
+"""The table of cautions, row by row: taking one out, or a condition of one, fails here."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from calc import calculators, cautions
+
+# What each answer must warn of: a form that is warned, and forms that differ in one point and need
+# not be. Written apart from the table, by what can hurt someone on the page in question.
+Form = dict[str, Any]
+BARE = [{"side": side, "lining": "0 mm"} for side in ("front", "left", "right", "top")]
+WALLS = {"faces": BARE, "humidity": "40 %"}
+LINED = [*BARE[:3], {"side": "top", "lining": "10 mm"}]
+STEEL = [*BARE, {"side": "floor", "material": "steel", "thickness": "5 mm", "behind": "sea"}]
+ENGINE = {"faces": [*BARE, {"side": "back", "behind": "engine"}], "engine_space": "85 °C"}
+LEAD = {"has_inverter": "yes", "bank_chemistry": "agm", "bank_temperature": "-5 °C"}
+LITHIUM = {"has_inverter": "yes", "bank_chemistry": "lifepo4"}
+PETROL = {"has_generator": "yes", "fuel": "petrol"}
+ALWAYS: list[tuple[str, str]] = [
+    *((name, "mains") for name in
+      ("power", "wiring", "mount", "spares", "upkeep", "ventilation", "noise")),
+    ("wiring", "bonding"), ("power", "battery"), ("wiring", "battery"), ("ventilation", "vapour"),
+    ("mount", "lifting"), ("mount", "hull"), ("layup", "preservative"), ("upkeep", "preservative"),
+    ("power", "rotation"), ("wiring", "rotation"),
+    *((name, "pressure") for name in ("power", "mount", "spares", "layup", "upkeep")),
+    ("ventilation", "protector"), ("noise", "hearing"), ("noise", "lining"),
+    ("noise", "hot-motor"), ("upkeep", "waste-oil"),
+    ("layup", "shut-end"), ("upkeep", "shut-end"), ("layup", "product-line"),
+    ("upkeep", "dirty-water"),
+    *((name, "estimate") for name in calculators.names()),
+]  # fmt: skip
+SOMETIMES: list[tuple[str, str, Form, list[Form]]] = [
+    ("power", "lithium-cold", LITHIUM, [{"has_inverter": "no"}, {"bank_chemistry": "agm"}]),
+    ("power", "lead-frost", LEAD,
+     [{"has_inverter": "no"}, {"bank_chemistry": "lifepo4"}, {"bank_temperature": "5 °C"}]),
+    ("power", "carbon-monoxide", {"has_generator": "yes", "has_alternator": "no"},
+     [{"has_generator": "no"}]),
+    ("power", "carbon-monoxide", {"has_generator": "no", "has_alternator": "yes"},
+     [{"has_alternator": "no"}]),
+    ("power", "petrol", PETROL, [{"has_generator": "no"}, {"fuel": "diesel"}]),
+    *(("ventilation", key, form, others)
+      for key in ("engine-air", "carbon-monoxide")
+      for form, others in [
+          ({"air_way": "engine", "supply_from": "outside"}, [{"air_way": "two"}, {"stands": "open"}]),
+          ({"air_way": "two", "supply_from": "engine"}, [{"supply_from": "outside"}, {"stands": "open"}]),
+      ]),
+    ("ventilation", "lining", WALLS | {"faces": LINED}, [{"faces": BARE}, {"stands": "open"}]),
+    ("ventilation", "lining", {"faces": STEEL, "humidity": "80 %"}, [{"humidity": "5 %"}]),
+    ("ventilation", "lining", ENGINE | {"air_way": "fan", "humidity": "40 %"}, [{"faces": BARE}]),
+    ("ventilation", "hot-motor", WALLS, [{"run_hours": "1 min"}]),
+    ("wiring", "parallel", {"dc_run": "20 m"}, [{"dc_run": "1 m"}]),
+]  # fmt: skip
+
+
+def keys(name: str, typed: Form) -> list[str]:
+    made = calculators.run(calculators.get(name), typed, example={"boat": "ketch"})
+    assert made.report is not None, [str(f) for f in made.bound.faults]
+    return [c.key for c in made.report.cautions]
+
+
+@pytest.mark.parametrize(("name", "key"), ALWAYS)
+def test_a_caution_that_always_stands(name: str, key: str) -> None:
+    for boat in ("ketch", "catamaran"):
+        made = calculators.run(calculators.get(name), example={"boat": boat}).report
+        assert made is not None and key in [c.key for c in made.cautions]
+
+
+@pytest.mark.parametrize(("name", "key", "form", "others"), SOMETIMES)
+def test_a_caution_that_stands_on_a_condition(
+    name: str, key: str, form: Form, others: list[Form]
+) -> None:
+    assert key in keys(name, form)
+    for other in others:
+        assert key not in keys(name, form | other), other
+
+
+def test_every_row_of_the_table_is_held_above_and_no_other_caution_is_shown() -> None:
+    """A rule that stands on a condition is held both where it holds and where it does not."""
+    always, sometimes = set(), set()
+    for rule in cautions.RULES:
+        names = calculators.names() if cautions.ANY in rule.calculators else rule.calculators
+        (always if rule.free else sometimes).update((name, rule.key) for name in names)
+    assert always == set(ALWAYS)
+    assert sometimes == {(name, key) for name, key, _, _ in SOMETIMES}
+    assert set(cautions.ALL) == {rule.key for rule in cautions.RULES}
