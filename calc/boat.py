@@ -15,6 +15,7 @@ from .equipment.choices import (
     FLOOR_EDGES,
     FUELS,
     GENERATORS,
+    MOTOR_KINDS,
     MOUNT_KINDS,
     RUBBERS,
     SOLID_FLOORS,
@@ -77,19 +78,31 @@ class BoatSheet(Inputs):
     )  # fmt: skip
     boost_supply = choice("The boost pump runs from", FEEDS, "dc", group=UNIT, basis=_PRACTICE)
 
+    motor_kind = choice(
+        "Kind of motor", MOTOR_KINDS, "unknown", from_record="unit.motor.winding", group=START,
+        help="On its plate or in its papers. Count the capacitors; a click as it slows down is the "
+        "switch of its start winding. It settles starting torque and power factor. A three-phase "
+        "motor is not reckoned here.",
+    )  # fmt: skip
     start = choice("The motor is switched on", STARTS, "direct", from_record="unit.motor.start",
                    group=START)  # fmt: skip
+    soft_allowed = yes_no(
+        "The motor's maker allows a soft starter", "no", from_record="unit.motor.soft_allowed",
+        follows="motor_kind", group=START, when=is_one_of("start", "soft"),
+        help="A start winding that a switch in the motor cuts out may burn on one.",
+    )  # fmt: skip
     start_factor = ask(
         "Starting current, of the rated current", "2.5 ×", from_record="unit.motor.start_factor",
         group=START, at_least="1 ×", at_most="8 ×", when=is_one_of("start", "soft"),
     )  # fmt: skip
     code_letter = text(
         "Locked-rotor code letter", longest=1, from_record="unit.motor.code_letter", group=START,
+        follows="motor_kind",
         help="On the nameplate, “CODE” or “kVA code”. Left empty: six times the rated current.",
     )  # fmt: skip
     locked_rotor_current = ask(
         "Locked-rotor current", unit="A", from_record="unit.motor.locked_rotor_current",
-        group=START, above="0 A", at_most="2000 A", optional=True,
+        follows="motor_kind", group=START, above="0 A", at_most="2000 A", optional=True,
         help="LRA on the nameplate, at its first voltage. It goes before the code letter.",
     )  # fmt: skip
     start_time = ask("A start lasts", "0.6 s", from_record="unit.motor.start_time", group=START,
@@ -99,9 +112,10 @@ class BoatSheet(Inputs):
         group=START, at_least="10 %", at_most="100 %", basis=_PRACTICE,
     )  # fmt: skip
     start_torque = ask(
-        "Starting torque straight on the line, of the rated torque", "2.5 ×",
-        from_record="unit.motor.start_torque", group=START, at_least="0.1 ×", at_most="6 ×",
-        basis=_PRACTICE,
+        "Starting torque straight on the line, of the rated torque", unit="×",
+        from_record="unit.motor.start_torque", follows="motor_kind", group=START,
+        at_least="0.1 ×", at_most="6 ×", optional=True,
+        help="Left empty: what is usual for the kind of motor.",
     )  # fmt: skip
     start_loaded = yes_no(
         "It starts against pressure", "no", group=START,

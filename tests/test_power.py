@@ -21,7 +21,7 @@ from calc.models.sources import array_profile, bank_of
 from calc.models.water import MAINS, water_of
 from calc.models.ways import time_told
 from calc.models.week import flows_of
-from calc.physics import batteries, energy_balance
+from calc.physics import batteries, energy_balance, motors
 from calc.report import FAILS, FITS, TIGHT, UNKNOWN, Amount, Line, Option, Report
 
 ABLE = (FITS, TIGHT)
@@ -1049,3 +1049,59 @@ def test_more_fresh_water_than_small_units_recover_is_told_and_not_judged(
 def test_without_any_source_nothing_is_promised() -> None:
     made = report(has_inverter="no", has_generator="no")
     assert made.verdict == UNKNOWN
+
+
+# ---- the kind of motor ----
+
+KINDS_OF_MOTOR = ("start_run", "capacitor_start", "permanent", "split")
+
+
+@pytest.mark.parametrize("kind", KINDS_OF_MOTOR)
+def test_one_nominal_horsepower_at_115_volts_draws_9_to_14_amperes_by_its_kind(kind: str) -> None:
+    """Common practice, no source; NEC Table 430.248 has 16 A as the most."""
+    made = report("catamaran", motor_kind=kind, start="direct")
+    plate = next(f.limit for f in made.figures if f.key == "current")
+    assert plate is not None
+    assert 9 <= plate.value / 1.15 <= 14.1
+    most = motors.KINDS[kind].power_factor == max(k.power_factor for k in motors.KINDS.values())
+    assert most == (kind == "permanent")
+
+
+def test_the_demo_motors_have_a_power_factor_that_their_kind_has() -> None:
+    """Two capacitors: 0.85 to 0.98, common practice; 0.96 of a 1 hp motor nobody believes."""
+    for motor in equipment.shelf("motor").values():
+        usual = motors.KINDS[motor.winding].power_factor
+        assert abs(motor.power_factor - usual) <= 0.03, motor.name
+
+
+def test_a_soft_starter_before_a_starting_switch_is_its_makers_business() -> None:
+    def verdict(**typed: str) -> str:
+        return report("ketch", start="soft", **typed).own()[0]
+
+    assert verdict() == FITS, "the example's maker allows it"
+    assert verdict(soft_allowed="no") == UNKNOWN
+    for kind in ("capacitor_start", "split", "unknown"):
+        assert verdict(motor_kind=kind) == UNKNOWN, kind
+        assert verdict(motor_kind=kind, soft_allowed="yes") != UNKNOWN
+    assert verdict(motor_kind="permanent") == FITS, "it has no such switch"
+    assert report("ketch", start="direct", motor_kind="split").own()[0] == FITS
+
+
+def test_a_permanent_capacitor_motor_starts_with_half_its_torque() -> None:
+    """Half the rated torque straight on the line, common practice; a soft start leaves nothing."""
+    direct = option(report("ketch", motor_kind="permanent", start="direct"), "inverter")
+    full = option(report("ketch", start="direct"), "inverter")
+    share = figure(direct, "start_torque") / figure(full, "start_torque")
+    assert share == pytest.approx(0.5 / 2.5, rel=1e-3)
+    assert state(option(report("ketch", motor_kind="permanent"), "inverter"),
+                 "start_torque") == FAILS  # fmt: skip
+    stated = report("ketch", motor_kind="permanent", start="direct", start_torque="120 %")
+    assert figure(option(stated, "inverter"), "start_torque") > 2 * figure(direct, "start_torque")
+
+
+def test_of_an_unknown_kind_nobody_says_that_it_cannot_start() -> None:
+    loaded = {"motor_kind": "unknown", "start": "direct", "start_loaded": "yes"}
+    way = option(report("ketch", **loaded, inverter_surge="20 kVA"), "inverter")
+    assert figure(way, "start_torque") < 1
+    assert not [f for f in way.figures if f.state == FAILS and f.key == "start_torque"]
+    assert any("kind of motor" in u.template for u in way.unknowns)

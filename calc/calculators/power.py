@@ -8,6 +8,7 @@ from .. import units
 from ..boat import BoatSheet as boat
 from ..inputs import Inputs, Refusal, Values, ask, but, whole
 from ..models.bank_size import tell_reach
+from ..models.load import settled
 from ..models.on_bank import (
     alone,
     alternator,
@@ -57,7 +58,9 @@ class Asks(Inputs):
     ac_voltage = boat.ac_voltage
     ac_frequency = boat.ac_frequency
 
+    motor_kind = boat.motor_kind
     start = boat.start
+    soft_allowed = boat.soft_allowed
     start_factor = boat.start_factor
     code_letter = boat.code_letter
     locked_rotor_current = boat.locked_rotor_current
@@ -130,6 +133,7 @@ class Asks(Inputs):
 
 
 def answer(q: Values, show: Report) -> None:
+    q = settled(q)
     if q.product_flow >= q.flow:
         raise Refusal(
             "product_flow",
@@ -278,8 +282,8 @@ def _headline(q: Values, show: Report, water: Water) -> None:
     best = show.best_option()
     if best is not None and not able(show):
         show.headline({
-            FAILS: "What pump and motor lack comes first; no source can mend that.",
-            UNKNOWN: "What nobody here can tell of the motor comes first; no source settles that.",
+            FAILS: "First mend what pump and motor lack; another power source does not help.",
+            UNKNOWN: "First ask the motor's maker; another power source does not help.",
         }.get(show.own()[0], "Nothing you have can do it as it stands."))  # fmt: skip
     elif best is not None:
         others = sum(map(able, show.options)) - 1

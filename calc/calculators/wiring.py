@@ -22,7 +22,7 @@ from ..models.guards import (
     fuse_kind,
     motor_branch,
 )
-from ..models.load import Load, connected_voltage, rated_current
+from ..models.load import Load, connected_voltage, rated_current, settled
 from ..models.motor_fit import motor_fit
 from ..models.one_line import one_line
 from ..models.water import Water
@@ -102,7 +102,9 @@ class Asks(Inputs):
     bank_resistance = boat.bank_resistance
     bank_temperature = boat.bank_temperature
 
+    motor_kind = boat.motor_kind
     start = boat.start
+    soft_allowed = boat.soft_allowed
     start_factor = boat.start_factor
     code_letter = boat.code_letter
     locked_rotor_current = boat.locked_rotor_current
@@ -180,6 +182,7 @@ class Asks(Inputs):
 
 def answer(q: Values, show: Report) -> None:
     right_volts(q)
+    q = settled(q)
     fit = motor_fit(q)
     fit.tell(show, "what its cables have to carry")
     fault = inverter_misfit(q, show) if q.has_inverter else ""

@@ -11,9 +11,13 @@ GENERATORS = {
     "inverter": "an electronic inverter inside (most small portable sets)",
 }
 FUELS = {"diesel": "diesel", "petrol": "petrol (gasoline)"}
-STARTS = {
-    "direct": "straight on the line",
-    "soft": "through a soft starter or an inverter drive",
+STARTS = {"direct": "straight on the line", "soft": "through a soft starter"}
+MOTOR_KINDS = {
+    "start_run": "two capacitors: one to start, one to run",
+    "capacitor_start": "a capacitor to start only",
+    "permanent": "one capacitor that stays in (permanent capacitor)",
+    "split": "split phase, no capacitor",
+    "unknown": "not known",
 }
 WIRING_RULES = {
     "us": "US practice (33 CFR 183, NEC 430, ABYC text)",

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from ..inputs import Inputs, Kind, ask, choice, record, rows, text, whole
-from .choices import CHEMISTRIES, FUELS, GENERATORS, STARTS
+from ..inputs import Inputs, Kind, ask, choice, record, rows, text, whole, yes_no
+from .choices import CHEMISTRIES, FUELS, GENERATORS, MOTOR_KINDS, STARTS
 from .upkeep import Part, Task
 
 
@@ -21,7 +21,9 @@ class Motor(Kind):
     service_factor = ask("Service factor", "1.0", unit="×", at_least="1")
     code_letter = text("Locked-rotor code letter", longest=1)
     locked_rotor_current = ask("Locked-rotor current", unit="A", above="0 A", optional=True)
+    winding = choice("Kind of motor", MOTOR_KINDS, "unknown")
     start = choice("Start", STARTS, "direct")
+    soft_allowed = yes_no("Its maker allows a soft starter", "no")
     start_factor = ask(
         "Starting current with the soft start, as a multiple of the rated current",
         "2.5", unit="×", above="0", at_most="8",
@@ -30,7 +32,7 @@ class Motor(Kind):
     start_power_factor = ask("Power factor at the start", "60 %", above="0 %", at_most="100 %")
     start_torque = ask(
         "Starting torque, as a multiple of the rated torque",
-        "2.5", unit="×", above="0", at_most="6",
+        unit="×", above="0", at_most="6", optional=True,
     )  # fmt: skip
     insulation = choice("Insulation class", {k: f"class {k}" for k in "ABFH"}, "F")
     rise = ask("Winding's rise at rated load, by resistance", "80 K", above="0 K", at_most="150 K")

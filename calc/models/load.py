@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+from ..inputs import Values
 from ..physics import motors, pumps, starting
 from ..report import Report, line, most
 
@@ -77,6 +78,28 @@ def starting_current(plate: Any, supply: float | None = None) -> Rush:
         amps, told = LOCKED_ROTOR_FACTOR * rated_current(plate), "six times the rated current"
     here = motors.dual_voltage_current(amps, plate.voltage, connected_voltage(plate, supply))
     return Rush(here, plate.start_power_factor, told)
+
+
+def settled(q: Values) -> Values:
+    """This form with the motor that its kind makes of the record: where the reader says another
+    kind than the record does, that one's power factor, and the current that follows from it.
+
+    Source: `motors.KINDS`.
+    """
+    motor = q.unit.motor
+    if q.motor_kind == motor.winding:
+        return q
+    usual = {"winding": q.motor_kind, "power_factor": motors.KINDS[q.motor_kind].power_factor,
+             "rated_current": None}  # fmt: skip
+    unit = {**vars(q.unit), "motor": Values({**vars(motor), **usual})}
+    return Values({**vars(q), "unit": Values(unit)})
+
+
+def start_torque(q: Values) -> float:
+    """Starting torque straight on the line over the rated torque: as stated, else of its kind."""
+    if q.start_torque is not None:
+        return float(q.start_torque)
+    return motors.KINDS[q.motor_kind].start_torque
 
 
 def motor_of(plate: Any, supply: float | None = None) -> motors.Motor:

@@ -11,7 +11,8 @@ from .water import Water, tell_water
 _NO_BOOST = {"boost_power": 0.0, "boost_supply": "dc"}
 _NO_HABITS = {"run_hours": 3600.0}
 _DIRECT = {"start": "direct", "start_factor": 1.0, "start_time": 1.0, "start_power_factor": 0.6,
-           "locked_rotor_current": None, "code_letter": "", "start_loaded": False}  # fmt: skip
+           "locked_rotor_current": None, "code_letter": "", "start_loaded": False,
+           "soft_allowed": False}  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -72,7 +73,7 @@ def motor_fit(q: Values) -> MotorFit:
     """
     unit = q.unit
     own = {"flow": unit.pump.flow, "pressure": unit.pressure, "product_flow": unit.product_flow,
-           "start_torque": unit.motor.start_torque}  # fmt: skip
+           "motor_kind": unit.motor.winding, "start_torque": unit.motor.start_torque}  # fmt: skip
     trial = Report("", "", brief=True)
     water = tell_water(Values({**own, **_NO_BOOST, **_NO_HABITS, **_DIRECT, **vars(q)}), trial)
     failing = tuple(figure for figure in trial.figures if figure.state == FAILS)

@@ -50,10 +50,15 @@ def foreign_mains(way: Option, q: Values, name: str, volts: float, hertz: float)
 def torque_figure(way: Option, water: Water, volts: float) -> None:
     """The motor's torque at its start, at a share of its rated voltage, over what the pump asks."""
     torque = water.start_torque(volts)
-    way.figure("start_torque", "Torque at the start, of what the pump asks", torque, "%",
-               at_least=1.0, says=told(way,
-                                       "at the start the motor gives {t} of the torque that turns "
-                                       "the pump", t=(torque, "%")))  # fmt: skip
+    sure = torque >= 1 or water.torque_known
+    way.figure("start_torque", "Starting torque, of what the pump needs", torque, "%",
+               at_least=1.0, decides=sure,
+               says=told(way, "at the start the motor gives {t} of the torque that the pump needs",
+                         t=(torque, "%")),
+               note="" if water.torque_known else "as of the weakest kind of motor")  # fmt: skip
+    if not sure:
+        way.unknown("whether it turns the pump at the start depends on the kind of motor: look at "
+                    "its plate or ask its maker")  # fmt: skip
 
 
 def _generator(q: Values, way: Option, water: Water, dip: starting.Start) -> Row:

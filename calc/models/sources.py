@@ -37,7 +37,7 @@ class Inverter:
 
 def plate_of(q: Values) -> Any:
     """The motor's record, with what the form says of its start instead of the record's."""
-    said = ("start", "start_factor", "start_time", "start_power_factor", "start_torque",
+    said = ("start", "start_factor", "start_time", "start_power_factor",
             "locked_rotor_current", "code_letter")  # fmt: skip
     return Values({**vars(q.unit.motor), **{name: getattr(q, name) for name in said}})
 

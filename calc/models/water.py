@@ -15,6 +15,7 @@ from .load import (
     load_of,
     motor_of,
     rated_current,
+    start_torque,
     starting_current,
 )
 from .sources import plate_of
@@ -34,6 +35,8 @@ VOLTS_BAND, HERTZ_BAND = motors.NEMA_VOLTAGE_BAND, motors.NEMA_FREQUENCY_BAND
 class Water:
     """What making water asks: the motor at work and at its start [W, VA, A], and what it gives.
 
+    `torque_known` is false where neither the starting torque nor the kind of motor is.
+
     `full_torque` is what the motor gives at rest straight on its rated voltage, over what the pump
     asks; `softness` the share of that voltage that a soft start lets through, None without one.
     """
@@ -45,6 +48,7 @@ class Water:
     product: float
     boost_ac: float
     boost_dc: float
+    torque_known: bool = True
 
     @property
     def real(self) -> float:
@@ -103,11 +107,12 @@ def water_of(q: Values) -> Water | None:
     hertz = load.motor.frequency / q.ac_frequency
     amps = rush.current * (1.0 if q.start == "soft" else hertz)  # at rest it is an inductance
     soft = min(1.0, rush.current / direct.current) if q.start == "soft" else None
-    given = q.start_torque * pumps.torque(load.motor.output, load.motor.speed) * hertz**2
+    given = start_torque(q) * pumps.torque(load.motor.output, load.motor.speed) * hertz**2
     needed = pumps.starting_torque(load.at_work.torque, q.start_loaded)
     return Water(
         load, Rush(amps, rush.power_factor, rush.told_by), given / needed, soft,
         q.product_flow * share, boost_ac, q.boost_power - boost_ac,
+        q.start_torque is not None or q.motor_kind != "unknown",
     )  # fmt: skip
 
 
@@ -120,9 +125,26 @@ def tell_water(q: Values, show: Report) -> Water | None:
         _may_stall(q, show, shaft)
         return None
     _figures(q, show, water)
+    _judge_soft_start(q, show)
     if not show.brief:
         _steps_of_the_motor(q, show, water)
     return water
+
+
+def _judge_soft_start(q: Values, show: Report) -> None:
+    """A soft starter on a motor whose start winding a switch cuts out, unless its maker allows it.
+
+    While the voltage is held back the motor may not reach the speed at which the switch opens.
+    """
+    if q.start != "soft" or q.soft_allowed or not motors.KINDS[q.motor_kind].switched:
+        return
+    if q.motor_kind == "unknown":
+        show.unknown("ask the motor's maker whether it bears a soft starter: with a switch in its "
+                     "start winding it may not")  # fmt: skip
+    else:
+        show.unknown("a switch in this motor cuts its start winding out at speed; on a soft "
+                     "starter the winding or its capacitor may stay in and burn: ask the motor's "
+                     "maker whether it bears one, and which")  # fmt: skip
 
 
 def _may_stall(q: Values, show: Report, shaft: float) -> None:
@@ -243,7 +265,7 @@ def _foreign_hertz(q: Values, show: Report, water: Water) -> None:
     slower = water.load.flow < q.flow
     show.figure("product", "Fresh water on these mains", water.product, "L/h",
                 note="taken to fall as the feed falls" if slower else
-                "no more than stated, though more feed goes through")  # fmt: skip
+                "left at the stated value, although the pump moves more")  # fmt: skip
     show.remedy("A motor wound for {v} and {f}.", v=(q.ac_voltage, "V"), f=(q.ac_frequency, "Hz"))
     show.remedy("An inverter or a generator of {v} and {f}, kept for this motor.",
                 v=(motor.voltage, "V"), f=(motor.frequency, "Hz"))  # fmt: skip

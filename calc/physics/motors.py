@@ -52,6 +52,28 @@ _DOE_EFFICIENCY: dict[float, dict[int, float]] = {
 
 
 @dataclass(frozen=True)
+class Kind:
+    """What is usual of a kind of single-phase motor: power factor at rated load [ratio], starting
+    torque over the rated one [ratio], and whether a switch in it cuts its start winding out."""
+
+    power_factor: float
+    start_torque: float
+    switched: bool
+
+
+# Capacitors that stay in bring the power factor to 0.85 to 0.98; without, 0.55 to 0.75 of small
+# motors (an industrial note on fractional horsepower), 0.60 to 0.80 with a capacitor to start
+# (from memory). Torques: common practice, no source. Of an unknown one the worst of each.
+KINDS: dict[str, Kind] = {
+    "start_run": Kind(0.92, 2.5, True),
+    "capacitor_start": Kind(0.70, 2.5, True),
+    "permanent": Kind(0.95, 0.5, False),
+    "split": Kind(0.68, 1.3, True),
+    "unknown": Kind(0.68, 0.5, True),
+}
+
+
+@dataclass(frozen=True)
 class Motor:
     """What a motor's nameplate says.
 
