@@ -151,9 +151,7 @@ def source_reactance(
     )
 
 
-def short_time_power(
-    rating: float, peak: float | None, peak_time: float, duration: float
-) -> float:
+def short_time_power(rating: float, peak: float | None, peak_time: float, duration: float) -> float:
     """Power [W] that a set gives for a duration [s]: its short-time power while that lasts [s].
 
     Never less than the rating; no more where no short-time power is stated or the duration is
