@@ -347,16 +347,20 @@ def test_a_total_was_reached_where_numpys_interpolation_has_it(
 
 
 @settings(deadline=None)
-@given(start=DAYS, days=st.integers(1, 400), every=st.integers(1, 200))
-def test_no_membrane_is_forgotten_in_a_rest(start: date, days: int, every: int) -> None:
+@given(start=DAYS, days=st.integers(1, 400), every=st.integers(1, 200), come=st.integers(0, 400))
+def test_no_membrane_is_forgotten_in_a_rest(start: date, days: int, every: int, come: int) -> None:
     end = start + timedelta(days=days)
-    found = maintenance.rest_days(start, end, "preserve", "renew", every)
+    found = maintenance.rest_days(start, end, "preserve", "renew", every, come)
     assert found[0] == maintenance.Due(start, "preserve")
     assert found[-1] == maintenance.Due(end, "wake")
     assert all(due.why == "renew" for due in found[1:-1])
     gaps = [(b.day - a.day).days for a, b in pairwise(found)]
     assert max(gaps) <= every
-    assert max(gaps) - min(gaps) <= 1
+    even = days // -(-days // every)
+    assert min(gaps) >= min(even, maintenance.GRACE.days)  # nothing is renewed just before waking
+    assert come or max(gaps) - min(gaps) <= 1
+    if even <= come <= every and days - come * (len(gaps) - 1) >= maintenance.GRACE.days:
+        assert all(gap >= come for gap in gaps[:-1])  # whoever comes so rarely need not come sooner
     assert len(gaps) == -(-days // every)  # no visit more than it takes
 
 

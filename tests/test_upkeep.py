@@ -265,7 +265,7 @@ def test_a_lay_up_skips_no_task_of_the_ketch() -> None:
         ("spares", {"leave": "2026-07-01", "back": "2026-06-01"}, "after the day you leave"),
         ("spares", {"parts": [{"name": "Seal", "task": "Crankcase oyl"}]}, "Did you mean “Crankcase oil”"),
         ("spares", {"look_at": "Packing"}, "Did you mean “Packing set”"),
-        ("spares", {"parts": [{"name": "Fuse", "rate": "20 /1000 h", "fitted": "20"}]}, "no case for spares"),
+        ("spares", {"parts": [{"name": "Fuse", "rate": "20 /1000 h", "fitted": "20"}]}, "too many to carry"),
     ],
 )  # fmt: skip
 def test_what_makes_no_sense_is_said(name: str, typed: dict[str, Any], words: str) -> None:

@@ -94,7 +94,7 @@ def answer(q: Values, show: Report) -> None:
     _amounts(q, found, show)
     _days(found, q, show)
     show.headline(
-        "It stands {rest}, from {start} to {end}: {way}, {count} with your hands on it.",
+        "It stands {rest}, from {start} to {end}: {way}; there is work on {count}.",
         rest=(rest.time, "days"), start=told(rest.start), end=told(rest.end),
         way=say(best.name)[0].lower() + say(best.name)[1:], count=f"{len(found.days)} days",
     )  # fmt: skip
@@ -165,7 +165,7 @@ def _amounts(q: Values, found: LaidUp, show: Report) -> None:
     flushes = _flushes(found)
     fills = sum(due.why in (PRESERVE, RENEW) for due in found.days)
     water = flushes * q.flush_water + fills * q.bucket
-    show.figure("days", "Days with your hands on it", len(found.days), "")
+    show.figure("days", "Days with work on it", len(found.days), "")
     show.figure("water", "Fresh, unchlorinated water in all", _up(water, 1e-3), "L")
     show.step(
         "Water for flushes and buckets", water, "L", "V = n * V_flush + k * V_b",

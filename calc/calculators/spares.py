@@ -218,7 +218,7 @@ def _chances(part: Any, age: float, changed: Sequence[float], whole: float) -> l
 
 def _at_random(mean: float) -> list[float]:
     if mean > 60:
-        raise ValueError(f"about {mean:.0f} failures are expected: that is no case for spares")
+        raise ValueError(f"about {mean:.0f} failures are expected: too many to carry spares for")
     return reliability.poisson(int(mean + 10 * math.sqrt(mean) + 12), mean)
 
 
@@ -285,7 +285,7 @@ def _figures(
                     at_most=allowed, digits=2)  # fmt: skip
         show.figure("risk", "Chance that something runs out", risk, "%", digits=2)
     bare = 1 - _box(needs, [0] * len(needs))
-    show.figure("bare", "The same with only what falls due", bare, "%", digits=2)
+    show.figure("bare", "The same if you carry only what falls due", bare, "%", digits=2)
     hours = away.total
     show.figure("hours", "Running hours it is counted for", hours, "h")
     show.figure("pieces", "Pieces in the box", sum(pieces), "")
@@ -334,7 +334,7 @@ def _list(q: Values, needs: Sequence[Need], counts: Sequence[int], show: Report)
         show.table("box", "The box", heads, carried, lead=True, on_card=(0, 1, 4, 5))
     if left:
         show.table("left", "Not in it", heads, left,
-                   note="Left ashore because the numbers do not ask for it.")  # fmt: skip
+                   note="The numbers do not ask for these.")  # fmt: skip
     _two_is_one(q, needs, counts, show)
 
 
@@ -345,7 +345,7 @@ def _two_is_one(q: Values, needs: Sequence[Need], counts: Sequence[int], show: R
     for_box = [need.part.name for need in doubled if need.covered(1) >= q.confidence]
     if alone:
         show.note(
-            "Two is one: for {names} a single spare leaves more to chance than {risk}.",
+            "Two is one: with a single spare of {names} the chance of running out is above {risk}.",
             names=", ".join(alone), risk=(1 - q.confidence, "%"),
         )  # fmt: skip
     if for_box:

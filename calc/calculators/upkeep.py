@@ -294,7 +294,7 @@ def _hours(q: Values, made: Plan, show: Report) -> None:
     )  # fmt: skip
     if made.hours_guessed > 0:
         show.note(
-            "{h} of them are the plan's guess for the days since the last reading.",
+            "{h} of the running hours are the plan's guess for the days since the last reading.",
             h=(made.hours_guessed, "h"),
         )
     show.figure("hours_year", "Running hours in the next twelve months", _year(made), "h")
@@ -393,7 +393,7 @@ def _cost_steps(q: Values, most: _Cost, total: float, year: float, show: Report)
     task = most.job.task
     rate = q.own_hour if task.who == "owner" else q.yard_hour
     show.step(
-        f"A year of the dearest task: {task.name}", most.total, "¤", "c = n * (p + t * w)",
+        f"A year of the most expensive task: {task.name}", most.total, "¤", "c = n * (p + t * w)",
         {"n": (most.times, ""), "p": (upkeep.price(task, q.unit), "¤"), "t": (task.duration, "h"),
          "w": (rate, "¤/h")},
         "Times a year: the more frequent of its hours, its months and its lay-ups",
@@ -418,8 +418,8 @@ def _at_rest(made: Plan, show: Report) -> None:
     for one in made.lay_ups:
         if not one.kept:
             show.note(
-                "The lay-up of {day} is not looked after as things are: “Laying it up” says what "
-                "is missing.", day=told(one.rest.start),
+                "As things are, nothing keeps the membranes through the lay-up of {day}: “Laying "
+                "it up” says what is missing.", day=told(one.rest.start),
             )  # fmt: skip
 
 

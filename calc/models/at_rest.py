@@ -33,8 +33,8 @@ _STEPS = {
     "where it cannot freeze; fill pump and hoses with food-grade propylene glycol until a "
     "refractometer shows, for what comes out, a freezing point below your coldest night",
     (EMPTIED, RENEW): "in their bag, where it cannot freeze: renew the preservative",
-    (EMPTIED, WAKE): "open both ends and look that they are open, drain the glycol and take it "
-    "ashore, put the membranes back, wake it, rinse to waste",
+    (EMPTIED, WAKE): "drain the glycol and take it ashore, put the membranes back, open both ends "
+    "and look that they are open, wake it, rinse to waste",
 }
 
 
@@ -139,7 +139,8 @@ def _order(rest: Rest, keeps: Keeping) -> tuple[str, ...]:
 
 def _days(way: str, rest: Rest, keeps: Keeping) -> list[Due]:
     first, again = (maintenance.FLUSH, maintenance.FLUSH) if way == FLUSHED else (PRESERVE, RENEW)
-    return maintenance.rest_days(rest.start, rest.end, first, again, keeps.days(way, rest))
+    come = 0 if way == EMPTIED and rest.bag_along else int(rest.alone / DAY + 1e-6)
+    return maintenance.rest_days(rest.start, rest.end, first, again, keeps.days(way, rest), come)
 
 
 # ---- what speaks for and against each way ----

@@ -243,14 +243,20 @@ _HALVED_BY = 10.0  # K
 _WATER = 1000.0  # kg/m3, of fresh water
 
 
-def rest_days(start: date, end: date, first: str, again: str, every: int) -> list[Due]:
+def rest_days(start: date, end: date, first: str, again: str, every: int,
+              come: int = 0) -> list[Due]:  # fmt: skip
     """What a machine at rest wants: `first` on its first day, `again` as often as it must, and to
-    be woken on its last. No two of these lie further apart than `every` days (at least 1); they
-    are spread evenly, so that nothing is renewed just before it is woken.
+    be woken on its last. No two of these lie further apart than `every` days (at least 1).
+
+    They are spread evenly, or lie `come` days apart where somebody comes no more often and that
+    does; never so that something is renewed within `GRACE` of being woken, if even days are not.
     """
-    days = (end - start).days
-    spells = max(1, -(-days // max(1, every)))
-    between = [start + timedelta(days=days * i // spells) for i in range(1, spells)]
+    days, every = (end - start).days, max(1, every)
+    spells = max(1, -(-days // every))
+    step = days / spells
+    if spells > 1:
+        step = max(step, min(come, every, (days - GRACE.days) / (spells - 1)))
+    between = [start + timedelta(days=int(i * step + 1e-9)) for i in range(1, spells)]
     return [Due(start, first), *(Due(day, again) for day in between), Due(end, WAKE)]
 
 

@@ -62,7 +62,7 @@ def _poisson_pmf(mean: float) -> list[float]:
 def _countable(mean: float) -> None:
     if mean > _MOST_FAILURES:
         raise ValueError(
-            f"about {mean:.0f} failures of one part are expected: that is no case for spares"
+            f"about {mean:.0f} failures of one part are expected: too many to carry spares for"
         )
 
 
