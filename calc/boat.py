@@ -467,6 +467,11 @@ class BoatSheet(Inputs):
     bearer_depth = ask("Bearer's depth", "60 mm", group=FLOOR, at_least="3 mm", at_most="500 mm",
                        when=is_one_of("floor_form", "bearers"))  # fmt: skip
 
+    floor_plate = ask(
+        "Metal plate bolted to the floor under the mounts", "0 kg", group=FLOOR, at_least="0 kg",
+        at_most="100 kg", help="Its mass holds a light floor still.",
+    )  # fmt: skip
+
     stands = choice("The unit stands", STANDS, "locker", group=LOCKER)
     locker_length = ask("Locker's length, along the shaft", "900 mm", group=LOCKER,
                         at_least="100 mm", at_most="10 m")  # fmt: skip

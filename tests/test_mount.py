@@ -13,7 +13,7 @@ import scipy.linalg
 from calc import calculators
 from calc.calculators import mount
 from calc.inputs import TYPED, Layer, Values, bind
-from calc.models import mount_remedies
+from calc.models import mount_remedies, mounting
 from calc.models import vibration_path as path
 from calc.physics import fasteners, lifting, structures, vibration
 from calc.report import FAILS, FITS, TIGHT, UNKNOWN, Amount, Figure, Line, Report
@@ -121,7 +121,7 @@ def test_soft_mounts_on_a_floppy_floor_gain_little() -> None:
 
 def test_a_hard_pad_is_nothing_at_a_hundred_hertz() -> None:
     made = report(mount_by="pad", shore="70")
-    assert abs(value(made, "isolation")) < 0.5
+    assert abs(value(made, "isolation")) < 1
     assert made.verdict == FAILS
 
 
@@ -155,11 +155,13 @@ def test_a_unit_that_may_not_hang_is_told_to_stand(more: dict[str, str], words: 
     assert (stood.verdict != FAILS) is (not more)
 
 
-def test_the_catamarans_cored_floor_drums_at_its_hum() -> None:
+def test_the_catamarans_cored_floor_gives_way_at_its_hum() -> None:
     made = calculators.run(calculators.get("mount"), example={"boat": "catamaran"}).report
     assert made is not None
     assert made.verdict == FAILS
-    assert "drums" in made.reason().text()
+    assert figure(made, "isolation").state == FAILS
+    assert figure(made, "note").state == TIGHT
+    assert "motor's hum" in figure(made, "note").note
 
 
 # ---- laws ----
@@ -191,9 +193,16 @@ def test_gain_and_share_passed_to_a_rigid_floor_are_one(typed: dict[str, str], b
     assert np.interp(f, *zip(*curve, strict=True)) == pytest.approx(gain, abs=0.1)
 
 
-def test_a_stiffer_floor_never_gains_less_well_above_the_bounce() -> None:
-    gains = [value(report(floor_thickness=f"{t} mm"), "isolation") for t in range(6, 60, 6)]
-    assert gains == sorted(gains)
+def test_below_its_first_note_a_stiffer_floor_takes_less_from_the_mounts() -> None:
+    """The floor's own movement per newton, on the mounts; bolted down hard it has a bounce."""
+    moved = []
+    for t in range(12, 60, 6):
+        q = values(floor_thickness=f"{t} mm")
+        iso = path.isolator(q)
+        hum = next(p for p in path.structure_borne(q, iso, path.floor(q, iso.places))
+                   if p.source.key == "hum")  # fmt: skip
+        moved.append(hum.power)
+    assert moved == sorted(moved, reverse=True)
 
 
 def test_a_very_stiff_floor_gains_what_a_rigid_one_does() -> None:
@@ -204,17 +213,18 @@ def test_a_very_stiff_floor_gains_what_a_rigid_one_does() -> None:
 def test_the_stiffness_for_a_gain_gains_just_that() -> None:
     q = values()
     floor = path.floor(q, path.isolator(q).places)
-    for wanted in (3.0, 12.0, 25.0):
-        k = mount_remedies.stiffness_for_gain(q.unit_mass, 0.16, floor.endless(100), 100.0, wanted)
-        gain = path.effectiveness(q.unit_mass, k, 0.16, complex(floor.endless(100)), 100.0)
-        assert vibration.ratio_level(gain) == pytest.approx(wanted, abs=1e-3)
+    floors = floor.mobilities(100.0)
+    for wanted in (8.0, 12.0, 25.0):
+        k = mount_remedies.stiffness_for_gain(q.unit_mass, 0.16, floors, 100.0, wanted)
+        gain = mounting.gain(q.unit_mass, k, 0.16, floors, 100.0)
+        assert gain == pytest.approx(wanted, abs=1e-3)
 
 
 def test_the_hum_goes_with_the_single_phase_motor() -> None:
     assert "motor's hum, twice the mains" in column(report(), "sources", 0)
     made = report(single_phase="no")
     assert "motor's hum, twice the mains" not in column(made, "sources", 0)
-    assert value(made, "isolation") < value(report(), "isolation")  # at the slower plungers
+    assert value(made, "rigid") < value(report(), "rigid")  # at the slower plungers
 
 
 def test_a_taller_unit_pulls_harder_on_its_bolts() -> None:
@@ -444,7 +454,8 @@ def test_mounts_that_gain_enough_may_still_rock_at_the_shafts_speed() -> None:
     """The old answer, the hardest mounts for the gain alone, led into a resonance."""
     q = values()
     floor = path.floor(q, path.isolator(q).places)
-    hardest = mount_remedies.stiffness_for_gain(q.unit_mass, 0.16, floor.endless(100), 100.0, 12.0)
+    floors = floor.mobilities(100.0)
+    hardest = mount_remedies.stiffness_for_gain(q.unit_mass, 0.16, floors, 100.0, 12.0)
     each = hardest / 1.3 / 4
     made = report(mount_by="stiffness", mount_stiffness=f"{each / 1000:.3f} N/mm")
     assert value(made, "isolation") == pytest.approx(12, abs=0.1)
@@ -455,32 +466,51 @@ def test_mounts_that_gain_enough_may_still_rock_at_the_shafts_speed() -> None:
     assert least_hard.value < each
 
 
-@pytest.mark.parametrize("place", PLACES, ids=str)
-def test_the_lowest_drum_is_the_floors_first(place: dict[str, Any]) -> None:
-    q = run(**place).bound.as_values()
-    floor = path.floor(q, path.isolator(q).places)
-    assert path.lowest_drum(q) == pytest.approx(floor.drums[0][1])
+PANELS = [
+    {"floor_material": m, "floor_thickness": f"{t} mm", "floor_length": "800 mm",
+     "floor_width": "500 mm"}
+    for m, ts in (("grp_csm", (5, 6, 8, 10, 12)), ("steel", (4, 5, 6, 8)), ("aluminium", (4, 6, 8)),
+                  ("plywood", (9, 12, 15)))
+    for t in ts
+]  # fmt: skip
+"""Panels as boats have them."""
+BUILT = {"grp_csm": 0.018, "steel": 0.008, "aluminium": 0.012, "plywood": 0.030}
+"""The thickest that somebody would build [m]: common practice, no source."""
 
 
-def test_a_floor_that_drums_is_stiffened_no_more_than_need_be() -> None:
-    typed = FLOPPY | {"floor_thickness": "9 mm"}
-    made = report(**typed)
-    assert figure(made, "drum").state == FAILS
-    told = next(r for r in made.remedies if r.template.startswith("A panel"))
-    thick = told.amounts["floor_thickness"]
-    assert isinstance(thick, Amount)
-    lowest = []
-    for less in (0.0, 0.001):
-        q = values(**typed | {"floor_thickness": f"{(thick.value - less) * 1000:.0f} mm"})
-        lowest.append(path.floor(q, path.isolator(q).places).drums[0][1])
-    clear = max(column(made, "sources", 1)) * 1.15
-    assert lowest[1] < clear <= lowest[0]
+@pytest.mark.parametrize("place", PANELS, ids=str)
+def test_a_real_panel_is_answered_with_what_somebody_would_build(place: dict[str, str]) -> None:
+    """A batten, a plate or a bearer comes before a slab."""
+    made = report(**place)
+    if made.verdict != FAILS:
+        return
+    fields = [next(f for f in ("battens", "floor_plate", "floor_width", "doubler", "core_thickness",
+                               "floor_thickness", "mount_deflection") if f in r.amounts)
+              for r in made.remedies]  # fmt: skip
+    assert {"battens", "floor_plate"} & set(fields), fields
+    thick = [i for i, f in enumerate(fields) if f == "floor_thickness"]
+    assert all(i > fields.index("floor_plate") for i in thick)
+    for told in made.remedies:
+        size = told.amounts.get("floor_thickness")
+        if isinstance(size, Amount):
+            assert size.value <= BUILT[place["floor_material"]] + 1e-9
+
+
+def test_a_note_near_a_vibration_is_tight_and_fails_nothing() -> None:
+    """±15 % is finer than wood and laminate are known. Most steel plates failed by it."""
+    states = [figure(report(**p), "note").state for p in PANELS]
+    assert set(states) <= {FITS, TIGHT} and TIGHT in states
+    steel = [report(**p) for p in PANELS if p["floor_material"] == "steel"]
+    assert [made.verdict for made in steel[1:]] == [TIGHT] * 3
+    for made in steel:
+        assert (figure(made, "note").state == TIGHT) == (value(made, "note") < mounting.NEAR)
 
 
 def test_bolted_down_hard_says_nothing_of_a_bounce_that_it_has_not() -> None:
     made = report(mount_by="hard")
     keys = {f.key for f in made.figures}
-    assert not keys & {"movement", "sea_mount", "rocking", "slowest_mode", "deflection"}
+    assert not keys & {"movement", "sea_mount", "drum", "slowest_mode", "deflection"}
+    assert figure(made, "rocking").note.startswith("bounce up and down on this floor")
     assert not any(t.key == "modes" for t in made.tables)
     assert column(made, "ways", 1)[0] == "–"
     assert all(f < 500 for f in column(made, "ways", 1)[1:])

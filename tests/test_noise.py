@@ -6,11 +6,15 @@ import math
 import re
 from typing import Any
 
+import numpy as np
 import pytest
 
 from calc import calculators, units
 from calc.calculators import noise
-from calc.physics import sound
+from calc.inputs import Values
+from calc.models import mounting, sound_path
+from calc.models import vibration_path as path
+from calc.physics import sound, structures
 from calc.render import svg
 from calc.report import FAILS, FITS, TIGHT, Amount, Figure, Line, Report
 
@@ -80,10 +84,9 @@ def test_well_mounted_under_a_settee_it_can_be_talked_over() -> None:
 def test_bolted_hard_to_a_floppy_floor_the_floor_decides() -> None:
     made = report(mount_by="hard", floor_thickness="9 mm", floor_length="900 mm",
                   floor_width="600 mm", lining="foam25")  # fmt: skip
-    assert "through the floor" in made.headlines[1].text()
     best = next(iter(measures(made)))
     assert "mounts" in best or "bulkhead" in best
-    assert value(made, "floor") > value(made, "air")
+    assert value(made, "floor") > value(made, "air") + 3
 
 
 LINE_IT = "line 60 % of its inside with 25 mm of fire-retardant open-cell marine foam, thinly faced"
@@ -221,6 +224,116 @@ def test_a_shut_door_is_quieter_than_an_open_one() -> None:
     shut, ajar = (value(report(sleeps=s), "berth") for s in ("shut", "open"))
     assert shut < ajar - 10
     assert "shut the door" in measures(report(sleeps="open"))
+
+
+# ---- one floor for Mount and Noise ----
+
+FLOORS = [
+    {"floor_material": m, "floor_thickness": f"{t} mm", "floor_length": f"{a} mm",
+     "floor_width": f"{b} mm"}
+    for m, t, a, b in (
+        ("plywood", 18, 600, 400), ("plywood", 25, 600, 400), ("plywood", 12, 800, 500),
+        ("grp_csm", 8, 600, 400), ("grp_csm", 12, 900, 600), ("steel", 5, 800, 500),
+        ("aluminium", 6, 700, 450),
+    )
+]  # fmt: skip
+
+
+def outside(q: Values, stiffer: float) -> float:
+    """Floor-borne sound power [dB(A) re 1 pW], worked out with numpy by a plain modal sum.
+
+    A simply supported plate of a stiffness times `stiffer`, 40 by 40 modes of sines; the unit as a
+    mass on springs over it; forces at the feet that keep no time with each other.
+    """
+    iso = path.isolator(q)
+    made = structures.MATERIALS[q.floor_material]
+    a, b, h, eta = q.floor_length, q.floor_width, q.floor_thickness, made.loss_factor
+    bending = stiffer * made.youngs_modulus * h**3 / 12 / (1 - made.poisson**2)
+    line = made.density * h
+    n = np.arange(1, 41)
+    own = np.pi**2 * ((n[:, None] / a) ** 2 + (n[None, :] / b) ** 2) * np.sqrt(bending / line)
+    feet = np.array(iso.places) + np.array([a / 2, b / 2])
+    shapes = [2 * np.outer(np.sin(n * np.pi * x / a), np.sin(n * np.pi * y / b)) for x, y in feet]
+    even = sum(s**2 for s in shapes) / len(shapes)
+    total = 0.0
+    pushes = path._pushes(path.body(q), path.springs(q, iso, iso.ratio), iso.loss, path.sources(q))
+    for source, push in zip(path.sources(q), pushes, strict=True):
+        f = source.frequency
+        octave = sound_path.octave_of(f)
+        if octave is None:
+            continue
+        w = 2 * np.pi * f
+        bend = 1 / (own**2 * (1 + 1j * eta) - w**2)
+        floor = 1j * w * (even * bend).sum() / (line * a * b)
+        unit, rubber = 1 / (1j * w * q.unit_mass), 1j * w / (iso.shaken * (1 + 1j * iso.loss))
+        force = push * abs((unit + rubber) / (unit + rubber + floor))
+        squared = w**2 * (even * abs(bend) ** 2).sum() / (line * a * b) ** 2 * force**2
+        critical = sound.critical_frequency(bending, line)
+        sigma = sound.radiation_efficiency(f, a, b, critical)
+        power = 1.204 * 343.2 * a * b * sigma * squared
+        total += power * 10 ** (sound.A_WEIGHTS[octave] / 10)
+    return 10 * math.log10(total / 1e-12)
+
+
+@pytest.mark.parametrize("mount_by", ["rubber", "hard"])
+@pytest.mark.parametrize("floor", FLOORS, ids=str)
+def test_floor_borne_sound_lies_where_a_modal_sum_puts_it(
+    floor: dict[str, str], mount_by: str
+) -> None:
+    """The band that is told holds for a floor as stiff as told, and for a fifth off in its notes.
+
+    It was 15 to 49 dB too loud on stiff floors: a formula for plates full of modes.
+    """
+    made = calculators.run(
+        calculators.get("noise"), floor | {"mount_by": mount_by}, example={"boat": "ketch"}
+    )
+    q, spectrum = made.bound.as_values(), sound_path.sounds(made.bound.as_values())
+    told = sound.a_weighted(spectrum.borne)
+    low, high = told - spectrum.below, told + spectrum.above
+    assert low <= told - 6 and high >= told + 6
+    for notes in (0.82, 0.9, 1.0, 1.1, 1.22):
+        assert low <= outside(q, notes**2) <= high, notes
+
+
+@pytest.mark.parametrize("floor", FLOORS, ids=str)
+def test_the_mounts_gain_on_both_pages_alike(floor: dict[str, str]) -> None:
+    """Mount's gain at the hum is what Noise's floor falls by there, but for the unit's rocking."""
+    q = calculators.run(calculators.get("mount"), floor, example={"boat": "ketch"}).bound
+    made = mounting.case(q.as_values())
+    hard = mounting.case(Values(vars(made.q) | {"mount_by": "hard"}))
+    for source in made.audible:
+        moved = [
+            next(p for p in path.structure_borne(c.q, c.iso, c.floor) if p.source.key == source.key)
+            for c in (hard, made)
+        ]
+        told = made.gain(source.frequency)
+        for end in ("least", "most"):
+            fell = 10 * math.log10(getattr(moved[0], end) / getattr(moved[1], end))
+            assert abs(fell - told) < 26
+        middle = [math.sqrt(p.least * p.most) for p in moved]
+        assert 10 * math.log10(middle[0] / middle[1]) == pytest.approx(told, abs=12)
+
+
+def test_a_stiff_floor_does_not_drown_a_film() -> None:
+    """18 mm of plywood, its first note at 316 Hz: the floor was told at 52 dB(A)."""
+    made = calculators.run(
+        calculators.get("noise"),
+        {"doing": "film", "wall": "steel3", "furnished": "hard", "lining": "hard",
+         "vents": "0 cm2", "gaps": "0 cm2"},
+        example={"boat": "ketch"},
+    ).report  # fmt: skip
+    assert made is not None
+    assert figure(made, "film").state != FAILS
+    assert value(made, "floor") < value(made, "air") - 20
+
+
+@pytest.mark.parametrize("thick", [18, 25])
+def test_bolted_hard_a_floor_twice_as_thick_is_no_louder(thick: int) -> None:
+    once, twice = (
+        value(report(mount_by="hard", floor_thickness=f"{t} mm"), "floor")
+        for t in (thick, 2 * thick)
+    )
+    assert twice < once
 
 
 # ---- measures ----

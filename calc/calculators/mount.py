@@ -224,26 +224,26 @@ def _trial(like: Case, q: Values) -> frozenset[str]:
 
 def _headline(case: Case, show: Report) -> None:
     f = case.heard.frequency
-    real, rigid = map(_level, case.gains(f, (complex(case.floor.endless(f)), 0j)))
+    real, rigid = _level(case.gain(f)), _level(case.gain(f, mounting.RIGID))
     if case.hard:
         show.headline("Bolted down hard, all of its shaking goes into the floor.")
     elif real[0] < 3:
         show.headline(
             "At {f}, what people hear of it, these mounts are nearly useless on this floor: they "
-            "gain {real} over bolting down hard, and {rigid} on a rigid floor.",
+            "gain {real} over bolting down hard; on a rigid floor it would be {rigid}.",
             f=(f, "Hz"), real=real, rigid=rigid,
         )  # fmt: skip
     else:
         show.headline(
             "At {f}, what people hear of it, this floor shakes {real} less than with the unit "
-            "bolted down hard; a rigid floor would allow {rigid}.",
+            "bolted down hard; on a rigid floor it would be {rigid}.",
             f=(f, "Hz"), real=real, rigid=rigid,
         )  # fmt: skip
 
 
 def _shaking(case: Case, show: Report) -> None:
     q, f = case.q, case.heard.frequency
-    real = _level(case.gain(f, complex(case.floor.endless(f))))[0]
+    real = _level(case.gain(f))[0]
     show.figure(
         "isolation", "The floor shakes less by", real, "dB", at_least=q.wanted,
         note="at the hum; against bolting down hard" if q.single_phase else "at the plungers",
@@ -251,51 +251,72 @@ def _shaking(case: Case, show: Report) -> None:
                   e=(real, "dB"), w=(q.wanted, "dB")),
     )  # fmt: skip
     if not (case.hard or show.brief):
-        show.figure("rigid", "On a rigid floor it would be", _level(case.gain(f, 0j))[0], "dB",
-                    decides=False)  # fmt: skip
+        rigid = _level(case.gain(f, mounting.RIGID))[0]
+        show.figure("rigid", "On a rigid floor it would be", rigid, "dB", decides=False)
     lowest = case.sources[0]
     passed = case.passed(lowest.frequency, case.on_floor)
     show.figure(
-        "lowest", "Passed on of the slowest shake", passed, "%", at_most=1.0,
+        "lowest", "Share of the slowest vibration that reaches the floor", passed, "%", at_most=1.0,
         note=f"{lowest.name}; above 100 % the {'floor makes' if case.hard else 'mounts make'} it "
         "worse",
         says=told(
             show,
-            "at {f} ({what}) {t} is passed on: below 1.41 × {n}, where it bounces, springs "
-            "amplify, be they mounts or the floor",
+            "at {f} ({what}) {t} reaches the floor: it bounces at {n}, and below 1.41 times that "
+            "springs make it worse, be they mounts or the floor",
             f=(lowest.frequency, "Hz"), what=lowest.name, t=(passed, "%"), n=(case.on_floor, "Hz"),
         ),
     )  # fmt: skip
-    near, drum, source = mounting.nearest_drum(case)
-    show.figure(
-        "drum", "Nearest drum from a source, apart", near, "%", at_least=mounting.DRUM_GAP,
-        note=f"{drum[0]} against {source.name}",
-        says=told(show, "the floor drums: {d} at {fd} lies near {fs}, the {what}", d=drum[0],
-                  fd=(drum[1], "Hz"), fs=(source.frequency, "Hz"), what=source.name),
-    )  # fmt: skip
+    if not case.hard:
+        _drum(case, show)
     if not show.brief:
         show.figure("bounce", "Bounces at", case.on_floor, "Hz", decides=False,
-                    note="on this floor, up and down")  # fmt: skip
-    if not case.hard:
-        _rocking(case, show)
+                    note=f"on this floor, {mounting.way(case, 'heave')}")  # fmt: skip
+    _rocking(case, show)
+
+
+def _drum(case: Case, show: Report) -> None:
+    """What the floor's notes leave of the mounts: by their damping. How near a note lies is known
+    too roughly to fail a place: it makes it tight."""
+    gain, source = mounting.worst_gain(case)
+    gain = _level(gain)[0]
+    near, drum, met = mounting.nearest_drum(case)
+    show.figure(
+        "drum", "Where the floor helps them least, the mounts gain", gain, "dB", at_least=0.0,
+        note=source.name,
+        says=told(
+            show,
+            "the floor sounds with {what} at {fs} like a drum: on the mounts it shakes as much as "
+            "under a unit bolted down hard, and more ({g} gained)" if gain < 0 else
+            "the floor gives so much with {what} at {fs} that the mounts gain no more than {g}",
+            g=(gain, "dB"), fs=(source.frequency, "Hz"), what=source.name,
+        ),
+    )  # fmt: skip
+    show.figure(
+        "note", "Gap between the floor's nearest note and the nearest vibration", near, "%",
+        at_least=0.0, zero=-10 * mounting.NEAR, note=f"{drum[0]} against {met.name}; tight within "
+        "15 %, since a note may lie a quarter off",
+        says=told(show, "a note of the floor, {d} at {fd}, lies near {fs}, the {what}: it may "
+                  "sound with it like a drum", d=drum[0], fd=(drum[1], "Hz"),
+                  fs=(met.frequency, "Hz"), what=met.name),
+    )  # fmt: skip
 
 
 def _rocking(case: Case, show: Report) -> None:
-    """The motions on the mounts against the sources: a tall unit on narrow feet rocks."""
-    apart, mode, rocked = mounting.nearest_motion(case)
+    """The motions on mounts and floor against the sources: a tall unit on narrow feet rocks."""
+    apart, motion, frequency, rocked = mounting.nearest_motion(case)
     show.figure(
-        "rocking", "Nearest motion on the mounts from a source, apart",
-        apart, "%", at_least=mounting.DRUM_GAP,
-        note=f"{mode.motion} against {rocked.name}",
-        says=told(show, "on its mounts the unit answers the {what} at {fs}: its {m} lies at {fm}",
-                  what=rocked.name, fs=(rocked.frequency, "Hz"), m=mode.motion,
-                  fm=(mode.frequency, "Hz")),
+        "rocking", "Gap between the unit's nearest motion and the nearest vibration",
+        apart, "%", at_least=mounting.NEAR, note=f"{motion} against {rocked.name}",
+        says=told(show, "the unit swings with the {what} at {fs}: its own {m} lies at {fm}",
+                  what=rocked.name, fs=(rocked.frequency, "Hz"), m=motion,
+                  fm=(frequency, "Hz")),
     )  # fmt: skip
-    if show.brief:
+    if show.brief or case.hard:
         return
     low, high = case.modes[0], case.modes[-1]
-    show.figure("slowest_mode", f"Slowest motion, {low.motion}", low.frequency, "Hz")
-    show.figure("fastest_mode", f"Fastest motion, {high.motion}", high.frequency, "Hz")
+    for key, label, mode in (("slowest_mode", "Slowest", low), ("fastest_mode", "Fastest", high)):
+        show.figure(key, f"{label} motion, {mounting.way(case, mode.motion)}", mode.frequency, "Hz",
+                    decides=False)  # fmt: skip
 
 
 def _standing(case: Case, show: Report) -> None:
@@ -433,9 +454,9 @@ def _places(case: Case, show: Report) -> None:
     found.sort(key=lambda f: (ORDER.index(f[3]), -f[4]))
     show.table(
         "places", "Where it is best",
-        ("Place", "Verdict", "The floor shakes less by", "Nearest drum, apart", "Moves at sea by",
-         "What decides"),
-        [(name, VERDICT_WORDS[verdict], _level(gain), (mounting.nearest_drum(there)[0], "%"),
+        ("Place", "Verdict", "The floor shakes less by", "least, at any of its sounds",
+         "Moves at sea by", "What decides"),
+        [(name, VERDICT_WORDS[verdict], _level(gain), _level(mounting.worst_gain(there)[0]),
           (round(there.moved, 4), "mm"), made.reason())
          for name, there, made, verdict, gain in found],
         [verdict for _, _, _, verdict, _ in found], lead=True,
@@ -446,8 +467,7 @@ ORDER = (FITS, TIGHT, UNKNOWN, FAILS)
 
 
 def _gain(case: Case) -> float:
-    f = case.heard.frequency
-    return case.gain(f, complex(case.floor.endless(f)))
+    return case.gain(case.heard.frequency)
 
 
 def _at(case: Case, place: Values) -> tuple[str, Case, Report]:
@@ -491,25 +511,25 @@ def _source_table(case: Case, show: Report) -> None:
     for source in case.sources:
         f = source.frequency
         passed = case.passed(f, case.bounce)
-        gain, edges = case.gains(f, (complex(case.floor.endless(f)), case.floor.mobility(f)))
+        gain = case.gain(f)
         told = "all of it" if case.hard else "amplified" if passed > 1 else "isolated"
         share = 1.0 if case.hard else passed
-        found.append((source.name, (f, "Hz"), (share, "%"), told, _level(gain), _level(edges)))
+        found.append((source.name, (f, "Hz"), (share, "%"), told, _level(gain),
+                      _level(case.least_gain(f))))  # fmt: skip
         states.append(FAILS if share >= 1 else TIGHT if gain < 3 else FITS)
     show.table(
         "sources", "What shakes it, and what the mounts do",
         ("Source", "At", "Passed to a rigid floor", "That is", "Gain on this floor",
-         "the same, with its edges"), found, states,
-        note="Gain: how much less the floor shakes than under a unit bolted down hard. The floor "
-        "is taken as endless; with its edges the gain swings about that, and no one can say where "
-        "within it.",
+         "at worst"), found, states,
+        note="Gain: how much less the floor shakes than under a unit bolted down hard. The floor's "
+        "notes may lie a quarter higher or lower than worked out: told are the mean over all that, "
+        "and the worst of it, where a note meets the source.",
     )  # fmt: skip
 
 
 def _ways_table(case: Case, show: Report) -> None:
     """What a hard pad loses: the same unit on this floor with mounts from hard to soft."""
     q, f = case.q, case.heard.frequency
-    floor = complex(case.floor.endless(f))
     pad = rubber.block_mount(rubber.modulus_gent(70), 0.06, 0.06, 0.01)
     ways = [(line("pads {a} × {a} × {h}, 70 Shore", a=(0.06, "mm"), h=(0.01, "mm")),
              pad.compression * rubber.dynamic_ratio(70) * len(case.iso.places))]  # fmt: skip
@@ -523,8 +543,9 @@ def _ways_table(case: Case, show: Report) -> None:
         "ways", "Hard or soft, on this floor, at what people hear",
         ("Between unit and floor", "Bounces at", "Gain on a rigid floor", "Gain on this floor"),
         [(hard, "–", (0.0, "dB"), (0.0, "dB")),
-         *[(name, (vibration.natural_frequency(k, q.unit_mass), "Hz"), _level(rigid), _level(real))
-           for name, k in ways for rigid, real in (case.gains(f, (0j, floor), k),)]],
+         *[(name, (vibration.natural_frequency(k, q.unit_mass), "Hz"),
+            _level(case.gain(f, mounting.RIGID, k)), _level(case.gain(f, None, k)))
+           for name, k in ways]],
         note="Bolted down hard it has no bounce of its own: unit and floor then bounce together.",
     )  # fmt: skip
 
@@ -533,7 +554,7 @@ def _mode_table(case: Case, show: Report) -> None:
     found = []
     for mode in case.modes:
         source = _nearest(case, mode.frequency)
-        found.append((mode.motion, (mode.frequency, "Hz"), source.name,
+        found.append((mounting.way(case, mode.motion), (mode.frequency, "Hz"), source.name,
                       (source.frequency / mode.frequency, "×")))  # fmt: skip
     show.table(
         "modes", "Its six ways to move on the mounts",
@@ -553,11 +574,7 @@ def _nearest(case: Case, frequency: float) -> path.Source:
 
 def _chart(case: Case, show: Report) -> None:
     low, high, count = 5.0, 400.0, 56
-    points = tuple([low * (high / low) ** (i / count) for i in range(count + 1)])
-    gains = [
-        (f, case.gains(f, (complex(case.floor.endless(f)), edged)))
-        for f, edged in zip(points, case.floor.mobilities(points), strict=True)
-    ]
+    points = [low * (high / low) ** (i / count) for i in range(count + 1)]
 
     def clip(level: float) -> float:
         return max(-15.0, min(50.0, level))
@@ -568,20 +585,19 @@ def _chart(case: Case, show: Report) -> None:
             Axis("Frequency", "Hz", low, high, log=True),
             Axis("The floor shakes less by", "dB", -15.0, 50.0),
             [
-                Series("this floor", [(f, clip(gain)) for f, (gain, _) in gains]),
-                Series("with its edges", [(f, clip(edges)) for f, (_, edges) in gains]),
+                Series("this floor", [(f, clip(case.gain(f))) for f in points]),
+                Series("at worst", [(f, clip(case.least_gain(f))) for f in points]),
                 Series("rigid floor",
                        [(f, clip(-vibration.ratio_level(case.passed(f, case.bounce))))
                         for f in points]),
             ],
             limits=[Mark("wanted", case.q.wanted)],
             marks=[Mark(MARKS[s.key], s.frequency) for s in case.sources],
-            bands=[Band("drum", d[1] * 0.97, d[1] * 1.03) for d in case.floor.drums[:3]
+            bands=[Band("note", d[1] * 0.97, d[1] * 1.03) for d in case.floor.drums[:3]
                    if low / 0.97 < d[1] < high / 1.03],
             summary="Gain of the mounts in decibels over bolting down hard, against frequency: on "
-            "this floor taken as endless, with its edges, and on a rigid floor. With its edges a "
-            "peak shows where the unit bolted down hard would bounce on the floor. Lines mark the "
-            "sources, bands the floor's own drums.",
+            "this floor, in the mean and at worst over the places where its notes may lie, and on "
+            "a rigid floor. Lines mark the sources, bands the floor's own notes.",
         )
     )  # fmt: skip
 
@@ -635,34 +651,57 @@ def _mount_steps(case: Case, show: Report) -> None:
 
 def _floor_steps(case: Case, show: Report) -> None:
     q, iso, f = case.q, case.iso, case.heard.frequency
-    floor = case.floor.endless(f)
-    if case.floor.panel is not None:
-        show.step(
-            "Mobility of the floor, taken as endless", floor, "mm/(s N)",
-            "Y_f = 1 / (8 * sqrt(B * m))",
-            {"B": (case.floor.bending, "N m"), "m": (case.floor.mass_per_area, "kg/m2")},
-            f"L. Cremer, M. Heckl, E. E. Ungar, Structure-Borne Sound, ch. IV; panel: "
-            f"{case.floor.source}", "B is its bending stiffness per metre of width.",
-        )  # fmt: skip
+    _note_step(case, show)
     if case.hard:
         return
     w = 2 * math.pi * f
-    gives = show.step(
-        "Mobility of the mounts", w / (iso.shaken * (1 + iso.loss**2)), "mm/(s N)",
-        "Y_i = 2 * pi * f / (k * (1 + eta**2))",
+    mounts = vibration.spring_mobility(iso.shaken, iso.loss, f)
+    machine = vibration.mass_mobility(q.unit_mass, f)
+    show.step(
+        "Mobility of the mounts", abs(mounts), "mm/(s N)",
+        "Y_i = 2 * pi * f / (k * sqrt(1 + eta**2))",
         {"f": (f, "Hz"), "k": (iso.shaken, "N/mm"), "eta": (iso.loss, "×")},
         "T. E. Vigran, Building Acoustics, § 2.5",
     )  # fmt: skip
-    machine = show.step(
+    show.step(
         "Mobility of the unit", 1 / (w * q.unit_mass), "mm/(s N)", "Y_m = 1 / (2 * pi * f * m)",
         {"f": (f, "Hz"), "m": (q.unit_mass, "kg")}, "T. E. Vigran, Building Acoustics, § 2.5",
     )  # fmt: skip
+    floors = [y for y in case.floor.mobilities(f) if y]
+    if not floors:
+        return
+    hard, soft = [
+        math.exp(sum([math.log(abs(y / (machine + between + y))) for y in floors]) / len(floors))
+        for between in (0j, mounts)
+    ]  # fmt: skip
     show.step(
-        "The floor shakes less by", case.gain(f, complex(floor)), "dB",
-        "G = 10 * log10(((Y_f + eta * Y_i)**2 + (Y_i - Y_m)**2) / (Y_f**2 + Y_m**2))",
-        {"Y_f": (floor, "mm/(s N)"), "Y_i": (gives, "mm/(s N)"), "Y_m": (machine, "mm/(s N)"),
-         "eta": (iso.loss, "×")},
+        "The floor shakes less by", case.gain(f), "dB", "G = 20 * log10(v_h / v_m)",
+        {"v_h": (hard * abs(machine), "mm/(s N)"), "v_m": (soft * abs(machine), "mm/(s N)")},
         "T. E. Vigran, Building Acoustics, eq. (2.43), p. 51",
+        "How fast the floor moves for each newton inside the unit, bolted down hard and on the "
+        "mounts: |Y_f Y_m / (Y_m + Y_i + Y_f)|, with Y_i and Y_m as above and Y_f the sum of the "
+        "floor's modes under the feet. Geometric mean over the places where its notes may lie.",
+    )  # fmt: skip
+
+
+def _note_step(case: Case, show: Report) -> None:
+    """The floor's first note, where a formula gives it: an even panel, supported all round."""
+    q, floor = case.q, case.floor
+    panel = floor.panel
+    if panel is None or q.battens or q.floor_plate or q.floor_edges != "supported":
+        return
+    shear = panel.section.shear
+    if not math.isinf(shear):
+        return
+    show.step(
+        "The floor's first note", floor.drums[0][1], "Hz",
+        "f_1 = pi / 2 * sqrt(B / m) * (1 / a**2 + 1 / b**2)",
+        {"B": (floor.bending, "N m"), "m": (floor.mass_per_area, "kg/m2"),
+         "a": (floor.length, "mm"), "b": (floor.width, "mm")},
+        f"R. D. Blevins, Formulas for Natural Frequency and Mode Shape; panel: {floor.source}",
+        "B is its bending stiffness per metre of width. The notes above it are found likewise, and "
+        "all may lie a quarter off: wood and laminate scatter, and edges are neither quite free to "
+        "turn nor quite held.",
     )  # fmt: skip
 
 

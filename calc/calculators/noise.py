@@ -23,6 +23,7 @@ from ..models.sound_path import (
     face_area,
     heard,
     in_locker,
+    octave_of,
     power_a,
     sounds,
 )
@@ -268,7 +269,7 @@ def _headline(q: Values, found: Sounds, show: Report) -> None:
     where, at = _berth(q) if q.doing == "sleep" else _seat(q)
     show.headline(where + " it is {l}: {like}.", l=(round(ear.total_a), "dB(A)"),
                   like=_like(q, found), **at)  # fmt: skip
-    if abs(ear.air_a - ear.floor_a) < sound.STRUCTURE_BORNE_UNCERTAINTY:
+    if ear.floor_a - found.below < ear.air_a < ear.floor_a + found.above:
         show.headline("Air and floor bring about as much of it: mend both.")
     elif ear.air_a > ear.floor_a:
         show.headline("Most of it comes through the air: walls, gaps and lining decide.")
@@ -302,8 +303,10 @@ def _told(q: Values, found: Sounds, show: Report) -> None:
     name = "In the berth" if q.doing == "sleep" else "At the seat"
     ear = _ear(q, found)
     show.figure("air", f"{name}, through the air", ear.air_a, "dB(A)")
+    low, high = ear.floor_a - found.below, ear.floor_a + found.above
     show.figure("floor", f"{name}, through the floor", ear.floor_a, "dB(A)",
-                note="an estimate, ±6 dB")  # fmt: skip
+                note=f"an estimate: from {_band(low)} to {_band(high)} dB(A), by where the floor's "
+                "notes lie")  # fmt: skip
     risk = sound.CRITERIA["hearing"]
     show.figure("locker", "Inside the locker, lid shut", in_locker(found), "dB(A)",
                 note=f"above {risk.limit:g} dB(A) cover your ears when its lid is open: that level "
@@ -698,19 +701,27 @@ def _source_step(q: Values, show: Report) -> None:
 def _floor_steps(q: Values, show: Report) -> None:
     """The strongest source through the mounts, and what the floor makes of it."""
     iso = path.isolator(q)
-    floor = path.floor(q, iso.places, orders=1)
-    part = max(path.structure_borne(q, iso, floor), key=lambda p: p.power)
-    f, mobility = part.source.frequency, floor.endless(part.source.frequency)
-    squared = sound.panel_velocity(part.force, mobility, f, floor.loss, floor.mass)
+    floor = path.floor(q, iso.places)
+    part = max(path.structure_borne(q, iso, floor), key=_weighed)
+    f = part.source.frequency
+    moves = floor.as_told(f).squared
     show.step(
-        f"Floor's mean square velocity by the {part.source.name}", squared * 1e6, "",
-        "v2 = 1e6 * F**2 * Y / (2 * pi * f * eta * m)",
-        {"F": (part.force, "N"), "Y": (mobility, "mm/(s N)"), "f": (f, "Hz"),
-         "eta": (floor.loss, "×"), "m": (floor.mass, "kg")},
-        "T. E. Vigran, Building Acoustics, eq. (6.56); force: common practice, no source",
-        f"In mm²/s². Load: {part.source.how}, through the six motions on the mounts; loss factor "
-        "of a fitted panel: common practice.",
+        f"Floor's mean square velocity by the {part.source.name}, notes as worked out",
+        part.force**2 * moves * 1e6, "", "v2 = 1e6 * F**2 * Y**2",
+        {"F": (part.force, "N"), "Y": (math.sqrt(moves), "mm/(s N)")},
+        "L. Cremer, M. Heckl, E. E. Ungar, Structure-Borne Sound, ch. IV; force: common practice, "
+        "no source",
+        f"In mm²/s². Load: {part.source.how}, through the six motions on the mounts. Y: what one "
+        "newton at the feet moves the floor by, in the mean over it: the sum of its modes while "
+        f"they are few, of an endless floor above {floor.few_below:.0f} Hz.",
     )  # fmt: skip
+
+
+def _weighed(part: path.StructureBorne) -> float:
+    """What the ear makes of a part: nothing of one below the octaves that are counted."""
+    f = part.source.frequency
+    heard = octave_of(f) is not None
+    return part.power * 10 ** (sound.a_weighting(f) / 10) if heard else 0.0
 
 
 def _remarks(q: Values, found: Sounds, show: Report) -> None:

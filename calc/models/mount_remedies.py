@@ -7,16 +7,16 @@ greatest ones down, so that what is shown holds when it is typed back.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from ..equipment.choices import CORED_FLOORS, SOLID_FLOORS
+from ..equipment.choices import CORED_FLOORS
 from ..inputs import Refusal, Values
-from ..physics import fasteners, lifting, vibration
+from ..physics import fasteners, lifting
 from ..report import TIGHT_MARGIN, Amount, Report, least, most
 from . import mounting
 from . import vibration_path as path
-from .mounting import DRUM_GAP, Case
+from .mounting import NEAR, Case
 
 SHAFT = {"fore": "fore and aft", "athwart": "athwartships"}
 """How the shaft may lie."""
@@ -30,6 +30,9 @@ OTHERS = frozenset(
 )  # fmt: skip
 """What neither mounts nor floor can mend."""
 
+OFF_CENTRED = frozenset(("rocking", "load", "sea_mount", "movement"))
+"""What mounts under the centre of gravity can mend, shifted there or spread about it."""
+
 ROOM = frozenset(("head", "across", "height"))
 TILT = frozenset(("tilt_across", "tilt_along"))
 
@@ -38,6 +41,7 @@ SOFTEST = 0.010
 SPARE = 1 - TIGHT_MARGIN
 """Share of a strength that what is told uses at most: with more it would be tight."""
 _ROOM = 1.1  # a range narrower than this cannot be bought
+_ROUNDED = 0.005  # by so much a number of three digits may be off
 _CLOSE = 1e-6  # kept from every limit, so that rounding to nine digits never crosses it
 
 
@@ -49,14 +53,15 @@ def remedies(
         _stands(made, trial, show)
     rest, asked = failing & OTHERS, failing or tight
     shaken = bool(failing - OTHERS)
-    told = bool(asked - OTHERS) and _mounts(made, rest, trial, show)
+    told = bool(asked & OFF_CENTRED) and _centred(made, rest, trial, show)
+    told |= bool(asked - OTHERS - {"note"}) and _mounts(made, rest, trial, show)
     if shaken:
         told |= _floors(made, rest, trial, show, with_mounts=not told)
         told |= "movement" in failing and _gap(made, rest, trial, show)
     if shaken and not told:
         show.remedy(
-            "No one change to mounts, floor or room passes all limits together here: change two, "
-            "or look for another place."
+            "No one change to mounts, floor or room that a builder would make is enough here: look "
+            "for another place, on a panel that is smaller or better held, or change two things."
         )
     if failing & TILT:
         _level(made, failing, trial, show)
@@ -160,20 +165,26 @@ def mount_range(soft: Case) -> Range | None:
 
 
 def _hardest(soft: Case) -> float:
-    """Greatest stiffness, over that of these mounts, by the gain and by the slowest shake.
+    """Greatest stiffness, over that of these mounts, by the gains and by the slowest vibration.
 
-    The slowest shake is passed to a rigid floor, so that no stiffer floor undoes it.
+    The slowest is passed to a rigid floor, so that no stiffer floor undoes it.
     """
-    q, f = soft.q, soft.heard.frequency
-    gains = stiffness_for_gain(q.unit_mass, soft.iso.loss, soft.floor.endless(f), f, q.wanted)
+    mass, loss = soft.q.unit_mass, soft.iso.loss
+    gains = [
+        stiffness_for_gain(
+            mass, loss, soft.floor.mobilities(s.frequency), s.frequency,
+            soft.q.wanted if s == soft.heard else 0.0,
+        )
+        for s in soft.audible
+    ]  # fmt: skip
     rigid = (soft.sources[0].frequency / math.sqrt(2) / soft.bounce) ** 2
-    return min(gains / soft.iso.shaken, rigid)
+    return min(min(gains) / soft.iso.shaken, rigid)
 
 
 def _near_sources(soft: Case) -> Iterator[tuple[float, float]]:
     """Stiffnesses, over that of these mounts, with which a motion answers a source."""
     for source in soft.sources:
-        low, high = source.frequency * (1 - DRUM_GAP), source.frequency * (1 + DRUM_GAP)
+        low, high = source.frequency * (1 - NEAR), source.frequency * (1 + NEAR)
         for mode in soft.modes:
             yield (low / mode.frequency) ** 2, (high / mode.frequency) ** 2
         # From a rigid floor to this one, and to all between.
@@ -207,28 +218,52 @@ def _open(
 
 
 def stiffness_for_gain(
-    mass: float, loss: float, mobility: float, frequency: float, wanted: float
+    mass: float, loss: float, floors: Sequence[complex], frequency: float, wanted: float
 ) -> float:
-    """Highest shaken stiffness [N/m] of all mounts that gains `wanted` [dB] on a floor."""
-    high = math.log(mass * (2 * math.pi * frequency) ** 2)  # resonance: gains nothing from here up
+    """Highest shaken stiffness [N/m] of all mounts that gains `wanted` [dB] on a floor that is one
+    of several [m/(N s)]; never so high that the unit bounces on a rigid floor at this frequency."""
+    high = math.log(mass * (2 * math.pi * frequency) ** 2)
     low = high - 30.0
-    machine, floor = vibration.mass_mobility(mass, frequency), complex(mobility)
     for _ in range(24):
         middle = (low + high) / 2
-        mounts = vibration.spring_mobility(math.exp(middle), loss, frequency)
-        gain = vibration.ratio_level(vibration.effectiveness(machine, mounts, floor))
+        gain = mounting.gain(mass, math.exp(middle), loss, floors, frequency)
         low, high = (middle, high) if gain >= wanted else (low, middle)
     return math.exp(low)
 
 
 def _mounts(made: Case, rest: frozenset[str], trial: Trial, show: Report) -> bool:
     """The mounts that suit this floor as it is."""
-    if not _clear(made.floor, made.sources):
-        return False
     found = mount_range(on_mounts(made))
     if found is None or not found.holds(trial, made.q, rest):
         return False
     show.remedy("On this floor: " + words(made.q) + ".", **found.amounts())
+    return True
+
+
+# ---- under the centre of gravity ----
+
+OFF_CENTRE = 0.01
+"""A centre of gravity nearer than this [m] to the middle of the feet is not worth a shift."""
+
+
+def _centred(made: Case, rest: frozenset[str], trial: Trial, show: Report) -> bool:
+    """The mounts shifted under the centre of gravity, as they are or with others in their place."""
+    q = made.q
+    if abs(q.cg_along) < OFF_CENTRE:
+        return False
+    under = changed(q, {"cg_along": 0.0})
+    told = (
+        f"Shift all mounts {{shift}} towards the {'motor' if q.cg_along > 0 else 'pump'}, so that "
+        "the centre of gravity lies {cg_along} from the middle of the feet"
+    )
+    amounts = {"shift": Amount(abs(q.cg_along), "mm"), "cg_along": Amount(0.0, "mm")}
+    if trial(made, under) <= rest:
+        show.remedy(told + ".", **amounts)
+        return True
+    found = mount_range(on_mounts(mounting.case(under)))
+    if found is None or not found.holds(trial, under, rest):
+        return False
+    show.remedy(told + ", and take " + words(q) + ".", **amounts, **found.amounts())
     return True
 
 
@@ -237,125 +272,130 @@ def _mounts(made: Case, rest: frozenset[str], trial: Trial, show: Report) -> boo
 
 @dataclass(frozen=True)
 class Lever:
-    """A size of the floor that stiffens it: its field, the farthest value, and the words."""
+    """Something that quietens the floor: the sets of values to try, the least work first, and how
+    it is told."""
 
-    field: str
-    farthest: float
+    tries: tuple[dict[str, object], ...]
     told: str
 
 
+THICKNESSES = {
+    "plywood": (9, 12, 15, 18, 21, 24, 27, 30), "grp_csm": (6, 8, 10, 12, 15, 18),
+    "grp_woven": (6, 8, 10, 12, 15, 18), "steel": (4, 5, 6, 8), "aluminium": (4, 5, 6, 8, 10, 12),
+    "softwood": (18, 22, 27, 32, 38, 45), "hardwood": (18, 22, 27, 32, 38, 45),
+}  # fmt: skip
+"""Panels [mm] that somebody would build in a boat; the next lists likewise: common practice."""
+CORES = (15, 20, 25, 30, 40, 50)
+DOUBLERS = (6, 9, 12, 15, 18, 24)
+BEARERS = (50, 60, 70, 80, 100, 120, 150)
+PLATES = (4, 6, 8, 10, 15, 20)
+"""Plates [kg] under the mounts."""
+BATTENS = ((2, 40), (2, 60), (3, 60), (3, 80), (4, 80))
+"""How many battens 30 mm wide, and how deep [mm]."""
+
+
 def _levers(q: Values) -> Iterator[Lever]:
+    """What to do to the floor, the least work first."""
     if q.floor_form == "bearers":
-        yield Lever("bearer_depth", min(5 * q.bearer_depth, 0.4),
-                    "Bearers {bearer_depth} deep instead of {now}")  # fmt: skip
+        yield _sizes("bearer_depth", q, BEARERS, "Bearers {bearer_depth} deep instead of {now}")
+        yield _plate_lever(q)
         return
-    if q.floor_material in CORED_FLOORS:
-        yield Lever("core_thickness", min(5 * q.core_thickness, 0.15),
-                    "A core {core_thickness} thick instead of {now}")  # fmt: skip
-    elif q.floor_material in SOLID_FLOORS:
-        yield Lever("floor_thickness", min(5 * q.floor_thickness, 0.1),
-                    "A panel {floor_thickness} thick instead of {now}")  # fmt: skip
+    if not q.battens and q.floor_material not in ("steel", "aluminium"):
         yield Lever(
-            "doubler",
-            0.06,
-            "A plywood doubler of {doubler}"
-            + (" in all" if q.doubler else "")
-            + ", bonded all over it",
-        )
+            tuple([{"battens": n, "batten_width": 0.03, "batten_depth": depth / 1000}
+                   for n, depth in BATTENS]),
+            "Glue {battens} battens under it, lengthwise, {batten_width} wide and {batten_depth} "
+            "deep",
+        )  # fmt: skip
+    yield _plate_lever(q)
     if not q.battens:
-        yield Lever("floor_width", max(q.span_across + 0.012, 0.3 * q.floor_width),
-                    "Stiff bearers under the panel that leave {floor_width} of its width free "
-                    "instead of {now}")  # fmt: skip
+        least_width = max(q.span_across + 0.012, 0.3 * q.floor_width)
+        steps = [q.floor_width + (least_width - q.floor_width) * i / 5 for i in range(1, 6)]
+        widths = [math.ceil(w / 0.005) * 0.005 for w in steps]
+        yield Lever(
+            tuple([{"floor_width": w} for w in widths if w < q.floor_width]),
+            "Stiff bearers under the panel that leave {floor_width} of its width free instead of "
+            "{now}",
+        )
+    if q.floor_material in CORED_FLOORS:
+        yield _sizes("core_thickness", q, CORES, "A core {core_thickness} thick instead of {now}")
+        return
+    yield _sizes("doubler", q, DOUBLERS, "A plywood doubler of {doubler}"
+                 + (" in all" if q.doubler else "") + ", bonded all over it")  # fmt: skip
+    yield _sizes("floor_thickness", q, THICKNESSES[q.floor_material],
+                 "A panel {floor_thickness} thick instead of {now}")  # fmt: skip
+
+
+def _plate_lever(q: Values) -> Lever:
+    return Lever(
+        tuple([{"floor_plate": float(kg)} for kg in PLATES if kg > q.floor_plate]),
+        "A metal plate of {floor_plate} bolted to the floor under the mounts",
+    )
+
+
+def _sizes(field: str, q: Values, sizes: tuple[int, ...], told: str) -> Lever:
+    now = getattr(q, field)
+    return Lever(tuple([{field: mm / 1000} for mm in sizes if mm / 1000 > now]), told)
 
 
 def _floors(
     made: Case, rest: frozenset[str], trial: Trial, show: Report, *, with_mounts: bool
 ) -> bool:
-    """The least that each size of the floor must change; `with_mounts`, other mounts on it."""
+    """The least of each change to the floor that is enough; `with_mounts`, other mounts on it."""
     q = made.q
-    alone = made.gain(made.heard.frequency, 0j) >= q.wanted
     soft = on_mounts(made) if with_mounts else made
+    alone = made.gain(made.heard.frequency, mounting.RIGID) >= q.wanted
     told = False
     for lever in _levers(q):
-        if alone:
-            value = _least_change(made, lever, lambda floor: _gains(made, floor))
-            if value and trial(made, changed(q, {lever.field: value.value})) <= rest:
-                show.remedy(lever.told + ".", **_floor_amounts(q, lever, value))
-                told = True
-                continue
-        if not with_mounts:
-            continue
-        value = _least_change(made, lever, lambda floor: _range_on(soft, floor) is not None)
-        if value is None:
-            continue
-        stiffer = changed(q, {lever.field: value.value})
-        found = _range_on(soft, path.floor(stiffer, made.iso.places))
-        if found and found.holds(trial, stiffer, rest):
-            show.remedy(lever.told + ", and on it " + words(q) + ".",
-                        **_floor_amounts(q, lever, value), **found.amounts())  # fmt: skip
-            told = True
+        done = alone and _alone(made, lever, rest, trial, show)
+        if not done and with_mounts:
+            done = _with_mounts(made, soft, lever, rest, trial, show)
+        told |= done
     return told
 
 
-def _floor_amounts(q: Values, lever: Lever, value: Amount) -> dict[str, Amount]:
-    return {lever.field: value, "now": Amount(getattr(q, lever.field), "mm")}
+def _alone(made: Case, lever: Lever, rest: frozenset[str], trial: Trial, show: Report) -> bool:
+    """A floor that is enough under the mounts as they are."""
+    for tried in lever.tries:
+        if all(trial(made, there) <= rest for there in _as_typed(made.q, tried)):
+            show.remedy(lever.told + ".", **_floor_amounts(made.q, lever, tried))
+            return True
+    return False
 
 
-def _clear(floor: path.Floor, sources: tuple[path.Source, ...]) -> bool:
-    """Whether no mode of the bare floor lies near a source."""
-    return all(abs(f / s.frequency - 1) >= DRUM_GAP for _, f in floor.drums for s in sources)
-
-
-def _gains(made: Case, floor: path.Floor) -> bool:
-    f = made.heard.frequency
-    return bool(made.gain(f, complex(floor.endless(f))) >= made.q.wanted + _CLOSE)
-
-
-def _range_on(soft: Case, floor: path.Floor) -> Range | None:
-    return mount_range(replace(soft, floor=floor))
-
-
-def _least_change(made: Case, lever: Lever, good: Callable[[path.Floor], bool]) -> Amount | None:
-    """The value nearest to the present one with which the floor lies clear and is `good`.
-
-    Clear: its lowest mode lies `DRUM_GAP` above the fastest source, so that all its modes do, and
-    those of any stiffer floor.
-    """
-    clear = made.sources[-1].frequency * (1 + DRUM_GAP) * (1 + _CLOSE)
-    now = getattr(made.q, lever.field)
-    narrower = lever.farthest < now
-
-    def at(value: float) -> Values:
-        return changed(made.q, {lever.field: value})
-
-    def lies_clear(value: float) -> bool:
+def _with_mounts(
+    made: Case, soft: Case, lever: Lever, rest: frozenset[str], trial: Trial, show: Report
+) -> bool:
+    """A floor that is enough with other mounts on it."""
+    for tried in lever.tries:
+        there = changed(made.q, tried)
         try:
-            return path.lowest_drum(at(value)) >= clear
+            found = mount_range(replace(soft, floor=path.floor(there, made.iso.places)))
         except Refusal:
-            return False
-
-    def holds(value: float) -> bool:
-        try:
-            return good(path.floor(at(value), made.iso.places, orders=1))
-        except Refusal:
-            return False
-
-    if not lies_clear(lever.farthest):
-        return None
-    value = _nearest(lies_clear, now, lever.farthest, narrower)
-    if not holds(value):
-        if not holds(lever.farthest):
-            return None
-        value = _nearest(holds, value, lever.farthest, narrower)
-    return most(value, "mm", 0.005) if narrower else least(value, "mm", 0.001)
+            continue
+        if found and all(found.holds(trial, q, rest) for q in _as_typed(made.q, tried)):
+            show.remedy(lever.told + ", and on it " + words(made.q) + ".",
+                        **_floor_amounts(made.q, lever, tried), **found.amounts())  # fmt: skip
+            return True
+    return False
 
 
-def _nearest(holds: Callable[[float], bool], near: float, far: float, narrower: bool) -> float:
-    """The value nearest to `near` that holds; `far` does."""
-    while abs(far - near) > (0.002 if narrower else 0.0005):
-        middle = (near + far) / 2
-        near, far = (near, middle) if holds(middle) else (middle, far)
-    return far
+def _as_typed(q: Values, tried: dict[str, object]) -> Iterator[Values]:
+    """A change as it is, and a little off either way: in inches it is typed to three digits."""
+    for off in (1.0, 1 - _ROUNDED, 1 + _ROUNDED):
+        yield changed(q, {n: v * off if isinstance(v, float) else v for n, v in tried.items()})
+
+
+def _floor_amounts(q: Values, lever: Lever, tried: dict[str, object]) -> dict[str, Amount | str]:
+    found: dict[str, Amount | str] = {}
+    for field, value in tried.items():
+        if isinstance(value, int):
+            found[field] = str(value)
+        elif isinstance(value, float):
+            found[field] = Amount(value, "kg" if field == "floor_plate" else "mm")
+    if "{now}" in lever.told:
+        found["now"] = Amount(getattr(q, next(iter(tried))), "mm")
+    return found
 
 
 # ---- level ----

@@ -15,14 +15,16 @@ from ..physics import fasteners, vibration
 from . import locker_view
 from . import vibration_path as path
 
-DRUM_GAP = 0.15
-"""A motion or a panel mode nearer than this to a source answers it: common practice, no source."""
+NEAR = 0.15
+"""A motion of the unit nearer than this to a source answers it: common practice, no source."""
 SEA_LOAD = 3.0
 """What a mount stands for a moment, as a multiple of what it carries for good: common practice."""
 BEARING = {"grp": 50e6, "metal": 150e6, "cored": 50e6}
 """Pressure [Pa] under a washer on laminate and metal, common practice; wood has its own table."""
 WOODEN = ("plywood", "softwood", "hardwood")
-ON_FLOOR = "unit bouncing on it"
+AUDIBLE = ("plungers", "plungers2", "hum")
+RIGID = (0j,)
+"""The mobility of a floor that does not move."""
 
 Vector = tuple[float, float, float]
 
@@ -48,6 +50,16 @@ class Holding(NamedTuple):
     tensile: float
     shear: float
     what: str
+
+
+def gain(
+    mass: float, stiffness: float, loss: float, floors: Sequence[complex], frequency: float
+) -> float:
+    """What mounts of a shaken stiffness [N/m] gain under a mass [kg] over bolting down hard [dB],
+    on a floor that is one of several [m/(N s)]."""
+    machine = vibration.mass_mobility(mass, frequency)
+    mounts = vibration.spring_mobility(stiffness, loss, frequency)
+    return vibration.ratio_level(vibration.mean_effectiveness(machine, mounts, floors))
 
 
 @dataclass(frozen=True)
@@ -80,23 +92,28 @@ class Case:
         """Load [N] that one mount carries for good, the way that the weight acts on it."""
         return self.iso.side_rating if self.hangs else self.iso.rating
 
-    def gain(self, f: float, floor: complex, stiffness: float | None = None) -> float:
-        """What the mounts gain over bolting down hard [dB], at f [Hz] on a floor [m/(N s)]."""
-        return self.gains(f, (floor,), stiffness)[0]
+    def gain(
+        self, f: float, floors: Sequence[complex] | None = None, stiffness: float | None = None
+    ) -> float:
+        """What the mounts gain over bolting down hard [dB], at f [Hz].
 
-    def gains(
-        self, f: float, floors: Sequence[complex], stiffness: float | None = None
-    ) -> list[float]:
-        """What the mounts gain on each of several floors, see `gain`."""
+        On this floor, wherever its notes may lie, or on any of `floors` [m/(N s)].
+        """
         if self.hard and stiffness is None:
-            return [0.0] * len(floors)
-        k = self.iso.shaken if stiffness is None else stiffness
-        machine = vibration.mass_mobility(self.q.unit_mass, f)
-        mounts = vibration.spring_mobility(k, self.iso.loss, f)
-        return [
-            vibration.ratio_level(vibration.effectiveness(machine, mounts, floor))
-            for floor in floors
-        ]
+            return 0.0
+        return gain(
+            self.q.unit_mass, self.iso.shaken if stiffness is None else stiffness, self.iso.loss,
+            self.floor.mobilities(f) if floors is None else floors, f,
+        )  # fmt: skip
+
+    def least_gain(self, f: float) -> float:
+        """As `gain`, with the floor's notes where they do most harm."""
+        return min([self.gain(f, (floor,)) for floor in self.floor.mobilities(f)])
+
+    @property
+    def audible(self) -> tuple[path.Source, ...]:
+        """The sources that people hear: all but what turns, which is felt."""
+        return tuple([s for s in self.sources if s.key in AUDIBLE])
 
     def passed(self, f: float, natural: float) -> float:
         """Share of a force at f [Hz] that is passed on where it bounces at `natural` [Hz]."""
@@ -174,23 +191,47 @@ def _scaled_modes(iso: path.Isolator, like: Case) -> tuple[vibration.Mode, ...] 
 def on_floor(q: Values, iso: path.Isolator, floor: path.Floor) -> float:
     """Where the unit bounces on mounts and floor [Hz]."""
     together = vibration.series_stiffness(iso.shaken, floor.stiffness)
-    return vibration.natural_frequency(together, q.unit_mass)
+    on_it = q.unit_mass + (floor.plate if q.mount_by == "hard" else 0.0)
+    return vibration.natural_frequency(together, on_it)
 
 
 # ---- what answers the sources ----
 
+WAYS = {
+    False: {"surge": "along the shaft", "sway": "across the shaft", "heave": "up and down",
+            "roll": "rocking across the shaft", "pitch": "rocking along the shaft",
+            "yaw": "turning flat"},
+    True: {"surge": "along the shaft", "sway": "up and down", "heave": "in and out",
+           "roll": "rocking, top against bottom", "pitch": "rocking, end against end",
+           "yaw": "turning flat on the bulkhead"},
+}  # fmt: skip
+"""How each motion looks to somebody before it: standing, and hung on a bulkhead."""
+
+
+def way(made: Case, motion: str) -> str:
+    """A motion in plain words, as it goes where the unit stands or hangs."""
+    return WAYS[made.hangs][motion]
+
+
+def worst_gain(made: Case) -> tuple[float, path.Source]:
+    """The least that the mounts gain [dB] over bolting down hard at a source that people hear, and
+    that source."""
+    return min([(made.gain(s.frequency), s) for s in made.audible], key=lambda f: f[0])
+
 
 def nearest_drum(made: Case) -> tuple[float, path.Drum, path.Source]:
-    """The panel mode that lies nearest to a source: distance as a share, mode, source."""
-    drums = (*made.floor.drums, (ON_FLOOR, made.on_floor))
-    apart, index, source = _nearest([f for _, f in drums], made.sources)
-    return apart, drums[index], source
+    """The floor's note that lies nearest to a source: distance as a share, note, source."""
+    apart, index, source = _nearest([f for _, f in made.floor.drums], made.sources)
+    return apart, made.floor.drums[index], source
 
 
-def nearest_motion(made: Case) -> tuple[float, vibration.Mode, path.Source]:
-    """The motion on the mounts that lies nearest to a source: distance, mode, source."""
-    apart, index, source = _nearest([m.frequency for m in made.modes], made.sources)
-    return apart, made.modes[index], source
+def nearest_motion(made: Case) -> tuple[float, str, float, path.Source]:
+    """The motion on mounts and floor that lies nearest to a source: distance as a share, what it
+    is, frequency [Hz], source. A unit bolted down hard has its bounce on the floor alone."""
+    motions = [] if made.hard else [(way(made, m.motion), m.frequency) for m in made.modes]
+    motions.append((f"bounce {way(made, 'heave')} on this floor", made.on_floor))
+    apart, index, source = _nearest([f for _, f in motions], made.sources)
+    return apart, *motions[index], source
 
 
 def _nearest(

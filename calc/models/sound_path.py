@@ -64,7 +64,8 @@ class Heard:
 class Sounds:
     """The way of the sound worked out once: spectra [dB] over the octaves.
 
-    through, absorbed: Στ·S of the locker's faces and ΣαS inside it [m²].
+    through, absorbed: Στ·S of the locker's faces and ΣαS inside it [m²]. below, above: how far
+    what the floor brings may lie below and above what is told [dB].
     """
 
     power: Spectrum
@@ -74,6 +75,8 @@ class Sounds:
     borne: Spectrum
     seat: Heard
     berth: Heard
+    below: float
+    above: float
 
 
 def sounds(q: Values, like: Sounds | None = None, shaken: bool = True) -> Sounds:
@@ -85,10 +88,13 @@ def sounds(q: Values, like: Sounds | None = None, shaken: bool = True) -> Sounds
     power = like.power if like else _power(q)
     through, absorbed = through_areas(q), absorptions(q)
     escaped = tuple(map(sound.escaping_power_level, power, through, absorbed))
-    borne = like.borne if like and not shaken else _borne(q)
+    if like and not shaken:
+        borne, below, above = like.borne, like.below, like.above
+    else:
+        borne, below, above = _borne(q)
     return Sounds(
         power, through, absorbed, escaped, borne, heard(q, escaped, borne, "same", q.seat),
-        heard(q, escaped, borne, q.sleeps, q.berth),
+        heard(q, escaped, borne, q.sleeps, q.berth), below, above,
     )  # fmt: skip
 
 
@@ -185,24 +191,37 @@ def absorptions(q: Values) -> Spectrum:
 # ---- through the floor ----
 
 
-def _borne(q: Values) -> Spectrum:
-    """Sound power by octave [dB] of the floor that the unit shakes, as if it faced the cabin."""
+def _borne(q: Values) -> tuple[Spectrum, float, float]:
+    """Sound power by octave [dB] of the floor that the unit shakes, as if it faced the cabin, and
+    how far below and above that it may lie [dB], A-weighted."""
     iso = path.isolator(q)
     path.check_standing(q, iso)
-    floor = path.floor(q, iso.places, orders=1)
-    powers = [0.0] * len(sound.OCTAVES)
+    floor = path.floor(q, iso.places)
+    mean, low, high = [[0.0] * len(sound.OCTAVES) for _ in range(3)]
     for part in path.structure_borne(q, iso, floor):
-        band = _band_of(part.source.frequency)
+        band = octave_of(part.source.frequency)
         if band is not None:
-            powers[band] += part.power
-    return tuple(sound.power_level(p) if p > 0 else SILENCE for p in powers)
+            mean[band] += part.power
+            low[band] += part.least
+            high[band] += part.most
+    levels, lowest, highest = [tuple(map(_level, powers)) for powers in (mean, low, high)]
+    middle = sound.a_weighted(levels)
+    down, up = [
+        math.hypot(sound.STRUCTURE_BORNE_UNCERTAINTY, sound.a_weighted(end) - middle)
+        for end in (lowest, highest)
+    ]  # fmt: skip
+    return levels, down, up
+
+
+def _level(power: float) -> float:
+    return sound.power_level(power) if power > 0 else SILENCE
 
 
 SILENCE = -60.0
 """Level [dB] that stands for nothing at all."""
 
 
-def _band_of(frequency: float) -> int | None:
+def octave_of(frequency: float) -> int | None:
     """Index of the octave that a frequency [Hz] lies in; None below or above them all."""
     band = round(math.log2(frequency / 1000)) + 4
     return band if 0 <= band < len(sound.OCTAVES) else None

@@ -81,6 +81,7 @@ class PathInputs(Inputs):
     bearer_material = boat.bearer_material
     bearer_width = boat.bearer_width
     bearer_depth = boat.bearer_depth
+    floor_plate = boat.floor_plate
     locker_length = boat.locker_length
     locker_width = boat.locker_width
     locker_height = boat.locker_height
@@ -217,6 +218,16 @@ def _tipping_margin(along: float, places: Places) -> float:
 
 Drum = tuple[str, float]
 
+UNSURE = 1.25
+"""A floor's notes may lie so many times higher or lower than they are worked out: wood and laminate
+scatter by a quarter in stiffness, and edges are neither quite free to turn nor quite held. Common
+practice, no source."""
+_COULD_BE = tuple([UNSURE ** (i / 10) for i in range(-10, 11)])
+MANY = 12
+"""From so many modes below a frequency on, a floor is taken as endless: the mean over its modes."""
+_MODES = 49  # how many modes of a panel are counted
+_BEAM_MODES = 7
+
 
 @dataclass(frozen=True)
 class Floor:
@@ -224,7 +235,8 @@ class Floor:
 
     bending [N m] per width and mass_per_area [kg/m²] of a panel; for bearers those of both
     together over their width. endless: real mobility [m/(N s)] without edges, by frequency [Hz].
-    thickness [m] overall. find_response, find_drums: how to find what not every answer needs.
+    thickness [m] overall. driven: mass [kg] that a force at a foot shakes. plate: mass [kg] bolted
+    on under the mounts. find_response, find_drums: how to find what not every answer needs.
     """
 
     length: float
@@ -234,6 +246,8 @@ class Floor:
     bending: float
     loss: float
     source: str
+    driven: float
+    plate: float
     endless: Callable[[float], float]
     find_response: Callable[[], tuple[structures.Resonator, ...]]
     find_drums: Callable[[], tuple[Drum, ...]]
@@ -249,34 +263,66 @@ class Floor:
         """Label and frequency [Hz] of its lowest modes."""
         return self.find_drums()
 
-    def mobility(self, frequency: float) -> complex:
-        """Mobility [m/(N s)] under the mounts, with the edges as they are."""
-        return structures.point_mobility(self.response, self.loss, frequency)
+    @cached_property
+    def few_below(self) -> float:
+        """Frequency [Hz] up to which its modes are few enough to be counted one by one."""
+        lowest = sorted([r.squared for r in self.response])
+        return math.sqrt(lowest[min(MANY, len(lowest)) - 1]) / (2 * math.pi)
 
-    def mobilities(self, frequencies: tuple[float, ...]) -> tuple[complex, ...]:
-        """`mobility` at several frequencies."""
-        return _mobilities(self.response, self.loss, frequencies)
+    def could_be(self, frequency: float) -> tuple[structures.Driven, ...]:
+        """What it does at a frequency [Hz], with its notes at each place where they may lie.
+
+        Where its modes are many, one answer: that of an endless floor.
+        """
+        found = self._found
+        if frequency not in found:
+            bare = _bare(self, frequency)
+            found[frequency] = tuple([_loaded(d, frequency, self.plate) for d in bare])
+        return found[frequency]
+
+    def as_told(self, frequency: float) -> structures.Driven:
+        """What it does at a frequency [Hz] with its notes just where they are worked out."""
+        could = self.could_be(frequency)
+        return could[len(could) // 2]
+
+    def mobilities(self, frequency: float) -> tuple[complex, ...]:
+        """The mobilities [m/(N s)] of `could_be`."""
+        return tuple([d.mobility for d in self.could_be(frequency)])
 
     @cached_property
     def stiffness(self) -> float:
         """Stiffness [N/m] under the mounts at rest."""
         return structures.static_stiffness(self.response)
 
-    @property
-    def mass(self) -> float:
-        return self.mass_per_area * self.length * self.width
-
     @cached_property
     def critical(self) -> float:
         """Coincidence frequency [Hz]."""
         return sound.critical_frequency(self.bending, self.mass_per_area)
 
+    @cached_property
+    def _found(self) -> dict[float, tuple[structures.Driven, ...]]:
+        return {}
 
-@lru_cache(maxsize=4)
-def _mobilities(
-    response: tuple[structures.Resonator, ...], loss: float, frequencies: tuple[float, ...]
-) -> tuple[complex, ...]:
-    return tuple([structures.point_mobility(response, loss, f) for f in frequencies])
+
+def _bare(under: Floor, frequency: float) -> list[structures.Driven]:
+    if frequency > under.few_below:
+        mobility = under.endless(frequency)
+        squared = sound.panel_velocity(1.0, mobility, frequency, under.loss, under.driven)
+        return [structures.Driven(complex(mobility), squared)]
+    found = []
+    for up in _COULD_BE:
+        # Notes higher by `up`, of a floor as heavy, are this floor's that much farther down.
+        made = structures.driven(under.response, under.loss, frequency / up, under.driven)
+        found.append(structures.Driven(made.mobility / up, made.squared / up**2))
+    return found
+
+
+def _loaded(bare: structures.Driven, frequency: float, plate: float) -> structures.Driven:
+    """A floor with a mass [kg] bolted on where the force acts."""
+    if not plate:
+        return bare
+    takes = 1 + 2j * math.pi * frequency * plate * bare.mobility
+    return structures.Driven(bare.mobility / takes, bare.squared / abs(takes) ** 2)
 
 
 _EDGES: dict[str, tuple[structures.Edges, structures.Edges]] = {
@@ -287,7 +333,7 @@ _EDGES: dict[str, tuple[structures.Edges, structures.Edges]] = {
 }
 
 
-def floor(q: Values, places: Places, orders: int = 5) -> Floor:
+def floor(q: Values, places: Places) -> Floor:
     """The floor as asked, with the mounts about its middle.
 
     Refuses a panel thicker than wide, and mounts that stand off it.
@@ -304,24 +350,37 @@ def floor(q: Values, places: Places, orders: int = 5) -> Floor:
     mobility = structures.infinite_plate_mobility(section.mean, section.mass)
     return Floor(
         q.floor_length, q.floor_width, section.thickness, section.mass, section.mean, loss, source,
-        lambda _: mobility, lambda: _panel_response(panel, places, orders),
-        lambda: _panel_drums(panel, bay), panel,
+        section.mass * panel.area, q.floor_plate, lambda _: mobility,
+        lambda: _panel_response(panel, places),
+        lambda: _panel_drums(panel, bay, places, q.floor_plate), panel,
     )  # fmt: skip
 
 
 @lru_cache(maxsize=32)
-def _panel_response(
-    panel: structures.Panel, places: Places, orders: int
-) -> tuple[structures.Resonator, ...]:
+def _panel_response(panel: structures.Panel, places: Places) -> tuple[structures.Resonator, ...]:
     x, y = panel.length / 2, panel.width / 2
-    return structures.panel_response(panel, [(x + px, y + py) for px, py in places], orders)
+    along = round(math.sqrt(_MODES * panel.length / panel.width))
+    along = min(max(along, 2), _MODES // 2)
+    return structures.panel_response(
+        panel, [(x + px, y + py) for px, py in places], along, round(_MODES / along)
+    )
 
 
 @lru_cache(maxsize=8)
-def _panel_drums(panel: structures.Panel, bay: structures.Panel | None) -> tuple[Drum, ...]:
-    drums = [(f"panel, {m.nx} × {m.ny}", m.frequency) for m in structures.panel_modes(panel, 6, 4)]
+def _panel_drums(
+    panel: structures.Panel, bay: structures.Panel | None, places: Places, plate: float
+) -> tuple[Drum, ...]:
+    """The lowest notes; a plate under the mounts lowers each as far as the mode moves there."""
+    drums = []
+    for m in structures.panel_modes(panel, 6, 4):
+        lowered = 1.0
+        if plate:
+            x, y = panel.length / 2, panel.width / 2
+            at = [(x + px, y + py) for px, py in places]
+            lowered += plate * structures.mode_weight(panel, at, m.nx, m.ny)
+        drums.append((f"panel, {m.nx} × {m.ny}", m.frequency / math.sqrt(lowered)))
     if bay:
-        drums.append(("bay between battens", _bay_frequency(bay)))
+        drums.append(("bay between battens", structures.mode_frequency(bay, 1, 1)))
     return tuple(sorted(drums, key=lambda d: d[1]))
 
 
@@ -330,18 +389,6 @@ def _panel(q: Values, section: structures.Section) -> structures.Panel:
         name = "skin_thickness" if q.floor_material in CORED_FLOORS else "floor_thickness"
         raise Refusal(name, "the panel is thicker than it is wide; is a size in the wrong unit?")
     return structures.Panel(q.floor_length, q.floor_width, section, *_EDGES[q.floor_edges])
-
-
-def lowest_drum(q: Values) -> float:
-    """The lowest mode [Hz] of the floor as asked: the first of `floor`'s drums, found faster.
-
-    A panel's lowest mode is that of the first shapes: later ones bend and twist it more.
-    """
-    if q.floor_form == "bearers":
-        return _bearer_modes(q, (1,))[0]
-    panel = _panel(q, panel_section(q)[0])
-    first = structures.mode_frequency(panel, 1, 1)
-    return min(first, _bay_frequency(_bay(q, panel))) if q.battens else first
 
 
 def panel_section(q: Values) -> tuple[structures.Section, float, str]:
@@ -381,11 +428,6 @@ def _bay(q: Values, panel: structures.Panel) -> structures.Panel:
     return structures.Panel(panel.length, width, plain, panel.x_edges, "SS")
 
 
-def _bay_frequency(bay: structures.Panel) -> float:
-    """First mode [Hz] of a bay."""
-    return structures.mode_frequency(bay, 1, 1)
-
-
 def _bearers(q: Values, places: Places) -> Floor:
     """Two bearers along the shaft, each under one row of mounts and half the load."""
     material = structures.MATERIALS[q.bearer_material]
@@ -395,31 +437,27 @@ def _bearers(q: Values, places: Places) -> Floor:
     line_mass = material.density * q.bearer_width * q.bearer_depth
     along = [q.floor_length / 2 + x for x, _ in places]
     one = structures.beam_response(
-        material.youngs_modulus, inertia, line_mass, q.floor_length, along
+        material.youngs_modulus, inertia, line_mass, q.floor_length, along, "SS", _BEAM_MODES
     )
-    modes = _bearer_modes(q, (1, 2, 3))
+    modes = [
+        structures.beam_frequency(
+            material.youngs_modulus, inertia, line_mass, q.floor_length, "SS", n
+        )
+        for n in (1, 2, 3)
+    ]
+    lowered = math.sqrt(1 + q.floor_plate * one[0].weight / 2)
     response = tuple([structures.Resonator(r.squared, r.weight / 2) for r in one])
-    drums = tuple([(f"bearers, {n}", f) for n, f in enumerate(modes, 1)])
+    drums = (
+        ("bearers, 1", modes[0] / lowered), ("bearers, 2", modes[1]), ("bearers, 3", modes[2])
+    )  # fmt: skip
     bending = material.youngs_modulus * inertia
     return Floor(
         q.floor_length, 2 * q.bearer_width, q.bearer_depth, line_mass / q.bearer_width,
         bending / q.bearer_width, material.loss_factor, material.source,
+        line_mass * q.floor_length, q.floor_plate,
         lambda f: structures.infinite_beam_mobility(bending, line_mass, f) / 2,
         lambda: response, lambda: drums, None,
     )  # fmt: skip
-
-
-def _bearer_modes(q: Values, numbers: Sequence[int]) -> list[float]:
-    """Natural frequencies [Hz] of the bearers."""
-    material = structures.MATERIALS[q.bearer_material]
-    inertia = structures.rectangle_second_moment(q.bearer_width, q.bearer_depth)
-    line_mass = material.density * q.bearer_width * q.bearer_depth
-    return [
-        structures.beam_frequency(
-            material.youngs_modulus, inertia, line_mass, q.floor_length, "SS", n
-        )
-        for n in numbers
-    ]
 
 
 # ---- sources ----
@@ -516,39 +554,39 @@ def loudest(found: Sequence[Source]) -> Source:
 # ---- together ----
 
 
-def effectiveness(mass: float, stiffness: float, loss: float, floor: complex, f: float) -> float:
-    """Floor's velocity without mounts over that with them; see `vibration.effectiveness`."""
-    return vibration.effectiveness(
-        vibration.mass_mobility(mass, f), vibration.spring_mobility(stiffness, loss, f), floor
-    )
-
-
 class StructureBorne(NamedTuple):
-    """What a source does to the floor: force on it [N, rms of all mounts], and the sound power [W]
-    that the floor then radiates on one side."""
+    """What a source does to the floor: force on it [N, rms of all mounts] with its notes as told,
+    and the sound power [W] that the floor then radiates on one side: the mean over the places where
+    its notes may lie, the least and the most."""
 
     source: Source
     force: float
     power: float
+    least: float
+    most: float
 
 
 def structure_borne(q: Values, iso: Isolator, under: Floor) -> tuple[StructureBorne, ...]:
-    """Force on the floor and sound from it by source: an estimate, ±6 dB.
+    """Force on the floor and sound from it by source.
 
-    Forces of the mounts are added as if they kept no time with each other, the floor is taken as
-    endless, and what it moves is lost in the panel.
+    Forces of the mounts are added as if they kept no time with each other. The forces inside the
+    unit are an estimate, ±6 dB.
     """
     found = []
     shaking = sources(q)
     pushes = _pushes(body(q), springs(q, iso, iso.ratio), iso.loss, shaking)
     for source, push in zip(shaking, pushes, strict=True):
-        f = source.frequency
-        machine = vibration.mass_mobility(q.unit_mass, f)
-        mounts = vibration.spring_mobility(iso.shaken, iso.loss, f)
-        mobility = under.endless(f)
-        gives = abs(machine + mounts) / abs(machine + mounts + mobility)
-        force = gives * push
-        found.append(StructureBorne(source, force, _radiated(force, f, under, mobility)))
+        f, could = source.frequency, under.could_be(source.frequency)
+        held = vibration.mass_mobility(q.unit_mass, f)
+        held += vibration.spring_mobility(iso.shaken, iso.loss, f)
+        forces = [push * abs(held / (held + d.mobility)) for d in could]
+        ups = _COULD_BE if len(could) > 1 else (0.0,)
+        powers = [
+            _radiated(force, d.squared, f, under, up)
+            for force, d, up in zip(forces, could, ups, strict=True)
+        ]
+        found.append(StructureBorne(source, forces[len(forces) // 2], sum(powers) / len(powers),
+                                    min(powers), max(powers)))  # fmt: skip
     return tuple(found)
 
 
@@ -566,10 +604,10 @@ def _pushes(
     return tuple(found)
 
 
-def _radiated(force: float, f: float, under: Floor, mobility: float) -> float:
-    squared = sound.panel_velocity(force, mobility, f, under.loss, under.mass)
-    sigma = sound.radiation_efficiency(f, under.length, under.width, under.critical)
+def _radiated(force: float, squared: float, f: float, under: Floor, up: float) -> float:
+    """Sound power [W] of a floor whose notes lie so many times higher; 0: of an endless one, whose
+    modes do not hold what moves near the feet."""
     area = under.length * under.width
-    return sound.radiated_power(squared, area, sigma) + sound.near_field_power(
-        force, under.mass_per_area
-    )
+    sigma = sound.radiation_efficiency(f, under.length, under.width, under.critical / (up or 1.0))
+    power = sound.radiated_power(force * force * squared, area, sigma)
+    return power if up else power + sound.near_field_power(force, under.mass_per_area)

@@ -405,29 +405,38 @@ class Resonator(NamedTuple):
 
 
 def panel_response(
-    panel: Panel, places: Sequence[tuple[float, float]], orders: int = 7
+    panel: Panel, places: Sequence[tuple[float, float]], orders: int = 7, across: int = 0
 ) -> tuple[Resonator, ...]:
     """What a panel's modes do at places (x, y) [m] on it, for `point_mobility`.
 
-    The mean of φ² over the places: an upper bound for the mean velocity under forces that are
-    shared evenly, whatever their phases. Raises ValueError for places off the panel.
+    `orders` shapes along x with as many, or `across`, along y. The mean of φ² over the places: an
+    upper bound for the mean velocity under forces that are shared evenly, whatever their phases.
+    Raises ValueError for places off the panel.
     """
     for x, y in places:
         if not (0 <= x <= panel.length and 0 <= y <= panel.width):
             raise ValueError("a mount stands off the panel")
     mass = panel.section.mass * panel.area * len(places)
-    shapes = range(1, orders + 1)
-    xs = [_squares(panel.x_edges, n, [x / panel.length for x, _ in places]) for n in shapes]
-    ys = [_squares(panel.y_edges, n, [y / panel.width for _, y in places]) for n in shapes]
+    along, athwart = range(1, orders + 1), range(1, (across or orders) + 1)
+    xs = [_squares(panel.x_edges, n, [x / panel.length for x, _ in places]) for n in along]
+    ys = [_squares(panel.y_edges, n, [y / panel.width for _, y in places]) for n in athwart]
     return tuple(
         [
             Resonator(
                 (2 * math.pi * frequency) ** 2,
                 sum(map(operator.mul, xs[nx - 1], ys[ny - 1])) / mass,
             )
-            for frequency, nx, ny in mode_frequencies(panel, shapes, shapes)
+            for frequency, nx, ny in mode_frequencies(panel, along, athwart)
         ]
     )
+
+
+def mode_weight(panel: Panel, places: Sequence[tuple[float, float]], nx: int, ny: int) -> float:
+    """φ²/modal mass [1/kg] of one mode, the mean over places (x, y) [m]."""
+    along = _squares(panel.x_edges, nx, [x / panel.length for x, _ in places])
+    across = _squares(panel.y_edges, ny, [y / panel.width for _, y in places])
+    mass = panel.section.mass * panel.area * len(places)
+    return float(sum(map(operator.mul, along, across)) / mass)
 
 
 def _squares(edges: Edges, n: int, places: Sequence[float]) -> list[float]:
@@ -449,6 +458,35 @@ def point_mobility(response: Sequence[Resonator], loss_factor: float, frequency:
     for squared, weight in response:
         total += weight / (squared * lossy - w2)
     return 1j * w * total
+
+
+class Driven(NamedTuple):
+    """What forces at its feet do to a panel or beam: point mobility [m/(N s)], and mean square
+    velocity over its area per mean square newton [m²/(s² N²)]."""
+
+    mobility: complex
+    squared: float
+
+
+def driven(
+    response: Sequence[Resonator], loss_factor: float, frequency: float, mass: float
+) -> Driven:
+    """A panel or beam of a mass [kg] driven at a frequency [Hz], from its modes.
+
+    Mobility as `point_mobility`; velocity ω² Σ φ²/(M² |ω²ₙ(1 + jη) - ω²|²): the modes add in the
+    mean over the area, to which they are orthogonal, and forces that keep no time with each other
+    add by their squares. Source: L. Cremer, M. Heckl, E. E. Ungar, Structure-Borne Sound, ch. IV.
+    """
+    w = 2 * math.pi * frequency
+    w2 = w * w
+    lost = stored = squared = 0.0
+    for square, weight in response:
+        apart, damped = square - w2, loss_factor * square
+        share = weight / (apart * apart + damped * damped)
+        lost += share * damped
+        stored += share * apart
+        squared += share
+    return Driven(complex(w * lost, w * stored), w2 * squared / mass)
 
 
 def static_stiffness(response: Sequence[Resonator]) -> float:

@@ -252,6 +252,13 @@ def isolator_effectiveness(
     )
 
 
+def mean_effectiveness(machine: complex, mounts: complex, floors: Sequence[complex]) -> float:
+    """`effectiveness` on a floor known only to be one of several: their geometric mean, which is
+    the mean in decibels. Source: as `effectiveness`."""
+    product = sum([math.log(effectiveness(machine, mounts, floor)) for floor in floors])
+    return math.exp(product / len(floors))
+
+
 def force_on_floor(force: float, machine: complex, floor: complex, mounts: complex = 0j) -> float:
     """Force amplitude [N] that reaches the floor of the force [N] inside the machine.
 
