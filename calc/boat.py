@@ -507,7 +507,7 @@ class BoatSheet(Inputs):
         help="Up to 25 °C; half as long for each 10 degrees more.",
     )  # fmt: skip
     preservative_limit = ask(
-        "The preservative stands up to", "35 °C", group=UPKEEP, at_least="10 °C", at_most="60 °C",
+        "The preservative bears up to", "35 °C", group=UPKEEP, at_least="10 °C", at_most="60 °C",
         basis="trade pages give 5 to 35 °C",
     )  # fmt: skip
     log = logbook(

@@ -126,7 +126,7 @@ def test_a_second_spare_is_given_its_own_reason(boat: str, covers: str, sure: in
         seen += 1
         assert (name in single) != (name in whole)
         left = 1.0 if found[3] == "under 1 %" else float(found[3].split()[0])
-        assert ("the whole box is to be" in why) == (left <= 100 - sure)
+        assert ("the whole box should be" in why) == (left <= 100 - sure)
         if int(found[1]) == 2:
             assert (name in whole) == (left <= 100 - sure)
     assert seen or not single + whole

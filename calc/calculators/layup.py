@@ -56,22 +56,22 @@ class Asks(Inputs):
     glycol_limit = ask(
         "The glycol mixture protects down to", "-20 °C", group=KEEPS, at_least="-60 °C",
         at_most="-1 °C",
-        help="Its freezing point, undiluted. If the can gives a lower one for bursting, not that.",
+        help="Its freezing point as sold, not the lower burst temperature that some cans give.",
     )  # fmt: skip
     volume = ask("Water that the unit holds", "8 L", group=AMOUNTS, above="0 L", at_most="500 L",
                  help="Filters, pump, pressure tubes, hoses.")  # fmt: skip
     glycol_surplus = ask(
         "Glycol beyond that", "50 %", group=AMOUNTS, at_least="0 %", at_most="300 %",
         basis="common practice, no source",
-        help="The first of it is thinned by the water left behind and runs out; a heel stays in "
-        "the bucket.",
+        help="The first of it is thinned by the water left behind and is not used; a little stays "
+        "in the bucket.",
     )  # fmt: skip
     flush_water = ask("Fresh water for a flush", "25 L", group=AMOUNTS, above="0 L",
                       at_most="2000 L")  # fmt: skip
     strength = ask(
         "Metabisulphite, of the mass of the water", "1 %", group=AMOUNTS, at_least="0.1 %",
         at_most="3 %", basis="trade pages give 1 %",
-        help="As it shall stand in the unit, mixed with the water that the flush left in it.",
+        help="The strength in the unit, once mixed with the water that the flush left there.",
     )  # fmt: skip
     bucket = ask(
         "Water in the bucket for the preservative", "10 L", group=AMOUNTS, at_least="1 L",
@@ -212,8 +212,8 @@ def _mixing(q: Values, dose: float, show: Report) -> None:
     if q.bucket < q.volume:
         show.note(
             "The bucket holds less than the unit, so its mixture begins at {first}, more than "
-            "twice the strength that is wanted: take {unit} of water or more, that no membrane "
-            "meets so strong a one (common practice, no source).",
+            "twice the strength that is wanted. So that no membrane gets so strong a mixture, "
+            "take {unit} of water or more (common practice, no source).",
             first=(at_first, "%"), unit=least(q.volume, "L"),
         )  # fmt: skip
 

@@ -48,7 +48,7 @@ class Asks(Inputs):
         help="The chance that no part you need is missing.",
     )  # fmt: skip
     covers = choice(
-        "That is for", {"box": "the whole box", "each": "each part by itself"}, group=AWAY
+        "Confidence is for", {"box": "the whole box", "each": "each part by itself"}, group=AWAY
     )
     today = ask_date("Today", "2026-05-01", open=True, today=True)
     unit = boat.unit
@@ -60,7 +60,7 @@ class Asks(Inputs):
     started = but(boat.started, group=USE)
     log = but(boat.log, group=USE)
     use_by = choice(
-        "Reckon its hours from", {"hours": "hours a day", "litres": "litres a day"}, group=USE
+        "Take its hours from", {"hours": "hours a day", "litres": "litres a day"}, group=USE
     )
     run_hours = but(boat.run_hours, group=USE, open=False, when=is_one_of("use_by", "hours"))
     litres = ask(
@@ -350,8 +350,8 @@ def _two_is_one(q: Values, needs: Sequence[Need], counts: Sequence[int], show: R
         )  # fmt: skip
     if for_box:
         show.note(
-            "Of {names}: one spare of each would be enough alone. What goes in beyond it is for "
-            "the whole box: the chances of all its parts add up, and it is to be {sure} sure for "
+            "Of {names}: one spare of each would be enough alone. More of them go in for "
+            "the whole box: the chances of all its parts add up, and it should be {sure} sure for "
             "the least money.",
             names=", ".join(for_box), sure=(q.confidence, "%"),
         )  # fmt: skip
@@ -379,7 +379,7 @@ def _reason(q: Values, need: Need, count: int) -> Any:
     if count:
         why = "{count} for failures: with {fewer} the chance of running out is {less}"
         if count >= 2 and need.covered(count - 1) >= q.confidence:
-            why += ", but the whole box is to be {sure} sure"
+            why += ", but the whole box should be {sure} sure"
             pairs["sure"] = (q.confidence, "%")
         whys.append(why)
         pairs |= {
@@ -472,7 +472,7 @@ def _price_of_confidence(
     if order:
         show.chart(
             Chart(
-                "confidence", "What confidence costs, always the best next piece",
+                "confidence", "What confidence costs, adding the best piece each time",
                 Axis("Cost of the box", "¤"), Axis("Chance that nothing is missing", "%", 0.0, 1.0),
                 [Series("the box", points, steps=True)],
                 limits=[Mark("wanted", q.confidence)],

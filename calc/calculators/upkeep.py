@@ -38,7 +38,7 @@ class Asks(Inputs):
     log = but(boat.log, open=True)
     started = boat.started
     use_by = choice(
-        "Reckon its hours from", {"hours": "hours a day", "litres": "litres a day"}, group=USE
+        "Take its hours from", {"hours": "hours a day", "litres": "litres a day"}, group=USE
     )
     run_hours = but(boat.run_hours, group=USE, when=is_one_of("use_by", "hours"))
     litres = ask(
@@ -162,14 +162,15 @@ def _due_list(q: Values, made: Plan, show: Report) -> None:
 
 
 def _strangers(q: Values, made: Plan, show: Report) -> None:
-    """Jobs in the log that no task of the list is called by: they move no date."""
+    """Jobs in the log that no task of the list is called by: they change no date."""
     names = {job.task.name.lower(): job.task.name for job in made.jobs}
     strange = [entry.task for entry in q.log or () if entry.entry == log.DONE]
     found = list(dict.fromkeys(name for name in strange if name.lower() not in names))
     if found:
         told = ", ".join(f"“{name}”" for name in found[:3]) + (" and more" if found[3:] else "")
         show.note(
-            "The log names jobs that are no task of the list, so they move no date: {told}.{hint}",
+            "The log names jobs that are not in the list of tasks, so they change no date: "
+            "{told}.{hint}",
             told=told, hint=nearest(found[0], list(names.values())),
         )  # fmt: skip
 
@@ -451,7 +452,7 @@ def _timeline(made: Plan, show: Report) -> None:
     show.timeline(
         Timeline(
             "years", "The next two years: full marks by running hours, open ones by the calendar, "
-            "crosses are overdue; a line spans the days it may move by.",
+            "crosses are overdue; a line shows the days between which it may fall.",
             made.today, made.end, lanes, laid_up,
             f"{sum(len(lane.days) for lane in lanes)} days on which something is due, as in the "
             "tables and in the calendar file.",

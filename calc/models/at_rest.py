@@ -174,7 +174,7 @@ def _preserved(way: Option, rest: Rest, keeps: Keeping) -> None:
     way.figure(
         "warm", "Warmest where it stands", rest.warmest, "°C", at_most=keeps.preservative_limit,
         zero=FREEZING,
-        says=line("it gets as warm as {warm}, and the preservative stands {limit}",
+        says=line("it gets as warm as {warm}, and the preservative bears {limit} at most",
                   warm=(rest.warmest, "°C"), limit=(keeps.preservative_limit, "°C")),
     )  # fmt: skip
     shaded = replace(rest, warmest=min(rest.warmest, keeps.preservative_limit))
