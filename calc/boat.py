@@ -193,7 +193,8 @@ class BoatSheet(Inputs):
         "The bank's resistance", unit="mΩ", from_record="bank.resistance", group=STATE,
         follows="bank_chemistry",
         at_least="0 mΩ", at_most="10 Ω", optional=True,
-        help="Left empty: what is usual for the chemistry, the capacity and the age.",
+        help="At 25 °C; in the cold more is reckoned. Left empty: what is usual for the chemistry, "
+        "the capacity and the age.",
     )  # fmt: skip
     bank_current = ask(
         "Current that the bank bears for hours", unit="A", group=STATE, above="0 A",
@@ -276,6 +277,20 @@ class BoatSheet(Inputs):
         "Battery charger's output", "0 A", group=GENERATOR, at_least="0 A", at_most="1000 A",
         when=is_set("has_generator"), help="Run by the generator. 0 A where there is none.",
     )  # fmt: skip
+    charger_voltage = ask(
+        "Its charging voltage", unit="V", group=GENERATOR, above="0 V", at_most="150 V",
+        optional=True, when=is_set("has_generator"),
+        help="Left empty: 14.4 V for each 12 V of the bank, 14.2 V of LiFePO4.",
+    )  # fmt: skip
+    charger_efficiency = ask(
+        "Its efficiency", "88 %", group=GENERATOR, above="50 %", at_most="100 %",
+        when=is_set("has_generator"), basis=_PRACTICE,
+    )  # fmt: skip
+    charger_power_factor = ask(
+        "Its power factor", "70 %", group=GENERATOR, at_least="40 %", at_most="100 %",
+        when=is_set("has_generator"), basis=_PRACTICE,
+        help="95 % and more only where its sheet says that it is corrected (PFC).",
+    )  # fmt: skip
 
     has_alternator = yes_no("The engine's alternator charges the house bank", "yes", group=ENGINE)
     alternator = record("Alternator", kinds.Alternator, "belt-24-70", optional=True, group=ENGINE,
@@ -311,6 +326,11 @@ class BoatSheet(Inputs):
         "Hours of sunshine, of the hours of daylight", "70 %", group=SUN, at_least="0 %",
         at_most="100 %", when=is_set("has_array"),
         help="100 % is a day without a cloud, 0 % an overcast one.",
+    )  # fmt: skip
+    turbidity = ask(
+        "Haze of a clear sky, by Linke", "4", unit="", kind="number", group=SUN, at_least="1.5",
+        at_most="10", when=is_set("has_array"), basis=_PRACTICE,
+        help="2 is cold dry air, 3 clean air, 4 the humid tropics, 6 and more haze and dust.",
     )  # fmt: skip
 
     house_day = ask("House load by day, 08 to 18 h", "90 W", group=HOUSE, at_least="0 W",

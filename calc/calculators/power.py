@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 from .. import units
@@ -23,7 +24,7 @@ from ..models.sources import array_profile
 from ..models.water import Water, tell_water
 from ..models.ways import Row, able
 from ..models.week import tell_once, week
-from ..physics import inverters, pumps, starting
+from ..physics import inverters, pumps, seawater, starting
 from ..report import FAILS, FITS, TIGHT, UNKNOWN, Line, Option, Report, amount, say
 
 TITLE = "Power"
@@ -31,6 +32,9 @@ THE_LOAD = "The pump and its motor"
 
 # Fresh water over feed of small units that pass it once. Common practice, no source.
 USUAL_RECOVERY = (0.08, 0.15)
+# The sea that a unit's fresh water is stated for, and how far from it and from the stated pressure
+# the litres still hold roughly. Common practice, no source.
+OCEAN, TEST_SEA, SEA_BAND, PRESSURE_BAND = 0.035, 298.15, 12.0, 0.10  # kg/kg, K, K, ratio
 
 
 class Asks(Inputs):
@@ -103,6 +107,9 @@ class Asks(Inputs):
     fuel_slope = boat.fuel_slope
     fuel_price = boat.fuel_price
     charger_current = boat.charger_current
+    charger_voltage = boat.charger_voltage
+    charger_efficiency = boat.charger_efficiency
+    charger_power_factor = boat.charger_power_factor
 
     has_alternator = boat.has_alternator
     alternator = boat.alternator
@@ -117,6 +124,7 @@ class Asks(Inputs):
     latitude = boat.latitude
     day = boat.day
     sunshine = boat.sunshine
+    turbidity = boat.turbidity
 
     house_day = boat.house_day
     house_evening = boat.house_evening
@@ -130,6 +138,7 @@ class Asks(Inputs):
 
     ambient_temperature = boat.ambient_temperature
     altitude = boat.altitude
+    sea_temperature = boat.sea_temperature
 
 
 def answer(q: Values, show: Report) -> None:
@@ -140,9 +149,11 @@ def answer(q: Values, show: Report) -> None:
             f"must be less than the feed of the pump, {units.text(q.flow, 'L/h')}: fresh water is "
             "the part of the feed that passes the membrane",
         )
+    _refuse_below_the_sea(q)
     water = tell_water(q, show)
     if water is None:
         return
+    _judge_the_sea(q, show)
     rows = []
     if q.has_generator:
         rows += on_the_generator(q, show, water)
@@ -162,6 +173,36 @@ def answer(q: Values, show: Report) -> None:
         _side_by_side(show, rows)
     _headline(q, show, water)
     _notes(q, show)
+
+
+def _refuse_below_the_sea(q: Values) -> None:
+    """Below the sea's own osmotic pressure no fresh water passes the membrane at all."""
+    least_pressure = seawater.osmotic_pressure(OCEAN, q.sea_temperature)
+    if q.pressure <= least_pressure:
+        raise Refusal(
+            "pressure",
+            "must be more than the sea's osmotic pressure, "
+            f"{units.text(least_pressure, 'bar')} here: below it no fresh water passes the "
+            "membrane",
+        )
+
+
+def _judge_the_sea(q: Values, show: Report) -> None:
+    """Away from the pressure and the sea that the fresh water is stated for nobody can tell it."""
+    if not math.isclose(q.product_flow, q.unit.product_flow, rel_tol=1e-6):
+        return  # the reader says what it gives
+    if abs(q.pressure / q.unit.pressure - 1) > PRESSURE_BAND:
+        show.unknown(
+            "the fresh water is stated for {r}, and {p} is asked: type in what it gives at that "
+            "pressure",
+            r=(q.unit.pressure, "bar"), p=(q.pressure, "bar"),
+        )  # fmt: skip
+    if abs(q.sea_temperature - TEST_SEA) > SEA_BAND:
+        show.unknown(
+            "the fresh water is stated for a sea of {r}, and yours has {t}: type in what it gives "
+            "there",
+            r=(TEST_SEA, "°C"), t=(q.sea_temperature, "°C"),
+        )  # fmt: skip
 
 
 def _is_settled(q: Values, show: Report) -> bool:

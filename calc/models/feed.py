@@ -46,7 +46,9 @@ class Feed:
 def feed_of(q: Values, load: Load, rush: Rush) -> Feed:
     """The currents that the inverter takes, at the lowest charge and with all drop used up."""
     said = {**vars(q), "bank_exponent": None}
-    aged, new = bank_of(Values(said)), bank_of(Values({**said, "bank_health": 1.0}))
+    aged = bank_of(Values(said))
+    warm = max(q.bank_temperature, batteries.RATED_TEMPERATURE)  # the cold damps a short circuit
+    new = bank_of(Values({**said, "bank_health": 1.0, "bank_temperature": warm}))
     # a surge that nobody stated for another inverter must not refuse its cable
     inverter = inverter_of(
         Values({**said, "inverter_surge": max(q.inverter_surge, q.inverter_power)})

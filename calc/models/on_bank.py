@@ -8,15 +8,15 @@ from dataclasses import dataclass
 
 from ..inputs import Refusal, Values
 from ..physics import batteries, energy_balance, generators
-from ..report import TIGHT_MARGIN, Figure, Line, Option, Report, least, most, told
+from ..report import TIGHT_MARGIN, Figure, Line, Option, Report, least, line, most, told
 from .on_generator import foreign_mains, torque_figure
 from .sources import (
-    CHARGER_EFFICIENCY,
     STEP,
     Inverter,
     alternator_current,
     alternator_matches,
     bank_of,
+    charger_at,
     charging_ban,
     depth_of,
     discharge_limit,
@@ -43,6 +43,7 @@ from .ways import (
 
 DAY, HOUR = 86400.0, 3600.0
 ZERO_CELSIUS = 273.15  # K
+SKY_BAND = 0.10  # of a day's sun nobody knows; common practice, no source
 
 
 @dataclass(frozen=True)
@@ -407,7 +408,7 @@ def _put_back(q: Values, way: Option, water: Water, house: House) -> float | Non
     direct = (q.bank_charge - low) * house.bank.capacity * volts / time
     direct /= house.bank.chemistry.charge_efficiency.value  # the mean power while it charges
     flow = q.engine_fuel if by.endswith("alternator") else generators.fuel_flow(
-        direct / CHARGER_EFFICIENCY, q.fuel_idle, q.fuel_slope
+        charger_at(q, direct / volts).real, q.fuel_idle, q.fuel_slope
     )  # fmt: skip
     per_energy = flow / direct / house.bank.chemistry.charge_efficiency.value
     money = per_energy * house.own / water.product * q.fuel_price
@@ -498,22 +499,30 @@ def charger(q: Values, show: Report, way_alone: Option, water: Water, house: Hou
     if _banned(q, way, house):
         return Row(way, "none: the bank must not be charged")
     volts = house.bank.open_circuit_voltage(q.bank_charge)
-    full = q.charger_current * volts / CHARGER_EFFICIENCY + q.other_load
-    site = q.generator_power * site_share(q)
+    taken_up = charger_at(q, q.charger_current)
+    full, site = taken_up.real + q.other_load, q.generator_power * site_share(q)
     way.figure("load", "Generator's load, the charger giving all it can", full, "W", at_most=site,
                says=told(way,
                          "the charger and the other loads ask {p} of the generator; it gives {m}",
                          p=(full, "W"), m=(site, "W")))  # fmt: skip
+    apparent, rating = (
+        math.hypot(full, taken_up.reactive), q.generator_power / q.generator_power_factor
+    )  # fmt: skip
+    way.figure("load_apparent", "Generator's apparent power then", apparent, "VA", at_most=rating,
+               says=told(way,
+                         "the charger and the other loads ask {p} of the generator; it is built "
+                         "for {m}", p=(apparent, "VA"), m=(rating, "VA")))  # fmt: skip
     hours = runs(q, way, water, house, q.charger_current * volts)
     _starts_after(q, way, water, house, q.charger_current * volts)
     amps = taken(q, house.bank, q.charger_current, house.drawn / volts)
     way.figure("charger", "The charger gives, the bank as full as it is", amps, "A")
     asked = (house.own + house.base) / volts  # the water's fuel is told as if it ran without others
-    direct = taken(q, house.bank, q.charger_current, asked) * volts
-    flow = generators.fuel_flow(direct / CHARGER_EFFICIENCY, q.fuel_idle, q.fuel_slope)
-    money = house.own / direct * flow / water.product * q.fuel_price
+    given = taken(q, house.bank, q.charger_current, asked)
+    drawn = charger_at(q, given).real
+    flow = generators.fuel_flow(drawn, q.fuel_idle, q.fuel_slope)
+    money = house.own / (given * volts) * flow / water.product * q.fuel_price
     way.figure("money", "Fuel's cost of fresh water", money, "¤/L")
-    return Row(way, hours, house.own / CHARGER_EFFICIENCY / water.product, money)
+    return Row(way, hours, house.own * drawn / (given * volts) / water.product, money)
 
 
 def sun(q: Values, show: Report, way_alone: Option, water: Water, house: House,
@@ -543,8 +552,8 @@ def sun(q: Values, show: Report, way_alone: Option, water: Water, house: House,
         "W = max(0, eta * E_sun - E_house) * Q_p / P_dc",
         {"eta": (efficiency, "%"), "E_sun": (given, "kWh"), "E_house": (asked, "kWh"),
          "Q_p": (water.product, "L/h"), "P_dc": (house.dc, "W")},
-        "B. Haurwitz, J. Meteorology 2 (1945) 154, and FAO Irrigation and Drainage Paper 56 "
-        "(1998), eq. 35, summed over the day",
+        "P. Ineichen and R. Perez, Solar Energy 73 (2002) 151, and FAO Irrigation and Drainage "
+        "Paper 56 (1998), eq. 35, summed over the day",
         "All of it is taken to pass through the bank once.",
     )  # fmt: skip
     hours = time_told(min(DAY, volume / water.product), "{t} a day")
@@ -560,13 +569,24 @@ def _judge_sun(q: Values, way: Option, water: Water, house: House,
     _starts_after(q, way, water, house, relief)
     given, asked = math.fsum(light) * STEP, math.fsum(house_profile(q)) * STEP
     efficiency = house.bank.chemistry.charge_efficiency.value
-    volume = max(0.0, efficiency * given - asked) * water.product / house.dc
     wanted = water.product * q.run_hours
+
+    def carried(sky: float) -> float:
+        return max(0.0, efficiency * sky * given - asked) * water.product / house.dc
+
+    volume = carried(1.0)
+    # nobody knows the sky to a tenth: a day that a tenth more sun would save does not fail
+    limit = wanted - (carried(1 + SKY_BAND) - volume)
     way.figure("sun_energy", "The panels give a day", given, "kWh")
     way.figure("house_energy", "The house takes a day", asked, "kWh")
-    way.figure("sun_litres", "Water a day on what is left", volume, "L", at_least=wanted,
+    way.figure("sun_litres", "Water a day on what is left", volume, "L",
+               at_least=max(wanted / 100, limit),
+               note=line("{w} are wanted; the sky is known to a tenth", w=(wanted, "L")),
                says=told(way, "after the house the sun carries {v} a day; {w} are wanted",
                          v=(volume, "L"), w=(wanted, "L")))  # fmt: skip
+    if carried(1 - SKY_BAND) < wanted:
+        way.reservation("with a tenth less sun the sun carries {v} a day; {w} are wanted",
+                        v=(carried(1 - SKY_BAND), "L"), w=(wanted, "L"))  # fmt: skip
     return volume
 
 

@@ -8,8 +8,9 @@ from ..inputs import Values
 from ..physics import generators, starting
 from ..report import FAILS, Option, Report, least, most, told
 from .sources import (
-    CHARGER_EFFICIENCY,
+    Charger,
     bank_of,
+    charger_at,
     charging_ban,
     house_load,
     mains_match,
@@ -63,7 +64,7 @@ def torque_figure(way: Option, water: Water, volts: float) -> None:
 
 def _generator(q: Values, way: Option, water: Water, dip: starting.Start) -> Row:
     """Alone: it bears all its fuel."""
-    _judge(q, way, water, dip, q.other_load)
+    _judge(q, way, water, dip, Charger(q.other_load, 0.0))
     need = water.real + q.other_load
     way.figure("share", "Load, of what it can give", need / (q.generator_power * site_share(q)),
                "%", note=f"under {generators.LIGHT_LOAD * 100:.0f} % for hours a diesel soots and "
@@ -86,12 +87,13 @@ def _with_charger(q: Values, way: Option, water: Water, dip: starting.Start) -> 
     if ban is not None:
         way.failures.append(ban)
         return Row(way, "none: the bank must not be charged")
-    _judge(q, way, water, dip, q.other_load + q.charger_current * volts / CHARGER_EFFICIENCY)
+    full = charger_at(q, q.charger_current)
+    _judge(q, way, water, dip, Charger(q.other_load + full.real, full.reactive))
     drawn = (house_load(q) + water.boost_dc) / volts
     amps = taken(q, bank, q.charger_current, drawn)
     way.figure("charger", "The charger gives, the bank as full as it is", amps, "A",
                note="and all it can while the bank is low")  # fmt: skip
-    charger = amps * volts / CHARGER_EFFICIENCY
+    charger = charger_at(q, amps).real
     own = generators.fuel_flow(water.real + charger, q.fuel_idle, q.fuel_slope)
     own *= water.real / (water.real + charger)
     whole = water.real + charger + q.other_load
@@ -103,8 +105,9 @@ def _with_charger(q: Values, way: Option, water: Water, dip: starting.Start) -> 
     return Row(way, "while there is fuel", water.energy, money)
 
 
-def _judge(q: Values, way: Option, water: Water, dip: starting.Start, others: float) -> None:
-    """The start and the load of a set with other loads [W] on it."""
+def _judge(q: Values, way: Option, water: Water, dip: starting.Start, beside: Charger) -> None:
+    """The start and the load of a set with other loads [W, var] on it."""
+    others = beside.real
     share = site_share(q)
     site = q.generator_power * share
     need = water.real + others
@@ -122,7 +125,8 @@ def _judge(q: Values, way: Option, water: Water, dip: starting.Start, others: fl
                says=told(way,
                          "the start takes {p} for {t}; it gives {m}", p=(start_power, "W"),
                          t=(q.start_time, "s"), m=(peak * share, "W")))  # fmt: skip
-    asked, bears = _start_apparent(dip, water, others), peak / q.generator_power_factor
+    asked = _start_apparent(dip, water, others, beside.reactive)
+    bears = peak / q.generator_power_factor
     way.figure("start_apparent", "Volt-amperes at the start, other loads on", asked, "VA",
                at_most=bears, note=note,
                says=told(way,
@@ -134,7 +138,8 @@ def _judge(q: Values, way: Option, water: Water, dip: starting.Start, others: fl
     way.figure("load", "Load with the other loads", need, "W", at_most=site,
                says=told(way, "it has {p} to carry and gives {m} here", p=(need, "W"),
                          m=(site, "W")))  # fmt: skip
-    apparent, rating = water.apparent(others), q.generator_power / q.generator_power_factor
+    apparent = math.hypot(need, water.reactive + beside.reactive)
+    rating = q.generator_power / q.generator_power_factor
     way.figure("apparent", "Apparent power", apparent, "VA", at_most=rating,
                says=told(way, "it has {p} to carry and is built for {m}", p=(apparent, "VA"),
                          m=(rating, "VA")))  # fmt: skip
@@ -150,14 +155,15 @@ def _for_a_start(q: Values, rating: float, peak: float | None) -> float:
     return generators.short_time_power(rating, peak, q.generator_peak_time, q.start_time)
 
 
-def _start_apparent(dip: starting.Start, water: Water, others: float) -> float:
-    """What a start with other loads [W] asks, its amperes taken at the full voltage [VA].
+def _start_apparent(dip: starting.Start, water: Water, others: float,
+                    reactive: float = 0.0) -> float:  # fmt: skip
+    """What a start with other loads [W, var] asks, its amperes taken at the full voltage [VA].
 
     The amperes load windings and electronics whatever the voltage has sagged to.
     """
     factor = water.rush.power_factor
     real = dip.apparent_power * factor + others + water.boost_ac
-    return math.hypot(real, dip.apparent_power * math.sqrt(1 - factor**2))
+    return math.hypot(real, dip.apparent_power * math.sqrt(1 - factor**2) + reactive)
 
 
 def _fuel_of_water(q: Values, way: Option, water: Water, flow: float) -> float:
@@ -192,7 +198,7 @@ def _reactance(q: Values, rating: float) -> float:
 def carries(q: Values, water: Water) -> bool:
     """Whether the generator of this form starts and carries the pump and the other loads."""
     trial = Trial("", "")
-    _judge(q, trial, water, _dip_on(q, water, q.generator_power), q.other_load)
+    _judge(q, trial, water, _dip_on(q, water, q.generator_power), Charger(q.other_load, 0.0))
     return able(trial)
 
 

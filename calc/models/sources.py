@@ -16,8 +16,8 @@ from ..report import Line, line
 
 STEP = energy_balance.STEP  # s, of a day's profiles
 
-# Of a battery charger from the mains to the bank. Common practice, no source.
-CHARGER_EFFICIENCY = 0.88
+# Of a battery charger near its full output, for each 12 V block. Common practice, no source.
+CHARGING_VOLTS, LITHIUM_CHARGING_VOLTS = 14.4, 14.2  # V
 
 
 @dataclass(frozen=True)
@@ -68,6 +68,28 @@ def bank_of(
         resistance=q.bank_resistance if own and capacity is None else None,
         cut_off=q.inverter_cut_off if q.has_inverter else None,
     )
+
+
+@dataclass(frozen=True)
+class Charger:
+    """What a charger takes from the mains while it gives a current: real [W], non-active [var]."""
+
+    real: float
+    reactive: float
+
+
+def charger_at(q: Values, amps: float) -> Charger:
+    """The charger of the form at an output [A], at its charging voltage.
+
+    A plain rectifier's amperes are distorted more than shifted; added to a motor's as if they were
+    shifted, they load the source at least as much as in truth.
+    Source: definitions of efficiency and power factor.
+    """
+    volts = q.charger_voltage or q.bank_voltage / batteries.BLOCK_VOLTAGE * (
+        LITHIUM_CHARGING_VOLTS if q.bank_chemistry == "lifepo4" else CHARGING_VOLTS
+    )
+    real = amps * volts / q.charger_efficiency
+    return Charger(real, real * math.sqrt(1 / q.charger_power_factor**2 - 1))
 
 
 def charging_ban(q: Values, bank: batteries.Bank) -> Line | None:
@@ -222,7 +244,7 @@ def array_profile(q: Values) -> tuple[float, ...]:
     Source: `solar.irradiance_profile`, `solar.array_profile`.
     """
     day = q.day.timetuple().tm_yday
-    light = solar.irradiance_profile(_inside(q.latitude), day, q.sunshine, STEP)
+    light = solar.irradiance_profile(_inside(q.latitude), day, q.sunshine, STEP, q.turbidity)
     heat = q.array.temperature_coefficient if q.array is not None else -0.0035
     return solar.array_profile(
         q.array_power, light, q.ambient_temperature, q.array_losses, coefficient=heat

@@ -43,7 +43,8 @@ class Chemistry:
     `open_circuit` is (state of charge, V), `acceptance` (state of charge, C-rate at most),
     `capacity_curve` (K, share of capacity), `charge_curve` (K below which, C-rate at most), `acid`
     (state of charge, specific gravity of an electrolyte that can freeze; empty where none can),
-    `managed_rate` (K, C-rate for hours under a battery management whose limit is known).
+    `managed_rate` (K, C-rate for hours under a battery management whose limit is known),
+    `cold_resistance` (K, resistance over that at 25 degC).
     """
 
     name: str
@@ -65,6 +66,7 @@ class Chemistry:
     charge_curve: Curve
     acid: Curve = ()
     managed_rate: Curve = ()
+    cold_resistance: Curve = ((RATED_TEMPERATURE, 1.0),)
 
 
 _PRACTICE = "common practice, no source"
@@ -92,6 +94,12 @@ _ACID_FREEZES: Curve = (
     (1.050, 270.37), (1.100, 265.37), (1.150, 258.15), (1.200, 245.93), (1.225, 235.93),
     (1.265, 213.71),
 )  # fmt: skip
+
+
+# Half as much again at -18 degC as at +30: general notes on the resistance of lead-acid.
+_LEAD_COLD: Curve = ((255.15, 1.5), (298.15, 1.0))
+# Three to five times at -20 degC: general notes on lithium cells; twice at 0 degC from memory.
+_LITHIUM_COLD: Curve = ((253.15, 4.0), (273.15, 2.0), (298.15, 1.0))
 
 
 def _practice(value: float) -> Stated:
@@ -128,6 +136,7 @@ FLOODED = Chemistry(
     capacity_source=_LEAD_CAPACITY_SOURCE,
     charge_curve=((323.15, 0.20),),
     acid=_ACID,
+    cold_resistance=_LEAD_COLD,
 )
 AGM = Chemistry(
     name="AGM lead-acid",
@@ -151,6 +160,7 @@ AGM = Chemistry(
     capacity_source=_LEAD_CAPACITY_SOURCE,
     charge_curve=((323.15, 0.40),),
     acid=_ACID,
+    cold_resistance=_LEAD_COLD,
 )
 GEL = Chemistry(
     name="gel lead-acid",
@@ -171,6 +181,7 @@ GEL = Chemistry(
     capacity_source=_LEAD_CAPACITY_SOURCE,
     charge_curve=((318.15, 0.20),),
     acid=_ACID,
+    cold_resistance=_LEAD_COLD,
 )
 LIFEPO4 = Chemistry(
     name="LiFePO4",
@@ -195,6 +206,7 @@ LIFEPO4 = Chemistry(
     charge_curve=((283.15, 0.1), (298.15, 0.2), (323.15, 0.5)),
     # 1 C from 0 to 60 °C and 0.5 C from -20 to 0 °C: the same manual; the corner is rounded down
     managed_rate=((273.15, 0.5), (273.16, 1.0)),
+    cold_resistance=_LITHIUM_COLD,
 )  # fmt: skip
 CHEMISTRIES: dict[str, Chemistry] = {
     "flooded": FLOODED, "agm": AGM, "gel": GEL, "lifepo4": LIFEPO4,
@@ -265,9 +277,9 @@ def bank(
     """A bank out of its rated capacity [C] and volts, its age and its temperature [K].
 
     `health` is the share of the rated capacity that is left [ratio]; the resistance rises as it
-    falls, R / health (common practice, no source). Stated exponent, resistance [ohm] and cut-off
-    [V] go before the chemistry's. Raises ValueError for 0 Ah, 0 V, k < 1.
-    Source: `capacity_share`, `internal_resistance`.
+    falls, R / health (common practice, no source), and in the cold. Stated exponent, resistance
+    [ohm, at 25 degC] and cut-off [V] go before the chemistry's. Raises ValueError for 0 Ah, 0 V,
+    k < 1. Source: `capacity_share`, `internal_resistance`, `cold_factor`.
     """
     _efficiency(health, "the share of capacity left by age")
     positive(capacity, "the bank's capacity")
@@ -276,6 +288,7 @@ def bank(
         resistance = (
             internal_resistance(chemistry.resistance.value, capacity, nominal_voltage) / health
         )
+    resistance *= cold_factor(chemistry, temperature)
     if cut_off is None:
         cut_off = chemistry.cut_off.value * nominal_voltage / BLOCK_VOLTAGE
     return Bank(
@@ -306,6 +319,14 @@ def capacity_share(chemistry: Chemistry, temperature: float) -> float:
     beyond; LiFePO4 from memory. Source: see the chemistry's `capacity_source`.
     """
     return interpolate(chemistry.capacity_curve, positive(temperature, "the temperature"))
+
+
+def cold_factor(chemistry: Chemistry, temperature: float) -> float:
+    """Resistance at a battery temperature [K] over that at 25 degC [ratio]; not below 1.
+
+    Source: see the chemistry's `cold_resistance`.
+    """
+    return interpolate(chemistry.cold_resistance, positive(temperature, "the temperature"))
 
 
 def acid_freezing_point(gravity: float) -> float:
