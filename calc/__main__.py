@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from . import calculators, equipment
+from . import equipment, stock
 from .inputs import Inputs, Rows, nearest
 from .render import text
 
@@ -22,18 +22,20 @@ def main(arguments: Sequence[str] | None = None) -> int:
         chosen = _parser().parse_intermixed_args(arguments)
         if chosen.calculator is None:
             return _list()
-        made = calculators.get(chosen.calculator)
+        made = stock.guide().get(chosen.calculator)
     except equipment.EquipmentError as error:
         return _bad(str(error).splitlines())
     except KeyError as error:
         return _bad([str(error.args[0])])
     if chosen.schema:
-        schema = {"$schema": _JSON_SCHEMA, "title": made.title, **made.asks.schema()}
+        described = made.asks.schema(stock.guide().shelves)
+        schema = {"$schema": _JSON_SCHEMA, "title": made.title, **described}
         print(json.dumps(schema, indent=2, ensure_ascii=False))
         return 0
     try:
         typed = {**_from_file(chosen.source), **_from_words(made.asks, chosen.values)}
-        outcome = calculators.run(made, typed, example={"boat": chosen.boat} if chosen.boat else {})
+        example = {"boat": chosen.boat} if chosen.boat else {}
+        outcome = stock.guide().run(made, typed, example=example)
     except (_BadInput, KeyError) as error:
         return _bad(list(error.args))
     if outcome.report is None:
@@ -59,7 +61,7 @@ def _parser() -> argparse.ArgumentParser:
         epilog='Example: python3 -m calc power bank_capacity="400 Ah" bank_chemistry=lifepo4',
     )
     add = parser.add_argument
-    boats = ", ".join(equipment.shelf("boat"))
+    boats = ", ".join(stock.guide().shelf("boat"))
     add("calculator", nargs="?", help="the calculator's name")
     add(
         "values",
@@ -83,9 +85,9 @@ def _bad(sentences: Sequence[str]) -> int:
 
 
 def _list() -> int:
-    width = max(map(len, calculators.names()))
-    for name in calculators.names():
-        print(f"{name:{width}}  {calculators.get(name).question}")
+    width = max(map(len, stock.guide().names()))
+    for name in stock.guide().names():
+        print(f"{name:{width}}  {stock.guide().get(name).question}")
     print(
         '\nInputs: python3 -m calc NAME --schema. An answer: python3 -m calc NAME name="value" ...'
     )

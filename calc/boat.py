@@ -500,7 +500,7 @@ class BoatSheet(Inputs):
     locker_height = ask("Locker's height", "420 mm", group=LOCKER, at_least="100 mm",
                         at_most="10 m")  # fmt: skip
 
-    started = date("In service since", "2025-05-01", group=UPKEEP)
+    started = date("In service since", "2025-05-01", group=UPKEEP, dates=True)
     months = rows(
         "Months that differ", Month, one="month", most=12, group=UPKEEP,
         help="Where you make water for more or fewer hours a day than usual.",
@@ -510,7 +510,7 @@ class BoatSheet(Inputs):
         help="Stretches of days with hours of their own.",
     )  # fmt: skip
     lay_ups = rows(
-        "Lay-ups", LayUp, one="lay-up", group=UPKEEP,
+        "Lay-ups", LayUp, one="lay-up", group=UPKEEP, dates=True,
         help="When nobody makes water: winter ashore, the storm season, a flight home.",
     )  # fmt: skip
     flush_every = ask(
@@ -531,7 +531,7 @@ class BoatSheet(Inputs):
         basis="trade pages give 5 to 35 °C",
     )  # fmt: skip
     log = logbook(
-        "Log", group=UPKEEP,
+        "Log", group=UPKEEP, dates=True,
         help="A line for each reading of the hour meter and each job done: date, entry (reading, "
         "done or meter replaced), hours, task, note. It stays on this device.",
     )  # fmt: skip

@@ -13,8 +13,7 @@ import tomllib
 from collections.abc import Mapping
 from typing import Any
 
-from .boat import BoatSheet
-from .inputs import MOST_ROWS, Log, as_text
+from .inputs import MOST_ROWS, Inputs, Log, as_text
 
 MARK = "brinebook boat"
 VERSION = 1
@@ -28,14 +27,14 @@ class BoatFileError(ValueError):
     """A file that is no boat sheet; the message is a sentence for the reader."""
 
 
-def write(sheet: Mapping[str, Any]) -> str:
+def write(sheet: Mapping[str, Any], asks: type[Inputs]) -> str:
     """The file of a sheet: fields in the order of the sheet, then what the sheet does not know."""
-    known = [name for name in BoatSheet.fields if name in sheet]
+    known = [name for name in asks.fields if name in sheet]
     ordered = {name: sheet[name] for name in [*known, *(n for n in sheet if n not in known)]}
     return json.dumps({MARK: VERSION, "values": ordered}, ensure_ascii=False, indent=2) + "\n"
 
 
-def read(text: str) -> Sheet:
+def read(text: str, asks: type[Inputs]) -> Sheet:
     """The sheet in a file, JSON or TOML. Raises BoatFileError with a sentence."""
     if len(text) > LARGEST:
         raise BoatFileError("This file is too large to be a boat sheet.")
@@ -53,12 +52,12 @@ def read(text: str) -> Sheet:
         raise BoatFileError("This file holds no values of a boat sheet.")
     if len(values) > _MOST_VALUES:
         raise BoatFileError("This file holds more values than a boat sheet has.")
-    return {str(name)[:80]: _plain(value, _longest(name)) for name, value in values.items()}
+    return {str(name)[:80]: _plain(value, _longest(name, asks)) for name, value in values.items()}
 
 
-def _longest(name: str) -> int:
+def _longest(name: str, asks: type[Inputs]) -> int:
     """The most characters of a text: a log has many lines, anything else is short."""
-    return LARGEST if isinstance(BoatSheet.fields.get(name), Log) else 2000
+    return LARGEST if isinstance(asks.fields.get(name), Log) else 2000
 
 
 def _parsed(text: str) -> dict[str, Any]:

@@ -23,6 +23,8 @@ from typing import Any, ClassVar, Literal, Self, TypeVar, cast, overload
 from . import log, units
 from .units import UnitError
 
+Shelves = Mapping[str, Mapping[str, Any]]  # equipment records by kind and key
+NO_SHELVES: Shelves = {}
 LONGEST_TEXT = 200
 MOST_ROWS = 60
 
@@ -134,7 +136,7 @@ class Field:
     unless the reader does, or an example with a record of its own; `preset` is such a path that
     outranks examples too, never the reader. `follows` names a field of the same record: where that
     one is not as recorded, the record's value is taken in proportion to it, or not at all if it is
-    no number.
+    no number. A boat that says a field that `dates` it has days of its own.
     """
 
     label: str
@@ -148,6 +150,7 @@ class Field:
     follows: str = ""
     optional: bool = False
     basis: str = ""
+    dates: bool = False
     name: str = field(default="", init=False)
 
     def __set_name__(self, owner: type, name: str) -> None:
@@ -175,7 +178,7 @@ class Field:
         """The limits by name: above, at_least, below, at_most."""
         return {}
 
-    def schema(self) -> dict[str, Any]:
+    def schema(self, shelves: Shelves = NO_SHELVES) -> dict[str, Any]:
         """The JSON Schema of the field's value in a JSON or TOML file."""
         return {"type": "string"}
 
@@ -225,7 +228,7 @@ class Quantity(Field):
         found = {word: getattr(self, word) for word in _WORDS}
         return {word: limit for word, limit in found.items() if limit is not None}
 
-    def schema(self) -> dict[str, Any]:
+    def schema(self, shelves: Shelves = NO_SHELVES) -> dict[str, Any]:
         limits = {word: limit for word, limit in self.limits().items() if isinstance(limit, str)}
         told = [f"{_WORDS[word][0]} {limit}" for word, limit in limits.items()]
         schema = self._described({"type": ["string", "number"]})
@@ -253,7 +256,7 @@ class Whole(Field):
     def limits(self) -> dict[str, int]:
         return {"at_least": self.at_least, "at_most": self.at_most}
 
-    def schema(self) -> dict[str, Any]:
+    def schema(self, shelves: Shelves = NO_SHELVES) -> dict[str, Any]:
         return self._described(
             {"type": ["integer", "string"], "minimum": self.at_least, "maximum": self.at_most}
         )
@@ -282,7 +285,7 @@ class Choice(Field):
     def shown(self, value: str, system: str = "metric") -> str:
         return self.choices.get(value, value)
 
-    def schema(self) -> dict[str, Any]:
+    def schema(self, shelves: Shelves = NO_SHELVES) -> dict[str, Any]:
         return self._described({"type": "string", "enum": list(self.choices)})
 
 
@@ -301,7 +304,7 @@ class YesNo(Field):
     def write(self, value: bool, system: str = "metric") -> str:
         return "yes" if value else "no"
 
-    def schema(self) -> dict[str, Any]:
+    def schema(self, shelves: Shelves = NO_SHELVES) -> dict[str, Any]:
         return self._described({"type": ["boolean", "string"]})
 
 
@@ -317,7 +320,7 @@ class Text(Field):
             raise InputError(f"is {len(line)} characters long; at most {self.longest} are allowed")
         return line
 
-    def schema(self) -> dict[str, Any]:
+    def schema(self, shelves: Shelves = NO_SHELVES) -> dict[str, Any]:
         return self._described({"type": "string", "maxLength": self.longest})
 
 
@@ -344,7 +347,7 @@ class Date(Field):
     def write(self, value: datetime.date, system: str = "metric") -> str:
         return value.isoformat()
 
-    def schema(self) -> dict[str, Any]:
+    def schema(self, shelves: Shelves = NO_SHELVES) -> dict[str, Any]:
         return self._described({"type": "string", "format": "date"})
 
 
@@ -369,7 +372,7 @@ class Log(Field):
         lines = "1 line" if len(value) == 1 else f"{len(value)} lines"
         return f"{lines}, the last of {value[-1].day}"
 
-    def schema(self) -> dict[str, Any]:
+    def schema(self, shelves: Shelves = NO_SHELVES) -> dict[str, Any]:
         return self._described({"type": "string", "contentMediaType": "text/csv"})
 
 
@@ -384,14 +387,9 @@ class Record(Field):
     tells: Sequence[str] = ()
     others: str = "not in the list: I fill in the values"
 
-    def _shelf(self) -> Mapping[str, Any]:
-        from . import equipment
-
-        return equipment.shelf_in_reach(self.kind)
-
-    def choices(self) -> dict[str, str]:
+    def choices(self, shelves: Shelves) -> dict[str, str]:
         """Key and name of every record of this kind, the empty choice last if there is one."""
-        found = {key: self._told(record) for key, record in self._shelf().items()}
+        found = {key: self._told(record) for key, record in shelves.get(self.kind, {}).items()}
         if self.optional:
             found[""] = self.others
         return found
@@ -400,9 +398,10 @@ class Record(Field):
         told = ", ".join(str(record.texts[name]) for name in self.tells if name in record.texts)
         return f"{record.name} ({told})" if told else str(record.name)
 
-    def read(self, text: str) -> Any:
+    def find(self, text: str, shelves: Shelves) -> Any:
+        """The record of a key or name. Raises InputError with the nearest for an unknown one."""
         key = text.strip()
-        shelf = self._shelf()
+        shelf = shelves.get(self.kind, {})
         if key in shelf:
             return shelf[key]
         for record in shelf.values():
@@ -418,8 +417,8 @@ class Record(Field):
     def shown(self, value: Any, system: str = "metric") -> str:
         return self.others if value is None else str(value.name)
 
-    def schema(self) -> dict[str, Any]:
-        return self._described({"type": "string", "enum": list(self.choices())})
+    def schema(self, shelves: Shelves = NO_SHELVES) -> dict[str, Any]:
+        return self._described({"type": "string", "enum": list(self.choices(shelves))})
 
 
 @dataclass
@@ -437,8 +436,9 @@ class Rows(Field):
     most: int = MOST_ROWS
     one: str = "row"
 
-    def schema(self) -> dict[str, Any]:
-        return self._described({"type": "array", "maxItems": self.most, "items": self.row.schema()})
+    def schema(self, shelves: Shelves = NO_SHELVES) -> dict[str, Any]:
+        items = self.row.schema(shelves)
+        return self._described({"type": "array", "maxItems": self.most, "items": items})
 
 
 def _quantity(label: str, unit: str, settings: dict[str, Any]) -> Quantity:
@@ -635,12 +635,12 @@ class Inputs:
         return made
 
     @classmethod
-    def schema(cls) -> dict[str, Any]:
+    def schema(cls, shelves: Shelves = NO_SHELVES) -> dict[str, Any]:
         """The JSON Schema of an object with these inputs."""
         return {
             "type": "object",
             "additionalProperties": False,
-            "properties": {name: made.schema() for name, made in cls.fields.items()},
+            "properties": {name: made.schema(shelves) for name, made in cls.fields.items()},
         }
 
 
@@ -677,10 +677,13 @@ class Layer:
 class Bound:
     """A form with its values: what each field holds, where it comes from, and what is wrong.
 
-    `stand_ins` are answered with in place of values that are at fault but not asked.
+    `stand_ins` are answered with in place of values that are at fault but not asked; `shared` are
+    the fields that belong to the boat and not to one page.
     """
 
     asks: type[Inputs]
+    shelves: Shelves = field(default_factory=dict)
+    shared: frozenset[str] = frozenset()
     values: dict[str, Any] = field(default_factory=dict)
     stand_ins: dict[str, Any] = field(default_factory=dict)
     origins: dict[str, Origin] = field(default_factory=dict)
@@ -721,13 +724,13 @@ def nearest(word: str, words: Iterator[str] | Sequence[str] | Mapping[str, Any])
     return f" Did you mean “{found[0]}”?" if found else ""
 
 
-def bind(asks: type[Inputs], *layers: Layer) -> Bound:
+def bind(asks: type[Inputs], *layers: Layer, shelves: Shelves = NO_SHELVES) -> Bound:
     """Reads every field from the first layer that has it, then the record, then its default.
 
     Never raises for what is in the layers: every fault is in the result. A field that is not
     asked (see `when`) keeps its text, but a fault in it does not count.
     """
-    bound = Bound(asks)
+    bound = Bound(asks, shelves)
     for layer in layers:
         for name in layer.texts:
             if name not in asks.fields:
@@ -752,7 +755,7 @@ def _counts(bound: Bound, fault: Fault) -> bool:
     if made is None or bound.asked(name):
         return True
     if made.default:
-        bound.stand_ins[name] = made.read(made.default)
+        bound.stand_ins[name] = _value(bound, made, made.default)
     return False
 
 
@@ -821,9 +824,14 @@ def _read(bound: Bound, made: Field, text: str) -> None:
             bound.faults.append(Fault(made.name, made.label, f"needs a value{example}"))
         return
     try:
-        bound.values[made.name] = made.read(typed)
+        bound.values[made.name] = _value(bound, made, typed)
     except (UnitError, InputError) as error:
         bound.faults.append(Fault(made.name, made.label, str(error)))
+
+
+def _value(bound: Bound, made: Field, text: str) -> Any:
+    """The value of a text; a record is found among the guide's."""
+    return made.find(text, bound.shelves) if isinstance(made, Record) else made.read(text)
 
 
 def _record_value(path: str, values: Mapping[str, Any]) -> tuple[Any, Origin]:
@@ -864,7 +872,7 @@ def _bind_rows(bound: Bound, made: Rows, layers: Sequence[Layer]) -> None:
         sentence = f"has {len(source)} rows; at most {made.most} are allowed"
         bound.faults.append(Fault(name, made.label, sentence))
         source = source[: made.most]
-    bound.rows[name] = [_bound_row(made.row, origin, row) for row in source]
+    bound.rows[name] = [_bound_row(made.row, origin, row, bound.shelves) for row in source]
     bound.texts[name] = [row.texts for row in bound.rows[name]]
     bound.values[name] = tuple(row.as_values() for row in bound.rows[name])
     for index, row in enumerate(bound.rows[name]):
@@ -873,11 +881,14 @@ def _bind_rows(bound: Bound, made: Rows, layers: Sequence[Layer]) -> None:
             bound.faults.append(Fault(f"{name}.{index}.{fault.field}", where, fault.sentence))
 
 
-def _bound_row(asks: type[Inputs], origin: Origin, row: Mapping[str, Any]) -> Bound:
-    if all(isinstance(text, str) for text in row.values()):
+def _bound_row(
+    asks: type[Inputs], origin: Origin, row: Mapping[str, Any], shelves: Shelves
+) -> Bound:
+    kept = not any(isinstance(made, (Record, Rows)) for made in asks.fields.values())
+    if kept and all(isinstance(text, str) for text in row.values()):
         texts, mark = tuple(row.items()), units.decimal_mark.get()
         return _bound_texts(asks, origin, texts, mark)  # type: ignore[arg-type]  # classes hash
-    return bind(asks, Layer(origin, row))
+    return bind(asks, Layer(origin, row), shelves=shelves)
 
 
 @lru_cache(maxsize=512)  # a list has many rows, and one keystroke changes one of them
@@ -890,12 +901,10 @@ def _bound_texts(
 
 def _rows_of_records(made: Rows, bound: Bound) -> list[dict[str, Any]]:
     """The records of a shelf that belong to the chosen unit, as rows."""
-    from . import equipment
-
     unit = bound.values.get("unit")
     return [
         {name: text for name, text in record.texts.items() if name in made.row.fields}
-        for record in equipment.shelf_in_reach(made.shelf).values()
+        for record in bound.shelves.get(made.shelf, {}).values()
         if not record.units or unit is None or unit.key in record.units.replace(",", " ").split()
     ]
 
@@ -931,6 +940,3 @@ def _limit_told(bound: Bound, made: Field, limit: Any) -> str:
 def _parted(quantity: str) -> tuple[str, str]:
     number, _, unit = quantity.partition(" ")
     return number, unit
-
-
-Answer = Callable[[Any, Any], None]

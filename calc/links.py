@@ -13,8 +13,7 @@ from dataclasses import dataclass, field
 from typing import Any
 from urllib.parse import parse_qsl, quote_plus
 
-from . import calculators
-from .calculators import Calculator
+from .guide import Calculator, Guide
 from .inputs import MOST_ROWS, Bound, Log, Rows, as_text
 
 VERSION = "a1"
@@ -65,7 +64,7 @@ def looks_like_one(text: str) -> bool:
     return re.match(r"#?a\d+:", text) is not None
 
 
-def read(text: str) -> Opened:
+def read(text: str, guide: Guide) -> Opened:
     """What a fragment holds. Raises LinkError with a sentence."""
     body = text.removeprefix("#")
     if len(body) > LONGEST:
@@ -76,9 +75,9 @@ def read(text: str) -> Opened:
         raise LinkError(
             "This link was made by another edition of the guide and cannot be read here."
         )
-    if name not in calculators.names():
+    if name not in guide.names():
         raise LinkError("This link belongs to a calculator that this guide does not have.")
-    return _opened(calculators.get(name), query)
+    return _opened(guide.get(name), query)
 
 
 def _opened(made: Calculator, query: str) -> Opened:

@@ -11,10 +11,9 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from . import boatfile, calculators, equipment, links, logbook, sheets
-from .boat import BoatSheet
+from . import boatfile, links, logbook, sheets, stock
 from .boatfile import BoatFileError
-from .calculators import Calculator, Outcome
+from .guide import Calculator, Guide, Outcome
 from .inputs import SHEET, TYPED, Bound, Field, Quantity, Rows
 from .links import LinkError
 from .render import card, html, pictures, text
@@ -25,8 +24,8 @@ from .report import Report
 from .units import SYSTEMS, decimal_mark
 
 
-def handle(request: str) -> str:
-    """Answers one request of a page, both JSON. Never raises for what it is sent.
+def handle(request: str, guide: Guide | None = None) -> str:
+    """Answers one request of a page of a guide (the stock one), both JSON. Never raises for it.
 
     `do` says what is wanted (see `_DOES`; "answer" if left out); `units` and `decimal` say how
     numbers are shown. The reply always has `error`: null, or a sentence for the reader.
@@ -36,7 +35,8 @@ def handle(request: str) -> str:
         decimal = "," if asked.get("decimal") == "," else "."
         token = decimal_mark.set(decimal)
         try:
-            reply = {"error": None, **_DOES[asked.get("do", "answer")](asked)}
+            do = _DOES[asked.get("do", "answer")]
+            reply = {"error": None, **do(asked, guide or stock.guide())}
         finally:
             decimal_mark.reset(token)
     except (LinkError, BoatFileError) as error:
@@ -51,13 +51,13 @@ def _system(asked: Mapping[str, Any]) -> str:
     return system if system in SYSTEMS else "metric"
 
 
-def _run(asked: Mapping[str, Any]) -> tuple[Calculator, Outcome]:
-    made = calculators.get(asked["calculator"])
+def _run(asked: Mapping[str, Any], guide: Guide) -> tuple[Calculator, Outcome]:
+    made = guide.get(asked["calculator"])
     values = (asked.get("typed"), asked.get("sheet"), asked.get("example"))
-    return made, calculators.run(made, *values, str(asked.get("today") or ""))
+    return made, guide.run(made, *values, str(asked.get("today") or ""))
 
 
-def _answer(asked: Mapping[str, Any]) -> dict[str, Any]:
+def _answer(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
     """A form's answer and all that its values change on the page.
 
     In: calculator, example, typed, sheet, prefix, linked (typed fields that a link brought). Out:
@@ -65,19 +65,19 @@ def _answer(asked: Mapping[str, Any]) -> dict[str, Any]:
     `fill` of all), `attributes` (by field), `hidden` (fields not asked now), `link` (the fragment
     that reproduces the answer).
     """
-    made, outcome = _run(asked)
+    made, outcome = _run(asked, guide)
     fill = bool(asked.get("fill"))
     linked = frozenset(map(str, asked.get("linked") or ()))
     update = page_update(made, outcome, _system(asked), asked.get("prefix", ""), fill, linked)
     return {**update, "link": links.fragment(made, outcome.bound)}
 
 
-def _open(asked: Mapping[str, Any]) -> dict[str, Any]:
+def _open(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
     """What an answer link holds. In: fragment. Out: `calculator` (or null), `typed`, `notice`."""
     fragment = str(asked["fragment"])
     if not links.looks_like_one(fragment):
         return {"calculator": None}
-    opened = links.read(fragment)
+    opened = links.read(fragment, guide)
     return {
         "calculator": opened.calculator,
         "typed": opened.typed,
@@ -85,43 +85,45 @@ def _open(asked: Mapping[str, Any]) -> dict[str, Any]:
     }
 
 
-def _sheet(asked: Mapping[str, Any]) -> dict[str, Any]:
+def _sheet(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
     """The boat sheet's fields as filled in.
 
     In: sheet. Out: `slots`, `attributes`, `values` ("" for what is not said), `hidden`.
     """
-    bound, system = sheets.bound(asked.get("sheet") or {}), _system(asked)
+    bound, system = sheets.bound(asked.get("sheet") or {}, guide), _system(asked)
     update = _Update(system, {}, typed_too=True)
-    for name, made in BoatSheet.fields.items():
+    for name, made in guide.sheet.fields.items():
         if isinstance(made, Rows):
             update.add_rows(bound, name)
         else:
             update.add_of_sheet(bound, name)
-    for group, members in html.sheet_groups(BoatSheet).items():
+    for group, members in html.sheet_groups(guide.sheet).items():
         update.slots[f"group.{group}"] = html.sheet_group_line(members, bound, system)
     return {**update.controls(), "hidden": _hidden(bound)}
 
 
-def _verdicts(asked: Mapping[str, Any]) -> dict[str, Any]:
+def _verdicts(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
     """Every calculator's verdict for the boat. In: sheet, pages, today. Out: `slots`."""
     sheet, pages = asked.get("sheet") or {}, asked.get("pages") or {}
-    listed = sheets.dashboard(sheet, pages, _system(asked), str(asked.get("today") or ""))
+    listed = sheets.dashboard(
+        sheet, pages, _system(asked), guide, str(asked.get("today") or "")
+    )
     return {"slots": {"dashboard": listed}}
 
 
-def _boat_file(asked: Mapping[str, Any]) -> dict[str, Any]:
+def _boat_file(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
     """In: sheet. Out: `text` of the file and its `name`."""
     sheet = asked.get("sheet") or {}
-    return {"text": boatfile.write(sheet), "name": sheets.file_name(sheet)}
+    return {"text": boatfile.write(sheet, guide.sheet), "name": sheets.file_name(sheet)}
 
 
-def _read_boat_file(asked: Mapping[str, Any]) -> dict[str, Any]:
+def _read_boat_file(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
     """In: text. Out: `sheet`, and `notice` about what was not understood but kept."""
-    sheet = boatfile.read(str(asked["text"]))
-    return {"sheet": sheet, "notice": sheets.notice(sheet)}
+    sheet = boatfile.read(str(asked["text"]), guide.sheet)
+    return {"sheet": sheet, "notice": sheets.notice(sheet, guide)}
 
 
-def _log_add(asked: Mapping[str, Any]) -> dict[str, Any]:
+def _log_add(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
     """A line into a log. In: log, cells (by column), today, replaced. Out: see `_log_reply`."""
     today = datetime.date.fromisoformat(asked["today"]) if asked.get("today") else None
     cells = {str(name): str(text) for name, text in asked["cells"].items()}
@@ -129,7 +131,7 @@ def _log_add(asked: Mapping[str, Any]) -> dict[str, Any]:
     return _log_reply(logbook.add(str(asked.get("log", "")), cells, today, replaced))
 
 
-def _log_merge(asked: Mapping[str, Any]) -> dict[str, Any]:
+def _log_merge(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
     """A file's lines into a log. In: log, text of the file. Out: see `_log_reply`."""
     return _log_reply(logbook.merge(str(asked.get("log", "")), str(asked["text"])))
 
@@ -140,16 +142,16 @@ def _log_reply(changed: logbook.Changed) -> dict[str, Any]:
     return {"log": log, "said": changed.said, "offer": changed.offer}
 
 
-def _log_file(asked: Mapping[str, Any]) -> dict[str, Any]:
+def _log_file(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
     """A log as a file. In: log, kind ("json" or CSV), boat. Out: `text`, `name`, `type`."""
     text, media_type = logbook.file(str(asked.get("log", "")), str(asked.get("kind", "")))
     stem = sheets.file_stem({"name": asked.get("boat", "")})
     return {"text": text, "name": f"{stem}-log.{media_type.partition('/')[2]}", "type": media_type}
 
 
-def _figures(asked: Mapping[str, Any]) -> dict[str, Any]:
+def _figures(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
     """The figures of an answer for other programs. Out: `csv`, its `name`, and `text`."""
-    made, outcome = _run(asked)
+    made, outcome = _run(asked, guide)
     report = _report(outcome)
     return {
         "csv": text.figures_csv(report),
@@ -158,9 +160,9 @@ def _figures(asked: Mapping[str, Any]) -> dict[str, Any]:
     }
 
 
-def _picture(asked: Mapping[str, Any]) -> dict[str, Any]:
+def _picture(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
     """A chart or drawing as a file. In: an answer's, and picture. Out: `svg` and its `name`."""
-    made, outcome = _run(asked)
+    made, outcome = _run(asked, guide)
     key = str(asked["picture"])
     drawn = pictures.stand_alone(_report(outcome), key, _system(asked))
     return {"svg": drawn, "name": f"{made.name}-{key}.svg"}
@@ -172,9 +174,9 @@ def _report(outcome: Outcome) -> Report:
     return outcome.report
 
 
-def _card(asked: Mapping[str, Any]) -> dict[str, Any]:
+def _card(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
     """A reference card. In: an answer's, and boat, day, edition, address, paper. Out: `html`."""
-    made, outcome = _run(asked)
+    made, outcome = _run(asked, guide)
     file = card.card(
         made, outcome, _imprint(asked, _address(asked, made, outcome)), _paper(asked),
         _system(asked),
@@ -182,7 +184,7 @@ def _card(asked: Mapping[str, Any]) -> dict[str, Any]:
     return {"html": file, "name": f"{made.name}-card.html"}
 
 
-def _step_card(asked: Mapping[str, Any]) -> dict[str, Any]:
+def _step_card(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
     """A card of a page's words. In: title, html, key, and a card's. Out: `html` and its `name`."""
     title, key = str(asked["title"]), str(asked.get("key", ""))
     imprint = _imprint(asked, str(asked.get("address", "")))
@@ -196,9 +198,9 @@ def _paper(asked: Mapping[str, Any]) -> str:
     return paper if isinstance(paper, str) and paper in PAPERS else "a5"
 
 
-def _card_part(asked: Mapping[str, Any]) -> dict[str, Any]:
+def _card_part(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
     """A card without the page round it, for a pack. Out: `title`, `verdict`, `part`."""
-    made, outcome = _run(asked)
+    made, outcome = _run(asked, guide)
     return {
         "title": made.title,
         "verdict": outcome.report.verdict if outcome.report else "unknown",
@@ -323,7 +325,7 @@ class _Update:
             self.values[f"{control}.unit"] = unit
 
 
-_DOES: dict[str, Callable[[Mapping[str, Any]], dict[str, Any]]] = {
+_DOES: dict[str, Callable[[Mapping[str, Any], Guide], dict[str, Any]]] = {
     "answer": _answer,
     "open": _open,
     "sheet": _sheet,
@@ -344,7 +346,7 @@ _DOES: dict[str, Callable[[Mapping[str, Any]], dict[str, Any]]] = {
 def exercise() -> None:
     """Runs every calculator for every demo boat in all unit systems, so that all is loaded."""
     for name, system, boat in itertools.product(
-        calculators.names(), SYSTEMS, equipment.shelf("boat")
+        stock.guide().names(), SYSTEMS, stock.guide().shelf("boat")
     ):
         request = {"calculator": name, "example": {"boat": boat}, "units": system}
         for do in ("answer", "figures", "card"):
@@ -364,7 +366,7 @@ def exercise() -> None:
 def rehearsal(most: float = 0.8) -> Iterator[None]:
     """Works out one answer a step, for `most` seconds: WebAssembly runs faster once it is used."""
     end = time.monotonic() + most
-    for name in itertools.cycle(calculators.names()):
+    for name in itertools.cycle(stock.guide().names()):
         if time.monotonic() >= end:
             return
         handle(json.dumps({"calculator": name}))
@@ -373,5 +375,5 @@ def rehearsal(most: float = 0.8) -> Iterator[None]:
 
 def warm() -> None:
     """Loads what every answer needs, and no more: a browser starts from the memory this leaves."""
-    for name in calculators.names():
+    for name in stock.guide().names():
         handle(json.dumps({"calculator": name}))

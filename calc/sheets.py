@@ -10,10 +10,9 @@ from dataclasses import dataclass
 from html import escape
 from typing import Any
 
-from . import calculators, units
-from .boat import BoatSheet
-from .calculators import Calculator, Outcome
-from .inputs import CLOCK, SHEET, TYPED, Bound, Layer, bind
+from . import units
+from .guide import Calculator, Guide, Outcome
+from .inputs import CLOCK, SHEET, TYPED, Bound, Layer
 from .render import html
 from .render.spaces import said
 from .report import FAILS, FITS, TIGHT, UNKNOWN, VERDICT_WORDS
@@ -21,10 +20,10 @@ from .report import FAILS, FITS, TIGHT, UNKNOWN, VERDICT_WORDS
 _WORST_FIRST = {FAILS: 0, UNKNOWN: 1, TIGHT: 2, FITS: 3}
 
 
-def bound(sheet: Mapping[str, Any]) -> Bound:
+def bound(sheet: Mapping[str, Any], guide: Guide) -> Bound:
     """The sheet as it is read: its own values, and examples where it has none."""
-    known = {name: value for name, value in sheet.items() if name in BoatSheet.fields}
-    return bind(BoatSheet, Layer(TYPED, known))
+    known = {name: value for name, value in sheet.items() if name in guide.sheet.fields}
+    return guide.bind(guide.sheet, Layer(TYPED, known))
 
 
 @dataclass(frozen=True)
@@ -46,32 +45,34 @@ class Line:
         return UNKNOWN if self.outcome.report is None else self.outcome.report.verdict
 
 
-def lines(sheet: Mapping[str, Any], pages: Mapping[str, Any], today: str = "") -> list[Line]:
+def lines(
+    sheet: Mapping[str, Any], pages: Mapping[str, Any], guide: Guide, today: str = ""
+) -> list[Line]:
     """Every calculator's answer for this boat on a day, worst first.
 
     `pages` gives each calculator's page and example: {"power": {"url": ..., "example": {...}}}.
     """
     found = []
-    for name in calculators.names():
-        made = calculators.get(name)
+    for name in guide.names():
+        made = guide.get(name)
         place = pages.get(name) or {}
         known = {n: value for n, value in sheet.items() if n in made.asks.fields}
         mark = units.decimal_mark.get()
-        key = (name, _text(known), _text(place.get("example") or {}), today, mark)
+        key = (guide, name, _text(known), _text(place.get("example") or {}), today, mark)
         found.append(_line(made, _outcome(key)))
     return sorted(found, key=lambda line: _WORST_FIRST[line.verdict])
 
 
 def _line(made: Calculator, outcome: Outcome) -> Line:
     fields = made.asks.fields
-    shared = [n for n in fields if n in BoatSheet.fields and outcome.bound.asked(n)]
+    shared = [n for n in fields if n in outcome.bound.shared and outcome.bound.asked(n)]
     missing = tuple(fields[n].label for n in shared if not _is_own(outcome.bound, n))
-    alone = [n for n in fields if n not in BoatSheet.fields and outcome.bound.asked(n)]
+    alone = [n for n in fields if n not in outcome.bound.shared and outcome.bound.asked(n)]
     ours = [n for n in alone if not _is_own(outcome.bound, n) and not _is_today(outcome.bound, n)]
     return Line(made, outcome, missing, len(shared), len(ours))
 
 
-_Key = tuple[str, str, str, str, str]  # calculator, sheet, example, today, decimal mark in words
+_Key = tuple[Guide, str, str, str, str, str]  # and calculator, sheet, example, today, decimal mark
 _kept: dict[_Key, Outcome] = {}
 _MOST_KEPT = 64
 
@@ -79,11 +80,11 @@ _MOST_KEPT = 64
 def _outcome(key: _Key) -> Outcome:
     """A calculator's answer; kept, since a change of one field leaves most answers as they were."""
     if key not in _kept:
-        name, sheet, example, today, _ = key
+        guide, name, sheet, example, today, _ = key
         while len(_kept) >= _MOST_KEPT:
             del _kept[next(iter(_kept))]
-        _kept[key] = calculators.run(
-            calculators.get(name),
+        _kept[key] = guide.run(
+            guide.get(name),
             sheet=json.loads(sheet),
             example=json.loads(example),
             today=today,
@@ -111,10 +112,14 @@ def _is_own(bound: Bound, name: str) -> bool:
 
 
 def dashboard(
-    sheet: Mapping[str, Any], pages: Mapping[str, Any], system: str, today: str = ""
+    sheet: Mapping[str, Any],
+    pages: Mapping[str, Any],
+    system: str,
+    guide: Guide,
+    today: str = "",
 ) -> str:
     """All verdicts for this boat in one list, each with its page and what it still lacks."""
-    found = lines(sheet, pages, today)
+    found = lines(sheet, pages, guide, today)
     rows = [_row(line, pages.get(line.calculator.name) or {}, system) for line in found]
     counts = Counter(VERDICT_WORDS[line.verdict] for line in found)
     told = " · ".join(f"{words}: {n}" for words, n in counts.items())
@@ -160,14 +165,14 @@ def _is_page(url: str) -> bool:
     return re.fullmatch(r"[\w/-]+\.html|[\w/-]*/?", url) is not None and not url.startswith("//")
 
 
-def form(sheet: Mapping[str, Any], system: str, prefix: str) -> str:
+def form(sheet: Mapping[str, Any], system: str, prefix: str, guide: Guide) -> str:
     """The sheet's form: nothing is filled in that the reader has not, examples show as hints."""
-    return html.sheet_form(BoatSheet, bound(sheet), system, prefix)
+    return html.sheet_form(guide.sheet, bound(sheet, guide), system, prefix)
 
 
-def notice(sheet: Mapping[str, Any]) -> str:
+def notice(sheet: Mapping[str, Any], guide: Guide) -> str:
     """What was read out of a file, as a sentence; what is not known is kept and named."""
-    unknown = [name for name in sheet if name not in BoatSheet.fields]
+    unknown = [name for name in sheet if name not in guide.sheet.fields]
     told = f"{len(sheet) - len(unknown)} values read."
     if unknown:
         names = ", ".join(unknown[:5]) + (" …" if len(unknown) > 5 else "")

@@ -30,7 +30,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 from playwright.sync_api import Error as BrowserError
 from playwright.sync_api import TimeoutError as BrowserTimeout
 
-from calc import calculators, equipment, service
+from calc import service, stock
 from site_build import browser_finder, long_log, machine, server
 from site_build.offline import SERVICE_WORKER
 from site_build.steps import Trouble, say
@@ -163,7 +163,7 @@ def main(runs: int = 5) -> int:
         workshop = Path(name)
         builds = [_build_twice(workshop, number, runs) for number in range(runs)]
         site, peers = workshop / "site", workshop / "peers"
-        pages = {name: _page_of(site, name) for name in calculators.names()}
+        pages = {name: _page_of(site, name) for name in stock.guide().names()}
         path = pages["power"]
         _make_peers(peers, site / path)
         with server.serve(site) as guide, server.serve(peers) as others, _chromium() as browser:
@@ -245,7 +245,7 @@ def _page_with(site: Path, mark: str, name: str = "*.html") -> str:
 
 def _remembered_boat() -> str:
     """A script by which a browser remembers the first demo boat."""
-    boat = next(iter(equipment.shelf("boat").values()))
+    boat = next(iter(stock.guide().shelf("boat").values()))
     values = {f"brinebook:boat:1.{name}": json.dumps(text) for name, text in boat.texts.items()}
     return f"Object.entries({json.dumps(values)}).forEach((one) => localStorage.setItem(...one));"
 
@@ -659,8 +659,8 @@ def _card_row() -> Row:
         "address": "https://a.example/",
     }
     sizes = []
-    for name in calculators.names():
-        for boat in equipment.shelf("boat"):
+    for name in stock.guide().names():
+        for boat in stock.guide().shelf("boat"):
             request = {**about, "calculator": name, "example": {"boat": boat}, "boat": boat}
             sizes.append(len(json.loads(service.handle(json.dumps(request)))["html"].encode()))
     largest = max(sizes)

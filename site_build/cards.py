@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from calc import boatfile, calculators, equipment
+from calc import boatfile, stock
 from calc.render import card
 from calc.render.papers import PAPERS
 from calc.units import SYSTEMS
@@ -38,7 +38,7 @@ def write(
     """
     known = places(machine.ROOT / "docs")
     for name in names:
-        if name not in calculators.names():
+        if name not in stock.guide().names():
             raise Trouble(f"no calculator is called “{name}”; there are {', '.join(known)}")
     if paper not in PAPERS or system not in SYSTEMS:
         raise Trouble(f"paper is one of {', '.join(PAPERS)}; units one of {', '.join(SYSTEMS)}")
@@ -64,12 +64,12 @@ def read_boat(boat: str | None) -> Mapping[str, Any]:
     """The values of a boat sheet: of a file, of a demo boat, or none."""
     if boat is None:
         return {}
-    demo = equipment.shelf("boat").get(boat)
+    demo = stock.guide().shelf("boat").get(boat)
     if demo is not None:
         texts: Mapping[str, Any] = demo.texts
         return texts
     try:
-        return boatfile.read(Path(boat).read_text("utf-8"))
+        return boatfile.read(Path(boat).read_text("utf-8"), stock.guide().sheet)
     except OSError as error:
         raise Trouble(f"{boat}: {error.strerror}") from None
     except (boatfile.BoatFileError, UnicodeDecodeError) as error:

@@ -163,10 +163,10 @@ def test(options: argparse.Namespace, pytest_arguments: list[str]) -> int:
 def card(options: argparse.Namespace, _: list[str]) -> int:
     """Write a card, or all of them in one file."""
     _enter("build")
-    from calc import calculators
+    from calc import stock
     from site_build import cards, offline
 
-    names = list(calculators.names()) if options.all else options.calculator
+    names = list(stock.guide().names()) if options.all else options.calculator
     if not names:
         raise Trouble("name a calculator, or --all")
     try:

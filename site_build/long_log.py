@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from datetime import date, timedelta
 
-from calc import equipment
+from calc import stock
 
 LINES = 5000
 
@@ -22,7 +22,7 @@ OPEN = """async (text) => {
 
 def text(end: date) -> str:
     """The log as CSV: readings and jobs done on ten years of days up to an end."""
-    tasks = [task.name for task in equipment.shelf("task").values()]
+    tasks = [task.name for task in stock.guide().shelf("task").values()]
     start = end - timedelta(days=3652)
     lines = ["date,entry,hours,task,note"]
     for number in range(LINES):

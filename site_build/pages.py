@@ -27,8 +27,8 @@ from html import escape, unescape
 from pathlib import Path
 from typing import Any
 
-from calc import calculators, cautions, equipment, sheets, units
-from calc.calculators import Calculator, Outcome
+from calc import cautions, sheets, stock, units
+from calc.guide import Calculator, Outcome
 from calc.inputs import Quantity, nearest
 from calc.render import html, tools
 from calc.report import VERDICT_WORDS, Amount, Figure
@@ -139,7 +139,7 @@ def _end_of_fence(lines: list[str], start: int, page: Page) -> int:
 
 def _place_calculator(name: str, body: str, line: int, page: Page) -> str:
     try:
-        made = calculators.get(name)
+        made = stock.guide().get(name)
     except KeyError as error:
         raise page.fail(line, str(error.args[0])) from None
     try:
@@ -147,7 +147,7 @@ def _place_calculator(name: str, body: str, line: int, page: Page) -> str:
     except tomllib.TOMLDecodeError as error:
         raise page.fail(line, f"the example cannot be read: {error}") from None
     try:
-        outcome = calculators.run(made, example=example)
+        outcome = stock.guide().run(made, example=example)
     except KeyError as error:
         raise page.fail(_line_in(body, "boat", line), str(error.args[0])) from None
     if outcome.report is None:
@@ -200,7 +200,7 @@ def citation(words: str, placed: list[Placed]) -> str:
                 f"no caution is called “{'.'.join(rest)}”.{nearest(rest[0], cautions.ALL)}"
             )
         return f"<strong>{escape(found.title)}.</strong> {escape(found.text)}"
-    if head in calculators.names():
+    if head in stock.guide().names():
         return _shown(_from_calculator(head, rest, placed), wanted.strip())
     return _shown(_from_record(head, rest), wanted.strip())
 
@@ -278,12 +278,12 @@ def _known(rest: list[str], known: Mapping[str, Any], what: str) -> str:
 
 
 def _from_record(kind: str, rest: list[str]) -> Amount | str:
-    kinds = equipment.all_kinds()
+    kinds = stock.guide().kinds
 
     if kind not in kinds:
-        near = nearest(kind, [*kinds, *calculators.names()])
+        near = nearest(kind, [*kinds, *stock.guide().names()])
         raise KeyError(f"“{kind}” is neither a calculator nor a kind.{near}")
-    shelf = equipment.shelf(kind)
+    shelf = stock.guide().shelf(kind)
     key = rest[0] if rest else ""
     if key not in shelf:
         raise KeyError(f"no {kind} is called “{key}”.{nearest(key, shelf)}")
@@ -329,8 +329,8 @@ def boat_sheet() -> str:
     """The sheet's form and the list of what it answers; empty until the reader fills it in."""
     found = {name: {"url": p.url, "example": p.example} for name, p in places(DOCS).items()}
     text = json.dumps(found, ensure_ascii=False, sort_keys=True, default=str)
-    form = sheets.form({}, "metric", "sheet-")
-    return html.sheet_page(form, sheets.dashboard({}, found, "metric"), text)
+    form = sheets.form({}, "metric", "sheet-", stock.guide())
+    return html.sheet_page(form, sheets.dashboard({}, found, "metric", stock.guide()), text)
 
 
 # ---- the check tables ----

@@ -8,7 +8,7 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from calc import calculators, units
+from calc import calculators, stock, units
 from calc.inputs import Choice, Date, Field, Inputs, Quantity, Record, Rows, Whole, YesNo
 
 
@@ -26,7 +26,7 @@ def legal_text(made: Field) -> st.SearchStrategy[Any]:
     if isinstance(made, YesNo):
         return st.sampled_from(["yes", "no"])
     if isinstance(made, Record):
-        return st.sampled_from(list(made.choices()))
+        return st.sampled_from(list(made.choices(stock.guide().shelves)))
     if isinstance(made, Date):
         days = st.dates(datetime.date(2026, 1, 1), datetime.date(2027, 12, 31))
         return days.map(str)

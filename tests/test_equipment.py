@@ -6,13 +6,14 @@ from pathlib import Path
 
 import pytest
 
-from calc import equipment
-from calc.equipment import all_kinds
+from calc import equipment, stock
+
+KINDS = stock.guide().kinds
 
 
 def test_the_demo_set_is_whole() -> None:
-    shelves = equipment.load(equipment.FOLDER)
-    assert set(shelves) == set(all_kinds())
+    shelves = equipment.load(equipment.FOLDER, KINDS)
+    assert set(shelves) == set(KINDS)
     assert all(shelves.values())
     unit = shelves["unit"]["skerry-45"]
     assert unit.motor.rated_power == 750
@@ -46,7 +47,7 @@ FINE = '[bank.big]\nname = "Big"\ncapacity = "400 Ah"\nvoltage = "24 V"\n'
 
 
 def test_a_hosts_own_record_is_read(tmp_path: Path) -> None:
-    bank = equipment.load(write(tmp_path, FINE))["bank"]["big"]
+    bank = equipment.load(write(tmp_path, FINE), KINDS)["bank"]["big"]
     assert bank.capacity == 400 * 3600
     assert bank.chemistry == "agm"
 
@@ -69,13 +70,13 @@ def test_a_broken_file_is_named_by_line_and_field(
     tmp_path: Path, change: tuple[str, str], expected: str
 ) -> None:
     with pytest.raises(equipment.EquipmentError) as caught:
-        equipment.load(write(tmp_path, FINE.replace(*change)))
+        equipment.load(write(tmp_path, FINE.replace(*change)), KINDS)
     assert expected in str(caught.value)
 
 
 def test_all_faults_of_all_records_at_once(tmp_path: Path) -> None:
     second = FINE.replace("big", "small").replace('"400 Ah"', '"0 Ah"')
     with pytest.raises(equipment.EquipmentError) as caught:
-        equipment.load(write(tmp_path, FINE.replace('"24 V"', '"x"') + second))
+        equipment.load(write(tmp_path, FINE.replace('"24 V"', '"x"') + second), KINDS)
     lines = str(caught.value).splitlines()
     assert [line.partition(":")[0] for line in lines] == ["own.toml, line 4", "own.toml, line 7"]

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from calc import calculators, service, sheets, units
+from calc import calculators, service, sheets, stock, units
 from calc.boat import BoatSheet
 from calc.inputs import Quantity, Rows
 from calc.render import html, spaces
@@ -115,7 +115,7 @@ def test_what_a_link_brought_is_not_called_the_readers_own() -> None:
 
 
 def test_each_list_and_choice_of_the_sheet_can_be_taken_back() -> None:
-    form = sheets.form({}, "metric", "s-")
+    form = sheets.form({}, "metric", "s-", stock.guide())
     lists = [name for name, made in BoatSheet.fields.items() if isinstance(made, Rows)]
     assert form.count("data-unsay") == len(lists)
     for select in re.findall(r"<select id=.*?</select>", form):

@@ -12,7 +12,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from calc import calculators, equipment, service, units
+from calc import calculators, equipment, service, stock, units
 from calc.inputs import (
     Choice,
     Date,
@@ -55,7 +55,7 @@ def texts_for(made: Field) -> st.SearchStrategy[Any]:
     if isinstance(made, YesNo):
         return st.one_of(st.sampled_from(["yes", "no"]), anything)
     if isinstance(made, Record):
-        return st.one_of(st.sampled_from(list(made.choices())), anything)
+        return st.one_of(st.sampled_from(list(made.choices(stock.guide().shelves))), anything)
     if isinstance(made, Date):
         return st.one_of(st.dates().map(str), anything)
     if isinstance(made, Rows):
@@ -267,7 +267,7 @@ def test_a_foreign_request_is_answered_with_a_sentence(request_text: str) -> Non
 def test_schema_describes_every_input() -> None:
     for name in NAMES:
         made = calculators.get(name)
-        schema = made.asks.schema()
+        schema = made.asks.schema(stock.guide().shelves)
         assert set(schema["properties"]) == set(made.asks.fields)
         for key, described in schema["properties"].items():
             assert described["title"], key

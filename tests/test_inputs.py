@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from calc import stock
 from calc.equipment.kinds import Unit
 from calc.inputs import (
     EXAMPLE,
@@ -45,11 +46,11 @@ class Asks(Inputs):
 
 
 def faults(**typed: object) -> list[str]:
-    return [str(f) for f in bind(Asks, Layer(TYPED, typed)).faults]
+    return [str(f) for f in bind(Asks, Layer(TYPED, typed), shelves=stock.guide().shelves).faults]
 
 
 def test_defaults_are_whole_and_say_where_they_come_from() -> None:
-    bound = bind(Asks)
+    bound = bind(Asks, shelves=stock.guide().shelves)
     assert bound.good
     assert bound.values["pressure"] == pytest.approx(5.5e6)
     assert bound.origin("pressure").text() == "from Skerry 45 (50 Hz)"
@@ -58,7 +59,7 @@ def test_defaults_are_whole_and_say_where_they_come_from() -> None:
 
 
 def test_a_record_fills_in_and_is_overridden() -> None:
-    other = bind(Asks, Layer(TYPED, {"unit": "skerry-70", "pressure": "800 psi"}))
+    other = bind(Asks, Layer(TYPED, {"unit": "skerry-70", "pressure": "800 psi"}), shelves=stock.guide().shelves)
     assert other.values["pressure"] == pytest.approx(5.5158e6, rel=1e-4)
     assert other.origin("pressure") == TYPED
 
@@ -66,7 +67,7 @@ def test_a_record_fills_in_and_is_overridden() -> None:
 def test_the_strongest_layer_wins() -> None:
     bound = bind(
         Asks, Layer(TYPED, {"count": "3"}), Layer(EXAMPLE, {"count": "6", "fan": "yes"})
-    )
+    , shelves=stock.guide().shelves)
     assert bound.values["count"] == 3
     assert bound.values["fan"] is True
 
@@ -108,12 +109,12 @@ def test_a_preset_fills_in_but_never_over_what_the_reader_wrote() -> None:
 
     example = Layer(EXAMPLE, {"power": "600 W"})
     chosen = Layer(TYPED, {"unit": "skerry-45"}, own=True)
-    assert bind(Form, example).values["power"] == 600
-    filled = bind(Form, chosen, example)
+    assert bind(Form, example, shelves=stock.guide().shelves).values["power"] == 600
+    filled = bind(Form, chosen, example, shelves=stock.guide().shelves)
     assert filled.values["power"] == 750
     assert filled.origin("power").text() == "from Wick 0.75 kW, 50 Hz"
     typed = Layer(TYPED, {"unit": "skerry-45", "power": "900 W"}, own=True)
-    assert bind(Form, typed, example).values["power"] == 900
+    assert bind(Form, typed, example, shelves=stock.guide().shelves).values["power"] == 900
 
 
 def test_a_record_the_reader_chose_outranks_the_examples_loose_values() -> None:
@@ -125,20 +126,20 @@ def test_a_record_the_reader_chose_outranks_the_examples_loose_values() -> None:
         Layer(SHEET, {"unit": "skerry-45"}, own=True),
         {"unit": "", "mass": "600 kg"},
     )
-    chosen = bind(Form, own, Layer(EXAMPLE, loose))
+    chosen = bind(Form, own, Layer(EXAMPLE, loose), shelves=stock.guide().shelves)
     assert chosen.values["mass"] == chosen.values["unit"].mass
-    assert bind(Form, Layer(EXAMPLE, loose)).values["mass"] == 600
-    both = bind(Form, Layer(EXAMPLE, {"unit": "skerry-45", "mass": "600 kg"}))
+    assert bind(Form, Layer(EXAMPLE, loose), shelves=stock.guide().shelves).values["mass"] == 600
+    both = bind(Form, Layer(EXAMPLE, {"unit": "skerry-45", "mass": "600 kg"}), shelves=stock.guide().shelves)
     assert both.values["mass"] == 600, "an example's own record and value belong together"
-    typed = bind(Form, Layer(TYPED, {"mass": "7 kg"}, own=True), own)
+    typed = bind(Form, Layer(TYPED, {"mass": "7 kg"}, own=True), own, shelves=stock.guide().shelves)
     assert typed.values["mass"] == 7
-    none = bind(Form, Layer(TYPED, {"unit": ""}, own=True), Layer(EXAMPLE, loose))
+    none = bind(Form, Layer(TYPED, {"unit": ""}, own=True), Layer(EXAMPLE, loose), shelves=stock.guide().shelves)
     assert none.values["mass"] == 600, "no record chosen: the example stands"
 
 
 def test_all_faults_at_once_and_nothing_lost() -> None:
     typed = {"longest": "abc", "count": "99", "floor": "steel"}
-    bound = bind(Asks, Layer(TYPED, typed))
+    bound = bind(Asks, Layer(TYPED, typed), shelves=stock.guide().shelves)
     assert len(bound.faults) == 2
     assert {k: bound.texts[k] for k in typed} == typed
 
@@ -150,10 +151,10 @@ def test_what_is_not_asked_cannot_be_wrong() -> None:
 
 @pytest.mark.parametrize("flow", ["abc", "", "-3 m3/h"])
 def test_a_default_stands_in_for_what_is_wrong_but_not_asked(flow: str) -> None:
-    bound = bind(Asks, Layer(TYPED, {"flow": flow}))
+    bound = bind(Asks, Layer(TYPED, {"flow": flow}), shelves=stock.guide().shelves)
     assert bound.texts["flow"] == flow
     assert bound.as_values().flow == pytest.approx(100 / 3600)
-    kept = bind(Asks, Layer(TYPED, {"flow": "90 m3/h"}))
+    kept = bind(Asks, Layer(TYPED, {"flow": "90 m3/h"}), shelves=stock.guide().shelves)
     assert kept.as_values().flow == pytest.approx(90 / 3600)
 
 

@@ -12,7 +12,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from calc import boatfile, calculators, equipment, links, service, sheets
+from calc import boatfile, calculators, equipment, links, service, sheets, stock
 from calc.boat import BoatSheet
 from calc.inputs import Rows
 from calc.render.papers import PAPERS
@@ -81,7 +81,7 @@ def test_a_link_carries_every_input(name: str, data: st.DataObject) -> None:
             typed[key] = data.draw(words)
     fragment = links.fragment(made, calculators.run(made, typed).bound)
     if len(fragment) <= links.LONGEST:
-        opened = links.read("#" + fragment)
+        opened = links.read("#" + fragment, stock.guide())
         assert opened.calculator == name
         assert opened.typed == typed
         assert opened.unknown == ()
@@ -119,20 +119,20 @@ def test_a_newer_link_is_refused_politely() -> None:
 @settings(max_examples=100, deadline=None)
 @given(st.dictionaries(st.text(max_size=20), st.text(max_size=60), max_size=12))
 def test_a_boat_file_keeps_all_it_was_given(sheet: dict[str, str]) -> None:
-    assert boatfile.read(boatfile.write(sheet)) == sheet
+    assert boatfile.read(boatfile.write(sheet, BoatSheet), BoatSheet) == sheet
 
 
 def test_a_boat_file_reads_toml_and_bare_tables() -> None:
     versioned = '"brinebook boat" = 1\n[values]\nname = "Alder"\nhas_inverter = true\n'
-    assert boatfile.read(versioned) == {"name": "Alder", "has_inverter": "yes"}
-    assert boatfile.read('name = "Alder"\n') == {"name": "Alder"}
+    assert boatfile.read(versioned, BoatSheet) == {"name": "Alder", "has_inverter": "yes"}
+    assert boatfile.read('name = "Alder"\n', BoatSheet) == {"name": "Alder"}
 
 
 def test_a_newer_boat_file_is_refused_with_its_version() -> None:
     with pytest.raises(
         boatfile.BoatFileError, match="version 2; this guide reads versions up to 1"
     ):
-        boatfile.read('{"brinebook boat": 2, "values": {}}')
+        boatfile.read('{"brinebook boat": 2, "values": {}}', BoatSheet)
 
 
 @pytest.mark.parametrize("content", HOSTILE_FILES, ids=range(len(HOSTILE_FILES)))
@@ -160,7 +160,7 @@ def test_hostile_words_only_show_as_text(words: str) -> None:
         assert not [v for n, v in seen.attributes if n in ("href", "src") and ":" in (v or "")]
     assert made["html"].count("<style") == 1
     file = ask(do="boat file", sheet=sheet)
-    assert boatfile.read(file["text"])["name"] == words[:2000]
+    assert boatfile.read(file["text"], BoatSheet)["name"] == words[:2000]
     assert set(file["name"]) <= set("abcdefghijklmnopqrstuvwxyz0123456789-.")
 
 
@@ -185,7 +185,7 @@ def test_the_dashboard_counts_what_only_a_page_asks() -> None:
     shared = {n: f for n, f in made.asks.fields.items() if n in BoatSheet.fields}
     bound = calculators.run(made).bound
     sheet = {n: made.asks.fields[n].write(bound.values[n]) for n in shared if bound.asked(n)}
-    (line,) = [one for one in sheets.lines(sheet, {}) if one.calculator is made]
+    (line,) = [one for one in sheets.lines(sheet, {}, stock.guide()) if one.calculator is made]
     others = [f for n, f in made.asks.fields.items()
               if n not in shared and line.outcome.bound.asked(n)]  # fmt: skip
     of_the_unit = [f for f in others if (f.preset or f.from_record).startswith("unit.")]

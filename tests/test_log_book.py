@@ -11,6 +11,7 @@ from hypothesis import given, settings
 from test_log import LOGS
 
 from calc import boatfile, log, logbook, service
+from calc.boat import BoatSheet
 
 TODAY = date(2026, 5, 31)
 LOG = "date,entry,hours,task,note\n2026-04-02,done,812,Crankcase oil,\n2026-04-20,reading,830,,\n"
@@ -150,7 +151,7 @@ def test_the_page_is_answered() -> None:
 def test_a_long_log_outlives_the_boats_file() -> None:
     lines = [f"2016-01-01,reading,{i}.5,,note {i}" for i in range(5000)]
     text = "\n".join(lines) + "\n"
-    assert boatfile.read(boatfile.write({"name": "Alder", "log": text}))["log"] == text
+    assert boatfile.read(boatfile.write({"name": "Alder", "log": text}, BoatSheet), BoatSheet)["log"] == text
 
 
 def test_due_dates_go_by_the_readers_clock_where_the_boat_is_his() -> None:

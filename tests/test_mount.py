@@ -10,9 +10,9 @@ import numpy as np
 import pytest
 import scipy.linalg
 
-from calc import calculators
+from calc import calculators, stock
 from calc.calculators import mount
-from calc.inputs import TYPED, Layer, Values, bind
+from calc.inputs import TYPED, Layer, Values
 from calc.models import mount_remedies, mounting
 from calc.models import vibration_path as path
 from calc.physics import fasteners, lifting, structures, vibration
@@ -46,7 +46,7 @@ def column(made: Report, table: str, index: int) -> list[Any]:
 
 
 def values(**typed: str) -> Values:
-    bound = bind(mount.Asks, Layer(TYPED, typed))
+    bound = stock.guide().bind(mount.Asks, Layer(TYPED, typed))
     assert bound.good, [str(f) for f in bound.faults]
     return bound.as_values()
 

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from legal import legal_forms
 
 from calc import calculators, equipment
-from calc.calculators import Calculator
+from calc.guide import Calculator
 from calc.inputs import Inputs, ask
 from calc.report import (
     FAILS,

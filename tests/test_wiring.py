@@ -11,8 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calc import calculators, equipment, units
-from calc.calculators import Outcome
 from calc.calculators.wiring import HEAVY, LIGHT
+from calc.guide import Outcome
 from calc.models.cables import Cable, Duty, smallest, thickest
 from calc.models.guards import BRANCH_DEVICES, FUSES, Guard
 from calc.models.one_line import CARD

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from html import escape
 
-from ..calculators import Calculator, Outcome
+from ..guide import Calculator, Outcome
 from ..inputs import Bound, Field, Record, Rows
 from ..report import FITS, VERDICT_WORDS, Amount, Figure, Report, Words, say
 from . import html, pictures, svg

@@ -12,8 +12,7 @@ from collections.abc import Sequence
 from html import escape
 
 from .. import units
-from ..boat import BoatSheet
-from ..calculators import Calculator, Outcome
+from ..guide import Calculator, Outcome
 from ..inputs import (
     TYPED,
     Bound,
@@ -494,16 +493,16 @@ def _field(
         control = _control(made, bound, system, attributes, name)
         note = field_note(made, bound, system)
     return (
-        f'<div class="field field-{type(made).__name__.lower()}" data-field="{escape(name, quote=True)}"{_shared(name)}{hidden}>'
+        f'<div class="field field-{type(made).__name__.lower()}" data-field="{escape(name, quote=True)}"{_shared(name, bound)}{hidden}>'
         f"{label}{control}{help_text}"
         f'<p class="field-note" id="{ident}-note" data-slot="field.{escape(name, quote=True)}">'
         f"{note}</p></div>"
     )
 
 
-def _shared(name: str) -> str:
+def _shared(name: str, bound: Bound) -> str:
     """The mark of a field whose value belongs to the boat and not to one page."""
-    return " data-shared" if name in BoatSheet.fields else ""
+    return " data-shared" if name in bound.shared else ""
 
 
 def _blank_control(made: Field, bound: Bound, system: str, attributes: str, name: str) -> str:
@@ -511,8 +510,7 @@ def _blank_control(made: Field, bound: Bound, system: str, attributes: str, name
     if bound.origin(made.name) == TYPED:
         return _control(made, bound, system, attributes, name)
     if isinstance(made, (Choice, Record, YesNo)):
-        choices = {"yes": "yes", "no": "no"} if isinstance(made, YesNo) else made.choices
-        told = choices() if callable(choices) else choices
+        told = _choices_of(made, bound)
         unsaid = {"": "— not said —"}  # in place of "none of these", which an example would outrank
         return f"<select {attributes}>{_options(unsaid | told | unsaid, '')}</select>"
     if isinstance(made, Log):
@@ -551,12 +549,8 @@ def _control(made: Field, bound: Bound, system: str, attributes: str, name: str)
     value = escape(now, quote=True)
     if isinstance(made, Whole):
         return f'<input type="text" inputmode="numeric" autocomplete="off" {attributes} value="{value}">'
-    if isinstance(made, Choice):
-        return f"<select {attributes}>{_options(made.choices, now)}</select>"
-    if isinstance(made, Record):
-        return f"<select {attributes}>{_options(made.choices(), now)}</select>"
-    if isinstance(made, YesNo):
-        return f"<select {attributes}>{_options({'yes': 'yes', 'no': 'no'}, now)}</select>"
+    if isinstance(made, (Choice, Record, YesNo)):
+        return f"<select {attributes}>{_options(_choices_of(made, bound), now)}</select>"
     if isinstance(made, Date):
         today = " data-today" if made.today else ""
         return f'<input type="date" {attributes}{today} value="{value}">'
@@ -564,6 +558,12 @@ def _control(made: Field, bound: Bound, system: str, attributes: str, name: str)
         return _log_control(bound, attributes, now)
     assert isinstance(made, Text)
     return f'<input type="text" autocomplete="off" maxlength="{made.longest * 2}" {attributes} value="{value}">'
+
+
+def _choices_of(made: Choice | Record | YesNo, bound: Bound) -> dict[str, str]:
+    if isinstance(made, YesNo):
+        return {"yes": "yes", "no": "no"}
+    return made.choices(bound.shelves) if isinstance(made, Record) else made.choices
 
 
 def _log_control(bound: Bound, attributes: str, now: str) -> str:
@@ -668,7 +668,7 @@ def _rows_field(made: Rows, bound: Bound, system: str, prefix: str, blank: bool)
     unsay = tools.unsay(made.label) if blank else ""
     return (
         f'<fieldset class="field rows" id="{_ident(prefix, made.name)}" data-field="{name}" '
-        f'data-rows="{name}"{_shared(made.name)}{hidden}><legend>{said(made.label)}</legend>'
+        f'data-rows="{name}"{_shared(made.name, bound)}{hidden}><legend>{said(made.label)}</legend>'
         f'<p class="help">{note}</p><div data-row-list>{body}</div>'
         f"<template data-row-template>{fresh}</template>"
         f'<button type="button" class="quiet" data-add-row>Add a {said(made.one)}</button>{unsay}'

@@ -100,9 +100,9 @@ def verdicts(
 
 def round_trip(page: Page, address: Address, names: list[str]) -> None:
     """Fill the sheet, go through all pages, save, empty, open the file: the same answers."""
-    sheet = boatfile.read(boatfile.write(equipment.shelf("boat")["catamaran"].texts))
+    sheet = boatfile.read(boatfile.write(equipment.shelf("boat")["catamaran"].texts, BoatSheet), BoatSheet)
     open_sheet(page, address("boat.html"))
-    read_file(page, boatfile.write(sheet))
+    read_file(page, boatfile.write(sheet, BoatSheet))
     page.wait_for_function("document.querySelector('.sheet [name=name]').value !== ''")
     settled(page)
     first = verdicts(page, address, names, sheet)
@@ -112,7 +112,7 @@ def round_trip(page: Page, address: Address, names: list[str]) -> None:
         page.click("[data-sheet-tools] button[value=save]")
     text = Path(saved.value.path()).read_text("utf-8")
     assert saved.value.suggested_filename.endswith("-sheet.json")
-    assert boatfile.read(text) == sheet
+    assert boatfile.read(text, BoatSheet) == sheet
     page.click("[data-sheet-tools] button[value=clear]")
     settled(page)
     assert field(page, "name").input_value() == ""
@@ -221,7 +221,7 @@ def test_a_file_comes_beside_the_boat_that_is_there_and_can_be_undone(
     assert "future_field" in page.locator("[data-said]").inner_text()
     with page.expect_download() as saved:
         page.click("[data-sheet-tools] button[value=save]")
-    assert boatfile.read(Path(saved.value.path()).read_text("utf-8"))["future_field"] == "kept"
+    assert boatfile.read(Path(saved.value.path()).read_text("utf-8"), BoatSheet)["future_field"] == "kept"
     read_file(page, 'name = "Cedar"\n', "boat.toml")
     page.wait_for_function("document.querySelector('.sheet [name=name]').value === 'Cedar'")
     page.click("[data-said] button")
@@ -245,7 +245,7 @@ def test_hostile_names_and_values_only_show_as_text(page: Page, site: Site) -> N
     page.on("dialog", lambda dialog: pytest.fail(f"a dialog said {dialog.message}"))
     open_sheet(page, site.url + "boat.html")
     for words in HOSTILE:
-        read_file(page, boatfile.write({"name": words, words: words, "bank_capacity": words}))
+        read_file(page, boatfile.write({"name": words, words: words, "bank_capacity": words}, BoatSheet))
         page.wait_for_function(
             "words => document.querySelector('.sheet [name=name]').value === words.slice(0, 400)"
             " || document.querySelector('.sheet [name=name]').value === words.slice(0, 2000)",
@@ -255,7 +255,7 @@ def test_hostile_names_and_values_only_show_as_text(page: Page, site: Site) -> N
         assert page.locator(".sheet script, .sheet img, .sheet h1").count() == 0
         page.click("[data-sheet-tools] button[value=remove]")
         settled(page)
-    read_file(page, boatfile.write({"name": HOSTILE[1], "bank_capacity": "500 Ah"}))
+    read_file(page, boatfile.write({"name": HOSTILE[1], "bank_capacity": "500 Ah"}, BoatSheet))
     page.wait_for_function("document.querySelector('.sheet [name=name]').value")
     page.goto(site.url + "power.html")
     page.wait_for_selector("[data-whose=boat]")
@@ -307,7 +307,7 @@ def test_without_storage_the_sheet_works_and_says_that_it_forgets(
     assert "520\u00a0Ah" in rough_page.locator("[data-slot='field.bank_capacity']").inner_text()
     with rough_page.expect_download() as saved:
         rough_page.click("[data-sheet-tools] button[value=save]")
-    assert boatfile.read(Path(saved.value.path()).read_text("utf-8")) == TYPED
+    assert boatfile.read(Path(saved.value.path()).read_text("utf-8"), BoatSheet) == TYPED
     rough_page.click("[data-sheet-tools] button[value=clear]")
     settled(rough_page)
     assert field(rough_page, "name").input_value() == ""

@@ -13,13 +13,14 @@ import pytest
 from playwright.sync_api import Page
 
 from calc import boatfile, calculators, equipment, service
+from calc.boat import BoatSheet
 from calc.render.papers import PAPERS
 from site_build import cards, offline
 from site_build.server import Site
 
 from . import live
 
-SHEET = boatfile.read(boatfile.write(equipment.shelf("boat")["catamaran"].texts))
+SHEET = boatfile.read(boatfile.write(equipment.shelf("boat")["catamaran"].texts, BoatSheet), BoatSheet)
 LARGEST_CARD = 250_000  # bytes
 CLIPBOARD = """Object.defineProperty(navigator, 'clipboard',
   { value: { writeText: async (text) => { self.copied = text; } } })"""
@@ -56,7 +57,7 @@ def test_the_browsers_card_is_the_terminals(
 ) -> None:
     with_boat(page, f"{site.url}{name}.html")
     boat = tmp_path / "boat.json"
-    boat.write_text(boatfile.write(SHEET), "utf-8")
+    boat.write_text(boatfile.write(SHEET, BoatSheet), "utf-8")
     for paper in PAPERS:
         page.select_option("[data-paper]", paper)
         file, content = saved(page, "[data-keep] button[value=card]")
