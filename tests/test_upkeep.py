@@ -279,6 +279,7 @@ def test_an_empty_log_is_asked_for_before_anything_is_called_overdue() -> None:
     """Nobody knows what was done: that is no verdict. A log with jobs in it is held to."""
     fresh = run("upkeep", today="2026-05-01", run_hours="1 h", **FRESH)
     assert fresh.verdict == "unknown"
+    assert "fails" not in next(t.states for t in fresh.tables if t.key == "due")
     assert fresh.remedies
     readings = {**FRESH, "log": "2026-04-20,reading,300,,\n"}
     assert run("upkeep", today="2026-05-01", run_hours="1 h", **readings).verdict == "unknown"

@@ -17,7 +17,7 @@ from ..models.at_rest import LaidUp
 from ..models.upkeep import DAY, HOUR, Job, Plan, told
 from ..physics import maintenance
 from ..physics.calendar_days import add_months
-from ..report import FAILS, FITS, TIGHT, Bars, Lane, Report, Stay, Timeline, line, most
+from ..report import FAILS, FITS, TIGHT, UNKNOWN, Bars, Lane, Report, Stay, Timeline, line, most
 
 TITLE = "The year of the unit"
 USE, REST, MONEY = "How much it runs", "Laying it up", "What it costs"
@@ -132,12 +132,16 @@ def _due_list(q: Values, made: Plan, show: Report) -> None:
     at_rest = _at_rest_within(made, _SEASON)
     show.figure("rest", "Days of a lay-up within 90 days", len(at_rest), "")
     show.headline(
-        "{late} overdue, {soon} due within 30 days, {season} within 90: {work} of work"
+        ("As if nothing had been done since it went into service: " if unlogged else "")
+        + "{late} overdue, {soon} due within 30 days, {season} within 90: {work} of work"
         + (", and {rest} of laying it up." if at_rest else "."),
         late=_count(len(late), "task"), soon=str(len(soon)), season=str(len(season)),
         work=(work, _time_unit(work)), rest=_count(len(at_rest), "day"),
     )  # fmt: skip
-    due = [(_day(job), _row(job, made), _state(job, made)) for job in season] + [
+    due = [
+        (_day(job), _row(job, made), UNKNOWN if unlogged else _nearness(_day(job), made))
+        for job in season
+    ] + [
         (day, [_REST[why], told(day), "", "the lay-up", "", "", "", "you"], _nearness(day, made))
         for day, why in at_rest
     ]
@@ -197,10 +201,6 @@ def _at_rest_within(made: Plan, days: int) -> list[tuple[date, str]]:
     last = made.today + timedelta(days=days)
     return [(due.day, due.why) for one in made.lay_ups for due in one.days
             if made.today <= due.day <= last]  # fmt: skip
-
-
-def _state(job: Job, made: Plan) -> str:
-    return _nearness(_day(job), made)
 
 
 def _nearness(day: date, made: Plan) -> str:

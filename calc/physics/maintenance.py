@@ -254,8 +254,8 @@ def rest_days(start: date, end: date, first: str, again: str, every: int,
     days, every = (end - start).days, max(1, every)
     spells = max(1, -(-days // every))
     step = days / spells
-    if spells > 1:
-        step = max(step, min(come, every, (days - GRACE.days) / (spells - 1)))
+    if spells > 1 and come <= every:
+        step = max(step, min(come, (days - GRACE.days) / (spells - 1)))
     between = [start + timedelta(days=int(i * step + 1e-9)) for i in range(1, spells)]
     return [Due(start, first), *(Due(day, again) for day in between), Due(end, WAKE)]
 
