@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+import ctypes
 import datetime
+import itertools
 import json
+import re
+import sys
+from collections.abc import Iterator
 from pathlib import Path
 
 import pypdfium2
@@ -11,7 +16,8 @@ import pytest
 
 from calc import calculators, equipment, service
 from calc.render.papers import PAPERS
-from site_build import cards, machine
+from calc.units import SYSTEMS
+from site_build import card_font, cards, machine
 from site_build.pages import places
 from site_build.steps import Trouble
 
@@ -19,6 +25,7 @@ pytestmark = pytest.mark.browser
 
 NAMES = list(calculators.names())
 SIZES = {"a5": (420, 595), "a6-folded": (595, 420), "half-letter": (396, 612)}  # points
+LARGEST_CARD = 250_000  # bytes
 DAY = datetime.date(2026, 5, 31)
 
 
@@ -76,6 +83,70 @@ def test_a_folded_card_in_both_units_takes_one_sheet_where_it_can(tmp_path: Path
         out = tmp_path / f"{name}.pdf"
         cards.write([name], "ketch", "a6-folded", out, "https://guide.example/", "both", DAY, "e")
         assert len(pypdfium2.PdfDocument(out)) == 1, name
+
+
+FONTS = {
+    "none": "<fontconfig></fontconfig>",
+    # A machine whose sans is another: fixed width, wider than the card's by a third and more.
+    "wide": """<fontconfig><include ignore_missing="yes">/etc/fonts/fonts.conf</include>
+      <match target="pattern"><edit name="family" mode="assign" binding="strong">
+      <string>monospace</string></edit></match></fontconfig>""",
+}
+
+
+@pytest.mark.skipif(not sys.platform.startswith("linux"), reason="fontconfig chooses on Linux")
+@pytest.mark.parametrize("names", [["power"], ["upkeep"], NAMES])
+def test_a_card_is_the_same_whatever_fonts_the_machine_has(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, names: list[str]
+) -> None:
+    """Every letter is of the card's own font, and stands at the same place."""
+    layouts = {}
+    for kind, config in {"own": "", **FONTS}.items():
+        if config:
+            (tmp_path / kind).write_text(config, "utf-8")
+            monkeypatch.setenv("FONTCONFIG_FILE", str(tmp_path / kind))
+        document = printed(tmp_path, names, "catamaran", "a5")
+        layouts[kind] = [list(letters(page)) for page in document]
+        families = {family for page in layouts[kind] for _, family, _, _ in page}
+        assert all("BrineCard" in family for family in families), families
+    assert layouts["own"] == layouts["none"] == layouts["wide"]
+
+
+def letters(page: pypdfium2.PdfPage) -> Iterator[tuple[str, str, int, int]]:
+    """Each letter that is seen, its font's name, and where it begins, in tenths of a point."""
+    text = page.get_textpage()
+    for index in range(text.count_chars()):
+        letter = chr(pypdfium2.raw.FPDFText_GetUnicode(text, index))
+        if not letter.isspace() and letter.isprintable():
+            name = ctypes.create_string_buffer(200)
+            flags = ctypes.c_int()
+            pypdfium2.raw.FPDFText_GetFontInfo(text, index, name, len(name), ctypes.byref(flags))
+            left, bottom, _, _ = text.get_charbox(index)
+            yield letter, name.value.decode(), round(left * 10), round(bottom * 10)
+
+
+def test_the_font_has_every_letter_of_every_card() -> None:
+    """In all systems of units; a letter it lacks would come from whatever the machine has."""
+    have = set(card_letters())
+    for name, boat, units in itertools.product(NAMES, equipment.shelf("boat"), SYSTEMS):
+        request = {
+            "do": "card", "calculator": name, "example": {"boat": boat}, "units": units,
+            "day": DAY.isoformat(), "decimal": ",",
+        }  # fmt: skip
+        html = json.loads(service.handle(json.dumps(request)))["html"]
+        seen = set(re.sub(r"<style>.*?</style>", "", html, flags=re.S)) - {"\n"}
+        assert seen <= have, seen - have
+
+
+def card_letters() -> Iterator[str]:
+    return map(chr, card_font.LETTERS)
+
+
+def test_a_card_with_its_font_stays_small() -> None:
+    request = {"do": "card", "calculator": "power", "example": {"boat": "ketch"}, "units": "both"}
+    html = json.loads(service.handle(json.dumps(request)))["html"]
+    assert "Brine Card" in html
+    assert len(html.encode()) <= LARGEST_CARD
 
 
 def test_the_terminal_and_the_browser_make_the_same_card(tmp_path: Path) -> None:

@@ -14,7 +14,7 @@ from html import escape
 from ..guide import Calculator, Outcome
 from ..inputs import Bound, Field, Record, Rows
 from ..report import FITS, VERDICT_WORDS, Amount, Figure, Report, Words, say
-from . import html, pictures, svg
+from . import card_font, html, pictures, svg
 from .papers import PAPERS, Paper
 from .qr import qr_code
 
@@ -266,7 +266,7 @@ def page(title: str, cards: Sequence[str], paper: Paper) -> str:
     return (
         '<!DOCTYPE html><html lang="en"><head><meta charset="utf-8">'
         '<meta name="viewport" content="width=device-width,initial-scale=1">'
-        f"<title>{escape(title)}</title><style>{_STYLE}{pictures.INK}{head}</style></head>"
+        f"<title>{escape(title)}</title><style>{card_font.faces()}{_STYLE}{pictures.INK}{head}</style></head>"
         f"<body>{''.join(cards)}</body></html>\n"
     )
 
@@ -294,11 +294,11 @@ footer{margin-top:1.2mm;font-size:6.7pt}
 
 _STYLE = """
 *{box-sizing:border-box}
-html{font:8.6pt/1.32 "Source Sans 3","Noto Sans","Liberation Sans",Arial,sans-serif;color:#000;background:#fff}
+html{font:8.6pt/1.32 "Brine Card",sans-serif;text-rendering:geometricPrecision;color:#000;background:#fff}
 body{margin:0 auto;max-width:150mm}
 .card{break-after:page;padding:0}
 .card:last-child{break-after:auto}
-h1{font:600 17pt/1.1 "Source Serif 4",Georgia,"Liberation Serif",serif;margin:0}
+h1{font:600 17pt/1.1 "Brine Card",sans-serif;margin:0}
 h2{font-size:9pt;margin:2.2mm 0 .6mm;border-bottom:.3pt solid #000;display:flex;gap:1.5mm;align-items:center}
 p,ul,ol{margin:.6mm 0}
 ul,ol{padding-left:4mm}
@@ -306,7 +306,7 @@ ul,ol{padding-left:4mm}
 .question{font-style:italic}
 header{border-bottom:1pt solid #000;padding-bottom:1mm;margin-bottom:1.5mm}
 .verdict{display:flex;gap:2.5mm;align-items:center;border:1pt solid #000;padding:1.5mm 2.5mm;break-inside:avoid}
-.verdict strong{display:block;font:600 15pt/1.1 "Source Serif 4",Georgia,"Liberation Serif",serif}
+.verdict strong{display:block;font:600 15pt/1.1 "Brine Card",sans-serif}
 .verdict p{margin:0}
 .sign{width:3.4mm;height:3.4mm;flex:none}
 .verdict .sign{width:9mm;height:9mm}
@@ -320,12 +320,13 @@ th{text-align:left;font-weight:400}
 td{text-align:right;white-space:nowrap;padding-left:2mm}
 tr>*{border-bottom:.25pt solid #777;padding-top:.35mm;padding-bottom:.35mm;vertical-align:top}
 td:last-child{width:5mm}
+td .sign{display:block;margin:.3mm 0 0 auto}
 .listed td{text-align:left;white-space:normal;padding:.3mm 2mm .3mm 0;width:auto}
 .listed th{font-weight:600}
 .remedies,figure,.inputs,.glance,.cautions{break-inside:avoid}
 .glance{display:flex;gap:3mm;margin:1.5mm 0}
 .glance div{flex:1;border-left:1.2pt solid #000;padding-left:2mm}
-.glance b{display:block;font:600 14pt/1.15 "Source Serif 4",Georgia,"Liberation Serif",serif}
+.glance b{display:block;font:600 14pt/1.15 "Brine Card",sans-serif}
 .options{list-style:none;padding:0;margin:1.5mm 0}
 .options li{display:flex;gap:2mm;border-bottom:.25pt solid #777;padding:.5mm 0}
 .options p{margin:0}
@@ -335,7 +336,7 @@ li{break-inside:avoid;orphans:2;widows:2}
 .cautions h2,.inputs h2,.remedies h2{break-after:avoid}
 .inputs{font-size:6.6pt;line-height:1.2}
 figure{margin:2mm auto;text-align:center;max-width:118mm}
-figure svg{width:100%;max-height:46mm}
+figure svg{width:100%;max-height:40mm}
 figure.framed{max-width:100%}
 figure.framed svg{max-height:none}
 figcaption{font-size:7.8pt}

@@ -7,7 +7,7 @@ from . import lanes, svg
 
 # Black strokes on white, for paper and for files that leave the guide.
 INK = """
-text{font:12px "Source Sans 3","Noto Sans","Liberation Sans",Arial,sans-serif;fill:#000}
+text{font:12px "Brine Card","Source Sans 3","Noto Sans","Liberation Sans",Arial,sans-serif;fill:#000}
 .grid{stroke:#bbb;stroke-width:.6;fill:none}
 .axis,.tickline,.outline{stroke:#000;stroke-width:1.4;fill:none}
 .curve{stroke:#000;stroke-width:1.8;fill:none}
