@@ -1169,3 +1169,40 @@ def test_a_day_that_a_little_more_sun_would_save_does_not_fail() -> None:
     assert states == [FAILS, TIGHT, TIGHT, FITS]
     clean, hazy = (sum(array_profile(values("ketch", turbidity=t))) for t in ("3", "6"))
     assert hazy < 0.9 * clean
+
+
+def test_a_bank_that_nothing_charges_is_told_so_and_not_in_shares_of_energy() -> None:
+    made = report("ketch", has_generator="no", has_alternator="no", has_array="no")
+    way = option(made, "week")
+    assert "nothing charges the bank" in way.reason().text()
+    assert "dark" not in [f.key for f in way.figures]
+
+
+def test_a_typed_alternator_that_the_examples_record_refuses_says_how_to_mend_it() -> None:
+    typed = {"bank_voltage": "12 V", "alternator_current": "60 A"}
+    way = option(report(**typed), "alternator")
+    assert way.verdict == FAILS
+    assert any("choose none for “Alternator”" in r.text() for r in way.remedies)
+    assert not option(report(**typed, alternator=""), "alternator").failures
+
+
+def test_a_set_with_windings_of_which_no_short_time_is_given_may_bear_the_start_and_may_not() -> None:
+    """Half as much again for seconds is usual (IEC 60034-1); nobody said it of this set."""
+    bare = {"generator": "", "generator_power_factor": "100 %", "generator_peak": "",
+            "generator_reactance": "2 %", "other_load": "0 W"}  # fmt: skip
+    asked = figure(report("catamaran"), "start_current") * 115
+
+    def verdict(share: float, **typed: str) -> str:
+        made = report("catamaran", **bare | typed, generator_power=f"{share * asked} W")
+        return option(made, "generator").verdict
+
+    assert verdict(0.6) == FAILS
+    assert verdict(0.8) == UNKNOWN
+    assert verdict(1.2) == FITS
+    assert verdict(0.8, generator_source="inverter") == FAILS
+    assert verdict(0.8, generator_peak=f"{1.2 * asked} W") == FITS
+
+
+def test_no_more_panels_are_named_than_a_boat_has_room_for() -> None:
+    dark = report("ketch", latitude="55°", day="2026-12-21", array_power="1 kW")
+    assert "Panels" not in words(option(dark, "sun"))

@@ -19,6 +19,7 @@ from .on_bank import (
     start_power,
     surge,
 )
+from .on_generator import no_start
 from .sources import bank_of, depth_of, discharge_limit, inverter_of
 from .water import Water
 from .ways import LOAD_STEP, POWER_STEP, able, again, greatest, in_hand
@@ -50,8 +51,7 @@ class Size:
 def tell_reach(q: Values, show: Report, way: Option, water: Water, house: House) -> None:
     """How far inverter and bank reach, and the smallest of each that would do."""
     if water.start_torque(q.ac_voltage / water.load.motor.voltage) < 1:
-        way.remedy("No inverter starts it as it stands: open the pressure valve before the start, "
-                   "or choose another way of starting.")  # fmt: skip
+        way.remedy(no_start("inverter", water))
         return
     inverter = smallest_inverter(q, water)
     if managed_unknown(q, house.bank):  # whether it bears more, or even this, nobody knows

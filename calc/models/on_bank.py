@@ -43,6 +43,10 @@ from .ways import (
 
 DAY, HOUR = 86400.0, 3600.0
 ZERO_CELSIUS = 273.15  # K
+# What a reader does whose alternator is none of the records.
+OTHER_ALTERNATOR = ("If yours is another one, choose none for “Alternator” and fill in "
+                    "“Alternator's output, hot, at that speed”.")  # fmt: skip
+MOST_PANELS = 5e3  # W, that a small boat has room for; common practice, no source
 SKY_BAND = 0.10  # of a day's sun nobody knows; common practice, no source
 
 
@@ -470,6 +474,7 @@ def alternator(q: Values, show: Report, way_alone: Option, water: Water, house: 
     if not alternator_matches(q):
         way.fail("“Alternator” charges at {v}, and “Bank, nominal” is {w}: they do not belong "
                  "together", v=(q.alternator.voltage, "V"), w=(q.bank_voltage, "V"))  # fmt: skip
+        way.remedy(OTHER_ALTERNATOR)
         return Row(way, "none: not the bank's voltage")
     if _banned(q, way, house):
         return Row(way, "none: the bank must not be charged")
@@ -544,7 +549,7 @@ def sun(q: Values, show: Report, way_alone: Option, water: Water, house: House,
         trial = Trial("", "", [f for f in way_alone.figures if f.key.startswith("start")])
         _judge_sun(again_q, trial, water, house,
                    [power * panels.value / q.array_power for power in light])  # fmt: skip
-        if able(trial) and panels.value <= 20e3:
+        if able(trial) and panels.value <= MOST_PANELS:
             way.remedy("Panels of {p} would carry the house and {w} a day under this sky.",
                        p=panels, w=(water.product * q.run_hours, "L"))  # fmt: skip
     show.step(

@@ -24,6 +24,19 @@ from .ways import LOAD_STEP, POWER_STEP, Row, Trial, able, again
 GREATEST_DIP = 0.30
 
 
+# Of a set's rated amperes, that its windings bear for seconds: IEC 60034-1, 9.3 (from memory).
+USUAL_OVERLOAD = 1.5
+
+
+def no_start(source: str, water: Water) -> str:
+    """What to say where the motor lacks the torque to turn the pump, whatever the source."""
+    if not water.torque_known:
+        return "Find out the kind of motor: the weakest kind would not start the pump on any " \
+            + source + "."
+    return ("No " + source + " starts it as it stands: open the regulating valve before the "
+            "start, or choose another way of starting.")  # fmt: skip
+
+
 def on_the_generator(q: Values, show: Report, water: Water) -> list[Row]:
     """The ways that the generator itself carries the pump."""
     way = show.option("generator", "Generator")
@@ -127,8 +140,14 @@ def _judge(q: Values, way: Option, water: Water, dip: starting.Start, beside: Ch
                          t=(q.start_time, "s"), m=(peak * share, "W")))  # fmt: skip
     asked = _start_apparent(dip, water, others, beside.reactive)
     bears = peak / q.generator_power_factor
+    # windings bear half as much again for seconds, but only where somebody says so
+    doubtful = (q.generator_peak is None and not _held_by_electronics(q)
+                and bears < asked <= USUAL_OVERLOAD * bears)  # fmt: skip
+    if doubtful:
+        way.unknown("no power for a start is given for the set: ask whether it bears {p} for {t}",
+                    p=(asked, "VA"), t=(q.start_time, "s"))  # fmt: skip
     way.figure("start_apparent", "Volt-amperes at the start, other loads on", asked, "VA",
-               at_most=bears, note=note,
+               at_most=bears, note=note, decides=not doubtful,
                says=told(way,
                          "the start asks {p} for {t}; its electronics give way above {m}"
                          if _held_by_electronics(q) else
@@ -214,8 +233,7 @@ def _remedies(q: Values, way: Option, water: Water) -> None:
                    "while it makes water.")  # fmt: skip
     found = smallest_generator(q, water)
     if found is None:
-        way.remedy("No generator starts it as it stands: open the pressure valve before the start, "
-                   "or choose another way of starting.")  # fmt: skip
+        way.remedy(no_start("generator", water))
     else:
         way.remedy("The smallest generator that would do: {p} continuous at a power factor of "
                    "{f}, built for {a}; {s} for the start, which lasts {t}.",

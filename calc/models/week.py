@@ -23,7 +23,17 @@ from ..report import (
     most,
     say,
 )
-from .on_bank import DAY, HOUR, House, alone, house_of, runs, starts_late, starts_likewise
+from .on_bank import (
+    DAY,
+    HOUR,
+    OTHER_ALTERNATOR,
+    House,
+    alone,
+    house_of,
+    runs,
+    starts_late,
+    starts_likewise,
+)
 from .sources import STEP, alternator_current, alternator_matches, charging_ban, house_profile
 from .water import Water
 from .ways import LITRE, Row, Trial, able, again, at_least_told, time_told
@@ -47,6 +57,9 @@ def week(q: Values, show: Report, way_alone: Option, water: Water, house: House,
     if q.has_alternator and not alternator_matches(q):
         way.remedy("The alternator is left out: it charges at {v}, and the bank is {w}.",
                    v=(q.alternator.voltage, "V"), w=(q.bank_voltage, "V"))  # fmt: skip
+        way.remedy(OTHER_ALTERNATOR)
+    if _given(flows) == 0:
+        way.fail("nothing charges the bank: it only empties")
     ban = charging_ban(q, house.bank)
     if ban is not None and _given(flows) > 0:
         way.failures.append(ban)
@@ -78,7 +91,7 @@ def _judge(q: Values, way: Option, way_alone: Option, water: Water, house: House
     starts_likewise(q, way, way_alone, house)
     runs(q, way, water, house, 0.0)
     way.figures = [f for f in way.figures if f.key not in ("hours", "end_voltage")]
-    way.figures += _figures(q, house, outcome)
+    way.figures += _figures(q, house, outcome, flows)
     starts_late(q, way, water, house, max(house.reserve, min(outcome.charge)))
     made = outcome.water / house.dc * water.product / q.days
     way.figure("made", "Water made a day", at_least_told(made, LITRE / 10), "L")
@@ -87,7 +100,8 @@ def _judge(q: Values, way: Option, way_alone: Option, water: Water, house: House
     return outcome
 
 
-def _figures(q: Values, house: House, outcome: energy_balance.Balance) -> list[Figure]:
+def _figures(q: Values, house: House, outcome: energy_balance.Balance,
+             flows: energy_balance.Flows) -> list[Figure]:
     held = Option("", "")
     charge = outcome.charge
     change = round(charge[-1] - charge[-1 - round(DAY / STEP)], 4)
@@ -108,6 +122,8 @@ def _figures(q: Values, house: House, outcome: energy_balance.Balance) -> list[F
     held.figure("missed", "Water that had to be left unmade", missed, "%", at_most=WATER_MISSED,
                 says=line("{m} of the water is left unmade, because the bank is down",
                           m=(missed, "%")))  # fmt: skip
+    if _given(flows) == 0:
+        return held.figures  # of a bank that only empties the rest is a matter of days
     dark = outcome.unserved / (outcome.house + outcome.unserved or 1.0)
     held.figure("dark", "House load left dark", dark, "%", at_most=HOUSE_DARK,
                 says=line("{m} of the house's energy is not served, because the bank is empty",
