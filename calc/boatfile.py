@@ -38,7 +38,8 @@ def read(text: str, asks: type[Inputs]) -> Sheet:
     """The sheet in a file, JSON or TOML. Raises BoatFileError with a sentence."""
     if len(text) > LARGEST:
         raise BoatFileError("This file is too large to be a boat sheet.")
-    content = _parsed(text.removeprefix("\ufeff"))
+    # TOML knows no line ends of CR alone; in JSON and in texts they mean no more than LF.
+    content = _parsed(text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n"))
     version = content.get(MARK, 0)
     if not isinstance(version, int) or isinstance(version, bool) or version < 0:
         raise BoatFileError("This file does not say properly which version of a boat sheet it is.")

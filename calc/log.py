@@ -142,7 +142,9 @@ def _complain(faults: Sequence[str]) -> None:
 
 
 def _rows(text: str) -> list[list[str]]:
-    body = text.removeprefix("\ufeff").replace("\0", "").lstrip("\r\n")
+    # Files come with every kind of line end, CR alone included.
+    body = text.removeprefix("\ufeff").replace("\0", "").replace("\r\n", "\n").replace("\r", "\n")
+    body = body.lstrip("\n")
     head = body[: body.find("\n")] if "\n" in body else body
     mark = max(",;\t", key=head.count)
     try:

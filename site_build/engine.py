@@ -1,8 +1,9 @@
 """Makes the browser's engine: Python, the calculators and what they need, as plain scripts.
 
 What a reader's browser loads is one form of file for every host and for a folder opened by
-double-click: a classic script that carries one binary as gzip in base64. The file names carry a
-hash of what is in them, so that files of two editions can't be mixed and a browser may keep them.
+double-click: classic scripts that carry one binary as gzip in base64, each a part small enough to
+come over a slow line. The file names carry a hash of what is in them, so that files of two editions
+can't be mixed and a browser may keep them.
 
     library    the part of Python's standard library that the calculators use, as bytecode
     packages   calc, Pint and what that needs, as bytecode, with their data files
@@ -43,6 +44,7 @@ REQUIREMENTS = ROOT / "requirements" / "browser.txt"
 
 FIXED_DATE = (2026, 1, 1, 0, 0, 0)  # in zips: two builds give the same bytes
 FIXED_EPOCH = "1767225600"  # the same date, for tools that read SOURCE_DATE_EPOCH
+PART = 262_144  # base64 characters of a part, a multiple of four: each is decoded by itself
 HASH_LENGTH = 12  # hex digits of a file's hash in its name
 NO_DOCSTRINGS = 2  # levels of Python's own optimisation
 ALL_KEPT = 0
@@ -410,7 +412,7 @@ def _snapshot(work: _Workshop, library: Path, packages: Path, edition: str) -> P
 
 
 def _scripts(work: _Workshop, edition: str, binaries: Mapping[str, Path]) -> EngineFiles:
-    """Write every binary as a script, bundle the worker and the loader."""
+    """Write every binary as scripts, bundle the worker and the loader."""
     our_scripts = [path.read_bytes() for path in sorted(BROWSER.glob("*.js"))]
     lock = (ROOT / "package-lock.json").read_bytes()
     ingredients = [edition.encode(), lock, *our_scripts, *_step("bundle")]
@@ -432,18 +434,22 @@ def _scripts(work: _Workshop, edition: str, binaries: Mapping[str, Path]) -> Eng
 
 
 def _write_binary(folder: Path, name: str, data: bytes) -> dict[str, Any]:
+    """Write a binary as parts; the entry of the manifest that leads to them."""
     text = base64.b64encode(gzip.compress(data, 9, mtime=0)).decode("ascii")
     key = f"{name}.{_hash(data)}"
-    script = f'(self.brinebookFiles??={{}})["{key}"]="{text}";\n'
-    (folder / f"{key}.js").write_text(script, encoding="ascii", newline="\n")
-    return {"name": name, "key": key, "size": len(script), "bytes": len(data)}
+    parts = [text[start : start + PART] for start in range(0, len(text), PART)]
+    for number, part in enumerate(parts, 1):
+        script = f'(self.brinebookFiles??={{}})["{key}.{number}"]="{part}";\n'
+        (folder / f"{key}.{number}.js").write_text(script, encoding="ascii", newline="\n")
+    sizes = [len(part) for part in parts]
+    return {"name": name, "key": key, "parts": sizes, "size": len(text), "bytes": len(data)}
 
 
 def _write_worker(work: _Workshop, folder: Path) -> dict[str, Any]:
-    """One file for two uses: as a worker's script it runs, in a page it hands over its own text.
+    """Write the worker's script twice: packed like the rest, and plain.
 
-    The text becomes a Blob worker, which works from a folder and whatever type a host gives to
-    scripts; where a policy forbids Blob workers, the file itself is the worker.
+    Unpacked it becomes a Blob worker, which works from a folder and whatever type a host gives to
+    scripts; where a policy forbids Blob workers, the plain file is the worker.
     """
     defines = {
         # Pyodide asks for its own address; it gets one that leads nowhere.
@@ -452,11 +458,9 @@ def _write_worker(work: _Workshop, folder: Path) -> dict[str, Any]:
     }
     # Pyodide refuses classic workers, which it knows by this function.
     code = b"self.importScripts=undefined;" + _bundled(work, folder, "worker.js", defines)
-    key = f"worker.{_hash(code)}"
-    head = b'(function(run){if(typeof document==="undefined")run();else(self.brinebookFiles??={})'
-    script = head + f'["{key}"]="("+run+")()"'.encode() + b"})(function(){" + code + b"});\n"
-    (folder / f"{key}.js").write_bytes(script)
-    return {"name": "worker", "key": key, "size": len(script)}
+    plain = f"plainworker.{_hash(code)}"
+    (folder / f"{plain}.js").write_bytes(code)
+    return _write_binary(folder, "worker", code) | {"plain": plain}
 
 
 def _empty_lock() -> dict[str, Any]:

@@ -7,6 +7,7 @@ Two builds of the same sources give the same bytes.
 from __future__ import annotations
 
 import base64
+import calendar
 import hashlib
 import os
 import subprocess
@@ -69,6 +70,8 @@ def finish(site: Path, node: Path, say: Say) -> Edition:
     manifest = {
         "key": key,
         "date": date,
+        "time": time.strftime("%H:%M UTC", moment) if moment else "",
+        "moment": calendar.timegm(moment) if moment else None,
         "size": size,
         "pages": [_entry(name, data) for name, data in kept.items() if not name.startswith(ENGINE)],
         "engine": [

@@ -10,7 +10,8 @@ import os
 import shutil
 import sys
 import threading
-from collections.abc import Collection, Mapping
+import time
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass, field
 from email.utils import formatdate
 from http import HTTPStatus
@@ -22,6 +23,7 @@ from site_build.steps import Trouble
 
 HOST = "127.0.0.1"
 PORTS_TRIED = 100
+STALL = 60.0  # s that a file which never comes keeps its line
 
 # A table of our own: what Python's mimetypes answers depends on the machine.
 TYPES: Mapping[str, str] = {
@@ -56,6 +58,8 @@ class Host:
     types: Mapping[str, str] = field(default_factory=dict)  # suffix to type, over TYPES
     headers: Mapping[str, str] = field(default_factory=dict)  # added to every answer
     missing: Collection[str] = ()  # files not found, as paths below the prefix: "a/b.wasm"
+    drops: Callable[[str], bool] = lambda _: False  # whether a path's line drops half-way
+    stalls: Callable[[str], bool] = lambda _: False  # whether nothing of a path's file ever comes
     asked: list[str] = field(default_factory=list)  # the path of every request so far
 
     def find(self, path: str) -> Path | None:
@@ -192,7 +196,13 @@ class _Handler(BaseHTTPRequestHandler):
         )
         if with_body:
             with file.open("rb") as content:
-                shutil.copyfileobj(content, self.wfile)
+                path = unquote(urlsplit(self.path).path)
+                if self.server.host.stalls(path):
+                    time.sleep(STALL)
+                elif self.server.host.drops(path):
+                    self.wfile.write(content.read(about.st_size // 2))
+                else:
+                    shutil.copyfileobj(content, self.wfile)
 
     def _head(self, status: HTTPStatus, headers: Mapping[str, str]) -> None:
         self.send_response(status)

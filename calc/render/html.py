@@ -186,9 +186,13 @@ def stale(prefix: str) -> str:
 
 
 def _engine_status(prefix: str) -> str:
-    """How far the engine is, or why it doesn't run: the page's script writes it."""
+    """How far the engine is, or why it doesn't run: the page's script writes it, if there is one."""
     ident = _ident(prefix, "engine-says")
-    return f'<span id="{ident}" tabindex="-1" data-engine-status role="status"></span>'
+    return (
+        f'<span id="{ident}" tabindex="-1" data-engine-status role="status"><span class="engine-asleep">'
+        "The calculator can't run: this page's script did not load, or scripts are switched off. Load "
+        "the page again; if it stays so, whoever runs this site has to look after it.</span></span>"
+    )
 
 
 def _figures(found: Sequence[Figure], system: str, caption: str) -> str:

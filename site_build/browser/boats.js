@@ -5,6 +5,7 @@
 //   boat:ID          this boat exists
 //   boat:ID.FIELD    a value of its sheet, as typed
 
+import { isSaid, isText } from "./shapes.js";
 import { forget, keep, namesIn, recall, watch } from "./store.js";
 
 const STORE = "localStorage";
@@ -14,17 +15,26 @@ const FIRST = "1";
 
 export class Boats {
   #changed;
-  #unkept = new Map(); // what can't be stored lives as long as this page
+  #unkept; // what can't be stored lives as long as this page
 
-  /** @param {() => void} changed called when a boat has changed, here or in another tab */
-  constructor(changed) {
+  /**
+   * @param {() => void} changed called when a boat has changed, here or in another tab
+   * @param {[string, unknown][]} unkept what the page could not store before it was loaded again
+   */
+  constructor(changed, unkept = []) {
     this.#changed = changed;
+    this.#unkept = new Map(unkept);
     watch(STORE, (name) => (name === null || name === SHOWN || ENTRY.test(name)) && changed());
   }
 
   /** Whether what is written will be there the next time. */
   get remembers() {
     return !this.#unkept.size && keep(STORE, "trial", true) && (forget(STORE, "trial"), true);
+  }
+
+  /** What can't be stored, to hand over to the page when it is loaded again. */
+  get unkept() {
+    return [...this.#unkept];
   }
 
   /** All boats, the oldest first: [{id, name}]. */
@@ -41,7 +51,7 @@ export class Boats {
   }
 
   get name() {
-    return this.#read(`boat:${this.shown}.name`) ?? "";
+    return String(this.#read(`boat:${this.shown}.name`) ?? "");
   }
 
   /** The values of the boat that is shown, or those of them that are named. */
@@ -51,6 +61,7 @@ export class Boats {
       this.#entries()
         .filter(([, id, field]) => id === shown && field !== undefined && (names?.includes(field) ?? true))
         .map(([entry, , field]) => [field, this.#read(entry)])
+        .filter(([, value]) => value !== null)
         .sort(([one], [other]) => (one < other ? -1 : 1)),
     );
   }
@@ -118,7 +129,7 @@ export class Boats {
   }
 
   #read(name) {
-    return this.#unkept.has(name) ? this.#unkept.get(name) : recall(STORE, name);
+    return this.#unkept.has(name) ? this.#unkept.get(name) : recall(STORE, name, name === SHOWN ? isText : isSaid);
   }
 
   #write(name, value) {

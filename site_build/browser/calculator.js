@@ -3,7 +3,8 @@
 import { today } from "./device.js";
 import { fieldOf, Form } from "./form.js";
 import { Keep } from "./keep.js";
-import { Log } from "./log.js";
+import { logsIn } from "./log.js";
+import { isRecord, isState, isText } from "./shapes.js";
 import { fillPlaces } from "./slots.js";
 import { Status } from "./status.js";
 import { forget, keep, recall } from "./store.js";
@@ -20,6 +21,7 @@ export class Calculator {
   #engine;
   #settings;
   #boats;
+  #logs;
   #shared; // the fields whose values belong to the boat
   #built; // the form as it was in the page
   #undo = null; // the form before the last reset
@@ -31,7 +33,8 @@ export class Calculator {
   #before = null; // what "keep for my boat" has changed, until something else is done: {sheet, form}
   #link; // the fragment that reproduces the answer that is shown
 
-  constructor(section, { engine, settings, boats }) {
+  /** `before`: what was typed here before the page was loaded again, by form. */
+  constructor(section, { engine, settings, boats, before }) {
     this.#section = section;
     this.#engine = engine;
     this.#settings = settings;
@@ -46,8 +49,9 @@ export class Calculator {
     this.#listen(form);
     new Keep(section, engine, this);
     const logs = { engine, boats, form: this.#form, mine: () => !this.#aside, changed: () => this.keep() };
-    section.querySelectorAll("[data-log-tools]").forEach((tools) => new Log(tools, logs));
-    this.#resume();
+    const mine = before[this.place];
+    this.#logs = logsIn(section, logs, mine?.logs);
+    this.#resume(mine);
     if (this.#form.touched || !settings.asBuilt || this.#ofBoat) {
       this.ask();
     }
@@ -55,6 +59,17 @@ export class Calculator {
 
   get name() {
     return this.#section.dataset.calculator;
+  }
+
+  /** Its place among the forms of a page. */
+  get place() {
+    return this.name + (this.#section.dataset.prefix ?? "");
+  }
+
+  /** All that is typed here, to have it again when the page is loaded again. */
+  get typed() {
+    const aside = this.#aside && { ...this.#aside, linked: [...(this.#aside.linked ?? [])] };
+    return { state: this.#form.state(), aside, logs: this.#logs.map(({ line }) => line) };
   }
 
   /** What the answer to the form is asked with; so are its card and its figures. */
@@ -89,7 +104,7 @@ export class Calculator {
     const opening = this.#opening;
     const trying = this.#trying;
     const filled = trying && { typed: { ...this.#form.typed(), ...trying.texts }, fill: true };
-    const others = filled ?? opening && { typed: opening.typed, linked: Object.keys(opening.typed), sheet: {}, fill: true };
+    const others = filled ?? (opening && { typed: opening.typed, linked: Object.keys(opening.typed), sheet: {}, fill: true });
     try {
       const response = await this.#engine.ask(this, JSON.stringify({ ...this.request, ...others }));
       if (response) {
@@ -134,7 +149,7 @@ export class Calculator {
   }
 
   get #place() {
-    return `form:${location.pathname}:${this.name}${this.#section.dataset.prefix ?? ""}`;
+    return `form:${location.pathname}:${this.place}`;
   }
 
   /** Whether the boat that is shown has a value for this form. */
@@ -148,9 +163,11 @@ export class Calculator {
     return Object.keys(this.#form.typed()).filter((field) => this.#shared.includes(field) && !faulty.includes(field));
   }
 
-  #resume() {
-    const state = recall("localStorage", this.#place);
+  #resume(before) {
+    const state = before?.state ?? recall("localStorage", this.#place, isState);
     state && this.#form.restore(state);
+    const { aside } = before ?? {};
+    this.#aside = aside ? { ...aside, linked: aside.notice && new Set(aside.linked) } : null;
   }
 
   #listen(form) {
@@ -234,7 +251,7 @@ export class Calculator {
 
   #forgetTry() {
     this.#trying = this.#beforeTry = null;
-    this.#section.querySelector("[data-tried]").hidden = true;
+    this.#section.querySelector("[data-tried]")?.toggleAttribute("hidden", true); // a form without remedies has none
   }
 
   #changed() {
@@ -306,7 +323,7 @@ export class Calculator {
     this.#opening = null;
     this.#offerUndo(null);
     // The link may have been open here before, with something typed over it.
-    const over = recall("sessionStorage", this.#place);
+    const over = recall("sessionStorage", this.#place, isOver);
     if (over?.fragment === location.hash) {
       this.#form.restore(over.state);
       this.ask();
@@ -368,6 +385,9 @@ export class Calculator {
     this.#nameReset();
   }
 }
+
+/** What was typed over a link: {fragment, state}. */
+const isOver = (value) => isRecord(() => true)(value) && isText(value.fragment) && isState(value.state);
 
 /** Open what a field is folded away in, and go to it. */
 function reveal(field) {

@@ -1,10 +1,12 @@
 // The page's side of the engine: one worker for all calculators of the page. It fetches, starts and
 // watches the worker, and hands over requests one at a time.
 
-import { addressOf, Missing, SIZE, textOf } from "./files.js";
+import { addressOf, forgetParts, Line, Missing, NEEDED } from "./files.js";
+import { unpack } from "./gzip.js";
 
 const HELLO_LIMIT = 10_000; // ms for a worker to run at all
-const FETCH_LIMIT = 180_000; // ms for the next file to arrive
+const FETCH_LIMIT = 180_000; // ms for the next part of a file to arrive
+const SNAPSHOT_LIMIT = 3_000; // ms after all else is here: what a start without the snapshot takes longer
 const START_LIMIT = 60_000; // ms from the last file to the first answer, on a slow phone
 const RUN_LIMIT = 10_000; // ms for one answer
 
@@ -20,10 +22,12 @@ export class Engine {
   stage = "idle"; // then fetching, starting, ready; or failed
   failure = null;
   fromSnapshot = false;
-  done = 0; // bytes of text that have arrived
-  total = SIZE;
+  done = 0; // bytes of text that have arrived, of what is needed
+  total = NEEDED;
+  interrupted = false; // whether parts of files are being tried again
 
   #worker = null;
+  #line; // what the files come by
   #run = 0; // counts starts: what belongs to an earlier one is ignored
   #alarm;
   #pending = new Map(); // who asks -> the newest request, not yet sent
@@ -32,9 +36,14 @@ export class Engine {
   #resting = []; // those to tell once nothing is asked
   #tell;
 
-  /** @param {() => void} tell called whenever the stage or the progress has changed */
-  constructor(tell) {
+  /**
+   * @param {() => void} tell called whenever the stage or the progress has changed
+   * @param {() => boolean} loadAgain loads the page again with what is typed on it
+   */
+  constructor(tell, loadAgain) {
     this.#tell = tell;
+    this.loadAgain = loadAgain;
+    addEventListener("online", () => this.failure?.reason === "slow" && this.retry());
   }
 
   /** Start unless it runs or is about to; after a failure only a reader's `retry` starts it. */
@@ -75,41 +84,58 @@ export class Engine {
   async #start(run) {
     this.done = 0;
     this.failure = null;
+    this.interrupted = false;
     this.#to("fetching");
     this.#limit(FETCH_LIMIT, "slow");
+    const line = new Line((interrupted) => this.#interrupt(run, interrupted));
+    this.#line = line;
     const files = Object.fromEntries(ENGINE.files.map((file) => [file.name, file]));
-    const worker = this.#fetch(run, files.worker).then((text) => this.#open(run, files.worker, text));
+    const arrived = (size) => this.#arrived(run, size);
+    const worker = line.partsOf(files.worker, arrived).then((parts) => this.#open(run, files.worker, parts));
     worker.catch(() => {}); // told by those who wait for it below
-    await Promise.all(
-      ENGINE.files
-        .filter(({ name }) => name !== "worker")
-        .map(async (file) => {
-          const text = await this.#fetch(run, file).catch((error) => withoutSnapshot(file, error));
-          (await worker).postMessage({ file: file.name, text, bytes: file.bytes });
-        }),
+    const send = async ({ name, bytes }, parts) => (await worker).postMessage({ file: name, parts, bytes });
+    const needed = ["wasm", "library", "packages"].map(async (name) =>
+      send(files[name], await line.partsOf(files[name], arrived)),
     );
+    // Asked for last, and never waited for long: without it the engine starts all the same, only later.
+    const snapshot = line.partsOf(files.snapshot).catch(() => null);
+    await Promise.all(needed);
+    const late = new Promise((resolve) => setTimeout(resolve, SNAPSHOT_LIMIT, null));
+    await send(files.snapshot, await Promise.race([snapshot, late]));
+    line.end();
     if (run === this.#run && this.stage === "fetching") {
       this.#to("starting");
       this.#limit(START_LIMIT, "stuck");
     }
   }
 
-  async #fetch(run, file) {
-    const text = await textOf(file);
+  #arrived(run, size) {
     if (run === this.#run && this.stage === "fetching") {
-      this.done += file.size;
+      this.done += size;
       this.#limit(FETCH_LIMIT, "slow");
       this.#tell();
     }
-    return text;
   }
 
-  /** A running worker: from a Blob, or from the file itself where a policy forbids Blobs. */
-  async #open(run, file, text) {
-    const blob = URL.createObjectURL(new Blob([text], { type: "text/javascript" }));
-    const addresses = location.protocol === "file:" ? [blob] : [blob, addressOf(file)];
-    for (const address of addresses) {
-      const worker = await running(address);
+  #interrupt(run, is) {
+    if (run === this.#run && is !== this.interrupted) {
+      this.interrupted = is;
+      this.#tell();
+    }
+  }
+
+  /** A running worker: from a Blob, or from a file of its own where a policy forbids Blobs. */
+  async #open(run, { bytes, plain }, parts) {
+    const script = await unpack(parts, bytes).catch((error) => {
+      throw new Failure("damaged", String(error));
+    });
+    const blob = URL.createObjectURL(new Blob([script], { type: "text/javascript" }));
+    const ways = [[blob, HELLO_LIMIT]];
+    if (location.protocol !== "file:") {
+      ways.push([addressOf(plain), FETCH_LIMIT]);
+    }
+    for (const [address, limit] of ways) {
+      const worker = await running(address, limit);
       if (worker && run !== this.#run) {
         worker.terminate();
       }
@@ -131,6 +157,7 @@ export class Engine {
   #hear(message) {
     if (message.ready) {
       this.fromSnapshot = message.ready.snapshot;
+      forgetParts();
       clearTimeout(this.#alarm);
       this.#to("ready");
       this.#next();
@@ -182,6 +209,7 @@ export class Engine {
   #stop() {
     clearTimeout(this.#alarm);
     this.#run += 1;
+    this.#line?.end();
     this.#worker?.terminate();
     this.#worker = null;
   }
@@ -193,6 +221,7 @@ export class Engine {
     }
     this.#stop();
     this.failure = error instanceof Missing || error instanceof Failure ? error : new Failure("start", String(error));
+    this.failure.reason === "damaged" && forgetParts();
     this.#current && this.#finish().reject(this.failure);
     this.#to("failed");
   }
@@ -209,16 +238,8 @@ export class Engine {
   }
 }
 
-/** Without the snapshot the engine starts all the same, only later. */
-function withoutSnapshot(file, error) {
-  if (file.name === "snapshot") {
-    return null;
-  }
-  throw error;
-}
-
 /** A worker that has said hello, or nothing. */
-function running(address) {
+function running(address, limit) {
   return new Promise((resolve) => {
     // The search of a page opened from a folder puts another Worker in the place of the browser's.
     const Native = self.bbNativeWorker ?? self.Worker;
@@ -228,7 +249,7 @@ function running(address) {
       result || worker?.terminate();
       resolve(result);
     };
-    const timer = setTimeout(give, HELLO_LIMIT);
+    const timer = setTimeout(give, limit);
     try {
       worker = new Native(address);
       worker.onmessage = () => give(worker);

@@ -1,45 +1,175 @@
-// Brings the engine's files into the page. They are scripts, since a script is the one thing that
-// every host serves and that a page opened from a folder may load.
+// Brings the engine's files into the page, in parts small enough for a slow line. Each part is a
+// script, since a script is the one thing that every host serves and that a page opened from a folder
+// may load. A part that doesn't come is tried again by itself; what has arrived is kept.
 
-/* global ENGINE: the manifest {edition, files: [{name, key, size, bytes}]}, put here by the build */
+/* global ENGINE: the manifest {edition, files: [{name, key, parts: [characters], size, bytes}]}, in
+   the order in which the files are needed, put here by the build */
 
-/** All files together [bytes of text]. */
-export const SIZE = ENGINE.files.reduce((sum, { size }) => sum + size, 0);
+const AT_ONCE = 4; // parts on their way: one that is let go of costs little
+const PAUSES = [500, 1000, 2000, 4000, 8000]; // ms before a part is tried again; the last one stays
+const TRIES = 3; // of a part that the host gives, but not as it should be
 
+/** All files together [bytes of text], and those without which nothing starts. */
+export const SIZE = sizeOf(ENGINE.files);
+export const NEEDED = sizeOf(ENGINE.files.filter(({ name }) => name !== "snapshot"));
+
+const folder = new URL(".", document.currentScript.src);
+const loader = document.currentScript.src.split("/").pop();
+const kept = new Map(); // part -> its text
+
+/** A file that can't be had: `reason` is a key of words.js. */
 export class Missing extends Error {
-  constructor(reason, file) {
-    super(`${file.key}.js`);
+  constructor(reason, key) {
+    super(`${key}.js`);
     this.reason = reason;
   }
 }
 
-const folder = new URL(".", document.currentScript.src);
-
 /** The address of an engine file. */
-export function addressOf({ key }) {
+export function addressOf(key) {
   return new URL(`${key}.js`, folder).href;
 }
 
-/** The text that a file carries. Rejects with Missing. */
-export function textOf(file) {
-  return new Promise((resolve, reject) => {
+/** Let go of what has arrived: the engine has it now, or it turned out to be damaged. */
+export function forgetParts() {
+  kept.clear();
+}
+
+/** The parts of several files, first come first served, until it is ended. */
+export class Line {
+  #ended = new AbortController();
+  #waiting = []; // those who wait for their turn
+  #under = 0; // parts on their way
+  #tell;
+
+  /** @param {(is: boolean) => void} tell called when the connection is interrupted, and when it is back */
+  constructor(tell) {
+    this.#tell = tell;
+  }
+
+  /** The texts of a file's parts; `arrived` is called with the size of each. Rejects with Missing. */
+  partsOf(file, arrived) {
+    return Promise.all(
+      file.parts.map(async (size, index) => {
+        const text = await this.#inTurn(() => this.#part(`${file.key}.${index + 1}`, size));
+        arrived?.(size);
+        return text;
+      }),
+    );
+  }
+
+  end() {
+    this.#ended.abort();
+    this.#waiting.splice(0).forEach((go) => go());
+  }
+
+  async #inTurn(act) {
+    if (this.#under === AT_ONCE) {
+      await new Promise((resolve) => this.#waiting.push(resolve));
+    } else {
+      this.#under += 1;
+    }
+    try {
+      this.#ended.signal.throwIfAborted();
+      return await act();
+    } finally {
+      const next = this.#waiting.shift();
+      next ? next() : (this.#under -= 1);
+    }
+  }
+
+  async #part(key, size) {
+    const { signal } = this.#ended;
+    for (let tried = 1; !kept.has(key); tried += 1) {
+      const again = tried > 1 && location.protocol !== "file:";
+      const text = (again ? undefined : await byScript(key, signal)) ?? (await this.#byFetch(key, size, tried));
+      if (text?.length === size) {
+        kept.set(key, text);
+        this.#tell(false);
+      } else {
+        await pause(PAUSES[Math.min(tried, PAUSES.length) - 1], signal);
+      }
+      signal.throwIfAborted();
+    }
+    return kept.get(key);
+  }
+
+  /** The text once more, past what the browser has kept of it; or nothing, when trying again may help. */
+  async #byFetch(key, size, tried) {
+    let cause = "missing";
+    if (location.protocol !== "file:") {
+      try {
+        const response = await fetch(addressOf(key), { cache: "reload", signal: this.#ended.signal });
+        const body = await response.text();
+        const text = response.ok && body.split(`"${key}"]="`)[1]?.split('"')[0];
+        if (text?.length === size) {
+          return text;
+        }
+        cause = causeOf(response, body, size);
+      } catch {
+        cause = undefined;
+      }
+      if (!cause) {
+        this.#ended.signal.aborted || this.#tell(true);
+        return undefined;
+      }
+    }
+    if (tried >= TRIES) {
+      throw new Missing(cause === "missing" && (await pageIsReplaced()) ? "edition" : cause, key);
+    }
+    return undefined;
+  }
+}
+
+/** Why an answer of the host isn't the part; nothing, when the host is only busy. */
+function causeOf({ ok, status }, body, size) {
+  if (!ok) {
+    return status >= 500 || status === 429 ? undefined : "missing";
+  }
+  if (/^\s*</.test(body)) {
+    return "portal";
+  }
+  return body.length < size ? "cut" : "replaced";
+}
+
+/** What a part's script hands over, or nothing. */
+function byScript(key, signal) {
+  return new Promise((resolve) => {
     const script = document.createElement("script");
-    script.src = addressOf(file);
-    script.onload = () => {
+    const give = () => {
       script.remove();
-      const text = take(file.key);
-      text === undefined ? reject(new Missing("replaced", file)) : resolve(text);
+      const text = self.brinebookFiles?.[key];
+      delete self.brinebookFiles?.[key];
+      resolve(text);
     };
-    script.onerror = () => {
-      script.remove();
-      reject(new Missing("missing", file));
-    };
+    script.src = addressOf(key);
+    script.onload = give;
+    script.onerror = give;
+    signal.addEventListener("abort", give, { once: true });
     document.head.append(script);
   });
 }
 
-function take(key) {
-  const text = self.brinebookFiles?.[key];
-  delete self.brinebookFiles?.[key];
-  return text;
+/** Whether the host has this page with another loader now: a new edition has taken the place of ours. */
+async function pageIsReplaced() {
+  try {
+    const response = await fetch(location.href.replace(/#.*$/s, ""), { cache: "no-cache" });
+    const page = await response.text();
+    return response.ok && page.includes("assets/engine/") && !page.includes(loader);
+  } catch {
+    return false;
+  }
+}
+
+/** For a time, or until the network is back. */
+function pause(time, signal) {
+  return new Promise((resolve) => {
+    setTimeout(resolve, time);
+    addEventListener("online", resolve, { once: true, signal });
+    signal.addEventListener("abort", resolve, { once: true });
+  });
+}
+
+function sizeOf(files) {
+  return files.reduce((sum, { size }) => sum + size, 0);
 }

@@ -7,7 +7,16 @@ import { log as words } from "./words.js";
 
 const MOST_TO_READ = 20_000_000; // bytes of a file; Python says what is too much for a log
 
-export class Log {
+/** The logs of a section; lines that were typed before come back. */
+export function logsIn(section, shared, lines = []) {
+  return [...section.querySelectorAll("[data-log-tools]")].map((tools, index) => {
+    const made = new Log(tools, shared);
+    made.line = lines[index] ?? {};
+    return made;
+  });
+}
+
+class Log {
   #tools;
   #engine;
   #boats;
@@ -46,6 +55,15 @@ export class Log {
     });
   }
 
+  /** A line that is typed and not yet added. */
+  get line() {
+    return Object.fromEntries(this.#cells.map((cell) => [cell.dataset.logCell, cell.value]));
+  }
+
+  set line(texts) {
+    this.#cells.forEach((cell) => (cell.value = texts[cell.dataset.logCell] ?? cell.value));
+  }
+
   /** The reader's log: as typed on this page, or the boat's. The page's example is nobody's. */
   get #text() {
     const typed = this.#form.typed();
@@ -53,8 +71,7 @@ export class Log {
   }
 
   async #add(more = {}) {
-    const cells = Object.fromEntries(this.#cells.map((cell) => [cell.dataset.logCell, cell.value]));
-    const reply = await this.#change({ do: "log add", cells, today: today(), ...more });
+    const reply = await this.#change({ do: "log add", cells: this.line, today: today(), ...more });
     if (reply?.offer) {
       this.#say(reply.said, button("", words.replaced, () => this.#add({ replaced: true })));
     } else if (typeof reply?.log === "string") {

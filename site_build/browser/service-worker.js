@@ -4,15 +4,21 @@
 import { PrecacheController, PrecacheRoute } from "workbox-precaching";
 import { registerRoute } from "workbox-routing";
 
-/* global EDITION: {key, date, size, pages, engine}, put here by the build; the last two are lists
-   of {url, revision, integrity} */
+/* global EDITION: {key, date, time, moment, size, pages, engine}, put here by the build; the last two
+   are lists of {url, revision, integrity} */
+
+const PAUSES = [2_000, 5_000, 10_000]; // ms before what is missing is asked for again
+let wanting; // the address of the last file that didn't come
 
 // The engine's names carry their content: an edition that changes words fetches words.
 const engine = controller("engine", EDITION.engine);
 const pages = controller("pages", EDITION.pages);
 
 function controller(name, entries) {
-  const made = new PrecacheController({ cacheName: `brinebook-${name}-${registration.scope}` });
+  const made = new PrecacheController({
+    cacheName: `brinebook-${name}-${registration.scope}`,
+    plugins: [{ fetchDidFail: async ({ request }) => void (wanting = request.url) }],
+  });
   made.addToCacheList(entries);
   // Searching for a word opens pages with it in the address.
   registerRoute(new PrecacheRoute(made, { ignoreURLParametersMatching: [/.*/] }));
@@ -21,12 +27,48 @@ function controller(name, entries) {
 
 addEventListener("install", (event) => {
   event.waitUntil(
-    Promise.all([engine.install(event), pages.install(event)]).catch(async (error) => {
-      await tellPages({ failed: error?.name === "QuotaExceededError" ? "full" : "failed" });
+    bringIn().catch(async (error) => {
+      await tellPages(await causeOf(error));
       throw error;
     }),
   );
 });
+
+/** All files, in several goes: what has arrived is kept, in this go and in later ones. */
+async function bringIn() {
+  const event = { type: "install", waitUntil: () => {} }; // the real one would end with the first go
+  for (const time of [...PAUSES, undefined]) {
+    const [failed] = (await Promise.allSettled([engine.install(event), pages.install(event)])).filter(
+      ({ reason }) => reason,
+    );
+    if (!failed) {
+      return;
+    }
+    if (time === undefined || isFull(failed.reason)) {
+      throw failed.reason;
+    }
+    await new Promise((resolve) => setTimeout(resolve, time));
+  }
+}
+
+function isFull(error) {
+  return error?.name === "QuotaExceededError";
+}
+
+/** Why the copy isn't complete: a key of words.js, and the file that it is about. */
+async function causeOf(error) {
+  if (isFull(error)) {
+    return { failed: "full" };
+  }
+  const address = error?.details?.url ?? wanting;
+  const file = address?.split(/[/?]/).filter(Boolean).findLast((part) => !part.startsWith("__"));
+  try {
+    const { ok, status } = await fetch(address, { cache: "reload" });
+    return { failed: ok ? "changed" : status === 404 ? "absentFile" : "failed", file };
+  } catch {
+    return { failed: "failed" };
+  }
+}
 
 addEventListener("activate", (event) => {
   // A page that came before its copy was there is served from it from now on.
@@ -35,7 +77,13 @@ addEventListener("activate", (event) => {
 
 addEventListener("message", ({ data, ports }) => {
   if (data.ask === "edition") {
-    ports[0].postMessage({ key: EDITION.key, date: EDITION.date, size: EDITION.size });
+    const { key, date, time, moment, size } = EDITION;
+    ports[0].postMessage({ key, date, time, moment, size });
+  } else if (data.ask === "host") {
+    // From here a host that can't be reached leaves no complaint on the page.
+    fetch(location.href, { method: "HEAD", cache: "no-store" })
+      .then(({ status }) => status, () => 0)
+      .then((status) => ports[0].postMessage({ status }));
   } else if (data.ask === "use-now") {
     skipWaiting();
   }

@@ -1,13 +1,16 @@
 // How the reader wants numbers shown, the same for all pages: their units and their decimal mark.
 // [data-units-choice] and [data-decimal-choice] are selects, or buttons that carry the choice as value.
 
+import { isText } from "./shapes.js";
 import { keep, recall } from "./store.js";
 
 const BUILT = { units: "metric", decimal: "." }; // what pages are built with
 const NAMES = Object.keys(BUILT);
 
 export class Settings {
-  #chosen = Object.fromEntries(NAMES.map((name) => [name, recall("localStorage", name) ?? BUILT[name]]));
+  #chosen = Object.fromEntries(
+    NAMES.map((name) => [name, recall("localStorage", name, (value) => offers(name, value)) ?? BUILT[name]]),
+  );
 
   /** @param {() => void} changed called when the reader has chosen others */
   constructor(changed) {
@@ -56,4 +59,11 @@ export class Settings {
       cited.textContent = ways.map((way) => cited.dataset[way]).find(Boolean) ?? cited.dataset.built;
     }
   }
+}
+
+/** Whether a page lets one choose this; a page without the choice takes what others offer. */
+function offers(name, value) {
+  const choices = [...document.querySelectorAll(`[data-${name}-choice]`)];
+  const offered = choices.flatMap((one) => (one.matches("button") ? [one] : [...one.options]));
+  return isText(value) && (!offered.length || offered.some((one) => one.value === value));
 }

@@ -3,7 +3,7 @@
 import { download, today } from "./device.js";
 import { button, element } from "./element.js";
 import { fieldOf, Form } from "./form.js";
-import { Log } from "./log.js";
+import { logsIn } from "./log.js";
 import { fillPlaces } from "./slots.js";
 import { Status } from "./status.js";
 import { sheet as words, whose } from "./words.js";
@@ -17,9 +17,10 @@ export class Sheet {
   #engine;
   #settings;
   #boats;
+  #logs;
   #asking = { verdicts: {}, sheet: {}, file: {} }; // each is overtaken only by the next of its kind
 
-  constructor(section, { engine, settings, boats }) {
+  constructor(section, { engine, settings, boats, before }) {
     this.#section = section;
     this.#engine = engine;
     this.#settings = settings;
@@ -31,11 +32,20 @@ export class Sheet {
     this.#listen(form);
     this.#listenToTools(section.querySelector("[data-sheet-tools]"));
     const logs = { engine, boats, form: this.#form, mine: () => true, changed: () => this.#say("") };
-    section.querySelectorAll("[data-log-tools]").forEach((tools) => new Log(tools, logs));
+    this.#logs = logsIn(section, logs, before[this.place]?.logs);
     this.#showBoats();
     if (Object.keys(boats.sheet()).length || !settings.asBuilt) {
       this.ask();
     }
+  }
+
+  get place() {
+    return "sheet";
+  }
+
+  /** What is typed and not yet in the boat. */
+  get typed() {
+    return { logs: this.#logs.map(({ line }) => line) };
   }
 
   /** Ask what the boat that is shown can answer, and then what its sheet looks like. */

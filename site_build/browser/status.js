@@ -60,7 +60,7 @@ export class Status {
   }
 
   tell() {
-    const { stage, failure, done, total } = this.#engine;
+    const { stage, failure, done, total, interrupted } = this.#engine;
     this.#section.dataset.engine = stage;
     if (stage !== "ready" && this.#section.dataset.answer === "waiting") {
       this.#stale(true);
@@ -72,7 +72,8 @@ export class Status {
     const below = this.#shown ? words.engine.last : words.engine.example;
     const aside = this.#section.dataset.answer === "waiting" ? below : "";
     if (stage === "fetching") {
-      this.#say(`${words.engine.fetching(total)} ${aside}`, { progress: words.engine.soFar(done) });
+      const how = interrupted ? words.engine.interrupted : words.engine.fetching(total);
+      this.#say(`${how} ${aside}`, { progress: words.engine.soFar(done) });
     } else if (stage === "starting") {
       this.#say(`${words.engine.starting} ${aside}`);
     } else if (stage === "ready") {
@@ -80,11 +81,11 @@ export class Status {
       this.#say(this.#notice || words.engine.ready);
     } else if (stage === "failed") {
       const reason = words.reasons[failure.reason](failure.detail ?? failure.message);
-      this.#say(`${words.engine.failed(reason)} ${below}`, { retry: true });
+      this.#say(`${words.engine.failed(reason)} ${below}`, failure.reason === "edition" ? { reload: true } : { retry: true });
     }
   }
 
-  #say(text, { progress, retry = false } = {}) {
+  #say(text, { progress, retry = false, reload = false } = {}) {
     const parts = [element("span", "bb-engine-text", text.trim())];
     if (progress) {
       parts.push(" ", element("span", "bb-engine-progress", progress));
@@ -92,6 +93,9 @@ export class Status {
     }
     if (retry) {
       parts.push(" ", button("bb-engine-retry", words.engine.retry, () => this.#engine.retry()));
+    }
+    if (reload) {
+      parts.push(" ", button("bb-engine-reload", words.engine.reload, () => this.#engine.loadAgain() || location.reload()));
     }
     const holder = element("p", "", "");
     holder.append(...parts);

@@ -1,7 +1,12 @@
 // What a browser keeps for a page, where it may. Every name carries the guide's, since pages opened
 // from folders may all share one store. Reading and writing never fail; writing tells whether it worked.
+// What is found in a wrong shape is set aside under another name: kept, and out of the way.
 
 const PREFIX = "brinebook:";
+const ASIDE = "aside:";
+
+const found = {}; // what was set aside since the page was opened: name -> text
+let tellAside = () => {};
 
 export function keep(store, name, value) {
   try {
@@ -12,12 +17,48 @@ export function keep(store, name, value) {
   }
 }
 
-export function recall(store, name) {
+/** What is kept under a name and has the shape that `fits` looks for; else null. */
+export function recall(store, name, fits) {
+  let text;
   try {
-    return JSON.parse(self[store].getItem(PREFIX + name));
+    text = self[store].getItem(PREFIX + name);
   } catch {
+    return null; // what can't be read isn't there
+  }
+  if (text === null) {
     return null;
   }
+  try {
+    const value = JSON.parse(text);
+    if (fits(value)) {
+      return value;
+    }
+  } catch {
+    // no JSON
+  }
+  setAside(store, name, text);
+  return null;
+}
+
+/** @param {(found: object) => void} tell called with all that was set aside, at once and with each more */
+export function onAside(tell) {
+  tellAside = tell;
+  Object.keys(found).length && tell(found);
+}
+
+function setAside(store, name, text) {
+  found[name] = text;
+  try {
+    let place = PREFIX + ASIDE + name;
+    while (![null, text].includes(self[store].getItem(place))) {
+      place += "~";
+    }
+    self[store].setItem(place, text);
+    self[store].removeItem(PREFIX + name);
+  } catch {
+    // no room for it elsewhere: it stays, and is passed over
+  }
+  tellAside(found);
 }
 
 export function forget(store, name) {

@@ -9,7 +9,9 @@ export const engine = {
   example: "The answer below is still the page's example.",
   last: "The answer below is the last that was computed.",
   ready: "The answer follows what you type.",
+  interrupted: "The connection is interrupted. This goes on by itself when it is back; what has arrived is kept.",
   retry: "Try again",
+  reload: "Load the page again",
   failed: (reason) => `The calculator can't run: ${reason}`,
   stopped: "That took too long and was stopped. What you typed is kept: change a value to try again.",
   stumbled: (detail) =>
@@ -22,11 +24,16 @@ const other = "Take the guide with you as a file, at the foot of this page, or u
 export const reasons = {
   missing: (file) =>
     `one of its files is not to be had. If you are connected, try again; if it stays so, whoever runs this site has to put it there (${file}).`,
-  replaced: (file) => `one of its files is of another edition. Load the page again (${file}).`,
+  edition: (file) =>
+    `this page is of an edition that the site no longer has. What you typed is kept when you load it again (${file}).`,
+  replaced: (file) => `the site gives something else in place of one of its files. ${again} (${file})`,
+  portal: (file) =>
+    `in place of one of its files a web page came. Perhaps this network wants you to sign in first: open another website to see, then try again (${file}).`,
+  cut: (file) => `one of its files arrives cut short each time. Try again on another connection (${file}).`,
   damaged: () => `one of its files arrived damaged. ${again}`,
   "wasm-forbidden": () => `this website, or your browser's settings, forbids WebAssembly, which it runs on. ${other}`,
   "worker-forbidden": () => `this website, or your browser's settings, forbids the worker it runs in. ${other}`,
-  slow: () => "its files have not arrived in time. Try again when the connection is better.",
+  slow: () => "nothing more of its files has arrived for three minutes. What has arrived is kept: try again when the connection is better.",
   stuck: () => `it gave no sign of life in time. Close other pages and programs. ${again}`,
   start: (detail) => `it could not start. Close other pages, which need memory too. ${again} (${fault(detail)})`,
   crashed: (detail) => `it ended, perhaps for want of memory. Close other pages. ${again} (${fault(detail)})`,
@@ -94,9 +101,19 @@ export const keep = {
   failed: "That didn't work. Try it once more.",
 };
 
+export const aside = {
+  told: (count) =>
+    `${count === 1 ? "One thing" : `${count} things`} that this guide had kept on your device could not be read. ` +
+    "It was put aside and is not deleted; the page goes on without it.",
+  save: "Save it as a file",
+};
+
 export const links = {
   elsewhere: "This link belongs to another page of the guide.",
 };
+
+/** By which an edition is told apart from others of the same day. */
+const named = (edition) => `of ${[edition.date, edition.time].filter(Boolean).join(", ")} (build ${edition.key.slice(0, 6)})`;
 
 export const offline = {
   folder: "This is your own copy of the guide: it needs no network.",
@@ -104,15 +121,32 @@ export const offline = {
     "Your browser keeps offline copies only of https addresses, and this isn't one. Take the guide with you as a file.",
   unable: "This browser can't keep an offline copy. Take the guide with you as a file.",
   storing: "Putting this guide aside for offline use.",
-  ready: (size, date) => `Ready for offline use: ${megabytes(size)} on this device, edition of ${date}.`,
+  ready: (edition) => `Ready for offline use: ${megabytes(edition.size)} on this device, edition ${named(edition)}.`,
+  silent:
+    "Something else than this guide's offline copy, or a very old one, answers for this address on your device, and doesn't say what it is. If pages look old, remove it.",
+  gone: "This site no longer offers offline copies. Yours stays as it is, until you remove it.",
   offer: (size) => `This guide can be kept on this device for offline use: about ${megabytes(size)}.`,
   keep: "Keep it",
-  full: "This device has no room for an offline copy. The guide works while you are connected.",
+  full: () => "This device has no room for an offline copy. The guide works while you are connected.",
   forbidden: "Your browser's settings forbid an offline copy. The guide works while you are connected.",
-  failed:
-    "The offline copy is not complete. The guide works while you are connected; your next visit tries again.",
+  absent: "This site offers no offline copy: a file for it (sw.js) is not there. Take the guide with you as a file.",
+  type: (type) =>
+    `This site can't give an offline copy: it serves sw.js as “${type}” in place of a script. Whoever runs it has to mend that. Take the guide with you as a file.`,
+  late: "The offline copy waits for the site, which doesn't answer. The guide works while you are connected.",
+  failed: () =>
+    "The offline copy is not complete. What has arrived is kept, and the rest is tried again. The guide works while you are connected.",
+  changed: (file) =>
+    `The offline copy is not complete: the site gives another file than this edition's in one place (${file}). Perhaps it is being changed just now: your next visit tries again. If it stays so, whoever runs the site has to copy its files unchanged.`,
+  absentFile: (file) =>
+    `The offline copy is not complete: one file is not on the site (${file}). Your next visit tries again. If it stays so, whoever runs the site has to put it there.`,
   remove: "Remove the offline copy",
   removed: "The offline copy is removed.",
-  update: "A new edition of this guide is here.",
+  update: "Another edition of this guide is here.",
+  newer: (next, now) => `A newer edition of this guide is here, ${named(next)}. This one is ${named(now)}.`,
+  older: (next, now) => `The site has gone back to an older edition, ${named(next)}. This one is ${named(now)}.`,
   accept: "Use it now",
+  elsewhere: "Another edition is in use in another window. This page is still of the former one.",
+  again: "Load this page again",
+  unkept: "What you typed here could not be kept for that: save it first.",
+  stuck: "The other edition doesn't take over. Close all pages of this guide and open it again.",
 };

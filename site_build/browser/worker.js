@@ -2,7 +2,7 @@
 // from them and answers requests one after the other.
 //
 //   in:  {start: {edition}}      start, with files that come while Python is being set up
-//        {file, text, bytes}     a file of so many bytes, as gzip in base64; text null: not to be had
+//        {file, parts, bytes}    a file of so many bytes, as gzip in base64; parts null: not to be had
 //        {ask: number, request}  a request to calc.service.handle, as JSON text
 //   out: {hello}                 the worker runs
 //        {ready: {snapshot}}     Python answers; whether the snapshot could be used
@@ -14,6 +14,7 @@ import { loadPyodide } from "pyodide/pyodide.mjs";
 import createPyodideModule from "pyodide/pyodide.asm.mjs";
 
 import { writeFiles } from "./archive.js";
+import { unpack } from "./gzip.js";
 import { makeRoom } from "./memory.js";
 
 // Nothing is fetched from here: this address only names what was handed in as files.
@@ -41,7 +42,7 @@ WebAssembly.instantiateStreaming = async (_, imports) => {
 
 self.onmessage = ({ data }) => {
   if (data.file) {
-    files[data.file].resolve(unpack(data));
+    files[data.file].resolve(unpacked(data));
   } else if (data.start) {
     start(data.start).catch((error) => fail("start", error));
   } else if (data.ask) {
@@ -156,41 +157,14 @@ function wasmAllowed() {
   }
 }
 
-/** Base64 of gzip to bytes, one file after the other. Gzip's own checksum finds damage. */
-function unpack({ text, bytes }) {
-  const unpacked = unpacking.then(async () => {
-    if (text === null) {
+/** A file's bytes, one file after the other. */
+function unpacked({ parts, bytes }) {
+  const done = unpacking.then(() => {
+    if (parts === null) {
       throw new Error("missing");
     }
-    const gunzip = new DecompressionStream("gzip");
-    const writer = gunzip.writable.getWriter();
-    const written = writer.write(fromBase64(text)).then(() => writer.close());
-    written.catch(() => {}); // the reader below hears of it first
-    const result = new Uint8Array(bytes); // a third quicker than to let a Response gather it
-    const reader = gunzip.readable.getReader();
-    let end = 0;
-    for (let part = await reader.read(); !part.done; part = await reader.read()) {
-      result.set(part.value, end);
-      end += part.value.length;
-    }
-    await written;
-    if (end !== bytes) {
-      throw new Error(`${end} bytes in place of ${bytes}`);
-    }
-    return result;
+    return unpack(parts, bytes);
   });
-  unpacking = unpacked.catch(() => {}); // whoever waits for the file is told
-  return unpacked;
-}
-
-function fromBase64(text) {
-  if (Uint8Array.fromBase64) {
-    return Uint8Array.fromBase64(text);
-  }
-  const plain = atob(text);
-  const bytes = new Uint8Array(plain.length);
-  for (let i = 0; i < plain.length; i += 1) {
-    bytes[i] = plain.charCodeAt(i);
-  }
-  return bytes;
+  unpacking = done.catch(() => {}); // whoever waits for the file is told
+  return done;
 }

@@ -154,8 +154,14 @@ def typed_field(box: Locator, value: str) -> dict[str, str]:
 
 
 def engine_file(site: Path, name: str) -> Path:
-    """One of the engine's files: "wasm", "snapshot", …"""
-    return next(path for path in (site / "assets/engine").glob(f"{name}.*.js"))
+    """One of the engine's files, or its first part: "brinebook", "wasm", "snapshot", …"""
+    return engine_parts(site, name)[0]
+
+
+def engine_parts(site: Path, name: str) -> list[Path]:
+    """All parts of one of the engine's files, in their order."""
+    found = (site / "assets/engine").glob(f"{name}.*.js")
+    return sorted(found, key=lambda path: int(re.sub(r"\D", "", path.suffixes[-2]) or 0))
 
 
 def inline_scripts(html: str) -> list[str]:

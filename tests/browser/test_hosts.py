@@ -6,6 +6,7 @@ import base64
 import gzip
 import hashlib
 import re
+from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -15,6 +16,9 @@ from playwright.sync_api import Page
 from site_build import server
 
 from . import live
+
+# The offline copy asks for all files too.
+NO_COPY = "Object.defineProperty(navigator, 'serviceWorker', { value: undefined })"
 
 
 @pytest.fixture
@@ -147,19 +151,123 @@ def test_a_host_that_answers_everything_with_its_front_page(
 
 def test_a_file_of_another_edition_is_refused(rough_page: Page, host: server.Site) -> None:
     file = live.engine_file(host.host.folder, "packages")
-    file.write_text(re.sub(r'"packages\.\w+"', '"packages.0123456789ab"', file.read_text()))
+    file.write_text(re.sub(r'"packages\.\w+\.', '"packages.0123456789ab.', file.read_text()))
     rough_page.goto(address(host))
     refuses(rough_page, file.name)
 
 
-@pytest.mark.parametrize("name", ["wasm", "library", "packages"])
-@pytest.mark.parametrize("damage", ["cut", "flipped"])
-def test_a_damaged_file_is_found_out(
-    rough_page: Page, host: server.Site, name: str, damage: str
+@pytest.mark.parametrize("name", ["wasm", "library", "packages", "worker"])
+@pytest.mark.parametrize(("damage", "told"), [("cut", "cut short"), ("flipped", "damaged")])
+def test_a_damaged_file_is_found_out_and_a_retry_fetches_it_anew(
+    rough_page: Page, host: server.Site, name: str, damage: str, told: str
 ) -> None:
-    spoil(live.engine_file(host.host.folder, name), damage)
+    file = live.engine_file(host.host.folder, name)
+    sound = file.read_bytes()
+    spoil(file, damage)
     rough_page.goto(address(host))
-    refuses(rough_page, "damaged")
+    refuses(rough_page, told)
+    file.write_bytes(sound)
+    rough_page.locator(".bb-engine-retry").first.click()
+    live.await_ready(rough_page)
+
+
+def test_a_file_that_ends_early_is_told_as_that(rough_page: Page, host: server.Site) -> None:
+    """As a copy onto the host that stopped half-way leaves it: no script any more."""
+    file = live.engine_file(host.host.folder, "wasm")
+    file.write_bytes(file.read_bytes()[:100_000])
+    rough_page.goto(address(host))
+    refuses(rough_page, "cut short", file.name)
+
+
+def test_an_edition_that_was_replaced_under_an_open_page_is_told_and_loaded(
+    rough_page: Page, host: server.Site
+) -> None:
+    """The files that this page needs are gone, and the page itself names others now."""
+    site = host.host.folder
+    gone = [path.relative_to(site).as_posix() for path in live.engine_parts(site, "packages")]
+    host.host.missing = gone
+    rough_page.goto(address(host))
+    old = loader(host)
+    new = old.with_name("brinebook.0123456789ab.js")
+    old.rename(new)
+    for name in live.pages_of(site):
+        (site / name).write_text(
+            (site / name).read_text("utf-8").replace(old.name, new.name), "utf-8"
+        )
+    live.await_failed(rough_page)
+    host.host.missing = []
+    live.number_box(rough_page).fill("3.6")
+    assert rough_page.locator(".bb-engine-retry").count() == 0
+    rough_page.locator(".bb-engine-reload").first.click()
+    rough_page.wait_for_function(f"document.querySelector('script[src$=\"{new.name}\"]')")
+    live.await_ready(rough_page)
+    live.await_current(rough_page)
+    assert live.number_box(rough_page).input_value() == "3.6"
+
+
+@pytest.mark.parametrize("fault", ["missing", "portal", "broken"])
+def test_a_page_without_its_own_script_says_so(
+    rough_page: Page, host: server.Site, fault: str
+) -> None:
+    file = loader(host)
+    match fault:
+        case "missing":
+            file.unlink()
+        case "portal":
+            file.write_bytes((host.host.folder / "index.html").read_bytes())
+        case "broken":
+            file.write_text("throw new Error('an old browser')")
+    rough_page.goto(address(host))
+    assert "script" in live.await_failed(rough_page)
+    assert rough_page.locator(".engine-asleep").first.is_visible()
+    assert rough_page.locator("[data-slot=answer] .verdict-word").first.is_visible()
+    live.number_box(rough_page).fill("3.6")
+    assert rough_page.locator("[data-slot=answer] .verdict-word").first.is_hidden()
+    assert rough_page.locator(".verdict-stale").first.is_visible()
+
+
+@pytest.mark.parametrize("name", ["wasm", "worker", "snapshot"])
+def test_a_dropped_file_comes_by_itself_and_nothing_twice(
+    rough_page: Page, host: server.Site, name: str
+) -> None:
+    """The line drops in the midst of a part, and for a while after."""
+    below = host.host.prefix
+    part = live.engine_parts(host.host.folder, name)[-1].relative_to(host.host.folder).as_posix()
+    dropped = []
+
+    def drop(path: str) -> bool:
+        if path == below + part and len(dropped) < 3:
+            dropped.append(path)
+            return True
+        return False
+
+    host.host.drops = drop
+    rough_page.add_init_script(NO_COPY)
+    rough_page.goto(address(host))
+    live.await_ready(rough_page)
+    answers(rough_page)
+    assert len(dropped) >= 2
+    asked = Counter(path for path in host.host.asked if "/assets/engine/" in path)
+    del asked[below + part]
+    assert set(asked.values()) == {1}
+
+
+def test_a_slow_line_starts_the_calculator_without_waiting_for_the_snapshot(
+    rough_page: Page, host: server.Site
+) -> None:
+    """Of the snapshot nothing ever arrives, and it is asked for last."""
+    held = [path.name for path in live.engine_parts(host.host.folder, "snapshot")]
+    host.host.stalls = lambda path: path.rsplit("/", 1)[1] in held
+    rough_page.add_init_script(NO_COPY)
+    rough_page.goto(address(host))
+    live.await_ready(rough_page)
+    assert rough_page.locator("section.calc").first.get_attribute("data-engine-start") == "ordinary"
+    answers(rough_page)
+    engine = [path.rsplit("/", 1)[1] for path in host.host.asked if "/assets/engine/" in path]
+    kinds = [name.split(".")[0] for name in engine if not name.startswith(("brinebook", "plain"))]
+    order = ["worker", "wasm", "library", "packages", "snapshot"]
+    first = sorted(set(kinds), key=kinds.index)
+    assert first == order
 
 
 @pytest.mark.parametrize("damage", ["cut", "flipped", "empty", "gone"])
@@ -175,12 +283,12 @@ def test_without_a_sound_snapshot_the_engine_starts_all_the_same(
 
 def test_a_snapshot_of_other_calculators_is_refused(rough_page: Page, host: server.Site) -> None:
     """Sound, of the same engine, but made with other packages: its numbers would be others."""
-    file = live.engine_file(host.host.folder, "snapshot")
-    memory = unpacked(file)
+    parts = live.engine_parts(host.host.folder, "snapshot")
+    memory = unpacked(parts)
     edition = re.search(rb'edition:"([0-9a-f]{12})"', loader(host).read_bytes())
     assert edition
     assert edition[1] in memory
-    pack(file, memory.replace(edition[1], b"0123456789ab"))
+    pack(host, parts, memory.replace(edition[1], b"0123456789ab"))
     rough_page.goto(address(host))
     live.await_ready(rough_page)
     assert rough_page.locator("section.calc").first.get_attribute("data-engine-start") == "ordinary"
@@ -189,9 +297,9 @@ def test_a_snapshot_of_other_calculators_is_refused(rough_page: Page, host: serv
 
 def test_a_snapshot_of_another_engine_is_refused(rough_page: Page, host: server.Site) -> None:
     """Pyodide writes the hash of its build into the snapshot's head, from byte 16 on."""
-    file = live.engine_file(host.host.folder, "snapshot")
-    memory = unpacked(file)
-    pack(file, memory[:16] + bytes(255 - byte for byte in memory[16:48]) + memory[48:])
+    parts = live.engine_parts(host.host.folder, "snapshot")
+    memory = unpacked(parts)
+    pack(host, parts, memory[:16] + bytes(255 - byte for byte in memory[16:48]) + memory[48:])
     rough_page.goto(address(host))
     live.await_ready(rough_page)
     assert rough_page.locator("section.calc").first.get_attribute("data-engine-start") == "ordinary"
@@ -202,14 +310,24 @@ def loader(host: server.Site) -> Path:
     return live.engine_file(host.host.folder, "brinebook")
 
 
-def unpacked(file: Path) -> bytes:
-    """The binary that an engine file carries."""
-    return gzip.decompress(base64.b64decode(carried(file)))
+def unpacked(parts: list[Path]) -> bytes:
+    """The binary that an engine file's parts carry."""
+    return gzip.decompress(base64.b64decode("".join(map(carried, parts))))
 
 
-def pack(file: Path, binary: bytes) -> None:
-    """Put another binary into an engine file, under the same name."""
-    carry(file, base64.b64encode(gzip.compress(binary, 1)).decode())
+def pack(host: server.Site, parts: list[Path], binary: bytes) -> None:
+    """Put another binary into an engine file, under the same name and in parts as long as before."""
+    text = base64.b64encode(gzip.compress(binary, 9, mtime=0)).decode()
+    sizes = [len(carried(part)) for part in parts]
+    size = sizes[0]
+    cut = [text[size * n : size * (n + 1)] for n in range(len(parts))]
+    cut[-1] = text[size * (len(parts) - 1) :]
+    script = loader(host)
+    old, new = ",".join(map(str, sizes)), ",".join(str(len(one)) for one in cut)
+    assert script.read_text().count(old) == 1
+    script.write_text(script.read_text().replace(old, new))
+    for part, piece in zip(parts, cut, strict=True):
+        carry(part, piece)
 
 
 def spoil(file: Path, damage: str) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import calendar
 import shutil
 from collections.abc import Iterator
 from pathlib import Path
@@ -16,6 +17,7 @@ from .conftest import watched
 
 SUB_PATH = "/boats/möwe/"
 OFFER = ".bb-update-accept"
+RELOAD = ".bb-update-reload"
 
 
 @pytest.fixture
@@ -32,13 +34,16 @@ def keep_offline(page: Page, address: str) -> str:
     return page.locator("[data-offline-status]").inner_text()
 
 
-def new_edition(site: Path, engine_too: bool = False) -> None:
-    """Change a word of every page, as a new edition of the guide would."""
+def new_edition(site: Path, epoch: int | None = None) -> None:
+    """Change a word of every page, as a new edition of the guide would; perhaps of another time."""
     for name in live.pages_of(site):
         page = site / name
         text = page.read_text("utf-8").replace("<h1", '<p id="second">Second edition</p><h1')
         page.write_text(text, "utf-8")
-    offline.finish(site, machine.node(), lambda _: None)
+    with pytest.MonkeyPatch.context() as patch:
+        if epoch is not None:
+            patch.setenv("SOURCE_DATE_EPOCH", str(epoch))
+        offline.finish(site, machine.node(), lambda _: None)
 
 
 def edition(page: Page) -> int:
@@ -105,6 +110,10 @@ def test_a_new_edition_is_offered_and_never_mixed_with_the_old(
         )
         page.click(OFFER)
         page.wait_for_selector("#second")
+        # The other tab is told, and stays as it is until its reader wants it otherwise.
+        other.page.wait_for_selector(RELOAD)
+        assert edition(other.page) == 1
+        other.page.click(RELOAD)
         other.page.wait_for_selector("#second")
         live.await_current(page)
         box = live.number_box(page)
@@ -225,3 +234,211 @@ def test_whoever_saves_data_is_asked_first(page: Page, host: server.Site) -> Non
     assert not [path for path in host.host.asked if "/assets/engine/wasm" in path]
     live.number_box(page).focus()
     live.await_ready(page)
+
+
+def log_line(page: Page, note: str) -> None:
+    """Begin a line of the log, and leave it unfinished."""
+    cell = page.locator("[data-log-cell=note]").first
+    cell.evaluate(
+        "one => { for (let f = one.closest('details'); f; f = f.parentElement.closest('details')) f.open = true; }"
+    )
+    cell.fill(note)
+
+
+def begun(page: Page) -> str:
+    text: str = page.locator("[data-log-cell=note]").first.input_value()
+    return text
+
+
+def test_an_update_keeps_all_that_is_typed_in_each_tab(
+    context: BrowserContext, page: Page, host: server.Site
+) -> None:
+    """Two tabs of one page, different values in each, half a line of the log, and the page's example."""
+    keep_offline(page, host.url + "upkeep.html")
+    page.evaluate("localStorage.setItem('brinebook:boat:1.name', '\"Alder\"')")
+    page.evaluate("localStorage.setItem('brinebook:boat:1.hours_a_year', '\"321 h\"')")
+    other = watched(context).page
+    name = live.number_box(page).get_attribute("name")
+    box = f"section.calc [name='{name}']"
+    new_edition(host.host.folder)
+    for tab, value in ((page, "11"), (other, "22")):
+        tab.goto(host.url + "upkeep.html")
+        live.await_ready(tab)
+        tab.wait_for_selector(OFFER)
+        show = tab.get_by_text("Show the page's example")
+        if tab is page and show.count():
+            show.first.click()
+            live.await_current(tab)
+        tab.locator(box).evaluate(
+            "one => { const f = one.closest('details'); if (f) f.open = true; }"
+        )
+        tab.locator(box).fill(value)
+        log_line(tab, f"half of {value}")
+        live.await_current(tab)
+    page.click(OFFER)
+    page.wait_for_selector("#second")
+    live.await_current(page)
+    assert (page.locator(box).input_value(), begun(page)) == ("11", "half of 11")
+    other.wait_for_selector(RELOAD)
+    assert edition(other) == 1
+    assert (other.locator(box).input_value(), begun(other)) == ("22", "half of 22")
+    other.click(RELOAD)
+    other.wait_for_selector("#second")
+    live.await_current(other)
+    assert (other.locator(box).input_value(), begun(other)) == ("22", "half of 22")
+    # Once: an ordinary visit later begins with what the device keeps.
+    other.reload()
+    live.await_ready(other)
+    assert begun(other) == ""
+
+
+def test_after_a_forced_reload_the_offer_is_alive(
+    context: BrowserContext, page: Page, host: server.Site
+) -> None:
+    """The page comes past the offline copy then; another tab keeps the old edition in use."""
+    keep_offline(page, host.url)
+    new_edition(host.host.folder)
+    page.reload()
+    page.wait_for_selector(OFFER)
+    other = watched(context).page
+    other.goto(host.url)
+    page.context.new_cdp_session(page).send("Page.reload", {"ignoreCache": True})
+    page.wait_for_function(
+        "document.readyState === 'complete' && !navigator.serviceWorker.controller"
+    )
+    page.evaluate("self.before = true")
+    page.click(OFFER)
+    page.wait_for_function("!self.before && navigator.serviceWorker.controller")
+    page.wait_for_selector(".bb-offline-remove")
+    assert edition(page) == 2
+    assert page.locator(OFFER).count() == 0
+    other.wait_for_selector(RELOAD)
+
+
+def test_offers_are_told_apart_and_a_step_back_is_told_as_one(
+    page: Page, host: server.Site, built_site: Path
+) -> None:
+    now = offline.source_time()
+    moment = calendar.timegm(now) if now else 1_790_000_000
+    keep_offline(page, host.url)
+
+    def offered() -> str:
+        page.reload()
+        page.wait_for_selector(OFFER)
+        return page.locator("[data-update-offer]").inner_text()
+
+    new_edition(host.host.folder, moment + 60)
+    first = offered()
+    assert "newer" in first
+    new_edition(host.host.folder, moment + 60)  # of the same minute
+    page.wait_for_timeout(500)
+    page.evaluate("navigator.serviceWorker.getRegistration().then((one) => one.update())")
+    page.wait_for_function(
+        "first => document.querySelector('[data-update-offer]').innerText !== first", arg=first
+    )
+    assert "newer" in page.locator("[data-update-offer]").inner_text()
+    # The host goes back to what this device has: there is nothing to offer.
+    for name in [*live.pages_of(built_site), "sw.js"]:
+        shutil.copyfile(built_site / name, host.host.folder / name)
+    page.evaluate("navigator.serviceWorker.getRegistration().then((one) => one.update())")
+    page.wait_for_function("!document.querySelector('[data-update-offer]').innerText.trim()")
+    # And to an older one.
+    new_edition(host.host.folder, moment - 86_400)
+    assert "older" in offered()
+    page.click(OFFER)
+    page.wait_for_selector("#second")
+
+
+FOREIGN = "addEventListener('install', () => skipWaiting());"
+
+
+def test_a_foreign_worker_that_says_nothing_can_be_removed_and_replaced(
+    page: Page, host: server.Site
+) -> None:
+    ours = (host.host.folder / "sw.js").read_bytes()
+    (host.host.folder / "sw.js").write_text(FOREIGN)
+    page.goto(host.url)
+    page.evaluate("async () => { await caches.open('workbox-old-' + new URL('.', location)); }")
+    page.wait_for_selector(".bb-offline-remove", timeout=20_000)
+    (host.host.folder / "sw.js").write_bytes(ours)
+    page.reload()
+    page.wait_for_selector(OFFER, timeout=60_000)
+    page.click(".bb-offline-remove")
+    page.wait_for_selector(".bb-offline-keep")
+    assert page.evaluate("caches.keys()") == []
+    page.reload()
+    page.click(".bb-offline-keep")
+    page.wait_for_selector(".bb-offline-remove")
+    assert "MB" in page.locator("[data-offline-status]").inner_text()
+
+
+def test_a_host_without_its_worker_later_is_told_of_once(page: Page, host: server.Site) -> None:
+    kept = keep_offline(page, host.url)
+    host.host.missing = ["sw.js"]
+    said = []
+    for _ in range(3):
+        page.reload()
+        page.wait_for_selector(".bb-offline-remove")
+        page.wait_for_timeout(1000)
+        said.append(page.locator("[data-offline-status]").inner_text())
+    assert said[0].startswith(kept)
+    assert len(said[0]) > len(kept)
+    assert said[1:] == [kept, kept]
+
+
+@pytest.mark.parametrize("kind", ["type", "absent"])
+def test_why_a_host_gives_no_copy_is_told(rough_page: Page, host: server.Site, kind: str) -> None:
+    if kind == "absent":
+        host.host.missing = ["sw.js"]
+    else:
+        host.host.types = {".js": "application/octet-stream"}
+    rough_page.goto(host.url)
+    told = {"type": "octet-stream", "absent": "not there"}[kind]
+    rough_page.wait_for_function(
+        "told => document.querySelector('[data-offline-status]').textContent.includes(told)",
+        arg=told,
+    )
+
+
+def test_a_copy_goes_on_where_it_was_interrupted(rough_page: Page, host: server.Site) -> None:
+    part = live.engine_parts(host.host.folder, "packages")[-1].name
+    dropped: list[str] = []
+
+    def drop(path: str) -> bool:
+        if path.endswith(part) and len(dropped) < 2:
+            dropped.append(path)
+            return True
+        return False
+
+    host.host.drops = drop
+    keep_offline(rough_page, host.url)
+    assert len(dropped) == 2
+    asked = [path for path in host.host.asked if "/assets/engine/" in path]
+    others = {path: asked.count(path) for path in asked if not path.endswith(part)}
+    del others[next(path for path in others if "/brinebook." in path)]
+    assert set(others.values()) == {1}
+
+
+def test_a_file_that_was_changed_on_the_host_is_named(rough_page: Page, host: server.Site) -> None:
+    file = host.host.folder / live.pages_of(host.host.folder)[-1]
+    file.write_bytes(file.read_bytes().replace(b"\n", b"\r\n"))
+    rough_page.goto(host.url)
+    rough_page.wait_for_function(
+        "name => document.querySelector('[data-offline-status]').textContent.includes(name)",
+        arg=file.name, timeout=60_000,
+    )  # fmt: skip
+
+
+def test_that_a_copy_was_removed_is_no_matter_of_another_guide(
+    page: Page, built_site: Path, tmp_path: Path
+) -> None:
+    folder = tmp_path / "both"
+    for name in ("one", "two"):
+        shutil.copytree(built_site, folder / name)
+    with server.serve(folder) as both:
+        keep_offline(page, f"{both.url}one/index.html")
+        page.click(".bb-offline-remove")
+        page.wait_for_selector(".bb-offline-keep")
+        keep_offline(page, f"{both.url}two/index.html")
+        page.goto(f"{both.url}one/index.html")
+        page.wait_for_selector(".bb-offline-keep")

@@ -43,8 +43,12 @@ def test_without_javascript_every_page_is_complete(
 
 def test_the_engine_is_small_enough_and_named_by_what_is_in_it(built_site: Path) -> None:
     folder = built_site / "assets/engine"
-    names = sorted(path.name.split(".")[0] for path in folder.iterdir())
-    assert names == ["brinebook", "library", "packages", "snapshot", "wasm", "worker"]
+    names = {path.name.split(".")[0] for path in folder.iterdir()}
+    files = {"library", "packages", "snapshot", "wasm", "worker"}
+    assert names == {"brinebook", "plainworker", *files}
+    # Over a slow line each part comes within the time that the page waits for it.
+    parts = [path for path in folder.iterdir() if path.name.split(".")[0] in files]
+    assert max(path.stat().st_size for path in parts) < 300_000
     # What one takes along keeps to the aim of 20 MB. Unpacked, as text that every host serves, the
     # engine's files are a third larger than their bytes: a guard, not an aim.
     assert (built_site / offline.ZIP).stat().st_size <= 20e6

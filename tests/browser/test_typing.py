@@ -415,6 +415,39 @@ def test_what_an_older_edition_kept_does_no_harm(form: Page) -> None:
     assert asked(form)[0]["typed"] == {"length": "9 m", "kind": "agm"}
 
 
+ODD = ["5", "null", "[]", "{}", "not json", '{"touched": [], "rows": {"loads": 1e9}, "values": {}}',
+       '{"touched": 3, "rows": null, "values": []}', '{"touched": [], "rows": {}, "values": {"length": {}}}']  # fmt: skip
+ELSEWHERE = [("units", "5"), ("units", '"furlongs"'), ("boat", "[]"), ("boat:1.name", "5"),
+             ("boat:1.name", '[{"a": 1}]'), ("again:/", '{"forms": 5, "unkept": []}')]  # fmt: skip
+
+
+@pytest.mark.parametrize(("name", "odd"), [*(("form:/:onep-", odd) for odd in ODD), *ELSEWHERE])
+def test_what_is_kept_in_a_wrong_shape_is_set_aside_and_told(
+    form: Page, name: str, odd: str
+) -> None:
+    session = name.startswith("again")
+    store = "sessionStorage" if session else "localStorage"
+    entry = f"brinebook:{name}"
+    form.evaluate("([store, name, odd]) => self[store].setItem(name, odd)", [store, entry, odd])
+    form.reload()
+    form.fill("[name=length]", "9")
+    form.wait_for_function("engines.at(-1)?.asked.length")
+    assert "9 m" in json.dumps(asked(form)[-1]["typed"])
+    reply(form, len(asked(form)) - 1)
+    aside = form.evaluate(
+        "([store, name]) => self[store].getItem(name)", [store, f"brinebook:aside:{name}"]
+    )
+    assert aside == odd
+    assert form.locator(".bb-aside").count() == 1
+    if not session:
+        with form.expect_download() as saved:
+            form.click(".bb-aside button")
+        assert json.loads(Path(saved.value.path()).read_text("utf-8")) == {name: odd}
+        form.reload()
+        live.await_ready(form)
+        assert form.locator(".bb-aside").count() == 0, "it is told once"
+
+
 def test_a_unit_typed_into_a_box_goes_to_its_place_when_the_box_is_left(form: Page) -> None:
     settled = {"length": "12", "length.unit": "ft"}
     form.fill("[name=length]", "12ft")
