@@ -412,11 +412,11 @@ class BoatSheet(Inputs):
         at_least="0.001 mm", at_most="100 mm", when=is_one_of("mount_by", "deflection"),
     )  # fmt: skip
     rubber_diameter = ask(
-        "Bobbin's diameter", "20 mm", group=MOUNTS, open=True, at_least="5 mm", at_most="200 mm",
+        "Bobbin's diameter", "30 mm", group=MOUNTS, open=True, at_least="5 mm", at_most="200 mm",
         when=is_one_of("mount_by", "rubber"), basis=_PRACTICE,
     )  # fmt: skip
     rubber_height = ask(
-        "Bobbin's height of rubber", "25 mm", group=MOUNTS, open=True, at_least="2 mm",
+        "Bobbin's height of rubber", "30 mm", group=MOUNTS, open=True, at_least="2 mm",
         at_most="200 mm", when=is_one_of("mount_by", "rubber"), basis=_PRACTICE,
     )  # fmt: skip
     pad_length = ask("Pad's length", "60 mm", group=MOUNTS, at_least="5 mm", at_most="500 mm",
@@ -426,9 +426,9 @@ class BoatSheet(Inputs):
     pad_thickness = ask("Pad's thickness", "10 mm", group=MOUNTS, open=True, at_least="1 mm",
                         at_most="100 mm", when=is_one_of("mount_by", "pad"))  # fmt: skip
     shore = whole(
-        "Rubber's hardness, Shore A", "45", group=MOUNTS, open=True, at_least=30, at_most=80,
+        "Rubber's hardness, Shore A", "40", group=MOUNTS, open=True, at_least=30, at_most=80,
         when=is_one_of("mount_by", "rubber", "pad"), basis=_PRACTICE,
-        help="Soft gum is 30 to 40, a usual mount 45 to 60, a car tyre 65.",
+        help="Soft gum is 30 to 40, a usual mount 40 to 60, a car tyre 65.",
     )  # fmt: skip
     rubber = choice("Rubber", RUBBERS, "neoprene", group=MOUNTS)
     mount_rating = ask(

@@ -15,7 +15,7 @@ from calc.calculators import mount
 from calc.inputs import TYPED, Layer, Values
 from calc.models import mount_remedies, mounting
 from calc.models import vibration_path as path
-from calc.physics import fasteners, lifting, structures, vibration
+from calc.physics import fasteners, lifting, rubber, structures, vibration
 from calc.report import FAILS, FITS, TIGHT, UNKNOWN, Amount, Figure, Line, Report
 
 FLOPPY = {"floor_thickness": "6 mm", "floor_length": "900 mm", "floor_width": "600 mm"}
@@ -39,7 +39,7 @@ def value(made: Report, key: str) -> float:
     return figure(made, key).value.value
 
 
-def column(made: Report, table: str, index: int) -> list[Any]:
+def column_of(made: Report, table: str, index: int) -> list[Any]:
     found = next(t for t in made.tables if t.key == table)
     cells = [row[index] for row in found.rows]
     return [c.value if isinstance(c, Amount) else c for c in cells]
@@ -69,7 +69,7 @@ def test_six_motions_agree_with_scipy(count: int) -> None:
     a, b, c = q.unit_length, q.unit_width, q.unit_height
     turn = q.unit_mass / 12 * np.array([b * b + c * c, a * a + c * c, a * a + b * b])
     squares = scipy.linalg.eigh(stiff, np.diag([*[q.unit_mass] * 3, *turn]), eigvals_only=True)
-    shown = column(report(mount_count=str(count)), "modes", 1)
+    shown = column_of(report(mount_count=str(count)), "modes", 1)
     assert shown == pytest.approx(np.sqrt(squares) / (2 * math.pi), rel=1e-6)
 
 
@@ -85,6 +85,98 @@ def test_a_beam_bends_as_the_tables_say() -> None:
     """Mid-span stiffness 48 EI/L³ (Roark, table 8.1); a narrow strip of panel does the same."""
     response = structures.beam_response(10e9, 4.86e-8, 1.08, 0.5, [0.25], modes=99)
     assert structures.static_stiffness(response) == pytest.approx(186.6e3, rel=1e-3)
+
+
+def column_stiffness(rigidity: float, bending: float, height: float, load: float) -> float:
+    """Stiffness [N/m] sideways of a rubber column under a load, ends level: 400 slices that shear
+    and bend, marched from the lower end (transfer matrices), none of the closed form.
+
+    Haringx: the shear force stands across the slice as it is turned, so that it feels P times the
+    turn; state: shift, turn, moment, for a side force of 1 N at the top.
+    """
+    steps = 4000
+    h = height / steps
+
+    def march(moment: float) -> tuple[float, float]:
+        shift = turn = 0.0
+        for _ in range(steps):
+            # moment in the slice: what stands at the foot, less the side force and the load's arm
+            slope = turn + (1.0 + load * turn) / rigidity
+            bend = moment / bending
+            shift, turn, moment = shift + h * slope, turn + h * bend, moment - h * (
+                1.0 + load * slope)  # fmt: skip
+        return shift, turn
+
+    # The turn at the top is linear in the moment at the foot: the one that leaves it level.
+    (a, ta), (b, tb) = march(0.0), march(1.0)
+    share = -ta / (tb - ta)
+    return 1.0 / (a + share * (b - a))
+
+
+@pytest.mark.parametrize("share", [0.0, 0.2, 0.5, 0.85])
+@pytest.mark.parametrize("size", [(0.020, 0.025), (0.030, 0.030), (0.012, 0.035)])
+def test_a_bobbin_softens_sideways_as_a_column_marched_in_slices(
+    size: tuple[float, float], share: float
+) -> None:
+    made = rubber.disc_mount(2.3e6, *size)
+    bends = (made.rigidity, made.bending, made.height)
+    load = share * rubber.buckling_load(*bends)
+    assert rubber.side_stiffness(*bends, load) == pytest.approx(
+        column_stiffness(*bends, load), rel=0.01
+    )
+
+
+def test_a_bobbin_that_buckles_in_the_sea_does_not_fit() -> None:
+    """20 × 25 mm, 45 Shore, buckles at 169 N and is pressed with 252 N; both were told to fit."""
+    for across, high, shore, load in ((20, 25, 45, 168.8), (12, 35, 65, 40.5)):
+        made = report(rubber_diameter=f"{across} mm", rubber_height=f"{high} mm", shore=str(shore))
+        pressed = figure(made, "buckling")
+        assert pressed.state == FAILS and made.verdict == FAILS
+        step = next(s for s in made.steps if s.formula.startswith("P = S / 2"))
+        assert step.result.value == pytest.approx(load, rel=0.01)
+
+
+def test_the_default_bobbin_is_no_taller_than_wide_and_holds() -> None:
+    q = values()
+    assert q.rubber_height <= q.rubber_diameter
+    assert figure(report(), "buckling").state == FITS
+    assert report().verdict == FITS
+
+
+def test_the_weight_softens_the_mounts_sideways_and_hung_it_does_not() -> None:
+    """The sway modes fall with P / P_cr; up and down nothing changes."""
+    slim = {"rubber_diameter": "20 mm", "rubber_height": "30 mm", "shore": "45"}
+    light, heavy = (path.isolator(values(**slim, unit_mass=m)) for m in ("2 kg", "30 kg"))
+    assert heavy.side < 0.6 * light.side
+    assert heavy.each == light.each
+    hung = path.isolator(values(**slim, unit_mass="30 kg"), hangs=True)
+    assert hung.side > light.side
+
+
+def test_hung_on_a_bulkhead_its_motions_are_named_as_they_go() -> None:
+    """Away from the bulkhead is in and out; along it, across the shaft, is up and down."""
+    for attitude, pressed, sheared in (
+        ("platform", "up and down", "across the shaft"), ("bulkhead", "in and out", "up and down"),
+    ):  # fmt: skip
+        made = report(attitude=attitude)
+        q = values(attitude=attitude)
+        iso = path.isolator(q, hangs=attitude == "bulkhead")
+        shown = dict(zip(column_of(made, "modes", 0), column_of(made, "modes", 1), strict=True))
+        assert shown[pressed] > shown[sheared]  # rubber is softer in shear
+        alone = math.sqrt(iso.shaken / q.unit_mass) / (2 * math.pi)
+        assert shown[pressed] == pytest.approx(alone, rel=0.05)
+        assert pressed in str(figure(made, "bounce").note)
+
+
+def test_mounts_under_the_centre_of_gravity_are_offered_and_mend() -> None:
+    for typed in ({"cg_along": "140 mm"}, {"cg_along": "-140 mm"}):
+        made = report(**typed)
+        assert made.verdict == FAILS
+        told = next(r for r in made.remedies if "cg_along" in r.amounts)
+        shift = told.amounts["shift"]
+        assert isinstance(shift, Amount) and shift.value == pytest.approx(0.14)
+        assert ("motor" in told.text()) == (not typed["cg_along"].startswith("-"))
+        assert report(cg_along="0 mm").verdict != FAILS
 
 
 def test_the_smallest_bolt_stands_the_public_pull() -> None:
@@ -113,7 +205,7 @@ def test_rubber_feet_on_a_stiff_base_are_the_ordinary_cure() -> None:
 def test_soft_mounts_on_a_floppy_floor_gain_little() -> None:
     made = report(**FLOPPY)
     assert value(made, "isolation") < 6
-    rigid = column(made, "ways", 2)[-1]
+    rigid = column_of(made, "ways", 2)[-1]
     assert rigid > 30
     assert made.verdict == FAILS
     assert "nearly useless" in made.headlines[0].text()
@@ -169,9 +261,9 @@ def test_the_catamarans_cored_floor_gives_way_at_its_hum() -> None:
 
 def test_below_root_two_mounts_amplify_and_say_so() -> None:
     made = report(mount_by="stiffness", mount_stiffness="100 N/mm")
-    passed, told = column(made, "sources", 2), column(made, "sources", 3)
+    passed, told = column_of(made, "sources", 2), column_of(made, "sources", 3)
     bounce = next(s for s in made.steps if s.label.startswith("Bounces")).result.value
-    for f, share, word in zip(column(made, "sources", 1), passed, told, strict=True):
+    for f, share, word in zip(column_of(made, "sources", 1), passed, told, strict=True):
         assert (share > 1) == (f < math.sqrt(2) * bounce)
         assert (word == "amplified") == (share > 1)
     assert "amplified" in told
@@ -184,13 +276,13 @@ def test_gain_and_share_passed_to_a_rigid_floor_are_one(typed: dict[str, str], b
     """Figure, table and chart tell one damping: 34 dB are 2 % passed on, never 3 %."""
     made = calculators.run(calculators.get("mount"), typed, example={"boat": boat}).report
     assert made is not None
-    hum = column(made, "sources", 0).index("motor's hum, twice the mains")
-    passed, f = column(made, "sources", 2)[hum], column(made, "sources", 1)[hum]
+    hum = column_of(made, "sources", 0).index("motor's hum, twice the mains")
+    passed, f = column_of(made, "sources", 2)[hum], column_of(made, "sources", 1)[hum]
     gain = value(made, "rigid")
     assert -20 * math.log10(passed) == pytest.approx(gain, abs=0.051)
-    assert column(made, "ways", 2)[-1] == pytest.approx(gain)
+    assert column_of(made, "ways", 2)[-1] == pytest.approx(gain)
     curve = next(s for s in made.charts[0].series if s.label == "rigid floor").points
-    assert np.interp(f, *zip(*curve, strict=True)) == pytest.approx(gain, abs=0.1)
+    assert np.interp(f, *zip(*curve, strict=True)) == pytest.approx(gain, abs=0.2)
 
 
 def test_below_its_first_note_a_stiffer_floor_takes_less_from_the_mounts() -> None:
@@ -207,7 +299,7 @@ def test_below_its_first_note_a_stiffer_floor_takes_less_from_the_mounts() -> No
 
 def test_a_very_stiff_floor_gains_what_a_rigid_one_does() -> None:
     made = report(floor_material="steel", floor_thickness="200 mm")
-    assert value(made, "isolation") == pytest.approx(column(made, "ways", 2)[-1], abs=0.2)
+    assert value(made, "isolation") == pytest.approx(column_of(made, "ways", 2)[-1], abs=0.2)
 
 
 def test_the_stiffness_for_a_gain_gains_just_that() -> None:
@@ -221,9 +313,9 @@ def test_the_stiffness_for_a_gain_gains_just_that() -> None:
 
 
 def test_the_hum_goes_with_the_single_phase_motor() -> None:
-    assert "motor's hum, twice the mains" in column(report(), "sources", 0)
+    assert "motor's hum, twice the mains" in column_of(report(), "sources", 0)
     made = report(single_phase="no")
-    assert "motor's hum, twice the mains" not in column(made, "sources", 0)
+    assert "motor's hum, twice the mains" not in column_of(made, "sources", 0)
     assert value(made, "rigid") < value(report(), "rigid")  # at the slower plungers
 
 
@@ -240,7 +332,7 @@ def test_on_a_bulkhead_the_upper_bolts_carry_more() -> None:
 
 
 def test_upside_down_means_the_weight_hangs_on_the_bolts() -> None:
-    pulls = dict(zip(column(report(), "sea", 0), column(report(), "sea", 1), strict=True))
+    pulls = dict(zip(column_of(report(), "sea", 0), column_of(report(), "sea", 1), strict=True))
     assert pulls["upside down"] > 21 * 9.80665 / 4
     assert pulls["at rest, upright"] == 0
 
@@ -257,7 +349,7 @@ def test_what_stands_on_rubber_is_told_to_be_held_if_it_tears(attitude: str, by:
         return
     pull = next(n.amounts["pull"] for n in made.notes if "pull" in n.amounts)
     assert isinstance(pull, Amount)
-    assert pull.value == pytest.approx(max(column(made, "sea", 1)))  # one fastener at each foot
+    assert pull.value == pytest.approx(max(column_of(made, "sea", 1)))  # one fastener at each foot
 
 
 @pytest.mark.parametrize(
@@ -279,9 +371,9 @@ def test_the_worst_load_on_a_mount_is_named_for_what_it_does(
     assert f"is {how} with" in told.text() and when in told.text()
     force = told.amounts["f"]
     assert isinstance(force, Amount)
-    row = column(made, "sea", 0).index(when)
+    row = column_of(made, "sea", 0).index(when)
     if how != "pressed":  # the table tells pull and shear
-        shown = column(made, "sea", 1 if how == "pulled" else 2)[row]
+        shown = column_of(made, "sea", 1 if how == "pulled" else 2)[row]
         assert shown == pytest.approx(force.value)
 
 
@@ -512,9 +604,9 @@ def test_bolted_down_hard_says_nothing_of_a_bounce_that_it_has_not() -> None:
     assert not keys & {"movement", "sea_mount", "drum", "slowest_mode", "deflection"}
     assert figure(made, "rocking").note.startswith("bounce up and down on this floor")
     assert not any(t.key == "modes" for t in made.tables)
-    assert column(made, "ways", 1)[0] == "–"
-    assert all(f < 500 for f in column(made, "ways", 1)[1:])
-    assert set(column(made, "sea", 4)) == {"not at all"}
+    assert column_of(made, "ways", 1)[0] == "–"
+    assert all(f < 500 for f in column_of(made, "ways", 1)[1:])
+    assert set(column_of(made, "sea", 4)) == {"not at all"}
 
 
 # ---- what is in the way ----
@@ -575,24 +667,44 @@ def test_places_are_ranked_with_what_the_form_would_say_of_each() -> None:
     assert table.lead
     order = [FITS, TIGHT, UNKNOWN, FAILS]
     assert sorted(table.states, key=order.index) == list(table.states)
-    names = column(made, "places", 0)
+    names = column_of(made, "places", 0)
     assert set(names) == {"as in the form", "bilge", "bulkhead"}
     for place in (bilge, wall):
         typed = {k: v for k, v in place.items() if k not in ("what", "thickness")}
         alone = report(**typed, floor_thickness=place["thickness"])
         row = names.index(place["what"])
         assert table.states[row] == alone.verdict
-        assert column(made, "places", 2)[row] == pytest.approx(value(alone, "isolation"))
+        assert column_of(made, "places", 2)[row] == pytest.approx(value(alone, "isolation"))
         said = table.rows[row][5]
         assert isinstance(said, Line)
         assert said.text() == alone.reason().text()
     assert not any(t.key == "places" for t in report().tables)
 
 
-def test_a_place_whose_floor_cannot_be_is_named() -> None:
-    outcome = run(places=[{"what": "locker", "thickness": "410 mm"}])
-    assert [f.field for f in outcome.bound.faults] == ["places"]
-    assert "locker: the panel is thicker" in outcome.bound.faults[0].sentence
+@pytest.mark.parametrize(
+    "wrong", [{"thickness": "410 mm"}, {"floor_length": "100 mm"},
+              {"floor_material": "cored_pvc80", "thickness": "4 mm"}], ids=str,
+)  # fmt: skip
+def test_a_place_that_cannot_be_is_told_wrong_and_the_rest_is_answered(
+    wrong: dict[str, str],
+) -> None:
+    """One wrong alternative took the whole answer, and the boat's list told another verdict."""
+    places = [{"what": "locker"} | wrong, {"what": "bilge"}]
+    made, brief = report(places=places), mount_brief(places=places)
+    assert made.verdict == brief.verdict == report().verdict
+    table = next(t for t in made.tables if t.key == "places")
+    assert [row[0] for row in table.rows][-1] == "locker"
+    assert table.states[-1] == UNKNOWN
+    assert {row[0] for row in table.rows} == {"as in the form", "bilge", "locker"}
+    assert len(str(table.rows[-1][5])) > 20
+
+
+def mount_brief(**typed: Any) -> Report:
+    made = calculators.run(
+        calculators.get("mount"), typed, example={"boat": "ketch"}, brief=True
+    ).report
+    assert made is not None
+    return made
 
 
 def test_nobody_lifts_beyond_the_published_reach() -> None:

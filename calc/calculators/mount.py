@@ -261,8 +261,8 @@ def _shaking(case: Case, show: Report) -> None:
         "worse",
         says=told(
             show,
-            "at {f} ({what}) {t} reaches the floor: it bounces at {n}, and below 1.41 times that "
-            "springs make it worse, be they mounts or the floor",
+            "at {f} ({what}) {t} reaches the floor: the unit bounces at {n}, and mounts and floor "
+            "lessen only what is faster than 1.41 times that",
             f=(lowest.frequency, "Hz"), what=lowest.name, t=(passed, "%"), n=(case.on_floor, "Hz"),
         ),
     )  # fmt: skip
@@ -358,8 +358,26 @@ def _sea(case: Case, show: Report) -> None:
                        how=use.how, f=(use.force, "N"), t=(use.times, "×"),
                        m=(mounting.SEA_LOAD, "×")),
         )  # fmt: skip
+        if math.isfinite(case.iso.buckles):
+            _buckling(case, show)
     if q.fix_by == "bolts":
         _washer(case, show)
+
+
+def _buckling(case: Case, show: Report) -> None:
+    """Rubber pressed too hard bows out sideways, whatever its strength."""
+    when, press = mounting.hardest_press(case)
+    buckles = case.iso.buckles
+    show.figure(
+        "buckling", "Hardest press on a mount at sea, of the load that buckles it",
+        press / buckles, "%", at_most=case.iso.low,
+        note=line("{when}; one buckles at {b}; the limit leaves room for a softer rubber than its "
+                  "hardness tells", when=when, b=(buckles, "N")),
+        says=told(show, "at sea ({when}) a mount is pressed with {p}, and rubber of this size "
+                  "buckles sideways at {b}, or at {low} if it is as soft as its hardness allows",
+                  when=when, p=(press, "N"), b=(buckles, "N"),
+                  low=(buckles * case.iso.low, "N")),
+    )  # fmt: skip
 
 
 def _sea_table(case: Case, show: Report) -> None:
@@ -446,20 +464,26 @@ def _lift(case: Case, show: Report) -> None:
 
 
 def _places(case: Case, show: Report) -> None:
-    """The same unit on the same mounts at other places, the best first."""
+    """The same unit on the same mounts at other places, the best first; last those that cannot be
+    reckoned, each with what is wrong."""
     if not case.q.places:
         return
-    at = [("as in the form", case, show), *[_at(case, place) for place in case.q.places]]
-    found = [(name, there, made, made.verdict, _gain(there)) for name, there, made in at]
-    found.sort(key=lambda f: (ORDER.index(f[3]), -f[4]))
+    found, wrong = [("as in the form", case, show)], []
+    for place in case.q.places:
+        try:
+            found.append((place.what, *_at(case, place)))
+        except Refusal as refusal:
+            wrong.append((place.what, str(refusal)))
+    found.sort(key=lambda f: (ORDER.index(f[2].verdict), -_gain(f[1])))
     show.table(
         "places", "Where it is best",
         ("Place", "Verdict", "The floor shakes less by", "least, at any of its sounds",
          "Moves at sea by", "What decides"),
-        [(name, VERDICT_WORDS[verdict], _level(gain), _level(mounting.worst_gain(there)[0]),
-          (round(there.moved, 4), "mm"), made.reason())
-         for name, there, made, verdict, gain in found],
-        [verdict for _, _, _, verdict, _ in found], lead=True,
+        [*[(name, VERDICT_WORDS[made.verdict], _level(_gain(there)),
+            _level(mounting.worst_gain(there)[0]), (round(there.moved, 4), "mm"), made.reason())
+           for name, there, made in found],
+         *[(name, "wrong values", "–", "–", "–", why) for name, why in wrong]],
+        [*[made.verdict for _, _, made in found], *[UNKNOWN] * len(wrong)], lead=True,
     )  # fmt: skip
 
 
@@ -470,24 +494,21 @@ def _gain(case: Case) -> float:
     return case.gain(case.heard.frequency)
 
 
-def _at(case: Case, place: Values) -> tuple[str, Case, Report]:
-    """The case and its figures at another place."""
+def _at(case: Case, place: Values) -> tuple[Case, Report]:
+    """The case and its figures at another place. Refuses one that cannot be."""
     q = case.q
     there = {k: v for k, v in vars(place).items() if k not in ("what", "thickness")}
     there |= {"floor_form": "panel", "floor_thickness": place.thickness, "doubler": 0.0,
-              "battens": 0, "obstacles": ()}  # fmt: skip
+              "battens": 0, "floor_plate": 0.0, "obstacles": ()}  # fmt: skip
+    if place.floor_material in CORED_FLOORS:
+        core = place.thickness - 2 * q.skin_thickness
+        if core < 0.001:
+            raise Refusal("places", "its panel is no thicker than two skins")
+        there["core_thickness"] = core
     show = Report(TITLE, "", brief=True)
-    try:
-        if place.floor_material in CORED_FLOORS:
-            core = place.thickness - 2 * q.skin_thickness
-            if core < 0.001:
-                raise Refusal("places", "its panel is no thicker than two skins")
-            there["core_thickness"] = core
-        made = mounting.case(Values(vars(q) | there), case)
-        _judge(made, show)
-    except Refusal as refusal:
-        raise Refusal("places", f"{place.what}: {refusal}") from None
-    return place.what, made, show
+    made = mounting.case(Values(vars(q) | there), case)
+    _judge(made, show)
+    return made, show
 
 
 # ---- tables ----
@@ -632,6 +653,7 @@ def _mount_steps(case: Case, show: Report) -> None:
             "Strojniški vestnik 60 (2014) 506-511",
             "The two published relations disagree; this is their middle.",
         )  # fmt: skip
+        _buckling_step(case, show)
     if not case.hard:
         show.step(
         "Bounces on a rigid floor at", case.bounce, "Hz", "f_n = sqrt(n * c * k / m) / (2 * pi)",
@@ -641,11 +663,27 @@ def _mount_steps(case: Case, show: Report) -> None:
     )  # fmt: skip
     lowest = case.sources[0].frequency
     show.step(
-        "Passed on of the slowest shake, on this floor", case.passed(lowest, case.on_floor), "%",
+        "Share of the slowest vibration that reaches the floor",
+        case.passed(lowest, case.on_floor), "%",
         "T = sqrt((1 + eta**2) / ((1 - (f / f_b)**2)**2 + eta**2))",
         {"eta": (iso.loss, "×"), "f": (lowest, "Hz"), "f_b": (case.on_floor, "Hz")},
         "T. E. Vigran, Building Acoustics, eq. (2.43), p. 51, with the floor's stiffness in series",
         "Damping is a loss factor, the same at every frequency, as in all that is told of mounts.",
+    )  # fmt: skip
+
+
+def _buckling_step(case: Case, show: Report) -> None:
+    q, iso = case.q, case.iso
+    band = rubber.modulus_band(q.shore)
+    bobbin = rubber.disc_mount(math.sqrt(band.low * band.high), q.rubber_diameter, q.rubber_height)
+    show.step(
+        "One bobbin buckles at", iso.buckles, "N", "P = S / 2 * (sqrt(1 + 4 * P_E / S) - 1)",
+        {"S": (bobbin.rigidity, "N"),
+         "P_E": (math.pi**2 * bobbin.bending / q.rubber_height**2, "N")},
+        "J. M. Kelly, S. M. Takhirov, Journal of Mechanics of Materials and Structures 2 (2007) "
+        "1591, after J. A. Haringx",
+        "S = G A, P_E = π² E I / h², ends held level and free to sway. The nearer the load comes "
+        "to it, the softer the bobbin is sideways; that is counted in the six motions.",
     )  # fmt: skip
 
 

@@ -30,7 +30,7 @@ OTHERS = frozenset(
 )  # fmt: skip
 """What neither mounts nor floor can mend."""
 
-OFF_CENTRED = frozenset(("rocking", "load", "sea_mount", "movement"))
+OFF_CENTRED = frozenset(("rocking", "load", "sea_mount", "buckling", "movement"))
 """What mounts under the centre of gravity can mend, shifted there or spread about it."""
 
 ROOM = frozenset(("head", "across", "height"))
@@ -125,7 +125,7 @@ class Range:
 
 def words(q: Values) -> str:
     """Mounts as they are told; the weight that hangs on them is not what they are bought by."""
-    pressed = "that the weight presses down by {mount_deflection} to {softest}"
+    pressed = "no taller than wide, that the weight presses down by {mount_deflection} to {softest}"
     if q.attitude == "bulkhead":
         pressed = pressed.replace("presses", "would press") + " if it stood on them"
     return (

@@ -162,7 +162,7 @@ def case(q: Values, like: Case | None = None) -> Case:
     `like` is a case of the same unit with other mounts, floor or room: what it shares with this one
     is not worked out again.
     """
-    iso = path.isolator(q)
+    iso = path.isolator(q, hangs=q.attitude == "bulkhead")
     modes = None if like is None else _scaled_modes(iso, like)
     if modes is None:
         path.check_standing(q, iso)
@@ -202,7 +202,7 @@ WAYS = {
             "roll": "rocking across the shaft", "pitch": "rocking along the shaft",
             "yaw": "turning flat"},
     True: {"surge": "along the shaft", "sway": "up and down", "heave": "in and out",
-           "roll": "rocking, top against bottom", "pitch": "rocking, end against end",
+           "roll": "rocking top to bottom", "pitch": "rocking end to end",
            "yaw": "turning flat on the bulkhead"},
 }  # fmt: skip
 """How each motion looks to somebody before it: standing, and hung on a bulkhead."""
@@ -387,6 +387,12 @@ def _mount_uses(made: Case) -> Iterator[MountUse]:
         how = "pulled" if at_sea.pull >= at_sea.push else "pressed"
         yield MountUse(at_sea.push / iso.rating, at_sea.push, how, at_sea.name)
         yield MountUse(at_sea.shear / iso.side_rating, at_sea.shear, "sheared", at_sea.name)
+
+
+def hardest_press(made: Case) -> tuple[str, float]:
+    """The load case that presses a mount most, and that load [N]."""
+    found = [(a.name, -min([foot.tension for foot in a.feet])) for a in made.sea]
+    return max(found, key=lambda case: case[1])
 
 
 def worst_pull(made: Case) -> float:

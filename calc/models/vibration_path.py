@@ -96,8 +96,9 @@ class Isolator:
 
     places [(x, y), …] from the middle of the feet [m]; each: static stiffness of one, pressed, and
     side: sheared [N/m]; ratio: shaken over static; loss: loss factor; height: of the rubber [m];
-    rating, side_rating: load that one carries for good, pressed and sheared [N]; low, high: the
-    band of its stiffness over `each`.
+    rating, side_rating: load that one carries for good, pressed and sheared [N]; buckles: the load
+    at which one gives way sideways [N], infinite where nobody tells its size; low, high: the band
+    of its stiffness over `each`.
     """
 
     places: Places
@@ -108,6 +109,7 @@ class Isolator:
     height: float
     rating: float
     side_rating: float
+    buckles: float = math.inf
     low: float = 1.0
     high: float = 1.0
 
@@ -135,18 +137,19 @@ def mount_places(count: int, along: float, across: float) -> Places:
     return corners + more
 
 
-def isolator(q: Values) -> Isolator:
-    """The mounts as asked."""
+def isolator(q: Values, *, hangs: bool = False) -> Isolator:
+    """The mounts as asked, under a unit that stands on them or `hangs` from them."""
     places = mount_places(q.mount_count, q.span_along, q.span_across)
     loss = rubber.RUBBERS[q.rubber].loss_factor
+    pressed = 0.0 if hangs else q.unit_mass * GRAVITY / len(places)
     if q.mount_by == "hard":
         return Isolator(places, HARD, HARD, 1.0, 0.02, 0.0, math.inf, math.inf)
     if q.mount_by == "rubber":
         disc = (q.rubber_diameter, q.rubber_height)
-        return _by_size(places, loss, q.shore, rubber.disc_mount, disc)
+        return _by_size(places, loss, q.shore, rubber.disc_mount, disc, pressed)
     if q.mount_by == "pad":
         block = (q.pad_length, q.pad_width, q.pad_thickness)
-        return _by_size(places, loss, q.shore, rubber.block_mount, block)
+        return _by_size(places, loss, q.shore, rubber.block_mount, block, pressed)
     each = (
         q.mount_stiffness
         if q.mount_by == "stiffness"
@@ -162,16 +165,20 @@ def isolator(q: Values) -> Isolator:
 @lru_cache(maxsize=8)
 def _by_size(
     places: Places, loss: float, shore: float, made: Callable[..., rubber.RubberMount],
-    sizes: tuple[float, ...],
+    sizes: tuple[float, ...], pressed: float,
 ) -> Isolator:  # fmt: skip
-    """Mounts by size and hardness, at the middle of the two published moduli."""
+    """Mounts by size and hardness, at the middle of the two published moduli, each pressed by a
+    load [N] at rest: sideways that makes them softer."""
     band = rubber.modulus_band(shore)
     middle = math.sqrt(band.low * band.high)
     one = made(middle, *sizes)
     return Isolator(
-        places, one.compression, one.shear, rubber.dynamic_ratio(shore), loss, one.height,
+        places, one.compression,
+        rubber.side_stiffness(one.rigidity, one.bending, one.height, pressed),
+        rubber.dynamic_ratio(shore), loss, one.height,
         rubber.COMPRESSION_LIMIT * one.height * one.compression,
         rubber.SHEAR_LIMIT * one.height * one.shear,
+        rubber.buckling_load(one.rigidity, one.bending, one.height),
         band.low / middle, band.high / middle,
     )  # fmt: skip
 

@@ -97,21 +97,64 @@ def shear_stiffness(modulus: float, area: float, height: float) -> float:
     return modulus / 3 * area / height
 
 
+def buckling_load(rigidity: float, bending: float, height: float) -> float:
+    """Load [N] at which a rubber block buckles sideways, its ends held level and free to sway.
+
+    P = S/2 (√(1 + 4 P_E/S) - 1), S = GA [N], P_E = π² EI/h², EI [N m²]: Haringx's column, soft in
+    shear. Source: J. M. Kelly, S. M. Takhirov, Journal of Mechanics of Materials and Structures 2
+    (2007) 1591, section 2, after J. A. Haringx (1948).
+    """
+    _sizes(rigidity, bending, height)
+    euler = math.pi**2 * bending / height**2
+    return rigidity / 2 * (math.sqrt(1 + 4 * euler / rigidity) - 1)
+
+
+SWAYING = 0.9
+"""Share of the buckling load up to which a stiffness sideways is told."""
+
+
+def side_stiffness(rigidity: float, bending: float, height: float, load: float = 0.0) -> float:
+    """Stiffness [N/m] sideways of a rubber block under a load [N], ends held level.
+
+    P²/(2 q EI tan(qh/2) - P h), q² = (P/EI)(1 + P/S); without a load 1/(h/S + h³/12EI). It falls to
+    nothing at the buckling load; of more than `SWAYING` of that, what it is there. Source: A. N.
+    Gent, "Elastic stability of rubber compression springs", Journal of Mechanical Engineering
+    Science 6 (1964) 318-326 (from memory), after J. A. Haringx (1948).
+    """
+    _sizes(rigidity, bending, height)
+    buckles = buckling_load(rigidity, bending, height)
+    if load < 1e-4 * buckles:  # both terms below cancel
+        return 1 / (height / rigidity + height**3 / (12 * bending))
+    load = min(load, SWAYING * buckles)
+    q = math.sqrt(load / bending * (1 + load / rigidity))
+    return load**2 / (2 * q * bending * math.tan(q * height / 2) - load * height)
+
+
 @dataclass(frozen=True, slots=True)
 class RubberMount:
-    """A pad or bobbin: shape factor, loaded area [m²], height [m], static stiffnesses [N/m]."""
+    """A pad or bobbin: shape factor, loaded area [m²], height [m], static stiffnesses [N/m].
+
+    bending: EI of its softer way [N m²], E that of the rubber: its plates stiffen it only
+    where it is squat, and squat ones do not buckle.
+    """
 
     shape_factor: float
     area: float
     height: float
     compression: float
     shear: float
+    bending: float
+
+    @property
+    def rigidity(self) -> float:
+        """GA [N]."""
+        return self.shear * self.height
 
 
 def disc_mount(modulus: float, diameter: float, height: float, beta: float = 2.0) -> RubberMount:
     """A round rubber mount [m] of a Young's modulus [Pa]. Source: as `apparent_modulus`."""
     s = shape_factor_disc(diameter, height)
-    return _mount(modulus, s, math.pi / 4 * diameter**2, height, beta)
+    return _mount(modulus, s, math.pi / 4 * diameter**2, height, beta, math.pi / 64 * diameter**4)
 
 
 def block_mount(
@@ -119,16 +162,20 @@ def block_mount(
 ) -> RubberMount:
     """A rectangular rubber pad [m] of a Young's modulus [Pa]. Source: as `apparent_modulus`."""
     s = shape_factor_block(length, width, height)
-    return _mount(modulus, s, length * width, height, beta)
+    second = max(length, width) * min(length, width) ** 3 / 12
+    return _mount(modulus, s, length * width, height, beta, second)
 
 
-def _mount(modulus: float, s: float, area: float, height: float, beta: float) -> RubberMount:
+def _mount(
+    modulus: float, s: float, area: float, height: float, beta: float, second: float
+) -> RubberMount:
     return RubberMount(
         s,
         area,
         height,
         compression_stiffness(apparent_modulus(modulus, s, beta), area, height),
         shear_stiffness(modulus, area, height),
+        modulus * second,
     )
 
 
