@@ -9,11 +9,11 @@ refused with a sentence, because what its values mean cannot be known here.
 from __future__ import annotations
 
 import json
-import tomllib
 from collections.abc import Mapping
 from typing import Any
 
 from .inputs import MOST_ROWS, Inputs, Log, as_text
+from .nested import NestedTooDeep, read_json, read_toml
 
 MARK = "brinebook boat"
 VERSION = 1
@@ -64,11 +64,13 @@ def _longest(name: str, asks: type[Inputs]) -> int:
 def _parsed(text: str) -> dict[str, Any]:
     found: Any = None
     try:
-        found = json.loads(text)
-    except (ValueError, RecursionError):
+        found = read_json(text)
+    except NestedTooDeep as error:
+        raise BoatFileError(f"This file is no boat sheet: {error}.") from None
+    except ValueError:
         try:
-            found = tomllib.loads(text)
-        except (ValueError, RecursionError):
+            found = read_toml(text)
+        except ValueError:
             raise BoatFileError(
                 "This file is neither JSON nor TOML, so it is no boat sheet."
             ) from None

@@ -27,10 +27,18 @@ from .inputs import (
     Shelves,
     bind,
     nearest,
+    shortened,
 )
 from .report import Report
 
 Answer = Callable[[Any, Report], None]
+
+
+class Unknown(KeyError):
+    """A calculator or a boat that there is not; its message is a sentence for the reader."""
+
+    def __str__(self) -> str:
+        return str(self.args[0])
 
 
 @dataclass(frozen=True)
@@ -72,7 +80,8 @@ class Guide:
     def get(self, name: str) -> Calculator:
         """The calculator of this name. Raises KeyError with the nearest name for an unknown one."""
         if name not in self.calculators:
-            raise KeyError(f"no calculator is called “{name}”.{nearest(name, self.names())}")
+            near = nearest(name, self.names())
+            raise Unknown(f"no calculator is called “{shortened(name)}”.{near}")
         return self.calculators[name]
 
     def shelf(self, kind: str) -> Mapping[str, Any]:
@@ -111,7 +120,8 @@ class Guide:
         if boat := example.get("boat"):
             record = self.shelf("boat").get(boat)
             if record is None:
-                raise KeyError(f"no boat is called “{boat}”.{nearest(boat, self.shelf('boat'))}")
+                near = nearest(boat, self.shelf("boat"))
+                raise Unknown(f"no boat is called “{shortened(boat)}”.{near}")
             found.append(Layer(Origin("boat", record.name), _known(calculator, record.texts)))
         return found
 

@@ -718,9 +718,14 @@ def is_asked(made: Field, asks: type[Inputs], values: Mapping[str, Any]) -> bool
     return made.when.holds(values) and is_asked(asks.fields[made.when.name], asks, values)
 
 
+def shortened(text: str, most: int = 60) -> str:
+    """What a sentence repeats of what was typed."""
+    return text if len(text) <= most else text[: most - 1] + "…"
+
+
 def nearest(word: str, words: Iterator[str] | Sequence[str] | Mapping[str, Any]) -> str:
     """ " Did you mean ...?" for the nearest of words, or nothing."""
-    found = difflib.get_close_matches(str(word), list(words), 1, 0.55)
+    found = difflib.get_close_matches(str(word)[:LONGEST_TEXT], list(words), 1, 0.55)
     return f" Did you mean “{found[0]}”?" if found else ""
 
 
@@ -736,7 +741,8 @@ def bind(asks: type[Inputs], *layers: Layer, shelves: Shelves = NO_SHELVES) -> B
             if name not in asks.fields:
                 near, whose = nearest(name, asks.fields), layer.origin.text()
                 sentence = f"nothing of this name is asked ({whose}).{near}"
-                bound.faults.append(Fault(str(name), str(name), sentence))
+                said = shortened(str(name))
+                bound.faults.append(Fault(said, said, sentence))
     for made in asks.fields.values():
         _bind_field(bound, made, layers)
     for name, limits in asks.limits.items():
@@ -822,6 +828,10 @@ def _read(bound: Bound, made: Field, text: str) -> None:
         if not made.optional:
             example = f"; for example {made.default}" if made.default else ""
             bound.faults.append(Fault(made.name, made.label, f"needs a value{example}"))
+        return
+    if len(typed) > LONGEST_TEXT and not isinstance(made, Log):
+        sentence = f"is {len(typed)} characters long; at most {LONGEST_TEXT} are allowed"
+        bound.faults.append(Fault(made.name, made.label, sentence))
         return
     try:
         bound.values[made.name] = _value(bound, made, typed)

@@ -7,7 +7,8 @@
 
 `hours` is what the meter shows. After "meter replaced" the new meter counts on from what is given
 there. No more hours run than the days have. Nothing that was read is lost on writing: columns of a
-foreign file go into the note.
+foreign file go into the note. A task or note that a spreadsheet would take for a formula is written
+with an apostrophe before it, and read without.
 """
 
 from __future__ import annotations
@@ -16,12 +17,17 @@ import csv
 import io
 import json
 import math
+import re
+from bisect import bisect_right
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from functools import lru_cache
 from itertools import islice
 from operator import itemgetter
 from typing import Any, NamedTuple
+
+from .nested import NestedTooDeep
+from .nested import read_json as read_json_text
 
 MARK, VERSION = "brinebook log", 1
 COLUMNS = ("date", "entry", "hours", "task", "note")
@@ -112,7 +118,7 @@ def _all_good(rows: list[list[str]]) -> list[Entry] | None:
         or max(dates) > _LATEST
     ):
         return None
-    plain = zip(dates, entries, read, map(str.strip, tasks), map(str.strip, notes), strict=True)
+    plain = zip(dates, entries, read, map(_words, tasks), map(_words, notes), strict=True)
     return list(map(Entry._make, plain))
 
 
@@ -125,7 +131,7 @@ def _one_by_one(rows: list[list[str]], first: int, columns: dict[str, int],
     for number, row in enumerate(rows[first:], first + 1):
         if not any(row):
             continue
-        cells = [row[i].strip() if 0 <= i < len(row) else "" for i in place]
+        cells = [_words(row[i]) if 0 <= i < len(row) else "" for i in place]
         cells[-1] = _with_foreign(cells[-1], row, extra, width)
         try:
             found.append(_entry(*cells))
@@ -259,8 +265,21 @@ def write(entries: Iterable[Entry]) -> str:
     out = io.StringIO()
     rows = csv.writer(out, lineterminator="\n")
     rows.writerow(COLUMNS)
-    rows.writerows(_cells(entry) for entry in entries)
+    rows.writerows(map(_harmless, _cells(entry)) for entry in entries)
     return out.getvalue()
+
+
+_FORMULA = re.compile(r"'*[=+\-@\t\r]")  # what a spreadsheet works out, and what is escaped here
+
+
+def _harmless(words: str) -> str:
+    """A spreadsheet must not take words for a formula; `_words` gives them back."""
+    return "'" + words if _FORMULA.match(words) else words
+
+
+def _words(cell: str) -> str:
+    words = cell.strip()
+    return words[1:] if words[:1] == "'" and _FORMULA.match(words) else words
 
 
 def _cells(entry: Entry) -> tuple[str, ...]:
@@ -280,9 +299,11 @@ def write_json(entries: Iterable[Entry]) -> str:
 def read_json(text: str) -> tuple[Entry, ...]:
     """The entries of a log in JSON. Raises LogError with a sentence."""
     try:
-        content = json.loads(text.removeprefix("\ufeff"))
-    except (ValueError, RecursionError) as error:
-        raise LogError(f"cannot be read as JSON: {error}") from None
+        content = read_json_text(text.removeprefix("\ufeff"))
+    except NestedTooDeep as error:
+        raise LogError(str(error)) from None
+    except ValueError:
+        raise LogError("this file is neither CSV nor JSON as it stands") from None
     version = content.get(MARK) if isinstance(content, dict) else None
     if not isinstance(version, int) or isinstance(version, bool):
         raise LogError("this file is no log of this guide")
@@ -298,7 +319,7 @@ def read_json(text: str) -> tuple[Entry, ...]:
     out = io.StringIO()
     rows = csv.writer(out, lineterminator="\n")
     rows.writerow(names)
-    rows.writerows([_plain(one.get(name)) for name in names] for one in listed)
+    rows.writerows([_harmless(_plain(one.get(name))) for name in names] for one in listed)
     return read(out.getvalue())
 
 
@@ -430,25 +451,25 @@ def last_done(entries: tuple[Entry, ...]) -> dict[str, LastDone]:
 
     A job without a reading takes the hours between the readings around it, by the day.
     """
-    readings = iter(meter(entries))
+    found = meter(entries)
+    readings = iter(found)
     jobs: dict[str, tuple[date, float | None, str]] = {}
     for entry in entries:
         hours = next(readings).hours if entry.hours is not None else None
         if entry.entry == DONE:
             jobs[entry.task.lower()] = (entry.day, hours, entry.note)
     return {
-        task: LastDone(day, hours_on(entries, day) if hours is None else hours, note)
+        task: LastDone(day, hours_on(found, day) if hours is None else hours, note)
         for task, (day, hours, note) in jobs.items()
     }
 
 
-def hours_on(entries: tuple[Entry, ...], day: date) -> float:
+def hours_on(readings: Sequence[Meter], day: date) -> float:
     """Running hours on a day, in proportion between the readings around it; 0 without any."""
-    readings = meter(entries)
-    before = next((m for m in reversed(readings) if m.day <= day), None)
-    after = next((m for m in readings if m.day > day), None)
-    if before is None or after is None:
-        edge = before or after
+    place = bisect_right(readings, day, key=itemgetter(0))
+    if not 0 < place < len(readings):
+        edge = readings[max(place - 1, 0)] if readings else None
         return edge.hours if edge else 0.0
+    before, after = readings[place - 1], readings[place]
     share = (day - before.day).days / (after.day - before.day).days
     return before.hours + share * (after.hours - before.hours)

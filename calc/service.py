@@ -13,9 +13,10 @@ from typing import Any
 
 from . import boatfile, links, logbook, sheets, stock
 from .boatfile import BoatFileError
-from .guide import Calculator, Guide, Outcome
+from .guide import Calculator, Guide, Outcome, Unknown
 from .inputs import SHEET, TYPED, Bound, Field, Quantity, Rows
 from .links import LinkError
+from .nested import NestedTooDeep, read_json
 from .render import card, html, pictures, text
 from .render.folded import row_line
 from .render.papers import PAPERS
@@ -23,27 +24,62 @@ from .render.plain import plain
 from .report import Report
 from .units import SYSTEMS, decimal_mark
 
+# Characters of a request: a boat sheet and another's file with it.
+LARGEST = 2 * boatfile.LARGEST + 1_000_000
+UNFORESEEN = (
+    "This can't be answered: this guide has made a mistake, or was sent what it never asks for."
+)
+_LONGEST_ERROR = 300
+_SURROGATE = re.compile("[\ud800-\udfff]")
+
 
 def handle(request: str, guide: Guide | None = None) -> str:
     """Answers one request of a page of a guide (the stock one), both JSON. Never raises for it.
 
     `do` says what is wanted (see `_DOES`; "answer" if left out); `units` and `decimal` say how
-    numbers are shown. The reply always has `error`: null, or a sentence for the reader.
+    numbers are shown. The reply always has `error`: null, or a sentence for the reader; with
+    `detail`, which is not for readers, where that sentence is `UNFORESEEN`.
     """
     try:
-        asked = json.loads(request)
-        decimal = "," if asked.get("decimal") == "," else "."
-        token = decimal_mark.set(decimal)
-        try:
-            do = _DOES[asked.get("do", "answer")]
-            reply = {"error": None, **do(asked, guide or stock.guide())}
-        finally:
-            decimal_mark.reset(token)
+        return _as_json(_reply(request, guide or stock.guide()))
     except (LinkError, BoatFileError) as error:
-        reply = {"error": str(error)}
-    except (ValueError, KeyError, TypeError, AttributeError) as error:
-        reply = {"error": f"This request cannot be answered: {error}"}
-    return json.dumps(reply, ensure_ascii=False, allow_nan=False, sort_keys=True)
+        return _as_json({"error": str(error)})
+    except (NestedTooDeep, Unknown, _NotNow) as error:
+        return _as_json({"error": f"This can't be answered: {error}"})
+    except Exception as error:
+        detail = f"{type(error).__name__}: {error}"[:_LONGEST_ERROR]
+        return _as_json({"error": UNFORESEEN, "detail": detail})
+
+
+def _reply(request: str, guide: Guide) -> dict[str, Any]:
+    if len(request) > LARGEST:
+        raise _NotNow(f"it is longer than {LARGEST // 1_000_000} million characters")
+    asked = _whole(read_json(request))
+    token = decimal_mark.set("," if asked.get("decimal") == "," else ".")
+    try:
+        return {"error": None, **_DOES[asked.get("do", "answer")](asked, guide)}
+    finally:
+        decimal_mark.reset(token)
+
+
+def _whole(value: Any) -> Any:
+    """What was asked without halves of characters, which no file and no address can hold."""
+    if isinstance(value, str):
+        return value if value.isascii() else _SURROGATE.sub("\ufffd", value)
+    if isinstance(value, list):
+        return [_whole(one) for one in value]
+    if isinstance(value, dict):
+        return {_whole(key): _whole(one) for key, one in value.items()}
+    return value
+
+
+def _as_json(reply: Mapping[str, Any]) -> str:
+    told = json.dumps(reply, ensure_ascii=False, allow_nan=False, sort_keys=True)
+    return _SURROGATE.sub("\ufffd", told)
+
+
+class _NotNow(ValueError):
+    """What cannot be done as things stand; the message is the end of a sentence for the reader."""
 
 
 def _system(asked: Mapping[str, Any]) -> str:
@@ -170,7 +206,7 @@ def _picture(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
 
 def _report(outcome: Outcome) -> Report:
     if outcome.report is None:
-        raise ValueError("a value needs mending first")
+        raise _NotNow("a value needs mending first")
     return outcome.report
 
 
@@ -351,8 +387,9 @@ def exercise() -> None:
         request = {"calculator": name, "example": {"boat": boat}, "units": system}
         for do in ("answer", "figures", "card"):
             handle(json.dumps({**request, "do": do, "day": "2026-01-01", "address": "a"}))
-    for do in ("sheet", "verdicts"):
-        handle(json.dumps({"do": do, "sheet": {"name": "a"}}))
+    handle(json.dumps({"do": "sheet", "sheet": {"name": "a"}}))
+    pages: dict[str, Any] = {name: {} for name in stock.guide().names()}
+    handle(json.dumps({"do": "verdicts", "sheet": {"name": "a"}, "pages": pages}))
     handle(json.dumps({"do": "open", "fragment": "#a1:power?run_hours=2+h"}))
     handle(json.dumps({"do": "read boat file", "text": "name = 'a'"}))
     handle(json.dumps({"do": "boat file", "sheet": {"name": "a"}}))

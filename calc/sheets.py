@@ -48,14 +48,14 @@ class Line:
 def lines(
     sheet: Mapping[str, Any], pages: Mapping[str, Any], guide: Guide, today: str = ""
 ) -> list[Line]:
-    """Every calculator's answer for this boat on a day, worst first.
+    """The answer of every calculator that has a page, for this boat on a day, worst first.
 
-    `pages` gives each calculator's page and example: {"power": {"url": ..., "example": {...}}}.
+    `pages` gives each one's page and example: {"power": {"url": ..., "example": {...}}}.
     """
     found = []
-    for name in guide.names():
+    for name in filter(pages.__contains__, guide.names()):
         made = guide.get(name)
-        place = pages.get(name) or {}
+        place = pages[name] or {}
         known = {n: value for n, value in sheet.items() if n in made.asks.fields}
         mark = units.decimal_mark.get()
         key = (guide, name, _text(known), _text(place.get("example") or {}), today, mark)
@@ -162,7 +162,7 @@ def _lacks(line: Line) -> str:
 
 def _is_page(url: str) -> bool:
     """A page of this guide: relative, no scheme, no way out of the folder."""
-    return re.fullmatch(r"[\w/-]+\.html|[\w/-]*/?", url) is not None and not url.startswith("//")
+    return re.fullmatch(r"[\w/-]+\.html|[\w/-]+/", url) is not None and not url.startswith("//")
 
 
 def form(sheet: Mapping[str, Any], system: str, prefix: str, guide: Guide) -> str:

@@ -511,10 +511,10 @@ def _resident(process: int) -> float | None:
             found = re.search(r"VmRSS:\s*(\d+) kB", status.read_text())
             return float(found[1]) * 1024 if found else None
         answer = subprocess.run(
-            ["ps", "-o", "rss=", "-p", str(process)], capture_output=True, text=True
+            ["ps", "-o", "rss=", "-p", str(process)], capture_output=True, text=True, timeout=30
         )
         return float(answer.stdout) * 1024
-    except (OSError, ValueError):
+    except (OSError, ValueError, subprocess.TimeoutExpired):
         return None
 
 

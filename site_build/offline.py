@@ -107,9 +107,10 @@ def _in_words(moment: time.struct_time) -> str:
 def _commit_time() -> str:
     try:
         done = subprocess.run(
-            ["git", "log", "-1", "--format=%ct"], cwd=ROOT, capture_output=True, text=True
+            ["git", "log", "-1", "--format=%ct"], cwd=ROOT, capture_output=True, text=True,
+            timeout=30,
         )
-    except OSError:
+    except (OSError, subprocess.TimeoutExpired):
         return ""
     return done.stdout.strip() if done.returncode == 0 else ""
 

@@ -85,7 +85,7 @@ def prepare(markdown: str, page: Page) -> str:
             if found[1] == "calculator":
                 html_part = _place_calculator(found[2], body, number, page)
             else:
-                html_part = _TABLES[found[1]]()
+                html_part = _table(found[1], number, page)
             out += ["", _PLACE.format(len(page.parts)), ""]
             page.parts.append(html_part)
             number = end + 1
@@ -135,6 +135,13 @@ def _end_of_fence(lines: list[str], start: int, page: Page) -> int:
         if lines[number].strip() == "```":
             return number
     raise page.fail(start, "this block has no closing ```")
+
+
+def _table(name: str, line: int, page: Page) -> str:
+    try:
+        return _TABLES[name]()
+    except KeyError as error:  # a page's example names a boat that there is not
+        raise page.fail(line, str(error.args[0])) from None
 
 
 def _place_calculator(name: str, body: str, line: int, page: Page) -> str:

@@ -67,11 +67,13 @@ class Host:
         if not path.startswith(self.prefix) or "\0" in path:
             return None
         below = path.removeprefix(self.prefix)
-        folder = self.folder.resolve()
-        found = (folder / below.lstrip("/")).resolve()
-        if below in self.missing or not found.is_relative_to(folder) or not found.exists():
+        try:
+            folder = self.folder.resolve()
+            found = (folder / below.lstrip("/")).resolve()
+            there = found.is_relative_to(folder) and found.exists()
+        except (OSError, ValueError):  # a name longer than files have, or no name at all
             return None
-        return found
+        return found if there and below not in self.missing else None
 
     def type_of(self, file: Path) -> str:
         """The media type that the file is said to be of."""

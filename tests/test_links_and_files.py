@@ -185,12 +185,12 @@ def test_the_dashboard_counts_what_only_a_page_asks() -> None:
     shared = {n: f for n, f in made.asks.fields.items() if n in BoatSheet.fields}
     bound = calculators.run(made).bound
     sheet = {n: made.asks.fields[n].write(bound.values[n]) for n in shared if bound.asked(n)}
-    (line,) = [one for one in sheets.lines(sheet, {}, stock.guide()) if one.calculator is made]
+    (line,) = [one for one in sheets.lines(sheet, {made.name: {}}, stock.guide()) if one.calculator is made]
     others = [f for n, f in made.asks.fields.items()
               if n not in shared and line.outcome.bound.asked(n)]  # fmt: skip
     of_the_unit = [f for f in others if (f.preset or f.from_record).startswith("unit.")]
     assert line.missing == () and line.alone == len(others) - len(of_the_unit) > 10
-    told = ask(do="verdicts", sheet=sheet, pages={})["slots"]["dashboard"]
+    told = ask(do="verdicts", sheet=sheet, pages={made.name: {}})["slots"]["dashboard"]
     assert f"what your sheet holds is your boat's; {line.alone} that only its page asks" in told
 
 
@@ -259,3 +259,80 @@ def test_a_step_card_takes_words_and_nothing_that_acts(words: str) -> None:
 def test_a_step_card_keeps_its_lists_and_closes_what_is_open() -> None:
     html = ask(do="step card", title="Oil", html="<ol><li>Warm <strong>oil<p>x")["html"]
     assert "<ol><li>Warm <strong>oil<p>x</p></strong></li></ol>" in html
+
+
+DEEP = 5000
+
+
+@pytest.mark.parametrize(
+    "request_text",
+    [
+        "[" * DEEP, '{"a":' * DEEP, '{"calculator": ' + "[" * DEEP + "]" * DEEP + "}",
+        json.dumps({"do": "read boat file", "text": "[" * DEEP + "]" * DEEP}),
+        json.dumps({"do": "read boat file", "text": '{"a":' * DEEP + "1" + "}" * DEEP}),
+        json.dumps({"do": "read boat file", "text": "a = " + "[" * DEEP}),
+        json.dumps({"do": "read boat file", "text": "a = " + "{a=" * DEEP}),
+        json.dumps({"do": "read boat file", "text": ".".join("a" * DEEP) + " = 1"}),
+        json.dumps({"do": "read boat file", "text": "[" + ".".join("a" * DEEP) + "]"}),
+        json.dumps({"do": "log merge", "text": '{"brinebook log": 1, "entries": ' + "[" * DEEP}),
+        json.dumps({"do": "log merge", "text": '{"brinebook log": 1, "entries": [{"a": ' + "[" * DEEP}),
+        '{"a": ' + "9" * DEEP + "}", '{"typed": NaN}', '"\\ud800"', '{"do": ["answer"]}', '{"do": {}}',
+        json.dumps({"do": "read boat file", "text": "x" * 10_000_000}),
+        json.dumps({"do": "log add", "cells": 5}), json.dumps({"do": "log add", "cells": {"date": "\ud800"}}),
+        json.dumps({"do": "card", "calculator": "power", "day": "yesterday"}),
+        json.dumps({"do": "card", "calculator": "power", "address": "\udc00", "boat": "\ud83e"}),
+        json.dumps({"do": "answer", "calculator": "power", "typed": {"run_hours": "\ud800"}}),
+        json.dumps({"do": "picture", "calculator": "power", "picture": "nothing"}),
+        json.dumps({"do": "figures", "calculator": "power", "typed": {"run_hours": "x"}}),
+        json.dumps({"do": "answer", "calculator": "power", "linked": 5}),
+        json.dumps({"do": "verdicts", "pages": 5}), json.dumps({"do": "verdicts", "sheet": [1]}),
+    ],
+    ids=range(27),
+)  # fmt: skip
+def test_nothing_that_is_sent_makes_the_door_raise_or_speak_like_a_programmer(request_text: str) -> None:
+    reply = json.loads(service.handle(request_text))
+    assert "error" in reply
+    words = (reply["error"] or "") + str(reply.get("said", ""))
+    for word in ("codec", "recursion", "NoneType", "object", "Traceback", "isoformat", "KeyError",
+                 "argument", "attribute", "int(", "'", "JSON value"):  # fmt: skip
+        assert word not in words.replace("can't", ""), words
+
+
+def test_deep_nests_are_refused_and_brackets_within_words_are_not() -> None:
+    told = ask(do="read boat file", text='{"a":' * DEEP + "1" + "}" * DEEP)["error"]
+    assert "levels deep" in told
+    sheet = {"name": "[" * 60 + '\\"' + "{" * 60}
+    assert ask(do="read boat file", text=json.dumps(sheet))["sheet"] == sheet
+    reply = json.loads(service.handle("[" * 41 + "]" * 41))
+    assert "levels deep" in reply["error"]
+    assert ask(do="read boat file", text="[" * 10_000 + "x")["error"]
+
+
+def test_what_a_card_is_sent_in_halves_of_characters_is_shown_whole() -> None:
+    made = ask(do="card", calculator="power", boat="Seal \ud83e", address="a\ud800.html")
+    assert made["error"] is None and "Seal \ufffd" in made["html"]
+
+
+def test_a_calculator_without_a_page_stands_in_no_list() -> None:
+    shown = ask(do="verdicts", sheet={"name": "a"}, pages={"power": {"url": "power.html"}})
+    assert shown["slots"]["dashboard"].count("data-dashboard=") == 1
+
+
+@pytest.mark.parametrize(
+    ("url", "linked"),
+    [("power.html", True), ("power/", True), ("a/power.html", True), ("../power.html", False), ("", False),
+     ("//elsewhere/power.html", False), ("https://elsewhere.example/", False),
+     ("javascript:alert(1)", False), ("power.html?x", False), ("power.html/../x", False)],
+)  # fmt: skip
+def test_the_boats_list_links_to_pages_of_this_guide_only(url: str, linked: bool) -> None:
+    shown = ask(do="verdicts", sheet={"name": "a"}, pages={"power": {"url": url}})["slots"]["dashboard"]
+    assert (f'<a href="{url}">' in shown) is linked and ("<a " in shown) is linked
+
+
+def test_a_link_longer_than_any_of_ours_is_refused_and_one_as_long_is_read() -> None:
+    start = "a1:power?run_hours=2+h&x="
+    longest = start + "x" * (links.LONGEST - len(start))
+    assert links.LONGEST == 20_000  # what a link may hold: browsers and messengers carry that
+    assert links.read("#" + longest, stock.guide()).typed == {"run_hours": "2 h"}
+    with pytest.raises(links.LinkError, match="too long"):
+        links.read("#" + longest + "x", stock.guide())

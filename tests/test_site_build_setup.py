@@ -20,8 +20,9 @@ import time
 import tomllib
 import urllib.request
 import zipfile
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -121,8 +122,12 @@ def project(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 
 def tiny_version() -> str:
-    ask = [machine.python(), "-c", "import tiny; print(tiny.VERSION)"]
-    return subprocess.run(ask, capture_output=True, text=True, check=True).stdout.strip()
+    return ran([machine.python(), "-c", "import tiny; print(tiny.VERSION)"], check=True).stdout.strip()
+
+
+def ran(command: Sequence[str | Path], **settings: Any) -> subprocess.CompletedProcess[str]:
+    """A program run to its end, which comes within minutes on any machine."""
+    return subprocess.run(command, capture_output=True, text=True, timeout=300, **settings)
 
 
 def test_install_once_again_after_a_change_and_refuse_a_wrong_hash(
@@ -180,9 +185,7 @@ def copy_commands(project: Path, build: str) -> None:
 def test_a_command_sets_up_and_goes_on_inside_with_its_arguments(project: Path) -> None:
     copy_commands(project, "say(f'{tiny.VERSION} in {sys.prefix} to {out}')\nraise SystemExit(7)\n")
     command = [BASE_PYTHON, "-m", "site_build", "build", "--out", "a b"]
-    first, second = (
-        subprocess.run(command, cwd=project, capture_output=True, text=True) for _ in range(2)
-    )
+    first, second = (ran(command, cwd=project) for _ in range(2))
     built = f"1.0 in {machine.VENV} to a b\n"
     assert (first.returncode, first.stderr) == (7, "")
     assert first.stdout.startswith("Making a virtual environment")
@@ -196,26 +199,36 @@ def test_serve_builds_tells_its_address_and_ends_with_ctrl_c(project: Path) -> N
     with socket.create_server((server.HOST, 0)) as taken:
         port = taken.getsockname()[1]
         command = [BASE_PYTHON, "-u", "-m", "site_build", "serve", "--port", str(port)]
-        with subprocess.Popen(command, cwd=project, stdout=subprocess.PIPE, text=True) as process:
-            assert process.stdout is not None
-            lines = []
-            for line in process.stdout:
-                lines.append(line.strip())
-                if address := re.match(r"The guide is at (http://\S+)", line):
-                    break
-            assert address, lines
-            assert f"Port {port} is taken." in lines
-            with urllib.request.urlopen(address[1]) as answer:
-                assert answer.read() == b"built"
-            process.send_signal(signal.SIGINT)
-            assert process.wait(10) == 0
-            assert process.stdout.read().strip() == "Stopped."
+        with subprocess.Popen(
+            command, cwd=project, stdout=subprocess.PIPE, text=True, preexec_fn=hears_ctrl_c
+        ) as process:
+            try:
+                assert process.stdout is not None
+                lines = []
+                for line in process.stdout:
+                    lines.append(line.strip())
+                    if address := re.match(r"The guide is at (http://\S+)", line):
+                        break
+                assert address, lines
+                assert f"Port {port} is taken." in lines
+                with urllib.request.urlopen(address[1], timeout=30) as answer:
+                    assert answer.read() == b"built"
+                process.send_signal(signal.SIGINT)
+                assert process.wait(30) == 0
+                assert process.stdout.read().strip() == "Stopped."
+            finally:
+                process.kill()
+
+
+def hears_ctrl_c() -> None:
+    """A child of what was started in the background with & would not: it ignores that signal."""
+    signal.signal(signal.SIGINT, signal.default_int_handler)
 
 
 def test_a_failed_build_is_told_without_a_traceback(project: Path) -> None:
     copy_commands(project, "from site_build.steps import Trouble\nraise Trouble('page 3: why')\n")
     command = [BASE_PYTHON, "-m", "site_build", "build"]
-    answer = subprocess.run(command, cwd=project, capture_output=True, text=True)
+    answer = ran(command, cwd=project)
     assert (answer.returncode, answer.stderr) == (1, "page 3: why\n")
 
 
@@ -228,9 +241,7 @@ def test_help_needs_nothing_but_the_standard_library(command: str, project: Path
         "from site_build.commands import main\n"
         f"main({[*command.split(), '--help']!r})"
     )
-    answer = subprocess.run(
-        [BASE_PYTHON, "-I", "-S", "-c", code], cwd=project, capture_output=True, text=True
-    )
+    answer = ran([BASE_PYTHON, "-I", "-S", "-c", code], cwd=project)
     assert (answer.returncode, answer.stderr) == (0, "")
     assert "usage: python3 -m site_build" in answer.stdout
     assert not machine.VENV.exists()
@@ -239,7 +250,7 @@ def test_help_needs_nothing_but_the_standard_library(command: str, project: Path
 def test_an_old_python_is_told_so_in_one_line() -> None:
     source = (ROOT / "site_build" / "__main__.py").read_text()
     code = f"import sys; sys.version_info = (3, 8, 1)\n{source}"
-    answer = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True)
+    answer = ran([sys.executable, "-c", code])
     assert answer.returncode == 1
     assert answer.stderr == "Brinebook needs Python 3.11 or newer; this is 3.8.\n"
 
@@ -429,6 +440,9 @@ def get(site: server.Site, path: str, method: str = "GET", **headers: str) -> An
         ("/guide/%2e%2e/secret.txt", 404, "lost", "text/html; charset=utf-8"),
         ("/guide//etc/passwd", 404, "lost", "text/html; charset=utf-8"),
         ("/guide/%00", 404, "lost", "text/html; charset=utf-8"),
+        ("/guide/" + "x" * 5000, 404, "lost", "text/html; charset=utf-8"),
+        ("/guide/" + "x/" * 2500, 404, "lost", "text/html; charset=utf-8"),
+        ("/guide/%ff%ed%a0%80", 404, "lost", "text/html; charset=utf-8"),
     ],
 )
 def test_the_server_answers(

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import json
+import os
 import subprocess
 import sys
 from pathlib import Path
+from typing import Any
 
 import jsonschema
 import pytest
@@ -24,7 +26,7 @@ def run(capsys: pytest.CaptureFixture[str], *words: str) -> tuple[int, str, str]
 
 def test_it_runs_as_a_module() -> None:
     done = subprocess.run(
-        [sys.executable, "-m", "calc"], cwd=ROOT, capture_output=True, text=True, check=True
+        [sys.executable, "-m", "calc"], cwd=ROOT, capture_output=True, text=True, check=True, timeout=60
     )
     assert "power" in done.stdout
 
@@ -120,3 +122,75 @@ def test_values_and_options_come_in_any_order(capsys: pytest.CaptureFixture[str]
     assert told[0][0] == 0
     assert "your run is 2 m" in told[0][1]
     assert all(other == told[0] for other in told)
+
+
+SIGNS = {"PYTHONIOENCODING": "ascii"}  # as where the locale knows no other signs
+
+
+def as_process(*words: str | bytes, **settings: Any) -> subprocess.CompletedProcess[bytes]:
+    env = {**os.environ, **settings.pop("env", {})}
+    return subprocess.run(
+        [sys.executable, "-m", "calc", *words], cwd=ROOT, env=env, timeout=60,
+        **({"capture_output": True} | settings),
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("spares", "parts=x", "parts.0.name=y"), ("spares", "parts.0.name=y", "parts=x"),
+        ("power", "run_hours=" + "9" * 100_000), ("power", "x" * 100_000), ("x" * 100_000,),
+        ("power", "x" * 100_000 + "=1"), ("power", "unit=" + "x" * 100_000),
+        ("power", "--boat", "x" * 100_000), ("power", "--units", "x" * 100_000),
+        ("power", "--" + "x" * 100_000), ("power", "unit=\udcff"), ("power", "\udcff=1"),
+        ("mount", "places.0.what=" + "9" * 100_000), ("upkeep", "log=" + "x" * 100_000),
+        ("power", "--from", "/dev/zero"),
+    ],
+    ids=range(15),
+)  # fmt: skip
+def test_whatever_is_typed_a_mistake_is_one_short_line(
+    capsys: pytest.CaptureFixture[str], words: tuple[str, ...]
+) -> None:
+    code, out, err = run(capsys, *words)
+    assert (code, out) == (2, "")
+    assert len(err.splitlines()) == 1
+    assert len(err) < 300, err[:300]
+
+
+def test_a_file_nested_too_deep_is_one_line(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    for name, content in (("a.json", '{"a":' * 5000), ("a.toml", "a = " + "[" * 5000),
+                          ("b.toml", ".".join("a" * 5000) + " = 1")):  # fmt: skip
+        (tmp_path / name).write_text(content, "utf-8")
+        code, _, err = run(capsys, "power", "--from", str(tmp_path / name))
+        assert code == 2 and len(err.splitlines()) == 1 and "levels deep" in err
+
+
+def test_a_terminal_that_lacks_signs_shows_others_and_a_minus_stays_one() -> None:
+    shown = as_process("mount", "--boat", "ketch", "--working", env=SIGNS)
+    assert shown.returncode == 0
+    told = shown.stdout.decode("ascii")
+    usual = as_process("mount", "--boat", "ketch", "--working", env={"PYTHONIOENCODING": "utf-8"})
+    minus, plain = (usual.stdout.decode().count(sign) for sign in "\u2212-")
+    assert minus and told.count("-") >= minus + plain
+    assert told.count("?") == usual.stdout.count(b"?")
+    report = as_process("mount", "--boat", "ketch", "--json", env=SIGNS)
+    assert json.loads(report.stdout)["figures"]
+
+
+def test_an_answer_that_nobody_reads_ends_quietly() -> None:
+    read, write = os.pipe()
+    os.close(read)
+    ended = as_process("power", "--working", capture_output=False, stdout=write, stderr=subprocess.PIPE)
+    os.close(write)
+    assert (ended.returncode, ended.stderr) == (141, b"")
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="this system has no full device")
+@pytest.mark.parametrize("words", [("power",), ("power", "--json"), ("power", "--schema"), ()])
+def test_an_answer_that_finds_no_room_says_so(words: tuple[str, ...]) -> None:
+    with Path("/dev/full").open("wb") as full:
+        ended = as_process(*words, capture_output=False, stdout=full, stderr=subprocess.PIPE)
+    assert ended.returncode == 1
+    assert len(ended.stderr.splitlines()) == 1

@@ -334,7 +334,7 @@ def _pace(q: Values, made: Plan) -> float | None:
     ago = add_months(made.today, -12)
     if len(readings) < 2 or readings[0].day > ago:
         return None
-    return made.hours_now - log.hours_on(q.log, ago) * HOUR
+    return made.hours_now - log.hours_on(log.meter(q.log), ago) * HOUR
 
 
 # ---- what it costs ----

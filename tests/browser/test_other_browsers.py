@@ -160,8 +160,17 @@ def firefox() -> Iterator[Firefox]:
             else:
                 pytest.fail(f"Firefox ended:\n{heard}")
         finally:
-            process.terminate()
-            process.wait(30)
+            end(process)
+
+
+def end(process: subprocess.Popen[Any]) -> None:
+    """Asks it to end, and ends it where it doesn't."""
+    process.terminate()
+    try:
+        process.wait(30)
+    except subprocess.TimeoutExpired:
+        process.kill()
+        process.wait(30)
 
 
 def test_firefox_hosted(firefox: Firefox, site: Site, addresses: dict[str, str]) -> None:
@@ -191,12 +200,13 @@ def screen() -> Iterator[str]:
         pass_fds=[write],
         stderr=subprocess.DEVNULL,
     )
-    os.close(write)
-    with os.fdopen(read) as told:
-        number = told.readline().strip()
-    yield f":{number}"
-    process.terminate()
-    process.wait(30)
+    try:
+        os.close(write)
+        with os.fdopen(read) as told:
+            number = told.readline().strip()
+        yield f":{number}"
+    finally:
+        end(process)
 
 
 @pytest.fixture(scope="module")
