@@ -15,6 +15,7 @@ from .equipment.choices import (
     FLOOR_EDGES,
     FUELS,
     GENERATORS,
+    MAINS_CABLES,
     MOTOR_KINDS,
     MOUNT_KINDS,
     RUBBERS,
@@ -71,6 +72,13 @@ class BoatSheet(Inputs):
         "Wired to", WIRING_RULES, "iso", group=AC,
         help="The practice that the boat is built and surveyed to; it settles which rules apply.",
     )  # fmt: skip
+
+    ac_run = ask(
+        "Cable to the motor, one way", "6 m", group=AC, above="0 m", at_most="200 m",
+        help="From the inverter, or the panel if there is none; along the cable.",
+    )  # fmt: skip
+    ac_size = choice("Cable to the motor", MAINS_CABLES, group=AC,
+                     help="What is there already, or what you mean to fit.")  # fmt: skip
 
     boost_power = ask(
         "Boost pump", "90 W", from_record="unit.boost_power", group=UNIT, at_least="0 W",

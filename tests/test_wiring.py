@@ -11,7 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calc import calculators, equipment, units
-from calc.calculators.wiring import HEAVY, LIGHT
+from calc.calculators.wiring import HEAVY
+from calc.equipment.choices import MAINS_CABLES
 from calc.guide import Outcome
 from calc.models.cables import Cable, Duty, smallest, thickest
 from calc.models.guards import BRANCH_DEVICES, FUSES, Guard
@@ -87,10 +88,11 @@ def test_a_12_volt_2_kva_inverter_gets_what_the_trade_gives_it() -> None:
 
 
 def test_for_the_pump_alone_the_cable_and_the_fuse_are_smaller() -> None:
-    """125 % of some 93 A asks for a fuse of 125 A at least. Common practice, no source."""
+    """125 % of some 93 A asks for a fuse of 125 A at least. Common practice, no source. A class T
+    is promised to carry 110 % of its rating: 175 A carry the start's 170 A."""
     made = report("catamaran", dc_load="pump")
     assert made.verdict == FITS
-    assert value(made, "fuse") in (125.0, 150.0)
+    assert value(made, "fuse") in (125.0, 150.0, 175.0)
     assert value(made, "dc-ampacity") < value(report("catamaran"), "dc-ampacity")
 
 
@@ -142,14 +144,17 @@ def test_a_us_motor_branch_follows_the_nec(
 
 
 def test_the_overload_goes_by_the_plate_and_its_service_factor() -> None:
-    """125 % of the plate from a service factor of 1.15, else 115 %: NEC (NFPA 70) 430.32(A)(1)."""
+    """125 % of the plate from a service factor of 1.15, else 115 %: NEC (NFPA 70) 430.32(A)(1); an
+    IEC relay is set to the plate itself, IEC 60947-4-1 (from memory)."""
     plates = {"catamaran": "skerry-45-60", "ketch": "skerry-45"}
     for boat, key in plates.items():
         motor = equipment.shelf("unit")[key].motor
         share = 1.25 if motor.service_factor >= 1.15 else 1.15
+        if boat == "ketch":
+            share = 1.0
         most = value(report(boat), "overload")  # on a relay's scale of tenths
         assert most <= share * motor.rated_current < most + 0.1
-        assert report(boat, overload=f"{most} A").verdict != FAILS
+        assert report(boat, overload=f"{most} A").verdict == FITS
         assert report(boat, overload=f"{most + 0.1} A").verdict == FAILS
 
 
@@ -223,7 +228,7 @@ def verdict_of(made: Report, keys: tuple[str, ...]) -> int:
 @pytest.mark.parametrize("family", ["AWG", "mm²"])
 @pytest.mark.parametrize("field", ["dc_size", "ac_size"])
 def test_a_thicker_cable_is_never_worse(boat: str, family: str, field: str) -> None:
-    names = [n for n in (HEAVY if field == "dc_size" else LIGHT) if family in n]
+    names = [n for n in (HEAVY if field == "dc_size" else MAINS_CABLES) if family in n]
     names.sort(key=lambda n: conductors.conductor(n).area)
     made = [report(boat, **{field: name}) for name in names]
     verdicts = [ORDER.index(m.verdict) for m in made]
@@ -357,11 +362,14 @@ def test_a_high_cut_off_asks_for_thicker_cable() -> None:
 
 
 def test_a_breaker_lets_a_motor_on_the_line_start() -> None:
-    """Code letter H, 7.1 kVA/hp at most, by NEC Table 430.7(B): 9.1 A is a fifth of its rush."""
-    made = report("ketch", unit="skerry-70", start="direct", code_letter="H")
+    """Code letter H, 7.1 kVA/hp at most, by NEC Table 430.7(B): 46 A. A breaker of IEC 60898-1 is
+    sure to carry 2.55 times its rating for a second: 20 A do."""
+    made = report("ketch", unit="skerry-70", start="direct", code_letter="H", start_time="0.7 s")
     rush = 7.1 * 1100 / 746 * 1000 / 230
-    assert limit(made, "breaker") == pytest.approx(rush / 5)
-    assert value(made, "breaker") >= rush / 5
+    plate = equipment.shelf("unit")["skerry-70"].motor.rated_current
+    assert limit(made, "breaker") == pytest.approx(1.25 * plate)
+    assert rush / 2.55 <= value(made, "breaker") <= 20
+    assert value(made, "breaker-start") >= 0.7
 
 
 SIDES = {
@@ -436,6 +444,7 @@ SHORTER = re.compile(r"A shorter run: over (.+) the (battery cable|cable to the 
 ONE = re.compile(r".+ for the (battery cable|cable to the motor), (.+): (.+ A) does\.")
 KEEPS = re.compile(r"No cable leaves .+ keeps more than (.+) would\.")
 DEVICE = re.compile(r"In the motor's branch (.+) of (.+ A)\.")
+NEARER = re.compile(r"The inverter nearer to the bank: over (.+) a single (.+) on each pole does.")
 PARTS = re.compile(r"In (\d+) parts, .+ each part gives (.+ kA)\.")
 KEYS = {"battery cable": "dc", "cable to the motor": "ac"}
 
@@ -446,8 +455,8 @@ OTHERS: list[dict[str, str]] = [
     {"dc_size": "AWG 1/0", "dc_pairs": "2", "dc_run": "7 m"}, {"wiring_rules": "us"},
     {"wiring_rules": "iso", "dc_engine_space": "yes", "ac_engine_space": "yes"},
     {"start": "direct", "locked_rotor_current": "90 A"}, {"bank_capacity": "2200 Ah"},
-    {"fuse_kind": "blade"}, {"fuse_kind": "MRBF", "dc_load": "pump"}, {"fuse": "100 A"},
-    {"fuse_kind": "ANL", "bank": "", "bank_voltage": "48 V", "inverter": ""},
+    {"fuse_kind": "blade"}, {"fuse_kind": "terminal", "dc_load": "pump"}, {"fuse": "100 A"},
+    {"fuse_kind": "strip", "bank": "", "bank_voltage": "48 V", "inverter": ""},
     {"branch_device": "dual-element fuse", "wiring_rules": "us"}, {"dc_run": "30 m"},
     {"inverter_cut_off": "12.4 V"}, {"bank_voltage": "60 V", "wiring_rules": "us", "bank": "", "inverter": ""},
     {"bank_voltage": "60 V"},
@@ -459,6 +468,15 @@ def states_of(boat: str, typed: dict[str, str], keys: tuple[str, ...]) -> set[st
     if outcome.report is None:
         return {FAILS}
     return {f.state for f in outcome.report.figures if f.key in keys}
+
+
+def may_not_start(boat: str, typed: dict[str, str], field: str) -> bool:
+    """Whether nobody can tell that the fuse at the bank, or the breaker, lets the start pass."""
+    outcome = calculators.run(WIRING, typed, example={"boat": boat})
+    return outcome.report is not None and any(
+        "lets the start pass" in told.text() and ("the fuse of" in told.text()) == (field == "fuse")
+        for told in outcome.report.unknowns
+    )
 
 
 def failing(boat: str, typed: dict[str, str]) -> str:
@@ -477,7 +495,7 @@ def thinner(name: str, key: str) -> str | None:
     """The next thinner cable to be had for this side of the inverter."""
     pairs, _, size = name.rpartition(" × ")
     family = list(conductors.FAMILIES[conductors.conductor(size).family])
-    sizes = [s.name for s in family if s.name in (HEAVY if key == "dc" else LIGHT)]
+    sizes = [s.name for s in family if s.name in (HEAVY if key == "dc" else MAINS_CABLES)]
     at = sizes.index(size)
     if at == 0:
         return None
@@ -558,8 +576,8 @@ def check_typed_back(boat: str, more: dict[str, str], told: str) -> str:
         beyond += [r for r in made_for(boat, key, more) if r > high][:1]
         for one in (low, high, *beyond):
             typed = {**more, **named(key, found[2]), field: f"{one} A"}
-            keys = (field, f"{field}-cable", f"{field}-motor")
-            fails = FAILS in states_of(boat, typed, keys)
+            keys = (field, f"{field}-cable", f"{field}-motor", f"{field}-start")
+            fails = FAILS in states_of(boat, typed, keys) or may_not_start(boat, typed, field)
             assert fails == (one in beyond), (told, one)
         return "span"
     if found := KINDS.match(told):
@@ -568,8 +586,15 @@ def check_typed_back(boat: str, more: dict[str, str], told: str) -> str:
         for kind, name in FUSES.items():
             typed = {**more, "fuse_kind": kind}
             fails = FAILS in states_of(boat, typed, keys) or "fuse" in failing(boat, typed)
+            fails = fails or kind == "terminal"  # of which nobody can tell
             assert fails == (name not in good), (told, kind)
         return "kind"
+    if found := NEARER.match(told):
+        thick = named("dc", found[2])
+        assert side_of(boat, "dc", {**more, **thick, "dc_run": found[1], "fuse": ""}) != FAILS
+        return "nearer"
+    if told.startswith("A bank of twice the volts"):
+        return "volts"
     if told.startswith("An inverter made for a bank of"):
         other_bank = ("made for a bank", "for another bank")
         assert any(words in failing(boat, more) for words in other_bank)
@@ -580,7 +605,7 @@ def check_typed_back(boat: str, more: dict[str, str], told: str) -> str:
     assert found, f"nobody checks: {told}"
     part = units.parse(found[2], "A")
     for many, fails in ((1.0, False), (int(found[1]) / (int(found[1]) - 1), True)):
-        typed = {**more, "short_circuit": f"{part * many} A", "fuse_kind": "class T"}
+        typed = {**more, "short_circuit": f"{part * many} A", "fuse_kind": "gG"}
         assert (FAILS in states_of(boat, typed, ("fuse-breaking",))) == fails, told
     return "parts"
 
@@ -610,7 +635,7 @@ def test_every_kind_of_remedy_is_printed_somewhere() -> None:
     ]  # fmt: skip
     assert set(told) == {
         "run", "smallest", "span", "kind", "parts", "inverter", "does", "one", "larger inverter",
-        "bank", "device", "shorter",
+        "bank", "device", "shorter", "nearer", "volts",
     }  # fmt: skip
 
 
@@ -675,7 +700,7 @@ def test_without_an_inverter_there_is_no_battery_side() -> None:
         ({"dc_size": "AWG 6", "fuse": "400 A"}, ("Fuse", "400 A", "AWG 6", "180 A at most")),
         ({"ac_size": "AWG 14", "breaker": "60 A"}, ("Breaker", "60 A", "AWG 14", "35 A at most")),
         ({"dc_run": "0 m"}, ("From battery to inverter", "more than 0 m")),
-        ({"ac_run": "0 ft"}, ("From there to the motor", "more than 0 m")),
+        ({"ac_run": "0 ft"}, ("Cable to the motor, one way", "more than 0 m")),
         ({"bank_voltage": "0 V"}, ("Bank, nominal", "more than 0 V")),
         ({"ac_voltage": "0 V"}, ("Voltage", "at least 90 V")),
         ({"ac_voltage": "230 V"}, ("Voltage", "made for 115 V")),
@@ -702,7 +727,7 @@ def test_a_fuse_that_its_cable_may_have_is_judged_not_refused() -> None:
 
 
 def test_a_weak_fuse_far_from_a_strong_bank_does_not_fit() -> None:
-    assert "short circuit" in report("catamaran", fuse_kind="mega").reason().text()
+    assert "short circuit" in report("catamaran", fuse_kind="strip").reason().text()
     assert report("catamaran", fuse_distance="600 mm").verdict == FAILS
     assert report("catamaran", fuse_distance="600 mm", fuse_sheathed="yes").verdict == FITS
 
@@ -758,40 +783,61 @@ def test_where_no_rating_lies_between_there_is_no_fuse() -> None:
 
 @pytest.mark.parametrize(
     ("volts", "capacity", "kind"),
-    [("12 V", "50 Ah", "mega"), ("12 V", "250 Ah", "terminal fuse (MRBF)"),
-     ("24 V", "160 Ah", "ANL"), ("48 V", "300 Ah", "class T"), ("12 V", "500 Ah", "class T")],
+    [("12 V", "50 Ah", "strip fuse"), ("12 V", "250 Ah", "class T"), ("24 V", "160 Ah", "class T"),
+     ("48 V", "300 Ah", "class T"), ("12 V", "500 Ah", "class T")],
 )  # fmt: skip
 def test_the_kind_of_fuse_goes_by_volts_and_short_circuit(
     volts: str, capacity: str, kind: str
 ) -> None:
     made = report("ketch", bank="", inverter="", bank_voltage=volts, bank_capacity=capacity,
-                  bank_chemistry="agm", inverter_power="1000 VA")  # fmt: skip
+                  bank_chemistry="agm", inverter_power="1000 VA", start_factor="1 ×",
+                  start_power_factor="50 %")  # fmt: skip
     found = figure(made, "fuse-breaking")
     assert found.note.startswith(kind)
     assert found.state != FAILS
 
 
-@pytest.mark.parametrize("kind", ["blade", "midi", "mega", "ANL"])
+@pytest.mark.parametrize("kind", ["blade", "strip"])
 def test_a_32_volt_fuse_is_not_for_48_volts(kind: str) -> None:
     made = report("ketch", bank="", inverter="", bank_voltage="48 V", bank_capacity="20 Ah",
                   bank_chemistry="agm", fuse_kind=kind, inverter_power="1000 VA")  # fmt: skip
     assert figure(made, "fuse-volts").state == FAILS
 
 
-def test_a_terminal_fuse_is_made_up_to_300_amperes() -> None:
-    made = report("catamaran", dc_size="AWG 4/0", fuse="350 A", fuse_kind="MRBF")
+def test_a_strip_fuse_is_made_up_to_500_amperes() -> None:
+    """ISO 8820-5:2015, its scope: 30 to 500 A, 32 V, 2 kA."""
+    made = report("catamaran", dc_size="AWG 4/0", fuse="550 A", fuse_kind="strip")
     assert figure(made, "fuse-made").state == FAILS
-    assert "300 A" in figure(made, "fuse-made").reason().text()
+    assert "500 A" in figure(made, "fuse-made").reason().text()
+
+
+def test_of_a_terminal_fuse_only_what_is_printed_on_it_tells() -> None:
+    """No standard sets what it breaks: asked for, then judged by it."""
+    typed = {"fuse_kind": "terminal", "short_circuit": "4 kA"}
+    made = report("catamaran", **typed)
+    assert made.verdict == UNKNOWN and "no standard" in made.reason().text()
+    assert not any(f.key == "fuse-breaking" for f in made.figures)
+    enough = report("catamaran", **typed, fuse_breaks="5 kA")
+    assert enough.verdict == FITS and value(enough, "fuse-breaking") == 5e3
+    weak = report("catamaran", **typed, fuse_breaks="3 kA")
+    assert weak.verdict == FAILS and figure(weak, "fuse-breaking").state == FAILS
+
+
+def test_what_is_printed_on_a_fuse_goes_before_its_class() -> None:
+    typed = {"fuse_kind": "class T", "short_circuit": "30 kA"}
+    assert report("catamaran", **typed).verdict == FAILS
+    assert report("catamaran", **typed, fuse_breaks="50 kA").verdict == FITS
 
 
 def test_a_short_circuit_beyond_every_fuse_is_told_as_reckoned() -> None:
     made = report("catamaran", bank_capacity="2000 Ah")
     assert made.verdict == FAILS
     assert limit(made, "fuse-breaking") == pytest.approx(68e3)
-    assert "68 kA" in made.reason().text() and "20 kA" in made.reason().text()
+    assert "68 kA" in made.reason().text() and "25 kA" in made.reason().text()
     assert "fused at" not in made.headlines[0].text()
     assert any("licensed" in r.text() for r in made.remedies)
-    assert "breaks 20 kA of 68 kA" in made.drawings[0].description
+    assert "breaks 25 kA of 68 kA" in made.drawings[0].description
+    assert "breaks 68 kA" in cell(made, "sizes", 0, 4)
 
 
 def test_weak_insulation_has_no_place_in_an_engine_space() -> None:
@@ -883,11 +929,12 @@ def test_the_page_tells_the_table_of_fuses_as_it_is() -> None:
     for kind, name in FUSES.items():
         device = protection.DEVICES[kind]
         row = next(r for r in page.splitlines() if r.startswith("| ") and name in r.split("|")[1])
+        if device.breaks is None:
+            assert "printed" in row
+            continue
         assert f"{device.highest_voltage:g} V" in row
         assert f"{device.ratings[-1]:g} A" in row
-        for volts, amps in device.breaking:
-            assert f"{amps / 1000:g} kA" in row
-            assert len(device.breaking) == 1 or f"{amps / 1000:g} kA at {volts:g} V" in row
+        assert f"{device.breaks / 1000:g} kA" in row
 
 
 THREE = {"wiring_rules": "us", "dc_run": "6 m", "bank_voltage": "12 V",
@@ -917,12 +964,12 @@ def test_a_common_fuse_protects_each_of_its_cables_alone() -> None:
 
 
 def test_where_no_cable_may_have_the_fuse_a_shorter_run_is_not_advised() -> None:
-    """ISO: no fuse above what one cable carries, 385 A at most for 95 mm²."""
+    """ISO: no fuse above what one cable carries, 445 A at most for 150 mm²."""
     made = plain(wiring_rules="iso", bank_voltage="12 V", inverter_power="5 kVA",
                  inverter_surge="9 kVA").report  # fmt: skip
     assert made is not None and made.verdict == FAILS
     told = made.reason().text()
-    assert "at most 385 A for each alone" in told and "shorten" not in told
+    assert "at most 445 A for each alone" in told and "shorten" not in told
     assert "raise the voltage" in told
 
 
@@ -1140,7 +1187,7 @@ def test_a_breaker_is_said_to_wait_on_an_inverter() -> None:
     sized = {"inverter": "", "inverter_power": "2000 VA", "inverter_surge": "4000 VA"}
     told = short_note(report("ketch", breaker="8 A", ac_size="2.5 mm²", **sized))
     for words in ("will not open", "17 A", "40 A", "80 A", "shut-down", "residual-current",
-                  "neutral joined to earth", "from memory"):  # fmt: skip
+                  "neutral joined to earth", "IEC 60898-1"):  # fmt: skip
         assert words in told, words
     sized["inverter_surge"] = "16 kVA"
     assert "may not open" in short_note(report("ketch", breaker="8 A", ac_size="2.5 mm²", **sized))
@@ -1157,7 +1204,7 @@ def test_where_shore_power_feeds_nothing_is_said_of_the_inverters_short_circuit(
     ("current", "opens"), [(0, "no"), (40, "no"), (41, "maybe"), (79, "maybe"), (80, "yes")]
 )
 def test_a_type_c_breaker_opens_at_once_from_five_to_ten_times(current: float, opens: str) -> None:
-    """IEC 60898-1, from memory."""
+    """IEC 60898-1, as a breaker's manual prints its table."""
     assert protection.opens_at_once(current, 8.0) == opens
 
 
@@ -1277,9 +1324,9 @@ def test_a_tenth_to_spare_is_said_where_there_is_one(run: float, cut_off: float)
 @pytest.mark.parametrize(
     ("more", "changes"),
     [({"dc_size": "70 mm²"}, {"dc_size": "95 mm²"}), ({"dc_size": "35 mm²"}, {"dc_size": "95 mm²"}),
-     ({"fuse": "190 A"}, {"fuse": "225 A"}), ({"fuse": "90 A"}, {"fuse": "225 A"}),
+     ({"fuse": "90 A"}, {"fuse": "250 A"}),
      ({"ac_size": "1.5 mm²", "ac_run": "9 m"}, {"ac_size": "2.5 mm²"}),
-     ({"breaker": "6 A"}, {"breaker": "16 A"}), ({"fuse_distance": "200 mm"}, {"fuse_distance": "160 mm"})],
+     ({"breaker": "6 A"}, {"breaker": "25 A"}), ({"fuse_distance": "200 mm"}, {"fuse_distance": "160 mm"})],
 )  # fmt: skip
 def test_the_first_remedy_turns_the_verdict(more: dict[str, str], changes: dict[str, str]) -> None:
     made = report("ketch", **STRONG, **more)
@@ -1291,19 +1338,22 @@ def test_the_first_remedy_turns_the_verdict(more: dict[str, str], changes: dict[
 
 
 @pytest.mark.parametrize("boat", BOATS)
-@pytest.mark.parametrize("share", [0.3, 0.95, 1.3])
+@pytest.mark.parametrize("share", [0.3, 1.3])
 def test_an_overload_relay_is_told_where_to_be_set(boat: str, share: float) -> None:
-    """Straight out of what the remedy says, the relay has a tenth to spare at either end."""
+    """Set as the remedy says, it fits: also right at the mark that the answer names."""
     best = value(report(boat), "overload")
     made = report(boat, overload=f"{best * share} A")
-    assert made.verdict == (TIGHT if share == 0.95 else FAILS)
-    low, high = re.findall(r"[\d.]+ A", made.remedies[0].text())
-    assert report(boat, overload=low).verdict == report(boat, overload=high).verdict == FITS
-    assert not report(boat, overload=high).remedies[0].text().startswith("The overload")
+    assert made.verdict == FAILS
+    said = re.findall(r"[\d.]+ A", made.remedies[0].text())
+    assert said[-1] == f"{best:g} A" and len(said) == (1 if boat == "ketch" else 2)
+    for setting in said:
+        mended = report(boat, overload=setting)
+        assert mended.verdict == FITS
+        assert not mended.remedies[0].text().startswith("The overload")
 
 
 def test_a_fuse_that_hardly_breaks_the_short_circuit_is_told_a_stronger_kind() -> None:
-    typed = {"fuse_kind": "ANL", "short_circuit": "5.8 kA"}
+    typed = {"fuse_kind": "strip", "short_circuit": "1.9 kA"}
     made = report("catamaran", **typed)
     assert made.verdict == TIGHT
     assert made.remedies[0].text().startswith("Kind of fuse that does with a tenth to spare: ")

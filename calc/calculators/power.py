@@ -61,6 +61,8 @@ class Asks(Inputs):
     boost_supply = but(boat.boost_supply, group=THE_LOAD)
     ac_voltage = boat.ac_voltage
     ac_frequency = boat.ac_frequency
+    ac_run = boat.ac_run
+    ac_size = boat.ac_size
 
     motor_kind = boat.motor_kind
     start = boat.start

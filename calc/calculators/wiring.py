@@ -13,18 +13,26 @@ from ..models.cables import Cable, Duty, Side, column_words, fitting, thickest
 from ..models.feed import Feed, feed_of
 from ..models.guards import (
     BRANCH_DEVICES,
+    BREAKER_TYPES,
+    FUSE_CHOICES,
     FUSES,
     PROPOSE,
     Branch,
+    Guard,
     breaker_guard,
     breaker_word,
+    fuse_breaks,
     fuse_guard,
     fuse_kind,
     motor_branch,
+    overload_span,
 )
-from ..models.load import Load, connected_voltage, rated_current, settled
+from ..models.load import Load, connected_voltage, settled
 from ..models.motor_fit import motor_fit
+from ..models.on_generator import GREATEST_DIP, foreign_mains
 from ..models.one_line import one_line
+from ..models.sources import mains_match
+from ..models.supply import at_start, by_generator, held_by_electronics, source_reactance
 from ..models.water import Water
 from ..models.wiring_fit import (
     NOT_ENOUGH,
@@ -51,16 +59,15 @@ from ..models.wiring_view import (
     start_volts_chart,
     torque_chart,
 )
-from ..physics import conductors, protection
-from ..report import Amount, Line, Report, amount, least, line, most
+from ..physics import conductors, motors, protection
+from ..report import Amount, Line, Option, Report, amount, least, line, most
 
 TITLE = "Wiring"
 DC, MAINS, ALLOWED = "Battery cable and fuse", "Motor branch", "What may be lost on the way"
 PRACTICE = "common practice, no source"
 SIZES = {size.name: size.name for size in (*conductors.GAUGES, *conductors.METRIC)}
 HEAVY = {name: name for name in SIZES if conductors.conductor(name).area > 3.9e-6}
-LIGHT = {name: name for name in SIZES if conductors.conductor(name).area > 1.4e-6}
-INSULATION = {f"{t}": f"{t} °C ({t * 9 // 5 + 32} °F)" for t in (60, 75, 80, 90, 105, 125, 200)}
+INSULATION = {f"{t}": f"{t} °C ({t * 9 // 5 + 32} °F)" for t in (60, 70, 75, 80, 90, 105, 125, 200)}
 LEAST_DC_AREA, LEAST_AC_AREA = 3.9e-6, 1.45e-6  # m²; AWG 10 or 4 mm², AWG 14 or 1.5 mm²
 AT_A_GLANCE = ("dc-copper", "fuse", "breaker")  # figures that come first, on a card above all
 
@@ -72,15 +79,12 @@ class Asks(Inputs):
         "From battery to inverter", "1.5 m", above="0 m", at_most="100 m", open=True,
         when=is_set("has_inverter"), help="Along the cable, one way.",
     )  # fmt: skip
-    ac_run = ask(
-        "From there to the motor", "6 m", above="0 m", at_most="200 m", open=True,
-        help="From the inverter, or the panel if there is none; along the cable, one way.",
-    )  # fmt: skip
+    ac_run = but(boat.ac_run, open=True)
     dc_size = choice(
         "Battery cable", {PROPOSE: "choose it for me"} | HEAVY, open=True,
         when=is_set("has_inverter"), help="What is there already, or what you mean to fit.",
     )  # fmt: skip
-    ac_size = choice("Cable to the motor", {PROPOSE: "choose it for me"} | LIGHT, open=True)
+    ac_size = but(boat.ac_size, open=True)
 
     ac_voltage = boat.ac_voltage
     ac_frequency = boat.ac_frequency
@@ -102,6 +106,13 @@ class Asks(Inputs):
     bank_resistance = boat.bank_resistance
     bank_temperature = boat.bank_temperature
 
+    has_generator = boat.has_generator
+    generator = boat.generator
+    generator_power = boat.generator_power
+    generator_power_factor = boat.generator_power_factor
+    generator_source = boat.generator_source
+    generator_reactance = boat.generator_reactance
+
     motor_kind = boat.motor_kind
     start = boat.start
     soft_allowed = boat.soft_allowed
@@ -117,8 +128,8 @@ class Asks(Inputs):
         "Cable and fuse are for", {
             "inverter": "all that the inverter can give", "pump": "the pump alone",
         }, group=DC, when=is_set("has_inverter"),
-        help="Somebody will switch a kettle on: size for the inverter unless nothing else hangs "
-        "on it.",
+        help="Somebody will switch a kettle on: size for the inverter unless nothing else is "
+        "connected to it.",
     )  # fmt: skip
     dc_pairs = whole(
         "Cables in parallel on each pole", "1", at_least=1, at_most=4, group=DC,
@@ -127,7 +138,8 @@ class Asks(Inputs):
     )  # fmt: skip
     dc_insulation = choice(
         "Insulation stands", INSULATION, "105", group=DC, when=is_set("has_inverter"),
-        help="As printed on the cable. If you can't read it, take 60 °C, the weakest.",
+        help="As printed on the cable; ordinary PVC bears 70 °C. If you can't read it, take 60 °C. "
+        "The column is that of 33 CFR 183.425 Table 5 or ISO 10133.",
     )  # fmt: skip
     dc_engine_space = yes_no(
         "It runs through the engine space", "no", group=DC, when=is_set("has_inverter")
@@ -135,12 +147,25 @@ class Asks(Inputs):
     fuse = ask("Fuse", unit="A", above="0 A", at_most="2000 A", optional=True, group=DC,
                when=is_set("has_inverter"), help="Leave it empty to have it chosen.")  # fmt: skip
     fuse_kind = choice(
-        "Kind of fuse", {PROPOSE: "choose it for me"} | FUSES, group=DC,
-        when=is_set("has_inverter"),
+        "Kind of fuse", {PROPOSE: "choose it for me"} | FUSE_CHOICES, group=DC,
+        when=is_set("has_inverter"), help="Its class by its standard, as printed on it.",
+    )  # fmt: skip
+    fuse_breaks = ask(
+        "Fuse breaks, at the bank's volts", unit="A", above="0 A", at_most="500 kA", optional=True,
+        group=DC, when=is_one_of("fuse_kind", *FUSES),
+        help="As printed on it or on its sheet, for direct current. Left empty: what its standard "
+        "asks of its class. A terminal fuse has no such class.",
+    )  # fmt: skip
+    fuse_carries = ask(
+        "Fuse carries the start for", unit="s", above="0 s", at_most="1 h", optional=True,
+        group=DC, when=is_one_of("fuse_kind", *FUSES),
+        help="Read on its maker's curve at the current of the start. Left empty: what its standard "
+        "promises of its class.",
     )  # fmt: skip
     fuse_distance = ask(
         "Fuse from the battery's terminal, along the cable", "100 mm", at_least="0 mm",
         at_most="10 m", group=DC, when=is_set("has_inverter"), basis=PRACTICE,
+        help="33 CFR 183.455 allows 7 inches, 40 in a sheath.",
     )  # fmt: skip
     fuse_sheathed = yes_no(
         "The cable up to the fuse lies in a sheath or conduit", "no", group=DC,
@@ -152,18 +177,32 @@ class Asks(Inputs):
         help="Without it, the bank's resistance is taken from its chemistry and size.",
     )  # fmt: skip
 
-    ac_insulation = choice("Insulation stands", INSULATION, "105", group=MAINS)
+    ac_insulation = choice(
+        "Insulation stands", INSULATION, "105", group=MAINS,
+        help="As printed on the cable; ordinary PVC bears 70 °C.",
+    )  # fmt: skip
     ac_engine_space = yes_no("It runs through the engine space", "no", group=MAINS)
     ac_bundled = whole(
         "Live wires in the same bundle", "2", at_least=2, at_most=60, group=MAINS,
-        help="Line and neutral of this branch are two; the earth wire does not count.",
+        help="Line and neutral of this branch are two; the earth wire does not count. More share "
+        "the ampacity by 33 CFR 183.425 Table 5, note 2.",
     )  # fmt: skip
     branch_device = choice("The branch is protected by", BRANCH_DEVICES, group=MAINS,
-                           when=is_one_of("wiring_rules", "us"))  # fmt: skip
+                           when=is_one_of("wiring_rules", "us"),
+                           help="Its size goes by NEC Table 430.52.")  # fmt: skip
+    breaker_type = choice("The breaker opens as", BREAKER_TYPES, "C", group=MAINS,
+                          when=is_one_of("wiring_rules", "iso"),
+                          help="IEC 60898-1; the letter stands before its amperes.")  # fmt: skip
     breaker = ask("Breaker or fuse in the branch", unit="A", above="0 A", at_most="600 A",
                   optional=True, group=MAINS, help="Leave it empty to have it chosen.")  # fmt: skip
+    breaker_carries = ask(
+        "It carries the start for", unit="s", above="0 s", at_most="1 h", optional=True,
+        group=MAINS, help="Of the breaker or fuse that you named: read on its maker's curve at the "
+        "current of the start. Left empty: what its standard promises.",
+    )  # fmt: skip
     overload = ask("Overload relay set to", unit="A", above="0 A", at_most="200 A", optional=True,
-                   group=MAINS, help="Leave it empty if the motor protects itself.")  # fmt: skip
+                   group=MAINS, help="Leave it empty if the motor protects itself. An IEC relay is "
+                   "set to the current on the plate.")  # fmt: skip
 
     dc_drop = ask("In the battery cable, running", "3 %", above="0 %", at_most="20 %",
                   group=ALLOWED, when=is_set("has_inverter"), help="The 3 % class of ABYC E-11 "
@@ -196,9 +235,12 @@ def answer(q: Values, show: Report) -> None:
         feed = feed_of(q, load, rush)
         fault = fault or inverter_fault(q, show, water, feed)
         sides.append(battery_side(q, show, feed))
+    if by_generator(q):
+        generator_mains(q, show)
     branch = motor_branch(q, load, rush)
     sides.append(motor_side(q, show, water, branch))
     starts = motor_starts(q, show, water, sides[-1])
+    generator_figures(q, show, water, sides[-1])
     headline(q, show, sides, feed)
     if fault in NOT_ENOUGH:
         sized_all_the_same(q, show, sides)
@@ -213,7 +255,7 @@ def answer(q: Values, show: Report) -> None:
         start_volts_chart(show, sides[0])
     torque_chart(q, show, water, sides[-1])
     heat_chart(show, sides[0])
-    parts = motor_parts(q, sides[-1], starts)
+    parts = motor_parts(q, sides[-1], load, starts)
     if feed is not None:
         parts = battery_parts(q, feed, sides[0], fault) + parts
     elif q.has_inverter:
@@ -222,6 +264,40 @@ def answer(q: Values, show: Report) -> None:
     notes(q, show, sides, feed, branch)
     if sides[0].cable.parallel > 1:
         show.fact(PARALLEL)
+
+
+def generator_mains(q: Values, show: Report) -> None:
+    """Fails a generator of other mains than those on board, as the page Power does."""
+    if not mains_match(q, q.generator, "voltage"):
+        way = Option("", "")
+        foreign_mains(way, q, "Generator", q.generator.voltage, q.generator.frequency)
+        show.failures += way.failures
+
+
+def generator_figures(q: Values, show: Report, water: Water, side: Side) -> None:
+    """The start on the generator, its dip and the cable's loss in one circuit.
+
+    It decides only where the generator feeds the motor through this cable and no inverter does.
+    """
+    if not q.has_generator or not mains_match(q, q.generator, "voltage"):
+        return
+    decides, duty = by_generator(q), side.duty
+    cable = 2 * duty.run * complex(duty.ohms(side.cable.size), duty.reactance(side.cable.size))
+    begun = at_start(q, water, source_reactance(q), cable)
+    torque = water.start_torque(begun.voltage / water.load.motor.voltage)
+    if not held_by_electronics(q):
+        show.figure(
+            "generator-dip", "On the generator, its voltage dips at the start by", begun.source_dip,
+            "%", at_most=GREATEST_DIP, decides=decides, note="behind this cable",
+            says=line("the start pulls the generator's voltage down by {d}; {m} is allowed",
+                      d=(begun.source_dip, "%"), m=(GREATEST_DIP, "%")),
+        )  # fmt: skip
+    show.figure(
+        "generator-torque", "On the generator, starting torque, of what turns the pump", torque,
+        "%", at_least=1.0, decides=decides, note="its dip and the cable's loss together",
+        says=line("on the generator, behind this cable, the motor gives {t} of the torque that "
+                  "turns the pump", t=(torque, "%")),
+    )  # fmt: skip
 
 
 def sized_all_the_same(q: Values, show: Report, sides: list[Side]) -> None:
@@ -241,16 +317,16 @@ def headline(q: Values, show: Report, sides: list[Side], feed: Feed | None) -> N
     motor = sides[-1]
     start = "{ac} from the " + ("inverter" if q.has_inverter else "panel") + " to the motor"
     if feed is not None:
-        bank_words(show, sides[0], feed)
+        bank_words(q, show, sides[0], feed)
     if motor.rating is None:
         show.headline(
             start + " is not enough: no {device} both protects it and lets the motor run and "
             "start.", ac=motor.cable.name, device=motor.device,
         )  # fmt: skip
-    elif motor.duty.guard.too_small or motor.duty.guard.too_large:
+    elif motor.duty.guard.too_small or motor.duty.guard.too_large or opens(motor):
         show.headline(
             start + "; its {device}, {breaker}, is too "
-            + ("small." if motor.duty.guard.too_small else "large for this motor."),
+            + ("large for this motor." if motor.duty.guard.too_large else "small."),
             ac=motor.cable.name, device=motor.device, breaker=(motor.rating, "A"),
         )  # fmt: skip
     else:
@@ -258,17 +334,17 @@ def headline(q: Values, show: Report, sides: list[Side], feed: Feed | None) -> N
                       device=motor.device, breaker=(motor.rating, "A"))  # fmt: skip
 
 
-def bank_words(show: Report, bank: Side, feed: Feed) -> None:
+def bank_words(q: Values, show: Report, bank: Side, feed: Feed) -> None:
     asked = bank.duty.guard.least
-    breaks = protection.DEVICES[bank.device].interrupts(feed.full_emf)
-    if bank.rating is not None and breaks < feed.short_circuit:
+    breaks = fuse_breaks(q, bank.device, feed.full_emf)
+    if bank.rating is not None and breaks is not None and breaks < feed.short_circuit:
         show.headline(
             "{dc} from the bank to the inverter and a fuse of {fuse}; but {kind} breaks {b} at the "
             "bank's volts, and a short circuit drives {s}.",
             dc=bank.cable.name, fuse=(bank.rating, "A"), kind=FUSES[bank.device],
             b=(breaks, "kA"), s=shorted(feed, breaks),
         )  # fmt: skip
-    elif bank.rating is not None and bank.duty.guard.too_small:
+    elif bank.rating is not None and (bank.duty.guard.too_small or opens(bank)):
         show.headline(
             "{dc} from the bank to the inverter; its fuse, {fuse}, is too small.",
             dc=bank.cable.name, fuse=(bank.rating, "A"),
@@ -290,6 +366,11 @@ def bank_words(show: Report, bank: Side, feed: Feed) -> None:
             "that it has to pass to the {most} that the cable may have.",
             dc=bank.cable.name, most=most(bank.limit, "A"), least=least(asked, "A"),
         )  # fmt: skip
+
+
+def opens(side: Side) -> bool:
+    """Whether the start surely opens its fuse or breaker."""
+    return side.rating is not None and side.duty.guard.starts(side.rating) == "no"
 
 
 def shorted(feed: Feed, breaks: float) -> Amount:
@@ -336,7 +417,7 @@ def battery_duty(q: Values, feed: Feed) -> Duty:
     if q.dc_load == "inverter":
         running, wanted = max(feed.pump, feed.full), max(steady, feed.full)
     return Duty(
-        "dc", "battery cable", q.dc_run, running, feed.start, wanted, fuse_guard(q, wanted),
+        "dc", "battery cable", q.dc_run, running, feed.start, wanted, fuse_guard(q, wanted, feed),
         q.bank_voltage, q.dc_drop * q.bank_voltage, q.dc_start_drop * q.bank_voltage,
         insulation(q, "dc"), q.dc_engine_space, 2, LEAST_DC_AREA, 3,
         start_volts=feed.start_volts, cut_off=feed.cut_off, hopeless=not feed.suffices,
@@ -350,7 +431,8 @@ def battery_side(q: Values, show: Report, feed: Feed) -> Side:
     side = Side(duty, cable, "")
     if q.fuse and q.fuse > side.limit * (1 + 1e-9):
         raise Refusal("fuse", oversized(q.fuse, "fuse", cable, side.limit))
-    kind = fuse_kind(q, side.rating or duty.guard.least, feed.full_emf, feed.short_circuit)
+    guard = duty.guard
+    kind = fuse_kind(q, guard, side.rating or guard.least, feed.full_emf, feed.short_circuit)
     side = replace(side, device=kind)
     if not found:
         no_cable(show, side)
@@ -378,11 +460,13 @@ def battery_side(q: Values, show: Report, feed: Feed) -> Side:
 def motor_side(q: Values, show: Report, water: Water, branch: Branch) -> Side:
     """Judges cable, breaker and overload between the inverter or panel and the motor."""
     load, rush = water.load, water.rush
+    band, off = terminals(q, load)
     duty = Duty(
         "ac", "cable to the motor", q.ac_run, load.at_work.current, rush.current,
         branch.conductor, breaker_guard(q, branch), q.ac_voltage, q.ac_drop * q.ac_voltage,
         q.ac_start_drop * q.ac_voltage, insulation(q, "ac"), q.ac_engine_space, q.ac_bundled,
         LEAST_AC_AREA, 1, load.at_work.power_factor, rush.power_factor, q.ac_frequency,
+        band=band, off=off,
     )  # fmt: skip
     cable, found = chosen(duty, q.ac_size, 1, FAMILY[q.wiring_rules])
     side = Side(duty, cable, breaker_word(q))
@@ -392,15 +476,51 @@ def motor_side(q: Values, show: Report, water: Water, branch: Branch) -> Side:
         no_cable(show, side)
     motor_steps(q, show, load, rush, branch, side)
     cable_figures(show, side)
+    terminals_figure(q, show, load, side)
+    source = "the inverter is taken to hold its volts" if q.has_inverter else (
+        "the generator dips as on the page Power" if by_generator(q)
+        else "the supply is taken to hold its volts"
+    )  # fmt: skip
     show.figure(
         "torque", "Torque the motor keeps at the start",
         kept_at_start(q, water, duty, cable.size, q.ac_run), "%", digits=2,
-        note="of what it gives at the volts on its plate; the inverter is taken to hold its own"
+        note="of what it gives at the volts on its plate; " + source
         + ("" if water.softness is None else ", and the soft starter its current"),
     )  # fmt: skip
     breaker_figures(show, branch, side)
     overload_figures(q, show, load)
     return side
+
+
+def terminals(q: Values, load: Load) -> tuple[float, float]:
+    """Volts that the motor bears below its plate's, and those that the supply is off already [V].
+
+    The hertz use up their part of the band. No band where the supply itself is beyond it: no cable
+    mends that. Source: NEMA Condensed MG 1-2011, 9.9.
+    """
+    plate, hertz = load.motor.voltage, abs(q.ac_frequency / load.motor.frequency - 1)
+    band = (motors.NEMA_COMBINED_BAND - hertz) * plate
+    off = plate - q.ac_voltage
+    if hertz > motors.NEMA_FREQUENCY_BAND or off >= band:
+        return math.inf, 0.0
+    return band, off
+
+
+def terminals_figure(q: Values, show: Report, load: Load, side: Side) -> None:
+    """The motor's volts behind its cable, against what a motor has to bear."""
+    duty, plate = side.duty, load.motor.voltage
+    if math.isinf(duty.band):
+        return
+    left = q.ac_voltage - duty.lost(side.cable.size, 1) * duty.run
+    below = max(0.0, 1 - left / plate) + abs(q.ac_frequency / load.motor.frequency - 1)
+    show.figure(
+        "ac-terminals", "At the motor's terminals, below its plate's volts, hertz off added", below,
+        "%", at_most=motors.NEMA_COMBINED_BAND,
+        note="the supply's own volts and the cable's loss together",
+        says=line("the motor's terminals get {v} of the {p} on its plate: {b} off, hertz added, "
+                  "and {m} is what a motor must bear", v=(left, "V"), p=(plate, "V"),
+                  b=(below, "%"), m=(motors.NEMA_COMBINED_BAND, "%")),
+    )  # fmt: skip
 
 
 def oversized(rating: float, word: str, cable: Cable, limit: float) -> str:
@@ -513,7 +633,9 @@ def fuse_figures(q: Values, show: Report, side: Side, feed: Feed) -> None:
             says=line("the fuse is {f}, and the cable may have {m} at most",
                       f=(rating, "A"), m=most(side.limit, "A")),
         )  # fmt: skip
-        kind_figures(show, side, rating, feed)
+        kind_figures(q, show, side, rating, feed)
+        guard = replace(side.duty.guard, devices=(side.device,))
+        start_figure(show, guard, rating, "fuse")
     distance = protection.fuse_distance(q.fuse_sheathed)
     show.figure(
         "fuse-distance", "Fuse from the battery", q.fuse_distance, "mm", at_most=distance,
@@ -523,35 +645,77 @@ def fuse_figures(q: Values, show: Report, side: Side, feed: Feed) -> None:
     )  # fmt: skip
 
 
-def kind_figures(show: Report, side: Side, rating: float, feed: Feed) -> None:
+def kind_figures(q: Values, show: Report, side: Side, rating: float, feed: Feed) -> None:
     """Whether the kind of fuse is made for this voltage and rating and breaks the short circuit."""
     device, kind = protection.DEVICES[side.device], FUSES[side.device]
-    breaks = device.interrupts(feed.full_emf)
+    breaks = fuse_breaks(q, side.device, feed.full_emf)
     smallest, largest = device.ratings[0], device.ratings[-1]
+    if breaks is None:
+        show.unknown(
+            "a short circuit drives {s}, and no standard says what a terminal fuse breaks: look "
+            "what is printed on yours for direct current of {v} or more, and fill it in",
+            s=(feed.short_circuit, "kA"), v=(feed.full_emf, "V"),
+        )  # fmt: skip
+        return
     if not breaks:
         show.figure(
             "fuse-volts", f"Fuse ({kind}) is made for", device.highest_voltage, "V",
-            at_least=feed.full_emf, note="from memory",
+            at_least=feed.full_emf, note=device.source,
             says=line("the fuse, {k}, is made for {v}, and the full bank holds {b}: it may not "
                       "break at all", k=kind, v=(device.highest_voltage, "V"),
                       b=(feed.full_emf, "V")),
         )  # fmt: skip
-    if not smallest <= rating <= largest:
+    if device.breaks is not None and not smallest <= rating <= largest:
         bound = {"at_most": largest} if rating > largest else {"at_least": smallest}
         show.figure(
-            "fuse-made", f"Fuse, of the sizes that {kind} is made in", rating, "A", **bound,
-            note="from memory",
+            "fuse-made", f"Fuse, of the sizes of a {kind}", rating, "A", **bound,
+            note=device.source,
             says=line("the fuse, {k}, is made from {a} to {b}; {r} is not among them", k=kind,
                       a=(smallest, "A"), b=(largest, "A"), r=(rating, "A")),
         )  # fmt: skip
     if breaks:
         short = shorted(feed, breaks)
+        by = "as printed on it" if q.fuse_kind != PROPOSE and q.fuse_breaks else device.source
         show.figure(
             "fuse-breaking", "Fuse can break a short circuit of", breaks, "kA",
-            at_least=feed.short_circuit, note=f"{kind}, {device.standing}", digits=short.digits,
+            at_least=feed.short_circuit, note=f"{kind}, {by}", digits=short.digits,
             says=line("a short circuit drives {s}, and the fuse, {k}, breaks {b}", s=short,
                       k=kind, b=(breaks, "kA")),
         )  # fmt: skip
+
+
+def start_figure(show: Report, guard: Guard, rating: float, word: str) -> None:
+    """Whether the fuse or breaker lets the start pass: surely, surely not, or nobody can tell."""
+    passes, by = guard.starts(rating), start_source(guard, rating)
+    told = {"r": (rating, "A"), "i": (guard.start, "A"), "t": (guard.start_time, "s")}
+    if passes == "maybe":
+        show.unknown(
+            "nobody can tell whether the " + word + " of {r} lets the start pass: {i} for {t}. "
+            "Read on its maker's curve how long it carries that, and fill it in", **told,
+        )  # fmt: skip
+        return
+    surely = passes == "yes"
+    time = guard.carried(rating) if surely else guard.opens_within(rating)
+    if surely and guard.start <= rating:
+        return  # it never notices
+    what = word[0].upper() + word[1:]
+    show.figure(
+        f"{word.split()[-1]}-start",
+        f"{what} carries the start for" + (", surely" if surely else ", at the most"), time, "s",
+        at_least=guard.start_time, note=by,
+        says=line("the " + word + " of {r} carries the start, {i}, for {c}; it lasts {t}",
+                  c=(time, "s"), **told),
+    )  # fmt: skip
+
+
+def start_source(guard: Guard, rating: float) -> str:
+    """Where the time comes from that a fuse or breaker carries the start."""
+    if guard.curve is not None and rating == guard.stated:
+        return "as you read it on its curve"
+    (kind,) = guard.devices
+    if kind in protection.AT_ONCE:
+        return "IEC 60898-1, warm from the run before"
+    return protection.MELT_SOURCES[kind]
 
 
 def breaker_figures(show: Report, branch: Branch, side: Side) -> None:
@@ -561,12 +725,13 @@ def breaker_figures(show: Report, branch: Branch, side: Side) -> None:
         return
     device = side.device[0].upper() + side.device[1:]
     show.figure(
-        "breaker", f"{device} of the motor's branch", rating, "A", at_least=branch.least,
+        "breaker", f"{device} of the motor's branch", rating, "A", at_least=branch.conductor,
         safe_limit=True,
         says=passes_too_little(side, side.device, rating) if side.duty.guard.too_small
-        else line("the " + side.device + " is {r}; running and starting ask for {w}",
-                  r=(rating, "A"), w=least(branch.least, "A")),
+        else line("the " + side.device + " is {r}; running for hours asks for {w}",
+                  r=(rating, "A"), w=least(branch.conductor, "A")),
     )  # fmt: skip
+    start_figure(show, side.duty.guard, rating, side.device)
     us = side.duty.guard.rules == "us"
     show.figure(
         "breaker-motor", f"{device}, as the motor's protection", rating, "A",
@@ -587,14 +752,25 @@ def breaker_figures(show: Report, branch: Branch, side: Side) -> None:
 
 
 def overload_figures(q: Values, show: Report, load: Load) -> None:
-    plate = rated_current(q.unit.motor, q.ac_voltage)
-    limit = protection.overload_current(plate, q.unit.motor.service_factor)
+    """The overload relay: an IEC one is set to the plate's current, a US one may stand higher."""
+    span = overload_span(q, load)
     if q.overload is None:
-        set_to = most(limit, "A", OVERLOAD_STEP).value
-        show.figure("overload", "Set an overload relay to no more than", set_to, "A",
-                    note="by the current on the plate")  # fmt: skip
+        set_to = most(span.high, "A", OVERLOAD_STEP).value
+        show.figure(
+            "overload", "Set an overload relay to" + ("" if span.iec else " no more than"), set_to,
+            "A", note=span.by,
+        )  # fmt: skip
         return
-    show.figure("overload", "Overload relay set to", q.overload, "A", at_most=limit,
-                safe_limit=True)  # fmt: skip
-    show.figure("overload-runs", "Overload relay, for the pump to run on it", q.overload, "A",
-                at_least=load.at_work.current, safe_limit=True)  # fmt: skip
+    # a setting is right or wrong: it has no margin to keep from its mark
+    show.figure(
+        "overload", "Overload relay set to", q.overload, "A", at_most=span.high, safe_limit=True,
+        decides=q.overload > span.high * (1 + 1e-9), note=span.by,
+        says=line("the overload relay is set to {o}; {m} is the most, by " + span.by,
+                  o=(q.overload, "A"), m=most(span.high, "A")),
+    )  # fmt: skip
+    show.figure(
+        "overload-runs", "Overload relay, for the pump to run on it", q.overload, "A",
+        at_least=span.runs, safe_limit=True, decides=not span.iec or q.overload < span.runs,
+        says=line("the overload relay is set to {o}, and the motor draws {i}: it opens while the "
+                  "pump works", o=(q.overload, "A"), i=least(span.runs, "A")),
+    )  # fmt: skip

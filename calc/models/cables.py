@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 from ..physics import conductors
@@ -19,7 +20,8 @@ class Duty:
     `current` is the one its drop is reckoned for, `wanted` the ampacity it must have; `guard` is
     its fuse or breaker. Drops in V, the insulation's rating in K. A power factor makes it AC. At
     the start the source gives `start_volts` and the far end must keep `cut_off` [V]; it is
-    `hopeless` where the source itself fails, whatever the cable.
+    `hopeless` where the source itself fails, whatever the cable. A motor bears its volts so far
+    below its plate's as `band` [V]; the supply itself is `off` them [V].
     """
 
     key: str
@@ -43,6 +45,12 @@ class Duty:
     start_volts: float = 0.0
     cut_off: float = 0.0
     hopeless: bool = False
+    band: float = math.inf
+    off: float = 0.0
+
+    def allowed_running(self, spare: float = 0.0) -> float:
+        """Volts that may be lost running: as allowed, or down to what the motor bears."""
+        return min((1 - spare) * self.drop, (1 - spare) * self.band - self.off)
 
     @property
     def temperature(self) -> float:
@@ -100,11 +108,11 @@ class Duty:
 
     def longest(self, size: Conductor, parallel: int, spare: float = 0.0) -> float:
         """Longest run [m, one way] by the volts lost, running and at the start."""
-        running = (1 - spare) * self.drop / self.lost(size, parallel)
+        running = max(0.0, self.allowed_running(spare)) / self.lost(size, parallel)
         at_start = self.lost(size, parallel, start=True)
         if not at_start:
             return running
-        return min(running, self.allowed_at_start(spare) / at_start)
+        return min(running, max(0.0, self.allowed_at_start(spare)) / at_start)
 
     def heat(self, size: Conductor, parallel: int) -> float:
         """Heat [W] given off by each metre of the run, out and back."""
@@ -123,6 +131,9 @@ class Duty:
             self.guard.spare(self.alone(size)),
             *(1 - self.lost(size, parallel, start) * self.run / most for most, start in drops),
         ]
+        if math.isfinite(self.band):
+            lost = self.lost(size, parallel) * self.run
+            spare.append(1 - (self.off + lost) / self.band)
         if self.cut_off:
             spare.append(self.left_at_start(size, parallel, self.run) / self.cut_off - 1)
         if self.hopeless or self.too_thin(size, parallel) or min(spare) < -1e-9:
@@ -188,12 +199,12 @@ def smallest(
     """
     if duty.hopeless:
         return None
-    lost = duty.allowed_at_start(spare, volts_spare)
-    if lost <= 0:
+    lost, running = duty.allowed_at_start(spare, volts_spare), duty.allowed_running(spare)
+    if min(lost, running) <= 0:
         return None
     try:
         found = conductors.smallest(
-            family, duty.current, 2 * duty.run, (1 - spare) * duty.drop, duty.insulation,
+            family, duty.current, 2 * duty.run, running, duty.insulation,
             duty.temperature, least_ampacity=duty.wanted * (1 + spare),
             starting_current=duty.start, allowed_starting_drop=lost,
             power_factor=duty.power_factor, starting_power_factor=duty.start_power_factor,

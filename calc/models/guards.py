@@ -2,28 +2,36 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from ..equipment.choices import PROPOSE
 from ..inputs import Refusal, Values
 from ..physics import motors, protection
 from ..report import TIGHT_MARGIN
+from .feed import Feed
 from .load import Load, Rush, rated_current
 
-PROPOSE = "propose"
 FUSES = {
-    "class T": "class T", "MRBF": "terminal fuse (MRBF)", "ANL": "ANL", "mega": "mega",
-    "midi": "midi", "blade": "blade",
+    "class T": "class T", "gG": "gG cartridge", "strip": "strip fuse", "blade": "blade fuse",
+    "terminal": "terminal fuse",
+}  # fmt: skip
+FUSE_CHOICES = {
+    "class T": "class T (UL 248-15)", "gG": "gG cartridge (IEC 60269-2)",
+    "strip": "strip fuse (ISO 8820-5)", "blade": "blade fuse (ISO 8820-3)",
+    "terminal": "terminal fuse, or another of no such class",
 }  # fmt: skip
 BRANCH_DEVICES = {
     "inverse-time breaker": "a circuit breaker",
     "dual-element fuse": "slow (dual-element) fuses",
     "non-time-delay fuse": "quick fuses",
 }
+BREAKER_TYPES = {"B": "type B", "C": "type C", "D": "type D"}
 LOW_VOLTAGE = 50.0  # V; from here up 33 CFR 183.455(c) is stricter
 TWO_LIVE = 190.0  # V; above it both wires of a US branch are live
 SPARE_TO_START = 1 + TIGHT_MARGIN  # of a breaker over what it must pass
-STRONGEST = max(device.breaking[0][1] for device in protection.DEVICES.values())  # A, of any fuse
+STRONGEST = max(device.breaks or 0.0 for device in protection.DEVICES.values())  # A, of any class
 
 
 @dataclass(frozen=True)
@@ -31,6 +39,8 @@ class Guard:
     """The fuse or breaker of a run [A]: what it must pass, the ratings to be had, what rules ask.
 
     `ceiling` is the most for the motor, whatever the cable; `stated` the one that is there, if any.
+    It is to carry `start` for `start_time` [s] after `before`; `devices` are the kinds it may be
+    of, `curve` what its own maker's curve says that it carries [s].
     """
 
     least: float
@@ -39,6 +49,56 @@ class Guard:
     voltage: float
     ceiling: float | None = None
     stated: float | None = None
+    devices: Sequence[str] = ()
+    start: float = 0.0
+    start_time: float = 0.0
+    before: float = 0.0
+    curve: float | None = None
+
+    def carried(self, rating: float) -> float:
+        """Seconds [s] that it surely carries the start, at most an hour."""
+        if self.curve is not None and rating == self.stated:
+            return self.curve
+        if not self.devices:
+            return protection.FOREVER
+        return max(
+            (protection.carries(kind, self.start, rating, self.before)
+             for kind in self.kinds(rating)), default=0.0,
+        )  # fmt: skip
+
+    def opens_within(self, rating: float) -> float:
+        """Seconds [s] after which the start has surely opened it; infinite where none is told."""
+        if self.curve is not None and rating == self.stated:
+            return self.curve
+        if not self.devices:
+            return math.inf
+        return max(
+            (protection.opened(kind, self.start, rating) for kind in self.kinds(rating)),
+            default=math.inf,
+        )
+
+    def kinds(self, rating: float) -> Sequence[str]:
+        """The kinds that it may be of, of several those that are made in this rating."""
+        if len(self.devices) == 1:
+            return self.devices
+        return [kind for kind in self.devices if rating in protection.DEVICES[kind].ratings]
+
+    def starts(self, rating: float) -> str:
+        """Whether it lets the start pass: yes, no, or maybe where its standard leaves it open."""
+        if self.carried(rating) >= self.start_time * (1 - 1e-9):
+            return "yes"
+        return "no" if self.opens_within(rating) < self.start_time * (1 - 1e-9) else "maybe"
+
+    @property
+    def sure(self) -> bool:
+        """Whether some rating to be had surely lets the start pass, by its standard's time band.
+
+        Then no other is proposed. Where the standard tells no time there is none to ask for.
+        """
+        return any(kind in protection.BANDED for kind in self.devices) and any(
+            self.starts(rating) == "yes"
+            for rating in self.made if not self.ceiling or rating <= self.ceiling * (1 + 1e-9)
+        )  # fmt: skip
 
     def limit(self, ampacity: float) -> float:
         """The largest [A] that a cable of an ampacity [A] may have.
@@ -73,7 +133,9 @@ class Guard:
     @property
     def _low(self) -> bool:
         """Whether no cable gives the stated one a tenth over what must pass it."""
-        return bool(self.stated and self.stated / self.least - 1 < TIGHT_MARGIN - 1e-9)
+        return bool(self.stated) and (
+            min(self.stated / self.least - 1, self.start_spare(self.stated)) < TIGHT_MARGIN - 1e-9
+        )
 
     @property
     def _high(self) -> bool:
@@ -94,19 +156,30 @@ class Guard:
 
     def span(self, ampacity: float) -> tuple[float, float] | None:
         """The smallest and the largest rating to be had that do; None where none does."""
-        most = self.most(ampacity) * (1 + 1e-9)
-        fitting = [r for r in self.made if self.least * (1 - 1e-9) <= r <= most]
+        fitting = self._fitting(ampacity)
         return (fitting[0], fitting[-1]) if fitting else None
 
+    def _fitting(self, ampacity: float) -> list[float]:
+        """The ratings to be had that do: those that surely let the start pass, if there are any."""
+        most = self.most(ampacity) * (1 + 1e-9)
+        within = [r for r in self.made if self.least * (1 - 1e-9) <= r <= most]
+        starting = [r for r in within if self.starts(r) == "yes"]
+        if starting or self.sure:
+            return starting
+        return [r for r in within if self.starts(r) != "no"]
+
     def rating(self, ampacity: float) -> float | None:
-        """The stated rating, else the first with a tenth to spare, else the first that does."""
+        """The stated rating, else the first with a tenth to spare, else the first that does.
+
+        Where nobody can tell whether any lets the start pass, the largest: it does so soonest.
+        """
         if self.stated is not None:
             return self.stated
-        span = self.span(ampacity)
-        if span is None:
-            return None
-        return next((r for r in self.made if self._spare(r, ampacity) >= TIGHT_MARGIN - 1e-9),
-                    span[0])  # fmt: skip
+        fitting = self._fitting(ampacity)
+        if not any(self.starts(r) == "yes" for r in fitting):
+            fitting.reverse()
+        return next((r for r in fitting if self._spare(r, ampacity) >= TIGHT_MARGIN - 1e-9),
+                    fitting[0] if fitting else None)  # fmt: skip
 
     def spare(self, ampacity: float) -> float:
         """The share of its nearest limit that it leaves; below nought where none does."""
@@ -114,15 +187,26 @@ class Guard:
         return -1.0 if rating is None else self._spare(rating, ampacity)
 
     def _spare(self, rating: float, ampacity: float) -> float:
-        return min(rating / self.least - 1, 1 - rating / self.most(ampacity))
+        return min(
+            rating / self.least - 1, 1 - rating / self.most(ampacity), self.start_spare(rating)
+        )
+
+    def start_spare(self, rating: float) -> float:
+        """The share of the start's time that it carries beyond it; none to judge by if unknown."""
+        passes = self.starts(rating)
+        if passes == "maybe" or not self.start_time:
+            return math.inf
+        time = self.carried(rating) if passes == "yes" else self.opens_within(rating)
+        return time / self.start_time - 1
 
 
 # ---- the fuse at the bank ----
 
 
-def fuse_guard(q: Values, least: float) -> Guard:
+def fuse_guard(q: Values, least: float, feed: Feed) -> Guard:
     """The fuse between bank and inverter. Refuses a current beyond the largest fuse."""
-    ratings = protection.DEVICES["class T" if q.fuse_kind == PROPOSE else q.fuse_kind].ratings
+    proposed = q.fuse_kind == PROPOSE
+    ratings = protection.DEVICES["class T" if proposed else q.fuse_kind].ratings
     largest = protection.STANDARD_RATINGS[-1]
     if least > largest:
         raise Refusal(
@@ -130,21 +214,51 @@ def fuse_guard(q: Values, least: float) -> Guard:
             f"{least:.0f} A at this voltage is more than the largest standard fuse, {largest} A; "
             "a bank of twice the voltage halves the current",
         )
-    return Guard(least, ratings, q.wiring_rules, q.bank_voltage, stated=q.fuse)
+    kinds = [q.fuse_kind]
+    if proposed:
+        kinds = [kind for kind in protection.CLASSES
+                 if protection.DEVICES[kind].interrupts(feed.full_emf) >= feed.short_circuit]
+        kinds = kinds or [strongest(feed.full_emf)]
+    return Guard(
+        least, ratings, q.wiring_rules, q.bank_voltage, stated=q.fuse, devices=tuple(kinds),
+        start=feed.start, start_time=q.start_time, before=feed.pump,
+        curve=None if proposed else q.fuse_carries,
+    )  # fmt: skip
 
 
-def fuse_kind(q: Values, rating: float, voltage: float, short_circuit: float) -> str:
-    """The stated kind, else the weakest that breaks the bank's short circuit with some to spare.
+def strongest(voltage: float) -> str:
+    """The class of fuse that breaks most at a voltage [V]."""
+    return max(protection.CLASSES, key=lambda kind: protection.DEVICES[kind].interrupts(voltage))
+
+
+def fuse_breaks(q: Values, kind: str, voltage: float) -> float | None:
+    """What a kind of fuse breaks [A] at a voltage [V]: as printed on it, else by its class.
+
+    None where nobody can tell: it has no class, and what is printed on it is not stated.
+    """
+    if q.fuse_kind != PROPOSE and q.fuse_breaks is not None:
+        return float(q.fuse_breaks)
+    device = protection.DEVICES[kind]
+    return device.interrupts(voltage) if device.breaks is not None else None
+
+
+def fuse_kind(q: Values, guard: Guard, rating: float, voltage: float, short: float) -> str:
+    """The stated kind, else the weakest class that breaks the bank's short circuit with some to
+    spare and surely carries the start; else the weakest that breaks it.
 
     Where none does: the strongest that is made for the bank's voltage [V].
     """
     if q.fuse_kind != PROPOSE:
         return str(q.fuse_kind)
-    for spare in (TIGHT_MARGIN, 0.0):
-        kind = protection.weakest_device(short_circuit * (1 + spare), rating, voltage)
-        if kind:
-            return kind
-    return "class T"
+    made = protection.classes_made(rating, voltage)
+    starting = [kind for kind in made
+                if protection.carries(kind, guard.start, rating) >= guard.start_time]  # fmt: skip
+    for kinds in (starting, made):
+        for spare in (TIGHT_MARGIN, 0.0):
+            for kind in kinds:
+                if protection.DEVICES[kind].interrupts(voltage) >= short * (1 + spare):
+                    return kind
+    return strongest(voltage)
 
 
 # ---- the motor's branch ----
@@ -155,15 +269,18 @@ class Branch:
     """The motor's branch [A]: the current its rules go by, what they ask, what they allow.
 
     `ceiling` is the largest breaker or fuse for the motor by NEC 430.52, borrowed where the rules
-    are ISO's: `ceiling_exact` before it is rounded up to a rating that is made.
+    are ISO's: `ceiling_exact` before it is rounded up to a rating that is made. `carries` is the
+    smallest breaker that surely carries the start for its time [s], nought where none does.
     """
 
     by: str
     basis: float
     conductor: float
-    least: float
     ceiling: float
     ceiling_exact: float
+    start: float
+    start_time: float
+    carries: float = 0.0
 
 
 def motor_branch(q: Values, load: Load, rush: Rush) -> Branch:
@@ -178,14 +295,20 @@ def motor_branch(q: Values, load: Load, rush: Rush) -> Branch:
             pass
     basis = max(basis, load.at_work.current)
     conductor = protection.motor_conductor_current(basis)
-    least = max(conductor, rush.current / protection.TYPE_C_HOLDS)
     if q.wiring_rules == "iso":
-        exact = max(protection.motor_breaker_limit(basis), SPARE_TO_START * least)
+        carries = next(
+            (rating for rating in protection.IEC_RATINGS if rating >= conductor and
+             protection.carries(q.breaker_type, SPARE_TO_START * rush.current, rating, basis)
+             >= q.start_time), 0.0,
+        )  # fmt: skip
+        exact = max(protection.motor_breaker_limit(basis), SPARE_TO_START * carries)
         made = exact <= protection.IEC_RATINGS[-1]
         ceiling = protection.next_iec_rating(exact) if made else exact
-        return Branch(by, basis, conductor, least, ceiling, exact)
+        return Branch(by, basis, conductor, ceiling, exact, rush.current, q.start_time, carries)
     allowed = protection.motor_branch(basis, q.branch_device)
-    return Branch(by, basis, conductor, least, allowed.rating, allowed.calculated)
+    return Branch(
+        by, basis, conductor, allowed.rating, allowed.calculated, rush.current, q.start_time
+    )
 
 
 # V: from, to, and the column of NEC Table 430.248 that serves it.
@@ -209,7 +332,38 @@ def breaker_guard(q: Values, branch: Branch) -> Guard:
         made = protection.STANDARD_RATINGS
     else:
         made = (*protection.FUSE_ONLY, *protection.STANDARD_RATINGS)
-    return Guard(branch.least, made, q.wiring_rules, q.ac_voltage, branch.ceiling, q.breaker)
+    return Guard(
+        branch.conductor, made, q.wiring_rules, q.ac_voltage, branch.ceiling, q.breaker,
+        (q.breaker_type if q.wiring_rules == "iso" else q.branch_device,), branch.start,
+        branch.start_time, branch.basis, q.breaker_carries,
+    )  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Overload:
+    """Where an overload relay may stand [A]: what the pump draws, the most, and by which rule."""
+
+    runs: float
+    high: float
+    by: str
+    iec: bool
+
+
+def overload_span(q: Values, load: Load) -> Overload:
+    """Where the motor's overload relay may be set [A].
+
+    An IEC relay carries 105 % of its setting for good and opens at 120 % within two hours: it is
+    set to the plate's current. The NEC's figure is what a relay opens at.
+    Source: IEC 60947-4-1 (from memory); `protection.overload_current`.
+    """
+    motor = q.unit.motor
+    plate = rated_current(motor, q.ac_voltage)
+    if q.wiring_rules == "iso":
+        return Overload(load.at_work.current, plate, "the plate's current, IEC 60947-4-1", True)
+    return Overload(
+        load.at_work.current, protection.overload_current(plate, motor.service_factor),
+        "NEC (NFPA 70) 430.32(A)(1) on the plate's current", False,
+    )  # fmt: skip
 
 
 def two_pole(q: Values) -> bool:
@@ -224,7 +378,7 @@ def two_pole(q: Values) -> bool:
 def breaker_word(q: Values) -> str:
     """What the branch's breaker or fuses are called."""
     if q.wiring_rules == "iso":
-        return "two-pole type C breaker"
+        return f"two-pole type {q.breaker_type} breaker"
     if q.branch_device != "inverse-time breaker":
         return "fuse in each live wire" if two_pole(q) else "fuse"
     return "two-pole breaker" if two_pole(q) else "breaker"

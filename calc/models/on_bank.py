@@ -29,6 +29,7 @@ from .sources import (
     start_limit,
     taken,
 )
+from .supply import at_start, stated_cable
 from .water import Water
 from .ways import (
     MINUTE,
@@ -146,7 +147,8 @@ def _starts(q: Values, way: Option, water: Water, house: House) -> None:
                 p=(asked, "VA"), t=(q.start_time, "s"), m=(inverter.surge, "VA"))  # fmt: skip
     way.figure("start_surge", "Inverter's load at the start", asked, "VA", at_most=inverter.surge,
                says=says)  # fmt: skip
-    torque_figure(way, water, q.ac_voltage / water.load.motor.voltage)
+    begun = at_start(q, water, cable=stated_cable(q))
+    torque_figure(way, water, begun.voltage / water.load.motor.voltage)
     power = start_power(q, water, house)
     emf = bank.open_circuit_voltage(q.bank_charge)
     point = batteries.constant_power(emf, bank.resistance, power)

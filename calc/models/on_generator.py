@@ -7,6 +7,7 @@ import math
 from ..inputs import Values
 from ..physics import generators, starting
 from ..report import FAILS, Option, Report, least, most, told
+from .load import Rush
 from .sources import (
     Charger,
     bank_of,
@@ -17,6 +18,7 @@ from .sources import (
     site_share,
     taken,
 )
+from .supply import at_start, held_by_electronics, source_reactance, stated_cable
 from .water import Water
 from .ways import LOAD_STEP, POWER_STEP, Row, Trial, able, again
 
@@ -128,11 +130,12 @@ def _judge(q: Values, way: Option, water: Water, dip: starting.Start, beside: Ch
     peak = _for_a_start(q, q.generator_power, q.generator_peak)
     note = "its short time is over before the start is" if q.start_time > q.generator_peak_time \
         and (q.generator_peak or 0.0) > q.generator_power else ""  # fmt: skip
-    if not _held_by_electronics(q):
-        way.figure("start_dip", "Voltage dip at the start", dip.dip, "%", at_most=GREATEST_DIP,
+    if not held_by_electronics(q):
+        way.figure("start_dip", "Voltage dip at the start", dip.source_dip, "%",
+                   at_most=GREATEST_DIP,
                    says=told(way,
                              "the start pulls its voltage down by {d}; {m} is allowed",
-                             d=(dip.dip, "%"), m=(GREATEST_DIP, "%")))  # fmt: skip
+                             d=(dip.source_dip, "%"), m=(GREATEST_DIP, "%")))  # fmt: skip
     way.figure("start_power", "Power at the start, other loads on", start_power, "W",
                at_most=peak * share, note=note,
                says=told(way,
@@ -141,7 +144,7 @@ def _judge(q: Values, way: Option, water: Water, dip: starting.Start, beside: Ch
     asked = _start_apparent(dip, water, others, beside.reactive)
     bears = peak / q.generator_power_factor
     # windings bear half as much again for seconds, but only where somebody says so
-    doubtful = (q.generator_peak is None and not _held_by_electronics(q)
+    doubtful = (q.generator_peak is None and not held_by_electronics(q)
                 and bears < asked <= USUAL_OVERLOAD * bears)  # fmt: skip
     if doubtful:
         way.unknown("no power for a start is given for the set: ask whether it bears {p} for {t}",
@@ -150,7 +153,7 @@ def _judge(q: Values, way: Option, water: Water, dip: starting.Start, beside: Ch
                at_most=bears, note=note, decides=not doubtful,
                says=told(way,
                          "the start asks {p} for {t}; its electronics give way above {m}"
-                         if _held_by_electronics(q) else
+                         if held_by_electronics(q) else
                          "the start asks {p} for {t}; its short-time rating is {m}",
                          p=(asked, "VA"), t=(q.start_time, "s"), m=(bears, "VA")))  # fmt: skip
     torque_figure(way, water, dip.voltage / water.load.motor.voltage)
@@ -162,11 +165,6 @@ def _judge(q: Values, way: Option, water: Water, dip: starting.Start, beside: Ch
     way.figure("apparent", "Apparent power", apparent, "VA", at_most=rating,
                says=told(way, "it has {p} to carry and is built for {m}", p=(apparent, "VA"),
                          m=(rating, "VA")))  # fmt: skip
-
-
-def _held_by_electronics(q: Values) -> bool:
-    """Whether the set holds its voltage by electronics up to a limit of current: it has no dip."""
-    return bool(q.generator_source == "inverter")
 
 
 def _for_a_start(q: Values, rating: float, peak: float | None) -> float:
@@ -196,22 +194,8 @@ def _fuel_of_water(q: Values, way: Option, water: Water, flow: float) -> float:
 
 
 def _dip_on(q: Values, water: Water, rating: float) -> starting.Start:
-    """The start on a generator of this rating [W] and the stated reactance and power factor."""
-    reactance = _reactance(q, rating)
-    volts, rush = water.load.motor.voltage, water.rush
-    if water.softness is None:
-        return starting.start(q.ac_voltage, volts, rush.current, rush.power_factor,
-                              source_reactance=reactance)  # fmt: skip
-    return starting.held_start(q.ac_voltage, volts, rush.current, rush.current / water.softness,
-                               rush.power_factor, reactance)  # fmt: skip
-
-
-def _reactance(q: Values, rating: float) -> float:
-    """Inner reactance [ohm] of a set of a rating [W]; none where electronics hold the voltage."""
-    if _held_by_electronics(q):
-        return 0.0
-    apparent = rating / q.generator_power_factor
-    return generators.source_reactance(q.ac_voltage, apparent, q.generator_reactance)
+    """The start on a generator of this rating [W], behind the stated cable to the motor."""
+    return at_start(q, water, source_reactance(q, rating), stated_cable(q))
 
 
 def carries(q: Values, water: Water) -> bool:
@@ -288,7 +272,7 @@ def _worst(q: Values, water: Water, rating: float, for_start: float) -> float:
     for_start = _for_a_start(q, rating, for_start)
     torque = water.start_torque(dip.voltage / water.load.motor.voltage)
     worst = max(
-        dip.dip / GREATEST_DIP,
+        dip.source_dip / GREATEST_DIP,
         _start_apparent(dip, water, q.other_load) * q.generator_power_factor / for_start,
         (dip.real_power + q.other_load + water.boost_ac) / (for_start * share),
         1 / torque if torque > 0 else math.inf,
@@ -317,10 +301,10 @@ def _steps(q: Values, show: Report, water: Water, dip: starting.Start) -> None:
         "Definition of apparent power",
         "The amperes load the set at its full voltage, whatever it has sagged to.",
     )  # fmt: skip
-    if _held_by_electronics(q):
+    if held_by_electronics(q):
         return
     reactance, apparent = (
-        _reactance(q, q.generator_power), q.generator_power / q.generator_power_factor
+        source_reactance(q, q.generator_power), q.generator_power / q.generator_power_factor
     )  # fmt: skip
     show.step(
         "Generator's inner reactance", reactance, "Ω", "X = x * V**2 / S",
@@ -339,10 +323,14 @@ def _steps(q: Values, show: Report, water: Water, dip: starting.Start) -> None:
 def _step_of_the_dip(q: Values, show: Report, water: Water, dip: starting.Start,
                      reactance: float) -> None:  # fmt: skip
     rush, softness = water.rush, water.softness or 1.0
+    cable = stated_cable(q)
     behind = {"c": (rush.power_factor, "%"), "X": (reactance, "Ω")}
     if water.softness is not None and dip.voltage > softness * water.load.motor.voltage:
+        if cable:
+            _held_behind_a_cable(q, show, dip, rush, behind, cable)
+            return
         show.step(
-            "Voltage dip at the start, the current held", dip.dip, "%",
+            "Voltage dip at the start, the current held", dip.source_dip, "%",
             "d = 1 - (sqrt(V**2 - (I * X * c)**2) - I * X * sqrt(1 - c**2)) / V",
             {"V": (q.ac_voltage, "V"), "I": (rush.current, "A")} | behind,
             "Ohm's law in complex form",
@@ -351,7 +339,31 @@ def _step_of_the_dip(q: Values, show: Report, water: Water, dip: starting.Start,
         return
     still = water.load.motor.voltage * softness / rush.current
     show.step(
-        "Voltage dip at the start", dip.dip, "%",
-        "d = 1 - Z / sqrt((Z * c)**2 + (Z * sqrt(1 - c**2) + X)**2)", {"Z": (still, "Ω")} | behind,
-        "Ohm's law in complex form", "Z is the motor at rest, its rated volts over its start amps.",
+        "Voltage dip at the start", dip.source_dip, "%",
+        "d = 1 - sqrt((Z * c + R)**2 + (Z * sqrt(1 - c**2) + Y)**2)"
+        " / sqrt((Z * c + R)**2 + (Z * sqrt(1 - c**2) + Y + X)**2)",
+        {"Z": (still, "Ω"), "R": (cable.real, "Ω"), "Y": (cable.imag, "Ω")} | behind,
+        "Ohm's law in complex form", "Z is the motor at rest, its rated volts over its start amps; "
+        "R and Y are the stated cable's, out and back.",
+    )  # fmt: skip
+
+
+def _held_behind_a_cable(q: Values, show: Report, dip: starting.Start, rush: Rush,
+                         behind: dict[str, tuple[float, str]], cable: complex) -> None:  # fmt: skip
+    """The working of a soft start behind a stated cable: the motor's volts, then the set's."""
+    there = {"I": (rush.current, "A"), "V": (q.ac_voltage, "V"), "R": (cable.real, "Ω"),
+             "Y": (cable.imag, "Ω")}  # fmt: skip
+    show.step(
+        "Volts at the soft starter as it holds the current", dip.voltage, "V",
+        "U = sqrt(V**2 - (I * ((X + Y) * c - R * sqrt(1 - c**2)))**2)"
+        " - I * (R * c + (X + Y) * sqrt(1 - c**2))",
+        there | behind, "Ohm's law in complex form",
+        "R and Y are the stated cable's, out and back.",
+    )  # fmt: skip
+    show.step(
+        "Voltage dip at the start, the current held", dip.source_dip, "%",
+        "d = 1 - sqrt((U + I * (R * c + Y * sqrt(1 - c**2)))**2"
+        " + (I * (Y * c - R * sqrt(1 - c**2)))**2) / V",
+        there | {"c": behind["c"], "U": (dip.voltage, "V")}, "Ohm's law in complex form",
+        "A soft starter lets more through where the voltage falls, until it lets all through.",
     )  # fmt: skip

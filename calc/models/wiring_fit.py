@@ -11,6 +11,7 @@ from .feed import Feed
 from .load import connected_voltage
 from .motor_fit import motor_fit
 from .on_bank import misfit, surge
+from .supply import by_generator
 from .water import Water
 from .ways import POWER_STEP, again
 from .wiring_view import volts_at_start
@@ -107,12 +108,13 @@ def inverter_fault(q: Values, show: Report, water: Water, feed: Feed) -> str:
 def motor_starts(q: Values, show: Report, water: Water, motor: Side) -> bool:
     """Whether the motor turns the pump from rest, as on the page Power, and behind its cable."""
     duty, cable = motor.duty, motor.cable
-    bare = water.start_torque(q.ac_voltage / water.load.motor.voltage)
+    bare = water.start_torque(volts_at_start(q, water, duty, cable.size, 0.0))
     here = water.start_torque(volts_at_start(q, water, duty, cable.size, q.ac_run))
     if units.trim(bare) < 1:
         show.fail(
-            "the motor can't start the pump, whatever the cable: it gives {t} of the torque that "
-            "turns it; settle that first, on the page Power", t=short_of_all(bare),
+            "the motor can't start the pump" + (" on this generator" if by_generator(q) else "")
+            + ", whatever the cable: it gives {t} of the torque that turns it; settle that first, "
+            "on the page Power", t=short_of_all(bare),
         )  # fmt: skip
         unloaded = bare * pumps.starting_torque(1.0, True) / pumps.starting_torque(1.0, False)
         show.remedy(
@@ -124,8 +126,10 @@ def motor_starts(q: Values, show: Report, water: Water, motor: Side) -> bool:
     if units.trim(here) >= 1:
         return True
     show.fail(
-        "behind this cable the motor can't start the pump: it gives {t} of the torque that turns "
-        "it, and {b} without the cable's loss", t=short_of_all(here), b=(bare, "%"),
+        "behind this cable the motor can't start the pump"
+        + (" on this generator" if by_generator(q) else "")
+        + ": it gives {t} of the torque that turns it, and {b} without the cable's loss",
+        t=short_of_all(here), b=(bare, "%"),
     )  # fmt: skip
     thicker = (
         size.name for size in conductors.FAMILIES[cable.size.family]

@@ -5,10 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import Any
 
 from ..equipment.choices import CHEMISTRIES
 from ..inputs import Values
-from ..physics import conductors, protection, pumps, starting
+from ..physics import conductors, protection, pumps
 from ..physics.conductors import Conductor
 from ..report import (
     FAILS,
@@ -34,12 +35,16 @@ from .guards import (
     STRONGEST,
     Branch,
     breaker_guard,
+    fuse_breaks,
     fuse_kind,
     motor_branch,
+    overload_span,
+    strongest,
     two_pole,
 )
-from .load import rated_current
+from .load import Load, rated_current
 from .one_line import Part
+from .supply import at_start, by_generator, source_reactance
 from .water import Water
 from .ways import again
 
@@ -59,14 +64,13 @@ def digits(value: float, limit: float) -> int:
 def volts_at_start(q: Values, water: Water, duty: Duty, size: Conductor, run: float) -> float:
     """Share of its rated voltage that the motor at rest has behind a run of cable [m, one way].
 
-    The supply holds its volts; a soft starter is taken to let all through, for what it holds back
-    is `Water.start_torque`'s business: its current falls only once it has nothing left to hold.
+    Fed by a generator, its dip and the cable's loss are of one circuit; any other supply holds its
+    volts. A soft starter is taken to let all through, for what it holds back is
+    `Water.start_torque`'s business: its current falls only once it has nothing left to hold.
     """
-    volts, rush = water.load.motor.voltage, water.rush
-    return math.sqrt(starting.start(
-        q.ac_voltage, volts, rush.current / (water.softness or 1.0), rush.power_factor,
-        cable_resistance=2 * run * duty.ohms(size), cable_reactance=2 * run * duty.reactance(size),
-    ).torque_ratio)  # fmt: skip
+    reactance = source_reactance(q) if by_generator(q) else 0.0
+    cable = 2 * run * complex(duty.ohms(size), duty.reactance(size))
+    return math.sqrt(at_start(q, water, reactance, cable, held=False).torque_ratio)
 
 
 def kept_at_start(q: Values, water: Water, duty: Duty, size: Conductor, run: float) -> float:
@@ -109,7 +113,12 @@ def guard_words(q: Values, side: Side, cable: Cable | None, feed: Feed | None) -
         return "none"
     kind = side.device
     if duty.key == "dc" and feed is not None:
-        kind = FUSES[fuse_kind(q, rating, feed.full_emf, feed.short_circuit)]
+        kind = fuse_kind(q, duty.guard, rating, feed.full_emf, feed.short_circuit)
+        breaks = fuse_breaks(q, kind, feed.full_emf)
+        if breaks is not None and breaks < feed.short_circuit:
+            return line("{r}, of a kind that breaks {s}", r=(rating, "A"),
+                        s=least(feed.short_circuit, "kA"))  # fmt: skip
+        kind = FUSES[kind]
     return line("{r} {d}", r=(rating, "A"), d=kind)
 
 
@@ -161,9 +170,11 @@ def remedies(
         if not side.duty.hopeless:
             _other_cable(show, side)
             _other_guard(show, side)
+            _surely_starts(show, side)
         if side.duty.key == "dc" and feed is not None and not side.duty.hopeless:
             kinds(q, show, side, feed)
             _nearer_fuse(q, show)
+            _one_cable(show, side)
     _other_device(q, show, sides[-1], water)
     _other_overload(q, show, water)
     told = show.remedies if show.verdict == FITS else show.notes
@@ -188,6 +199,14 @@ def _other_cable(show: Report, side: Side) -> None:
     if now == FAILS and (some := fitting(sized, own)) is not None:
         show.remedy(side.words + ": {size} does, though with less than a tenth to spare.",
                     size=some.name)  # fmt: skip
+    if duty.allowed_running(TIGHT_MARGIN) <= 0:
+        plate = duty.voltage + duty.off
+        show.remedy(
+            "No cable leaves the motor a tenth of the band that it bears: the supply alone is {o} "
+            "below the volts on its plate. More than {v} from the supply would.",
+            o=(duty.off, "V"), v=least(plate - (1 - TIGHT_MARGIN) * duty.band, "V"),
+        )  # fmt: skip
+        return
     if not duty.spares_a_tenth:
         show.remedy(
             "No cable leaves the inverter a tenth above its cut-off: before any cable the bank is "
@@ -208,46 +227,102 @@ def _other_guard(show: Report, side: Side) -> None:
         return
     free = replace(guard, stated=None)
     rating = free.rating(side.alone)
-    if rating and free.spare(side.alone) > guard.spare(side.alone):
+    if (rating and free.starts(rating) == "yes"
+            and free.spare(side.alone) > guard.spare(side.alone)):  # fmt: skip
         show.remedy(side.guard_word + " for the " + side.duty.name + ", {size}: {r} does.",
-                    size=side.cable.name, r=(rating, "A"))  # fmt: skip
+                    size=side.cable.name, r=(rating, "A"), **_this_guard(side, rating))  # fmt: skip
 
 
 def _other_device(q: Values, show: Report, motor: Side, water: Water) -> None:
-    """What else protects the motor's branch, where no rating of its device has a tenth to spare."""
+    """What else protects the motor's branch, where no rating of its device has a tenth to spare
+    or nobody can tell whether it lets the start pass."""
     free = replace(motor.duty.guard, stated=None)
-    if q.wiring_rules != "us" or free.spare(motor.alone) >= TIGHT_MARGIN - 1e-9:
+    rating = motor.rating
+    sure = rating is not None and motor.duty.guard.starts(rating) == "yes"
+    if q.wiring_rules != "us" or (sure and free.spare(motor.alone) >= TIGHT_MARGIN - 1e-9):
         return
     for device, word in BRANCH_DEVICES.items():
         form = again(q, branch_device=device, breaker=None)
         other = breaker_guard(form, motor_branch(form, water.load, water.rush))
         rating = other.rating(motor.alone)
-        if rating and other.spare(motor.alone) >= TIGHT_MARGIN - 1e-9:
+        if (rating and other.spare(motor.alone) >= TIGHT_MARGIN - 1e-9
+                and other.starts(rating) == "yes"):  # fmt: skip
             show.remedy("In the motor's branch " + word + " of {r}.", r=(rating, "A"))
             return
 
 
 def _other_overload(q: Values, show: Report, water: Water) -> None:
-    """Where the overload relay would be set right, with a tenth to spare either way if it can."""
+    """Where the overload relay would be set right, with a tenth over what the pump draws if it can.
+    """
     if q.overload is None:
         return
-    motor, runs = q.unit.motor, water.load.at_work.current
-    limit = protection.overload_current(rated_current(motor, q.ac_voltage), motor.service_factor)
+    span = overload_span(q, water.load)
+    high = most(span.high, "A", OVERLOAD_STEP)
+    if span.iec:
+        if not span.runs <= q.overload <= span.high and span.runs <= high.value:
+            show.remedy("The overload relay set to the current on the motor's plate, {i}.", i=high,
+                        sets={"overload": amount(high.value, "A")},
+                        mends="overload" if q.overload > span.high else "overload-runs",
+                        )  # fmt: skip
+        return
     for spare in (TIGHT_MARGIN, 0.0):
-        low = least((1 + spare) * runs, "A", OVERLOAD_STEP)
-        high = most((1 - spare) * limit, "A", OVERLOAD_STEP)
+        low = least((1 + spare) * span.runs, "A", OVERLOAD_STEP)
         if low.value <= high.value:
             if not low.value <= q.overload <= high.value:
-                show.remedy("The overload relay set from {a} to {b}.", a=low, b=high)
+                show.remedy("The overload relay set from {a} to {b}.", a=low, b=high,
+                            sets={"overload": amount(high.value, "A")},
+                            mends="overload" if q.overload > high.value else "overload-runs",
+                            )  # fmt: skip
             return
+
+
+def _this_guard(side: Side, rating: float) -> dict[str, Any]:
+    """What to fill in for another fuse or breaker [A]; a curve that was read is another's."""
+    name = "fuse" if side.duty.key == "dc" else "breaker"
+    sets: dict[str, Any] = {name: amount(rating, "A")}
+    if side.duty.guard.curve is not None:
+        sets[f"{name}_carries"] = ""
+    return {"sets": sets, "mends": name}
+
+
+def _surely_starts(show: Report, side: Side) -> None:
+    """The fuse or breaker that surely carries the start, where the stated one may not."""
+    guard = side.duty.guard
+    if guard.stated is None or guard.starts(guard.stated) != "maybe":
+        return
+    free = replace(guard, stated=None)
+    rating = free.rating(side.alone)
+    if rating and free.starts(rating) == "yes":
+        show.remedy(side.guard_word + " for the " + side.duty.name + ", {size}: {r} surely carries "
+                    "the start.", size=side.cable.name, r=(rating, "A"),
+                    **_this_guard(side, rating))  # fmt: skip
+
+
+def _one_cable(show: Report, side: Side) -> None:
+    """Rather than many cables on each pole: the inverter nearer to the bank, or more volts."""
+    duty, size = side.duty, conductors.FAMILIES[side.cable.size.family][-1]
+    if side.cable.parallel < 2 or duty.too_thin(side.cable.size, side.cable.parallel):
+        return
+    near = most(duty.longest(size, 1, TIGHT_MARGIN), "m")
+    far = ""
+    if near.value > 0 and does(replace(duty, run=near.value, guard=duty.guard.right()),
+                               Cable(size, 1, "")) != FAILS:  # fmt: skip
+        far = "The inverter nearer to the bank: over {m} a single {size} on each pole does. "
+    told = far + (
+        "A bank of twice the volts halves the current, and a quarter of the copper loses the same "
+        "share of them."
+    )
+    show.remedies.append(line(told, m=near, size=size.name) if far else line(told))
 
 
 def _nearer_fuse(q: Values, show: Report) -> None:
     """Where a fuse that is far from its battery would sit right."""
     near = (1 - TIGHT_MARGIN) * protection.fuse_distance(q.fuse_sheathed)
     if q.fuse_distance > near:
+        near = most(near, "mm").value
         show.remedy("The fuse no farther than {d} from the battery's terminal, along the cable.",
-                    d=most(near, "mm"))  # fmt: skip
+                    d=most(near, "mm"), mends="fuse-distance",
+                    sets={"fuse_distance": amount(near, "mm")})  # fmt: skip
 
 
 def reaches(side: Side) -> list[Line]:
@@ -267,7 +342,7 @@ def reaches(side: Side) -> list[Line]:
         told.append(line("The smallest " + duty.name + " that does at all: {names}.",
                          names=" or ".join(names)))  # fmt: skip
     span = guard.span(side.alone)
-    if span:
+    if span and guard.starts(span[0]) == "yes":
         told.append(line(
             side.guard_word + " for the " + duty.name + ", {size}: "
             + ("from {low} to {high}." if span[0] < span[1] else "{low} and no other."),
@@ -279,35 +354,40 @@ def reaches(side: Side) -> list[Line]:
 def kinds(q: Values, show: Report, side: Side, feed: Feed) -> None:
     """The kinds of fuse that would do, where the one that is there does not."""
     short = feed.short_circuit
-    if short > STRONGEST and side.rating is not None:
-        parts = math.ceil(short / STRONGEST - 1e-9)
+    breaks = fuse_breaks(q, side.device, feed.full_emf)
+    if side.rating is not None and short > STRONGEST and (breaks or 0.0) < short:
+        parts, kind = math.ceil(short / STRONGEST - 1e-9), strongest(feed.full_emf)
         show.remedy(
-            "No fuse listed here breaks {s}; class T breaks most, {b}. In {n} parts, each battery "
-            "or string with a class T fuse of its own, each part gives {p}. That, or a fuse beyond "
-            "this list, is work for a licensed electrician.",
+            "No class of fuse listed here is sure to break {s}; a {k} breaks most, {b}. In {n} "
+            "parts, each battery or string with such a fuse of its own, each part gives {p}. That, "
+            "or a fuse that has more printed on it, is work for a licensed electrician.",
             s=amount(short, "kA", digits(STRONGEST, short)), b=(STRONGEST, "kA"), n=str(parts),
-            p=least(short / parts, "kA"),
+            k=FUSES[kind], p=least(short / parts, "kA"),
         )  # fmt: skip
         return
     if q.fuse_kind == PROPOSE:
         return
+    guard = side.duty.guard
     for spare, words in ((0.0, ""), (TIGHT_MARGIN, " with a tenth to spare")):
         suit = [
             FUSES[kind]
-            for kind, device in protection.DEVICES.items()
-            if device.interrupts(feed.full_emf) >= short * (1 + spare)
-            and made_in(side, device.ratings)
-        ]
+            for kind in protection.CLASSES
+            if protection.DEVICES[kind].interrupts(feed.full_emf) >= short * (1 + spare)
+            and made_in(side, kind)
+            and (guard.stated is None
+                 or replace(guard, devices=(kind,), curve=None).starts(guard.stated) == "yes")
+        ]  # fmt: skip
         if suit and FUSES[q.fuse_kind] not in suit:
             show.remedy("Kind of fuse that does" + words + ": {kinds}.", kinds=" or ".join(suit))
             return
 
 
-def made_in(side: Side, ratings: Sequence[float]) -> bool:
-    """Whether fuses of such ratings hold one for this cable, the stated one if there is one."""
-    guard = replace(side.duty.guard, made=ratings)
+def made_in(side: Side, kind: str) -> bool:
+    """Whether fuses of a class hold one for this cable, the stated one if there is one."""
+    ratings = protection.DEVICES[kind].ratings
+    guard = replace(side.duty.guard, made=ratings, devices=(kind,), curve=None)
     if guard.stated is not None:
-        return ratings[0] <= guard.stated <= ratings[-1]
+        return guard.stated in ratings
     return guard.span(side.alone) is not None
 
 
@@ -397,7 +477,7 @@ def heat_chart(show: Report, side: Side) -> None:
          Series("bearable", bearable)],
         marks=[Mark(side.cable.size.name, side.cable.size.area)],
         summary="The heat given off falls with more copper; what the insulation bears rises. Left "
-        "of where the curves cross the cable cooks its own insulation.",
+        "of where the curves cross the cable gets hotter than its insulation bears.",
     ))  # fmt: skip
 
 
@@ -415,14 +495,14 @@ def battery_parts(q: Values, feed: Feed, side: Side, fault: Line | str) -> list[
     """From the bank to the inverter, with what stands against that."""
     chemistry = CHEMISTRIES[q.bank_chemistry].rpartition("(")[2].rstrip(")")
     short = amount(feed.short_circuit, "kA", 2)
-    breaks = protection.DEVICES[side.device].interrupts(feed.full_emf)
+    breaks = fuse_breaks(q, side.device, feed.full_emf)
     place = line("lies {d} away", d=(q.fuse_distance, "mm"))
-    if breaks < feed.short_circuit:
+    if breaks is not None and breaks < feed.short_circuit:
         place = line("breaks {b} of {s}", b=(breaks, "kA"), s=short)
     return [
         Part("battery", line("Bank {v}, {c}", v=(q.bank_voltage, "V"), c=(q.bank_capacity, "Ah")),
              line("{k}, {s} if shorted", k=chemistry.removeprefix("lead-acid, "), s=short), True),
-        Part("fuse", guard_label(side, "fuse", f", {side.device}"), place),
+        Part("fuse", guard_label(side, "fuse", f", {FUSES[side.device]}"), place),
         Part("switch", "Battery switch", line("for {r} all day", r=least(side.duty.wanted, "A"))),
         Part("cable", f"{side.cable.name} on each pole",
              line("{l} one way", l=(side.duty.run, "m"))),
@@ -437,12 +517,13 @@ def inverter_part(q: Values, fault: Line | str) -> Part:
                 True)  # fmt: skip
 
 
-def motor_parts(q: Values, side: Side, starts: bool) -> list[Part]:
+def motor_parts(q: Values, side: Side, load: Load, starts: bool) -> list[Part]:
     """From the breaker, or the panel where there is no inverter, to the motor."""
     motor = q.unit.motor
     plate = rated_current(motor, q.ac_voltage)
-    limit = protection.overload_current(plate, motor.service_factor)
-    overload = line("Overload {o} at most", o=most(limit, "A", OVERLOAD_STEP))
+    span = overload_span(q, load)
+    overload = line("Overload {o}" + ("" if span.iec else " at most"),
+                    o=most(span.high, "A", OVERLOAD_STEP))  # fmt: skip
     if q.overload:
         overload = line("Overload {o}", o=(q.overload, "A"))
     panel = Part("supply", line("Panel {v} {f}", v=(q.ac_voltage, "V"), f=(q.ac_frequency, "Hz")),
@@ -501,8 +582,8 @@ def notes(
         )  # fmt: skip
     if q.wiring_rules == "us" and feed.short_circuit > ABYC_ENOUGH:
         show.note(
-            "ABYC E-11, as quoted, is content with a fuse that breaks {e}, even where the bank can "
-            "give more. Here the fuse is held against what the bank can give.",
+            "ABYC E-11, as quoted, asks for no more than a fuse that breaks {e}, even where the "
+            "bank can give more. Here the fuse is held against what the bank can give.",
             e=(ABYC_ENOUGH, "kA"),
         )  # fmt: skip
 
@@ -535,7 +616,8 @@ def rules_notes(q: Values, show: Report, feed: Feed | None) -> None:
             "than ISO 10133 gives, as far as we recall it, and for cable of 60 to 90 °C is cut "
             "down to what we recall; a fuse no larger than that ampacity; for its distance the 7 "
             "inches of 33 CFR 183.455; for the largest breaker of a motor 4 times its current, "
-            "NEC 430.52. Your surveyor has the standard: let it overrule these."
+            "NEC 430.52; for how long a breaker carries the start IEC 60898-1; for the overload "
+            "relay IEC 60947-4-1. Your surveyor has the standard: let it overrule these."
         )  # fmt: skip
 
 
@@ -556,13 +638,15 @@ def inverter_short_note(q: Values, show: Report, motor: Side, feed: Feed) -> Non
     """That a breaker waits for more than an inverter gives into a short circuit."""
     rating = motor.rating
     given = max(feed.inverter.surge, feed.inverter.continuous) / q.ac_voltage
-    opens = "yes" if rating is None else protection.opens_at_once(given, rating)
+    kind = q.breaker_type if q.wiring_rules == "iso" else "C"
+    holds, opened = protection.AT_ONCE[kind]
+    opens = "yes" if rating is None else protection.opens_at_once(given, rating, kind)
     if rating is None or opens == "yes":
         return
     word = "fuse" if "fuse" in motor.device else "breaker"
     law = (
-        "A type C breaker holds 5 times its rating, here {h}, and is sure to open at once only "
-        "from 10 times on, {o} (IEC 60898-1, from memory)"
+        f"A type {kind} breaker holds {holds:g} times its rating for a moment, here {{h}}, and is "
+        f"sure to open at once only from {opened:g} times on, {{o}} (IEC 60898-1)"
         if q.wiring_rules == "iso"
         else f"A {word} opens at once only from some 5 to 10 times its rating on, here {{h}} to "
         "{o} (common practice, no source)"
@@ -574,8 +658,7 @@ def inverter_short_note(q: Values, show: Report, motor: Side, feed: Feed) -> Non
         "protects, and against a fault to earth the residual-current device (RCD, GFCI), which "
         "needs the neutral joined to earth as your local rules ask. Look up how your inverter "
         "shuts down on a short circuit, and have the RCD tested on the inverter too.",
-        g=amount(given, "A", 2), h=(protection.TYPE_C_HOLDS * rating, "A"),
-        o=(protection.TYPE_C_OPENS * rating, "A"),
+        g=amount(given, "A", 2), h=(holds * rating, "A"), o=(opened * rating, "A"),
     )  # fmt: skip
 
 

@@ -6,7 +6,7 @@ A conductor is named as the trade writes it: "AWG 10", "AWG 2/0", "16 mm²".
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -14,10 +14,7 @@ from calc.physics._require import efficiency as _efficiency
 from calc.physics._require import not_negative, positive
 
 TEMPERATURE_COEFFICIENT = 0.00393  # 1/K at 20 degC, annealed copper
-COPPER_RESISTIVITY = 1.7241e-8  # ohm m at 20 degC, 100 % IACS
-BOAT_RESISTIVITY = 10.75 * math.pi / 4 * 0.0254e-3**2 / 0.3048  # K = 10.75 ohm cmil/ft
 REFERENCE_TEMPERATURE = 293.15  # K
-CIRCULAR_MIL = math.pi / 4 * 0.0254e-3**2  # m²
 _FOOT = 0.3048  # m
 _KILOFOOT = 1000 * _FOOT
 
@@ -27,11 +24,8 @@ _NEC_RESISTANCE = {
     "3": 0.245, "2": 0.194, "1": 0.154, "1/0": 0.122, "2/0": 0.0967, "3/0": 0.0766, "4/0": 0.0608,
 }  # fmt: skip
 
-# SAE minimum area of boat cable, circular mils (boat-cable catalogue appendix 2023, p. 70).
-_BOAT_CABLE_AREA = {
-    "18": 1537, "16": 2336, "14": 3702, "12": 5833, "10": 9343, "8": 14810, "6": 24538, "4": 37360,
-    "2": 62450, "1": 77790, "1/0": 98980, "2/0": 125100, "3/0": 158600, "4/0": 205500,
-}  # fmt: skip
+# What is sold as boat cable, by gauge: the SAE list (boat-cable catalogue appendix 2023, p. 70).
+_BOAT_CABLE = ("18", "16", "14", "12", "10", "8", "6", "4", "2", "1", "1/0", "2/0", "3/0", "4/0")
 
 # 33 CFR 183.425 Table 5, A at 30 degC by insulation temperature in degC.
 _AMPACITY: dict[str, tuple[int, ...]] = {
@@ -61,25 +55,25 @@ def table_standing(insulation: float) -> str:
 
     Only the 105 degC column of 33 CFR 183.425 Table 5 was seen in a source.
     """
-    return "published" if _INSULATION[_column(insulation)] == 105 else "from memory"
+    return "published" if abs(insulation - 273.15 - 105) < 0.5 else "from memory"
 
 
-# IEC 60228: greatest resistance at 20 degC, ohm/km, plain copper class 2 and 5, tinned class 5.
-_IEC_RESISTANCE: dict[float, tuple[float, float, float]] = {
-    1.5: (12.1, 13.3, 13.7), 2.5: (7.41, 7.98, 8.21), 4: (4.61, 4.95, 5.09),
-    6: (3.08, 3.30, 3.39), 10: (1.83, 1.91, 1.95), 16: (1.15, 1.21, 1.24),
-    25: (0.727, 0.780, 0.795), 35: (0.524, 0.554, 0.565), 50: (0.387, 0.386, 0.393),
-    70: (0.268, 0.272, 0.277), 95: (0.193, 0.206, 0.210),
+# IEC 60228: greatest resistance at 20 degC, ohm/km, tinned copper of class 5; 120 and 150 mm² from
+# memory.
+_IEC_RESISTANCE: dict[float, float] = {
+    1.5: 13.7, 2.5: 8.21, 4: 5.09, 6: 3.39, 10: 1.95, 16: 1.24, 25: 0.795, 35: 0.565, 50: 0.393,
+    70: 0.277, 95: 0.210, 120: 0.164, 150: 0.132,
 }  # fmt: skip
-_IEC_CLASSES = {"class 2": 0, "class 5": 1, "class 5 tinned": 2}
 
 # ISO 10133 annex A, A, by nominal mm² for insulation of 60, 70 and 85 to 90 degC (from memory).
 _ISO_AMPACITY: dict[float, tuple[int, int, int]] = {
     1.5: (12, 18, 21), 2.5: (17, 25, 30), 4: (22, 35, 40), 6: (29, 45, 50), 10: (40, 65, 70),
     16: (54, 90, 100), 25: (71, 120, 140), 35: (87, 160, 185), 50: (105, 210, 230),
-    70: (135, 265, 285), 95: (165, 310, 330),
+    70: (135, 265, 285), 95: (165, 310, 330), 120: (190, 360, 400), 150: (220, 380, 430),
 }  # fmt: skip
-_ISO_COLUMNS = {60: 0, 75: 1, 80: 1, 90: 2}  # insulation, degC: the column that does for it
+_ISO_COLUMNS = {60: 0, 70: 1, 75: 1, 80: 1, 90: 2}  # insulation, degC: the column for it
+PVC = 70  # degC; the usual European cable, which 33 CFR 183.425 does not know
+_PVC_ENGINE_SPACE = 0.75  # ISO 10133 annex A (from memory)
 
 # NEC (NFPA 70) chapter 9 table 9, PVC conduit: ohm/kft, reactance at 60 Hz.
 _NEC_REACTANCE = {"14": 0.058, "12": 0.054, "10": 0.050, "8": 0.052, "6": 0.051}
@@ -124,11 +118,6 @@ def gauge_area(gauge: str) -> float:
     return math.pi / 4 * gauge_diameter(gauge) ** 2
 
 
-def circular_mils(area: float) -> float:
-    """Area [m²] in circular mils, the area of a circle of one mil. Source: definition."""
-    return not_negative(area, "the area") / CIRCULAR_MIL
-
-
 def resistance_factor(temperature: float) -> float:
     """Resistance of copper at a temperature [K] against that at 20 degC, 1 + 0.00393 (T - 20).
 
@@ -136,14 +125,6 @@ def resistance_factor(temperature: float) -> float:
     """
     positive(temperature, "the conductor's temperature")
     return 1 + TEMPERATURE_COEFFICIENT * (temperature - REFERENCE_TEMPERATURE)
-
-
-def solid_resistance(gauge: str) -> float:
-    """Resistance [ohm/m] at 20 degC of a solid conductor of a gauge, 1.7241e-8 / A.
-
-    Source: International Annealed Copper Standard; `gauge_area`.
-    """
-    return COPPER_RESISTIVITY / gauge_area(gauge)
 
 
 def nec_resistance(gauge: str) -> float:
@@ -164,18 +145,15 @@ def nec_reactance(gauge: str) -> float:
     return _NEC_REACTANCE.get(key, 0.058 if key in ("18", "16") else _LARGE_REACTANCE) / _KILOFOOT
 
 
-def iec_resistance(area: float, strands: str = "class 5") -> float:
-    """Greatest resistance [ohm/m] at 20 degC of a nominal area [m²].
+def iec_resistance(area: float) -> float:
+    """Greatest resistance [ohm/m] at 20 degC of a nominal area [m²], tinned copper of class 5.
 
-    `strands` is "class 2", "class 5" or "class 5 tinned". Raises ValueError for an area outside
-    the table. Source: IEC 60228.
+    Raises ValueError for an area outside the table. Source: IEC 60228.
     """
-    if strands not in _IEC_CLASSES:
-        raise ValueError(f"strands must be one of: {', '.join(_IEC_CLASSES)}")
-    for nominal, values in _IEC_RESISTANCE.items():
+    for nominal, value in _IEC_RESISTANCE.items():
         if math.isclose(nominal, area * 1e6, rel_tol=1e-6):
-            return values[_IEC_CLASSES[strands]] / 1000
-    raise ValueError("there is no standard conductor of that area from 1.5 to 95 mm²")
+            return value / 1000
+    raise ValueError("there is no standard conductor of that area from 1.5 to 150 mm²")
 
 
 def _gauge_key(gauge: str) -> str:
@@ -190,21 +168,16 @@ def _of_gauge(table: dict[str, float], gauge: str) -> float:
 
 
 GAUGES: tuple[Conductor, ...] = tuple(
-    Conductor(
-        f"AWG {key}",
-        gauge_area(key),
-        value / _KILOFOOT / resistance_factor(348.15),
-        "AWG",
-    )
-    for key, value in _NEC_RESISTANCE.items()
+    Conductor(f"AWG {key}", gauge_area(key), nec_resistance(key) / resistance_factor(348.15), "AWG")
+    for key in _NEC_RESISTANCE
 )
 METRIC: tuple[Conductor, ...] = tuple(
-    Conductor(f"{area:g} mm²", area * 1e-6, values[2] / 1000, "mm²")
-    for area, values in _IEC_RESISTANCE.items()
+    Conductor(f"{area:g} mm²", area * 1e-6, iec_resistance(area * 1e-6), "mm²")
+    for area in _IEC_RESISTANCE
 )
 # What is sold as boat cable: the SAE list has no AWG 3.
 FAMILIES: dict[str, tuple[Conductor, ...]] = {
-    "AWG": tuple(g for g in GAUGES if g.name.removeprefix("AWG ") in _BOAT_CABLE_AREA),
+    "AWG": tuple(g for g in GAUGES if g.name.removeprefix("AWG ") in _BOAT_CABLE),
     "mm²": METRIC,
 }
 
@@ -228,13 +201,21 @@ def resistance(size: Conductor, length: float, temperature: float) -> float:
     return size.resistance * not_negative(length, "the length") * resistance_factor(temperature)
 
 
-def _column(insulation: float) -> int:
+def _is_pvc(insulation: float) -> bool:
+    return abs(insulation - 273.15 - PVC) < 0.5
+
+
+def _column(insulation: float, family: str = "AWG") -> int:
+    """The column of 33 CFR 183.425 Table 5. Insulation of 70 degC takes that of 60 degC, a metric
+    size that of 75 degC, for there the 70 degC column of ISO 10133 caps it."""
     celsius = insulation - 273.15
+    if _is_pvc(insulation):
+        celsius = 60 if family == "AWG" else 75
     for i, rated in enumerate(_INSULATION):
         if abs(celsius - rated) < 0.5:
             return i
     raise ValueError(
-        "the insulation must be rated for 60, 75, 80, 90, 105, 125 or 200 °C, as printed on it"
+        "the insulation must be rated for 60, 70, 75, 80, 90, 105, 125 or 200 °C, as printed on it"
     )
 
 
@@ -242,9 +223,9 @@ def engine_space_factor(insulation: float) -> float:
     """Share of the ampacity left in an engine space (50 degC) for an insulation rating [K].
 
     Source: 33 CFR 183.425 Table 5 note 1, 105 degC as catalogues quote it; the other columns from
-    memory.
+    memory, that of 70 degC from ISO 10133 annex A.
     """
-    return _ENGINE_SPACE[_column(insulation)]
+    return _PVC_ENGINE_SPACE if _is_pvc(insulation) else _ENGINE_SPACE[_column(insulation)]
 
 
 def bundle_factor(conductors: int, voltage: float) -> float:
@@ -268,14 +249,15 @@ def table_ampacity(name: str, insulation: float) -> float:
     """Allowable amperage [A] at 30 degC of a conductor for an insulation rating [K].
 
     A metric size is allowed what the next smaller gauge is, for the table knows gauges only; with
-    insulation of 60 to 90 degC no more than ISO 10133 allows, which is less for some sizes.
+    insulation of 60 to 90 degC no more than ISO 10133 allows, which is less for some sizes. Of
+    70 degC the table knows nothing: see `_column`.
     Source: 33 CFR 183.425 Table 5; columns other than 105 degC, and ISO 10133, from memory.
     """
-    column = _column(insulation)
     size = conductor(name)
+    column = _column(insulation, size.family)
     fitting = [g for g in GAUGES if g.area <= size.area * (1 + 1e-9)]
     allowed = float(_AMPACITY[_gauge_key(fitting[-1].name)][column])
-    iso = _ISO_COLUMNS.get(_INSULATION[column])
+    iso = _ISO_COLUMNS.get(PVC if _is_pvc(insulation) else _INSULATION[column])
     if size.family == "AWG" or iso is None:
         return allowed
     return min(allowed, float(_ISO_AMPACITY[float(f"{size.area * 1e6:g}")][iso]))
@@ -306,59 +288,8 @@ def dc_drop(current: float, length: float, resistance: float) -> float:
     return not_negative(current, "the current") * not_negative(length, "the length") * resistance
 
 
-def area_for_drop(current: float, length: float, drop: float) -> float:
-    """Copper area [m²] for a current [A], a length out and back [m] and a drop [V].
-
-    CM = 10.75 I L / E with L in feet. It understates the drop of a hot, full-size cable by about
-    17 %. Raises ValueError for no drop. Source: ABYC E-11 voltage-drop formula.
-    """
-    positive(drop, "the allowed voltage drop")
-    return (
-        BOAT_RESISTIVITY
-        * not_negative(current, "the current")
-        * not_negative(length, "the length")
-        / drop
-    )
-
-
 # 50 mm² is the metric twin of 1/0.
 LEAST_PARALLEL_AREA = 0.93 * gauge_area(LEAST_PARALLEL)
-
-
-@dataclass(frozen=True)
-class BoatCable:
-    """A boat cable by name and its least area in circular mils, the unit of its standard."""
-
-    name: str
-    circular_mils: float
-
-
-def boat_cable(area: float) -> BoatCable:
-    """Smallest boat cable of at least an area [m²], by SAE minimum areas.
-
-    Raises ValueError above 4/0. Source: SAE areas, boat-cable catalogue appendix 2023 p. 70.
-    """
-    for key, mils in _BOAT_CABLE_AREA.items():
-        if mils * CIRCULAR_MIL >= area * (1 - 1e-9):
-            return BoatCable(f"AWG {key}", mils)
-    raise ValueError("no single boat cable up to AWG 4/0 is thick enough")
-
-
-def drop_size(current: float, length: float, voltage: float, allowed: float) -> BoatCable:
-    """Boat cable for a share of the voltage [ratio] lost at a current [A], length out and back [m].
-
-    Source: `area_for_drop` and `boat_cable`: the printed boat-wiring charts.
-    """
-    return boat_cable(area_for_drop(current, length, positive(voltage, "the voltage") * allowed))
-
-
-def boat_cable_drop(gauge: str, current: float, length: float) -> float:
-    """Voltage drop [V] of a boat cable at its SAE minimum area, length out and back [m].
-
-    Source: ABYC E-11 voltage-drop formula solved for the drop.
-    """
-    area = _of_gauge({k: float(v) for k, v in _BOAT_CABLE_AREA.items()}, gauge) * CIRCULAR_MIL
-    return BOAT_RESISTIVITY * current * length / area
 
 
 def effective_impedance(resistance: float, reactance: float, power_factor: float) -> float:
@@ -484,10 +415,3 @@ def heat_per_length(current: float, resistance: float) -> float:
     return not_negative(current, "the current") ** 2 * not_negative(resistance, "the resistance")
 
 
-def profile(drop: float, source_voltage: float, points: int = 11) -> Sequence[tuple[float, float]]:
-    """(share of the run, V) from the source to the load for a total drop [V].
-
-    Source: the drop of a uniform cable grows with the length.
-    """
-    last = points - 1
-    return tuple((i / last, source_voltage - drop * i / last) for i in range(points))

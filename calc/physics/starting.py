@@ -36,7 +36,7 @@ class Start:
 
     Current [A], voltage at the terminals [V], dip against the open-circuit voltage [ratio],
     torque against the torque at rated voltage [ratio], apparent [VA] and real [W] power drawn
-    from the source.
+    from the source; `source_dip` is the dip where the cable begins [ratio].
     """
 
     current: float
@@ -45,6 +45,7 @@ class Start:
     torque_ratio: float
     apparent_power: float
     real_power: float
+    source_dip: float
 
 
 def code_letter_range(letter: str) -> Range:
@@ -147,6 +148,7 @@ def start(
         torque_ratio=(voltage / rated_voltage) ** 2,
         apparent_power=current * source_voltage,
         real_power=current**2 * total.real,
+        source_dip=1 - abs(motor + complex(cable_resistance, cable_reactance)) / abs(total),
     )
 
 
@@ -157,10 +159,13 @@ def held_start(
     full_current: float,
     power_factor: float = STARTING_POWER_FACTOR,
     source_reactance: float = 0.0,
+    cable_resistance: float = 0.0,
+    cable_reactance: float = 0.0,
 ) -> Start:
-    """The moment of starting with a soft starter that holds the current [A] on an inductive source.
+    """The moment of starting with a soft starter that holds the current [A] behind a source.
 
-    V = sqrt(V_s^2 - (I X cos)^2) - I X sin at the starter's terminals. It holds as long as that is
+    V = sqrt(V_s^2 - I^2 (X cos - R sin)^2) - I (R cos + X sin) at the starter's terminals, X of
+    source and cable, R of the cable, out and back [ohm]. It holds as long as that is
     more than I / I_full of the rated voltage; below, it lets all through and the motor stands as
     the impedance of its full current [A]. Volts, ohms and what comes back as `start`, the torque
     as (I/I_full)^2.
@@ -172,19 +177,29 @@ def held_start(
         positive(full_current, "the full current"),
         power_factor,
         source_reactance=source_reactance,
+        cable_resistance=cable_resistance,
+        cable_reactance=cable_reactance,
     )
     if positive(held_current, "the held current") >= through.current:
         return through
-    drop = held_current * source_reactance
     sine = math.sqrt(1 - power_factor**2)
-    voltage = math.sqrt(source_voltage**2 - (drop * power_factor) ** 2) - drop * sine
+
+    def left(resistance: float, reactance: float) -> float:
+        across = held_current * (reactance * power_factor - resistance * sine)
+        along = held_current * (resistance * power_factor + reactance * sine)
+        return math.sqrt(max(0.0, source_voltage**2 - across**2)) - along
+
+    voltage = left(cable_resistance, source_reactance + cable_reactance)
+    current = cmath.rect(held_current, -math.acos(power_factor))
+    before_cable = voltage + current * complex(cable_resistance, cable_reactance)
     return Start(
         current=held_current,
         voltage=voltage,
         dip=1 - voltage / source_voltage,
         torque_ratio=(held_current / full_current) ** 2,
         apparent_power=held_current * source_voltage,
-        real_power=held_current * voltage * power_factor,
+        real_power=held_current * voltage * power_factor + held_current**2 * cable_resistance,
+        source_dip=1 - abs(before_cable) / source_voltage,
     )
 
 
