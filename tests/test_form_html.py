@@ -11,7 +11,7 @@ import pytest
 
 from calc import calculators, service, sheets, stock, units
 from calc.boat import BoatSheet
-from calc.inputs import Quantity, Rows
+from calc.inputs import Quantity, Rows, Whole
 from calc.render import html, spaces
 
 
@@ -183,3 +183,13 @@ def test_a_folded_group_names_what_it_is_set_to(name: str) -> None:
         for part in unescape(slots[f"group.{group}"]).removesuffix(" …").split(" · "):
             told = part.replace(spaces.NO_BREAK, " ").replace(spaces.NARROW, " ")
             assert not told or told.startswith(tuple(labels)) or told.endswith(tuple(ones)), part
+
+
+def test_whole_numbers_of_the_sheet_bring_up_a_number_keyboard() -> None:
+    form = sheets.form({}, "metric", "s-", stock.guide())
+    names = [name for name, made in BoatSheet.fields.items() if isinstance(made, Whole)]
+    assert names
+    for name in names:
+        control = re.search(rf'<input[^>]*name="{name}"[^>]*>', form)
+        assert control, name
+        assert 'inputmode="numeric"' in control[0], name

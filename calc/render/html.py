@@ -527,7 +527,8 @@ def _blank_control(made: Field, bound: Bound, system: str, attributes: str, name
             f"{hint}>{_unit_select(made, unit, name)}</span>"
         )
     kind = "date" if isinstance(made, Date) else "text"
-    return f'<input type="{kind}" autocomplete="off" {hint}>'
+    keyboard = ' inputmode="numeric"' if isinstance(made, Whole) else ""
+    return f'<input type="{kind}"{keyboard} autocomplete="off" {hint}>'
 
 
 def sheet_note(made: Field, bound: Bound, system: str) -> str:

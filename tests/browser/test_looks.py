@@ -315,3 +315,34 @@ def test_on_paper_the_line_of_the_boat_is_a_whole_sentence(page: Page, site: Sit
     page.goto(site.url + "power.html")
     page.emulate_media(media="print")
     assert page.locator(".whose").inner_text().strip() == "The page's own example."
+
+
+@pytest.mark.parametrize("size", [(320, 568), (320, 256)], ids=["phone", "four times as large"])
+def test_a_narrow_window_scrolls_one_way_and_the_verdict_leaves_room(
+    page: Page, site: Site, built_site: Path, size: tuple[int, int]
+) -> None:
+    width, height = size
+    page.set_viewport_size({"width": width, "height": height})
+    for name in live.pages_of(built_site):
+        page.goto(site.url + name)
+        assert page.evaluate("document.scrollingElement.scrollWidth") == width, name
+        for verdict in page.locator("section.calc .verdict").all():
+            told = verdict.evaluate(
+                "one => [getComputedStyle(one).position, one.getBoundingClientRect().height]"
+            )
+            assert told[0] != "sticky" or told[1] <= 0.2 * height, (name, told)
+
+
+def test_the_ring_of_a_number_stays_in_its_box(page: Page, site: Site) -> None:
+    """Round a number it ran through the unit beside it."""
+    page.goto(site.url + "power.html")
+    box = page.locator("section.calc .control input:visible").first
+    box.focus()
+    page.keyboard.press("Shift+Tab")
+    page.keyboard.press("Tab")
+    ring = box.evaluate(
+        "one => { const s = getComputedStyle(one);"
+        " return [s.outlineStyle, parseFloat(s.outlineOffset) + parseFloat(s.outlineWidth)]; }"
+    )
+    assert ring[0] == "solid"
+    assert ring[1] <= 0

@@ -86,6 +86,63 @@ def form_to_answer(run: Run) -> None:
     assert run(f"{SECTION}.dataset.engineStart") == "snapshot"
 
 
+# Each page in a frame as wide as a phone: not every driver makes a window so narrow.
+SIDEWAYS = """(() => new Promise((done) => {
+  const frame = document.createElement("iframe");
+  frame.style.cssText = "width:%dpx;height:844px;border:0";
+  frame.src = %s;
+  frame.onload = () => setTimeout(() => {
+    const { scrollWidth, clientWidth } = frame.contentDocument.scrollingElement;
+    frame.remove();
+    done(scrollWidth - clientWidth);
+  }, 300);
+  document.body.append(frame);
+}))()"""
+
+
+def pages_scroll_one_way(run: Run, site: Site, built_site: Path) -> None:
+    """No page of the open site is wider than a phone."""
+    for width, name in itertools.product((390, 320), live.pages_of(built_site)):
+        assert run(SIDEWAYS % (width, json.dumps(site.url + name))) == 0, (width, name)
+
+
+BOAT_NAME = "document.querySelector('.sheet [name=name]')"
+
+
+def boat_to_card(go: Callable[[str], None], run: Run, press: Run, site: Site) -> None:
+    """A boat's name, typed by real keys, is known to another page and to its card."""
+    go(site.url + "boat.html")
+    await_true(run, "document.querySelector('.sheet')?.dataset.engine === 'ready'")
+    run(f"{BOAT_NAME}.closest('details') && ({BOAT_NAME}.closest('details').open = true)")
+    run(f"{BOAT_NAME}.focus()")
+    press("Odd Sock")
+    await_true(run, f"{BOAT_NAME}.value === 'Odd Sock'")
+    await_true(run, "Object.values(localStorage).some((value) => value.includes('Odd Sock'))")
+    go(site.url + "power.html")
+    await_true(run, f"{SECTION}?.dataset.engine === 'ready'")
+    run("""(() => {
+      URL.createObjectURL = (file) => { file.text().then((text) => { self.saved = text; }); return "#"; };
+      document.querySelector("[data-keep] button[value=card]").click();
+    })()""")
+    await_true(run, "self.saved?.length > 1000")
+    saved = run("self.saved")
+    assert "Odd Sock" in saved
+    assert '<article class="card">' in saved
+
+
+def keys_to_answer(run: Run, press: Run) -> None:
+    """Real keys in a number's box of the page that is open."""
+    run("""(() => {
+      self.box = document.querySelector("section.calc input[inputmode=decimal]");
+      self.before = document.querySelector("[data-slot=answer]").textContent;
+      box.value = ""; box.focus();
+    })()""")
+    press("3.25")
+    await_true(run, "box.value === '3.25'")
+    await_true(run, f"{SECTION}.dataset.answer === 'current'")
+    await_true(run, "document.querySelector('[data-slot=answer]').textContent !== before")
+
+
 @pytest.fixture(scope="module")
 def addresses(built_site: Path) -> dict[str, str]:
     """The first page with a calculator, below a site's address and in its folder."""
@@ -119,6 +176,11 @@ class Firefox:
         )
         assert result["type"] == "success", result
         return result["result"].get("value")
+
+    def press(self, keys: str) -> None:
+        actions = [{"type": kind, "value": key} for key in keys for kind in ("keyDown", "keyUp")]
+        keyboard = {"type": "key", "id": "keyboard", "actions": actions}
+        self._send("input.performActions", context=self._page, actions=[keyboard])
 
     def _send(self, method: str, **params: Any) -> dict[str, Any]:
         number = next(self._numbers)
@@ -185,6 +247,25 @@ def test_firefox_from_a_folder(firefox: Firefox, addresses: dict[str, str]) -> N
     assert firefox.errors == []
 
 
+def test_firefox_takes_real_keys(firefox: Firefox, site: Site, addresses: dict[str, str]) -> None:
+    firefox.go(site.url + addresses["name"])
+    await_true(firefox.run, f"{SECTION}?.dataset.engine === 'ready'")
+    keys_to_answer(firefox.run, firefox.press)
+
+
+def test_no_page_scrolls_sideways_in_firefox(
+    firefox: Firefox, site: Site, built_site: Path
+) -> None:
+    firefox.go(site.url + "404.html")
+    pages_scroll_one_way(firefox.run, site, built_site)
+
+
+def test_firefox_carries_the_boat_to_another_page_and_its_card(
+    firefox: Firefox, site: Site
+) -> None:
+    boat_to_card(firefox.go, firefox.run, firefox.press, site)
+
+
 # --- WebKit ----------------------------------------------------------------------------------
 
 
@@ -242,3 +323,29 @@ def test_webkit_hosted(webkit: Any, site: Site, addresses: dict[str, str]) -> No
 def test_webkit_from_a_folder(webkit: Any, addresses: dict[str, str]) -> None:
     webkit.get(addresses["folder"])
     form_to_answer(lambda expression: webkit.execute_script(f"return ({expression})"))
+
+
+def in_webkit(webkit: Any) -> Run:
+    """Runs an expression there; of a promise, what it comes to."""
+    return lambda expression: webkit.execute_async_script(
+        f"const done = arguments[0]; Promise.resolve({expression}).then(done)"
+    )
+
+
+def keys_in_webkit(webkit: Any) -> Run:
+    return lambda keys: webkit.switch_to.active_element.send_keys(keys)
+
+
+def test_webkit_takes_real_keys(webkit: Any, site: Site, addresses: dict[str, str]) -> None:
+    webkit.get(site.url + addresses["name"])
+    await_true(in_webkit(webkit), f"{SECTION}?.dataset.engine === 'ready'")
+    keys_to_answer(in_webkit(webkit), keys_in_webkit(webkit))
+
+
+def test_no_page_scrolls_sideways_in_webkit(webkit: Any, site: Site, built_site: Path) -> None:
+    webkit.get(site.url + "404.html")
+    pages_scroll_one_way(in_webkit(webkit), site, built_site)
+
+
+def test_webkit_carries_the_boat_to_another_page_and_its_card(webkit: Any, site: Site) -> None:
+    boat_to_card(webkit.get, in_webkit(webkit), keys_in_webkit(webkit), site)
