@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from typing import Any
 
+from ..boat import BoatSheet as boat
 from ..equipment.choices import CORED_FLOORS
-from ..inputs import Inputs, Refusal, Values, ask, choice, is_one_of, rows, text
+from ..inputs import Inputs, Quantity, Refusal, Values, ask, but, choice, is_one_of, rows, text
 from ..models import vibration_path as path
 from ..models.sound_path import (
     BANDS,
     LININGS,
     SOFT_LININGS,
     WALL_NAMES,
+    WALLS,
     Heard,
     Sounds,
     Spectrum,
@@ -34,12 +37,14 @@ from ..report import (
     Axis,
     Chart,
     Drawing,
+    Figure,
     Line,
     Mark,
     Pair,
     Report,
     Series,
     Shape,
+    amount,
     least,
     line,
     most,
@@ -73,15 +78,23 @@ AIMS = {
     for key, made in sound.CRITERIA.items()
     if key not in ("machinery", "hearing")
 }
+AS_WANTED = {"doing": "as talk or film need it"}
+"""At the seat a voice's reach, or a film's voices over the noise, judge by themselves."""
+OPEN_PLACE = {"open": "nothing: it stands open in the cabin"}
 BARRIER = 5.0
 """Limp barrier that a measure adds [kg/m²]."""
 USUAL_SHARE = 0.6
 """Share of a locker's inside that can be lined clear of the unit: common practice, no source."""
+HOUSE_GAPS, HOUSE_VENTS = 0.002, 0.012
+"""Gaps and vents [m²] of a locker that is told of to house a unit: common practice, no source."""
+MOST_TOGETHER = 4
+"""So many measures are told of together at most."""
 LINE_WITH = {
     "foam25": (0.025, "fire-retardant open-cell marine foam, thinly faced"),
     "fibre50": (0.050, "mineral fibre, thinly faced"),
 }
 """Thickness [m] and words of the linings that are told."""
+IN_LOCKER = is_one_of("stands", "locker")
 LINED = " Keep it clear of the motor and its air inlet; see “Keeping it cool” first."
 DOUBLED = 6.0
 """What sound loses over twice the distance [dB]."""
@@ -95,7 +108,7 @@ class Place(Inputs):
     seat = ask("From it to your ear, seated", "2 m", at_least="0.3 m", at_most="15 m")
     sleeps = choice("The berth is", SLEEPS, "shut")
     berth = ask("From it to your ear in the berth", "2.5 m", at_least="0.3 m", at_most="20 m")
-    wall = choice("What closes it off", WALL_NAMES, "ply12")
+    wall = choice("What closes it off", WALL_NAMES | OPEN_PLACE, "ply12")
     floor_thickness = ask("Its floor's thickness, if solid", "18 mm", at_least="0.5 mm",
                           at_most="500 mm")  # fmt: skip
     floor_length = ask("Floor's free length", "600 mm", at_least="20 mm", at_most="5 m")
@@ -131,21 +144,26 @@ class Asks(path.PathInputs):
     band_8000 = ask("8000 Hz", "53 dB", group=LOUD, at_least="0 dB", at_most="130 dB",
                     when=is_one_of("known", "bands"))  # fmt: skip
 
-    wall = choice("Locker's front and lid", WALL_NAMES, "ply12", group=LID, open=True)
+    stands = but(boat.stands, group=LID, open=True)
+    wall = choice("Locker's front and lid", WALL_NAMES, "ply12", group=LID, open=True,
+                  when=IN_LOCKER)  # fmt: skip
     added_mass = ask(
         "Heavy layer added to them", "0 kg/m2", group=LID, at_least="0 kg/m2", at_most="50 kg/m2",
+        when=IN_LOCKER,
         help="Limp barrier sheet, not foam. A settee's cushion counts for 2 to 3 kg/m².",
     )  # fmt: skip
     gaps = ask(
         "Gaps round lid and doors", "20 cm2", group=LID, open=True, at_least="0 cm2",
-        at_most="20000 cm2", help="A slit 2 mm wide and 1 m long is 20 cm².",
+        at_most="20000 cm2", when=IN_LOCKER, help="A slit 2 mm wide and 1 m long is 20 cm².",
     )  # fmt: skip
     vents = ask("Vents to the cabin", "120 cm2", group=LID, open=True, at_least="0 cm2",
-                at_most="20000 cm2", help="What lets its air in and out.")  # fmt: skip
+                at_most="20000 cm2", when=IN_LOCKER,
+                help="What lets its air in and out.")  # fmt: skip
     vent_kind = choice(
-        "The vents are", {"plain": "plain openings", "bend": "lined ducts with a bend"}, group=LID
-    )
-    lining = choice("Locker is lined with", LININGS, "foam25", group=LID, open=True)
+        "The vents are", {"plain": "plain openings", "bend": "lined ducts with a bend"}, group=LID,
+        when=IN_LOCKER,
+    )  # fmt: skip
+    lining = choice("Locker is lined with", LININGS, "foam25", group=LID, open=True, when=IN_LOCKER)
     lined_share = ask(
         "Share of its inside that is lined", "19 %", group=LID, at_least="0 %", at_most="100 %",
         when=is_one_of("lining", *SOFT_LININGS),
@@ -153,11 +171,15 @@ class Asks(path.PathInputs):
         "stays bare.",
     )  # fmt: skip
 
+    locker_length = but(boat.locker_length, when=IN_LOCKER)
+    locker_width = but(boat.locker_width, when=IN_LOCKER)
+    locker_height = but(boat.locker_height, when=IN_LOCKER)
+
     cabin_length = ask("Cabin's length", "3.2 m", group=CABIN, at_least="1 m", at_most="20 m")
     cabin_width = ask("Cabin's width", "2.8 m", group=CABIN, at_least="1 m", at_most="20 m")
     cabin_height = ask("Headroom", "1.9 m", group=CABIN, at_least="1 m", at_most="5 m")
     furnished = choice("It is furnished with", FURNISHED, "soft", group=CABIN)
-    seat = ask("From the locker to your ear, seated", "1 m", group=CABIN, open=True,
+    seat = ask("From the unit to your ear, seated", "1 m", group=CABIN, open=True,
                at_least="0.3 m", at_most="15 m")  # fmt: skip
     talk = ask(
         "Talk across", "1.2 m", group=CABIN, at_least="0.3 m", at_most="10 m",
@@ -169,11 +191,11 @@ class Asks(path.PathInputs):
         help="Measure it with a phone: 60 is played softly, 70 loud.",
     )  # fmt: skip
     sleeps = choice("The berth is", SLEEPS, "shut", group=CABIN)
-    berth = ask("From the locker to your ear in the berth", "2.5 m", group=CABIN,
+    berth = ask("From the unit to your ear in the berth", "2.5 m", group=CABIN,
                 at_least="0.3 m", at_most="20 m")  # fmt: skip
     bulkhead = choice("Bulkhead between the cabins", WALL_NAMES, "ply12", group=CABIN)
-    seat_aim = choice("At the seat it shall be no louder than", AIMS, "ship_mess", group=CABIN)
-    berth_aim = choice("In the berth no louder than", AIMS, "yacht_cabin", group=CABIN)
+    seat_aim = choice("At the seat it shall be no louder than", AS_WANTED | AIMS, group=CABIN)
+    berth_aim = choice("In the berth no louder than", AIMS, "bedroom", group=CABIN)
     places = rows(
         "Other places for it", Place, one="place", most=4, group=PLACES,
         help="Each is reckoned with all else as above, and set beside the place in the form.",
@@ -246,12 +268,19 @@ Where = tuple[str, dict[str, Pair]]
 
 
 def _seat(q: Values) -> Where:
-    return "At the seat, {at} from the locker,", {"at": (q.seat, "m")}
+    return f"At the seat, {{at}} from the {_source_of(q)},", {"at": (q.seat, "m")}
+
+
+def _source_of(q: Values) -> str:
+    return "locker" if q.stands == "locker" else "unit"
 
 
 def _berth(q: Values) -> Where:
     if q.sleeps == "same":
-        return "In the berth, {at} from the locker in the same cabin,", {"at": (q.berth, "m")}
+        return (
+            f"In the berth, {{at}} from the {_source_of(q)} in the same cabin,",
+            {"at": (q.berth, "m")},
+        )
     return f"In the berth {SLEEPS[q.sleeps]},", {}
 
 
@@ -272,7 +301,11 @@ def _headline(q: Values, found: Sounds, show: Report) -> None:
     if ear.floor_a - found.below < ear.air_a < ear.floor_a + found.above:
         show.headline("Air and floor bring about as much of it: mend both.")
     elif ear.air_a > ear.floor_a:
-        show.headline("Most of it comes through the air: walls, gaps and lining decide.")
+        show.headline(
+            "Most of it comes through the air: walls, gaps and lining decide."
+            if q.stands == "locker" else
+            "Most of it comes through the air, and nothing stands in its way."
+        )  # fmt: skip
     else:
         show.headline("Most of it comes through the floor: mounts and floor decide.")
 
@@ -286,13 +319,17 @@ def _deciding(q: Values, found: Sounds, show: Report) -> None:
     """The figures that decide: what one wants to do does. The other ear stands beside it."""
     _talk_and_film(q, found, show)
     for key, (where, at), ear, aim in (
-        ("seat", _seat(q), found.seat, sound.CRITERIA[q.seat_aim]),
+        ("seat", _seat(q), found.seat, sound.CRITERIA.get(q.seat_aim)),
         ("berth", _berth(q), found.berth, sound.CRITERIA[q.berth_aim]),
     ):
-        total = round(ear.total_a, 1)
+        total, label = round(ear.total_a, 1), "At the seat" if key == "seat" else "In the berth"
+        decides = (key == "berth") == (q.doing == "sleep")
+        if aim is None:
+            show.figure(key, label, total, "dB(A)", decides=decides)
+            continue
         show.figure(
-            key, "At the seat" if key == "seat" else "In the berth", total, "dB(A)",
-            at_most=aim.limit, note=aim.space, decides=(key == "berth") == (q.doing == "sleep"),
+            key, label, total, "dB(A)",
+            at_most=aim.limit, note=aim.space, decides=decides,
             says=line(where + " it is {l}; the most for a {aim} is {m}", aim=aim.space,
                       l=(total, "dB(A)"), m=(aim.limit, "dB(A)"), **at),
         )  # fmt: skip
@@ -308,9 +345,10 @@ def _told(q: Values, found: Sounds, show: Report) -> None:
                 note=f"an estimate: from {_band(low)} to {_band(high)} dB(A), by where the floor's "
                 "notes lie")  # fmt: skip
     risk = sound.CRITERIA["hearing"]
-    show.figure("locker", "Inside the locker, lid shut", in_locker(found), "dB(A)",
-                note=f"above {risk.limit:g} dB(A) cover your ears when its lid is open: that level "
-                f"harms over a working day, {risk.source} ({risk.standing})")  # fmt: skip
+    if q.stands == "locker":
+        show.figure("locker", "Inside the locker, lid shut", in_locker(found), "dB(A)",
+                    note=f"above {risk.limit:g} dB(A) cover your ears when its lid is open: that "
+                    f"level harms over a working day, {risk.source} ({risk.standing})")  # fmt: skip
     show.figure("power", "Its sound power", sound.a_weighted(found.power), "dB(A)")
 
 
@@ -344,23 +382,31 @@ def _talk_and_film(q: Values, found: Sounds, show: Report) -> None:
 
 @dataclass(frozen=True)
 class Measure:
-    """What one measure takes off [dB] at both ears, and what is then heard."""
+    """What one measure takes off [dB] at both ears, what is then heard, and what it changes."""
 
     name: Line
     seat: float
     berth: float
     after: Sounds
+    changes: Mapping[str, object]
 
-    def begins(self, word: str) -> bool:
-        return self.name.template.startswith(word)
+    @property
+    def is_here(self) -> bool:
+        """Whether it leaves the unit where it stands."""
+        return not self.name.template.startswith("move")
+
+    @property
+    def lines(self) -> bool:
+        """Whether it puts a lining near the motor."""
+        return "lining" in self.changes
 
 
 def _measures(q: Values, found: Sounds, show: Report) -> None:
     """What helps most, ranked by what it takes off at the ear that decides."""
     done = [
         Measure(name, found.seat.total_a - after.seat.total_a,
-                found.berth.total_a - after.berth.total_a, after)
-        for name, after in _after(q, found)
+                found.berth.total_a - after.berth.total_a, after, changes)
+        for name, after, changes in _after(q, found)
     ]  # fmt: skip
     asleep = q.doing == "sleep"
 
@@ -370,22 +416,82 @@ def _measures(q: Values, found: Sounds, show: Report) -> None:
     done.sort(key=lambda m: (-less(m), -round(m.seat if asleep else m.berth, 1), m.name.template))
     show.table(
         "measures", "What helps most on this boat",
-        ("Do this alone", "Less at the seat", "Less in the berth",
+        ("Do this alone", "At the seat", "In the berth",
          "Then in the berth" if asleep else "Then at the seat"),
-        [(m.name, _level(m.seat), _level(m.berth), (round(_ear(q, m.after).total_a), "dB(A)"))
+        [(m.name, _less(m.seat), _less(m.berth), (round(_ear(q, m.after).total_a), "dB(A)"))
          for m in done],
         note="3 dB is just heard, 10 dB is half as loud. What matters least now may matter most "
         "once the first is done: change the form and look again.",
     )  # fmt: skip
-    here = next(m for m in done if not m.begins("move"))
+    here = next((m for m in done if m.is_here), None)
     for told, best in (("Where it stands", here), ("Or", done[0])):
-        if less(best) >= 1 and (told != "Or" or best is not here):
-            show.remedy(
-                f"{told}: {best.name.template}: {{d}} less {{where}}." + _enough(q, best, show)
-                + (LINED if best.begins("line ") else ""),
-                d=most(less(best), "dB"), where="in the berth" if asleep else "at the seat",
-                **best.name.amounts,
-            )  # fmt: skip
+        if best and less(best) >= 1 and (told != "Or" or best is not here):
+            _tell(told, best, less(best), q, show)
+    if _fails(show.figures) and not (here and _is_enough(q, here.after)):
+        _together(q, found, show)
+    if asleep and _fails(show.figures):
+        show.remedy("Or make water while nobody sleeps: then no level in the berth is asked for.")
+
+
+def _tell(told: str, best: Measure, less: float, q: Values, show: Report) -> None:
+    """One measure as a remedy; with what to fill in where it leaves nothing failing."""
+    enough = _is_enough(q, best.after)
+    words = ""
+    if _fails(show.figures):
+        words = " That is enough." if enough else " That alone is not enough."
+    show.remedy(
+        f"{told}: {best.name.template}: {{d}} less {{where}}." + words
+        + (LINED if best.lines else ""), sets=_settings(best.changes) if enough else None,
+        d=most(less, "dB"), where=_at(q), **best.name.amounts,
+    )  # fmt: skip
+
+
+def _together(q: Values, found: Sounds, show: Report) -> None:
+    """The best measures where it stands, one after the other, until nothing fails."""
+    now, at = q, found
+    names: list[str] = []
+    amounts: dict[str, Any] = {}
+    changed: dict[str, object] = {}
+    lines = False
+    while not _is_enough(q, at) and len(names) < MOST_TOGETHER:
+        here = [Measure(name, 0.0, 0.0, after, changes)
+                for name, after, changes in _after(now, at)
+                if changes and not set(changes) <= set(changed)]  # fmt: skip
+        here = [m for m in here if m.is_here]
+        best = min(here, key=lambda m: _ear(q, m.after).total_a, default=None)
+        if best is None or _ear(q, at).total_a - _ear(q, best.after).total_a < 1:
+            break
+        now, at = Values(vars(now) | dict(best.changes)), best.after
+        changed |= best.changes
+        lines = lines or best.lines
+        number = len(names)
+        names.append(best.name.template.replace("{", f"{{m{number}_"))
+        amounts |= {f"m{number}_{name}": told for name, told in best.name.amounts.items()}
+    enough = _is_enough(q, at)
+    if len(names) < 2:
+        if not enough:
+            show.remedy("Nothing that is known here is enough where it stands.")
+        return
+    off = round(_ear(q, found).total_a - _ear(q, at).total_a, 1)
+    show.remedy(
+        "Together where it stands: " + "; ".join(names) + ". {d} less {where}."
+        + (" That is enough." if enough else " Even that is not enough.")
+        + (LINED if lines else ""), sets=_settings(changed) if enough else None,
+        d=most(off, "dB"), where=_at(q), **amounts,
+    )  # fmt: skip
+
+
+def _at(q: Values) -> str:
+    return "in the berth" if q.doing == "sleep" else "at the seat"
+
+
+def _settings(changes: Mapping[str, Any]) -> dict[str, Any]:
+    """What to fill in for a measure."""
+    found = {}
+    for name, value in changes.items():
+        asked = Asks.fields[name]
+        found[name] = amount(value, asked.unit, 6) if isinstance(asked, Quantity) else value
+    return found
 
 
 def _turn_up(q: Values, found: Sounds, show: Report) -> None:
@@ -396,31 +502,37 @@ def _turn_up(q: Values, found: Sounds, show: Report) -> None:
                 film=least(found.seat.total_a + sound.SPEECH_OVER_NOISE, "dB(A)"))  # fmt: skip
 
 
-def _enough(q: Values, measure: Measure, show: Report) -> str:
-    """Whether a measure is all that is needed, where something is needed."""
-    if all(f.state != FAILS for f in show.figures):
-        return ""
-    after = Report(TITLE, "")
-    _deciding(q, measure.after, after)
-    return " That is enough." if after.verdict != FAILS else " That alone is not enough."
+def _fails(figures: Iterable[Figure]) -> bool:
+    return any(f.state == FAILS for f in figures)
 
 
-def _after(q: Values, found: Sounds) -> Iterator[tuple[Line, Sounds]]:
-    """What is heard after each measure."""
+def _is_enough(q: Values, after: Sounds) -> bool:
+    """Whether nothing fails of what is then heard."""
+    show = Report(TITLE, "")
+    _deciding(q, after, show)
+    return show.verdict != FAILS
+
+
+def _after(q: Values, found: Sounds) -> Iterator[tuple[Line, Sounds, dict[str, object]]]:
+    """What is heard after each measure, and the inputs that it changes."""
     for name, changes in _changes(q):
         shaken = any(key in PATH_FIELDS for key in changes)
-        yield name, sounds(Values(vars(q) | changes), found, shaken)
+        yield name, sounds(Values(vars(q) | changes), found, shaken), changes
     behind = heard(q, found.escaped, found.borne, "shut", q.seat)
     berth = min(behind, found.berth, key=lambda ear: ear.total_a)
     moved = replace(found, seat=behind, berth=berth)
-    yield line("move it behind a bulkhead from you, door shut"), moved
+    yield line("move it behind a bulkhead from you, door shut"), moved, {}
 
 
 PATH_FIELDS = frozenset(path.PathInputs.fields)
 
 
-def _level(value: float) -> tuple[float, str]:
-    return round(value, 1) + 0.0, "dB"
+def _less(value: float) -> Line:
+    """What a measure takes off, in words: some make it louder."""
+    value = round(value, 1)
+    if not value:
+        return line("no change")
+    return line("{d} less" if value > 0 else "{d} more", d=(abs(value), "dB"))
 
 
 Change = tuple[Line, dict[str, object]]
@@ -429,23 +541,52 @@ Change = tuple[Line, dict[str, object]]
 
 def _changes(q: Values) -> Iterator[Change]:
     """All measures but those already taken."""
-    yield (
-        line("add {barrier} of limp barrier to front and lid", barrier=(BARRIER, "kg/m2")),
-        {"added_mass": q.added_mass + BARRIER},
-    )
+    if q.stands == "locker":
+        yield from _changes_of_locker(q)
+    elif housed := _housed(q):
+        yield housed
     yield line("move it twice as far from you"), {"seat": 2 * q.seat, "berth": 2 * q.berth}
-    if q.gaps > 0:
-        yield line("seal the gaps round lid and doors"), {"gaps": 0.1 * q.gaps}
-    if q.vents > 0 and q.vent_kind == "plain":
-        yield line("lead the vents through lined bends"), {"vent_kind": "bend"}
-    if q.lining != "fibre50":
-        yield _line_it(q)
     yield _softer(q)
     stiffer = _stiffer(q)
     if stiffer:
         yield line("make the floor twice as thick"), stiffer
     if q.sleeps == "open":
         yield line("shut the door"), {"sleeps": "shut"}
+
+
+def _changes_of_locker(q: Values) -> Iterator[Change]:
+    yield (
+        line("add {barrier} of limp barrier to front and lid", barrier=(BARRIER, "kg/m2")),
+        {"added_mass": q.added_mass + BARRIER},
+    )
+    if q.gaps > 0:
+        yield line("seal the gaps round lid and doors"), {"gaps": 0.1 * q.gaps}
+    if q.vents > 0 and q.vent_kind == "plain":
+        yield line("lead the vents through lined bends"), {"vent_kind": "bend"}
+    if q.lining != "fibre50":
+        yield _line_it(q)
+
+
+def _housed(q: Values) -> Change | None:
+    """A lined locker round a unit in the open, of the locker's sizes in the form; None where these
+    do not hold it."""
+    thick, words = LINE_WITH["foam25"]
+    changes: dict[str, object] = {
+        "stands": "locker", "wall": "ply12", "added_mass": 0.0, "gaps": HOUSE_GAPS,
+        "vents": HOUSE_VENTS, "vent_kind": "bend", "lining": "foam25", "lined_share": USUAL_SHARE,
+    }  # fmt: skip
+    try:
+        check_locker(Values(vars(q) | changes))
+    except Refusal:
+        return None
+    told = line(
+        "build a locker of {ply} plywood round it, {l} long, {w} wide and {h} high, {share} of its "
+        "inside lined with {thick} of " + words + ", vents of {vents} in all through lined bends",
+        ply=(WALLS["ply12"][2], "mm"), l=(q.locker_length, "mm"), w=(q.locker_width, "mm"),
+        h=(q.locker_height, "mm"), share=(USUAL_SHARE, "%"), thick=(thick, "mm"),
+        vents=(HOUSE_VENTS, "cm2"),
+    )  # fmt: skip
+    return told, changes
 
 
 def _line_it(q: Values) -> Change:
@@ -526,9 +667,13 @@ def _places(q: Values, found: Sounds, show: Report) -> None:
         return
     at = [("as in the form", found, _state(q, found))]
     for place in q.places:
-        there = {k: v for k, v in vars(place).items() if k not in ("what", "sits")}
+        there = {k: v for k, v in vars(place).items() if k not in ("what", "sits", "wall")}
+        there |= (
+            {"stands": "open"} if place.wall == "open" else {"stands": "locker", "wall": place.wall}
+        )
         moved = Values(vars(q) | there)
         try:
+            check_locker(moved)
             after = sounds(moved, found)
         except Refusal as refusal:
             raise Refusal("places", f"{place.what}: {refusal}") from None
@@ -568,9 +713,8 @@ def _chart(q: Values, found: Sounds, show: Report) -> None:
         ]
 
     ear, asleep = _ear(q, found), q.doing == "sleep"
-    place, aim = (
-        ("berth", sound.CRITERIA[q.berth_aim]) if asleep else ("seat", sound.CRITERIA[q.seat_aim])
-    )
+    place, aim = ("berth", q.berth_aim) if asleep else ("seat", q.seat_aim)
+    limits = [Mark("limit, in all", sound.CRITERIA[aim].limit)] if aim in sound.CRITERIA else []
     octaves = sound.OCTAVES
     show.chart(
         Chart(
@@ -582,7 +726,7 @@ def _chart(q: Values, found: Sounds, show: Report) -> None:
                 Series("by the floor", weighted(ear.floor), at_peak=True),
                 Series("bare, at 1 m", weighted(tuple(p + OPEN_METRE for p in found.power))),
             ],
-            limits=[Mark("limit, in all", aim.limit)],
+            limits=limits,
             summary="A-weighted octave levels: the bare unit at one metre in the open, and what "
             f"reaches the {place} through the air and through the floor.",
         )
@@ -592,7 +736,9 @@ def _chart(q: Values, found: Sounds, show: Report) -> None:
 def _drawing(q: Values, found: Sounds, show: Report) -> None:
     """The cabin in section, to scale: locker, ear and both ways of the sound."""
     length, height = q.cabin_length, q.cabin_height
-    depth, top = min(q.locker_width, length), min(q.locker_height, height)
+    housed = q.stands == "locker"
+    wide, high = (q.locker_width, q.locker_height) if housed else (q.unit_width, q.unit_height)
+    depth, top = min(wide, length), min(high, height)
     asleep, next_door = q.doing == "sleep", q.doing == "sleep" and q.sleeps != "same"
     end = 2 * length if next_door else length
     away = 1.4 * length if next_door else min(
@@ -604,7 +750,6 @@ def _drawing(q: Values, found: Sounds, show: Report) -> None:
         Shape("rect", [(0, 0), (end, height)]),
         Shape("rect", [(0, 0), (depth, top)]),
         Shape("rect", [(0, -0.08), (end, 0)], style="hatch"),
-        Shape("rect", [(0.15 * depth, 0.05), (0.85 * depth, min(0.3, 0.8 * top))], style="fine"),
         Shape("circle", [ear], radius=0.11),
         Shape("arrow", [(depth, top), (ear[0] - 0.14, ear[1] - 0.02)], style="accent"),
         Shape("arrow", [(depth / 2, -0.04), (ear[0], -0.04), (ear[0], ear[1] - 0.4)], style="fine"),
@@ -618,12 +763,16 @@ def _drawing(q: Values, found: Sounds, show: Report) -> None:
         Shape("dimension", [(0, 0), (length, 0)], line("{l}", l=(length, "m")), offset=-34),
         Shape("dimension", [(0, height), (0, 0)], line("{h}", h=(height, "m")), offset=-20),
     ]  # fmt: skip
+    if housed:
+        inside = [(0.15 * depth, 0.05), (0.85 * depth, min(0.3, 0.8 * top))]
+        shapes.append(Shape("rect", inside, style="fine"))
     if next_door:
         shapes.append(Shape("line", [(length, 0), (length, height)]))
     show.drawing(
         Drawing(
             "cabin", "The cabin in section, with both ways of the sound",
-            "A section of the cabin to scale: the locker with the unit at the left, your head "
+            "A section of the cabin to scale: "
+            + ("the locker with the unit" if housed else "the unit") + " at the left, your head "
             + place + (", behind a bulkhead" if next_door else "")
             + ", one arrow through the air and one through the floor.", shapes,
         )
@@ -636,23 +785,8 @@ def _drawing(q: Values, found: Sounds, show: Report) -> None:
 def _working(q: Values, found: Sounds, show: Report) -> None:
     _source_step(q, show)
     band = 4
-    passing, absorbed = found.through[band], found.absorbed[band]
-    faces = face_area(q)
-    opening = min(q.gaps + q.vents, faces)
-    if opening > 0:
-        show.step(
-            "No wall with these openings stops more than", sound.open_area_ceiling(opening / faces),
-            "dB", "TL_max = -10 * log10(S_open / S)",
-            {"S_open": (opening, "cm2"), "S": (faces, "m2")},
-            "D. A. Bies, C. H. Hansen, Engineering Noise Control, p. 204",
-        )  # fmt: skip
-    show.step(
-        "Leaves the locker at 1000 Hz", found.escaped[band], "dB",
-        "L_out = L_w + 10 * log10(T / (A + T))",
-        {"L_w": (found.power[band], "dB"), "T": (passing, "cm2"), "A": (absorbed, "m2")},
-        "diffuse-field balance, H. Kuttruff, Room Acoustics, ch. 5",
-        "T: openings, and walls by their transmission; A: absorption inside.",
-    )  # fmt: skip
+    if q.stands == "locker":
+        _locker_steps(q, found, band, show)
     alpha, surface = cabin_absorption(q.furnished)[band], cabin_surface(q)
     show.step(
         "At the seat at 1000 Hz, by air", found.seat.air[band], "dB",
@@ -679,6 +813,27 @@ def _working(q: Values, found: Sounds, show: Report) -> None:
     _floor_steps(q, show)
 
 
+def _locker_steps(q: Values, found: Sounds, band: int, show: Report) -> None:
+    """What its walls and gaps let out in an octave."""
+    passing, absorbed = found.through[band], found.absorbed[band]
+    faces = face_area(q)
+    opening = min(q.gaps + q.vents, faces)
+    if opening > 0:
+        show.step(
+            "No wall with these openings stops more than", sound.open_area_ceiling(opening / faces),
+            "dB", "TL_max = -10 * log10(S_open / S)",
+            {"S_open": (opening, "cm2"), "S": (faces, "m2")},
+            "D. A. Bies, C. H. Hansen, Engineering Noise Control, p. 204",
+        )  # fmt: skip
+    show.step(
+        "Leaves the locker at 1000 Hz", found.escaped[band], "dB",
+        "L_out = L_w + 10 * log10(T / (A + T))",
+        {"L_w": (found.power[band], "dB"), "T": (passing, "cm2"), "A": (absorbed, "m2")},
+        "diffuse-field balance, H. Kuttruff, Room Acoustics, ch. 5",
+        "T: openings, and walls by their transmission; A: absorption inside.",
+    )  # fmt: skip
+
+
 def _source_step(q: Values, show: Report) -> None:
     if q.known == "estimate":
         level = sound.pump_level(q.unit.motor.rated_power, q.motor_speed)
@@ -703,6 +858,8 @@ def _floor_steps(q: Values, show: Report) -> None:
     iso = path.isolator(q)
     floor = path.floor(q, iso.places)
     part = max(path.structure_borne(q, iso, floor), key=_weighed)
+    if not _weighed(part):
+        return
     f = part.source.frequency
     moves = floor.as_told(f).squared
     show.step(
@@ -727,20 +884,36 @@ def _weighed(part: path.StructureBorne) -> float:
 def _remarks(q: Values, found: Sounds, show: Report) -> None:
     if q.known == "estimate":
         show.note(
-            "The pump's own noise is estimated here to ±5 dB and more. Hold a phone with a sound "
+            "The pump's own noise is estimated here to ±{off} and more. Hold a phone with a sound "
             "meter {away} from the bare unit, read dB(A), and choose “a level”.",
             away=(1.0, "m"),
+            off=(sound.ESTIMATE_UNCERTAINTY, "dB"),
         )
+    _floor_note(q, show)
+    if q.stands == "locker":
+        show.note(
+            "What a lining swallows was measured on bare foam and fibre. A face as thin as cling "
+            "film takes a little off above 2000 Hz, a stiff one much."
+        )
+        show.note(
+            "Seal gaps, but leave the cooling its openings: give the air its way through a lined "
+            "bend, and see the page “Keeping it cool”."
+        )
+
+
+def _floor_note(q: Values, show: Report) -> None:
+    """Which of the sources lie in an octave, and so count, and which do not."""
+    counted: list[str] = []
+    left_out: list[str] = []
+    amounts: dict[str, Pair] = {}
+    for index, source in enumerate(path.sources(q)):
+        amounts[f"f{index}"] = (source.frequency, "Hz")
+        told = f"{source.name}, {{f{index}}}"
+        (left_out if octave_of(source.frequency) is None else counted).append(told)
+    words = "The floor's part counts " + ("; ".join(counted) or "nothing")
+    if left_out:
+        words += ". It leaves out what lies outside the octaves: " + "; ".join(left_out)
     show.note(
-        "The floor's part counts the motor's hum at twice the mains, the plungers and the shaft; "
-        "higher harmonics and the liquid's pulses along pipes come on top. Clamp pipes in rubber, "
-        "and never to the panel you sleep against."
-    )
-    show.note(
-        "What a lining swallows was measured on bare foam and fibre. A face as thin as cling film "
-        "takes a little off above 2000 Hz, a stiff one much."
-    )
-    show.note(
-        "Seal gaps, not the cooling: give the air its way through a lined bend, and see the page "
-        "“Keeping it cool”."
-    )
+        words + ". Higher harmonics and the pulses of the water along pipes come on top. Clamp "
+        "pipes in rubber, and never to the panel you sleep against.", **amounts,
+    )  # fmt: skip

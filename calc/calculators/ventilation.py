@@ -39,6 +39,7 @@ from ..models.locker_case import (
     place_of,
     rated_loss,
     suction,
+    way_of,
     whole_degree,
 )
 from ..models.locker_remedies import remedies
@@ -271,7 +272,7 @@ def answer(q: Values, show: Report) -> None:
     fit.tell(show, "how hot it gets")
     if not fit.reckonable:
         return
-    if q.stands == "locker" and q.air_way == "engine" and _sizes_missing(q):
+    if way_of(q) == "engine" and _sizes_missing(q):
         show.unknown("the size of the engine space is not known: its {them}",
                      them=" and its ".join(_sizes_missing(q)))  # fmt: skip
         show.headline("Fill in the length, width and height of the engine space. How warm it gets "
@@ -285,10 +286,10 @@ def answer(q: Values, show: Report) -> None:
     if fit.sound:  # nothing is promised of a motor that can't run so
         remedies(q, case, show)
     _steps(q, case, show)
-    if q.stands == "locker":
+    if way_of(q) != "open":
         _heat_table(q, case, show)
     _charts(q, case, show)
-    if q.stands == "locker":
+    if way_of(q) != "open":
         show.drawing(drawing(q, case))
     _notes(q, case, show)
     if case.frame > _BURNS_SKIN:
@@ -354,7 +355,7 @@ def _figures(q: Values, case: Case, show: Report) -> None:
         + case.unhindered, case.air, "°C", at_most=limits.air, zero=_scale_begins(q, case),
         says=air_told,
     )  # fmt: skip
-    if q.stands == "locker" and q.air_way == "engine":
+    if way_of(q) == "engine":
         sucked = suction(case.room)
         show.figure(
             "suction", "Suction that the engine makes", sucked, "Pa",
@@ -366,7 +367,7 @@ def _figures(q: Values, case: Case, show: Report) -> None:
                 + case.unhindered, case.frame, "°C")  # fmt: skip
     total = case.flows.motor + case.flows.other
     show.figure("heat", f"Heat given to the {place_of(q)}, once settled", total, "W")
-    if q.stands == "locker":
+    if way_of(q) != "open":
         show.figure("flow", f"Air through the {place_of(q)}, once settled", case.flow, "m3/h")
 
 
@@ -379,7 +380,7 @@ def _scale_begins(q: Values, case: Case) -> float:
     cooler than the motor bears, the faces cool it, and a degree below the limit is enough; as it is
     in the open, where the air's temperature is what the reader says."""
     supply, most = case.room.supply, case.limits.air
-    if supply < most and q.stands == "locker":
+    if supply < most and way_of(q) != "open":
         return supply
     return most - _ONE_DEGREE_IN_HAND / TIGHT_MARGIN
 
@@ -449,7 +450,7 @@ def _steps(q: Values, case: Case, show: Report) -> None:
          "s": (q.to_seawater, "%")},
         "Share s that the seawater carries away: common practice, no source",
     )  # fmt: skip
-    if q.stands == "locker":
+    if way_of(q) != "open":
         _heat_steps(q, case, show)
     _winding_steps(q, case, show)
 
@@ -689,7 +690,7 @@ def _notes(q: Values, case: Case, show: Report) -> None:
             "air: common practice, no source. More room does more than more air.",
             f=(made.fill, "%"), s=(share, "%"),
         )  # fmt: skip
-    if q.stands == "open":
+    if way_of(q) == "open":
         show.note(
             "The cabin's air is taken to stay at {t}. The unit gives it {h}, and a shut cabin gets "
             "warmer: measure the air beside the motor at the end of a run, and type that.",
@@ -707,7 +708,7 @@ def _notes(q: Values, case: Case, show: Report) -> None:
     _electronics_note(q, case, show)
     _life_note(q, case, show)
     _dew_note(q, case, show)
-    if q.air_way == "fan":
+    if way_of(q) == "fan":
         show.note(
             "The fan itself draws {i} at {u}.",
             i=(q.fan_power / q.fan_voltage, "A"), u=(q.fan_voltage, "V"),
@@ -793,4 +794,20 @@ def _dew_note(q: Values, case: Case, show: Report) -> None:
             "sweats. Line it, or keep that moist air out.",
             side=SIDES[side], t=(whole_degree(coldest), "°C"), d=(whole_degree(dew), "°C"),
         )  # fmt: skip
-        show.fact(LINING_ADVISED)
+        show.caution(caution("lining"))
+
+
+def _cautions(q: Values, frame: float, show: Report) -> None:
+    """The cautions of the place, and of a frame of this temperature [K]."""
+    show.caution(caution("protector"), caution("vapour"), caution("mains"))
+    if way_of(q) != "open" and "engine" in (way_of(q), q.supply_from):
+        show.caution(caution("engine-air"), caution("carbon-monoxide"))
+    if frame > _BURNS:
+        show.caution(caution("hot-motor"))
+    _lining_caution(q, show)
+    show.caution(caution("estimate"))
+
+
+def _lining_caution(q: Values, show: Report) -> None:
+    if way_of(q) != "open" and any(row.lining > 0 for row in q.faces):
+        show.caution(caution("lining"))

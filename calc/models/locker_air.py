@@ -14,6 +14,7 @@ from .locker_case import (
     inner_sizes,
     temperature_behind,
     volume_of,
+    way_of,
     whole_degree,
 )
 
@@ -27,14 +28,14 @@ def drawing(q: Values, case: Case) -> Drawing:
     shapes += {
         "sealed": _no_path, "one": _one_path, "two": _two_path, "fan": _fan_path,
         "engine": _engine_path,
-    }[q.air_way](q, case, long, high)  # fmt: skip
+    }[way_of(q)](q, case, long, high)  # fmt: skip
     words = {
         "sealed": "no way out for the air, which goes round inside",
         "one": "air that comes in low and leaves high through one opening",
         "two": "air that comes in low, rises past the unit and leaves high",
         "fan": "air that a fan moves through the locker and its duct",
         "engine": "air that comes in, with the engine drawing its share",
-    }[q.air_way]
+    }[way_of(q)]
     framed, frame = _framed(shapes)
     return Drawing(
         "path", "The way of the air, seen from the long side" + case.unhindered,
@@ -102,7 +103,7 @@ def _box(q: Values, long: float, high: float) -> list[Shape]:
     ]
     if inner_sizes(q):
         below = -2.9 * gap
-        aside = (-0.8 if q.air_way in ("sealed", "one") else -0.56) * long  # a label is in between
+        aside = (-0.8 if way_of(q) in ("sealed", "one") else -0.56) * long  # a label is in between
         shapes += [
             Shape("dimension", [(0, below), (long, below)], line("{l}", l=(long, "mm")), offset=0),
             Shape("dimension", [(aside, 0), (aside, high)],

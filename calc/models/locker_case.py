@@ -145,9 +145,9 @@ def _unit(q: Values, load: Load) -> locker.Unit:
 
 def _locker(q: Values, load: Load) -> locker.Locker:
     unit = _unit(q, load)
-    if q.stands == "open":
+    if way_of(q) == "open":
         return locker.in_the_open(unit, q.ambient_temperature)
-    if q.air_way == "engine" and q.supply_from == "engine":
+    if way_of(q) == "engine" and q.supply_from == "engine":
         raise Refusal("supply_from", "the unit stands in the engine space: say where that space's "
                       "own air comes from")  # fmt: skip
     volume = volume_of(q)
@@ -157,7 +157,7 @@ def _locker(q: Values, load: Load) -> locker.Locker:
     always = sum(row.heat for row in q.other_heat if row.when == "always")
     running = sum(row.heat for row in q.other_heat) + boost_heat(q)
     breathing = 0.0
-    if q.air_way == "engine":
+    if way_of(q) == "engine":
         breathing = ventilation.combustion_air(q.engine_power)
         engine = heat.engine_heat(q.engine_power)
         always, running = always + engine, running + engine
@@ -165,7 +165,7 @@ def _locker(q: Values, load: Load) -> locker.Locker:
         raise Refusal("contents", f"with the unit this leaves no room for air in the {place_of(q)}")
     return locker.Locker(
         volume=volume, walls=walls, unit=unit, supply=_supply(q), contents=q.contents, vents=vents,
-        fan=_fan(q) if q.air_way == "fan" else None, other_heat=running, resting_heat=always,
+        fan=_fan(q) if way_of(q) == "fan" else None, other_heat=running, resting_heat=always,
         breathing=breathing, supply_follows=q.supply_from != "engine",
     )  # fmt: skip
 
@@ -175,19 +175,22 @@ def unit_sizes(q: Values) -> list[float]:
     return sorted((q.unit.length, q.unit.width, q.unit.height))
 
 
+def way_of(q: Values) -> str:
+    """How its air is renewed; "open" where it stands open in the cabin."""
+    return "open" if q.stands == "open" else str(q.air_way)
+
+
 def inner_sizes(q: Values) -> dict[str, float]:
     """Length, width and height [m] of the space that it stands in, by the fields that ask for them;
     nothing where only the volume is known."""
-    if q.air_way != "engine" and q.given_by == "volume":
+    if way_of(q) != "engine" and q.given_by == "volume":
         return {}
-    return {name: getattr(q, name) for name in (ENGINE_SPACE if q.air_way == "engine" else LOCKER)}
+    return {name: getattr(q, name) for name in (ENGINE_SPACE if way_of(q) == "engine" else LOCKER)}
 
 
 def place_of(q: Values) -> str:
     """What it stands in."""
-    if q.stands == "open":
-        return "cabin"
-    return "engine space" if q.air_way == "engine" else "locker"
+    return {"open": "cabin", "engine": "engine space"}.get(way_of(q), "locker")
 
 
 def holding(inside: Mapping[str, float], unit: Sequence[float], what: str = "locker") -> float:
@@ -238,7 +241,7 @@ def _whole_faces(q: Values) -> dict[str, float]:
 
 def faces_of(q: Values) -> tuple[Values, ...]:
     """The faces that pass heat: an engine space has none towards itself."""
-    return tuple(row for row in q.faces if q.air_way != "engine" or row.behind != "engine")
+    return tuple(row for row in q.faces if way_of(q) != "engine" or row.behind != "engine")
 
 
 def _walls(q: Values) -> tuple[locker.Wall, ...]:
@@ -257,7 +260,7 @@ def _walls(q: Values) -> tuple[locker.Wall, ...]:
             raise Refusal(
                 "faces", f"the rows for the {SIDES[side]} add up to more than the whole face"
             )
-    if not walls and q.air_way == "sealed":
+    if not walls and way_of(q) == "sealed":
         raise Refusal("faces", "a sealed locker without a face has no way to lose its heat")
     return tuple(walls)
 
@@ -303,9 +306,9 @@ def temperature_behind(q: Values, row: Values) -> float:
 
 
 def _vents(q: Values) -> locker.Vents:
-    if q.air_way == "one":
+    if way_of(q) == "one":
         return locker.Vents(high=q.single_area, own_height=q.single_height)
-    if q.air_way == "sealed":
+    if way_of(q) == "sealed":
         return locker.Vents()
     return locker.Vents(q.low_area, q.high_area, q.apart)
 
@@ -321,26 +324,26 @@ def largest_face(q: Values, walls: tuple[locker.Wall, ...]) -> float:
 
 def _check_openings(q: Values, walls: tuple[locker.Wall, ...]) -> None:
     """Refuses openings that the locker has no room for, and machines that get no air."""
-    if q.air_way == "sealed":
+    if way_of(q) == "sealed":
         return
-    names = ("single_area",) if q.air_way == "one" else ("low_area", "high_area")
+    names = ("single_area",) if way_of(q) == "one" else ("low_area", "high_area")
     largest = largest_face(q, walls)
     for name in names:
         if getattr(q, name) > largest:
             raise Refusal(name, f"the opening is larger than the largest face of the {place_of(q)}")
     tall = list(inner_sizes(q).values())[-1] if inner_sizes(q) else math.inf
-    if q.air_way == "one":
+    if way_of(q) == "one":
         if q.single_height > tall:
             raise Refusal("single_height", "the opening is higher than the locker")
         return
     if q.apart > tall:
         raise Refusal("apart", f"the openings are further apart than the {place_of(q)} is high")
     if q.low_area == 0 and q.high_area == 0:
-        if q.air_way == "fan":
+        if way_of(q) == "fan":
             raise Refusal(
                 "low_area", "a fan blowing into a sealed box moves no air: give it an opening"
             )
-        if q.air_way == "engine":
+        if way_of(q) == "engine":
             raise Refusal("low_area", "an engine in a sealed space starves: give it an opening")
 
 

@@ -25,6 +25,7 @@ from .locker_case import (
     suction,
     unit_sizes,
     volume_of,
+    way_of,
 )
 
 # Kelvins held back from a limit: what the solution in time leaves in doubt.
@@ -72,19 +73,19 @@ class Aim:
 def remedies(q: Values, case: Case, show: Report) -> None:
     """What air, how long a run, how warm a day and how large a locker would do."""
     aims: tuple[Aim, ...] = (Aim(case.limits, just=False), Aim(case.limits, just=True))
-    if q.air_way == "engine":
+    if way_of(q) == "engine":
         _engine_remedy(case, show)
         if suction(case.room) > ventilation.ENGINE_SUCTION:
             return  # nothing else helps while the engine lacks air
-    if q.stands == "locker":
+    if way_of(q) != "open":
         _air_remedies(q, case, aims, show)
-    if q.air_way == "engine" and suction(case.room) > _EASY_SUCTION:
+    if way_of(q) == "engine" and suction(case.room) > _EASY_SUCTION:
         aims = aims[1:]  # the openings stay as they are, and are tight for the engine
     _longest(q, case, aims, show)
     _warmest_day(q, case, aims, show)
     if (
-        q.stands == "locker"
-        and q.air_way != "engine"
+        way_of(q) != "open"
+        and way_of(q) != "engine"
         and all(wall.behind <= case.room.supply for wall in case.room.walls)
     ):
         _smallest_locker(q, case, aims, show)
@@ -115,9 +116,9 @@ def _air_remedies(q: Values, case: Case, aims: tuple[Aim, ...], show: Report) ->
             s=(case.room.supply, "°C"),
         )
         return
-    if q.air_way != "fan":
+    if way_of(q) != "fan":
         _vents_remedy(q, case, aims, show)
-    if q.air_way != "engine":  # its space gets no fan of the pump's
+    if way_of(q) != "engine":  # its space gets no fan of the pump's
         _fan_remedy(q, case, aims, show)
 
 
@@ -170,7 +171,7 @@ class Blower:
 def _blower(q: Values, case: Case, flow: float) -> Blower:
     need = ventilation.duct_diameter(min(flow, 1.0))
     bore = next((size for size in _BORES if size >= need), math.inf)
-    if q.air_way == "fan" and q.duct_diameter >= need:
+    if way_of(q) == "fan" and q.duct_diameter >= need:
         bore = q.duct_diameter
     opening = max(2 * math.pi * bore**2 / 4, case.room.vents.low + case.room.vents.high)
     if math.isinf(flow) or opening > 2 * largest_face(q, case.room.walls):
@@ -272,12 +273,12 @@ def _largest_shift(room: locker.Locker, aim: Aim, coldest: float, warmest: float
 
 def _by_the_day(q: Values) -> tuple[dict[str, float], list[str]]:
     """What is warmer on a warmer day, by its words [K], and what stays as it is."""
-    if q.stands == "open":
+    if way_of(q) == "open":
         return {"{t} in the cabin": q.ambient_temperature}, []
     behind = {row.behind for row in faces_of(q)}
     now: dict[str, float] = {}
     if "cabin" in behind or q.supply_from == "cabin":
-        now["{t} beside the " + ("space" if q.air_way == "engine" else "locker")] = (
+        now["{t} beside the " + ("space" if way_of(q) == "engine" else "locker")] = (
             q.ambient_temperature
         )
     if behind & {"shade", "sun"} or q.supply_from == "outside":

@@ -64,8 +64,8 @@ class Heard:
 class Sounds:
     """The way of the sound worked out once: spectra [dB] over the octaves.
 
-    through, absorbed: Στ·S of the locker's faces and ΣαS inside it [m²]. below, above: how far
-    what the floor brings may lie below and above what is told [dB].
+    through, absorbed: Στ·S of the locker's faces and ΣαS inside it [m²]; empty of a unit in the
+    open. below, above: how far what the floor brings may lie below and above what is told [dB].
     """
 
     power: Spectrum
@@ -86,8 +86,12 @@ def sounds(q: Values, like: Sounds | None = None, shaken: bool = True) -> Sounds
     `shaken`, the floor sounds as there.
     """
     power = like.power if like else _power(q)
-    through, absorbed = through_areas(q), absorptions(q)
-    escaped = tuple(map(sound.escaping_power_level, power, through, absorbed))
+    through: Spectrum = ()
+    absorbed: Spectrum = ()
+    escaped = power
+    if q.stands == "locker":
+        through, absorbed = through_areas(q), absorptions(q)
+        escaped = tuple(map(sound.escaping_power_level, power, through, absorbed))
     if like and not shaken:
         borne, below, above = like.borne, like.below, like.above
     else:
@@ -140,6 +144,8 @@ def power_a(q: Values) -> float:
 
 def check_locker(q: Values) -> None:
     """Refuses a locker that the unit does not go into, as its ventilation does."""
+    if q.stands == "open":
+        return
     inside = {name: getattr(q, name) for name in locker_case.LOCKER}
     locker_case.holding(inside, (q.unit_length, q.unit_width, q.unit_height))
 
