@@ -884,7 +884,7 @@ def _weighed(part: path.StructureBorne) -> float:
 def _remarks(q: Values, found: Sounds, show: Report) -> None:
     if q.known == "estimate":
         show.note(
-            "The pump's own noise is estimated here to ±{off} and more. Hold a phone with a sound "
+            "The pump's own noise is estimated here to ±{off} or worse. Hold a phone with a sound "
             "meter {away} from the bare unit, read dB(A), and choose “a level”.",
             away=(1.0, "m"),
             off=(sound.ESTIMATE_UNCERTAINTY, "dB"),

@@ -794,20 +794,4 @@ def _dew_note(q: Values, case: Case, show: Report) -> None:
             "sweats. Line it, or keep that moist air out.",
             side=SIDES[side], t=(whole_degree(coldest), "°C"), d=(whole_degree(dew), "°C"),
         )  # fmt: skip
-        show.caution(caution("lining"))
-
-
-def _cautions(q: Values, frame: float, show: Report) -> None:
-    """The cautions of the place, and of a frame of this temperature [K]."""
-    show.caution(caution("protector"), caution("vapour"), caution("mains"))
-    if way_of(q) != "open" and "engine" in (way_of(q), q.supply_from):
-        show.caution(caution("engine-air"), caution("carbon-monoxide"))
-    if frame > _BURNS:
-        show.caution(caution("hot-motor"))
-    _lining_caution(q, show)
-    show.caution(caution("estimate"))
-
-
-def _lining_caution(q: Values, show: Report) -> None:
-    if way_of(q) != "open" and any(row.lining > 0 for row in q.faces):
-        show.caution(caution("lining"))
+        show.fact(LINING_ADVISED)

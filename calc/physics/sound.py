@@ -101,16 +101,14 @@ PUMP_DISTANCE = 0.9144
 """Distance [m], 3 ft, that `pump_level` holds at."""
 
 
-ESTIMATE_UNCERTAINTY = 6.0
-"""Half-width [dB] of `pump_level` for a plunger pump: common practice, no source. The line between
-the ranges differs from the table itself by up to 3 dB."""
+ESTIMATE_UNCERTAINTY = 7.0
+"""Half-width [dB] of `pump_level` for a plunger pump: common practice, no source. The table itself
+rises by 5 dB from one range of speed to the next."""
 
-# Middles [rpm, geometric] of the table's ranges 450 to 900, 1000 to 1500, 1600 to 1800 and 3000 to
-# 3600 rpm, with what is added to 10 lg hp.
-_PUMP_BASE = tuple(
-    (math.sqrt(slow * fast), base)
-    for slow, fast, base in ((450, 900, 65.0), (1000, 1500, 67.0), (1600, 1800, 72.0),
-                             (3000, 3600, 69.0))
+# Ends [rpm] of the table's ranges of speed, with what is added to 10 lg hp.
+_PUMP_BASE = (
+    (450, 65.0), (900, 65.0), (1000, 67.0), (1500, 67.0), (1600, 72.0), (1800, 72.0),
+    (3000, 69.0), (3600, 69.0),
 )  # fmt: skip
 
 
@@ -118,9 +116,9 @@ def pump_level(power: float, speed: float) -> float:
     """Estimated level [dB(A)] 0.9144 m from an electric pump of a drive power [W].
 
     Shaft speed [rev/s]. 65 to 72 + 10 lg hp by ranges of speed, below 100 hp: centrifugal-pump
-    data, an order of magnitude (`ESTIMATE_UNCERTAINTY`) for a plunger pump. The table jumps by
-    5 dB between two ranges; here it holds in the middle of each, and between them a straight line
-    over the logarithm of the speed. Source: US Army TM 5-805-4 / AFJMAN 32-1090 (1995), table C-11.
+    data, an order of magnitude (`ESTIMATE_UNCERTAINTY`) for a plunger pump. Between its ranges, of
+    which the table says nothing, a straight line over the logarithm of the speed. Source: US Army
+    TM 5-805-4 / AFJMAN 32-1090 (1995), table C-11.
     """
     _positive(power, "power")
     _positive(speed, "speed")
