@@ -5,6 +5,7 @@ from __future__ import annotations
 import ast
 import json
 import math
+import re
 from datetime import date
 from functools import cache
 from typing import Any
@@ -294,7 +295,7 @@ def test_an_example_is_whole(name: str, boat: str) -> None:
     for system in service.SYSTEMS:
         shown = html.report(report, system)
         assert "None" not in shown
-        assert "{" not in shown
+        assert "{" not in re.sub(r' data-try="[^"]*"', "", shown)  # what a button fills in, as data
 
 
 @pytest.mark.parametrize("name", NAMES)
