@@ -40,8 +40,10 @@ class OfflineCopy {
   #remove;
   #loadAgain;
   #registration;
+  #coming; // the worker that is bringing files in, or was the last to
   #failure; // a sentence; only without it is a copy that isn't complete tried again
   #gone = ""; // that the host has no offline copy any more
+  #again; // when a copy that isn't complete is tried again
   #looking = false; // whether new editions are asked for
   #accepted = false; // whether the reader has asked for another edition here
   #told = false; // whether it is said that another edition is in use elsewhere
@@ -66,6 +68,7 @@ class OfflineCopy {
     });
     navigator.serviceWorker.addEventListener("message", ({ data }) => {
       this.#failure = data.failed === "failed" ? undefined : words[data.failed]?.(data.file);
+      this.#registration && this.#show(this.#coming); // it may have ended before its reason came
     });
     try {
       this.#registration = await navigator.serviceWorker.getRegistration(ROOT);
@@ -125,7 +128,8 @@ class OfflineCopy {
 
   /** Show how things stand, now and whenever a worker has come further. */
   #watch() {
-    const coming = this.#registration.installing;
+    this.#coming = this.#registration.installing ?? this.#coming;
+    const coming = this.#coming;
     coming?.addEventListener("statechange", () => this.#show(coming));
     this.#show(coming);
   }
@@ -144,7 +148,8 @@ class OfflineCopy {
     } else {
       const broken = coming?.state === "redundant";
       this.say(broken ? (this.#failure ?? words.failed()) : words.storing);
-      broken && !this.#failure && setTimeout(() => this.#keep(), TRY_AGAIN);
+      clearTimeout(this.#again);
+      this.#again = broken && !this.#failure && setTimeout(() => this.#keep(), TRY_AGAIN);
     }
     // Gone back before it was taken: what waits is what is there.
     const other = waiting && !(now && next && now.key === next.key);

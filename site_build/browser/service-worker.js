@@ -38,14 +38,13 @@ addEventListener("install", (event) => {
 async function bringIn() {
   const event = { type: "install", waitUntil: () => {} }; // the real one would end with the first go
   for (const time of [...PAUSES, undefined]) {
-    const [failed] = (await Promise.allSettled([engine.install(event), pages.install(event)])).filter(
-      ({ reason }) => reason,
-    );
-    if (!failed) {
+    const outcomes = await Promise.allSettled([engine.install(event), pages.install(event)]);
+    const errors = outcomes.filter(({ status }) => status === "rejected").map(({ reason }) => reason);
+    if (!errors.length) {
       return;
     }
-    if (time === undefined || isFull(failed.reason)) {
-      throw failed.reason;
+    if (time === undefined || errors.some(isFull)) {
+      throw errors.find(isFull) ?? errors[0];
     }
     await new Promise((resolve) => setTimeout(resolve, time));
   }

@@ -50,10 +50,11 @@ def test_the_engine_is_small_enough_and_named_by_what_is_in_it(built_site: Path)
     parts = [path for path in folder.iterdir() if path.name.split(".")[0] in files]
     assert max(path.stat().st_size for path in parts) < 300_000
     # What one takes along keeps to the aim of 20 MB. Unpacked, as text that every host serves, the
-    # engine's files are a third larger than their bytes: a guard, not an aim.
+    # engine's files are a third larger than their bytes, and the worker's stands there twice, packed and
+    # plain: a guard, not an aim.
     assert (built_site / offline.ZIP).stat().st_size <= 20e6
     kept = [p for p in built_site.rglob("*") if p.is_file() and p.name != offline.ZIP]
-    assert sum(path.stat().st_size for path in kept) <= 26e6
+    assert sum(path.stat().st_size for path in kept) <= 27e6
 
 
 # The theme's own words, none of which a browser asks: its home page in a comment, names of
