@@ -16,10 +16,10 @@ from pathlib import Path
 from typing import Any, NoReturn
 
 from . import equipment, stock
-from .boatfile import LARGEST
-from .inputs import Inputs, Rows, nearest, shortened
+from .frame.boatfile import LARGEST
+from .frame.inputs import Inputs, Rows, nearest, shortened
 from .nested import read_json, read_toml
-from .render import text
+from .frame.render import text
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from functools import cache
 
 from . import calculators, equipment
-from .boat import BoatSheet
+from .sheet import BoatSheet
 from .equipment.kinds import KINDS
-from .guide import Guide
+from .frame.guide import Guide
 
 
 @cache

@@ -30,7 +30,8 @@ from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 from playwright.sync_api import Error as BrowserError
 from playwright.sync_api import TimeoutError as BrowserTimeout
 
-from calc import service, stock
+from calc.frame import service
+from calc import stock
 from site_build import browser_finder, long_log, machine, server
 from site_build.offline import SERVICE_WORKER
 from site_build.steps import Trouble, say
@@ -133,7 +134,7 @@ postMessage("python");
 const packages = await (await fetch("packages.zip")).arrayBuffer();
 const target = python.runPython("import sysconfig; sysconfig.get_path('purelib')");
 python.unpackArchive(packages, "zip", { extractDir: target });
-python.runPython("import importlib; importlib.invalidate_caches(); import calc.service");
+python.runPython("import importlib; importlib.invalidate_caches(); import calc.frame.service");
 postMessage("ready");
 """
 STOCK_FILES = (

@@ -1,6 +1,6 @@
 """Makes the cards' font anew: `python -m site_build.card_font`, with fontTools and Brotli there.
 
-What it makes is kept in calc/render/fonts: a card must come out the same wherever calc runs, and
+What it makes is kept in calc/frame/render/fonts: a card must come out the same wherever calc runs, and
 neither the browser's engine nor the terminal has the tools to cut a font. Run it after a change to
 the letters below or to the pinned release.
 """
@@ -23,7 +23,7 @@ INTEGRITY = (
 )
 WEIGHTS = {"regular": "Regular", "semibold": "Semibold"}
 FAMILY = "Brine Card"  # the licence reserves the name of the whole font for the whole font
-OUT = machine.ROOT / "calc/render/fonts"
+OUT = machine.ROOT / "calc/frame/render/fonts"
 
 LETTERS = (
     *range(0x20, 0x7F),

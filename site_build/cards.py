@@ -10,10 +10,11 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from calc import boatfile, stock
-from calc.render import card
-from calc.render.papers import PAPERS
-from calc.units import SYSTEMS
+from calc.frame import boatfile
+from calc import stock
+from calc.frame.render import card
+from calc.frame.render.papers import PAPERS
+from calc.frame.units import SYSTEMS
 
 from . import machine
 from .pages import Place, places
@@ -79,7 +80,7 @@ def read_boat(boat: str | None) -> Mapping[str, Any]:
 def _card(name: str, place: Place, sheet: Mapping[str, Any], imprint: card.Imprint, address: str,
           system: str) -> tuple[str, str, str]:  # fmt: skip
     """Title, verdict and card of one calculator, by the very request that a page would send."""
-    from calc import service
+    from calc.frame import service
 
     request = {
         "do": "card part",

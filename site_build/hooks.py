@@ -8,7 +8,7 @@ from typing import Any
 from mkdocs.exceptions import PluginError
 from mkdocs.structure.files import File, Files
 
-from calc.render import spaces, tools
+from calc.frame.render import spaces, tools
 from site_build.pages import Page, PageError, fill, prepare, with_step_cards
 from site_build.tables import label_cells
 

@@ -27,11 +27,12 @@ from html import escape, unescape
 from pathlib import Path
 from typing import Any
 
-from calc import cautions, sheets, stock, units
-from calc.guide import Calculator, Outcome
-from calc.inputs import Quantity, nearest
-from calc.render import html, tools
-from calc.report import VERDICT_WORDS, Amount, Figure
+from calc import cautions, stock
+from calc.frame import sheets, units
+from calc.frame.guide import Calculator, Outcome
+from calc.frame.inputs import Quantity, nearest
+from calc.frame.render import html, tools
+from calc.frame.report import VERDICT_WORDS, Amount, Figure
 
 from . import published
 

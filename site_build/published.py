@@ -11,7 +11,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from calc import units
+from calc.frame import units
 
 FOLDER = Path(__file__).parents[1] / "tests" / "published"
 STANDINGS = ("published", "computed", "from memory", "common practice")

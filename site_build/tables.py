@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from html import escape, unescape
 
-from calc.render.html import MANY_COLUMNS
+from calc.frame.render.html import MANY_COLUMNS
 
 _TABLE = re.compile(r"<table>.*?</table>", re.DOTALL)
 _HEAD = re.compile(r"<th(?: [^>]*)?>(.*?)</th>", re.DOTALL)

@@ -8,8 +8,19 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from calc import calculators, stock, units
-from calc.inputs import Choice, Date, Field, Inputs, Quantity, Record, Rows, Whole, YesNo
+from calc import calculators, stock
+from calc.frame import units
+from calc.frame.inputs import (
+    Choice,
+    Date,
+    Field,
+    Inputs,
+    Quantity,
+    Record,
+    Rows,
+    Whole,
+    YesNo,
+)
 
 
 def legal_text(made: Field) -> st.SearchStrategy[Any]:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from calc.render import html
-from calc.report import Report
+from calc.frame.render import html
+from calc.frame.report import Report
 
 
 def rendered(columns: tuple[str, ...], rows: list[list[object]]) -> str:

@@ -14,9 +14,10 @@ from pathlib import Path
 import pypdfium2
 import pytest
 
-from calc import calculators, equipment, service
-from calc.render.papers import PAPERS
-from calc.units import SYSTEMS
+from calc import calculators, equipment
+from calc.frame import service
+from calc.frame.render.papers import PAPERS
+from calc.frame.units import SYSTEMS
 from site_build import card_font, cards, machine
 from site_build.pages import places
 from site_build.steps import Trouble

@@ -9,10 +9,11 @@ from typing import Any
 
 import pytest
 
-from calc import calculators, service, sheets, stock, units
-from calc.boat import BoatSheet
-from calc.inputs import Quantity, Rows, Whole
-from calc.render import html, spaces
+from calc import calculators, stock
+from calc.frame import service, sheets, units
+from calc.sheet import BoatSheet
+from calc.frame.inputs import Quantity, Rows, Whole
+from calc.frame.render import html, spaces
 
 
 def handle(**request: Any) -> dict[str, Any]:

@@ -14,8 +14,9 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from calc import calculators, equipment, service, stock, units
-from calc.inputs import (
+from calc import calculators, equipment, stock
+from calc.frame import service, units
+from calc.frame.inputs import (
     Choice,
     Date,
     Field,
@@ -29,8 +30,17 @@ from calc.inputs import (
     YesNo,
     ask,
 )
-from calc.render import html, mathml, text
-from calc.report import FAILS, FITS, TIGHT, TIGHT_DECIBELS, TIGHT_MARGIN, UNKNOWN, Figure, Report
+from calc.frame.render import html, mathml, text
+from calc.frame.report import (
+    FAILS,
+    FITS,
+    TIGHT,
+    TIGHT_DECIBELS,
+    TIGHT_MARGIN,
+    UNKNOWN,
+    Figure,
+    Report,
+)
 
 NAMES = calculators.names()
 BOATS = sorted(equipment.shelf("boat"))

@@ -6,7 +6,7 @@ import pytest
 
 from calc import stock
 from calc.equipment.kinds import Unit
-from calc.inputs import (
+from calc.frame.inputs import (
     EXAMPLE,
     SHEET,
     TYPED,

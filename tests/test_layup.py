@@ -11,9 +11,10 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from calc import calculators, units
+from calc import calculators
+from calc.frame import units
 from calc.models.upkeep import told
-from calc.report import Report
+from calc.frame.report import Report
 
 SLOW = settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck))
 KEEPS = ("flush_every", "preserve_after", "preservative", "preservative_limit")

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from calc import boatfile, log
-from calc.boat import BoatSheet
+from calc.frame import boatfile, log
+from calc.sheet import BoatSheet
 
 ENDS = ("\n", "\r\n", "\r")
 

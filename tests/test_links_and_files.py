@@ -12,10 +12,11 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from calc import boatfile, calculators, equipment, links, service, sheets, stock
-from calc.boat import BoatSheet
-from calc.inputs import Rows
-from calc.render.papers import PAPERS
+from calc.frame import boatfile, links, service, sheets
+from calc import calculators, equipment, stock
+from calc.sheet import BoatSheet
+from calc.frame.inputs import Rows
+from calc.frame.render.papers import PAPERS
 
 NAMES = calculators.names()
 

@@ -13,9 +13,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calc import log
-from calc.inputs import TYPED, Inputs, Layer, bind, logbook
-from calc.log import DONE, READING, REPLACED, Entry, LogError
+from calc.frame import log
+from calc.frame.inputs import TYPED, Inputs, Layer, bind, logbook
+from calc.frame.log import DONE, READING, REPLACED, Entry, LogError
 
 PLAIN = st.text(st.characters(codec="utf-8", exclude_categories=("Cc", "Cs", "Zl", "Zp")),
                 max_size=30).map(str.strip)  # fmt: skip

@@ -10,8 +10,8 @@ import pytest
 from hypothesis import given, settings
 from test_log import LOGS
 
-from calc import boatfile, log, logbook, service
-from calc.boat import BoatSheet
+from calc.frame import boatfile, log, logbook, service
+from calc.sheet import BoatSheet
 
 TODAY = date(2026, 5, 31)
 LOG = "date,entry,hours,task,note\n2026-04-02,done,812,Crankcase oil,\n2026-04-20,reading,830,,\n"

@@ -12,11 +12,20 @@ import scipy.linalg
 
 from calc import calculators, stock
 from calc.calculators import mount
-from calc.inputs import TYPED, Layer, Values
+from calc.frame.inputs import TYPED, Layer, Values
 from calc.models import mount_remedies, mounting
 from calc.models import vibration_path as path
 from calc.physics import fasteners, lifting, rubber, structures, vibration
-from calc.report import FAILS, FITS, TIGHT, UNKNOWN, Amount, Figure, Line, Report
+from calc.frame.report import (
+    FAILS,
+    FITS,
+    TIGHT,
+    UNKNOWN,
+    Amount,
+    Figure,
+    Line,
+    Report,
+)
 
 FLOPPY = {"floor_thickness": "6 mm", "floor_length": "900 mm", "floor_width": "600 mm"}
 

@@ -9,14 +9,24 @@ from typing import Any
 import numpy as np
 import pytest
 
-from calc import calculators, units
+from calc import calculators
+from calc.frame import units
 from calc.calculators import noise
-from calc.inputs import Values
+from calc.frame.inputs import Values
 from calc.models import mounting, sound_path
 from calc.models import vibration_path as path
 from calc.physics import sound, structures
-from calc.render import svg
-from calc.report import FAILS, FITS, TIGHT, Amount, Figure, Line, Remedy, Report
+from calc.frame.render import svg
+from calc.frame.report import (
+    FAILS,
+    FITS,
+    TIGHT,
+    Amount,
+    Figure,
+    Line,
+    Remedy,
+    Report,
+)
 
 # A-weighting of the octaves 63 to 8000 Hz as printed in IEC 61672-1.
 PRINTED_A = (-26.2, -16.1, -8.6, -3.2, 0.0, 1.2, 1.0, -1.1)

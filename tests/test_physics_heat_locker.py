@@ -11,7 +11,16 @@ from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
 from calc.physics import heat, locker, thermal_network, ventilation
-from calc.physics.thermal_network import AIR, FRAME, WINDING, Exchange, Face, Mode, Motor, Space
+from calc.physics.thermal_network import (
+    AIR,
+    FRAME,
+    WINDING,
+    Exchange,
+    Face,
+    Mode,
+    Motor,
+    Space,
+)
 
 ZERO = 273.15
 PLYWOOD = (heat.Layer(0.012, heat.MATERIALS["plywood"]),)

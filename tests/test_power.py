@@ -13,8 +13,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.integrate import quad
 
-from calc import calculators, equipment, units
-from calc.inputs import Values
+from calc import calculators, equipment
+from calc.frame import units
+from calc.frame.inputs import Values
 from calc.models.load import load_of
 from calc.models.on_bank import House, house_of
 from calc.models.sources import array_profile, bank_of
@@ -22,7 +23,16 @@ from calc.models.water import MAINS, water_of
 from calc.models.ways import time_told
 from calc.models.week import flows_of
 from calc.physics import batteries, energy_balance, motors
-from calc.report import FAILS, FITS, TIGHT, UNKNOWN, Amount, Line, Option, Report
+from calc.frame.report import (
+    FAILS,
+    FITS,
+    TIGHT,
+    UNKNOWN,
+    Amount,
+    Line,
+    Option,
+    Report,
+)
 
 ABLE = (FITS, TIGHT)
 RANK = {FITS: 0, TIGHT: 1, UNKNOWN: 2, FAILS: 3}

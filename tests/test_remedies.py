@@ -12,9 +12,9 @@ from hypothesis import strategies as st
 from legal import legal_forms
 
 from calc import calculators, equipment
-from calc.guide import Calculator
-from calc.inputs import Inputs, ask
-from calc.report import (
+from calc.frame.guide import Calculator
+from calc.frame.inputs import Inputs, ask
+from calc.frame.report import (
     FAILS,
     FITS,
     TIGHT,

@@ -11,7 +11,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from calc import calculators, equipment
-from calc.report import Report
+from calc.frame.report import Report
 
 SLOW = settings(max_examples=30, deadline=None, suppress_health_check=list(HealthCheck))
 BOATS = ("ketch", "catamaran")

@@ -10,7 +10,7 @@ from mypy import api
 ROOT = Path(__file__).parents[1]
 FORM = """
 from calc.equipment.kinds import Unit
-from calc.inputs import Inputs, ask, record, whole
+from calc.frame.inputs import Inputs, ask, record, whole
 
 class Asks(Inputs):
     unit = record("Unit", Unit)

@@ -9,7 +9,7 @@ import scipy.constants as sc
 from hypothesis import given
 from hypothesis import strategies as st
 
-from calc import units
+from calc.frame import units
 
 UNDERSTOOD = [
     ("1.5 hp", "W", 1.5 * sc.hp),

@@ -14,10 +14,11 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from calc import calculators, equipment, service
+from calc import calculators, equipment
+from calc.frame import service
 from calc.models import upkeep
 from calc.physics.calendar_days import MONTH
-from calc.report import Report
+from calc.frame.report import Report
 
 HOUR = 3600.0
 TODAY = date(2026, 5, 1)
@@ -407,7 +408,7 @@ def test_the_calendar_is_inside_its_link() -> None:
 
 
 def test_the_page_may_fill_in_today_and_the_log_stands_in_a_text_area() -> None:
-    from calc.render import html
+    from calc.frame.render import html
 
     made = calculators.get("upkeep")
     form = html.form(made, calculators.run(made, example={"boat": "ketch"}).bound)

@@ -15,11 +15,19 @@ from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
-from calc import calculators, equipment, service
+from calc import calculators, equipment
+from calc.frame import service
 from calc.cautions import ALL as CAUTIONS
 from calc.models.load import load_of
-from calc.render import svg
-from calc.report import FITS, TIGHT, TIGHT_MARGIN, Amount, Line, Report
+from calc.frame.render import svg
+from calc.frame.report import (
+    FITS,
+    TIGHT,
+    TIGHT_MARGIN,
+    Amount,
+    Line,
+    Report,
+)
 
 CALCULATOR = calculators.get("ventilation")
 ZERO = 273.15

@@ -52,13 +52,13 @@ def test_calculators_do_not_import_each_other(path: Path) -> None:
         return
     for name in imported(path):
         assert not name.startswith("calc.calculators"), name
-        assert not name.startswith("calc.render"), name
+        assert not name.startswith("calc.frame.render"), name
 
 
 @pytest.mark.parametrize("path", modules("calc/models"), ids=lambda p: p.name)
 def test_models_import_no_calculator_and_no_rendering(path: Path) -> None:
     for name in imported(path):
-        assert not name.startswith(("calc.calculators", "calc.render", "calc.service")), name
+        assert not name.startswith(("calc.calculators", "calc.frame.render", "calc.frame.service")), name
 
 
 @pytest.mark.parametrize(

@@ -10,16 +10,25 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calc import calculators, equipment, units
+from calc import calculators, equipment
+from calc.frame import units
 from calc.calculators.wiring import HEAVY
 from calc.equipment.choices import MAINS_CABLES
-from calc.guide import Outcome
+from calc.frame.guide import Outcome
 from calc.models.cables import Cable, Duty, smallest, thickest
 from calc.models.guards import BRANCH_DEVICES, FUSES, Guard
 from calc.models.one_line import CARD
 from calc.physics import conductors, protection, starting
-from calc.render.card import FRAME_UNIT
-from calc.report import FAILS, FITS, TIGHT, UNKNOWN, Figure, Line, Report
+from calc.frame.render.card import FRAME_UNIT
+from calc.frame.report import (
+    FAILS,
+    FITS,
+    TIGHT,
+    UNKNOWN,
+    Figure,
+    Line,
+    Report,
+)
 
 FOOT = 0.3048
 ORDER = [FITS, TIGHT, UNKNOWN, FAILS]

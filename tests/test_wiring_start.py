@@ -13,9 +13,16 @@ from hypothesis import strategies as st
 from calc import calculators, equipment
 from calc.calculators.wiring import INSULATION
 from calc.equipment.choices import MAINS_CABLES
-from calc.guide import Calculator
+from calc.frame.guide import Calculator
 from calc.physics import conductors, protection
-from calc.report import FAILS, FITS, TIGHT, UNKNOWN, Figure, Report
+from calc.frame.report import (
+    FAILS,
+    FITS,
+    TIGHT,
+    UNKNOWN,
+    Figure,
+    Report,
+)
 
 WIRING, POWER = calculators.get("wiring"), calculators.get("power")
 

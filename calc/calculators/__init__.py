@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from functools import cache
 from typing import Any
 
-from ..guide import Calculator, Guide, Outcome
+from ..frame.guide import Calculator, Guide, Outcome
 
 
 @cache

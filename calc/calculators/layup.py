@@ -4,16 +4,25 @@ from __future__ import annotations
 
 import math
 
-from .. import ical
-from ..boat import BoatSheet as boat
-from ..inputs import Inputs, Refusal, Values, ask, but, choice, is_one_of, yes_no
-from ..inputs import date as ask_date
+from ..frame import ical
+from ..sheet import BoatSheet as boat
+from ..frame.inputs import (
+    Inputs,
+    Refusal,
+    Values,
+    ask,
+    but,
+    choice,
+    is_one_of,
+    yes_no,
+)
+from ..frame.inputs import date as ask_date
 from ..models import at_rest
 from ..models.at_rest import EMPTIED, FLUSHED, PRESERVED, LaidUp, Rest
 from ..models.upkeep import check_lay_ups, told
 from ..physics import maintenance
 from ..physics.maintenance import PRESERVE, RENEW
-from ..report import Option, Report, least, line, say
+from ..frame.report import Option, Report, least, line, say
 
 TITLE = "Laying it up"
 REST, KEEPS, AMOUNTS = "The rest", "What keeps how long", "What goes in"

@@ -5,14 +5,25 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from ..boat import BoatSheet as boat
+from ..sheet import BoatSheet as boat
 from ..equipment.choices import CORED_FLOORS, SOLID_FLOORS
-from ..inputs import Inputs, Refusal, Values, ask, choice, is_one_of, rows, text, whole, yes_no
+from ..frame.inputs import (
+    Inputs,
+    Refusal,
+    Values,
+    ask,
+    choice,
+    is_one_of,
+    rows,
+    text,
+    whole,
+    yes_no,
+)
 from ..models import locker_view, mount_remedies, mounting
 from ..models import vibration_path as path
 from ..models.mounting import Case
 from ..physics import fasteners, lifting, rubber, vibration
-from ..report import (
+from ..frame.report import (
     FAILS,
     FITS,
     TIGHT,
@@ -28,7 +39,7 @@ from ..report import (
     line,
     told,
 )
-from ..units import trim
+from ..frame.units import trim
 
 TITLE = "Where to bolt it down"
 

@@ -7,9 +7,20 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from ..boat import BoatSheet as boat
+from ..sheet import BoatSheet as boat
 from ..equipment.choices import CORED_FLOORS
-from ..inputs import Inputs, Quantity, Refusal, Values, ask, but, choice, is_one_of, rows, text
+from ..frame.inputs import (
+    Inputs,
+    Quantity,
+    Refusal,
+    Values,
+    ask,
+    but,
+    choice,
+    is_one_of,
+    rows,
+    text,
+)
 from ..models import vibration_path as path
 from ..models.sound_path import (
     BANDS,
@@ -31,7 +42,7 @@ from ..models.sound_path import (
     sounds,
 )
 from ..physics import sound
-from ..report import (
+from ..frame.report import (
     FAILS,
     VERDICT_WORDS,
     Axis,

@@ -5,9 +5,16 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from .. import units
-from ..boat import BoatSheet as boat
-from ..inputs import Inputs, Refusal, Values, ask, but, whole
+from ..frame import units
+from ..sheet import BoatSheet as boat
+from ..frame.inputs import (
+    Inputs,
+    Refusal,
+    Values,
+    ask,
+    but,
+    whole,
+)
 from ..models.bank_size import tell_reach
 from ..models.load import settled
 from ..models.on_bank import (
@@ -25,7 +32,17 @@ from ..models.water import Water, tell_water
 from ..models.ways import Row, able
 from ..models.week import tell_once, week
 from ..physics import inverters, pumps, seawater, starting
-from ..report import FAILS, FITS, TIGHT, UNKNOWN, Line, Option, Report, amount, say
+from ..frame.report import (
+    FAILS,
+    FITS,
+    TIGHT,
+    UNKNOWN,
+    Line,
+    Option,
+    Report,
+    amount,
+    say,
+)
 
 TITLE = "Power"
 THE_LOAD = "The pump and its motor"

@@ -8,17 +8,37 @@ from dataclasses import dataclass
 from datetime import timedelta
 from typing import Any
 
-from .. import log
-from ..boat import BoatSheet as boat
+from ..frame import log
+from ..sheet import BoatSheet as boat
 from ..equipment.upkeep import PartRow
-from ..inputs import Inputs, Refusal, Values, ask, but, choice, is_one_of, nearest, rows, text
-from ..inputs import date as ask_date
+from ..frame.inputs import (
+    Inputs,
+    Refusal,
+    Values,
+    ask,
+    but,
+    choice,
+    is_one_of,
+    nearest,
+    rows,
+    text,
+)
+from ..frame.inputs import date as ask_date
 from ..models import upkeep
 from ..models.upkeep import HOUR, Job, Plan, told
 from ..physics import maintenance, reliability
 from ..physics.calendar_days import add_months
 from ..physics.maintenance import Done, Due, Use
-from ..report import Amount, Axis, Chart, Mark, Report, Series, amount, line
+from ..frame.report import (
+    Amount,
+    Axis,
+    Chart,
+    Mark,
+    Report,
+    Series,
+    amount,
+    line,
+)
 
 TITLE = "Spares to carry"
 AWAY, PARTS, USE, MONEY = "Far from a shop", "The parts", "Until you leave", "Changing it early"

@@ -7,17 +7,38 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
-from .. import log
-from ..boat import BoatSheet as boat
+from ..frame import log
+from ..sheet import BoatSheet as boat
 from ..equipment.upkeep import WHO
-from ..inputs import Inputs, Refusal, Values, ask, but, choice, is_one_of, nearest
-from ..inputs import date as ask_date
+from ..frame.inputs import (
+    Inputs,
+    Refusal,
+    Values,
+    ask,
+    but,
+    choice,
+    is_one_of,
+    nearest,
+)
+from ..frame.inputs import date as ask_date
 from ..models import upkeep
 from ..models.at_rest import LaidUp
 from ..models.upkeep import DAY, HOUR, Job, Plan, told
 from ..physics import maintenance
 from ..physics.calendar_days import add_months
-from ..report import FAILS, FITS, TIGHT, UNKNOWN, Bars, Lane, Report, Stay, Timeline, line, most
+from ..frame.report import (
+    FAILS,
+    FITS,
+    TIGHT,
+    UNKNOWN,
+    Bars,
+    Lane,
+    Report,
+    Stay,
+    Timeline,
+    line,
+    most,
+)
 
 TITLE = "The year of the unit"
 USE, REST, MONEY = "How much it runs", "Laying it up", "What it costs"

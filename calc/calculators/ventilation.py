@@ -6,10 +6,10 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from ..boat import BoatSheet as boat
+from ..sheet import BoatSheet as boat
 from ..cautions import HOT_FRAME, LINING_ADVISED
 from ..equipment.kinds import Climate
-from ..inputs import (
+from ..frame.inputs import (
     Inputs,
     Values,
     ask,
@@ -44,9 +44,27 @@ from ..models.locker_case import (
 )
 from ..models.locker_remedies import remedies
 from ..models.motor_fit import motor_fit
-from ..physics import air, heat, insulation_class, locker, thermal_network, ventilation
+from ..physics import (
+    air,
+    heat,
+    insulation_class,
+    locker,
+    thermal_network,
+    ventilation,
+)
 from ..physics.thermal_network import AIR, FRAME, WINDING
-from ..report import TIGHT_MARGIN, Axis, Band, Chart, Line, Mark, Pair, Report, Series, line
+from ..frame.report import (
+    TIGHT_MARGIN,
+    Axis,
+    Band,
+    Chart,
+    Line,
+    Mark,
+    Pair,
+    Report,
+    Series,
+    line,
+)
 
 TITLE = "Keeping it cool"
 _PRACTICE = "common practice, no source"

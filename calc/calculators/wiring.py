@@ -5,11 +5,29 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from .. import units
-from ..boat import BoatSheet as boat
+from ..frame import units
+from ..sheet import BoatSheet as boat
 from ..cautions import PARALLEL
-from ..inputs import Inputs, Refusal, Values, ask, but, choice, is_one_of, is_set, whole, yes_no
-from ..models.cables import Cable, Duty, Side, column_words, fitting, thickest
+from ..frame.inputs import (
+    Inputs,
+    Refusal,
+    Values,
+    ask,
+    but,
+    choice,
+    is_one_of,
+    is_set,
+    whole,
+    yes_no,
+)
+from ..models.cables import (
+    Cable,
+    Duty,
+    Side,
+    column_words,
+    fitting,
+    thickest,
+)
 from ..models.feed import Feed, feed_of
 from ..models.guards import (
     BRANCH_DEVICES,
@@ -60,7 +78,16 @@ from ..models.wiring_view import (
     torque_chart,
 )
 from ..physics import conductors, motors, protection
-from ..report import Amount, Line, Option, Report, amount, least, line, most
+from ..frame.report import (
+    Amount,
+    Line,
+    Option,
+    Report,
+    amount,
+    least,
+    line,
+    most,
+)
 
 TITLE = "Wiring"
 DC, MAINS, ALLOWED = "Battery cable and fuse", "Motor branch", "What may be lost on the way"

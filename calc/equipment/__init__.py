@@ -14,7 +14,14 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from ..inputs import Inputs, Layer, Origin, Shelves, bind, nearest
+from ..frame.inputs import (
+    Inputs,
+    Layer,
+    Origin,
+    Shelves,
+    bind,
+    nearest,
+)
 
 FOLDER = Path(__file__).parent / "records"
 

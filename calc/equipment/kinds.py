@@ -2,7 +2,17 @@
 
 from __future__ import annotations
 
-from ..inputs import Inputs, Kind, ask, choice, record, rows, text, whole, yes_no
+from ..frame.inputs import (
+    Inputs,
+    Kind,
+    ask,
+    choice,
+    record,
+    rows,
+    text,
+    whole,
+    yes_no,
+)
 from .choices import CHEMISTRIES, FUELS, GENERATORS, MOTOR_KINDS, STARTS
 from .upkeep import Part, Task
 

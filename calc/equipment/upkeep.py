@@ -5,7 +5,15 @@ The rows of a form hold the same, less what only a record needs.
 
 from __future__ import annotations
 
-from ..inputs import Inputs, Kind, ask, choice, text, whole, yes_no
+from ..frame.inputs import (
+    Inputs,
+    Kind,
+    ask,
+    choice,
+    text,
+    whole,
+    yes_no,
+)
 
 WHO = {
     "owner": "you",

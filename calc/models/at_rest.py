@@ -10,10 +10,10 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
-from ..inputs import Values
+from ..frame.inputs import Values
 from ..physics import maintenance
 from ..physics.maintenance import PRESERVE, RENEW, WAKE, Due
-from ..report import FAILS, Option, Report, line, most
+from ..frame.report import FAILS, Option, Report, line, most
 
 DAY = 86400.0
 FLUSHED, PRESERVED, EMPTIED = "flush", "preserve", "glycol"

@@ -5,10 +5,18 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from .. import units
-from ..inputs import Refusal, Values
+from ..frame import units
+from ..frame.inputs import Refusal, Values
 from ..physics import batteries, inverters
-from ..report import Amount, Line, Option, Report, amount, least, most
+from ..frame.report import (
+    Amount,
+    Line,
+    Option,
+    Report,
+    amount,
+    least,
+    most,
+)
 from .on_bank import (
     DAY,
     HOUR,
@@ -22,7 +30,14 @@ from .on_bank import (
 from .on_generator import no_start
 from .sources import bank_of, depth_of, discharge_limit, inverter_of
 from .water import Water
-from .ways import LOAD_STEP, POWER_STEP, able, again, greatest, in_hand
+from .ways import (
+    LOAD_STEP,
+    POWER_STEP,
+    able,
+    again,
+    greatest,
+    in_hand,
+)
 
 AMPERE_HOUR = batteries.AMPERE_HOUR
 FINE_STEP, COARSE_STEP = 5 * AMPERE_HOUR, 10 * AMPERE_HOUR  # below and above 200 Ah

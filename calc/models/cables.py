@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from ..physics import conductors
 from ..physics.conductors import Conductor
-from ..report import FAILS, FITS, TIGHT, TIGHT_MARGIN
+from ..frame.report import FAILS, FITS, TIGHT, TIGHT_MARGIN
 from .guards import Guard
 
 HOT = 348.15  # K; NEC chapter 9 table 8 is drawn up for 75 degC

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ..inputs import Refusal, Values
+from ..frame.inputs import Refusal, Values
 from ..physics import batteries, protection
 from .load import Load, Rush, connected_voltage
 from .sources import Inverter, bank_of, depth_of, inverter_of

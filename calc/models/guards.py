@@ -7,9 +7,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from ..equipment.choices import PROPOSE
-from ..inputs import Refusal, Values
+from ..frame.inputs import Refusal, Values
 from ..physics import motors, protection
-from ..report import TIGHT_MARGIN
+from ..frame.report import TIGHT_MARGIN
 from .feed import Feed
 from .load import Load, Rush, rated_current
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from ..inputs import Values
+from ..frame.inputs import Values
 from ..physics import motors, pumps, starting
-from ..report import Report, line, most
+from ..frame.report import Report, line, most
 
 
 @dataclass(frozen=True)

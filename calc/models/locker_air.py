@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from ..inputs import Values
-from ..report import Drawing, Line, Shape, line
+from ..frame.inputs import Values
+from ..frame.report import Drawing, Line, Shape, line
 from .locker_case import (
     PLACES,
     Case,

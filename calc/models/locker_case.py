@@ -7,8 +7,16 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from ..inputs import Refusal, Values
-from ..physics import air, heat, insulation_class, locker, motors, thermal_network, ventilation
+from ..frame.inputs import Refusal, Values
+from ..physics import (
+    air,
+    heat,
+    insulation_class,
+    locker,
+    motors,
+    thermal_network,
+    ventilation,
+)
 from ..physics.thermal_network import AIR, FRAME, WINDING
 from .load import Load, load_of
 

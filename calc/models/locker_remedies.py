@@ -12,10 +12,18 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from ..inputs import Values
+from ..frame.inputs import Values
 from ..physics import air, insulation_class, locker, roots, ventilation
 from ..physics.thermal_network import AIR, WINDING
-from ..report import FITS, TIGHT_MARGIN, Amount, Report, amount, least, most
+from ..frame.report import (
+    FITS,
+    TIGHT_MARGIN,
+    Amount,
+    Report,
+    amount,
+    least,
+    most,
+)
 from .locker_case import (
     Case,
     duct_resistance,

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from ..inputs import Values
-from ..report import Drawing, Line, Shape, line
+from ..frame.inputs import Values
+from ..frame.report import Drawing, Line, Shape, line
 from .vibration_path import Isolator
 
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ..inputs import Values
-from ..report import FAILS, Figure, Line, Report, say
+from ..frame.inputs import Values
+from ..frame.report import FAILS, Figure, Line, Report, say
 from .water import Water, tell_water
 
 _NO_BOOST = {"boost_power": 0.0, "boost_supply": "dc"}

@@ -11,9 +11,9 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from ..equipment.choices import CORED_FLOORS
-from ..inputs import Refusal, Values
+from ..frame.inputs import Refusal, Values
 from ..physics import fasteners, lifting
-from ..report import TIGHT_MARGIN, Amount, Report, least, most
+from ..frame.report import TIGHT_MARGIN, Amount, Report, least, most
 from . import mounting
 from . import vibration_path as path
 from .mounting import NEAR, Case

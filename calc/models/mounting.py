@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from typing import NamedTuple
 
-from ..boat import FLOOR
+from ..sheet import FLOOR
 from ..equipment.choices import CORED_FLOORS, SOLID_FLOORS
-from ..inputs import Refusal, Values
+from ..frame.inputs import Refusal, Values
 from ..physics import fasteners, vibration
 from . import locker_view
 from . import vibration_path as path

@@ -6,9 +6,19 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from ..inputs import Refusal, Values
+from ..frame.inputs import Refusal, Values
 from ..physics import batteries, energy_balance, generators
-from ..report import TIGHT_MARGIN, Figure, Line, Option, Report, least, line, most, told
+from ..frame.report import (
+    TIGHT_MARGIN,
+    Figure,
+    Line,
+    Option,
+    Report,
+    least,
+    line,
+    most,
+    told,
+)
 from .on_generator import foreign_mains, torque_figure
 from .sources import (
     STEP,

@@ -4,9 +4,16 @@ from __future__ import annotations
 
 import math
 
-from ..inputs import Values
+from ..frame.inputs import Values
 from ..physics import generators, starting
-from ..report import FAILS, Option, Report, least, most, told
+from ..frame.report import (
+    FAILS,
+    Option,
+    Report,
+    least,
+    most,
+    told,
+)
 from .load import Rush
 from .sources import (
     Charger,
@@ -20,7 +27,14 @@ from .sources import (
 )
 from .supply import at_start, held_by_electronics, source_reactance, stated_cable
 from .water import Water
-from .ways import LOAD_STEP, POWER_STEP, Row, Trial, able, again
+from .ways import (
+    LOAD_STEP,
+    POWER_STEP,
+    Row,
+    Trial,
+    able,
+    again,
+)
 
 # A motor still runs up, and lamps and relays hold, at a dip of this much. Common practice.
 GREATEST_DIP = 0.30

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from ..report import Drawing, Line, Shape
+from ..frame.report import Drawing, Line, Shape
 
 HALF = 16.0  # of a part's sign
 MOST_IN_COLUMN = 6  # on a card

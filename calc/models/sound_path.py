@@ -10,7 +10,7 @@ import operator
 from dataclasses import dataclass
 from functools import cache, cached_property, lru_cache
 
-from ..inputs import Values
+from ..frame.inputs import Values
 from ..physics import sound, structures
 from . import locker_case
 from . import vibration_path as path

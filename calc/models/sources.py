@@ -9,10 +9,17 @@ from functools import lru_cache
 from operator import mul
 from typing import Any
 
-from .. import units
-from ..inputs import Refusal, Values
-from ..physics import alternators, batteries, energy_balance, generators, inverters, solar
-from ..report import Line, line
+from ..frame import units
+from ..frame.inputs import Refusal, Values
+from ..physics import (
+    alternators,
+    batteries,
+    energy_balance,
+    generators,
+    inverters,
+    solar,
+)
+from ..frame.report import Line, line
 
 STEP = energy_balance.STEP  # s, of a day's profiles
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ..equipment.choices import PROPOSE
-from ..inputs import Values
+from ..frame.inputs import Values
 from ..physics import conductors, generators, starting
 from .cables import HOT
 from .water import Water

@@ -12,12 +12,19 @@ from functools import cached_property
 from itertools import pairwise
 from typing import Any
 
-from .. import ical, log
-from ..inputs import Refusal, Values, nearest
+from ..frame import ical, log
+from ..frame.inputs import Refusal, Values, nearest
 from ..physics import maintenance
 from ..physics.calendar_days import add_months
-from ..physics.maintenance import Done, Due, Past, Rule, Stretch, Use
-from ..year import MONTHS
+from ..physics.maintenance import (
+    Done,
+    Due,
+    Past,
+    Rule,
+    Stretch,
+    Use,
+)
+from ..sheet.year import MONTHS
 from . import at_rest
 from .at_rest import LaidUp
 

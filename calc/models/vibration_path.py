@@ -12,10 +12,10 @@ from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from typing import NamedTuple
 
-from ..boat import SIZE
-from ..boat import BoatSheet as boat
+from ..sheet import SIZE
+from ..sheet import BoatSheet as boat
 from ..equipment.choices import CORED_FLOORS
-from ..inputs import Inputs, Refusal, Values, but
+from ..frame.inputs import Inputs, Refusal, Values, but
 from ..physics import pumps, rubber, sound, structures, vibration
 
 GRAVITY = vibration.STANDARD_GRAVITY

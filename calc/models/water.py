@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from ..inputs import Refusal, Values
+from ..frame.inputs import Refusal, Values
 from ..physics import motors, pumps
-from ..report import Report, line
+from ..frame.report import Report, line
 from .load import (
     Load,
     Rush,

@@ -6,9 +6,9 @@ import math
 from collections.abc import Sequence
 from functools import lru_cache
 
-from ..inputs import Values
+from ..frame.inputs import Values
 from ..physics import energy_balance
-from ..report import (
+from ..frame.report import (
     Axis,
     Band,
     Chart,
@@ -36,7 +36,15 @@ from .on_bank import (
 )
 from .sources import STEP, alternator_current, alternator_matches, charging_ban, house_profile
 from .water import Water
-from .ways import LITRE, Row, Trial, able, again, at_least_told, time_told
+from .ways import (
+    LITRE,
+    Row,
+    Trial,
+    able,
+    again,
+    at_least_told,
+    time_told,
+)
 
 # What the bank may lose over the last day of a run and still count as coming back.
 DAILY_LOSS = 0.005

@@ -2,10 +2,20 @@
 
 from __future__ import annotations
 
-from .. import units
-from ..inputs import Values
+from ..frame import units
+from ..frame.inputs import Values
 from ..physics import batteries, conductors, inverters, pumps
-from ..report import FAILS, Amount, Line, Option, Report, amount, least, line, most
+from ..frame.report import (
+    FAILS,
+    Amount,
+    Line,
+    Option,
+    Report,
+    amount,
+    least,
+    line,
+    most,
+)
 from .cables import Side
 from .feed import Feed
 from .load import connected_voltage

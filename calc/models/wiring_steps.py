@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from .. import units
-from ..inputs import Values
+from ..frame import units
+from ..frame.inputs import Values
 from ..physics import conductors, protection
-from ..report import Report
+from ..frame.report import Report
 from .cables import Side, ampacity_source
 from .feed import Feed
 from .guards import SPARE_TO_START, Branch, Guard

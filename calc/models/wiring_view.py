@@ -8,10 +8,10 @@ from dataclasses import replace
 from typing import Any
 
 from ..equipment.choices import CHEMISTRIES
-from ..inputs import Values
+from ..frame.inputs import Values
 from ..physics import conductors, protection, pumps
 from ..physics.conductors import Conductor
-from ..report import (
+from ..frame.report import (
     FAILS,
     FITS,
     TIGHT_MARGIN,
@@ -26,7 +26,15 @@ from ..report import (
     line,
     most,
 )
-from .cables import DECIDED, Cable, Duty, Side, fitting, neighbours, smallest
+from .cables import (
+    DECIDED,
+    Cable,
+    Duty,
+    Side,
+    fitting,
+    neighbours,
+    smallest,
+)
 from .feed import Feed
 from .guards import (
     BRANCH_DEVICES,

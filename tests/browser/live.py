@@ -9,7 +9,7 @@ from typing import Any
 
 from playwright.sync_api import Locator, Page
 
-from calc import service
+from calc.frame import service
 
 # Notes each request that goes to the engine and each response, as the texts that they are.
 LISTEN = """

@@ -10,8 +10,9 @@ from typing import Any
 import pytest
 from playwright.sync_api import BrowserContext, Page
 
-from calc import boatfile, calculators, equipment
-from calc.boat import BoatSheet
+from calc.frame import boatfile
+from calc import calculators, equipment
+from calc.sheet import BoatSheet
 from site_build import offline
 from site_build.server import Site
 

@@ -11,7 +11,8 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page
 
-from calc import calculators, service
+from calc import calculators
+from calc.frame import service
 from site_build.server import Site
 
 from . import live

@@ -12,9 +12,10 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page
 
-from calc import boatfile, calculators, equipment, service
-from calc.boat import BoatSheet
-from calc.render.papers import PAPERS
+from calc.frame import boatfile, service
+from calc import calculators, equipment
+from calc.sheet import BoatSheet
+from calc.frame.render.papers import PAPERS
 from site_build import cards, offline
 from site_build.server import Site
 

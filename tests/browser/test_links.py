@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from calc import links
+from calc.frame import links
 from site_build.server import Site
 
 from . import live

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import BrowserContext, Page
 
-from calc import log
+from calc.frame import log
 from site_build.server import Site
 
 from . import live

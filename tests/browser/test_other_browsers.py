@@ -22,7 +22,7 @@ from typing import Any
 import pytest
 from websocket import create_connection
 
-from calc import service
+from calc.frame import service
 from site_build import browser_finder
 from site_build.server import Site
 

@@ -6,8 +6,8 @@ in on one page is filled in on all. Values follow the chosen equipment record un
 
 from __future__ import annotations
 
-from .equipment import kinds
-from .equipment.choices import (
+from ..equipment import kinds
+from ..equipment.choices import (
     BEARERS,
     CHEMISTRIES,
     CORED_FLOORS,
@@ -24,8 +24,8 @@ from .equipment.choices import (
     STARTS,
     WIRING_RULES,
 )
-from .equipment.upkeep import TaskRow
-from .inputs import (
+from ..equipment.upkeep import TaskRow
+from ..frame.inputs import (
     Inputs,
     When,
     ask,

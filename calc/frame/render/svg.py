@@ -11,7 +11,15 @@ from functools import lru_cache
 from html import escape
 
 from .. import units
-from ..report import Axis, Chart, Drawing, Mark, Series, Shape, say
+from ..report import (
+    Axis,
+    Chart,
+    Drawing,
+    Mark,
+    Series,
+    Shape,
+    say,
+)
 
 WIDTH, HEIGHT = 440, 300  # no larger, or a phone makes the words too small
 LEFT, RIGHT, TOP, BOTTOM = 58, 100, 18, 48

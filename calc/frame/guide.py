@@ -9,7 +9,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from . import cautions
+from .. import cautions
 from .inputs import (
     CLOCK,
     EXAMPLE,

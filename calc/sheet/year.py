@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from .inputs import Inputs, ask, choice, date, yes_no
+from ..frame.inputs import Inputs, ask, choice, date, yes_no
 
 MONTHS = {
     str(index): name

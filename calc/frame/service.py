@@ -11,12 +11,20 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from . import boatfile, links, logbook, sheets, stock
+from . import boatfile, links, logbook, sheets
+from .. import stock
 from .boatfile import BoatFileError
 from .guide import Calculator, Guide, Outcome, Unknown
-from .inputs import SHEET, TYPED, Bound, Field, Quantity, Rows
+from .inputs import (
+    SHEET,
+    TYPED,
+    Bound,
+    Field,
+    Quantity,
+    Rows,
+)
 from .links import LinkError
-from .nested import NestedTooDeep, read_json
+from ..nested import NestedTooDeep, read_json
 from .render import card, html, pictures, text
 from .render.folded import row_line
 from .render.papers import PAPERS

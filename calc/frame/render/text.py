@@ -9,7 +9,18 @@ import textwrap
 from collections.abc import Sequence
 
 from .. import units
-from ..report import FITS, VERDICT_WORDS, Amount, Figure, Line, Option, Report, Step, Table, say
+from ..report import (
+    FITS,
+    VERDICT_WORDS,
+    Amount,
+    Figure,
+    Line,
+    Option,
+    Report,
+    Step,
+    Table,
+    say,
+)
 
 WIDTH = 80
 

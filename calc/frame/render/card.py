@@ -13,7 +13,15 @@ from html import escape
 
 from ..guide import Calculator, Outcome
 from ..inputs import Bound, Field, Record, Rows
-from ..report import FITS, VERDICT_WORDS, Amount, Figure, Report, Words, say
+from ..report import (
+    FITS,
+    VERDICT_WORDS,
+    Amount,
+    Figure,
+    Report,
+    Words,
+    say,
+)
 from . import card_font, html, pictures, svg
 from .papers import PAPERS, Paper
 from .qr import qr_code

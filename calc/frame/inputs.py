@@ -353,7 +353,7 @@ class Date(Field):
 
 @dataclass
 class Log(Field):
-    """A machine's log as CSV text, see `calc.log`; the value is a tuple of its entries."""
+    """A machine's log as CSV text, see `calc.frame.log`; the value is a tuple of its entries."""
 
     def read(self, text: str) -> tuple[log.Entry, ...]:
         try:

@@ -1,0 +1,1 @@
+"""What knows no watermaker: quantities, forms, reports, rendering, links, files, the service."""
