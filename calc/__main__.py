@@ -18,7 +18,7 @@ from typing import Any, NoReturn
 from . import equipment, stock
 from .frame.boatfile import LARGEST
 from .frame.inputs import Inputs, Rows, nearest, shortened
-from .nested import read_json, read_toml
+from .frame.nested import read_json, read_toml
 from .frame.render import text
 
 

@@ -1,28 +1,8 @@
-"""Cautions for what can hurt someone, and which answers show them; they are never folded.
-
-One table, `RULES`, says which calculator's answer shows which caution, and on what condition; the
-frame applies it. A calculator names none: it only tells, by `show.fact`, what its figures found.
-"""
+"""Cautions for what can hurt someone aboard. Which answer shows which is told by its calculator."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import asdict, dataclass
-from typing import Any
-
-from .physics.air import ZERO_CELSIUS
-
-
-@dataclass(frozen=True)
-class Caution:
-    """A hazard: what it is, and what to do about it."""
-
-    key: str
-    title: str
-    text: str
-
-    def as_data(self) -> dict[str, str]:
-        return asdict(self)
+from .frame.cautions import Caution, rules
 
 
 def _all(*cautions: Caution) -> dict[str, Caution]:
@@ -71,6 +51,12 @@ ALL = _all(
         "and throw acid. Thaw it slowly in a warm, aired place, and look for cracks first.",
     ),
     Caution(
+        "engine-air", "Never starve an engine of air",
+        "An engine that cannot breathe through its own openings draws exhaust, bilge air and dust "
+        "from wherever it can. Don't close, share or filter its air without the opening that its "
+        "maker asks for, and fit a carbon monoxide alarm.",
+    ),
+    Caution(
         "carbon-monoxide", "Exhaust kills without a smell",
         "Never run a portable generator below deck, in a cockpit tent or upwind of an open hatch, "
         "and fit carbon monoxide alarms that sound where people sleep. Neighbouring boats' exhaust "
@@ -81,6 +67,39 @@ ALL = _all(
         "Stow petrol and portable generators in the open or in a locker that drains overboard, let "
         "the machine cool before refuelling, and use ignition-protected gear (ISO 8846, SAE J1171) "
         "wherever vapour can gather.",
+    ),
+    Caution(
+        "vapour", "No motor and no fan where fuel or gas can gather",
+        "A locker that holds, drains or is open to petrol or cooking gas takes only "
+        "ignition-protected gear (ISO 8846, SAE J1171; 33 CFR 183.410 in the United States), and a "
+        "gas locker is sealed from the boat and drains overboard (ISO 10239). An ordinary motor or "
+        "blower is a spark: put the watermaker elsewhere, and ask what your local code says.",
+    ),
+    Caution(
+        "lifting", "Twenty kilograms in a seaway are more",
+        "Move the unit at rest in harbour, two people or a tackle, hands clear of the base. Bolt "
+        "it down before the boat moves.",
+    ),
+    Caution(
+        "hull", "Never drill or screw towards the skin of the hull",
+        "Measure the depth behind every hole first. Bolt to structure or to a platform bonded to "
+        "it; a fastener in the hull's skin is a leak below the waterline.",
+    ),
+    Caution(
+        "preservative", "Preservative and antifreeze are chemicals",
+        "Sodium metabisulphite gives off sulphur dioxide: mix it in the open or with the hatches "
+        "up, with goggles and gloves, never with an acid, and not at all if you have asthma. Use "
+        "propylene glycol, never ethylene glycol, which poisons. Run the first half hour of water "
+        "to waste after either, and follow the safety sheets and the rules of the place for what "
+        "you drain.",
+    ),
+    Caution(
+        "rotation", "See which way it turns before it runs under pressure",
+        "A plunger pump moves water whichever way it turns, so water from it proves nothing. "
+        "Turning the wrong way, its bearings may get no oil, its fan blows less and a centrifugal "
+        "boost pump gives little. Look at the shaft or the fan during a brief run without "
+        "pressure, and compare with the arrow on the pump. A single-phase motor is reversed at "
+        "its terminals: isolate it first; the maker's diagram on the motor rules.",
     ),
     Caution(
         "pressure", "Water at working pressure goes through skin",
@@ -112,33 +131,16 @@ ALL = _all(
         "more than this machine.",
     ),
     Caution(
-        "rotation", "See which way it turns before it runs under pressure",
-        "A plunger pump moves water whichever way it turns, so water from it proves nothing. "
-        "Turning the wrong way, its bearings may get no oil, its fan blows less and a centrifugal "
-        "boost pump gives little. Look at the shaft or the fan during a brief run without "
-        "pressure, and compare with the arrow on the pump. A single-phase motor is reversed at "
-        "its terminals: isolate it first; the maker's diagram on the motor rules.",
-    ),
-    Caution(
-        "lifting", "Twenty kilograms in a seaway are more",
-        "Move the unit at rest in harbour, two people or a tackle, hands clear of the base. Bolt "
-        "it down before the boat moves.",
-    ),
-    Caution(
-        "hull", "Never drill or screw towards the skin of the hull",
-        "Measure the depth behind every hole first. Bolt to structure or to a platform bonded to "
-        "it; a fastener in the hull's skin is a leak below the waterline.",
-    ),
-    Caution(
         "protector", "Never bypass a thermal protector",
         "It is the last thing between a hot winding and a fire. One that closes by itself starts "
         "the motor without warning: isolate the motor before you reach in, and find what made it "
         "trip before you let it run again.",
     ),
     Caution(
-        "hot-motor", "A working motor burns skin",
-        "Its frame may stand well above 60 °C. Keep hands, hoses, cables and sailcloth off it, and "
-        "let it cool before you work on it.",
+        "hearing", "Cover your ears when you work beside it",
+        "With the locker open and your head in it the pump can be louder than 85 dB(A). Wear ear "
+        "defenders for more than a few minutes, and stop it when you don't need it running. A new "
+        "noise is a warning: look before you get used to it.",
     ),
     Caution(
         "lining", "Foam beside a hot motor can burn",
@@ -149,31 +151,9 @@ ALL = _all(
         "standard). A lining holds heat in too: work out the motor's temperature again with it.",
     ),
     Caution(
-        "vapour", "No motor and no fan where fuel or gas can gather",
-        "A locker that holds, drains or is open to petrol or cooking gas takes only "
-        "ignition-protected gear (ISO 8846, SAE J1171; 33 CFR 183.410 in the United States), and a "
-        "gas locker is sealed from the boat and drains overboard (ISO 10239). An ordinary motor or "
-        "blower is a spark: put the watermaker elsewhere, and ask what your local code says.",
-    ),
-    Caution(
-        "engine-air", "Never starve an engine of air",
-        "An engine that cannot breathe through its own openings draws exhaust, bilge air and dust "
-        "from wherever it can. Don't close, share or filter its air without the opening that its "
-        "maker asks for, and fit a carbon monoxide alarm.",
-    ),
-    Caution(
-        "hearing", "Cover your ears when you work beside it",
-        "With the locker open and your head in it the pump can be louder than 85 dB(A). Wear ear "
-        "defenders for more than a few minutes, and stop it when you don't need it running. A new "
-        "noise is a warning: look before you get used to it.",
-    ),
-    Caution(
-        "preservative", "Preservative and antifreeze are chemicals",
-        "Sodium metabisulphite gives off sulphur dioxide: mix it in the open or with the hatches "
-        "up, with goggles and gloves, never with an acid, and not at all if you have asthma. Use "
-        "propylene glycol, never ethylene glycol, which poisons. Run the first half hour of water "
-        "to waste after either, and follow the safety sheets and the rules of the place for what "
-        "you drain.",
+        "hot-motor", "A working motor burns skin",
+        "Its frame may stand well above 60 °C. Keep hands, hoses, cables and sailcloth off it, and "
+        "let it cool before you work on it.",
     ),
     Caution(
         "waste-oil", "Not a drop over the side",
@@ -188,90 +168,5 @@ ALL = _all(
 )  # fmt: skip
 
 
-
-# What calculators find that a caution hangs on: see `Report.fact`.
-PARALLEL = "cables lie in parallel"
-HOT_FRAME = "the motor's frame burns skin"
-LINING_ADVISED = "a lining is advised"
-
-ANY = "any calculator"
-
-Facts = Mapping[str, Any]
-
-
-def _always(_: Facts) -> bool:
-    return True
-
-
-@dataclass(frozen=True)
-class Rule:
-    """That a caution is shown with the answers of some calculators, where `when` holds.
-
-    `when` is given the form's values by name, and the facts found, each as True.
-    """
-
-    key: str
-    calculators: tuple[str, ...]
-    when: Callable[[Facts], bool] = _always
-
-    @property
-    def free(self) -> bool:
-        """Whether it stands on no condition."""
-        return self.when is _always
-
-
-def _frosty_lead(q: Facts) -> bool:
-    lead = q["bank_chemistry"] != "lifepo4"
-    return bool(q["has_inverter"] and lead and q["bank_temperature"] < ZERO_CELSIUS)
-
-
-def _engine_air(q: Facts) -> bool:
-    return q["stands"] == "locker" and "engine" in (q["air_way"], q["supply_from"])
-
-
-def _lined(q: Facts) -> bool:
-    lined = q["stands"] == "locker" and any(face.lining > 0 for face in q["faces"])
-    return LINING_ADVISED in q or lined
-
-
-RULES = (
-    Rule("mains", ("power", "wiring", "mount", "spares", "upkeep", "ventilation", "noise")),
-    Rule("bonding", ("wiring",)),
-    Rule("parallel", ("wiring",), lambda q: PARALLEL in q),
-    Rule("battery", ("power", "wiring")),
-    Rule(
-        "lithium-cold", ("power",), lambda q: q["has_inverter"] and q["bank_chemistry"] == "lifepo4"
-    ),
-    Rule("lead-frost", ("power",), _frosty_lead),
-    Rule("engine-air", ("ventilation",), _engine_air),
-    Rule("carbon-monoxide", ("power",), lambda q: q["has_generator"] or q["has_alternator"]),
-    Rule("carbon-monoxide", ("ventilation",), _engine_air),
-    Rule("petrol", ("power",), lambda q: q["has_generator"] and q["fuel"] == "petrol"),
-    Rule("vapour", ("ventilation",)),
-    Rule("lifting", ("mount",)),
-    Rule("hull", ("mount",)),
-    Rule("preservative", ("layup", "upkeep")),
-    Rule("rotation", ("power", "wiring")),
-    Rule("pressure", ("power", "mount", "spares", "layup", "upkeep")),
-    Rule("shut-end", ("layup", "upkeep")),
-    Rule("product-line", ("layup",)),
-    Rule("dirty-water", ("upkeep",)),
-    Rule("protector", ("ventilation",)),
-    Rule("hearing", ("noise",)),
-    Rule("lining", ("noise",)),
-    Rule("lining", ("ventilation",), _lined),
-    Rule("hot-motor", ("noise",)),
-    Rule("hot-motor", ("ventilation",), lambda q: HOT_FRAME in q),
-    Rule("waste-oil", ("upkeep",)),
-    Rule("estimate", (ANY,)),
-)
-
-
-def shown(calculator: str, values: Facts, facts: set[str]) -> list[Caution]:
-    """The cautions of an answer, in the order of the table."""
-    known = {**values, **dict.fromkeys(facts, True)}
-    return [
-        ALL[rule.key]
-        for rule in RULES
-        if (calculator in rule.calculators or ANY in rule.calculators) and rule.when(known)
-    ]
+# Shown with every answer.
+CAUTIONS = rules("estimate")

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from functools import cache
 
-from . import calculators, equipment
-from .sheet import BoatSheet
+from . import calculators, cautions, equipment
 from .equipment.kinds import KINDS
 from .frame.guide import Guide
+from .sheet import BoatSheet
 
 
 @cache
 def guide() -> Guide:
     """The stock guide. Raises EquipmentError with all faults of its records at once."""
     kinds = {**KINDS, "boat": BoatSheet}
-    return Guide(BoatSheet, kinds, equipment.load(equipment.FOLDER, kinds), calculators.found())
+    shelves = equipment.load(equipment.FOLDER, kinds)
+    found = calculators.found()
+    return Guide(BoatSheet, kinds, shelves, found, cautions.ALL, cautions.CAUTIONS)

@@ -30,8 +30,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 from playwright.sync_api import Error as BrowserError
 from playwright.sync_api import TimeoutError as BrowserTimeout
 
-from calc.frame import service
-from calc import stock
+from calc import browser, stock
 from site_build import browser_finder, long_log, machine, server
 from site_build.offline import SERVICE_WORKER
 from site_build.steps import Trouble, say
@@ -663,7 +662,7 @@ def _card_row() -> Row:
     for name in stock.guide().names():
         for boat in stock.guide().shelf("boat"):
             request = {**about, "calculator": name, "example": {"boat": boat}, "boat": boat}
-            sizes.append(len(json.loads(service.handle(json.dumps(request)))["html"].encode()))
+            sizes.append(len(json.loads(browser.handle(json.dumps(request)))["html"].encode()))
     largest = max(sizes)
     met = _met(largest, 250e3)
     return Row("Largest card", f"{largest / 1e3:.0f} kB", aim="≤ 250 kB", met=met)

@@ -1,8 +1,8 @@
 """Makes the cards' font anew: `python -m site_build.card_font`, with fontTools and Brotli there.
 
-What it makes is kept in calc/frame/render/fonts: a card must come out the same wherever calc runs, and
-neither the browser's engine nor the terminal has the tools to cut a font. Run it after a change to
-the letters below or to the pinned release.
+What it makes is kept in calc/frame/render/fonts: a card must come out the same wherever calc runs,
+and neither the browser's engine nor the terminal has the tools to cut a font. Run it after a change
+to the letters below or to the pinned release.
 """
 
 from __future__ import annotations

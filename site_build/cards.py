@@ -10,8 +10,8 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
+from calc import browser, stock
 from calc.frame import boatfile
-from calc import stock
 from calc.frame.render import card
 from calc.frame.render.papers import PAPERS
 from calc.frame.units import SYSTEMS
@@ -80,7 +80,6 @@ def read_boat(boat: str | None) -> Mapping[str, Any]:
 def _card(name: str, place: Place, sheet: Mapping[str, Any], imprint: card.Imprint, address: str,
           system: str) -> tuple[str, str, str]:  # fmt: skip
     """Title, verdict and card of one calculator, by the very request that a page would send."""
-    from calc.frame import service
 
     request = {
         "do": "card part",
@@ -93,7 +92,7 @@ def _card(name: str, place: Place, sheet: Mapping[str, Any], imprint: card.Impri
         "edition": imprint.edition,
         "address": f"{address.rstrip('/')}/{place.url}" if address and place.url else "",
     }
-    reply = json.loads(service.handle(json.dumps(request)))
+    reply = json.loads(browser.handle(json.dumps(request)))
     if reply["error"]:
         raise Trouble(f"{name}: {reply['error']}")
     return reply["title"], reply["verdict"], reply["part"]

@@ -8,7 +8,7 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from calc import calculators, stock
+from calc import stock
 from calc.frame import units
 from calc.frame.inputs import (
     Choice,
@@ -74,7 +74,7 @@ def legal_fields(asks: type[Inputs]) -> st.SearchStrategy[dict[str, Any]]:
 @cache
 def legal_forms(name: str) -> st.SearchStrategy[dict[str, Any]]:
     """Forms of a calculator with at most a dozen fields typed."""
-    fields = calculators.get(name).asks.fields
+    fields = stock.guide().get(name).asks.fields
 
     def form(names: list[str]) -> st.SearchStrategy[dict[str, Any]]:
         return st.fixed_dictionaries({n: legal_text(fields[n]) for n in names})

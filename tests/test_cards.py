@@ -14,8 +14,7 @@ from pathlib import Path
 import pypdfium2
 import pytest
 
-from calc import calculators, equipment
-from calc.frame import service
+from calc import browser, stock
 from calc.frame.render.papers import PAPERS
 from calc.frame.units import SYSTEMS
 from site_build import card_font, cards, machine
@@ -24,7 +23,7 @@ from site_build.steps import Trouble
 
 pytestmark = pytest.mark.browser
 
-NAMES = list(calculators.names())
+NAMES = list(stock.guide().names())
 SIZES = {"a5": (420, 595), "a6-folded": (595, 420), "half-letter": (396, 612)}  # points
 LARGEST_CARD = 250_000  # bytes
 DAY = datetime.date(2026, 5, 31)
@@ -57,13 +56,13 @@ def squeezed(words: str) -> str:
     return "".join(words.split())
 
 
-@pytest.mark.parametrize("boat", sorted(equipment.shelf("boat")))
+@pytest.mark.parametrize("boat", sorted(stock.guide().shelf("boat")))
 @pytest.mark.parametrize("paper", sorted(PAPERS))
 def test_every_card_fits_its_paper(tmp_path: Path, paper: str, boat: str) -> None:
     """A pack begins with its contents; each card has one or two sides, and nothing is cut."""
     document = printed(tmp_path, NAMES, boat, paper)
     texts = [check_page(page, paper) for page in document]
-    titles = [squeezed(calculators.get(name).title) for name in NAMES]
+    titles = [squeezed(stock.guide().get(name).title) for name in NAMES]
     for title in titles:
         assert title in texts[0]
     starts = [n for n, words in enumerate(texts) if "31May2026" in words][1:]
@@ -129,12 +128,12 @@ def letters(page: pypdfium2.PdfPage) -> Iterator[tuple[str, str, int, int]]:
 def test_the_font_has_every_letter_of_every_card() -> None:
     """In all systems of units; a letter it lacks would come from whatever the machine has."""
     have = set(card_letters())
-    for name, boat, units in itertools.product(NAMES, equipment.shelf("boat"), SYSTEMS):
+    for name, boat, units in itertools.product(NAMES, stock.guide().shelf("boat"), SYSTEMS):
         request = {
             "do": "card", "calculator": name, "example": {"boat": boat}, "units": units,
             "day": DAY.isoformat(), "decimal": ",",
         }  # fmt: skip
-        html = json.loads(service.handle(json.dumps(request)))["html"]
+        html = json.loads(browser.handle(json.dumps(request)))["html"]
         seen = set(re.sub(r"<style>.*?</style>", "", html, flags=re.S)) - {"\n"}
         assert seen <= have, seen - have
 
@@ -145,14 +144,14 @@ def card_letters() -> Iterator[str]:
 
 def test_a_card_with_its_font_stays_small() -> None:
     request = {"do": "card", "calculator": "power", "example": {"boat": "ketch"}, "units": "both"}
-    html = json.loads(service.handle(json.dumps(request)))["html"]
+    html = json.loads(browser.handle(json.dumps(request)))["html"]
     assert "Brine Card" in html
     assert len(html.encode()) <= LARGEST_CARD
 
 
 def test_the_terminal_and_the_browser_make_the_same_card(tmp_path: Path) -> None:
     """The browser asks the service for the card; the terminal must put the same one on paper."""
-    sheet = dict(equipment.shelf("boat")["catamaran"].texts)
+    sheet = dict(stock.guide().shelf("boat")["catamaran"].texts)
     out = tmp_path / "card.html"
     cards.write(["power"], "catamaran", "a5", out, "https://guide.example", day=DAY, edition="e")
     place = places(machine.ROOT / "docs")["power"]
@@ -161,7 +160,7 @@ def test_the_terminal_and_the_browser_make_the_same_card(tmp_path: Path) -> None
         "boat": sheet["name"], "day": DAY.isoformat(), "edition": "e", "paper": "a5",
         "address": f"https://guide.example/{place.url}",
     }  # fmt: skip
-    assert out.read_text("utf-8") == json.loads(service.handle(json.dumps(request)))["html"]
+    assert out.read_text("utf-8") == json.loads(browser.handle(json.dumps(request)))["html"]
 
 
 @pytest.mark.parametrize(

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from calc import calculators, cautions
+from calc import stock
 
 # What each answer must warn of: a form that is warned, and forms that differ in one point and need
 # not be. Written apart from the table, by what can hurt someone on the page in question.
@@ -30,7 +30,7 @@ ALWAYS: list[tuple[str, str]] = [
     ("noise", "hot-motor"), ("upkeep", "waste-oil"),
     ("layup", "shut-end"), ("upkeep", "shut-end"), ("layup", "product-line"),
     ("upkeep", "dirty-water"),
-    *((name, "estimate") for name in calculators.names()),
+    *((name, "estimate") for name in stock.guide().names()),
 ]  # fmt: skip
 SOMETIMES: list[tuple[str, str, Form, list[Form]]] = [
     ("power", "lithium-cold", LITHIUM, [{"has_inverter": "no"}, {"bank_chemistry": "agm"}]),
@@ -56,7 +56,7 @@ SOMETIMES: list[tuple[str, str, Form, list[Form]]] = [
 
 
 def keys(name: str, typed: Form) -> list[str]:
-    made = calculators.run(calculators.get(name), typed, example={"boat": "ketch"})
+    made = stock.guide().run(stock.guide().get(name), typed, example={"boat": "ketch"})
     assert made.report is not None, [str(f) for f in made.bound.faults]
     return [c.key for c in made.report.cautions]
 
@@ -64,7 +64,7 @@ def keys(name: str, typed: Form) -> list[str]:
 @pytest.mark.parametrize(("name", "key"), ALWAYS)
 def test_a_caution_that_always_stands(name: str, key: str) -> None:
     for boat in ("ketch", "catamaran"):
-        made = calculators.run(calculators.get(name), example={"boat": boat}).report
+        made = stock.guide().run(stock.guide().get(name), example={"boat": boat}).report
         assert made is not None and key in [c.key for c in made.cautions]
 
 
@@ -80,9 +80,10 @@ def test_a_caution_that_stands_on_a_condition(
 def test_every_row_of_the_table_is_held_above_and_no_other_caution_is_shown() -> None:
     """A rule that stands on a condition is held both where it holds and where it does not."""
     always, sometimes = set(), set()
-    for rule in cautions.RULES:
-        names = calculators.names() if cautions.ANY in rule.calculators else rule.calculators
-        (always if rule.free else sometimes).update((name, rule.key) for name in names)
+    guide = stock.guide()
+    for name in guide.names():
+        for rule in (*guide.get(name).cautions, *guide.always):
+            (always if rule.free else sometimes).add((name, rule.key))
     assert always == set(ALWAYS)
     assert sometimes == {(name, key) for name, key, _, _ in SOMETIMES}
-    assert set(cautions.ALL) == {rule.key for rule in cautions.RULES}
+    assert set(guide.cautions) == {key for _, key in always | sometimes}

@@ -20,10 +20,10 @@ def test_the_demo_set_is_whole() -> None:
     assert unit.motor.key == "wick-075-50"
 
 
-@pytest.mark.parametrize("key", sorted(equipment.shelf("unit")))
+@pytest.mark.parametrize("key", sorted(stock.guide().shelf("unit")))
 def test_demo_units_are_plausible(key: str) -> None:
     """Recovery as on small units, 5 to 15 % (common practice, no source); parts not above the whole."""
-    unit = equipment.shelf("unit")[key]
+    unit = stock.guide().shelf("unit")[key]
     flow = unit.pump.flow * unit.motor.rated_speed * unit.pump.speed_ratio / unit.pump.rated_speed
     assert 0.05 < unit.product_flow / flow < 0.15
     # Coupling, bell housing, base and feet: 2 to 6 kg (common practice, no source).

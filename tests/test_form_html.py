@@ -9,15 +9,15 @@ from typing import Any
 
 import pytest
 
-from calc import calculators, stock
-from calc.frame import service, sheets, units
-from calc.sheet import BoatSheet
+from calc import browser, stock
+from calc.frame import sheets, units
 from calc.frame.inputs import Quantity, Rows, Whole
 from calc.frame.render import html, spaces
+from calc.sheet import BoatSheet
 
 
 def handle(**request: Any) -> dict[str, Any]:
-    reply: dict[str, Any] = json.loads(service.handle(json.dumps(request)))
+    reply: dict[str, Any] = json.loads(browser.handle(json.dumps(request)))
     assert reply["error"] is None
     return reply
 
@@ -62,9 +62,9 @@ def test_a_unit_in_the_box_outranks_the_one_beside_it(typed: str, kind: str, mea
 def test_times_and_latitudes_are_read_as_sailors_write_them(
     name: str, typed: str, number: float, symbol: str
 ) -> None:
-    made = calculators.get("power").asks.fields[name]
+    made = stock.guide().get("power").asks.fields[name]
     assert isinstance(made, Quantity)
-    bound = calculators.run(calculators.get("power"), {name: typed}).bound
+    bound = stock.guide().run(stock.guide().get("power"), {name: typed}).bound
     assert bound.faults == []
     assert units.from_si(bound.values[name], symbol) == pytest.approx(number, rel=1e-6)
     shown, beside = html.control_text(made, bound, "metric")
@@ -73,7 +73,7 @@ def test_times_and_latitudes_are_read_as_sailors_write_them(
 
 @pytest.mark.parametrize(("name", "typed"), [("run_hours", "1:75 h"), ("latitude", "17 E °")])
 def test_what_is_no_time_and_no_latitude_stays_a_fault(name: str, typed: str) -> None:
-    faults = calculators.run(calculators.get("power"), {name: typed}).bound.faults
+    faults = stock.guide().run(stock.guide().get("power"), {name: typed}).bound.faults
     assert [f.field for f in faults] == [name]
 
 
@@ -126,10 +126,10 @@ def test_each_list_and_choice_of_the_sheet_can_be_taken_back() -> None:
 
 
 def test_the_verdicts_for_a_boat_come_without_its_form() -> None:
-    request = {"sheet": {"bank_capacity": "431 Ah"}, "pages": {key: {} for key in calculators.names()}}
+    request = {"sheet": {"bank_capacity": "431 Ah"}, "pages": {key: {} for key in stock.guide().names()}}
     verdicts, form = handle(do="verdicts", **request), handle(do="sheet", **request)
     assert list(verdicts["slots"]) == ["dashboard"]
-    assert verdicts["slots"]["dashboard"].count("data-dashboard=") == len(calculators.names())
+    assert verdicts["slots"]["dashboard"].count("data-dashboard=") == len(stock.guide().names())
     assert form["values"]["bank_capacity"] == "431"
     assert "dashboard" not in form["slots"] and "field.bank_capacity" in form["slots"]
 
@@ -160,7 +160,7 @@ def test_code_on_a_page_stays_as_it_is_written() -> None:
     )
 
 
-@pytest.mark.parametrize("name", calculators.names())
+@pytest.mark.parametrize("name", stock.guide().names())
 def test_of_an_answer_only_the_verdict_is_read_out_and_each_limit_has_its_mark(name: str) -> None:
     slots = handle(calculator=name, example={"boat": "ketch"})["slots"]
     answer = slots["answer"]
@@ -174,9 +174,9 @@ def test_of_an_answer_only_the_verdict_is_read_out_and_each_limit_has_its_mark(n
     assert place and f'id="{place[1]}"' in answer
 
 
-@pytest.mark.parametrize("name", calculators.names())
+@pytest.mark.parametrize("name", stock.guide().names())
 def test_a_folded_group_names_what_it_is_set_to(name: str) -> None:
-    asks = calculators.get(name).asks
+    asks = stock.guide().get(name).asks
     slots = handle(calculator=name, example={"boat": "ketch"})["slots"]
     for group, members in html.groups(asks).items():
         labels = [m.label for m in members if not isinstance(m, Rows)]

@@ -14,8 +14,8 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from calc import calculators, equipment, stock
-from calc.frame import service, units
+from calc import browser, stock
+from calc.frame import guide, service, units
 from calc.frame.inputs import (
     Choice,
     Date,
@@ -42,8 +42,8 @@ from calc.frame.report import (
     Report,
 )
 
-NAMES = calculators.names()
-BOATS = sorted(equipment.shelf("boat"))
+NAMES = stock.guide().names()
+BOATS = sorted(stock.guide().shelf("boat"))
 HOSTILE = [
     "", " ", "abc", "-5", "0", "1e400", "1e-400", "nan", "inf", "12 V", "999999999", "-0", "½",
     "0x10", "<script>alert(1)</script>", "{0.__class__}", "{", "}", "%s", "'; drop", "\u202e5",
@@ -112,7 +112,7 @@ def takes(made: Field, text: str) -> bool:
             and value < limits.get("below", math.inf) and value <= limits.get("at_most", math.inf))
 
 
-LISTS = [(name, key) for name in NAMES for key, made in calculators.get(name).asks.fields.items()
+LISTS = [(name, key) for name in NAMES for key, made in stock.guide().get(name).asks.fields.items()
          if isinstance(made, Rows)]  # fmt: skip
 
 
@@ -121,16 +121,16 @@ LISTS = [(name, key) for name in NAMES for key, made in calculators.get(name).as
 @given(data=st.data())
 def test_the_generator_makes_legal_rows(name: str, key: str, data: st.DataObject) -> None:
     """Else the laws below would hold only for lists that are at fault."""
-    made = calculators.get(name)
+    made = stock.guide().get(name)
     row = {n: legal_texts_for(f) for n, f in made.asks.fields[key].row.fields.items()}
     cells = data.draw(st.fixed_dictionaries({}, optional=row))
-    faults = [f for f in calculators.run(made, {key: [cells]}).bound.faults if f.field.startswith(f"{key}.0.")]
+    faults = [f for f in stock.guide().run(made, {key: [cells]}).bound.faults if f.field.startswith(f"{key}.0.")]
     assert not [f for f in faults if f.field.split(".")[2] in cells], (cells, faults)
 
 
 @cache
 def forms(name: str) -> st.SearchStrategy[dict[str, Any]]:
-    fields = calculators.get(name).asks.fields
+    fields = stock.guide().get(name).asks.fields
     return st.fixed_dictionaries({}, optional={n: texts_for(f) for n, f in fields.items()})
 
 
@@ -140,10 +140,10 @@ def forms(name: str) -> st.SearchStrategy[dict[str, Any]]:
 def test_any_input_gives_a_report_or_named_faults(name: str, data: st.DataObject) -> None:
     """Never a traceback, a NaN or an infinity; and the answer can be shown everywhere."""
     typed = data.draw(forms(name))
-    made = calculators.get(name)
+    made = stock.guide().get(name)
     example = {"boat": data.draw(st.sampled_from(BOATS))}
-    outcome = calculators.run(made, typed, example=example)
-    brief = calculators.run(made, typed, example=example, brief=True)
+    outcome = stock.guide().run(made, typed, example=example)
+    brief = stock.guide().run(made, typed, example=example, brief=True)
     assert short(brief) == short(outcome)
     if outcome.report is None:
         assert outcome.bound.faults
@@ -153,7 +153,7 @@ def test_any_input_gives_a_report_or_named_faults(name: str, data: st.DataObject
         assert "Infinity" not in told
         assert text.report(outcome.report, working=True)
         check_verdict(outcome.report)
-    reply = json.loads(service.handle(json.dumps({"calculator": name, "typed": typed})))
+    reply = json.loads(browser.handle(json.dumps({"calculator": name, "typed": typed})))
     assert reply["error"] is None
     assert "<script" not in json.dumps(reply)
 
@@ -183,20 +183,20 @@ def fill(q: Values, show: Report) -> None:
 def test_what_the_physics_refuses_is_told_by_the_field_to_mend(
     typed: dict[str, str], blamed: str
 ) -> None:
-    made = calculators.Calculator("bucket", "Bucket", "When is it full?", Bucket, fill)
-    for outcome in (calculators.run(made, typed), calculators.run(made, {}, sheet=typed)):
+    made = guide.Calculator("bucket", "Bucket", "When is it full?", Bucket, fill)
+    for outcome in (stock.guide().run(made, typed), stock.guide().run(made, {}, sheet=typed)):
         assert outcome.report is None
         assert [f.field for f in outcome.bound.faults] == [blamed]
         assert "programmer" not in str(outcome.bound.faults[0])
 
 
 def test_a_bug_in_an_example_is_no_readers_fault() -> None:
-    made = calculators.Calculator("bucket", "Bucket", "When is it full?", Bucket, fill)
+    made = guide.Calculator("bucket", "Bucket", "When is it full?", Bucket, fill)
     with pytest.raises(ValueError, match="programmer"):
-        calculators.run(made, example={"flow": "0.5 L/h"})
+        stock.guide().run(made, example={"flow": "0.5 L/h"})
 
 
-def short(outcome: calculators.Outcome) -> tuple[str, ...]:
+def short(outcome: guide.Outcome) -> tuple[str, ...]:
     """What a list of verdicts shows of an answer."""
     made = outcome.report
     if made is None:
@@ -209,9 +209,9 @@ def short(outcome: calculators.Outcome) -> tuple[str, ...]:
 @given(data=st.data())
 def test_units_change_no_result_and_no_verdict(name: str, data: st.DataObject) -> None:
     """Typing the same value in another unit of its kind gives the same report."""
-    made = calculators.get(name)
+    made = stock.guide().get(name)
     boat = {"boat": data.draw(st.sampled_from(BOATS))}
-    first = calculators.run(made, example=boat)
+    first = stock.guide().run(made, example=boat)
     retyped = {}
     for key, asked in made.asks.fields.items():
         value = first.bound.values.get(key)
@@ -220,7 +220,7 @@ def test_units_change_no_result_and_no_verdict(name: str, data: st.DataObject) -
             number = units.from_si(value, symbol, asked.kind)
             if abs(number) < 1e14:
                 retyped[key] = f"{number!r} {symbol}"
-    again = calculators.run(made, retyped, example=boat)
+    again = stock.guide().run(made, retyped, example=boat)
     assert first.report is not None
     assert again.report is not None, [str(f) for f in again.bound.faults]
     assert again.report.verdict == first.report.verdict
@@ -272,7 +272,7 @@ EXAMPLES = [(name, boat) for name in NAMES for boat in BOATS]
 @pytest.mark.parametrize(("name", "boat"), EXAMPLES)
 def test_the_working_shown_is_the_working_done(name: str, boat: str) -> None:
     """Each step's formula, evaluated with the numbers beside it, gives the result beside it."""
-    report = calculators.run(calculators.get(name), example={"boat": boat}).report
+    report = stock.guide().run(stock.guide().get(name), example={"boat": boat}).report
     assert report is not None
     assert report.steps, "an answer shows its working"
     known = {k: getattr(math, k) for k in ("sqrt", "exp", "log", "log10", "sin", "cos", "tan",
@@ -291,7 +291,7 @@ def test_the_working_shown_is_the_working_done(name: str, boat: str) -> None:
 
 @pytest.mark.parametrize(("name", "boat"), EXAMPLES)
 def test_an_example_is_whole(name: str, boat: str) -> None:
-    report = calculators.run(calculators.get(name), example={"boat": boat}).report
+    report = stock.guide().run(stock.guide().get(name), example={"boat": boat}).report
     assert report is not None
     assert report.headlines
     assert report.cautions
@@ -311,7 +311,7 @@ def test_an_example_is_whole(name: str, boat: str) -> None:
 @pytest.mark.parametrize("name", NAMES)
 def test_a_request_is_answered_the_same_each_time(name: str) -> None:
     request = json.dumps({"calculator": name, "example": {"boat": "ketch"}, "units": "us"})
-    assert service.handle(request) == service.handle(request)
+    assert browser.handle(request) == browser.handle(request)
 
 
 @pytest.mark.parametrize(
@@ -322,13 +322,13 @@ def test_a_request_is_answered_the_same_each_time(name: str) -> None:
      '{"calculator": "power", "typed": {"unit": null}, "units": "furlongs"}'],
 )  # fmt: skip
 def test_a_foreign_request_is_answered_with_a_sentence(request_text: str) -> None:
-    reply = json.loads(service.handle(request_text))
+    reply = json.loads(browser.handle(request_text))
     assert reply["error"] or reply["slots"]["answer"]
 
 
 def test_schema_describes_every_input() -> None:
     for name in NAMES:
-        made = calculators.get(name)
+        made = stock.guide().get(name)
         schema = made.asks.schema(stock.guide().shelves)
         assert set(schema["properties"]) == set(made.asks.fields)
         for key, described in schema["properties"].items():
@@ -336,11 +336,11 @@ def test_schema_describes_every_input() -> None:
 
 
 def test_a_rehearsal_works_out_answers_step_by_step_until_its_time_is_over() -> None:
-    steps = service.rehearsal(60.0)
-    assert [next(steps) for _ in range(2 * len(calculators.names()))] == [None] * (
-        2 * len(calculators.names())
+    steps = browser.rehearsal(60.0)
+    assert [next(steps) for _ in range(2 * len(stock.guide().names()))] == [None] * (
+        2 * len(stock.guide().names())
     )
-    assert list(service.rehearsal(0.0)) == []
+    assert list(browser.rehearsal(0.0)) == []
 
 
 @pytest.mark.parametrize(("value", "limit"), [(0.58349, 0.58351), (0.9996, 1.0), (1.9996, 2.0)])

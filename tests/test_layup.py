@@ -11,10 +11,10 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from calc import calculators
+from calc import stock
 from calc.frame import units
-from calc.models.upkeep import told
 from calc.frame.report import Report
+from calc.models.upkeep import told
 
 SLOW = settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck))
 KEEPS = ("flush_every", "preserve_after", "preservative", "preservative_limit")
@@ -26,7 +26,7 @@ SHORT = {"start": "2026-06-01", "end": "2026-06-12", "warmest": "20 °C", "visit
 
 def run(name: str, boat: str = "", **typed: Any) -> Report:
     example = {"boat": boat} if boat else {}
-    outcome = calculators.run(calculators.get(name), typed, example=example)
+    outcome = stock.guide().run(stock.guide().get(name), typed, example=example)
     assert outcome.report is not None, [str(fault) for fault in outcome.bound.faults]
     return outcome.report
 
@@ -321,7 +321,7 @@ def test_more_glycol_is_bought_than_the_unit_holds() -> None:
     ],
 )  # fmt: skip
 def test_what_makes_no_sense_is_said(typed: dict[str, Any], words: str) -> None:
-    outcome = calculators.run(calculators.get("layup"), typed)
+    outcome = stock.guide().run(stock.guide().get("layup"), typed)
     assert any(words in fault.sentence for fault in outcome.bound.faults)
 
 

@@ -12,13 +12,13 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from calc.frame import boatfile, links, service, sheets
-from calc import calculators, equipment, stock
-from calc.sheet import BoatSheet
+from calc import browser, stock
+from calc.frame import boatfile, links, sheets
 from calc.frame.inputs import Rows
 from calc.frame.render.papers import PAPERS
+from calc.sheet import BoatSheet
 
-NAMES = calculators.names()
+NAMES = stock.guide().names()
 
 HOSTILE = [
     "<script>alert(1)</script>", "</title><script>alert(1)</script>", '"><img src=x onerror=alert(1)>',
@@ -59,7 +59,7 @@ class Seen(HTMLParser):
 
 
 def ask(**request: Any) -> dict[str, Any]:
-    reply = json.loads(service.handle(json.dumps(request)))
+    reply = json.loads(browser.handle(json.dumps(request)))
     assert isinstance(reply, dict)
     return reply
 
@@ -69,7 +69,7 @@ def ask(**request: Any) -> dict[str, Any]:
 @given(data=st.data())
 def test_a_link_carries_every_input(name: str, data: st.DataObject) -> None:
     """What was typed comes back as it was typed, whatever it was."""
-    made = calculators.get(name)
+    made = stock.guide().get(name)
     words = st.one_of(st.text(max_size=30), st.sampled_from(HOSTILE[:40]))
     typed: dict[str, Any] = {}
     for key, asked in made.asks.fields.items():
@@ -80,7 +80,7 @@ def test_a_link_carries_every_input(name: str, data: st.DataObject) -> None:
             typed[key] = data.draw(st.lists(row, max_size=3))
         elif type(asked).__name__ != "Log":
             typed[key] = data.draw(words)
-    fragment = links.fragment(made, calculators.run(made, typed).bound)
+    fragment = links.fragment(made, stock.guide().run(made, typed).bound)
     if len(fragment) <= links.LONGEST:
         opened = links.read("#" + fragment, stock.guide())
         assert opened.calculator == name
@@ -182,9 +182,9 @@ def test_a_card_tells_the_boats_values_from_the_examples() -> None:
 
 
 def test_the_dashboard_counts_what_only_a_page_asks() -> None:
-    made = calculators.get("ventilation")
+    made = stock.guide().get("ventilation")
     shared = {n: f for n, f in made.asks.fields.items() if n in BoatSheet.fields}
-    bound = calculators.run(made).bound
+    bound = stock.guide().run(made).bound
     sheet = {n: made.asks.fields[n].write(bound.values[n]) for n in shared if bound.asked(n)}
     (line,) = [one for one in sheets.lines(sheet, {made.name: {}}, stock.guide()) if one.calculator is made]
     others = [f for n, f in made.asks.fields.items()
@@ -195,9 +195,9 @@ def test_the_dashboard_counts_what_only_a_page_asks() -> None:
     assert f"what your sheet holds is your boat's; {line.alone} that only its page asks" in told
 
 
-@pytest.mark.parametrize("boat", sorted(equipment.shelf("boat")))
+@pytest.mark.parametrize("boat", sorted(stock.guide().shelf("boat")))
 def test_the_dashboard_lists_every_answer_worst_first(boat: str) -> None:
-    texts = dict(equipment.shelf("boat")[boat].texts)
+    texts = dict(stock.guide().shelf("boat")[boat].texts)
     pages = {n: {"url": f"{n}.html", "example": {}} for n in NAMES}
     shown = ask(do="verdicts", sheet=texts, pages=pages)["slots"]["dashboard"]
     places = [shown.index(f'data-dashboard="{n}"') for n in NAMES]
@@ -291,7 +291,7 @@ DEEP = 5000
     ids=range(27),
 )  # fmt: skip
 def test_nothing_that_is_sent_makes_the_door_raise_or_speak_like_a_programmer(request_text: str) -> None:
-    reply = json.loads(service.handle(request_text))
+    reply = json.loads(browser.handle(request_text))
     assert "error" in reply
     words = (reply["error"] or "") + str(reply.get("said", ""))
     for word in ("codec", "recursion", "NoneType", "object", "Traceback", "isoformat", "KeyError",
@@ -304,7 +304,7 @@ def test_deep_nests_are_refused_and_brackets_within_words_are_not() -> None:
     assert "levels deep" in told
     sheet = {"name": "[" * 60 + '\\"' + "{" * 60}
     assert ask(do="read boat file", text=json.dumps(sheet))["sheet"] == sheet
-    reply = json.loads(service.handle("[" * 41 + "]" * 41))
+    reply = json.loads(browser.handle("[" * 41 + "]" * 41))
     assert "levels deep" in reply["error"]
     assert ask(do="read boat file", text="[" * 10_000 + "x")["error"]
 

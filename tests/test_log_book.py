@@ -10,7 +10,8 @@ import pytest
 from hypothesis import given, settings
 from test_log import LOGS
 
-from calc.frame import boatfile, log, logbook, service
+from calc import browser
+from calc.frame import boatfile, log, logbook
 from calc.sheet import BoatSheet
 
 TODAY = date(2026, 5, 31)
@@ -132,7 +133,7 @@ def test_a_file_from_elsewhere_is_named_and_nothing_changes() -> None:
 
 
 def ask(**request: Any) -> dict[str, Any]:
-    reply: dict[str, Any] = json.loads(service.handle(json.dumps(request)))
+    reply: dict[str, Any] = json.loads(browser.handle(json.dumps(request)))
     return reply
 
 

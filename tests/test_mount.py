@@ -10,12 +10,10 @@ import numpy as np
 import pytest
 import scipy.linalg
 
-from calc import calculators, stock
+from calc import stock
 from calc.calculators import mount
+from calc.frame import guide
 from calc.frame.inputs import TYPED, Layer, Values
-from calc.models import mount_remedies, mounting
-from calc.models import vibration_path as path
-from calc.physics import fasteners, lifting, rubber, structures, vibration
 from calc.frame.report import (
     FAILS,
     FITS,
@@ -26,12 +24,15 @@ from calc.frame.report import (
     Line,
     Report,
 )
+from calc.models import mount_remedies, mounting
+from calc.models import vibration_path as path
+from calc.physics import fasteners, lifting, rubber, structures, vibration
 
 FLOPPY = {"floor_thickness": "6 mm", "floor_length": "900 mm", "floor_width": "600 mm"}
 
 
-def run(**typed: Any) -> calculators.Outcome:
-    return calculators.run(calculators.get("mount"), typed, example={"boat": "ketch"})
+def run(**typed: Any) -> guide.Outcome:
+    return stock.guide().run(stock.guide().get("mount"), typed, example={"boat": "ketch"})
 
 
 def report(**typed: Any) -> Report:
@@ -236,9 +237,9 @@ def test_bolted_down_hard_is_told_as_such() -> None:
 def test_a_remedy_of_other_mounts_needs_nothing_of_the_fields_they_hide(name: str) -> None:
     """Mounts by their data sheet are tried while rubber is typed and their own fields are empty."""
     typed = {"mount_by": "rubber", name: ""}
-    found = calculators.run(calculators.get("mount"), typed, example={"boat": "ketch"})
-    plain = calculators.run(
-        calculators.get("mount"), {"mount_by": "rubber"}, example={"boat": "ketch"}
+    found = stock.guide().run(stock.guide().get("mount"), typed, example={"boat": "ketch"})
+    plain = stock.guide().run(
+        stock.guide().get("mount"), {"mount_by": "rubber"}, example={"boat": "ketch"}
     )
     assert found.report and plain.report
     assert [r.text() for r in found.report.remedies] == [r.text() for r in plain.report.remedies]
@@ -257,7 +258,7 @@ def test_a_unit_that_may_not_hang_is_told_to_stand(more: dict[str, str], words: 
 
 
 def test_the_catamarans_cored_floor_gives_way_at_its_hum() -> None:
-    made = calculators.run(calculators.get("mount"), example={"boat": "catamaran"}).report
+    made = stock.guide().run(stock.guide().get("mount"), example={"boat": "catamaran"}).report
     assert made is not None
     assert made.verdict == FAILS
     assert figure(made, "isolation").state == FAILS
@@ -283,7 +284,7 @@ def test_below_root_two_mounts_amplify_and_say_so() -> None:
 @pytest.mark.parametrize("boat", ["ketch", "catamaran"])
 def test_gain_and_share_passed_to_a_rigid_floor_are_one(typed: dict[str, str], boat: str) -> None:
     """Figure, table and chart tell one damping: 34 dB are 2 % passed on, never 3 %."""
-    made = calculators.run(calculators.get("mount"), typed, example={"boat": boat}).report
+    made = stock.guide().run(stock.guide().get("mount"), typed, example={"boat": boat}).report
     assert made is not None
     hum = column_of(made, "sources", 0).index("motor's hum, twice the mains")
     passed, f = column_of(made, "sources", 2)[hum], column_of(made, "sources", 1)[hum]
@@ -449,7 +450,7 @@ def unmended(place: dict[str, Any], boat: str) -> list[str]:
     """Remedies that leave something failing, typed back in either system of units."""
 
     def ask(typed: dict[str, Any]) -> Report:
-        made = calculators.run(calculators.get("mount"), typed, example={"boat": boat})
+        made = stock.guide().run(stock.guide().get("mount"), typed, example={"boat": boat})
         assert made.report is not None, [str(f) for f in made.bound.faults]
         return made.report
 
@@ -709,8 +710,8 @@ def test_a_place_that_cannot_be_is_told_wrong_and_the_rest_is_answered(
 
 
 def mount_brief(**typed: Any) -> Report:
-    made = calculators.run(
-        calculators.get("mount"), typed, example={"boat": "ketch"}, brief=True
+    made = stock.guide().run(
+        stock.guide().get("mount"), typed, example={"boat": "ketch"}, brief=True
     ).report
     assert made is not None
     return made

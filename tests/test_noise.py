@@ -9,13 +9,10 @@ from typing import Any
 import numpy as np
 import pytest
 
-from calc import calculators
-from calc.frame import units
+from calc import stock
 from calc.calculators import noise
+from calc.frame import units
 from calc.frame.inputs import Values
-from calc.models import mounting, sound_path
-from calc.models import vibration_path as path
-from calc.physics import sound, structures
 from calc.frame.render import svg
 from calc.frame.report import (
     FAILS,
@@ -27,6 +24,9 @@ from calc.frame.report import (
     Remedy,
     Report,
 )
+from calc.models import mounting, sound_path
+from calc.models import vibration_path as path
+from calc.physics import sound, structures
 
 # A-weighting of the octaves 63 to 8000 Hz as printed in IEC 61672-1.
 PRINTED_A = (-26.2, -16.1, -8.6, -3.2, 0.0, 1.2, 1.0, -1.1)
@@ -38,7 +38,7 @@ BARE = {"vents": "60 cm2", "lining": "bare", "lined_share": "60 %", "known": "po
 
 def report(**typed: Any) -> Report:
     """Of a bare locker, unless told otherwise."""
-    made = calculators.run(calculators.get("noise"), BARE | typed, example={"boat": "ketch"})
+    made = stock.guide().run(stock.guide().get("noise"), BARE | typed, example={"boat": "ketch"})
     assert made.report is not None, [str(f) for f in made.bound.faults]
     return made.report
 
@@ -75,8 +75,8 @@ def less(cell: object) -> float:
 
 def test_the_form_is_filled_in_with_the_locker_of_keeping_it_cool() -> None:
     """Openings and lining: what one page lets out or holds, the other must hear."""
-    quiet = calculators.run(calculators.get("noise"), {}, example={"boat": "ketch"})
-    cool = calculators.run(calculators.get("ventilation"), {}, example={"boat": "ketch"})
+    quiet = stock.guide().run(stock.guide().get("noise"), {}, example={"boat": "ketch"})
+    cool = stock.guide().run(stock.guide().get("ventilation"), {}, example={"boat": "ketch"})
     heard, warmed = quiet.bound.values, cool.bound.values
     assert heard["vents"] == pytest.approx(warmed["low_area"] + warmed["high_area"])
     a, b, c = (warmed[f"locker_{size}"] for size in ("length", "width", "height"))
@@ -177,8 +177,8 @@ def test_a_locker_too_small_for_the_unit_is_refused_as_its_ventilation_does(
     typed = dict(zip(names, sizes, strict=True))
     said = []
     for name, more in (("noise", {}), ("ventilation", {"given_by": "sizes"})):
-        asked = calculators.get(name)
-        made = calculators.run(asked, typed | more, example={"boat": "ketch"})
+        asked = stock.guide().get(name)
+        made = stock.guide().run(asked, typed | more, example={"boat": "ketch"})
         assert made.report is None
         said.append([(f.field, f.sentence) for f in made.bound.faults])
     assert said[0] == said[1]
@@ -302,8 +302,8 @@ def test_floor_borne_sound_lies_where_a_modal_sum_puts_it(
 
     It was 15 to 49 dB too loud on stiff floors: a formula for plates full of modes.
     """
-    made = calculators.run(
-        calculators.get("noise"), floor | {"mount_by": mount_by}, example={"boat": "ketch"}
+    made = stock.guide().run(
+        stock.guide().get("noise"), floor | {"mount_by": mount_by}, example={"boat": "ketch"}
     )
     q, spectrum = made.bound.as_values(), sound_path.sounds(made.bound.as_values())
     told = sound.a_weighted(spectrum.borne)
@@ -316,7 +316,7 @@ def test_floor_borne_sound_lies_where_a_modal_sum_puts_it(
 @pytest.mark.parametrize("floor", FLOORS, ids=str)
 def test_the_mounts_gain_on_both_pages_alike(floor: dict[str, str]) -> None:
     """Mount's gain at the hum is what Noise's floor falls by there, but for the unit's rocking."""
-    q = calculators.run(calculators.get("mount"), floor, example={"boat": "ketch"}).bound
+    q = stock.guide().run(stock.guide().get("mount"), floor, example={"boat": "ketch"}).bound
     made = mounting.case(q.as_values())
     hard = mounting.case(Values(vars(made.q) | {"mount_by": "hard"}))
     for source in made.audible:
@@ -334,8 +334,8 @@ def test_the_mounts_gain_on_both_pages_alike(floor: dict[str, str]) -> None:
 
 def test_a_stiff_floor_does_not_drown_a_film() -> None:
     """18 mm of plywood, its first note at 316 Hz: the floor was told at 52 dB(A)."""
-    made = calculators.run(
-        calculators.get("noise"),
+    made = stock.guide().run(
+        stock.guide().get("noise"),
         {"doing": "film", "wall": "steel3", "furnished": "hard", "lining": "hard",
          "vents": "0 cm2", "gaps": "0 cm2"},
         example={"boat": "ketch"},
@@ -484,7 +484,7 @@ def test_no_measure_stays_metric_for_a_reader_of_us_units(typed: dict[str, str])
 
 @pytest.mark.parametrize("boat", ["ketch", "catamaran"])
 def test_who_is_told_to_line_a_locker_is_told_of_fire_and_heat(boat: str) -> None:
-    made = calculators.run(calculators.get("noise"), {}, example={"boat": boat}).report
+    made = stock.guide().run(stock.guide().get("noise"), {}, example={"boat": boat}).report
     assert made is not None
     told = next(r.text() for r in made.remedies if "with 25 mm" in r.text())
     for words in ("fire-retardant", "clear of the motor and its air inlet", "Keeping it cool"):
@@ -602,7 +602,7 @@ def test_a_talker_and_a_film_have_their_own_limit_at_the_seat() -> None:
 
 def _values(speed: str, mount_by: str) -> Values:
     typed = {"motor_speed": speed, "mount_by": mount_by}
-    made = calculators.run(calculators.get("noise"), typed, example={"boat": "ketch"})
+    made = stock.guide().run(stock.guide().get("noise"), typed, example={"boat": "ketch"})
     return made.bound.as_values()
 
 

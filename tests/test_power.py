@@ -13,16 +13,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.integrate import quad
 
-from calc import calculators, equipment
+from calc import stock
 from calc.frame import units
 from calc.frame.inputs import Values
-from calc.models.load import load_of
-from calc.models.on_bank import House, house_of
-from calc.models.sources import array_profile, bank_of
-from calc.models.water import MAINS, water_of
-from calc.models.ways import time_told
-from calc.models.week import flows_of
-from calc.physics import batteries, energy_balance, motors
 from calc.frame.report import (
     FAILS,
     FITS,
@@ -33,24 +26,31 @@ from calc.frame.report import (
     Option,
     Report,
 )
+from calc.models.load import load_of
+from calc.models.on_bank import House, house_of
+from calc.models.sources import array_profile, bank_of
+from calc.models.water import MAINS, water_of
+from calc.models.ways import time_told
+from calc.models.week import flows_of
+from calc.physics import batteries, energy_balance, motors
 
 ABLE = (FITS, TIGHT)
 RANK = {FITS: 0, TIGHT: 1, UNKNOWN: 2, FAILS: 3}
-POWER = calculators.get("power")
+POWER = stock.guide().get("power")
 
 
 def report(boat: str = "", **typed: str) -> Report:
-    outcome = calculators.run(POWER, typed, example={"boat": boat} if boat else {})
+    outcome = stock.guide().run(POWER, typed, example={"boat": boat} if boat else {})
     assert outcome.report is not None, [str(f) for f in outcome.bound.faults]
     return outcome.report
 
 
 def values(boat: str = "", **typed: str) -> Values:
-    return calculators.run(POWER, typed, example={"boat": boat} if boat else {}).bound.as_values()
+    return stock.guide().run(POWER, typed, example={"boat": boat} if boat else {}).bound.as_values()
 
 
 def faults(**typed: str) -> dict[str, str]:
-    outcome = calculators.run(POWER, typed)
+    outcome = stock.guide().run(POWER, typed)
     assert outcome.report is None
     return {fault.field: fault.sentence for fault in outcome.bound.faults}
 
@@ -129,10 +129,10 @@ def test_some_solar_and_a_lead_acid_bank_alone_dont_carry_it() -> None:
     assert option(made, "week").verdict == FAILS
 
 
-@pytest.mark.parametrize("key", sorted(equipment.shelf("unit")))
+@pytest.mark.parametrize("key", sorted(stock.guide().shelf("unit")))
 def test_no_demo_motor_is_asked_for_more_than_its_plate(key: str) -> None:
     """As a surveyor would look: a tenth to spare on power and amperes, the plate true to itself."""
-    unit = equipment.shelf("unit")[key]
+    unit = stock.guide().shelf("unit")[key]
     load, plate = load_of(unit), unit.motor
     assert load.shaft_power <= 0.9 * plate.rated_power * plate.service_factor
     assert load.at_work.current <= 0.9 * plate.rated_current * plate.service_factor
@@ -973,7 +973,7 @@ def test_the_rest_of_a_record_follows_a_rating_typed_over_it() -> None:
     assert units.from_si(q.fuel_idle, "L/h") == pytest.approx(0.2)
     stated = values("ketch", inverter_power="1500 VA", inverter_surge="6000 VA")
     assert stated.inverter_surge == 6000
-    origins = calculators.run(POWER, {"inverter_power": "1500 VA"}, example={"boat": "ketch"})
+    origins = stock.guide().run(POWER, {"inverter_power": "1500 VA"}, example={"boat": "ketch"})
     assert origins.bound.origin("inverter_surge").lead
     assert values("catamaran", bank_chemistry="agm").bank_bms is None
 
@@ -1081,7 +1081,7 @@ def test_one_nominal_horsepower_at_115_volts_draws_9_to_14_amperes_by_its_kind(k
 
 def test_the_demo_motors_have_a_power_factor_that_their_kind_has() -> None:
     """Two capacitors: 0.85 to 0.98, common practice; 0.96 of a 1 hp motor nobody believes."""
-    for motor in equipment.shelf("motor").values():
+    for motor in stock.guide().shelf("motor").values():
         usual = motors.KINDS[motor.winding].power_factor
         assert abs(motor.power_factor - usual) <= 0.03, motor.name
 
@@ -1129,7 +1129,7 @@ def test_below_the_seas_osmotic_pressure_no_water_is_promised() -> None:
 
 
 def faults_or_none(**typed: str) -> dict[str, str]:
-    return {f.field: f.sentence for f in calculators.run(POWER, typed).bound.faults}
+    return {f.field: f.sentence for f in stock.guide().run(POWER, typed).bound.faults}
 
 
 def test_away_from_the_test_point_nobody_can_tell_the_litres_unless_they_are_typed() -> None:

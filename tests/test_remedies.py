@@ -11,7 +11,7 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 from legal import legal_forms
 
-from calc import calculators, equipment
+from calc import stock
 from calc.frame.guide import Calculator
 from calc.frame.inputs import Inputs, ask
 from calc.frame.report import (
@@ -28,8 +28,8 @@ from calc.frame.report import (
     most,
 )
 
-NAMES = calculators.names()
-BOATS = sorted(equipment.shelf("boat"))
+NAMES = stock.guide().names()
+BOATS = sorted(stock.guide().shelf("boat"))
 
 
 def trials(report: Report) -> Iterator[tuple[str, Remedy]]:
@@ -62,7 +62,7 @@ def one_step_less(setting: Amount) -> Amount:
 
 def tried(made: Calculator, typed: Mapping[str, Any], example: Mapping[str, Any],
           texts: Mapping[str, str]) -> Report | None:  # fmt: skip
-    outcome = calculators.run(made, {**typed, **texts}, example=example)
+    outcome = stock.guide().run(made, {**typed, **texts}, example=example)
     return outcome.report
 
 
@@ -92,7 +92,7 @@ def check_remedies(made: Calculator, typed: Mapping[str, Any], example: Mapping[
 @given(data=st.data())
 def test_a_remedy_mends_and_one_step_less_does_not(name: str, data: st.DataObject) -> None:
     typed = data.draw(legal_forms(name))
-    check_remedies(calculators.get(name), typed, {"boat": data.draw(st.sampled_from(BOATS))})
+    check_remedies(stock.guide().get(name), typed, {"boat": data.draw(st.sampled_from(BOATS))})
 
 
 class Bucket(Inputs):

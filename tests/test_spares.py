@@ -10,7 +10,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from calc import calculators, equipment
+from calc import stock
 from calc.frame.report import Report
 
 SLOW = settings(max_examples=30, deadline=None, suppress_health_check=list(HealthCheck))
@@ -18,7 +18,7 @@ BOATS = ("ketch", "catamaran")
 
 
 def run(name: str, boat: str = "ketch", **typed: Any) -> Report:
-    outcome = calculators.run(calculators.get(name), typed, example={"boat": boat})
+    outcome = stock.guide().run(stock.guide().get(name), typed, example={"boat": boat})
     assert outcome.report is not None, [str(fault) for fault in outcome.bound.faults]
     return outcome.report
 
@@ -50,7 +50,7 @@ def test_spares_and_plan_name_the_same_days(
     use = {"today": str(today), "run_hours": f"{hours:.3f} h"}
     report = run("spares", boat, leave=str(leave), back=str(back), spread=f"{spread} %", **use)
     dues = planned(boat, str(leave), str(back), **use)
-    for part in equipment.shelf("part").values():
+    for part in stock.guide().shelf("part").values():
         row = rows(report).get(part.name)
         if row is None or not part.task or not part.per_change:
             continue

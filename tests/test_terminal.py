@@ -13,7 +13,7 @@ import jsonschema
 import pytest
 
 from calc import __main__ as terminal
-from calc import calculators
+from calc import stock
 
 ROOT = Path(__file__).parents[1]
 
@@ -41,8 +41,8 @@ def test_an_answer_reads_from_top_to_bottom(capsys: pytest.CaptureFixture[str]) 
 
 
 def test_a_figures_note_stands_under_it(capsys: pytest.CaptureFixture[str]) -> None:
-    noise = calculators.get("noise")
-    report = calculators.run(noise).report
+    noise = stock.guide().get("noise")
+    report = stock.guide().run(noise).report
     assert report
     _, told, _ = run(capsys, "noise")
     noted = [figure for figure in report.figures if figure.note]

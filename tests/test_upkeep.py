@@ -14,11 +14,10 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from calc import calculators, equipment
-from calc.frame import service
+from calc import browser, stock
+from calc.frame.report import Report
 from calc.models import upkeep
 from calc.physics.calendar_days import MONTH
-from calc.frame.report import Report
 
 HOUR = 3600.0
 TODAY = date(2026, 5, 1)
@@ -28,13 +27,13 @@ SLOW = settings(max_examples=40, deadline=None, suppress_health_check=list(Healt
 
 
 def run(name: str, boat: str = "ketch", **typed: Any) -> Report:
-    outcome = calculators.run(calculators.get(name), typed, example={"boat": boat})
+    outcome = stock.guide().run(stock.guide().get(name), typed, example={"boat": boat})
     assert outcome.report is not None, [str(fault) for fault in outcome.bound.faults]
     return outcome.report
 
 
 def faults(name: str, **typed: Any) -> list[str]:
-    outcome = calculators.run(calculators.get(name), typed, example={"boat": "ketch"})
+    outcome = stock.guide().run(stock.guide().get(name), typed, example={"boat": "ketch"})
     return [f"{fault.field}: {fault.sentence}" for fault in outcome.bound.faults]
 
 
@@ -239,7 +238,7 @@ def test_two_is_one_only_where_the_numbers_say_so() -> None:
 
 def test_a_lay_up_skips_no_task_of_the_ketch() -> None:
     """Whatever goes by the calendar comes up with the winters as it does without them."""
-    by_calendar = {task.name for task in equipment.shelf("task").values() if task.hours is None}
+    by_calendar = {task.name for task in stock.guide().shelf("task").values() if task.hours is None}
     with_rests, without = (
         {lane.label for lane in run("upkeep", **typed).timelines[0].lanes} & by_calendar
         for typed in ({}, {"lay_ups": []})
@@ -375,7 +374,7 @@ def test_records_keep_to_common_practice() -> None:
     """Common practice, no source: oil every 500 h or each season and early the first time; a pump
     of this class lasts seven to ten years between rebuilds; packing is changed in the field.
     """
-    tasks = equipment.shelf("task")
+    tasks = stock.guide().shelf("task")
     oil = tasks["oil"]
     assert oil.hours == 500 * HOUR
     assert oil.first_hours == 50 * HOUR
@@ -385,11 +384,11 @@ def test_records_keep_to_common_practice() -> None:
 
 
 def test_parts_belong_to_tasks_and_logs_name_them() -> None:
-    names = {task.name for task in equipment.shelf("task").values()}
-    for part in equipment.shelf("part").values():
+    names = {task.name for task in stock.guide().shelf("task").values()}
+    for part in stock.guide().shelf("part").values():
         assert not part.task or part.task in names, part.name
         assert part.rate or part.life or part.task, f"{part.name} is never needed"
-    for boat in equipment.shelf("boat").values():
+    for boat in stock.guide().shelf("boat").values():
         assert {entry.task for entry in boat.log if entry.task} <= names
 
 
@@ -398,7 +397,7 @@ def test_parts_belong_to_tasks_and_logs_name_them() -> None:
 
 def test_the_calendar_is_inside_its_link() -> None:
     reply = json.loads(
-        service.handle(json.dumps({"calculator": "upkeep", "example": {"boat": "ketch"}}))
+        browser.handle(json.dumps({"calculator": "upkeep", "example": {"boat": "ketch"}}))
     )
     found = re.search(r'download="watermaker.ics"[^>]*base64,([^"]+)"', reply["slots"]["answer"])
     assert found
@@ -410,8 +409,8 @@ def test_the_calendar_is_inside_its_link() -> None:
 def test_the_page_may_fill_in_today_and_the_log_stands_in_a_text_area() -> None:
     from calc.frame.render import html
 
-    made = calculators.get("upkeep")
-    form = html.form(made, calculators.run(made, example={"boat": "ketch"}).bound)
+    made = stock.guide().get("upkeep")
+    form = html.form(made, stock.guide().run(made, example={"boat": "ketch"}).bound)
     assert re.search(r'<input type="date"[^>]*name="today"[^>]*data-today', form)
     area = re.search(r"<textarea[^>]*name=\"log\"[^>]*>\n?([^<]*)</textarea>", form)
     assert area

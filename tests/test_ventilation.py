@@ -15,10 +15,8 @@ from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
-from calc import calculators, equipment
-from calc.frame import service
+from calc import browser, stock
 from calc.cautions import ALL as CAUTIONS
-from calc.models.load import load_of
 from calc.frame.render import svg
 from calc.frame.report import (
     FITS,
@@ -28,8 +26,9 @@ from calc.frame.report import (
     Line,
     Report,
 )
+from calc.models.load import load_of
 
-CALCULATOR = calculators.get("ventilation")
+CALCULATOR = stock.guide().get("ventilation")
 ZERO = 273.15
 COOL_WALLS = [
     {"side": "floor", "behind": "bilge"}, {"side": "top", "thickness": "18 mm"}, {"side": "front"},
@@ -42,7 +41,7 @@ ENGINE_SPACE = {"air_way": "engine", "engine_length": "1.6 m", "engine_width": "
 
 
 def ask(boat: str = "ketch", **typed: Any) -> Report:
-    outcome = calculators.run(CALCULATOR, typed, example={"boat": boat})
+    outcome = stock.guide().run(CALCULATOR, typed, example={"boat": boat})
     assert outcome.report is not None, [str(fault) for fault in outcome.bound.faults]
     return outcome.report
 
@@ -50,7 +49,7 @@ def ask(boat: str = "ketch", **typed: Any) -> Report:
 def faults(**typed: Any) -> list[str]:
     return [
         str(fault)
-        for fault in calculators.run(CALCULATOR, typed, example={"boat": "ketch"}).bound.faults
+        for fault in stock.guide().run(CALCULATOR, typed, example={"boat": "ketch"}).bound.faults
     ]
 
 
@@ -92,7 +91,7 @@ def told(lines: list[Line]) -> str:
 
 @pytest.mark.parametrize("boat", ["ketch", "catamaran"])
 def test_the_motor_loses_here_what_it_loses_on_the_power_page(boat: str) -> None:
-    sheet = equipment.shelf("boat")[boat]
+    sheet = stock.guide().shelf("boat")[boat]
     work = load_of(sheet.unit, voltage=sheet.ac_voltage, frequency=sheet.ac_frequency).at_work
     assert step(ask(boat), "What the motor loses at this load") == pytest.approx(work.losses)
     low = ask(boat, ac_voltage="215 V" if boat == "ketch" else "105 V")
@@ -134,7 +133,7 @@ def test_a_run_without_end_comes_to_the_settled_state() -> None:
 def test_the_report_agrees_with_scipy() -> None:
     """The ketch's locker written down anew, with none of the project's physics: within 0.2 K."""
     report = ask(protector="")
-    unit = equipment.shelf("boat")["ketch"].unit
+    unit = stock.guide().shelf("boat")["ketch"].unit
     plate = unit.motor
     shaft = unit.pump.flow * unit.pressure / unit.pump.efficiency
     torque = shaft / plate.rated_speed / (plate.rated_power / plate.rated_speed)
@@ -291,7 +290,7 @@ def spent(text: str) -> float:
 def spare(boat: str, typed: dict[str, Any], margin: float = 0.0) -> float:
     """Kelvins to the nearer limit, less a share of its scale as margin; a whole degree is told, and
     a fifth is held back in doubt."""
-    report = calculators.run(CALCULATOR, typed, example={"boat": boat}).report
+    report = stock.guide().run(CALCULATOR, typed, example={"boat": boat}).report
     if report is None:
         return -math.inf
     left = []
@@ -304,7 +303,7 @@ def spare(boat: str, typed: dict[str, Any], margin: float = 0.0) -> float:
 
 def verdict(boat: str, typed: dict[str, Any]) -> str:
     """The verdict, "refused" where the form itself says no."""
-    outcome = calculators.run(CALCULATOR, typed, example={"boat": boat})
+    outcome = stock.guide().run(CALCULATOR, typed, example={"boat": boat})
     return outcome.report.verdict if outcome.report else "refused"
 
 
@@ -684,11 +683,11 @@ def test_openings_that_cool_are_said_to_let_the_noise_out() -> None:
     found = next(line.text() for line in ask().remedies if "Two openings" in line.template)
     assert "let the noise out" in found and "Quiet running" in found and "lined" in found
     area = 2e4 * remedy(ask(), "Two openings")["a"]
-    noise = calculators.get("noise")
+    noise = stock.guide().get("noise")
     loud = {}
     for kind in ("plain", "bend"):
         typed = {"vents": f"{area:.0f} cm2", "vent_kind": kind}
-        made = calculators.run(noise, typed, example={"boat": "ketch"}).report
+        made = stock.guide().run(noise, typed, example={"boat": "ketch"}).report
         assert made is not None
         loud[kind] = next(f.value.value for f in made.figures if f.key == "air")
         assert made.verdict == (TIGHT if kind == "plain" else FITS)
@@ -732,11 +731,11 @@ def test_the_class_or_the_protector_limits_the_winding() -> None:
 
 
 def test_a_climate_fills_in_what_nobody_typed() -> None:
-    outcome = calculators.run(CALCULATOR, {"climate": "tropics"}, example={"boat": "ketch"})
+    outcome = stock.guide().run(CALCULATOR, {"climate": "tropics"}, example={"boat": "ketch"})
     assert outcome.bound.values["ambient_temperature"] == pytest.approx(35 + ZERO)
     assert outcome.bound.origin("sea_temperature").text() == "from Tropics"
     typed = {"climate": "winter", "ambient_temperature": "22 °C"}
-    outcome = calculators.run(CALCULATOR, typed, example={"boat": "ketch"})
+    outcome = stock.guide().run(CALCULATOR, typed, example={"boat": "ketch"})
     assert outcome.bound.values["ambient_temperature"] == pytest.approx(22 + ZERO)
     heats = [exact(ask(climate=name), "winding") for name in ("winter", "temperate", "tropics")]
     assert heats == sorted(heats)
@@ -806,7 +805,7 @@ def test_a_unit_in_the_open_has_the_cabins_air_and_no_advice_on_lockers() -> Non
     work = step(made, "What the motor loses at this load")
     assert exact(made, "air") == pytest.approx(28 + ZERO, abs=0.01)
     # At its rated loss its rise is the plate's, above the air it stands in.
-    plate = equipment.shelf("boat")["ketch"].unit.motor
+    plate = stock.guide().shelf("boat")["ketch"].unit.motor
     rated = plate.rated_power / plate.efficiency - plate.rated_power
     rise = step(made, "Winding above the air, once settled")
     assert rise == pytest.approx(plate.rise * work / rated, rel=0.05)  # copper cooler than rated
@@ -814,7 +813,7 @@ def test_a_unit_in_the_open_has_the_cabins_air_and_no_advice_on_lockers() -> Non
     words = told([*made.remedies, *made.notes, *made.headlines])
     assert not re.search(r"locker|opening|lid|vent", words)
     for box in ("locker_length", "contents", "faces", "air_way", "fan_voltage", "boost_power"):
-        assert not calculators.run(CALCULATOR, {"stands": "open"}).bound.asked(box)
+        assert not stock.guide().run(CALCULATOR, {"stands": "open"}).bound.asked(box)
 
 
 @pytest.mark.parametrize(("cabin", "verdict"), [(47, FITS), (48, FITS), (49, TIGHT), (50, "fails")])
@@ -838,7 +837,7 @@ def examples() -> list[Report]:
     """The answers of the page's own examples, in order."""
     page = (Path(__file__).parents[1] / "docs" / "ventilation.md").read_text("utf-8")
     fences = re.findall(r"```calculator ventilation\n(.*?)```", page, re.DOTALL)
-    outcomes = [calculators.run(CALCULATOR, {}, example=tomllib.loads(text)) for text in fences]
+    outcomes = [stock.guide().run(CALCULATOR, {}, example=tomllib.loads(text)) for text in fences]
     return [outcome.report for outcome in outcomes if outcome.report]
 
 
@@ -939,11 +938,11 @@ def test_a_protector_that_opens_a_few_times_is_followed_to_the_end() -> None:
 def test_an_answer_is_quick(boat: str) -> None:
     """30 ms in the browser, where Python is some three times slower; busy test machines allowed."""
     request = json.dumps({"calculator": "ventilation", "example": {"boat": boat}, "typed": {}})
-    service.handle(request)
+    browser.handle(request)
     best = math.inf
     for _ in range(7):
         begin = time.process_time()
-        service.handle(request)
+        browser.handle(request)
         best = min(best, time.process_time() - begin)
     assert best < 0.030
 
@@ -966,7 +965,7 @@ def test_what_is_left_of_a_temperature_is_told_in_degrees() -> None:
 
 
 def ask_power(boat: str = "ketch", **typed: Any) -> Report:
-    outcome = calculators.run(calculators.get("power"), typed, example={"boat": boat})
+    outcome = stock.guide().run(stock.guide().get("power"), typed, example={"boat": boat})
     assert outcome.report is not None
     return outcome.report
 
@@ -1024,7 +1023,7 @@ def test_a_sound_motor_gets_no_word_of_it(boat: str) -> None:
 
 def test_a_locker_whose_faces_are_left_out_is_cooled_by_its_air_alone() -> None:
     """Sizes at which nothing would take the heat away are searched past, not refused."""
-    made = calculators.run(CALCULATOR, {"faces": []}, example={"boat": "catamaran"}).report
+    made = stock.guide().run(CALCULATOR, {"faces": []}, example={"boat": "catamaran"}).report
     assert made is not None
     assert made.verdict == "fails"
     assert any("opening" in remedy.text() for remedy in made.remedies)

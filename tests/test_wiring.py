@@ -10,15 +10,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calc import calculators, equipment
-from calc.frame import units
+from calc import stock
 from calc.calculators.wiring import HEAVY
 from calc.equipment.choices import MAINS_CABLES
+from calc.frame import units
 from calc.frame.guide import Outcome
-from calc.models.cables import Cable, Duty, smallest, thickest
-from calc.models.guards import BRANCH_DEVICES, FUSES, Guard
-from calc.models.one_line import CARD
-from calc.physics import conductors, protection, starting
 from calc.frame.render.card import FRAME_UNIT
 from calc.frame.report import (
     FAILS,
@@ -29,21 +25,25 @@ from calc.frame.report import (
     Line,
     Report,
 )
+from calc.models.cables import Cable, Duty, smallest, thickest
+from calc.models.guards import BRANCH_DEVICES, FUSES, Guard
+from calc.models.one_line import CARD
+from calc.physics import conductors, protection, starting
 
 FOOT = 0.3048
 ORDER = [FITS, TIGHT, UNKNOWN, FAILS]
-WIRING = calculators.get("wiring")
+WIRING = stock.guide().get("wiring")
 BOATS = ("ketch", "catamaran")
 
 
 def report(boat: str = "catamaran", **typed: str) -> Report:
-    outcome = calculators.run(WIRING, typed, example={"boat": boat})
+    outcome = stock.guide().run(WIRING, typed, example={"boat": boat})
     assert outcome.report is not None, [str(f) for f in outcome.bound.faults]
     return outcome.report
 
 
 def faults(boat: str = "catamaran", **typed: str) -> list[str]:
-    outcome = calculators.run(WIRING, typed, example={"boat": boat})
+    outcome = stock.guide().run(WIRING, typed, example={"boat": boat})
     assert outcome.report is None
     return [str(f) for f in outcome.bound.faults]
 
@@ -157,7 +157,7 @@ def test_the_overload_goes_by_the_plate_and_its_service_factor() -> None:
     IEC relay is set to the plate itself, IEC 60947-4-1 (from memory)."""
     plates = {"catamaran": "skerry-45-60", "ketch": "skerry-45"}
     for boat, key in plates.items():
-        motor = equipment.shelf("unit")[key].motor
+        motor = stock.guide().shelf("unit")[key].motor
         share = 1.25 if motor.service_factor >= 1.15 else 1.15
         if boat == "ketch":
             share = 1.0
@@ -375,7 +375,7 @@ def test_a_breaker_lets_a_motor_on_the_line_start() -> None:
     sure to carry 2.55 times its rating for a second: 20 A do."""
     made = report("ketch", unit="skerry-70", start="direct", code_letter="H", start_time="0.7 s")
     rush = 7.1 * 1100 / 746 * 1000 / 230
-    plate = equipment.shelf("unit")["skerry-70"].motor.rated_current
+    plate = stock.guide().shelf("unit")["skerry-70"].motor.rated_current
     assert limit(made, "breaker") == pytest.approx(1.25 * plate)
     assert rush / 2.55 <= value(made, "breaker") <= 20
     assert value(made, "breaker-start") >= 0.7
@@ -395,7 +395,7 @@ def named(key: str, name: str) -> dict[str, str]:
 
 def side_of(boat: str, key: str, typed: dict[str, str]) -> str:
     """How one side does: the worst of its figures; what is refused, or cannot be at all, fails."""
-    outcome = calculators.run(WIRING, typed, example={"boat": boat})
+    outcome = stock.guide().run(WIRING, typed, example={"boat": boat})
     if outcome.report is None:
         return FAILS
     told = [f.text() for f in outcome.report.failures if "page Power" not in f.text()]
@@ -426,7 +426,7 @@ def test_the_table_of_sizes_agrees_with_the_verdict_of_each(
         for row, state in zip(table.rows, table.states, strict=True):
             fitted = {**typed, **named(key, str(row[0]))}
             assert side_of(boat, key, fitted) == state, (row[0], state)
-            outcome = calculators.run(WIRING, fitted, example={"boat": boat})
+            outcome = stock.guide().run(WIRING, fitted, example={"boat": boat})
             stands = (
                 [f.value.text() for f in outcome.report.figures if f.key == rating]
                 if outcome.report
@@ -473,7 +473,7 @@ OTHERS: list[dict[str, str]] = [
 
 
 def states_of(boat: str, typed: dict[str, str], keys: tuple[str, ...]) -> set[str]:
-    outcome = calculators.run(WIRING, typed, example={"boat": boat})
+    outcome = stock.guide().run(WIRING, typed, example={"boat": boat})
     if outcome.report is None:
         return {FAILS}
     return {f.state for f in outcome.report.figures if f.key in keys}
@@ -481,7 +481,7 @@ def states_of(boat: str, typed: dict[str, str], keys: tuple[str, ...]) -> set[st
 
 def may_not_start(boat: str, typed: dict[str, str], field: str) -> bool:
     """Whether nobody can tell that the fuse at the bank, or the breaker, lets the start pass."""
-    outcome = calculators.run(WIRING, typed, example={"boat": boat})
+    outcome = stock.guide().run(WIRING, typed, example={"boat": boat})
     return outcome.report is not None and any(
         "lets the start pass" in told.text() and ("the fuse of" in told.text()) == (field == "fuse")
         for told in outcome.report.unknowns
@@ -490,7 +490,7 @@ def may_not_start(boat: str, typed: dict[str, str], field: str) -> bool:
 
 def failing(boat: str, typed: dict[str, str]) -> str:
     """What cannot be at all, in words."""
-    outcome = calculators.run(WIRING, typed, example={"boat": boat})
+    outcome = stock.guide().run(WIRING, typed, example={"boat": boat})
     return "; ".join(f.text() for f in outcome.report.failures) if outcome.report else ""
 
 
@@ -657,7 +657,7 @@ def test_the_torque_left_is_the_square_of_the_volts(boat: str) -> None:
         torques = [y for _, y in series.points]
         assert torques == sorted(torques, reverse=True)
         assert torques[0] == pytest.approx(1.0)
-    unit = equipment.shelf("unit")["skerry-45-60" if boat == "catamaran" else "skerry-45"]
+    unit = stock.guide().shelf("unit")["skerry-45-60" if boat == "catamaran" else "skerry-45"]
     plate = unit.motor
     motor = plate.voltage / (6 * plate.rated_current) * complex(0.6, 0.8)
     size = conductors.conductor("AWG 14" if boat == "catamaran" else "1.5 mm²")
@@ -952,7 +952,7 @@ THREE = {"wiring_rules": "us", "dc_run": "6 m", "bank_voltage": "12 V",
 
 def plain(**typed: str) -> Outcome:
     """Wiring of no boat in particular."""
-    return calculators.run(WIRING, typed)
+    return stock.guide().run(WIRING, typed)
 
 
 def test_a_common_fuse_protects_each_of_its_cables_alone() -> None:
@@ -1029,7 +1029,7 @@ def test_mains_of_the_wrong_hertz_fail_as_on_the_page_power(
 
 
 def run_power(boat: str, **typed: str) -> Report:
-    outcome = calculators.run(calculators.get("power"), typed, example={"boat": boat})
+    outcome = stock.guide().run(stock.guide().get("power"), typed, example={"boat": boat})
     assert outcome.report is not None
     return outcome.report
 
@@ -1124,7 +1124,7 @@ def test_a_cable_that_takes_the_last_of_the_torque_is_named() -> None:
 
 def test_what_a_cable_loses_says_at_which_current() -> None:
     """Running means the inverter's full output here, and not the pump alone."""
-    made = calculators.run(calculators.get("wiring"), example={"boat": "ketch"}).report
+    made = stock.guide().run(stock.guide().get("wiring"), example={"boat": "ketch"}).report
     assert made is not None
     notes = {f.key: f.note for f in made.figures}
     assert notes["dc-drop"] == "at 139 A"
@@ -1434,7 +1434,7 @@ def test_inverter_and_start_are_judged_as_on_the_page_power(
         assert made.verdict == way.verdict == FAILS
         if by_inverter:
             assert "sized for the pump all the same" in made.headlines[-1].text()
-    outcome = calculators.run(WIRING, typed, example={"boat": boat}, brief=True)
+    outcome = stock.guide().run(WIRING, typed, example={"boat": boat}, brief=True)
     assert outcome.report is not None
     assert (outcome.report.verdict, outcome.report.reason()) == (made.verdict, made.reason())
 

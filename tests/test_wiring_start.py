@@ -10,11 +10,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calc import calculators, equipment
+from calc import stock
 from calc.calculators.wiring import INSULATION
 from calc.equipment.choices import MAINS_CABLES
 from calc.frame.guide import Calculator
-from calc.physics import conductors, protection
 from calc.frame.report import (
     FAILS,
     FITS,
@@ -23,12 +22,13 @@ from calc.frame.report import (
     Figure,
     Report,
 )
+from calc.physics import conductors, protection
 
-WIRING, POWER = calculators.get("wiring"), calculators.get("power")
+WIRING, POWER = stock.guide().get("wiring"), stock.guide().get("power")
 
 
 def ask(made: Calculator, typed: dict[str, Any], boat: str) -> Report:
-    outcome = calculators.run(made, typed, example={"boat": boat})
+    outcome = stock.guide().run(made, typed, example={"boat": boat})
     assert outcome.report is not None, [str(f) for f in outcome.bound.faults]
     return outcome.report
 
@@ -149,7 +149,7 @@ def test_the_fuse_that_is_chosen_surely_carries_the_start() -> None:
 
 def test_volts_off_and_volts_lost_are_added_at_the_motors_terminals() -> None:
     """Within 10 % of its plate's volts at its terminals: NEMA Condensed MG 1-2011, 9.9."""
-    plate = equipment.shelf("unit")["skerry-45"].motor.voltage
+    plate = stock.guide().shelf("unit")["skerry-45"].motor.voltage
     typed = {"has_inverter": "no", "has_generator": "no", "ac_size": "1.5 mm²", "ac_run": "40 m"}
     sound = wiring(**typed, ac_voltage=f"{plate} V")
     low = wiring(**typed, ac_voltage=f"{0.915 * plate} V")
@@ -277,7 +277,7 @@ def test_the_sheet_knows_every_cable_that_there_is() -> None:
 
 
 def test_an_iec_relay_fits_at_the_current_on_the_plate() -> None:
-    plate = equipment.shelf("unit")["skerry-45"].motor.rated_current
+    plate = stock.guide().shelf("unit")["skerry-45"].motor.rated_current
     assert figure(wiring(), "overload").value.value == plate
     assert wiring(overload=f"{plate} A").verdict == FITS
     assert wiring(overload=f"{plate * 1.15} A").verdict == FAILS

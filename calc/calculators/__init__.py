@@ -6,9 +6,8 @@ import importlib
 import pkgutil
 from collections.abc import Mapping
 from functools import cache
-from typing import Any
 
-from ..frame.guide import Calculator, Guide, Outcome
+from ..frame.guide import Calculator
 
 
 @cache
@@ -21,25 +20,5 @@ def found() -> Mapping[str, Calculator]:
 def _load(name: str) -> Calculator:
     module = importlib.import_module(f"{__name__}.{name}")
     question = (module.__doc__ or "").strip().splitlines()[0]
-    return Calculator(name, module.TITLE, question, module.Asks, module.answer)
-
-
-# ---- until the tests take a guide ----
-
-
-def names() -> tuple[str, ...]:
-    return _stock().names()
-
-
-def get(name: str) -> Calculator:
-    return _stock().get(name)
-
-
-def run(*arguments: Any, **settings: Any) -> Outcome:
-    return _stock().run(*arguments, **settings)
-
-
-def _stock() -> Guide:
-    from .. import stock
-
-    return stock.guide()
+    cautions = getattr(module, "CAUTIONS", ())
+    return Calculator(name, module.TITLE, question, module.Asks, module.answer, cautions)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from ..frame import ical
-from ..sheet import BoatSheet as boat
+from ..frame.cautions import rules
 from ..frame.inputs import (
     Inputs,
     Refusal,
@@ -17,14 +17,24 @@ from ..frame.inputs import (
     yes_no,
 )
 from ..frame.inputs import date as ask_date
+from ..frame.report import Option, Report, least, line, say
 from ..models import at_rest
 from ..models.at_rest import EMPTIED, FLUSHED, PRESERVED, LaidUp, Rest
 from ..models.upkeep import check_lay_ups, told
 from ..physics import maintenance
 from ..physics.maintenance import PRESERVE, RENEW
-from ..frame.report import Option, Report, least, line, say
+from ..sheet import BoatSheet as boat
 
 TITLE = "Laying it up"
+
+
+CAUTIONS = rules(
+    "preservative",
+    "pressure",
+    "shut-end",
+    "product-line",
+)
+
 REST, KEEPS, AMOUNTS = "The rest", "What keeps how long", "What goes in"
 _PRACTICE = "common practice, no source"
 _MOST_DAYS = 1830

@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from ..sheet import BoatSheet as boat
 from ..equipment.choices import CORED_FLOORS, SOLID_FLOORS
+from ..frame.cautions import rules
 from ..frame.inputs import (
     Inputs,
     Refusal,
@@ -19,10 +19,6 @@ from ..frame.inputs import (
     whole,
     yes_no,
 )
-from ..models import locker_view, mount_remedies, mounting
-from ..models import vibration_path as path
-from ..models.mounting import Case
-from ..physics import fasteners, lifting, rubber, vibration
 from ..frame.report import (
     FAILS,
     FITS,
@@ -40,8 +36,22 @@ from ..frame.report import (
     told,
 )
 from ..frame.units import trim
+from ..models import locker_view, mount_remedies, mounting
+from ..models import vibration_path as path
+from ..models.mounting import Case
+from ..physics import fasteners, lifting, rubber, vibration
+from ..sheet import BoatSheet as boat
 
 TITLE = "Where to bolt it down"
+
+
+CAUTIONS = rules(
+    "mains",
+    "lifting",
+    "hull",
+    "pressure",
+)
+
 
 SITS, FIXING, REACH, LIFT = "How it sits", "Fixing", "Room and access", "Lifting"
 OTHERS = "Other places"

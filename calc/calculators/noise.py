@@ -7,8 +7,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from ..sheet import BoatSheet as boat
 from ..equipment.choices import CORED_FLOORS
+from ..frame.cautions import rules
 from ..frame.inputs import (
     Inputs,
     Quantity,
@@ -20,6 +20,24 @@ from ..frame.inputs import (
     is_one_of,
     rows,
     text,
+)
+from ..frame.report import (
+    FAILS,
+    VERDICT_WORDS,
+    Axis,
+    Chart,
+    Drawing,
+    Figure,
+    Line,
+    Mark,
+    Pair,
+    Report,
+    Series,
+    Shape,
+    amount,
+    least,
+    line,
+    most,
 )
 from ..models import vibration_path as path
 from ..models.sound_path import (
@@ -42,26 +60,18 @@ from ..models.sound_path import (
     sounds,
 )
 from ..physics import sound
-from ..frame.report import (
-    FAILS,
-    VERDICT_WORDS,
-    Axis,
-    Chart,
-    Drawing,
-    Figure,
-    Line,
-    Mark,
-    Pair,
-    Report,
-    Series,
-    Shape,
-    amount,
-    least,
-    line,
-    most,
-)
+from ..sheet import BoatSheet as boat
 
 TITLE = "Quiet running"
+
+
+CAUTIONS = rules(
+    "mains",
+    "hearing",
+    "lining",
+    "hot-motor",
+)
+
 
 LOUD, LID, CABIN = "How loud it is", "The locker's walls and gaps", "The cabin"
 PLACES = "Other places"

@@ -6,7 +6,7 @@ import math
 from typing import Any
 
 from ..frame import units
-from ..sheet import BoatSheet as boat
+from ..frame.cautions import Facts, Rule, rules
 from ..frame.inputs import (
     Inputs,
     Refusal,
@@ -14,6 +14,17 @@ from ..frame.inputs import (
     ask,
     but,
     whole,
+)
+from ..frame.report import (
+    FAILS,
+    FITS,
+    TIGHT,
+    UNKNOWN,
+    Line,
+    Option,
+    Report,
+    amount,
+    say,
 )
 from ..models.bank_size import tell_reach
 from ..models.load import settled
@@ -32,19 +43,28 @@ from ..models.water import Water, tell_water
 from ..models.ways import Row, able
 from ..models.week import tell_once, week
 from ..physics import inverters, pumps, seawater, starting
-from ..frame.report import (
-    FAILS,
-    FITS,
-    TIGHT,
-    UNKNOWN,
-    Line,
-    Option,
-    Report,
-    amount,
-    say,
-)
+from ..physics.air import ZERO_CELSIUS
+from ..sheet import BoatSheet as boat
 
 TITLE = "Power"
+
+
+def _frosty_lead(q: Facts) -> bool:
+    lead = q["bank_chemistry"] != "lifepo4"
+    return bool(q["has_inverter"] and lead and q["bank_temperature"] < ZERO_CELSIUS)
+
+
+CAUTIONS = rules(
+    "mains",
+    "battery",
+    Rule("lithium-cold", lambda q: q["has_inverter"] and q["bank_chemistry"] == "lifepo4"),
+    Rule("lead-frost", _frosty_lead),
+    Rule("carbon-monoxide", lambda q: q["has_generator"] or q["has_alternator"]),
+    Rule("petrol", lambda q: q["has_generator"] and q["fuel"] == "petrol"),
+    "rotation",
+    "pressure",
+)
+
 THE_LOAD = "The pump and its motor"
 
 # Fresh water over feed of small units that pass it once. Common practice, no source.

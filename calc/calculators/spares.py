@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from datetime import timedelta
 from typing import Any
 
-from ..frame import log
-from ..sheet import BoatSheet as boat
 from ..equipment.upkeep import PartRow
+from ..frame import log
+from ..frame.cautions import rules
 from ..frame.inputs import (
     Inputs,
     Refusal,
@@ -24,11 +24,6 @@ from ..frame.inputs import (
     text,
 )
 from ..frame.inputs import date as ask_date
-from ..models import upkeep
-from ..models.upkeep import HOUR, Job, Plan, told
-from ..physics import maintenance, reliability
-from ..physics.calendar_days import add_months
-from ..physics.maintenance import Done, Due, Use
 from ..frame.report import (
     Amount,
     Axis,
@@ -39,8 +34,21 @@ from ..frame.report import (
     amount,
     line,
 )
+from ..models import upkeep
+from ..models.upkeep import HOUR, Job, Plan, told
+from ..physics import maintenance, reliability
+from ..physics.calendar_days import add_months
+from ..physics.maintenance import Done, Due, Use
+from ..sheet import BoatSheet as boat
 
 TITLE = "Spares to carry"
+
+
+CAUTIONS = rules(
+    "mains",
+    "pressure",
+)
+
 AWAY, PARTS, USE, MONEY = "Far from a shop", "The parts", "Until you leave", "Changing it early"
 _MOST_DAYS = 1830
 _USUAL = 6  # months
@@ -73,7 +81,7 @@ class Asks(Inputs):
     today = ask_date("Today", "2026-05-01", open=True, today=True)
     unit = boat.unit
     parts = rows(
-        "Parts", PartRow, shelf="part", one="part", group=PARTS, folded=True,
+        "Parts", PartRow, shelf="part", belongs="unit", one="part", group=PARTS, folded=True,
         help="Failure rates and lives are this guide's own invention; your own log knows better.",
     )  # fmt: skip
     tasks = boat.tasks

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
-from ..frame import log
-from ..sheet import BoatSheet as boat
 from ..equipment.upkeep import WHO
+from ..frame import log
+from ..frame.cautions import rules
 from ..frame.inputs import (
     Inputs,
     Refusal,
@@ -21,11 +21,6 @@ from ..frame.inputs import (
     nearest,
 )
 from ..frame.inputs import date as ask_date
-from ..models import upkeep
-from ..models.at_rest import LaidUp
-from ..models.upkeep import DAY, HOUR, Job, Plan, told
-from ..physics import maintenance
-from ..physics.calendar_days import add_months
 from ..frame.report import (
     FAILS,
     FITS,
@@ -39,8 +34,25 @@ from ..frame.report import (
     line,
     most,
 )
+from ..models import upkeep
+from ..models.at_rest import LaidUp
+from ..models.upkeep import DAY, HOUR, Job, Plan, told
+from ..physics import maintenance
+from ..physics.calendar_days import add_months
+from ..sheet import BoatSheet as boat
 
 TITLE = "The year of the unit"
+
+
+CAUTIONS = rules(
+    "mains",
+    "preservative",
+    "pressure",
+    "shut-end",
+    "dirty-water",
+    "waste-oil",
+)
+
 USE, REST, MONEY = "How much it runs", "Laying it up", "What it costs"
 _SOON, _SEASON = 30, 90  # days
 _REST = {

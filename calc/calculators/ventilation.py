@@ -6,9 +6,8 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from ..sheet import BoatSheet as boat
-from ..cautions import HOT_FRAME, LINING_ADVISED
 from ..equipment.kinds import Climate
+from ..frame.cautions import Facts, Rule, rules
 from ..frame.inputs import (
     Inputs,
     Values,
@@ -22,6 +21,18 @@ from ..frame.inputs import (
     text,
     whole,
     yes_no,
+)
+from ..frame.report import (
+    TIGHT_MARGIN,
+    Axis,
+    Band,
+    Chart,
+    Line,
+    Mark,
+    Pair,
+    Report,
+    Series,
+    line,
 )
 from ..models.locker_air import drawing
 from ..models.locker_case import (
@@ -53,20 +64,35 @@ from ..physics import (
     ventilation,
 )
 from ..physics.thermal_network import AIR, FRAME, WINDING
-from ..frame.report import (
-    TIGHT_MARGIN,
-    Axis,
-    Band,
-    Chart,
-    Line,
-    Mark,
-    Pair,
-    Report,
-    Series,
-    line,
-)
+from ..sheet import BoatSheet as boat
 
 TITLE = "Keeping it cool"
+
+
+# What the figures find that a caution hangs on.
+HOT_FRAME = "the motor's frame burns skin"
+LINING_ADVISED = "a lining is advised"
+
+
+def _engine_air(q: Facts) -> bool:
+    return q["stands"] == "locker" and "engine" in (q["air_way"], q["supply_from"])
+
+
+def _lined(q: Facts) -> bool:
+    lined = q["stands"] == "locker" and any(face.lining > 0 for face in q["faces"])
+    return LINING_ADVISED in q or lined
+
+
+CAUTIONS = rules(
+    "mains",
+    Rule("engine-air", _engine_air),
+    Rule("carbon-monoxide", _engine_air),
+    "vapour",
+    "protector",
+    Rule("lining", _lined),
+    Rule("hot-motor", lambda q: HOT_FRAME in q),
+)
+
 _PRACTICE = "common practice, no source"
 _LOAD, _MOTOR, _LOCKER, _FACES = "The pump's load", "The motor's limits", "The locker", "Its faces"
 _AIR, _FAN, _ELSE, _TIME = "Air", "The fan", "Other heat", "Runs and rests"

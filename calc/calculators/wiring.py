@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
+from ..equipment.choices import PROPOSE
 from ..frame import units
-from ..sheet import BoatSheet as boat
-from ..cautions import PARALLEL
+from ..frame.cautions import Rule, rules
 from ..frame.inputs import (
     Inputs,
     Refusal,
@@ -19,6 +19,16 @@ from ..frame.inputs import (
     is_set,
     whole,
     yes_no,
+)
+from ..frame.report import (
+    Amount,
+    Line,
+    Option,
+    Report,
+    amount,
+    least,
+    line,
+    most,
 )
 from ..models.cables import (
     Cable,
@@ -34,7 +44,6 @@ from ..models.guards import (
     BREAKER_TYPES,
     FUSE_CHOICES,
     FUSES,
-    PROPOSE,
     Branch,
     Guard,
     breaker_guard,
@@ -78,18 +87,23 @@ from ..models.wiring_view import (
     torque_chart,
 )
 from ..physics import conductors, motors, protection
-from ..frame.report import (
-    Amount,
-    Line,
-    Option,
-    Report,
-    amount,
-    least,
-    line,
-    most,
-)
+from ..sheet import BoatSheet as boat
 
 TITLE = "Wiring"
+
+
+# What the figures find that a caution hangs on.
+PARALLEL = "cables lie in parallel"
+
+
+CAUTIONS = rules(
+    "mains",
+    "bonding",
+    Rule("parallel", lambda q: PARALLEL in q),
+    "battery",
+    "rotation",
+)
+
 DC, MAINS, ALLOWED = "Battery cable and fuse", "Motor branch", "What may be lost on the way"
 PRACTICE = "common practice, no source"
 SIZES = {size.name: size.name for size in (*conductors.GAUGES, *conductors.METRIC)}

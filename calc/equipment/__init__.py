@@ -113,11 +113,3 @@ def line_of(source: str, kind: str, key: str, field: str) -> int:
         elif inside and field and re.match(rf'^\s*"?{re.escape(field)}"?\s*=', line):
             return number
     return found
-
-
-
-def shelf(kind: str) -> Mapping[str, Any]:
-    """Until the tests take a guide."""
-    from .. import stock
-
-    return stock.guide().shelf(kind)

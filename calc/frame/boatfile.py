@@ -13,7 +13,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from .inputs import MOST_ROWS, Inputs, Log, as_text
-from ..nested import NestedTooDeep, read_json, read_toml
+from .nested import NestedTooDeep, read_json, read_toml
 
 MARK = "brinebook boat"
 VERSION = 1

@@ -9,7 +9,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from .. import cautions
+from .cautions import Caution, Rule, rules, shown
 from .inputs import (
     CLOCK,
     EXAMPLE,
@@ -50,6 +50,7 @@ class Calculator:
     question: str
     asks: type[Inputs]
     answer: Answer
+    cautions: tuple[Rule, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -65,13 +66,16 @@ class Guide:
     """What a guide is made of.
 
     `sheet` is what is asked of a boat once; `shelves` hold the records of each of the `kinds` by
-    key, the demo boats among them on the shelf "boat".
+    key, the demo boats among them on the shelf "boat". `cautions` are all that are known; the rules
+    of `always` go for every answer.
     """
 
     sheet: type[Inputs]
     kinds: Mapping[str, type[Inputs]]
     shelves: Shelves
     calculators: Mapping[str, Calculator]
+    cautions: Mapping[str, Caution]
+    always: tuple[Rule, ...] = rules()
 
     def names(self) -> tuple[str, ...]:
         """The names of all calculators, in alphabetical order."""
@@ -152,7 +156,8 @@ class Guide:
                 raise  # the reader typed nothing: a bug of ours
             bound.faults.append(fault)
             return Outcome(bound, None)
-        report.cautions = cautions.shown(calculator.name, vars(values), report.facts)
+        table = (*calculator.cautions, *self.always)
+        report.cautions = shown(self.cautions, table, vars(values), report.facts)
         return Outcome(bound, report)
 
 

@@ -353,7 +353,12 @@ class Date(Field):
 
 @dataclass
 class Log(Field):
-    """A machine's log as CSV text, see `calc.frame.log`; the value is a tuple of its entries."""
+    """A machine's log as CSV text, see `calc.frame.log`; the value is a tuple of its entries.
+
+    `jobs` names the list whose rows' names are what may be done.
+    """
+
+    jobs: str = ""
 
     def read(self, text: str) -> tuple[log.Entry, ...]:
         try:
@@ -426,13 +431,15 @@ class Rows(Field):
     """A list of like things (loads, tasks, places); the value is a tuple of its filled-in rows.
 
     Unless typed it holds `example`, or, of equipment records of the kind `shelf`, those whose
-    `units` name the chosen unit or nothing. A `folded` list shows each row in a line, to be opened.
+    `units` name the one chosen in the field `belongs`, or nothing. A `folded` list shows each row
+    in a line, to be opened.
     """
 
     row: type[Inputs] = None  # type: ignore[assignment]
     folded: bool = False
     example: Sequence[Mapping[str, Any]] = ()
     shelf: str = ""
+    belongs: str = ""
     most: int = MOST_ROWS
     one: str = "row"
 
@@ -911,7 +918,7 @@ def _bound_texts(
 
 def _rows_of_records(made: Rows, bound: Bound) -> list[dict[str, Any]]:
     """The records of a shelf that belong to the chosen unit, as rows."""
-    unit = bound.values.get("unit")
+    unit = bound.values.get(made.belongs)
     return [
         {name: text for name, text in record.texts.items() if name in made.row.fields}
         for record in bound.shelves.get(made.shelf, {}).values()

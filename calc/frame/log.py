@@ -26,8 +26,8 @@ from itertools import islice
 from operator import itemgetter
 from typing import Any, NamedTuple
 
-from ..nested import NestedTooDeep
-from ..nested import read_json as read_json_text
+from .nested import NestedTooDeep
+from .nested import read_json as read_json_text
 
 MARK, VERSION = "brinebook log", 1
 COLUMNS = ("date", "entry", "hours", "task", "note")

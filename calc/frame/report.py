@@ -15,7 +15,7 @@ from functools import cached_property
 from typing import Any, ClassVar, Literal, TypeGuard
 
 from . import units
-from ..cautions import Caution
+from .cautions import Caution
 
 FITS, TIGHT, FAILS, UNKNOWN = "fits", "tight", "fails", "unknown"
 VERDICT_WORDS = {FITS: "fits", TIGHT: "tight", FAILS: "does not fit", UNKNOWN: "can't tell"}

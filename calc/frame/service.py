@@ -12,7 +12,6 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from . import boatfile, links, logbook, sheets
-from .. import stock
 from .boatfile import BoatFileError
 from .guide import Calculator, Guide, Outcome, Unknown
 from .inputs import (
@@ -24,7 +23,7 @@ from .inputs import (
     Rows,
 )
 from .links import LinkError
-from ..nested import NestedTooDeep, read_json
+from .nested import NestedTooDeep, read_json
 from .render import card, html, pictures, text
 from .render.folded import row_line
 from .render.papers import PAPERS
@@ -41,15 +40,15 @@ _LONGEST_ERROR = 300
 _SURROGATE = re.compile("[\ud800-\udfff]")
 
 
-def handle(request: str, guide: Guide | None = None) -> str:
-    """Answers one request of a page of a guide (the stock one), both JSON. Never raises for it.
+def handle(request: str, guide: Guide) -> str:
+    """Answers one request of a page of a guide, both JSON. Never raises for it.
 
     `do` says what is wanted (see `_DOES`; "answer" if left out); `units` and `decimal` say how
     numbers are shown. The reply always has `error`: null, or a sentence for the reader; with
     `detail`, which is not for readers, where that sentence is `UNFORESEEN`.
     """
     try:
-        return _as_json(_reply(request, guide or stock.guide()))
+        return _as_json(_reply(request, guide))
     except (LinkError, BoatFileError) as error:
         return _as_json({"error": str(error)})
     except (NestedTooDeep, Unknown, _NotNow) as error:
@@ -387,38 +386,39 @@ _DOES: dict[str, Callable[[Mapping[str, Any], Guide], dict[str, Any]]] = {
 }
 
 
-def exercise() -> None:
+def exercise(guide: Guide) -> None:
     """Runs every calculator for every demo boat in all unit systems, so that all is loaded."""
     for name, system, boat in itertools.product(
-        stock.guide().names(), SYSTEMS, stock.guide().shelf("boat")
+        guide.names(), SYSTEMS, guide.shelf("boat")
     ):
         request = {"calculator": name, "example": {"boat": boat}, "units": system}
         for do in ("answer", "figures", "card"):
-            handle(json.dumps({**request, "do": do, "day": "2026-01-01", "address": "a"}))
-    handle(json.dumps({"do": "sheet", "sheet": {"name": "a"}}))
-    pages: dict[str, Any] = {name: {} for name in stock.guide().names()}
-    handle(json.dumps({"do": "verdicts", "sheet": {"name": "a"}, "pages": pages}))
-    handle(json.dumps({"do": "open", "fragment": "#a1:power?run_hours=2+h"}))
-    handle(json.dumps({"do": "read boat file", "text": "name = 'a'"}))
-    handle(json.dumps({"do": "boat file", "sheet": {"name": "a"}}))
+            handle(json.dumps({**request, "do": do, "day": "2026-01-01", "address": "a"}), guide)
+    handle(json.dumps({"do": "sheet", "sheet": {"name": "a"}}), guide)
+    pages: dict[str, Any] = {name: {} for name in guide.names()}
+    handle(json.dumps({"do": "verdicts", "sheet": {"name": "a"}, "pages": pages}), guide)
+    handle(json.dumps({"do": "open", "fragment": f"#a1:{guide.names()[0]}?"}), guide)
+    handle(json.dumps({"do": "read boat file", "text": "name = 'a'"}), guide)
+    handle(json.dumps({"do": "boat file", "sheet": {"name": "a"}}), guide)
     line = {"date": "2026-01-01", "entry": "reading", "hours": "1"}
-    added = json.loads(handle(json.dumps({"do": "log add", "log": "", "cells": line})))["log"]
-    handle(json.dumps({"do": "log merge", "log": added, "text": added}))
-    handle(json.dumps({"do": "log file", "log": added, "kind": "json"}))
-    handle(json.dumps({"do": "step card", "title": "a", "html": "<p>a</p>"}))
+    begun = json.dumps({"do": "log add", "log": "", "cells": line})
+    added = json.loads(handle(begun, guide))["log"]
+    handle(json.dumps({"do": "log merge", "log": added, "text": added}), guide)
+    handle(json.dumps({"do": "log file", "log": added, "kind": "json"}), guide)
+    handle(json.dumps({"do": "step card", "title": "a", "html": "<p>a</p>"}), guide)
 
 
-def rehearsal(most: float = 0.8) -> Iterator[None]:
+def rehearsal(guide: Guide, most: float = 0.8) -> Iterator[None]:
     """Works out one answer a step, for `most` seconds: WebAssembly runs faster once it is used."""
     end = time.monotonic() + most
-    for name in itertools.cycle(stock.guide().names()):
+    for name in itertools.cycle(guide.names()):
         if time.monotonic() >= end:
             return
-        handle(json.dumps({"calculator": name}))
+        handle(json.dumps({"calculator": name}), guide)
         yield
 
 
-def warm() -> None:
+def warm(guide: Guide) -> None:
     """Loads what every answer needs, and no more: a browser starts from the memory this leaves."""
-    for name in stock.guide().names():
-        handle(json.dumps({"calculator": name}))
+    for name in guide.names():
+        handle(json.dumps({"calculator": name}), guide)

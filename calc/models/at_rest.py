@@ -11,9 +11,9 @@ from datetime import date
 from typing import Any
 
 from ..frame.inputs import Values
+from ..frame.report import FAILS, Option, Report, line, most
 from ..physics import maintenance
 from ..physics.maintenance import PRESERVE, RENEW, WAKE, Due
-from ..frame.report import FAILS, Option, Report, line, most
 
 DAY = 86400.0
 FLUSHED, PRESERVED, EMPTIED = "flush", "preserve", "glycol"

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 from ..frame import units
 from ..frame.inputs import Refusal, Values
-from ..physics import batteries, inverters
 from ..frame.report import (
     Amount,
     Line,
@@ -17,6 +16,7 @@ from ..frame.report import (
     least,
     most,
 )
+from ..physics import batteries, inverters
 from .on_bank import (
     DAY,
     HOUR,

@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
+from ..frame.report import FAILS, FITS, TIGHT, TIGHT_MARGIN
 from ..physics import conductors
 from ..physics.conductors import Conductor
-from ..frame.report import FAILS, FITS, TIGHT, TIGHT_MARGIN
 from .guards import Guard
 
 HOT = 348.15  # K; NEC chapter 9 table 8 is drawn up for 75 degC

@@ -8,8 +8,8 @@ from dataclasses import dataclass, replace
 
 from ..equipment.choices import PROPOSE
 from ..frame.inputs import Refusal, Values
-from ..physics import motors, protection
 from ..frame.report import TIGHT_MARGIN
+from ..physics import motors, protection
 from .feed import Feed
 from .load import Load, Rush, rated_current
 
@@ -133,9 +133,10 @@ class Guard:
     @property
     def _low(self) -> bool:
         """Whether no cable gives the stated one a tenth over what must pass it."""
-        return bool(self.stated) and (
-            min(self.stated / self.least - 1, self.start_spare(self.stated)) < TIGHT_MARGIN - 1e-9
-        )
+        if not self.stated:
+            return False
+        spare = min(self.stated / self.least - 1, self.start_spare(self.stated))
+        return spare < TIGHT_MARGIN - 1e-9
 
     @property
     def _high(self) -> bool:

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from ..frame.inputs import Values
-from ..physics import motors, pumps, starting
 from ..frame.report import Report, line, most
+from ..physics import motors, pumps, starting
 
 
 @dataclass(frozen=True)

@@ -13,8 +13,6 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from ..frame.inputs import Values
-from ..physics import air, insulation_class, locker, roots, ventilation
-from ..physics.thermal_network import AIR, WINDING
 from ..frame.report import (
     FITS,
     TIGHT_MARGIN,
@@ -24,6 +22,8 @@ from ..frame.report import (
     least,
     most,
 )
+from ..physics import air, insulation_class, locker, roots, ventilation
+from ..physics.thermal_network import AIR, WINDING
 from .locker_case import (
     Case,
     duct_resistance,

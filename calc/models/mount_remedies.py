@@ -12,8 +12,8 @@ from dataclasses import dataclass, replace
 
 from ..equipment.choices import CORED_FLOORS
 from ..frame.inputs import Refusal, Values
-from ..physics import fasteners, lifting
 from ..frame.report import TIGHT_MARGIN, Amount, Report, least, most
+from ..physics import fasteners, lifting
 from . import mounting
 from . import vibration_path as path
 from .mounting import NEAR, Case

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from typing import NamedTuple
 
-from ..sheet import FLOOR
 from ..equipment.choices import CORED_FLOORS, SOLID_FLOORS
 from ..frame.inputs import Refusal, Values
 from ..physics import fasteners, vibration
+from ..sheet import FLOOR
 from . import locker_view
 from . import vibration_path as path
 

@@ -7,7 +7,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ..frame.inputs import Refusal, Values
-from ..physics import batteries, energy_balance, generators
 from ..frame.report import (
     TIGHT_MARGIN,
     Figure,
@@ -19,6 +18,7 @@ from ..frame.report import (
     most,
     told,
 )
+from ..physics import batteries, energy_balance, generators
 from .on_generator import foreign_mains, torque_figure
 from .sources import (
     STEP,

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 
 from ..frame.inputs import Values
-from ..physics import generators, starting
 from ..frame.report import (
     FAILS,
     Option,
@@ -14,6 +13,7 @@ from ..frame.report import (
     most,
     told,
 )
+from ..physics import generators, starting
 from .load import Rush
 from .sources import (
     Charger,

@@ -11,6 +11,7 @@ from typing import Any
 
 from ..frame import units
 from ..frame.inputs import Refusal, Values
+from ..frame.report import Line, line
 from ..physics import (
     alternators,
     batteries,
@@ -19,7 +20,6 @@ from ..physics import (
     inverters,
     solar,
 )
-from ..frame.report import Line, line
 
 STEP = energy_balance.STEP  # s, of a day's profiles
 

@@ -25,7 +25,8 @@ def stated_cable(q: Values) -> complex:
         return 0j
     size = conductors.conductor(q.ac_size)
     hot = size.resistance * conductors.resistance_factor(HOT)
-    return 2 * q.ac_run * complex(hot, conductors.reactance(size, q.ac_frequency))
+    loop: float = 2 * q.ac_run
+    return loop * complex(hot, conductors.reactance(size, q.ac_frequency))
 
 
 def source_reactance(q: Values, rating: float | None = None) -> float:

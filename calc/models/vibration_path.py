@@ -12,11 +12,11 @@ from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from typing import NamedTuple
 
-from ..sheet import SIZE
-from ..sheet import BoatSheet as boat
 from ..equipment.choices import CORED_FLOORS
 from ..frame.inputs import Inputs, Refusal, Values, but
 from ..physics import pumps, rubber, sound, structures, vibration
+from ..sheet import SIZE
+from ..sheet import BoatSheet as boat
 
 GRAVITY = vibration.STANDARD_GRAVITY
 

@@ -6,8 +6,8 @@ import math
 from dataclasses import dataclass
 
 from ..frame.inputs import Refusal, Values
-from ..physics import motors, pumps
 from ..frame.report import Report, line
+from ..physics import motors, pumps
 from .load import (
     Load,
     Rush,

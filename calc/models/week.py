@@ -7,7 +7,6 @@ from collections.abc import Sequence
 from functools import lru_cache
 
 from ..frame.inputs import Values
-from ..physics import energy_balance
 from ..frame.report import (
     Axis,
     Band,
@@ -23,6 +22,7 @@ from ..frame.report import (
     most,
     say,
 )
+from ..physics import energy_balance
 from .on_bank import (
     DAY,
     HOUR,

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from ..frame import units
 from ..frame.inputs import Values
-from ..physics import batteries, conductors, inverters, pumps
 from ..frame.report import (
     FAILS,
     Amount,
@@ -16,6 +15,7 @@ from ..frame.report import (
     line,
     most,
 )
+from ..physics import batteries, conductors, inverters, pumps
 from .cables import Side
 from .feed import Feed
 from .load import connected_voltage

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from ..frame import units
 from ..frame.inputs import Values
-from ..physics import conductors, protection
 from ..frame.report import Report
+from ..physics import conductors, protection
 from .cables import Side, ampacity_source
 from .feed import Feed
 from .guards import SPARE_TO_START, Branch, Guard

@@ -7,10 +7,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 
-from ..equipment.choices import CHEMISTRIES
+from ..equipment.choices import CHEMISTRIES, PROPOSE
 from ..frame.inputs import Values
-from ..physics import conductors, protection, pumps
-from ..physics.conductors import Conductor
 from ..frame.report import (
     FAILS,
     FITS,
@@ -26,6 +24,8 @@ from ..frame.report import (
     line,
     most,
 )
+from ..physics import conductors, protection, pumps
+from ..physics.conductors import Conductor
 from .cables import (
     DECIDED,
     Cable,
@@ -39,7 +39,6 @@ from .feed import Feed
 from .guards import (
     BRANCH_DEVICES,
     FUSES,
-    PROPOSE,
     STRONGEST,
     Branch,
     breaker_guard,

@@ -539,11 +539,11 @@ class BoatSheet(Inputs):
         basis="trade pages give 5 to 35 °C",
     )  # fmt: skip
     log = logbook(
-        "Log", group=UPKEEP, dates=True,
+        "Log", group=UPKEEP, dates=True, jobs="tasks",
         help="A line for each reading of the hour meter and each job done: date, entry (reading, "
         "done or meter replaced), hours, task, note. It stays on this device.",
     )  # fmt: skip
     tasks = rows(
-        "Tasks", TaskRow, shelf="task", one="task", group=TASKS, folded=True,
+        "Tasks", TaskRow, shelf="task", belongs="unit", one="task", group=TASKS, folded=True,
         help="The intervals are this guide's own invention. Put in those of your maker.",
     )  # fmt: skip

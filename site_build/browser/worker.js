@@ -3,7 +3,7 @@
 //
 //   in:  {start: {edition}}      start, with files that come while Python is being set up
 //        {file, parts, bytes}    a file of so many bytes, as gzip in base64; parts null: not to be had
-//        {ask: number, request}  a request to calc.frame.service.handle, as JSON text
+//        {ask: number, request}  a request to calc.browser.handle, as JSON text
 //   out: {hello}                 the worker runs
 //        {ready: {snapshot}}     Python answers; whether the snapshot could be used
 //        {failed, detail}        it can't be started: a key of words.js, and the cause
@@ -61,7 +61,7 @@ async function start({ edition }) {
     needed.catch((error) => fail("damaged", error));
   }
   const python = (await fromSnapshot(edition)) ?? (await ordinary());
-  const service = python.pyimport("calc.frame.service");
+  const service = python.pyimport("calc.browser");
   handle = service.handle;
   postMessage({ ready: { snapshot: python.fromSnapshot === true } });
   rehearse(service.rehearsal());

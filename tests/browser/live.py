@@ -9,7 +9,7 @@ from typing import Any
 
 from playwright.sync_api import Locator, Page
 
-from calc.frame import service
+from calc import browser
 
 # Notes each request that goes to the engine and each response, as the texts that they are.
 LISTEN = """
@@ -141,7 +141,7 @@ def expected_answer(
         "today": page.evaluate(TODAY),
         "prefix": section.get_attribute("data-prefix") or "",
     }
-    response = json.loads(service.handle(json.dumps(request)))
+    response = json.loads(browser.handle(json.dumps(request)))
     return in_browsers_words(page, response["slots"]["answer"])
 
 

@@ -10,8 +10,8 @@ from typing import Any
 import pytest
 from playwright.sync_api import BrowserContext, Page
 
+from calc import stock
 from calc.frame import boatfile
-from calc import calculators, equipment
 from calc.sheet import BoatSheet
 from site_build import offline
 from site_build.server import Site
@@ -101,7 +101,7 @@ def verdicts(
 
 def round_trip(page: Page, address: Address, names: list[str]) -> None:
     """Fill the sheet, go through all pages, save, empty, open the file: the same answers."""
-    sheet = boatfile.read(boatfile.write(equipment.shelf("boat")["catamaran"].texts, BoatSheet), BoatSheet)
+    sheet = boatfile.read(boatfile.write(stock.guide().shelf("boat")["catamaran"].texts, BoatSheet), BoatSheet)
     open_sheet(page, address("boat.html"))
     read_file(page, boatfile.write(sheet, BoatSheet))
     page.wait_for_function("document.querySelector('.sheet [name=name]').value !== ''")
@@ -173,7 +173,7 @@ def test_the_dashboard_says_what_is_the_boats_own(page: Page, site: Site) -> Non
     open_sheet(page, site.url + "boat.html")
     fill(page, TYPED)
     lines = page.locator("[data-dashboard]")
-    assert lines.count() == len(calculators.names())
+    assert lines.count() == len(stock.guide().names())
     power = page.locator("[data-dashboard=power]")
     power.locator("summary").click()
     told = power.locator(".note").inner_text()
@@ -411,5 +411,5 @@ def test_which_fields_are_shared_comes_from_the_page(page: Page, site: Site) -> 
     marked = page.locator(".calc [data-shared]").evaluate_all(
         "all => all.map((one) => one.dataset.field)"
     )
-    fields = calculators.get("power").asks.fields
+    fields = stock.guide().get("power").asks.fields
     assert sorted(marked) == sorted(name for name in fields if name in BoatSheet.fields)

@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page
 
-from calc import calculators
+from calc import browser, stock
 from calc.frame import service
 from site_build.server import Site
 
@@ -82,7 +82,7 @@ def test_the_same_inputs_give_the_same_bytes_in_cpython_and_in_the_browser(
         requests,
     )
     for request, response in zip(requests, responses, strict=True):
-        assert response == service.handle(request), request
+        assert response == browser.handle(request), request
     assert len({*responses}) > len(requests) / 2, "the requests are to ask different things"
 
 
@@ -104,8 +104,8 @@ def _requests() -> list[str]:
         "80 °F",
     ]
     made: list[dict[str, Any]] = []
-    for name in calculators.names():
-        fields = list(calculators.get(name).asks.fields)
+    for name in stock.guide().names():
+        fields = list(stock.guide().get(name).asks.fields)
         for units in service.SYSTEMS:
             made.append({"calculator": name, "example": {}, "typed": {}, "units": units})
             for field in fields:

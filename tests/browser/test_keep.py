@@ -12,16 +12,16 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page
 
-from calc.frame import boatfile, service
-from calc import calculators, equipment
-from calc.sheet import BoatSheet
+from calc import browser, stock
+from calc.frame import boatfile
 from calc.frame.render.papers import PAPERS
+from calc.sheet import BoatSheet
 from site_build import cards, offline
 from site_build.server import Site
 
 from . import live
 
-SHEET = boatfile.read(boatfile.write(equipment.shelf("boat")["catamaran"].texts, BoatSheet), BoatSheet)
+SHEET = boatfile.read(boatfile.write(stock.guide().shelf("boat")["catamaran"].texts, BoatSheet), BoatSheet)
 LARGEST_CARD = 250_000  # bytes
 CLIPBOARD = """Object.defineProperty(navigator, 'clipboard',
   { value: { writeText: async (text) => { self.copied = text; } } })"""
@@ -127,7 +127,7 @@ def test_figures_come_as_text_and_as_csv(page: Page, site: Site) -> None:
     live.await_ready(page)
     page.click("[data-keep] button[value=text]")
     page.wait_for_function("self.copied")
-    assert calculators.get("power").title.upper() in page.evaluate("self.copied").upper()
+    assert stock.guide().get("power").title.upper() in page.evaluate("self.copied").upper()
     file, text = saved(page, "[data-keep] button[value=csv]")
     assert file == "power-figures.csv"
     rows = list(csv.DictReader(io.StringIO(text)))
@@ -201,7 +201,7 @@ def test_the_choice_is_remembered_and_reaches_numbers_in_sentences(page: Page, s
         assert live.answer(page) == live.in_browsers_words(
             page,
             json.loads(
-                service.handle(
+                browser.handle(
                     json.dumps(
                         {
                             "calculator": "power",

@@ -22,7 +22,7 @@ from typing import Any
 import pytest
 from websocket import create_connection
 
-from calc.frame import service
+from calc import browser
 from site_build import browser_finder
 from site_build.server import Site
 
@@ -75,7 +75,7 @@ def form_to_answer(run: Run) -> None:
         "units": "metric",
         "prefix": run(f"{SECTION}.dataset.prefix"),
     }
-    html = json.loads(service.handle(json.dumps(request)))["slots"]["answer"]
+    html = json.loads(browser.handle(json.dumps(request)))["slots"]["answer"]
     same = f"""(() => {{
       const written = {live.WRITTEN};
       const expected = document.createElement("div");

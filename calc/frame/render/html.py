@@ -518,7 +518,7 @@ def _blank_control(made: Field, bound: Bound, system: str, attributes: str, name
         unsaid = {"": "— not said —"}  # in place of "none of these", which an example would outrank
         return f"<select {attributes}>{_options(unsaid | told | unsaid, '')}</select>"
     if isinstance(made, Log):
-        return _log_control(bound, attributes, "")
+        return _log_control(made, bound, attributes, "")
     number, unit = control_text(made, bound, system)
     hint = f'{attributes} placeholder="{escape(number, quote=True)}" value=""'
     if isinstance(made, Quantity):
@@ -560,7 +560,7 @@ def _control(made: Field, bound: Bound, system: str, attributes: str, name: str)
         today = " data-today" if made.today else ""
         return f'<input type="date" {attributes}{today} value="{value}">'
     if isinstance(made, Log):
-        return _log_control(bound, attributes, now)
+        return _log_control(made, bound, attributes, now)
     assert isinstance(made, Text)
     return f'<input type="text" autocomplete="off" maxlength="{made.longest * 2}" {attributes} value="{value}">'
 
@@ -571,10 +571,10 @@ def _choices_of(made: Choice | Record | YesNo, bound: Bound) -> dict[str, str]:
     return made.choices(bound.shelves) if isinstance(made, Record) else made.choices
 
 
-def _log_control(bound: Bound, attributes: str, now: str) -> str:
+def _log_control(made: Log, bound: Bound, attributes: str, now: str) -> str:
     """A log: the tools for it, and its text, folded away."""
     ident = re.findall(r'id="([^"]*)"', attributes)[0]
-    tasks = [str(row.values.get("name") or "") for row in bound.rows.get("tasks", [])]
+    tasks = [str(row.values.get("name") or "") for row in bound.rows.get(made.jobs, [])]
     return (
         f"{log_tools(ident, [task for task in tasks if task])}"
         f'<details class="log-text" data-key="{ident}-text"><summary>The log, line by line</summary>'

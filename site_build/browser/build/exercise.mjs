@@ -7,10 +7,10 @@ const { pyodide, library, packages, modules } = orders();
 const python = await startPython({ pyodide, library, packages: readBytes(packages) });
 const origins = python.runPython(`
 import sys, traceback
-import calc.service
+import calc.browser
 
 for hook in ("warm", "exercise"):
-    getattr(calc.service, hook, lambda: None)()
+    getattr(calc.browser, hook, lambda: None)()
 try:
     raise ValueError("a fault, so that all that reports one is loaded")
 except ValueError as fault:

@@ -7,17 +7,17 @@ import { writeFileSync } from "node:fs";
 const { pyodide, library, packages: archive, edition, snapshot } = orders();
 const packages = readBytes(archive);
 const EXERCISE = `
-import calc.service
-getattr(calc.service, "exercise", lambda: None)()
+import calc.browser
+getattr(calc.browser, "exercise", lambda: None)()
 `;
 
 const python = await startPython({ pyodide, library, packages, forSnapshot: true });
 python.globals.set("edition", edition);
 python.runPython(`
 import builtins, gc, importlib
-import calc.service
+import calc.browser
 
-getattr(calc.service, "warm", lambda: None)()
+getattr(calc.browser, "warm", lambda: None)()
 builtins.brinebook_edition = edition  # the worker asks for it: a snapshot of other calculators is refused
 del edition
 importlib.invalidate_caches()
