@@ -44,7 +44,7 @@ REQUIREMENTS = ROOT / "requirements" / "browser.txt"
 
 FIXED_DATE = (2026, 1, 1, 0, 0, 0)  # in zips: two builds give the same bytes
 FIXED_EPOCH = "1767225600"  # the same date, for tools that read SOURCE_DATE_EPOCH
-PART = 262_144  # base64 characters of a part, a multiple of four: each is decoded by itself
+PART = 524_288  # base64 characters of a part, a multiple of four: each is decoded by itself
 HASH_LENGTH = 12  # hex digits of a file's hash in its name
 NO_DOCSTRINGS = 2  # levels of Python's own optimisation
 ALL_KEPT = 0
@@ -415,7 +415,7 @@ def _scripts(work: _Workshop, edition: str, binaries: Mapping[str, Path]) -> Eng
     """Write every binary as scripts, bundle the worker and the loader."""
     our_scripts = [path.read_bytes() for path in sorted(BROWSER.glob("*.js"))]
     lock = (ROOT / "package-lock.json").read_bytes()
-    ingredients = [edition.encode(), lock, *our_scripts, *_step("bundle")]
+    ingredients = [edition.encode(), str(PART).encode(), lock, *our_scripts, *_step("bundle")]
     ingredients += [path.read_bytes() for path in binaries.values()]
 
     def make(folder: Path) -> None:

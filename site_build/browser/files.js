@@ -5,7 +5,9 @@
 /* global ENGINE: the manifest {edition, files: [{name, key, parts: [characters], size, bytes}]}, in
    the order in which the files are needed, put here by the build */
 
-const AT_ONCE = 4; // parts on their way: one that is let go of costs little
+const AT_FIRST = 3; // parts on their way: on a slow line each soon comes to its end
+const AT_MOST = 16; // on a quick one, where the turns cost more than the bytes
+const QUICK = 500; // ms for a part on a quick line
 const PAUSES = [500, 1000, 2000, 4000, 8000]; // ms before a part is tried again; the last one stays
 const TRIES = 3; // of a part that the host gives, but not as it should be
 
@@ -40,6 +42,7 @@ export class Line {
   #ended = new AbortController();
   #waiting = []; // those who wait for their turn
   #under = 0; // parts on their way
+  #most = AT_FIRST; // as many as that may be
   #tell;
 
   /** @param {(is: boolean) => void} tell called when the connection is interrupted, and when it is back */
@@ -64,17 +67,25 @@ export class Line {
   }
 
   async #inTurn(act) {
-    if (this.#under === AT_ONCE) {
-      await new Promise((resolve) => this.#waiting.push(resolve));
-    } else {
-      this.#under += 1;
-    }
+    await new Promise((resolve) => {
+      this.#waiting.push(resolve);
+      this.#go();
+    });
+    const begun = performance.now();
     try {
       this.#ended.signal.throwIfAborted();
       return await act();
     } finally {
-      const next = this.#waiting.shift();
-      next ? next() : (this.#under -= 1);
+      this.#under -= 1;
+      this.#most = performance.now() - begun < QUICK ? Math.min(this.#most + 2, AT_MOST) : AT_FIRST;
+      this.#go();
+    }
+  }
+
+  #go() {
+    while (this.#under < this.#most && this.#waiting.length) {
+      this.#under += 1;
+      this.#waiting.shift()();
     }
   }
 
