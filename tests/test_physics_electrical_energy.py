@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pandas as pd
@@ -258,3 +259,22 @@ def test_a_cold_lithium_bank_takes_no_charge() -> None:
 def test_a_window_holds_its_energy(start: float, duration: float, power: float) -> None:
     day = energy_balance.window(power, start, duration)
     assert sum(day) * energy_balance.STEP == pytest.approx(power * duration, rel=1e-9, abs=1e-6)
+
+
+@pytest.mark.parametrize("chemistry", sorted(batteries.CHEMISTRIES))
+def test_a_run_ends_where_the_volts_fall_to_the_cut_off(chemistry: str) -> None:
+    """By the circuit's own law at the charge it ends with; without a cut-off it goes to its depth."""
+    made = batteries.CHEMISTRIES[chemistry]
+    plain = batteries.Bank(400 * 3600.0, 12.0, 5e-3, made, 1.1)
+    power, start, end = 1200.0, 1.0, 0.2
+    free = batteries.run(plain, power, start, end)
+    assert (free.ended_by, free.end_charge) == ("depth", end)
+    volts = [
+        point.voltage for charge in (0.95, 0.25)
+        if (point := batteries.constant_power(plain.open_circuit_voltage(charge), 5e-3, power))
+    ]  # fmt: skip
+    cut_off = sum(volts) / 2
+    cut = batteries.run(replace(plain, cut_off=cut_off), power, start, end)
+    assert cut.ended_by == "low voltage" and end < cut.end_charge < start and cut.time < free.time
+    at_end = batteries.constant_power(plain.open_circuit_voltage(cut.end_charge), 5e-3, power)
+    assert at_end is not None and at_end.voltage == pytest.approx(cut_off, abs=1e-6)
