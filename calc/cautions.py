@@ -11,82 +11,95 @@ def _all(*cautions: Caution) -> dict[str, Caution]:
 
 ALL = _all(
     Caution(
-        "mains", "Mains voltage can kill",
+        "mains",
+        "Mains voltage can kill",
         "Switch off, isolate and prove dead before you open a junction box: shore lead out, "
         "generator stopped and locked, inverter off at its battery switch. Mains work on board is "
         "for a licensed or otherwise competent electrician, by the code that applies where the "
         "boat is registered and lies (ISO 13297, ABYC E-11 or local law).",
     ),
     Caution(
-        "bonding", "Earth and neutral are the local code's business",
+        "bonding",
+        "Earth and neutral are the local code's business",
         "Neutral is joined to earth at one place only: at the source that is feeding just then. "
         "Many inverters and transfer switches do that themselves and some don't; two joints, or "
         "none, keep a residual-current device (RCD, GFCI) from working. Fit one where the code "
         "asks for it, prove earth continuity to the motor's case, and have the joint checked.",
     ),
     Caution(
-        "parallel", "Cables in parallel share only while all is well",
+        "parallel",
+        "Cables in parallel share only while all is well",
         "Same make, size, length and lugs, joined at both ends, or one takes more than its share. "
         "None thinner than 50 mm² or AWG 1/0. Unless the fuse is small enough for one cable "
         "alone, give each its own, and look at the lugs for heat after an hour's work.",
     ),
     Caution(
-        "battery", "A battery bank cannot be switched off inside",
+        "battery",
+        "A battery bank cannot be switched off inside",
         "A spanner across its terminals melts, and a short circuit can draw thousands of amperes. "
         "Fuse every positive cable close to the battery, take off rings and watches, cover the "
         "terminals you are not working on, and ventilate lead-acid batteries: they give off "
         "hydrogen. Lithium banks need a battery management system that can disconnect them.",
     ),
     Caution(
-        "lithium-cold", "Never charge a frozen lithium battery",
+        "lithium-cold",
+        "Never charge a frozen lithium battery",
         "Charged below 0 °C, a LiFePO4 cell plates metal inside, for good and without a sign, and "
         "may later short. Its management system must cut off charging in the cold and in the heat, "
         "from about 45 to 50 °C: the maker's sheet rules. See to it that an alternator has "
         "somewhere to go when it does.",
     ),
     Caution(
-        "lead-frost", "A flat lead-acid battery freezes and bursts",
+        "lead-frost",
+        "A flat lead-acid battery freezes and bursts",
         "The emptier it is, the sooner its acid freezes: full it stands some −50 °C, flat no more "
         "than −10 °C. Keep it charged in the frost. Never charge one that has frozen: it may burst "
         "and throw acid. Thaw it slowly in a warm, aired place, and look for cracks first.",
     ),
     Caution(
-        "engine-air", "Never starve an engine of air",
+        "engine-air",
+        "Never starve an engine of air",
         "An engine that cannot breathe through its own openings draws exhaust, bilge air and dust "
         "from wherever it can. Don't close, share or filter its air without the opening that its "
         "maker asks for, and fit a carbon monoxide alarm.",
     ),
     Caution(
-        "carbon-monoxide", "Exhaust kills without a smell",
+        "carbon-monoxide",
+        "Exhaust kills without a smell",
         "Never run a portable generator below deck, in a cockpit tent or upwind of an open hatch, "
         "and fit carbon monoxide alarms that sound where people sleep. Neighbouring boats' exhaust "
         "counts too.",
     ),
     Caution(
-        "petrol", "Petrol vapour sinks and explodes",
+        "petrol",
+        "Petrol vapour sinks and explodes",
         "Stow petrol and portable generators in the open or in a locker that drains overboard, let "
         "the machine cool before refuelling, and use ignition-protected gear (ISO 8846, SAE J1171) "
         "wherever vapour can gather.",
     ),
     Caution(
-        "vapour", "No motor and no fan where fuel or gas can gather",
+        "vapour",
+        "No motor and no fan where fuel or gas can gather",
         "A locker that holds, drains or is open to petrol or cooking gas takes only "
         "ignition-protected gear (ISO 8846, SAE J1171; 33 CFR 183.410 in the United States), and a "
         "gas locker is sealed from the boat and drains overboard (ISO 10239). An ordinary motor or "
         "blower is a spark: put the watermaker elsewhere, and ask what your local code says.",
     ),
     Caution(
-        "lifting", "Twenty kilograms in a seaway are more",
+        "lifting",
+        "Twenty kilograms in a seaway are more",
         "Move the unit at rest in harbour, two people or a tackle, hands clear of the base. Bolt "
         "it down before the boat moves.",
     ),
     Caution(
-        "hull", "Never drill or screw towards the skin of the hull",
+        "hull",
+        "Never drill or screw towards the skin of the hull",
         "Measure the depth behind every hole first. Bolt to structure or to a platform bonded to "
         "it; a fastener in the hull's skin is a leak below the waterline.",
     ),
     Caution(
-        "preservative", "Preservative and antifreeze are chemicals",
+        "preservative",
+        "Preservative and antifreeze are chemicals",
         "Sodium metabisulphite gives off sulphur dioxide: mix it in the open or with the hatches "
         "up, with goggles and gloves, never with an acid, and not at all if you have asthma. Use "
         "propylene glycol, never ethylene glycol, which poisons. Run the first half hour of water "
@@ -94,7 +107,8 @@ ALL = _all(
         "you drain.",
     ),
     Caution(
-        "rotation", "See which way it turns before it runs under pressure",
+        "rotation",
+        "See which way it turns before it runs under pressure",
         "A plunger pump moves water whichever way it turns, so water from it proves nothing. "
         "Turning the wrong way, its bearings may get no oil, its fan blows less and a centrifugal "
         "boost pump gives little. Look at the shaft or the fan during a brief run without "
@@ -102,7 +116,8 @@ ALL = _all(
         "its terminals: isolate it first; the maker's diagram on the motor rules.",
     ),
     Caution(
-        "pressure", "Water at working pressure goes through skin",
+        "pressure",
+        "Water at working pressure goes through skin",
         "Before you loosen a high-pressure fitting: open the pressure regulating valve, stop the "
         "pump, wait until no brine runs and the gauge reads zero, and prove it by easing the bleed "
         "or the fitting a fraction of a turn, out of its line. Never feel for a leak with a hand: "
@@ -111,39 +126,45 @@ ALL = _all(
         "licensed workshop sets a relief valve.",
     ),
     Caution(
-        "shut-end", "A plunger pump against a shut end bursts something",
+        "shut-end",
+        "A plunger pump against a shut end bursts something",
         "It moves its water whatever is shut. Before each start look that the brine's way "
         "overboard and the product line are open, and the pressure regulating valve too. Never "
         "shut one while something can start the pump, and write on the tag that the ends are shut.",
     ),
     Caution(
-        "product-line", "A shut product line bursts, or the membrane does",
+        "product-line",
+        "A shut product line bursts, or the membrane does",
         "While there is pressure the membrane makes water, also into a line that is shut or "
         "blocked: that bursts the line or tears the membrane's glue lines. Put no valve into the "
         "product line without a relief valve before it, set below what line and membrane bear; a "
         "three-way valve must leave one way open in every position.",
     ),
     Caution(
-        "dirty-water", "Some water is not for a watermaker",
+        "dirty-water",
+        "Some water is not for a watermaker",
         "Don't run it in a harbour, near a sewer, in an oil film, a bloom of algae or a flooded "
         "river's water. Oil ruins a membrane. Fuel, germs and the poison of algae may come "
         "through, by a fault that no salinity meter shows. Water for babies and the sick needs "
         "more than this machine.",
     ),
     Caution(
-        "protector", "Never bypass a thermal protector",
+        "protector",
+        "Never bypass a thermal protector",
         "It is the last thing between a hot winding and a fire. One that closes by itself starts "
         "the motor without warning: isolate the motor before you reach in, and find what made it "
         "trip before you let it run again.",
     ),
     Caution(
-        "hearing", "Cover your ears when you work beside it",
+        "hearing",
+        "Cover your ears when you work beside it",
         "With the locker open and your head in it the pump can be louder than 85 dB(A). Wear ear "
         "defenders for more than a few minutes, and stop it when you don't need it running. A new "
         "noise is a warning: look before you get used to it.",
     ),
     Caution(
-        "lining", "Foam beside a hot motor can burn",
+        "lining",
+        "Foam beside a hot motor can burn",
         "Line a locker only with marine foam or fibre that its maker sells as fire-retardant, its "
         "face sealed thinly against oil and damp, fixed so that it cannot fall on the motor, a "
         "hand's breadth or more from the motor and its air inlet, and over no vent. Bare "
@@ -151,21 +172,24 @@ ALL = _all(
         "standard). A lining holds heat in too: work out the motor's temperature again with it.",
     ),
     Caution(
-        "hot-motor", "A working motor burns skin",
+        "hot-motor",
+        "A working motor burns skin",
         "Its frame may stand well above 60 °C. Keep hands, hoses, cables and sailcloth off it, and "
         "let it cool before you work on it.",
     ),
     Caution(
-        "waste-oil", "Not a drop over the side",
+        "waste-oil",
+        "Not a drop over the side",
         "Used oil, oily rags and cleaning baths go ashore, to where the harbour takes them. Oil on "
         "the water is an offence almost everywhere, MARPOL Annex I and local law.",
     ),
     Caution(
-        "estimate", "An estimate, not a licence",
+        "estimate",
+        "An estimate, not a licence",
         "These numbers tell what to expect from the values you gave. The makers' instructions and "
         "the code that applies to your boat come first.",
     ),
-)  # fmt: skip
+)
 
 
 # Shown with every answer.

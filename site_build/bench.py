@@ -535,29 +535,62 @@ class Row:
 
 
 def _results(
-    builds: Sequence[tuple[Built, Built]],
-    visits: Sequence[Mapping[str, Any]],
-    site: Path,
+    builds: Sequence[tuple[Built, Built]], visits: Sequence[Mapping[str, Any]], site: Path
 ) -> tuple[list[Row], list[str]]:
     strokes = {
         name: [stroke for visit in visits for stroke in visit["strokes"][name]]
         for name in visits[0]["strokes"]
     }
     rows = [
-        _compared(visits, "Answer on screen", ("hosted", "answer"), ("plain", "answer"),
-                  "plain page", 1.3),
-        _compared(visits, "Engine ready, first visit", ("hosted", "ready"), ("stock", "python"),
-                  "stock, nothing imported", 0.35),
-        _compared(visits, "Engine ready, second visit", ("hosted again", "ready"),
-                  ("stock again", "python"), "stock, nothing imported", 0.35),
-        _compared(visits, "Engine ready, first visit", ("hosted", "ready"), ("stock", "ready"),
-                  "stock, same packages"),
-        _compared(visits, "Engine ready, second visit", ("hosted again", "ready"),
-                  ("stock again", "ready"), "stock, same packages"),
-        _compared(visits, "Engine ready, file://, first", ("folder", "ready"), ("stock", "python"),
-                  "stock hosted, nothing imported", 0.35),
-        _compared(visits, "Engine ready, file://, second", ("folder again", "ready"),
-                  ("stock again", "python"), "stock hosted, nothing imported", 0.35),
+        _compared(
+            visits, "Answer on screen", ("hosted", "answer"), ("plain", "answer"), "plain page", 1.3
+        ),
+        _compared(
+            visits,
+            "Engine ready, first visit",
+            ("hosted", "ready"),
+            ("stock", "python"),
+            "stock, nothing imported",
+            0.35,
+        ),
+        _compared(
+            visits,
+            "Engine ready, second visit",
+            ("hosted again", "ready"),
+            ("stock again", "python"),
+            "stock, nothing imported",
+            0.35,
+        ),
+        _compared(
+            visits,
+            "Engine ready, first visit",
+            ("hosted", "ready"),
+            ("stock", "ready"),
+            "stock, same packages",
+        ),
+        _compared(
+            visits,
+            "Engine ready, second visit",
+            ("hosted again", "ready"),
+            ("stock again", "ready"),
+            "stock, same packages",
+        ),
+        _compared(
+            visits,
+            "Engine ready, file://, first",
+            ("folder", "ready"),
+            ("stock", "python"),
+            "stock hosted, nothing imported",
+            0.35,
+        ),
+        _compared(
+            visits,
+            "Engine ready, file://, second",
+            ("folder again", "ready"),
+            ("stock again", "python"),
+            "stock hosted, nothing imported",
+            0.35,
+        ),
         *_offline_rows(visits),
         *_typing_rows(strokes),
         *_sheet_rows([visit["sheet"] for visit in visits]),
@@ -567,7 +600,7 @@ def _results(
         _memory_row([visit["memory"] for visit in visits]),
         _time_row("Build from nothing", [first.time for first, _ in builds]),
         _time_row("Build again, nothing changed", [second.time for _, second in builds]),
-    ]  # fmt: skip
+    ]
     notes = [
         _answer_note(visits),
         *(_engine_note(visits, name) for name in ("hosted", "hosted again", "folder")),
@@ -628,8 +661,10 @@ def _typing_rows(strokes: Mapping[str, Sequence[Mapping[str, float]]]) -> list[R
 def _sheet_rows(visits: Sequence[Marks]) -> list[Row]:
     """From the ready engine to what the boat sheet's page shows of a boat."""
     rows = []
-    for what, mark, aim in (("All verdicts for a boat", "verdicts", 150.0),
-                            ("Its sheet filled in too", "sheet", None)):  # fmt: skip
+    for what, mark, aim in (
+        ("All verdicts for a boat", "verdicts", 150.0),
+        ("Its sheet filled in too", "sheet", None),
+    ):
         times = [visit[mark] - visit["ready"] for visit in visits]
         middle = statistics.median(times)
         aimed = f"≤ {aim:.0f} ms" if aim else ""
@@ -644,10 +679,15 @@ def _log_rows(visits: Sequence[Mapping[str, Any]]) -> list[Row]:
     again = [trip for visit in visits for trip in visit["again"]]
     what = f"Answer of the engine, {long_log.LINES} lines of log"
     return [
-        Row(f"{what}, {when}", _ms(statistics.median(times)), _spread(times), aim="≤ 100 ms",
-            met=_met(statistics.median(times), 100))
+        Row(
+            f"{what}, {when}",
+            _ms(statistics.median(times)),
+            _spread(times),
+            aim="≤ 100 ms",
+            met=_met(statistics.median(times), 100),
+        )
         for when, times in (("opened", opened), ("again", again))
-    ]  # fmt: skip
+    ]
 
 
 def _card_row() -> Row:

@@ -47,8 +47,10 @@ def write(
         raise Trouble(f"{out}: name a file that ends in .pdf or .html")
     sheet = read_boat(boat)
     imprint = card.Imprint(str(sheet.get("name", "")), day or datetime.date.today(), edition)
-    made = [_card(name, known.get(name, Place("", {})), sheet, imprint, address, system)
-            for name in names]  # fmt: skip
+    made = [
+        _card(name, known.get(name, Place("", {})), sheet, imprint, address, system)
+        for name in names
+    ]
     if len(made) == 1:
         content = card.page(made[0][0], [made[0][2]], PAPERS[paper])
     else:
@@ -77,8 +79,14 @@ def read_boat(boat: str | None) -> Mapping[str, Any]:
         raise Trouble(f"{boat}: {error}") from None
 
 
-def _card(name: str, place: Place, sheet: Mapping[str, Any], imprint: card.Imprint, address: str,
-          system: str) -> tuple[str, str, str]:  # fmt: skip
+def _card(
+    name: str,
+    place: Place,
+    sheet: Mapping[str, Any],
+    imprint: card.Imprint,
+    address: str,
+    system: str,
+) -> tuple[str, str, str]:
     """Title, verdict and card of one calculator, by the very request that a page would send."""
 
     request = {
@@ -107,10 +115,16 @@ def print_to_pdf(content: str, out: Path) -> None:
         page = Path(folder) / "card.html"
         page.write_text(content, "utf-8")
         command = [
-            str(browser), "--headless", "--no-sandbox", "--disable-gpu",
-            "--disable-background-networking", f"--user-data-dir={folder}/profile",
-            "--no-pdf-header-footer", f"--print-to-pdf={out.resolve()}", page.as_uri(),
-        ]  # fmt: skip
+            str(browser),
+            "--headless",
+            "--no-sandbox",
+            "--disable-gpu",
+            "--disable-background-networking",
+            f"--user-data-dir={folder}/profile",
+            "--no-pdf-header-footer",
+            f"--print-to-pdf={out.resolve()}",
+            page.as_uri(),
+        ]
         out.unlink(missing_ok=True)
         done = subprocess.run(command, capture_output=True, timeout=PATIENCE)
     if not out.exists():

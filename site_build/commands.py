@@ -68,9 +68,12 @@ def _parser() -> argparse.ArgumentParser:
 
     one = add("serve", "Build the guide and serve it on this machine.", serve)
     one.add_argument(
-        "--port", type=int, default=DEFAULT_PORT, metavar="N",
+        "--port",
+        type=int,
+        default=DEFAULT_PORT,
+        metavar="N",
         help="port to serve on; if it is taken, the next free one (default: %(default)s)",
-    )  # fmt: skip
+    )
     one.add_argument("--watch", action="store_true", help="build again whenever a source changes")
 
     one = add("build", "Build the guide into a folder that can be hosted or opened.", build)
@@ -82,9 +85,10 @@ def _parser() -> argparse.ArgumentParser:
     one.usage = "python3 -m site_build test [-h] [--quick] [--all-browsers] [pytest arguments …]"
     one.add_argument("--quick", action="store_true", help="leave the browser tests out")
     one.add_argument(
-        "--all-browsers", action="store_true",
+        "--all-browsers",
+        action="store_true",
         help="demand Firefox and WebKit too; without it they are used where they are",
-    )  # fmt: skip
+    )
 
     one = add("card", "Write a reference card for a boat, as PDF or HTML.", card)
     one.add_argument("calculator", nargs="*", help="which (see python3 -m calc)")
@@ -152,7 +156,11 @@ def test(options: argparse.Namespace, pytest_arguments: list[str]) -> int:
     else:
         machine.node_modules()  # before two processes of pytest would both begin it
         env |= browser_finder.for_tests(demand_all=options.all_browsers)
-    checks = {"linter": ["ruff", "check", "."], "type checks": ["mypy"]}
+    checks = {
+        "linter": ["ruff", "check", "."],
+        "format": ["ruff", "format", "--check", "."],
+        "type checks": ["mypy"],
+    }
     failed = [name for name, arguments in checks.items() if _module(name, arguments, env)]
     for name in failed:
         say(f"The {name} failed: see above.")
@@ -174,9 +182,15 @@ def card(options: argparse.Namespace, _: list[str]) -> int:
     except ValueError:
         raise Trouble(f"“{options.day}” is not a day; write it as 2026-05-31") from None
     count = cards.write(
-        names, options.boat, options.paper, options.out, options.address, options.units, day,
+        names,
+        options.boat,
+        options.paper,
+        options.out,
+        options.address,
+        options.units,
+        day,
         offline.edition(),
-    )  # fmt: skip
+    )
     say(f"{options.out}: {count} card{'s' if count > 1 else ''}")
     return 0
 

@@ -227,11 +227,26 @@ def _wheels(work: _Workshop, python: Path) -> dict[str, Path]:
     def make(folder: Path) -> None:
         _program(
             "Fetching the wheels for the browser",
-            [python, "-m", "pip", "download", "--quiet", "--no-deps", "--require-hashes",
-             "--only-binary=:all:", f"--python-version={_python_version()}", "--implementation=cp",
-             "--platform=any", "--no-input", "--disable-pip-version-check",
-             "-d", folder, "-r", REQUIREMENTS],
-        )  # fmt: skip
+            [
+                python,
+                "-m",
+                "pip",
+                "download",
+                "--quiet",
+                "--no-deps",
+                "--require-hashes",
+                "--only-binary=:all:",
+                f"--python-version={_python_version()}",
+                "--implementation=cp",
+                "--platform=any",
+                "--no-input",
+                "--disable-pip-version-check",
+                "-d",
+                folder,
+                "-r",
+                REQUIREMENTS,
+            ],
+        )
 
     folder = work.make(
         "wheels", "Fetching the wheels for the browser …", [REQUIREMENTS.read_bytes()], make
@@ -361,9 +376,13 @@ def _compiled(
             source = Path(scratch) / f"{number}.py"
             source.write_bytes(data)
             files.append(
-                {"source": source, "known_as": known_as + name, "optimize": optimize,
-                 "target": source.with_suffix(".pyc")}
-            )  # fmt: skip
+                {
+                    "source": source,
+                    "known_as": known_as + name,
+                    "optimize": optimize,
+                    "target": source.with_suffix(".pyc"),
+                }
+            )
         work.node("compile", "Compiling for the browser", pyodide=PYODIDE, files=files)
         return {
             f"{name}c": file["target"].read_bytes()

@@ -112,11 +112,23 @@ def _pip_install(name: str, lock: Path) -> None:
 
     run(
         f"Installing Python packages for {name}",
-        [python(), "-m", "pip", "install", "--no-user", "--require-hashes", "--only-binary=:all:",
-         "--no-input", "--progress-bar=off", "--disable-pip-version-check", "-r", lock],
+        [
+            python(),
+            "-m",
+            "pip",
+            "install",
+            "--no-user",
+            "--require-hashes",
+            "--only-binary=:all:",
+            "--no-input",
+            "--progress-bar=off",
+            "--disable-pip-version-check",
+            "-r",
+            lock,
+        ],
         cwd=ROOT,
         note=note,
-    )  # fmt: skip
+    )
 
 
 # --- Node.js ---------------------------------------------------------------------------------

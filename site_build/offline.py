@@ -33,9 +33,19 @@ FIRST_OF_ZIP = 315_532_800  # s: the first moment of 1980, before which a zip kn
 # Of the theme's files: source maps, and search in languages that the guide isn't written in.
 SPARED = ("**/*.map", "assets/javascripts/lunr/**/*.js")
 MONTHS = (
-    "January", "February", "March", "April", "May", "June", "July",
-    "August", "September", "October", "November", "December",
-)  # fmt: skip
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+)
 
 
 @dataclass(frozen=True)
@@ -107,7 +117,10 @@ def _in_words(moment: time.struct_time) -> str:
 def _commit_time() -> str:
     try:
         done = subprocess.run(
-            ["git", "log", "-1", "--format=%ct"], cwd=ROOT, capture_output=True, text=True,
+            ["git", "log", "-1", "--format=%ct"],
+            cwd=ROOT,
+            capture_output=True,
+            text=True,
             timeout=30,
         )
     except (OSError, subprocess.TimeoutExpired):

@@ -126,8 +126,9 @@ def places(docs: Path) -> dict[str, Place]:
             if fence and fence[1] == "calculator" and fence[2] not in here:
                 body = "\n".join(lines[number + 1 : lines.index("```", number)])
                 here[fence[2]] = Place(url, tomllib.loads(body))
-        found |= {name: place for name, place in here.items()
-                  if name not in found or path.stem == name}  # fmt: skip
+        found |= {
+            name: place for name, place in here.items() if name not in found or path.stem == name
+        }
     return found
 
 

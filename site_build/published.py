@@ -16,8 +16,17 @@ from calc.frame import units
 FOLDER = Path(__file__).parents[1] / "tests" / "published"
 STANDINGS = ("published", "computed", "from memory", "common practice")
 _KEYS = {
-    "id", "about", "call", "inputs", "pick", "value", "tolerance", "source", "standing", "note",
-}  # fmt: skip
+    "id",
+    "about",
+    "call",
+    "inputs",
+    "pick",
+    "value",
+    "tolerance",
+    "source",
+    "standing",
+    "note",
+}
 
 
 class CheckError(ValueError):
@@ -79,8 +88,13 @@ def _check(area: str, file: str, raw: Mapping[str, Any]) -> Check:
         raise CheckError(f"{file}: {name}: unknown {sorted(wrong)}, missing {sorted(missing)}")
     if raw["standing"] not in STANDINGS:
         raise CheckError(f"{file}: {name}: standing must be one of {', '.join(STANDINGS)}")
-    return Check(area, file, pick=str(raw.get("pick", "")), note=raw.get("note", ""),
-                 **{key: raw[key] for key in _KEYS - {"pick", "note"}})  # fmt: skip
+    return Check(
+        area,
+        file,
+        pick=str(raw.get("pick", "")),
+        note=raw.get("note", ""),
+        **{key: raw[key] for key in _KEYS - {"pick", "note"}},
+    )
 
 
 def si(value: Any) -> Any:

@@ -10,17 +10,7 @@ from hypothesis import strategies as st
 
 from calc import stock
 from calc.frame import units
-from calc.frame.inputs import (
-    Choice,
-    Date,
-    Field,
-    Inputs,
-    Quantity,
-    Record,
-    Rows,
-    Whole,
-    YesNo,
-)
+from calc.frame.inputs import Choice, Date, Field, Inputs, Quantity, Record, Rows, Whole, YesNo
 
 
 def legal_text(made: Field) -> st.SearchStrategy[Any]:
@@ -29,7 +19,9 @@ def legal_text(made: Field) -> st.SearchStrategy[Any]:
         low, high = _bounds(made)
         symbols = st.sampled_from((made.unit, made.unit, *units.KINDS[made.kind].units))
         share = st.floats(0.02, 0.98)
-        return st.builds(lambda part, symbol: _within(made, low, high, part, symbol), share, symbols)
+        return st.builds(
+            lambda part, symbol: _within(made, low, high, part, symbol), share, symbols
+        )
     if isinstance(made, Whole):
         return st.integers(made.at_least, min(made.at_most, made.at_least + 12)).map(str)
     if isinstance(made, Choice):

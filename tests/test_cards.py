@@ -130,9 +130,13 @@ def test_the_font_has_every_letter_of_every_card() -> None:
     have = set(card_letters())
     for name, boat, units in itertools.product(NAMES, stock.guide().shelf("boat"), SYSTEMS):
         request = {
-            "do": "card", "calculator": name, "example": {"boat": boat}, "units": units,
-            "day": DAY.isoformat(), "decimal": ",",
-        }  # fmt: skip
+            "do": "card",
+            "calculator": name,
+            "example": {"boat": boat},
+            "units": units,
+            "day": DAY.isoformat(),
+            "decimal": ",",
+        }
         html = json.loads(browser.handle(json.dumps(request)))["html"]
         seen = set(re.sub(r"<style>.*?</style>", "", html, flags=re.S)) - {"\n"}
         assert seen <= have, seen - have
@@ -156,10 +160,16 @@ def test_the_terminal_and_the_browser_make_the_same_card(tmp_path: Path) -> None
     cards.write(["power"], "catamaran", "a5", out, "https://guide.example", day=DAY, edition="e")
     place = places(machine.ROOT / "docs")["power"]
     request = {
-        "do": "card", "calculator": "power", "sheet": sheet, "example": dict(place.example),
-        "boat": sheet["name"], "day": DAY.isoformat(), "edition": "e", "paper": "a5",
+        "do": "card",
+        "calculator": "power",
+        "sheet": sheet,
+        "example": dict(place.example),
+        "boat": sheet["name"],
+        "day": DAY.isoformat(),
+        "edition": "e",
+        "paper": "a5",
         "address": f"https://guide.example/{place.url}",
-    }  # fmt: skip
+    }
     assert out.read_text("utf-8") == json.loads(browser.handle(json.dumps(request)))["html"]
 
 

@@ -20,39 +20,73 @@ LEAD = {"has_inverter": "yes", "bank_chemistry": "agm", "bank_temperature": "-5 
 LITHIUM = {"has_inverter": "yes", "bank_chemistry": "lifepo4"}
 PETROL = {"has_generator": "yes", "fuel": "petrol"}
 ALWAYS: list[tuple[str, str]] = [
-    *((name, "mains") for name in
-      ("power", "wiring", "mount", "spares", "upkeep", "ventilation", "noise")),
-    ("wiring", "bonding"), ("power", "battery"), ("wiring", "battery"), ("ventilation", "vapour"),
-    ("mount", "lifting"), ("mount", "hull"), ("layup", "preservative"), ("upkeep", "preservative"),
-    ("power", "rotation"), ("wiring", "rotation"),
+    *(
+        (name, "mains")
+        for name in ("power", "wiring", "mount", "spares", "upkeep", "ventilation", "noise")
+    ),
+    ("wiring", "bonding"),
+    ("power", "battery"),
+    ("wiring", "battery"),
+    ("ventilation", "vapour"),
+    ("mount", "lifting"),
+    ("mount", "hull"),
+    ("layup", "preservative"),
+    ("upkeep", "preservative"),
+    ("power", "rotation"),
+    ("wiring", "rotation"),
     *((name, "pressure") for name in ("power", "mount", "spares", "layup", "upkeep")),
-    ("ventilation", "protector"), ("noise", "hearing"), ("noise", "lining"),
-    ("noise", "hot-motor"), ("upkeep", "waste-oil"),
-    ("layup", "shut-end"), ("upkeep", "shut-end"), ("layup", "product-line"),
+    ("ventilation", "protector"),
+    ("noise", "hearing"),
+    ("noise", "lining"),
+    ("noise", "hot-motor"),
+    ("upkeep", "waste-oil"),
+    ("layup", "shut-end"),
+    ("upkeep", "shut-end"),
+    ("layup", "product-line"),
     ("upkeep", "dirty-water"),
     *((name, "estimate") for name in stock.guide().names()),
-]  # fmt: skip
+]
 SOMETIMES: list[tuple[str, str, Form, list[Form]]] = [
     ("power", "lithium-cold", LITHIUM, [{"has_inverter": "no"}, {"bank_chemistry": "agm"}]),
-    ("power", "lead-frost", LEAD,
-     [{"has_inverter": "no"}, {"bank_chemistry": "lifepo4"}, {"bank_temperature": "5 °C"}]),
-    ("power", "carbon-monoxide", {"has_generator": "yes", "has_alternator": "no"},
-     [{"has_generator": "no"}]),
-    ("power", "carbon-monoxide", {"has_generator": "no", "has_alternator": "yes"},
-     [{"has_alternator": "no"}]),
+    (
+        "power",
+        "lead-frost",
+        LEAD,
+        [{"has_inverter": "no"}, {"bank_chemistry": "lifepo4"}, {"bank_temperature": "5 °C"}],
+    ),
+    (
+        "power",
+        "carbon-monoxide",
+        {"has_generator": "yes", "has_alternator": "no"},
+        [{"has_generator": "no"}],
+    ),
+    (
+        "power",
+        "carbon-monoxide",
+        {"has_generator": "no", "has_alternator": "yes"},
+        [{"has_alternator": "no"}],
+    ),
     ("power", "petrol", PETROL, [{"has_generator": "no"}, {"fuel": "diesel"}]),
-    *(("ventilation", key, form, others)
-      for key in ("engine-air", "carbon-monoxide")
-      for form, others in [
-          ({"air_way": "engine", "supply_from": "outside"}, [{"air_way": "two"}, {"stands": "open"}]),
-          ({"air_way": "two", "supply_from": "engine"}, [{"supply_from": "outside"}, {"stands": "open"}]),
-      ]),
+    *(
+        ("ventilation", key, form, others)
+        for key in ("engine-air", "carbon-monoxide")
+        for form, others in [
+            (
+                {"air_way": "engine", "supply_from": "outside"},
+                [{"air_way": "two"}, {"stands": "open"}],
+            ),
+            (
+                {"air_way": "two", "supply_from": "engine"},
+                [{"supply_from": "outside"}, {"stands": "open"}],
+            ),
+        ]
+    ),
     ("ventilation", "lining", WALLS | {"faces": LINED}, [{"faces": BARE}, {"stands": "open"}]),
     ("ventilation", "lining", {"faces": STEEL, "humidity": "80 %"}, [{"humidity": "5 %"}]),
     ("ventilation", "lining", ENGINE | {"air_way": "fan", "humidity": "40 %"}, [{"faces": BARE}]),
     ("ventilation", "hot-motor", WALLS, [{"run_hours": "1 min"}]),
     ("wiring", "parallel", {"dc_run": "20 m"}, [{"dc_run": "1 m"}]),
-]  # fmt: skip
+]
 
 
 def keys(name: str, typed: Form) -> list[str]:

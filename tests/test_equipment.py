@@ -56,16 +56,25 @@ def test_a_hosts_own_record_is_read(tmp_path: Path) -> None:
     ("change", "expected"),
     [
         (('"400 Ah"', '"400 V"'), "own.toml, line 3: bank “big”, capacity: “V” measures a voltage"),
-        (('"24 V"', '"-24 V"'), "own.toml, line 4: bank “big”, voltage: “-24 V” is not allowed; it "
-                                "must be more than 0 V"),
-        (("capacity", "capacty"), "own.toml, line 3: bank “big”, capacty: nothing of this name is asked "
-                                  "(record). Did you mean “capacity”?"),
-        (("[bank.big]", "[bnak.big]"), "own.toml, line 1: no kind is called “bnak”. Did you mean “bank”?"),
+        (
+            ('"24 V"', '"-24 V"'),
+            "own.toml, line 4: bank “big”, voltage: “-24 V” is not allowed; it "
+            "must be more than 0 V",
+        ),
+        (
+            ("capacity", "capacty"),
+            "own.toml, line 3: bank “big”, capacty: nothing of this name is asked "
+            "(record). Did you mean “capacity”?",
+        ),
+        (
+            ("[bank.big]", "[bnak.big]"),
+            "own.toml, line 1: no kind is called “bnak”. Did you mean “bank”?",
+        ),
         (('"24 V"\n', '"24 V"\nchemistry = "lipo"\n'), "own.toml, line 5: bank “big”, chemistry"),
-        (('name = "Big"', 'name = Big'), "own.toml: "),
+        (('name = "Big"', "name = Big"), "own.toml: "),
         (("[bank.big]", "[bank]"), "own.toml, line"),
     ],
-)  # fmt: skip
+)
 def test_a_broken_file_is_named_by_line_and_field(
     tmp_path: Path, change: tuple[str, str], expected: str
 ) -> None:

@@ -126,7 +126,10 @@ def test_each_list_and_choice_of_the_sheet_can_be_taken_back() -> None:
 
 
 def test_the_verdicts_for_a_boat_come_without_its_form() -> None:
-    request = {"sheet": {"bank_capacity": "431 Ah"}, "pages": {key: {} for key in stock.guide().names()}}
+    request = {
+        "sheet": {"bank_capacity": "431 Ah"},
+        "pages": {key: {} for key in stock.guide().names()},
+    }
     verdicts, form = handle(do="verdicts", **request), handle(do="sheet", **request)
     assert list(verdicts["slots"]) == ["dashboard"]
     assert verdicts["slots"]["dashboard"].count("data-dashboard=") == len(stock.guide().names())

@@ -45,10 +45,38 @@ from calc.frame.report import (
 NAMES = stock.guide().names()
 BOATS = sorted(stock.guide().shelf("boat"))
 HOSTILE = [
-    "", " ", "abc", "-5", "0", "1e400", "1e-400", "nan", "inf", "12 V", "999999999", "-0", "½",
-    "0x10", "<script>alert(1)</script>", "{0.__class__}", "{", "}", "%s", "'; drop", "\u202e5",
-    "5\x00", "1.2.3", "1,2,3", "yes", "٣", "𝟙 W", "5 " * 100, "../../etc", "=1+1", "\\",
-]  # fmt: skip
+    "",
+    " ",
+    "abc",
+    "-5",
+    "0",
+    "1e400",
+    "1e-400",
+    "nan",
+    "inf",
+    "12 V",
+    "999999999",
+    "-0",
+    "½",
+    "0x10",
+    "<script>alert(1)</script>",
+    "{0.__class__}",
+    "{",
+    "}",
+    "%s",
+    "'; drop",
+    "\u202e5",
+    "5\x00",
+    "1.2.3",
+    "1,2,3",
+    "yes",
+    "٣",
+    "𝟙 W",
+    "5 " * 100,
+    "../../etc",
+    "=1+1",
+    "\\",
+]
 
 
 def texts_for(made: Field) -> st.SearchStrategy[Any]:
@@ -108,12 +136,20 @@ def takes(made: Field, text: str) -> bool:
     """Whether a field takes a text: what is written may be rounded beyond a limit."""
     value = units.trim(made.read(text))
     limits = {word: units.trim(made.read(str(one))) for word, one in made.limits().items()}
-    return (value > limits.get("above", -math.inf) and value >= limits.get("at_least", -math.inf)
-            and value < limits.get("below", math.inf) and value <= limits.get("at_most", math.inf))
+    return (
+        value > limits.get("above", -math.inf)
+        and value >= limits.get("at_least", -math.inf)
+        and value < limits.get("below", math.inf)
+        and value <= limits.get("at_most", math.inf)
+    )
 
 
-LISTS = [(name, key) for name in NAMES for key, made in stock.guide().get(name).asks.fields.items()
-         if isinstance(made, Rows)]  # fmt: skip
+LISTS = [
+    (name, key)
+    for name in NAMES
+    for key, made in stock.guide().get(name).asks.fields.items()
+    if isinstance(made, Rows)
+]
 
 
 @pytest.mark.parametrize(("name", "key"), LISTS)
@@ -124,7 +160,11 @@ def test_the_generator_makes_legal_rows(name: str, key: str, data: st.DataObject
     made = stock.guide().get(name)
     row = {n: legal_texts_for(f) for n, f in made.asks.fields[key].row.fields.items()}
     cells = data.draw(st.fixed_dictionaries({}, optional=row))
-    faults = [f for f in stock.guide().run(made, {key: [cells]}).bound.faults if f.field.startswith(f"{key}.0.")]
+    faults = [
+        f
+        for f in stock.guide().run(made, {key: [cells]}).bound.faults
+        if f.field.startswith(f"{key}.0.")
+    ]
     assert not [f for f in faults if f.field.split(".")[2] in cells], (cells, faults)
 
 
@@ -275,8 +315,23 @@ def test_the_working_shown_is_the_working_done(name: str, boat: str) -> None:
     report = stock.guide().run(stock.guide().get(name), example={"boat": boat}).report
     assert report is not None
     assert report.steps, "an answer shows its working"
-    known = {k: getattr(math, k) for k in ("sqrt", "exp", "log", "log10", "sin", "cos", "tan",
-                                           "asin", "acos", "atan", "pi", "hypot")}  # fmt: skip
+    known = {
+        k: getattr(math, k)
+        for k in (
+            "sqrt",
+            "exp",
+            "log",
+            "log10",
+            "sin",
+            "cos",
+            "tan",
+            "asin",
+            "acos",
+            "atan",
+            "pi",
+            "hypot",
+        )
+    }
     known |= {"min": min, "max": max, "abs": abs}
     for step in report.steps:
         right = step.formula.split("=", 1)[1].strip()
@@ -316,11 +371,20 @@ def test_a_request_is_answered_the_same_each_time(name: str) -> None:
 
 @pytest.mark.parametrize(
     "request_text",
-    ["", "{}", "[]", "null", "5", '{"calculator": "nothing"}', '{"calculator": "power", "typed": 5}',
-     '{"calculator": "power", "example": {"boat": "nobody"}}', '{"calculator": ["power"]}',
-     '{"calculator": "power", "typed": {"unit": {"a": 1}}}',
-     '{"calculator": "power", "typed": {"unit": null}, "units": "furlongs"}'],
-)  # fmt: skip
+    [
+        "",
+        "{}",
+        "[]",
+        "null",
+        "5",
+        '{"calculator": "nothing"}',
+        '{"calculator": "power", "typed": 5}',
+        '{"calculator": "power", "example": {"boat": "nobody"}}',
+        '{"calculator": ["power"]}',
+        '{"calculator": "power", "typed": {"unit": {"a": 1}}}',
+        '{"calculator": "power", "typed": {"unit": null}, "units": "furlongs"}',
+    ],
+)
 def test_a_foreign_request_is_answered_with_a_sentence(request_text: str) -> None:
     reply = json.loads(browser.handle(request_text))
     assert reply["error"] or reply["slots"]["answer"]

@@ -78,8 +78,12 @@ def test_rfc_5545_all_day_example() -> None:
     ).walk("VEVENT")[0]
     assert (theirs.decoded("DTEND") - theirs.decoded("DTSTART")).days == 11
     ours = ical.calendar("A", [ical.Event(date(2007, 7, 8), "n", "t")], date(2007, 4, 23))
-    for line in ("DTSTART;VALUE=DATE:20070708", "DTEND;VALUE=DATE:20070709",
-                 "DTSTAMP:20070423T000000Z", "TRANSP:TRANSPARENT"):  # fmt: skip
+    for line in (
+        "DTSTART;VALUE=DATE:20070708",
+        "DTEND;VALUE=DATE:20070709",
+        "DTSTAMP:20070423T000000Z",
+        "TRANSP:TRANSPARENT",
+    ):
         assert f"{line}\r\n" in ours
 
 

@@ -59,15 +59,22 @@ def test_defaults_are_whole_and_say_where_they_come_from() -> None:
 
 
 def test_a_record_fills_in_and_is_overridden() -> None:
-    other = bind(Asks, Layer(TYPED, {"unit": "skerry-70", "pressure": "800 psi"}), shelves=stock.guide().shelves)
+    other = bind(
+        Asks,
+        Layer(TYPED, {"unit": "skerry-70", "pressure": "800 psi"}),
+        shelves=stock.guide().shelves,
+    )
     assert other.values["pressure"] == pytest.approx(5.5158e6, rel=1e-4)
     assert other.origin("pressure") == TYPED
 
 
 def test_the_strongest_layer_wins() -> None:
     bound = bind(
-        Asks, Layer(TYPED, {"count": "3"}), Layer(EXAMPLE, {"count": "6", "fan": "yes"})
-    , shelves=stock.guide().shelves)
+        Asks,
+        Layer(TYPED, {"count": "3"}),
+        Layer(EXAMPLE, {"count": "6", "fan": "yes"}),
+        shelves=stock.guide().shelves,
+    )
     assert bound.values["count"] == 3
     assert bound.values["fan"] is True
 
@@ -77,25 +84,42 @@ def test_the_strongest_layer_wins() -> None:
     [
         ({"longest": "30 h"}, "Longest run: “30 h” is not allowed; it must be at most 24 h"),
         ({"pressure": "0 bar"}, "Pressure: “0 bar” is not allowed; it must be more than 0 bar"),
-        ({"usual": "3 h"}, "Usual run: “3 h” is not allowed; it must be at most “Longest run” (2 h)"),
+        (
+            {"usual": "3 h"},
+            "Usual run: “3 h” is not allowed; it must be at most “Longest run” (2 h)",
+        ),
         ({"longest": ""}, "Longest run: needs a value; for example 2 h"),
-        ({"longest": "12 V"}, "Longest run: “V” measures a voltage, but a time is asked for, "
-                              "such as 2 h or 30 min"),
+        (
+            {"longest": "12 V"},
+            "Longest run: “V” measures a voltage, but a time is asked for, such as 2 h or 30 min",
+        ),
         ({"count": "3.5"}, "Mounts: “3.5” is not a whole number, such as 4"),
         ({"count": "7"}, "Mounts: “7” is not allowed; it must be at most 6"),
-        ({"floor": "plywod"}, "Floor: “plywod” is not one of the choices; did you mean “ply”? "
-                              "allowed: ply, steel"),
-        ({"day": "31.5.2026"}, "Day: “31.5.2026” is not a date; write it as year-month-day, "
-                               "2026-05-31"),
+        (
+            {"floor": "plywod"},
+            "Floor: “plywod” is not one of the choices; did you mean “ply”? allowed: ply, steel",
+        ),
+        (
+            {"day": "31.5.2026"},
+            "Day: “31.5.2026” is not a date; write it as year-month-day, 2026-05-31",
+        ),
         ({"fan": "perhaps"}, "Fan: “perhaps” is neither yes nor no"),
-        ({"unit": "skery-45"}, "Unit: no unit is called “skery-45”; did you mean “skerry-45”? known: "
-                               "skerry-45, skerry-70, skerry-45-60, skerry-70-60"),
-        ({"longst": "2 h"}, "longst: nothing of this name is asked (typed). Did you mean “longest”?"),
-        ({"loads": [{"power": "-4 W"}]}, "Loads, load 1, Power: “-4 W” is not allowed; it must be "
-                                         "more than 0 W"),
+        (
+            {"unit": "skery-45"},
+            "Unit: no unit is called “skery-45”; did you mean “skerry-45”? known: "
+            "skerry-45, skerry-70, skerry-45-60, skerry-70-60",
+        ),
+        (
+            {"longst": "2 h"},
+            "longst: nothing of this name is asked (typed). Did you mean “longest”?",
+        ),
+        (
+            {"loads": [{"power": "-4 W"}]},
+            "Loads, load 1, Power: “-4 W” is not allowed; it must be more than 0 W",
+        ),
         ({"loads": "fridge"}, "Loads: must be a list of rows, each with named values"),
     ],
-)  # fmt: skip
+)
 def test_a_fault_names_field_value_and_what_is_allowed(
     typed: dict[str, object], sentence: str
 ) -> None:
@@ -122,18 +146,22 @@ def test_a_record_the_reader_chose_outranks_the_examples_loose_values() -> None:
         unit = record("Unit", Unit, "skerry-45", optional=True)
         mass = ask("Mass", "500 kg", from_record="unit.mass")
 
-    own, loose = (
-        Layer(SHEET, {"unit": "skerry-45"}, own=True),
-        {"unit": "", "mass": "600 kg"},
-    )
+    own, loose = (Layer(SHEET, {"unit": "skerry-45"}, own=True), {"unit": "", "mass": "600 kg"})
     chosen = bind(Form, own, Layer(EXAMPLE, loose), shelves=stock.guide().shelves)
     assert chosen.values["mass"] == chosen.values["unit"].mass
     assert bind(Form, Layer(EXAMPLE, loose), shelves=stock.guide().shelves).values["mass"] == 600
-    both = bind(Form, Layer(EXAMPLE, {"unit": "skerry-45", "mass": "600 kg"}), shelves=stock.guide().shelves)
+    both = bind(
+        Form, Layer(EXAMPLE, {"unit": "skerry-45", "mass": "600 kg"}), shelves=stock.guide().shelves
+    )
     assert both.values["mass"] == 600, "an example's own record and value belong together"
     typed = bind(Form, Layer(TYPED, {"mass": "7 kg"}, own=True), own, shelves=stock.guide().shelves)
     assert typed.values["mass"] == 7
-    none = bind(Form, Layer(TYPED, {"unit": ""}, own=True), Layer(EXAMPLE, loose), shelves=stock.guide().shelves)
+    none = bind(
+        Form,
+        Layer(TYPED, {"unit": ""}, own=True),
+        Layer(EXAMPLE, loose),
+        shelves=stock.guide().shelves,
+    )
     assert none.values["mass"] == 600, "no record chosen: the example stands"
 
 

@@ -71,21 +71,29 @@ def test_they_agree_for_each_boat_and_for_dates_of_ones_own(boat: str) -> None:
 
 
 def typed_rows() -> st.SearchStrategy[dict[str, Any]]:
-    return st.fixed_dictionaries({
-        "days": st.integers(1, 400), "visits": st.integers(1, 400), "frost": st.booleans(),
-        "warmest": st.floats(-10, 50).map(lambda t: round(t, 3)), "flush_every": st.integers(1, 60),
-        "preserve_after": st.integers(1, 365), "preservative": st.integers(7, 365),
-        "preservative_limit": st.floats(10, 60),
-    })  # fmt: skip
+    return st.fixed_dictionaries(
+        {
+            "days": st.integers(1, 400),
+            "visits": st.integers(1, 400),
+            "frost": st.booleans(),
+            "warmest": st.floats(-10, 50).map(lambda t: round(t, 3)),
+            "flush_every": st.integers(1, 60),
+            "preserve_after": st.integers(1, 365),
+            "preservative": st.integers(7, 365),
+            "preservative_limit": st.floats(10, 60),
+        }
+    )
 
 
 def as_typed(made: dict[str, Any]) -> tuple[dict[str, str], dict[str, str]]:
     """A lay-up and what keeps how long."""
     row = {
-        "start": "2026-10-25", "end": str(date(2026, 10, 25) + timedelta(days=made["days"])),
-        "frost": "yes" if made["frost"] else "no", "warmest": f"{made['warmest']:.3f} °C",
+        "start": "2026-10-25",
+        "end": str(date(2026, 10, 25) + timedelta(days=made["days"])),
+        "frost": "yes" if made["frost"] else "no",
+        "warmest": f"{made['warmest']:.3f} °C",
         "visits": f"{made['visits']} days",
-    }  # fmt: skip
+    }
     keeps = {name: f"{made[name]} days" for name in KEEPS[:3]}
     return row, keeps | {"preservative_limit": f"{made['preservative_limit']:.3f} °C"}
 
@@ -240,8 +248,10 @@ def test_a_cold_mixture_that_is_too_thin_is_told() -> None:
     assert again.verdict != "fails"
     assert not any("pump on" in note.text() for note in report.notes)
     assert any("pump on" in note.text() for note in again.notes)
-    assert all(figure.limit is None or figure.limit.value - figure.zero for figure in
-               [f for o in report.options for f in o.figures])  # no margin over nothing  # fmt: skip
+    assert all(
+        figure.limit is None or figure.limit.value - figure.zero
+        for figure in [f for o in report.options for f in o.figures]
+    )  # no margin over nothing
 
 
 def amounts_of(report: Report) -> dict[str, float]:
@@ -250,8 +260,15 @@ def amounts_of(report: Report) -> dict[str, float]:
 
 def preserved(**typed: str) -> Report:
     """A rest of two fillings."""
-    return run("layup", "catamaran", which="own", start="2026-08-05", end="2026-10-28",
-               warmest="20 °C", **typed)  # fmt: skip
+    return run(
+        "layup",
+        "catamaran",
+        which="own",
+        start="2026-08-05",
+        end="2026-10-28",
+        warmest="20 °C",
+        **typed,
+    )
 
 
 def test_amounts_to_have_at_hand_are_rounded_up() -> None:
@@ -319,7 +336,7 @@ def test_more_glycol_is_bought_than_the_unit_holds() -> None:
         ({"lay_ups": [FROST, TEMPERATE]}, "overlap"),
         ({"lay_ups": [{**FROST, "warmest": "-15 °C"}]}, "above the warmest"),
     ],
-)  # fmt: skip
+)
 def test_what_makes_no_sense_is_said(typed: dict[str, Any], words: str) -> None:
     outcome = stock.guide().run(stock.guide().get("layup"), typed)
     assert any(words in fault.sentence for fault in outcome.bound.faults)

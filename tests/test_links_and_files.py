@@ -21,28 +21,98 @@ from calc.sheet import BoatSheet
 NAMES = stock.guide().names()
 
 HOSTILE = [
-    "<script>alert(1)</script>", "</title><script>alert(1)</script>", '"><img src=x onerror=alert(1)>',
-    "<svg/onload=alert(1)>", "javascript:alert(1)", "{{7*7}}", "${7*7}", "{0.__class__}", "%s%n",
-    "' OR 1=1 --", "../../../etc/passwd", "\x00", "\u202etxet", "\ufeffboat", "&lt;b&gt;", "<!--",
-    "]]>", "\\u003cscript\\u003e", "=HYPERLINK(\"x\")", "+cmd|' /C calc'!A0", "-2+3", "@SUM(1)",
-    "a" * 5000, "🦭" * 300, "\n\r\t", "NULL", "undefined", "NaN", "Infinity", "-0", "1e999",
-    "0x41", "١٢٣", "½", "Ω", "é", "null\x00byte", "<b>bold</b>", "<style>*{display:none}</style>",
-    "<iframe src=//x>", "<a href=javascript:x>", "<math><mi//xlink:href=x>", "&#60;script&#62;",
-]  # fmt: skip
+    "<script>alert(1)</script>",
+    "</title><script>alert(1)</script>",
+    '"><img src=x onerror=alert(1)>',
+    "<svg/onload=alert(1)>",
+    "javascript:alert(1)",
+    "{{7*7}}",
+    "${7*7}",
+    "{0.__class__}",
+    "%s%n",
+    "' OR 1=1 --",
+    "../../../etc/passwd",
+    "\x00",
+    "\u202etxet",
+    "\ufeffboat",
+    "&lt;b&gt;",
+    "<!--",
+    "]]>",
+    "\\u003cscript\\u003e",
+    '=HYPERLINK("x")',
+    "+cmd|' /C calc'!A0",
+    "-2+3",
+    "@SUM(1)",
+    "a" * 5000,
+    "🦭" * 300,
+    "\n\r\t",
+    "NULL",
+    "undefined",
+    "NaN",
+    "Infinity",
+    "-0",
+    "1e999",
+    "0x41",
+    "١٢٣",
+    "½",
+    "Ω",
+    "é",
+    "null\x00byte",
+    "<b>bold</b>",
+    "<style>*{display:none}</style>",
+    "<iframe src=//x>",
+    "<a href=javascript:x>",
+    "<math><mi//xlink:href=x>",
+    "&#60;script&#62;",
+]
 HOSTILE_FRAGMENTS = [
-    "", "#", "#a1", "#a1:", "#a1:?", "#a1:power", "#a1:power?", "#a1:power?&&&", "#a1:power?=",
-    "#a1:power?x", "#a0:power?x=1", "#a2:power?x=1", "#a1:pwer?x=1", "#a1:power?%zz=%",
-    "#a1:power?unit=%00", "#a1:power?" + "x=1&" * 4000, "#a1:power?" + "y" * 30000, "#heading",
-    "#a1:../../x?y=1", "#a1:power?__class__=1", "#a1:power?run_hours=<script>", "#a1:power#a1:power",
-]  # fmt: skip
+    "",
+    "#",
+    "#a1",
+    "#a1:",
+    "#a1:?",
+    "#a1:power",
+    "#a1:power?",
+    "#a1:power?&&&",
+    "#a1:power?=",
+    "#a1:power?x",
+    "#a0:power?x=1",
+    "#a2:power?x=1",
+    "#a1:pwer?x=1",
+    "#a1:power?%zz=%",
+    "#a1:power?unit=%00",
+    "#a1:power?" + "x=1&" * 4000,
+    "#a1:power?" + "y" * 30000,
+    "#heading",
+    "#a1:../../x?y=1",
+    "#a1:power?__class__=1",
+    "#a1:power?run_hours=<script>",
+    "#a1:power#a1:power",
+]
 HOSTILE_FILES = [
-    "", "{", "[]", "null", "5", '"text"', "{}", '{"brinebook boat": 99, "values": {}}',
-    '{"brinebook boat": "1"}', '{"brinebook boat": true, "values": {}}', '{"brinebook boat": 1}',
-    '{"brinebook boat": -1}', '{"brinebook boat": 1, "values": []}', "[" * 100000, '{"a":' * 5000,
-    "name = ", "\x00\x01", "x" * 300000, '{"brinebook boat": 1, "values": {"unit": {"a": [1]}}}',
-    '{"brinebook boat": 1, "values": {"bank_capacity": 1e400}}', "<html></html>",
+    "",
+    "{",
+    "[]",
+    "null",
+    "5",
+    '"text"',
+    "{}",
+    '{"brinebook boat": 99, "values": {}}',
+    '{"brinebook boat": "1"}',
+    '{"brinebook boat": true, "values": {}}',
+    '{"brinebook boat": 1}',
+    '{"brinebook boat": -1}',
+    '{"brinebook boat": 1, "values": []}',
+    "[" * 100000,
+    '{"a":' * 5000,
+    "name = ",
+    "\x00\x01",
+    "x" * 300000,
+    '{"brinebook boat": 1, "values": {"unit": {"a": [1]}}}',
+    '{"brinebook boat": 1, "values": {"bank_capacity": 1e400}}',
+    "<html></html>",
     '{"__proto__": {"x": 1}}',
-]  # fmt: skip
+]
 
 
 class Seen(HTMLParser):
@@ -151,8 +221,15 @@ def test_hostile_words_only_show_as_text(words: str) -> None:
     pages = {"power": {"url": words, "example": {"boat": "ketch"}}}
     shown = ask(do="sheet", sheet=sheet)["slots"]
     shown |= ask(do="verdicts", sheet=sheet, pages=pages)["slots"]
-    made = ask(do="card", calculator="power", example={"boat": "ketch"}, boat=words, day="2026-05-31",
-               edition=words, address="guide/power.html")  # fmt: skip
+    made = ask(
+        do="card",
+        calculator="power",
+        example={"boat": "ketch"},
+        boat=words,
+        day="2026-05-31",
+        edition=words,
+        address="guide/power.html",
+    )
     for text in (*shown.values(), made["html"]):
         seen = Seen()
         seen.feed(text)
@@ -186,9 +263,12 @@ def test_the_dashboard_counts_what_only_a_page_asks() -> None:
     shared = {n: f for n, f in made.asks.fields.items() if n in BoatSheet.fields}
     bound = stock.guide().run(made).bound
     sheet = {n: made.asks.fields[n].write(bound.values[n]) for n in shared if bound.asked(n)}
-    (line,) = [one for one in sheets.lines(sheet, {made.name: {}}, stock.guide()) if one.calculator is made]
-    others = [f for n, f in made.asks.fields.items()
-              if n not in shared and line.outcome.bound.asked(n)]  # fmt: skip
+    (line,) = [
+        one for one in sheets.lines(sheet, {made.name: {}}, stock.guide()) if one.calculator is made
+    ]
+    others = [
+        f for n, f in made.asks.fields.items() if n not in shared and line.outcome.bound.asked(n)
+    ]
     of_the_unit = [f for f in others if (f.preset or f.from_record).startswith("unit.")]
     assert line.missing == () and line.alone == len(others) - len(of_the_unit) > 10
     told = ask(do="verdicts", sheet=sheet, pages={made.name: {}})["slots"]["dashboard"]
@@ -210,8 +290,16 @@ def test_the_dashboard_lists_every_answer_worst_first(boat: str) -> None:
 @pytest.mark.parametrize("paper", sorted(PAPERS))
 @pytest.mark.parametrize("name", NAMES)
 def test_a_card_needs_nothing_else(name: str, paper: str) -> None:
-    made = ask(do="card", calculator=name, example={"boat": "ketch"}, boat="Alder", day="2026-05-31",
-               edition="2026-05", address="https://guide.example/power.html", paper=paper)["html"]  # fmt: skip
+    made = ask(
+        do="card",
+        calculator=name,
+        example={"boat": "ketch"},
+        boat="Alder",
+        day="2026-05-31",
+        edition="2026-05",
+        address="https://guide.example/power.html",
+        paper=paper,
+    )["html"]
     assert len(made.encode()) <= 250_000
     assert "<script" not in made
     assert "src=" not in made
@@ -268,7 +356,9 @@ DEEP = 5000
 @pytest.mark.parametrize(
     "request_text",
     [
-        "[" * DEEP, '{"a":' * DEEP, '{"calculator": ' + "[" * DEEP + "]" * DEEP + "}",
+        "[" * DEEP,
+        '{"a":' * DEEP,
+        '{"calculator": ' + "[" * DEEP + "]" * DEEP + "}",
         json.dumps({"do": "read boat file", "text": "[" * DEEP + "]" * DEEP}),
         json.dumps({"do": "read boat file", "text": '{"a":' * DEEP + "1" + "}" * DEEP}),
         json.dumps({"do": "read boat file", "text": "a = " + "[" * DEEP}),
@@ -276,26 +366,48 @@ DEEP = 5000
         json.dumps({"do": "read boat file", "text": ".".join("a" * DEEP) + " = 1"}),
         json.dumps({"do": "read boat file", "text": "[" + ".".join("a" * DEEP) + "]"}),
         json.dumps({"do": "log merge", "text": '{"brinebook log": 1, "entries": ' + "[" * DEEP}),
-        json.dumps({"do": "log merge", "text": '{"brinebook log": 1, "entries": [{"a": ' + "[" * DEEP}),
-        '{"a": ' + "9" * DEEP + "}", '{"typed": NaN}', '"\\ud800"', '{"do": ["answer"]}', '{"do": {}}',
+        json.dumps(
+            {"do": "log merge", "text": '{"brinebook log": 1, "entries": [{"a": ' + "[" * DEEP}
+        ),
+        '{"a": ' + "9" * DEEP + "}",
+        '{"typed": NaN}',
+        '"\\ud800"',
+        '{"do": ["answer"]}',
+        '{"do": {}}',
         json.dumps({"do": "read boat file", "text": "x" * 10_000_000}),
-        json.dumps({"do": "log add", "cells": 5}), json.dumps({"do": "log add", "cells": {"date": "\ud800"}}),
+        json.dumps({"do": "log add", "cells": 5}),
+        json.dumps({"do": "log add", "cells": {"date": "\ud800"}}),
         json.dumps({"do": "card", "calculator": "power", "day": "yesterday"}),
         json.dumps({"do": "card", "calculator": "power", "address": "\udc00", "boat": "\ud83e"}),
         json.dumps({"do": "answer", "calculator": "power", "typed": {"run_hours": "\ud800"}}),
         json.dumps({"do": "picture", "calculator": "power", "picture": "nothing"}),
         json.dumps({"do": "figures", "calculator": "power", "typed": {"run_hours": "x"}}),
         json.dumps({"do": "answer", "calculator": "power", "linked": 5}),
-        json.dumps({"do": "verdicts", "pages": 5}), json.dumps({"do": "verdicts", "sheet": [1]}),
+        json.dumps({"do": "verdicts", "pages": 5}),
+        json.dumps({"do": "verdicts", "sheet": [1]}),
     ],
     ids=range(27),
-)  # fmt: skip
-def test_nothing_that_is_sent_makes_the_door_raise_or_speak_like_a_programmer(request_text: str) -> None:
+)
+def test_nothing_that_is_sent_makes_the_door_raise_or_speak_like_a_programmer(
+    request_text: str,
+) -> None:
     reply = json.loads(browser.handle(request_text))
     assert "error" in reply
     words = (reply["error"] or "") + str(reply.get("said", ""))
-    for word in ("codec", "recursion", "NoneType", "object", "Traceback", "isoformat", "KeyError",
-                 "argument", "attribute", "int(", "'", "JSON value"):  # fmt: skip
+    for word in (
+        "codec",
+        "recursion",
+        "NoneType",
+        "object",
+        "Traceback",
+        "isoformat",
+        "KeyError",
+        "argument",
+        "attribute",
+        "int(",
+        "'",
+        "JSON value",
+    ):
         assert word not in words.replace("can't", ""), words
 
 
@@ -321,12 +433,23 @@ def test_a_calculator_without_a_page_stands_in_no_list() -> None:
 
 @pytest.mark.parametrize(
     ("url", "linked"),
-    [("power.html", True), ("power/", True), ("a/power.html", True), ("../power.html", False), ("", False),
-     ("//elsewhere/power.html", False), ("https://elsewhere.example/", False),
-     ("javascript:alert(1)", False), ("power.html?x", False), ("power.html/../x", False)],
-)  # fmt: skip
+    [
+        ("power.html", True),
+        ("power/", True),
+        ("a/power.html", True),
+        ("../power.html", False),
+        ("", False),
+        ("//elsewhere/power.html", False),
+        ("https://elsewhere.example/", False),
+        ("javascript:alert(1)", False),
+        ("power.html?x", False),
+        ("power.html/../x", False),
+    ],
+)
 def test_the_boats_list_links_to_pages_of_this_guide_only(url: str, linked: bool) -> None:
-    shown = ask(do="verdicts", sheet={"name": "a"}, pages={"power": {"url": url}})["slots"]["dashboard"]
+    shown = ask(do="verdicts", sheet={"name": "a"}, pages={"power": {"url": url}})["slots"][
+        "dashboard"
+    ]
     assert (f'<a href="{url}">' in shown) is linked and ("<a " in shown) is linked
 
 

@@ -36,7 +36,11 @@ def test_a_line_goes_to_its_day() -> None:
     ("cells", "words", "offer"),
     [
         (("2026-06-01", "reading", "900"), "lies in the future", ""),
-        (("2026-05-01", "reading", "12"), "the meter reads 12 h, but 830 h stood there", "meter replaced"),
+        (
+            ("2026-05-01", "reading", "12"),
+            "the meter reads 12 h, but 830 h stood there",
+            "meter replaced",
+        ),
         (("2026-04-10", "reading", "900"), "830 h, but 900 h stood there", ""),
         (("2026-04-21", "reading", "1830"), "those 2 days have only 48 h", "meter replaced"),
         (("2026-05-01", "reading", ""), "needs the meter's hours", ""),
@@ -46,7 +50,7 @@ def test_a_line_goes_to_its_day() -> None:
         (("2026-05-01", "reading", "many"), "no number of hours", ""),
         (("2026-04-20", "reading", "830"), "stands in the log already", ""),
     ],
-)  # fmt: skip
+)
 def test_what_cannot_be_added_changes_nothing(
     cells: tuple[str, ...], words: str, offer: str
 ) -> None:
@@ -67,9 +71,19 @@ def test_a_new_meter_is_offered_and_taken() -> None:
 
 @pytest.mark.parametrize(
     ("cells", "meter", "total"),
-    [(("2026-05-20", "reading", "300"), log.Entry(date(2026, 4, 20), "meter replaced", 0, "", ""), 1130),
-     (("2026-04-22", "reading", "4000"), log.Entry(date(2026, 4, 22), "meter replaced", 4000, "", ""), 830)],
-)  # fmt: skip
+    [
+        (
+            ("2026-05-20", "reading", "300"),
+            log.Entry(date(2026, 4, 20), "meter replaced", 0, "", ""),
+            1130,
+        ),
+        (
+            ("2026-04-22", "reading", "4000"),
+            log.Entry(date(2026, 4, 22), "meter replaced", 4000, "", ""),
+            830,
+        ),
+    ],
+)
 def test_a_new_meter_counts_no_more_than_the_days_have(
     cells: tuple[str, ...], meter: log.Entry, total: float
 ) -> None:
@@ -152,7 +166,10 @@ def test_the_page_is_answered() -> None:
 def test_a_long_log_outlives_the_boats_file() -> None:
     lines = [f"2016-01-01,reading,{i}.5,,note {i}" for i in range(5000)]
     text = "\n".join(lines) + "\n"
-    assert boatfile.read(boatfile.write({"name": "Alder", "log": text}, BoatSheet), BoatSheet)["log"] == text
+    assert (
+        boatfile.read(boatfile.write({"name": "Alder", "log": text}, BoatSheet), BoatSheet)["log"]
+        == text
+    )
 
 
 def test_due_dates_go_by_the_readers_clock_where_the_boat_is_his() -> None:
@@ -165,8 +182,12 @@ def test_due_dates_go_by_the_readers_clock_where_the_boat_is_his() -> None:
     assert today(sheet={"run_hours": "3 h"}) == "2026-05-01"
     assert today(sheet={"started": "2026-03-01"}) == "2026-11-25"
     assert today(typed={"log": "2026-11-20,reading,5,,"}) == "2026-11-25"
-    own = ask(calculator="upkeep", today="2026-11-25", sheet={"started": "2026-03-01"},
-              typed={"today": "2026-06-01"})  # fmt: skip
+    own = ask(
+        calculator="upkeep",
+        today="2026-11-25",
+        sheet={"started": "2026-03-01"},
+        typed={"today": "2026-06-01"},
+    )
     assert "today" not in own["values"]
     link = ask(calculator="upkeep", today="2026-11-25", sheet={"started": "2026-03-01"})["link"]
     assert "today=2026-11-25" in link

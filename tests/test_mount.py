@@ -14,16 +14,7 @@ from calc import stock
 from calc.calculators import mount
 from calc.frame import guide
 from calc.frame.inputs import TYPED, Layer, Values
-from calc.frame.report import (
-    FAILS,
-    FITS,
-    TIGHT,
-    UNKNOWN,
-    Amount,
-    Figure,
-    Line,
-    Report,
-)
+from calc.frame.report import FAILS, FITS, TIGHT, UNKNOWN, Amount, Figure, Line, Report
 from calc.models import mount_remedies, mounting
 from calc.models import vibration_path as path
 from calc.physics import fasteners, lifting, rubber, structures, vibration
@@ -113,8 +104,11 @@ def column_stiffness(rigidity: float, bending: float, height: float, load: float
             # moment in the slice: what stands at the foot, less the side force and the load's arm
             slope = turn + (1.0 + load * turn) / rigidity
             bend = moment / bending
-            shift, turn, moment = shift + h * slope, turn + h * bend, moment - h * (
-                1.0 + load * slope)  # fmt: skip
+            shift, turn, moment = (
+                shift + h * slope,
+                turn + h * bend,
+                moment - h * (1.0 + load * slope),
+            )
         return shift, turn
 
     # The turn at the top is linear in the moment at the foot: the one that leaves it level.
@@ -166,8 +160,9 @@ def test_the_weight_softens_the_mounts_sideways_and_hung_it_does_not() -> None:
 def test_hung_on_a_bulkhead_its_motions_are_named_as_they_go() -> None:
     """Away from the bulkhead is in and out; along it, across the shaft, is up and down."""
     for attitude, pressed, sheared in (
-        ("platform", "up and down", "across the shaft"), ("bulkhead", "in and out", "up and down"),
-    ):  # fmt: skip
+        ("platform", "up and down", "across the shaft"),
+        ("bulkhead", "in and out", "up and down"),
+    ):
         made = report(attitude=attitude)
         q = values(attitude=attitude)
         iso = path.isolator(q, hangs=attitude == "bulkhead")
@@ -301,8 +296,11 @@ def test_below_its_first_note_a_stiffer_floor_takes_less_from_the_mounts() -> No
     for t in range(12, 60, 6):
         q = values(floor_thickness=f"{t} mm")
         iso = path.isolator(q)
-        hum = next(p for p in path.structure_borne(q, iso, path.floor(q, iso.places))
-                   if p.source.key == "hum")  # fmt: skip
+        hum = next(
+            p
+            for p in path.structure_borne(q, iso, path.floor(q, iso.places))
+            if p.source.key == "hum"
+        )
         moved.append(hum.power)
     assert moved == sorted(moved, reverse=True)
 
@@ -364,10 +362,20 @@ def test_what_stands_on_rubber_is_told_to_be_held_if_it_tears(attitude: str, by:
 
 @pytest.mark.parametrize(
     ("typed", "how"),
-    [({}, "pressed"), ({"mount_by": "stiffness", "side_ratio": "30 %"}, "sheared"),
-     ({"attitude": "bulkhead", "mount_by": "stiffness", "side_ratio": "120 %",
-       "cg_height": "250 mm"}, "pulled")],
-)  # fmt: skip
+    [
+        ({}, "pressed"),
+        ({"mount_by": "stiffness", "side_ratio": "30 %"}, "sheared"),
+        (
+            {
+                "attitude": "bulkhead",
+                "mount_by": "stiffness",
+                "side_ratio": "120 %",
+                "cg_height": "250 mm",
+            },
+            "pulled",
+        ),
+    ],
+)
 def test_the_worst_load_on_a_mount_is_named_for_what_it_does(
     typed: dict[str, str], how: str
 ) -> None:
@@ -390,9 +398,14 @@ def test_the_worst_load_on_a_mount_is_named_for_what_it_does(
 # ---- remedies ----
 
 SMALL_PLATE = {
-    "unit": "skerry-70", "gap": "32 mm", "attitude": "bulkhead", "on_bulkhead": "yes",
-    "mount_by": "deflection", "mount_deflection": "2.17 mm", "mount_rating": "14.5 kg",
-}  # fmt: skip
+    "unit": "skerry-70",
+    "gap": "32 mm",
+    "attitude": "bulkhead",
+    "on_bulkhead": "yes",
+    "mount_by": "deflection",
+    "mount_deflection": "2.17 mm",
+    "mount_rating": "14.5 kg",
+}
 
 PLACES: list[dict[str, Any]] = [
     {},
@@ -534,11 +547,19 @@ def test_a_plate_that_presses_too_hard_is_answered_with_a_wider_one() -> None:
 HOLDING = frozenset(("fastening", "washer"))
 ROOM = mount_remedies.ROOM | {"movement"}
 ANSWERS = {
-    "bolt": HOLDING, "washer": HOLDING, "fix_by": HOLDING, "locker_length": ROOM,
-    "locker_width": ROOM, "locker_height": ROOM, "sail_heel": mount_remedies.TILT,
-    "rest_heel": mount_remedies.TILT, "rest_trim": mount_remedies.TILT,
-    "lies": mount_remedies.TILT, "people": frozenset(("lift",)), "gap": frozenset(("movement",)),
-}  # fmt: skip
+    "bolt": HOLDING,
+    "washer": HOLDING,
+    "fix_by": HOLDING,
+    "locker_length": ROOM,
+    "locker_width": ROOM,
+    "locker_height": ROOM,
+    "sail_heel": mount_remedies.TILT,
+    "rest_heel": mount_remedies.TILT,
+    "rest_trim": mount_remedies.TILT,
+    "lies": mount_remedies.TILT,
+    "people": frozenset(("lift",)),
+    "gap": frozenset(("movement",)),
+}
 SHAKING = {"isolation", "lowest", "drum", "rocking", "load", "sea_mount", "movement"}
 
 
@@ -586,9 +607,22 @@ def test_a_real_panel_is_answered_with_what_somebody_would_build(place: dict[str
     made = report(**place)
     if made.verdict != FAILS:
         return
-    fields = [next(f for f in ("battens", "floor_plate", "floor_width", "doubler", "core_thickness",
-                               "floor_thickness", "mount_deflection") if f in r.amounts)
-              for r in made.remedies]  # fmt: skip
+    fields = [
+        next(
+            f
+            for f in (
+                "battens",
+                "floor_plate",
+                "floor_width",
+                "doubler",
+                "core_thickness",
+                "floor_thickness",
+                "mount_deflection",
+            )
+            if f in r.amounts
+        )
+        for r in made.remedies
+    ]
     assert {"battens", "floor_plate"} & set(fields), fields
     thick = [i for i, f in enumerate(fields) if f == "floor_thickness"]
     assert all(i > fields.index("floor_plate") for i in thick)
@@ -623,8 +657,13 @@ def test_bolted_down_hard_says_nothing_of_a_bounce_that_it_has_not() -> None:
 
 
 def test_what_blocks_the_pump_head_is_named() -> None:
-    seacock = {"what": "seacock", "start": "640 mm", "length": "80 mm", "above": "0 mm",
-               "height": "200 mm"}  # fmt: skip
+    seacock = {
+        "what": "seacock",
+        "start": "640 mm",
+        "length": "80 mm",
+        "above": "0 mm",
+        "height": "200 mm",
+    }
     made = report(obstacles=[seacock])
     assert figure(made, "head").state == FAILS
     assert value(made, "head") == pytest.approx(0.09)
@@ -643,8 +682,10 @@ def test_heel_counts_across_or_along_as_the_shaft_lies() -> None:
     fore, athwart = report(sail_heel="25°"), report(sail_heel="25°", lies="athwart")
     assert figure(fore, "tilt_across").state == FITS
     assert figure(athwart, "tilt_along").state == FAILS
-    assert figure(report(sail_heel="25°", lies="athwart", runs_under_sail="no"),
-                  "tilt_along").state == FITS  # fmt: skip
+    assert (
+        figure(report(sail_heel="25°", lies="athwart", runs_under_sail="no"), "tilt_along").state
+        == FITS
+    )
 
 
 # ---- in the reader's units ----
@@ -692,9 +733,14 @@ def test_places_are_ranked_with_what_the_form_would_say_of_each() -> None:
 
 
 @pytest.mark.parametrize(
-    "wrong", [{"thickness": "410 mm"}, {"floor_length": "100 mm"},
-              {"floor_material": "cored_pvc80", "thickness": "4 mm"}], ids=str,
-)  # fmt: skip
+    "wrong",
+    [
+        {"thickness": "410 mm"},
+        {"floor_length": "100 mm"},
+        {"floor_material": "cored_pvc80", "thickness": "4 mm"},
+    ],
+    ids=str,
+)
 def test_a_place_that_cannot_be_is_told_wrong_and_the_rest_is_answered(
     wrong: dict[str, str],
 ) -> None:
@@ -710,9 +756,11 @@ def test_a_place_that_cannot_be_is_told_wrong_and_the_rest_is_answered(
 
 
 def mount_brief(**typed: Any) -> Report:
-    made = stock.guide().run(
-        stock.guide().get("mount"), typed, example={"boat": "ketch"}, brief=True
-    ).report
+    made = (
+        stock.guide()
+        .run(stock.guide().get("mount"), typed, example={"boat": "ketch"}, brief=True)
+        .report
+    )
     assert made is not None
     return made
 

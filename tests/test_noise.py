@@ -14,16 +14,7 @@ from calc.calculators import noise
 from calc.frame import units
 from calc.frame.inputs import Values
 from calc.frame.render import svg
-from calc.frame.report import (
-    FAILS,
-    FITS,
-    TIGHT,
-    Amount,
-    Figure,
-    Line,
-    Remedy,
-    Report,
-)
+from calc.frame.report import FAILS, FITS, TIGHT, Amount, Figure, Line, Remedy, Report
 from calc.models import mounting, sound_path
 from calc.models import vibration_path as path
 from calc.physics import sound, structures
@@ -32,8 +23,13 @@ from calc.physics import sound, structures
 PRINTED_A = (-26.2, -16.1, -8.6, -3.2, 0.0, 1.2, 1.0, -1.1)
 
 
-BARE = {"vents": "60 cm2", "lining": "bare", "lined_share": "60 %", "known": "power",
-        "level": "74.2 dB(A)"}  # fmt: skip
+BARE = {
+    "vents": "60 cm2",
+    "lining": "bare",
+    "lined_share": "60 %",
+    "known": "power",
+    "level": "74.2 dB(A)",
+}
 
 
 def report(**typed: Any) -> Report:
@@ -100,8 +96,13 @@ def test_well_mounted_under_a_settee_it_can_be_talked_over() -> None:
 
 
 def test_bolted_hard_to_a_floppy_floor_the_floor_decides() -> None:
-    made = report(mount_by="hard", floor_thickness="9 mm", floor_length="900 mm",
-                  floor_width="600 mm", lining="foam25")  # fmt: skip
+    made = report(
+        mount_by="hard",
+        floor_thickness="9 mm",
+        floor_length="900 mm",
+        floor_width="600 mm",
+        lining="foam25",
+    )
     best = next(iter(measures(made)))
     assert "mounts" in best or "bulkhead" in best
     assert value(made, "floor") > value(made, "air") + 3
@@ -132,8 +133,13 @@ def test_octave_bands_add_as_the_printed_weights_say() -> None:
 
 def test_one_hundredth_open_caps_a_wall_at_twenty_decibels() -> None:
     """D. A. Bies, C. H. Hansen, Engineering Noise Control, p. 204; the ordinary rule."""
-    made = report(locker_length="1 m", locker_width="500 mm", locker_height="500 mm",
-                  gaps="40 cm2", vents="60 cm2")  # fmt: skip
+    made = report(
+        locker_length="1 m",
+        locker_width="500 mm",
+        locker_height="500 mm",
+        gaps="40 cm2",
+        vents="60 cm2",
+    )
     step = next(s for s in made.steps if s.label.startswith("No wall"))
     assert step.result.value == pytest.approx(20.0)
 
@@ -167,9 +173,11 @@ def test_what_is_loud_inside_the_locker_is_told_and_judges_nothing() -> None:
 
 @pytest.mark.parametrize(
     ("sizes", "field"),
-    [(("500 mm", "230 mm", "200 mm"), "locker_height"),
-     (("150 mm", "600 mm", "420 mm"), "locker_length")],
-)  # fmt: skip
+    [
+        (("500 mm", "230 mm", "200 mm"), "locker_height"),
+        (("150 mm", "600 mm", "420 mm"), "locker_length"),
+    ],
+)
 def test_a_locker_too_small_for_the_unit_is_refused_as_its_ventilation_does(
     sizes: tuple[str, str, str], field: str
 ) -> None:
@@ -334,12 +342,22 @@ def test_the_mounts_gain_on_both_pages_alike(floor: dict[str, str]) -> None:
 
 def test_a_stiff_floor_does_not_drown_a_film() -> None:
     """18 mm of plywood, its first note at 316 Hz: the floor was told at 52 dB(A)."""
-    made = stock.guide().run(
-        stock.guide().get("noise"),
-        {"doing": "film", "wall": "steel3", "furnished": "hard", "lining": "hard",
-         "vents": "0 cm2", "gaps": "0 cm2"},
-        example={"boat": "ketch"},
-    ).report  # fmt: skip
+    made = (
+        stock.guide()
+        .run(
+            stock.guide().get("noise"),
+            {
+                "doing": "film",
+                "wall": "steel3",
+                "furnished": "hard",
+                "lining": "hard",
+                "vents": "0 cm2",
+                "gaps": "0 cm2",
+            },
+            example={"boat": "ketch"},
+        )
+        .report
+    )
     assert made is not None
     assert value(made, "floor") < value(made, "air") - 20
     without = value(made, "film") + value(made, "seat") - value(made, "air")
@@ -374,7 +392,7 @@ def test_measures_are_ranked_by_what_they_gain() -> None:
         ("move it twice as far from you", {"seat": "2 m", "berth": "5 m"}),
         ("make the floor twice as thick", {"floor_thickness": "36 mm"}),
     ],
-)  # fmt: skip
+)
 def test_a_measure_taken_gains_what_it_promised(name: str, typed: dict[str, str]) -> None:
     before = report()
     promised, _ = measures(before)[name]
@@ -395,8 +413,13 @@ def test_words_of_talk_say_what_the_figure_says(gaps: str) -> None:
 
 @pytest.mark.parametrize("interference", range(20, 90, 3))
 def test_voices_rise_with_the_noise(interference: int) -> None:
-    order = ["one talks easily", "one talks in a normal voice", "one must raise one's voice",
-             "one must speak very loudly", "one must shout"]  # fmt: skip
+    order = [
+        "one talks easily",
+        "one talks in a normal voice",
+        "one must raise one's voice",
+        "one must speak very loudly",
+        "one must shout",
+    ]
     now, louder = (noise.for_talk(i + 7.0, float(i), 1.2) for i in (interference, interference + 3))
     assert order.index(now) <= order.index(louder)
 
@@ -456,8 +479,9 @@ def test_a_film_needs_fifteen_decibels_over_the_noise() -> None:
 def test_a_measure_said_to_be_enough_is_enough(doing: str) -> None:
     made = report(doing=doing, sleeps="same", known="level", level="72 dB(A)", talk="1.5 m")
     told = next(r.text() for r in made.remedies if LINE_IT in r.text())
-    after = report(doing=doing, sleeps="same", known="level", level="72 dB(A)", talk="1.5 m",
-                   lining="foam25")  # fmt: skip
+    after = report(
+        doing=doing, sleeps="same", known="level", level="72 dB(A)", talk="1.5 m", lining="foam25"
+    )
     assert made.verdict == FAILS
     assert ("That is enough." in told) == (after.verdict != FAILS)
 
@@ -493,8 +517,12 @@ def test_who_is_told_to_line_a_locker_is_told_of_fire_and_heat(boat: str) -> Non
 
 
 def test_who_has_foam_on_one_side_is_told_of_more_foam_first() -> None:
-    told = {share: next(n for n in measures(report(lining="foam25", lined_share=share))
-                        if n.startswith("line ")) for share in ("19 %", "60 %")}  # fmt: skip
+    told = {
+        share: next(
+            n for n in measures(report(lining="foam25", lined_share=share)) if n.startswith("line ")
+        )
+        for share in ("19 %", "60 %")
+    }
     assert told["19 %"] == LINE_IT
     assert "mineral fibre" in told["60 %"]
 
@@ -582,8 +610,14 @@ def test_a_sleeper_is_held_to_what_the_who_advises_for_bedrooms() -> None:
     found = figure(asleep, "berth")
     assert found.limit is not None and found.limit.value == 30
     assert 30 < found.value.value < 40 and asleep.verdict == FAILS
-    quiet = report(doing="sleep", known="level", level="50 dB(A)", mount_by="deflection",
-                   mount_deflection="12 mm", mount_rating="30 kg")  # fmt: skip
+    quiet = report(
+        doing="sleep",
+        known="level",
+        level="50 dB(A)",
+        mount_by="deflection",
+        mount_deflection="12 mm",
+        mount_rating="30 kg",
+    )
     assert value(quiet, "berth") < 25 and quiet.verdict == FITS
     assert report(**louder, berth_aim="yacht_cabin").verdict == FITS
 
@@ -617,8 +651,11 @@ def test_the_floors_step_is_of_a_sound_that_is_counted(speed: str, mount_by: str
     note = next(n for n in made.notes if "The floor's part counts" in n.template)
     counted, _, left_out = note.template.partition("It leaves out")
     turning = float(speed.split()[0]) / 60
-    index = next(n for n, a in note.amounts.items()
-                 if isinstance(a, Amount) and a.value == pytest.approx(turning))  # fmt: skip
+    index = next(
+        n
+        for n, a in note.amounts.items()
+        if isinstance(a, Amount) and a.value == pytest.approx(turning)
+    )
     assert (f"{{{index}}}" in counted) == (turning > 63 / math.sqrt(2))
     assert (f"{{{index}}}" in left_out) == (turning < 63 / math.sqrt(2))
 
@@ -644,12 +681,17 @@ def test_a_unit_in_the_open_lets_out_all_it_makes_and_gets_no_advice_on_lids() -
     # ASHRAE's room formula with nothing before it: 2 / (4 pi r2) + 4 / R.
     loud = report(stands="open", furnished="hard", known="power", level="80 dB(A)")
     area = 2 * (3.2 * 2.8 + 2.8 * 1.9 + 3.2 * 1.9)
-    shares = [0.03 * s + 0.97 * b for s, b in zip(sound.LININGS["cushions"].absorption,
-                                                  sound.LININGS["bare"].absorption,
-                                                  strict=True)]  # fmt: skip
+    shares = [
+        0.03 * s + 0.97 * b
+        for s, b in zip(
+            sound.LININGS["cushions"].absorption, sound.LININGS["bare"].absorption, strict=True
+        )
+    ]
     power = sound.spectrum_of(80.0)
-    heard = sum(10 ** ((lw + w) / 10) * (1 / (2 * math.pi) + 4 * (1 - a) / (area * a))
-                for lw, w, a in zip(power, PRINTED_A, shares, strict=True))  # fmt: skip
+    heard = sum(
+        10 ** ((lw + w) / 10) * (1 / (2 * math.pi) + 4 * (1 - a) / (area * a))
+        for lw, w, a in zip(power, PRINTED_A, shares, strict=True)
+    )
     assert value(loud, "air") == pytest.approx(10 * math.log10(heard), abs=0.1)
     words = " ".join(line.text() for line in [*made.headlines, *made.notes, made.reason()])
     assert not re.search(r"\b(lid|vents?|gaps?|locker)\b", words)
@@ -688,9 +730,14 @@ def test_measures_together_are_as_good_as_they_are_told(doing: str, level: str) 
         if told.sets:
             assert report(**{**typed, **told.typed()}).verdict in (FITS, TIGHT), told.text()
         else:
-            assert made.verdict != FAILS or "That is enough" not in told.text() or (
-                "move it" in told.text())  # fmt: skip
+            assert (
+                made.verdict != FAILS
+                or "That is enough" not in told.text()
+                or ("move it" in told.text())
+            )
     single = [r for r in made.remedies if r.text().startswith("Where it stands")]
     if made.verdict == FAILS and not any("That is enough" in r.text() for r in single):
-        assert any("ogether where it stands" in r.text() or "Nothing that is known" in r.text()
-                   for r in made.remedies)  # fmt: skip
+        assert any(
+            "ogether where it stands" in r.text() or "Nothing that is known" in r.text()
+            for r in made.remedies
+        )

@@ -50,25 +50,45 @@ def test_code_blocks_are_left_alone() -> None:
 @pytest.mark.parametrize(
     ("markdown", "sentence"),
     [
-        ("a\n\n```calculator pwer\n```", "guide.md, line 3: no calculator is called “pwer”. "
-                                         "Did you mean “power”?"),
-        ('```calculator power\nboat = "ketsch"\n```', "guide.md, line 2: no boat is called “ketsch”. "
-                                                      "Did you mean “ketch”?"),
-        ('```calculator power\nrun_hour = "2 h"\n```', "guide.md, line 2: run_hour: nothing of this name "
-                                                       "is asked (example). Did you mean “run_hours”?"),
-        ('```calculator power\n\nrun_hours = "40 h"\n```', "guide.md, line 3: run_hours: “40 h” is not "
-                                                           "allowed; it must be at most 24 h"),
-        ("```calculator power\nrun_hours = 2 h\n```", "guide.md, line 1: the example cannot be read"),
+        (
+            "a\n\n```calculator pwer\n```",
+            "guide.md, line 3: no calculator is called “pwer”. Did you mean “power”?",
+        ),
+        (
+            '```calculator power\nboat = "ketsch"\n```',
+            "guide.md, line 2: no boat is called “ketsch”. Did you mean “ketch”?",
+        ),
+        (
+            '```calculator power\nrun_hour = "2 h"\n```',
+            "guide.md, line 2: run_hour: nothing of this name "
+            "is asked (example). Did you mean “run_hours”?",
+        ),
+        (
+            '```calculator power\n\nrun_hours = "40 h"\n```',
+            "guide.md, line 3: run_hours: “40 h” is not allowed; it must be at most 24 h",
+        ),
+        (
+            "```calculator power\nrun_hours = 2 h\n```",
+            "guide.md, line 1: the example cannot be read",
+        ),
         ("```calculator power\n", "guide.md, line 1: this block has no closing ```"),
-        ("x\n{= motor.wick-075-51.mass =}", "guide.md, line 2: no motor is called “wick-075-51”. "
-                                            "Did you mean “wick-075-50”?"),
-        ("{= motor.wick-075-50.mas =}", "guide.md, line 1: a motor has no “mas”. Did you mean “mass”?"),
-        ("{= moter.wick-075-50.mass =}", "“moter” is neither a calculator nor a kind. Did you mean “motor”?"),
+        (
+            "x\n{= motor.wick-075-51.mass =}",
+            "guide.md, line 2: no motor is called “wick-075-51”. Did you mean “wick-075-50”?",
+        ),
+        (
+            "{= motor.wick-075-50.mas =}",
+            "guide.md, line 1: a motor has no “mas”. Did you mean “mass”?",
+        ),
+        (
+            "{= moter.wick-075-50.mass =}",
+            "“moter” is neither a calculator nor a kind. Did you mean “motor”?",
+        ),
         ("{= power.figure.x =}", "this page has no calculator “power” to cite"),
         ("{= motor.wick-075-50.mass in V =}", "kg cannot be shown in “V”"),
         ("{= caution.main =}", "no caution is called “main”. Did you mean “mains”?"),
     ],
-)  # fmt: skip
+)
 def test_a_wrong_name_stops_the_build_with_its_line(markdown: str, sentence: str) -> None:
     with pytest.raises(PageError) as caught:
         made(markdown)

@@ -34,9 +34,14 @@ chemistries = st.sampled_from(sorted(batteries.CHEMISTRIES))
 
 def one_hp(**changes: float) -> motors.Motor:
     plate = {
-        "output": 746.0, "voltage": 115.0, "frequency": 60.0, "efficiency": 0.74,
-        "power_factor": 0.78, "speed": 28.75, "poles": 4,
-    }  # fmt: skip
+        "output": 746.0,
+        "voltage": 115.0,
+        "frequency": 60.0,
+        "efficiency": 0.74,
+        "power_factor": 0.78,
+        "speed": 28.75,
+        "poles": 4,
+    }
     return motors.Motor(**(plate | changes))  # type: ignore[arg-type]
 
 
@@ -148,8 +153,13 @@ def test_code_letters_that_do_not_exist() -> None:
 
 def test_locked_rotor_table_letters() -> None:
     """NEC 2008 Table 430.251(A), 115 V: the letters that its currents imply."""
-    for horsepower, amps, letter in ((0.5, 58.8, "P"), (1, 96, "M"), (1.5, 120, "L"),
-                                     (2, 144, "K"), (3, 204, "J")):  # fmt: skip
+    for horsepower, amps, letter in (
+        (0.5, 58.8, "P"),
+        (1, 96, "M"),
+        (1.5, 120, "L"),
+        (2, 144, "K"),
+        (3, 204, "J"),
+    ):
         assert starting.code_letter(amps, horsepower * 746, 115) == letter
 
 
@@ -399,9 +409,14 @@ KELVIN = [273.15 + t for t in (60, 75, 80, 90, 105, 125, 200)]
 
 
 @given(
-    st.sampled_from(("AWG", "mm²")), some(1, 250), some(0.5, 15), st.sampled_from(KELVIN),
-    st.booleans(), st.integers(1, 30), st.sampled_from((12.0, 24.0, 120.0, 230.0)),
-)  # fmt: skip
+    st.sampled_from(("AWG", "mm²")),
+    some(1, 250),
+    some(0.5, 15),
+    st.sampled_from(KELVIN),
+    st.booleans(),
+    st.integers(1, 30),
+    st.sampled_from((12.0, 24.0, 120.0, 230.0)),
+)
 def test_the_smallest_conductor_does_and_the_next_smaller_does_not(
     family: str, amps: float, length: float, kelvin: float, hot: bool, bundled: int, volts: float
 ) -> None:
@@ -432,9 +447,17 @@ def test_conductors_in_parallel_share_the_current() -> None:
 
 def test_starting_drop_can_decide() -> None:
     found = conductors.smallest(
-        "AWG", 16, 20, 6.0, 348.15, 323.15, starting_current=96, allowed_starting_drop=4.0,
-        power_factor=0.8, voltage=115,
-    )  # fmt: skip
+        "AWG",
+        16,
+        20,
+        6.0,
+        348.15,
+        323.15,
+        starting_current=96,
+        allowed_starting_drop=4.0,
+        power_factor=0.8,
+        voltage=115,
+    )
     assert found.decided_by == "voltage drop at start"
     assert found.starting_drop <= 4.0
 
@@ -453,10 +476,15 @@ def test_branch_ratings_are_standard_and_next_up(amps: float, device: str) -> No
 
 @pytest.mark.parametrize(
     ("rating", "volts", "classes"),
-    [(60, 12.8, ["blade", "strip", "class T"]), (150, 12.8, ["strip", "class T"]),
-     (200, 25.7, ["strip", "class T", "gG"]), (200, 52.0, ["class T", "gG"]),
-     (600, 52.0, ["class T"]), (700, 52.0, [])],
-)  # fmt: skip
+    [
+        (60, 12.8, ["blade", "strip", "class T"]),
+        (150, 12.8, ["strip", "class T"]),
+        (200, 25.7, ["strip", "class T", "gG"]),
+        (200, 52.0, ["class T", "gG"]),
+        (600, 52.0, ["class T"]),
+        (700, 52.0, []),
+    ],
+)
 def test_a_class_of_fuse_suits_rating_and_voltage(
     rating: float, volts: float, classes: list[str]
 ) -> None:
@@ -500,13 +528,23 @@ def test_a_breaker_carries_no_longer_what_is_more_or_finds_it_warm(
 
 @pytest.mark.parametrize(
     ("device", "current", "rating", "carried", "opened"),
-    [("class T", 88, 80, 3600, math.inf), ("class T", 332, 80, 0, math.inf),
-     ("gG", 355, 125, 10, math.inf), ("gG", 356, 125, 0.1, math.inf), ("gG", 715, 125, 0.1, 5),
-     ("strip", 200, 100, 1.0, 15.0), ("strip", 332, 80, 0.1, 5.0), ("blade", 60, 30, 0.15, 5.0),
-     ("dual-element fuse", 100, 20, 8, math.inf), ("dual-element fuse", 101, 20, 0, math.inf),
-     ("non-time-delay fuse", 30, 20, 0, math.inf), ("inverse-time breaker", 40, 40, 3600, math.inf),
-     ("inverse-time breaker", 41, 40, 0, math.inf), ("terminal", 81, 80, 0, math.inf)],
-)  # fmt: skip
+    [
+        ("class T", 88, 80, 3600, math.inf),
+        ("class T", 332, 80, 0, math.inf),
+        ("gG", 355, 125, 10, math.inf),
+        ("gG", 356, 125, 0.1, math.inf),
+        ("gG", 715, 125, 0.1, 5),
+        ("strip", 200, 100, 1.0, 15.0),
+        ("strip", 332, 80, 0.1, 5.0),
+        ("blade", 60, 30, 0.15, 5.0),
+        ("dual-element fuse", 100, 20, 8, math.inf),
+        ("dual-element fuse", 101, 20, 0, math.inf),
+        ("non-time-delay fuse", 30, 20, 0, math.inf),
+        ("inverse-time breaker", 40, 40, 3600, math.inf),
+        ("inverse-time breaker", 41, 40, 0, math.inf),
+        ("terminal", 81, 80, 0, math.inf),
+    ],
+)
 def test_a_fuse_carries_a_start_as_its_standard_promises(
     device: str, current: float, rating: float, carried: float, opened: float
 ) -> None:

@@ -145,14 +145,33 @@ def _flows(
 
 @settings(deadline=None)
 @given(
-    chemistries, some(100, 1000), st.sampled_from((12.0, 24.0)), st.integers(1, 7), some(0, 1),
-    some(0, 0.6), some(0, 1500), some(0, 1500), some(0, 2000), some(10, 300), some(0, 2000),
+    chemistries,
+    some(100, 1000),
+    st.sampled_from((12.0, 24.0)),
+    st.integers(1, 7),
+    some(0, 1),
+    some(0, 0.6),
+    some(0, 1500),
+    some(0, 1500),
+    some(0, 2000),
+    some(10, 300),
+    some(0, 2000),
     some(263, 318),
-)  # fmt: skip
+)
 def test_energy_is_conserved(
-    name: str, capacity: float, volts: float, days: int, start: float, reserve: float, sun: float,
-    belt: float, shore: float, house: float, water: float, kelvin: float,
-) -> None:  # fmt: skip
+    name: str,
+    capacity: float,
+    volts: float,
+    days: int,
+    start: float,
+    reserve: float,
+    sun: float,
+    belt: float,
+    shore: float,
+    house: float,
+    water: float,
+    kelvin: float,
+) -> None:
     bank = batteries.bank(batteries.CHEMISTRIES[name], capacity * AH, volts, temperature=kelvin)
     # A step of 5 minutes that moves a tenth of the bank is too coarse for the 0.1 % that is asked.
     assume((2 * house + water) * 300 <= 0.1 * capacity * AH * volts)

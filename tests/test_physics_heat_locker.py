@@ -11,16 +11,7 @@ from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
 from calc.physics import heat, locker, thermal_network, ventilation
-from calc.physics.thermal_network import (
-    AIR,
-    FRAME,
-    WINDING,
-    Exchange,
-    Face,
-    Mode,
-    Motor,
-    Space,
-)
+from calc.physics.thermal_network import AIR, FRAME, WINDING, Exchange, Face, Mode, Motor, Space
 
 ZERO = 273.15
 PLYWOOD = (heat.Layer(0.012, heat.MATERIALS["plywood"]),)
@@ -34,13 +25,22 @@ def example(**changes: object) -> locker.Locker:
         0.3, HULL, ZERO + 29, outside=heat.WATER_SURFACE_RESISTANCE, follows_ambient=False
     )
     unit = locker.Unit(
-        rated_loss=250, rated_rise=75, loss=220, winding_loss=120, mass=14, volume=0.03,
+        rated_loss=250,
+        rated_rise=75,
+        loss=220,
+        winding_loss=120,
+        mass=14,
+        volume=0.03,
         pump_heat=60,
-    )  # fmt: skip
+    )
     usual = locker.Locker(
-        volume=0.18, walls=(*walls, hull), unit=unit, supply=ZERO + 32, contents=0.02,
+        volume=0.18,
+        walls=(*walls, hull),
+        unit=unit,
+        supply=ZERO + 32,
+        contents=0.02,
         vents=locker.Vents(0.005, 0.005, 0.4),
-    )  # fmt: skip
+    )
     return replace(usual, **changes)  # type: ignore[arg-type]
 
 

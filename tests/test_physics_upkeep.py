@@ -73,9 +73,14 @@ def test_incomplete_gamma_is_scipys(a: float, x: float) -> None:
 
 @pytest.mark.parametrize(
     ("time", "age", "shape", "scale"),
-    [(2000, 300, 2.5, 1000), (500, 900, 3, 1000), (1000, 0, 1.4, 600), (300, 0, 5, 1000),
-     (2500, 0, 0.8, 1000)],
-)  # fmt: skip
+    [
+        (2000, 300, 2.5, 1000),
+        (500, 900, 3, 1000),
+        (1000, 0, 1.4, 600),
+        (300, 0, 5, 1000),
+        (2500, 0, 0.8, 1000),
+    ],
+)
 def test_wear_out_failures_are_those_of_a_simulation(
     time: float, age: float, shape: float, scale: float
 ) -> None:
@@ -138,9 +143,14 @@ def test_age_replacement_against_the_package_reliability() -> None:
     from reliability.Repairable_systems import optimal_replacement_time
 
     theirs = optimal_replacement_time(
-        cost_PM=60, cost_CM=310, weibull_alpha=2200, weibull_beta=2.5,
-        print_results=False, show_time_plot=False, show_ratio_plot=False,
-    )  # fmt: skip
+        cost_PM=60,
+        cost_CM=310,
+        weibull_alpha=2200,
+        weibull_beta=2.5,
+        print_results=False,
+        show_time_plot=False,
+        show_ratio_plot=False,
+    )
     ours = reliability.age_replacement(2.5, 2200.0, 60.0, 310.0)
     assert ours.age == pytest.approx(theirs.ORT, rel=5e-4)
     assert ours.cost == pytest.approx(theirs.min_cost, rel=1e-6)
@@ -148,10 +158,17 @@ def test_age_replacement_against_the_package_reliability() -> None:
 
 @pytest.mark.parametrize(
     ("call", "arguments"),
-    [("poisson_at_most", (1, -1.0)), ("weibull_mean", (0.0, 1.0)), ("weibull_life", (1.0, 2, 3)),
-     ("bearing_life", (1.0, 0.0)), ("poisson_spares", (1.0, 1.0)), ("poisson_spares", (1e4, 0.9)),
-     ("wear_out_failures", (1e6, 0.0, 2.0, 1.0)), ("age_replacement", (2.0, 1.0, 0.0, 1.0))],
-)  # fmt: skip
+    [
+        ("poisson_at_most", (1, -1.0)),
+        ("weibull_mean", (0.0, 1.0)),
+        ("weibull_life", (1.0, 2, 3)),
+        ("bearing_life", (1.0, 0.0)),
+        ("poisson_spares", (1.0, 1.0)),
+        ("poisson_spares", (1e4, 0.9)),
+        ("wear_out_failures", (1e6, 0.0, 2.0, 1.0)),
+        ("age_replacement", (2.0, 1.0, 0.0, 1.0)),
+    ],
+)
 def test_nonsense_is_refused(call: str, arguments: tuple[float, ...]) -> None:
     with pytest.raises(ValueError, match=r"\w"):
         getattr(reliability, call)(*arguments)
@@ -301,9 +318,18 @@ def ago(days: int) -> date:
 
 @pytest.mark.parametrize(
     ("limit", "day"),
-    [(40, ago(93)), (49.9, ago(91)), (50.1, ago(90)), (100, ago(81)), (101, ago(80)),
-     (139, ago(61)), (141, ago(20)), (150, ago(16)), (180, ago(1))],
-)  # fmt: skip
+    [
+        (40, ago(93)),
+        (49.9, ago(91)),
+        (50.1, ago(90)),
+        (100, ago(81)),
+        (101, ago(80)),
+        (139, ago(61)),
+        (141, ago(20)),
+        (150, ago(16)),
+        (180, ago(1)),
+    ],
+)
 def test_what_is_overdue_is_dated_by_the_readings_and_then_by_the_plan(
     limit: float, day: date
 ) -> None:
@@ -323,8 +349,11 @@ def test_what_is_overdue_is_dated_by_the_readings_and_then_by_the_plan(
 
 
 @settings(deadline=None)
-@given(steps=st.lists(st.tuples(st.integers(0, 60), st.floats(0, 300)), max_size=8),
-       share=st.floats(0.001, 1), daily=st.floats(0, 20))  # fmt: skip
+@given(
+    steps=st.lists(st.tuples(st.integers(0, 60), st.floats(0, 300)), max_size=8),
+    share=st.floats(0.001, 1),
+    daily=st.floats(0, 20),
+)
 def test_a_total_was_reached_where_numpys_interpolation_has_it(
     steps: list[tuple[int, float]], share: float, daily: float
 ) -> None:
@@ -339,9 +368,10 @@ def test_a_total_was_reached_where_numpys_interpolation_has_it(
     days = [(known_day - TODAY).days for known_day, _ in known]
     morning, night = (
         max(t for d, t in zip(days, (t for _, t in known), strict=True) if d == at)
-        if at in days else np.interp(at, days, [t for _, t in known])
+        if at in days
+        else np.interp(at, days, [t for _, t in known])
         for at in ((day - TODAY).days, (day - TODAY).days + 1)
-    )  # fmt: skip
+    )
     before = min((t for d, t in known if d == day), default=morning)
     assert before - 1 <= total <= night + 1
 

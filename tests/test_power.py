@@ -16,16 +16,7 @@ from scipy.integrate import quad
 from calc import stock
 from calc.frame import units
 from calc.frame.inputs import Values
-from calc.frame.report import (
-    FAILS,
-    FITS,
-    TIGHT,
-    UNKNOWN,
-    Amount,
-    Line,
-    Option,
-    Report,
-)
+from calc.frame.report import FAILS, FITS, TIGHT, UNKNOWN, Amount, Line, Option, Report
 from calc.models.load import load_of
 from calc.models.on_bank import House, house_of
 from calc.models.sources import array_profile, bank_of
@@ -111,8 +102,14 @@ def test_a_2_kilowatt_class_source_starts_the_soft_1_hp_set_and_not_the_direct_1
 def test_90_amperes_is_too_much_for_an_ordinary_lead_acid_bank() -> None:
     """Some 220 Ah of lead-acid at 12 V, against 400 Ah of lithium. Common practice, no source."""
     for chemistry in ("flooded", "agm", "gel"):
-        made = report("catamaran", bank="", bank_chemistry=chemistry, bank_capacity="220 Ah",
-                      bank_voltage="12 V", inverter_cut_off="10.5 V")  # fmt: skip
+        made = report(
+            "catamaran",
+            bank="",
+            bank_chemistry=chemistry,
+            bank_capacity="220 Ah",
+            bank_voltage="12 V",
+            inverter_cut_off="10.5 V",
+        )
         assert state(option(made, "inverter"), "bank_current") == FAILS, chemistry
     assert state(option(report("catamaran"), "inverter"), "bank_current") == FITS
 
@@ -120,9 +117,15 @@ def test_90_amperes_is_too_much_for_an_ordinary_lead_acid_bank() -> None:
 def test_some_solar_and_a_lead_acid_bank_alone_dont_carry_it() -> None:
     """400 W of panels, 220 Ah of lead-acid, a tropical day. Common practice, no source."""
     made = report(
-        "catamaran", bank="", bank_chemistry="flooded", bank_capacity="220 Ah", bank_voltage="12 V",
-        array_power="400 W", engine_hours="0 h", charger_hours="0 h",
-    )  # fmt: skip
+        "catamaran",
+        bank="",
+        bank_chemistry="flooded",
+        bank_capacity="220 Ah",
+        bank_voltage="12 V",
+        array_power="400 W",
+        engine_hours="0 h",
+        charger_hours="0 h",
+    )
     sun = option(made, "sun")
     assert sun.verdict == FAILS
     assert state(sun, "sun_litres") == FAILS
@@ -169,8 +172,16 @@ def test_a_larger_bank_never_gives_shorter_hours(
     """The 24 V bank; where even the start fails there are no hours to compare."""
 
     def hours(size: float) -> float:
-        way = option(report("ketch", bank="", bank_chemistry=chemistry, bank_voltage="24 V",
-                            bank_capacity=f"{size} Ah"), "inverter")  # fmt: skip
+        way = option(
+            report(
+                "ketch",
+                bank="",
+                bank_chemistry=chemistry,
+                bank_voltage="24 V",
+                bank_capacity=f"{size} Ah",
+            ),
+            "inverter",
+        )
         found = [f.value.value for f in way.figures if f.key == "hours"]
         return found[0] if found else 0.0
 
@@ -181,8 +192,13 @@ def test_a_larger_bank_never_gives_shorter_hours(
 @given(rating=st.floats(400, 6000), factor=st.floats(1, 3))
 def test_a_larger_generator_is_never_judged_worse(rating: float, factor: float) -> None:
     def verdict(size: float) -> str:
-        return verdict_of("generator", "ketch", generator="", generator_power=f"{size} W",
-                          generator_peak=f"{1.2 * size} W")  # fmt: skip
+        return verdict_of(
+            "generator",
+            "ketch",
+            generator="",
+            generator_power=f"{size} W",
+            generator_peak=f"{1.2 * size} W",
+        )
 
     assert RANK[verdict(rating * factor)] <= RANK[verdict(rating)]
 
@@ -218,8 +234,14 @@ def test_a_weeks_energy_balances_to_a_thousandth(
     boat: str, hours: float, panels: float, latitude: float, engine: float, capacity: float
 ) -> None:
     """In = out + losses + change of charge, with the flows that the calculator itself makes."""
-    q = values(boat, run_hours=f"{hours} h", array_power=f"{panels} W", latitude=f"{latitude}°",
-               engine_hours=f"{engine} h", bank_capacity=f"{capacity} Ah")  # fmt: skip
+    q = values(
+        boat,
+        run_hours=f"{hours} h",
+        array_power=f"{panels} W",
+        latitude=f"{latitude}°",
+        engine_hours=f"{engine} h",
+        bank_capacity=f"{capacity} Ah",
+    )
     house = _house(q)
     flows = flows_of(q, house, array_profile(q))
     outcome = energy_balance.simulate(house.bank, flows, 7, q.bank_charge, house.reserve)
@@ -242,22 +264,37 @@ REMEDIES: dict[str, tuple[str, tuple[str, ...], float]] = {
     rf"Other loads of up to {NUMBER} may run on": ("inverter", ("inverter_load",), 1.05),
     rf"smallest generator that would do: {NUMBER} continuous at a power factor of {NUMBER}, "
     rf"built for [^;]*; {NUMBER} for the start": (
-        "generator", ("generator_power", "generator_power_factor", "generator_peak"), 0.85),
+        "generator",
+        ("generator_power", "generator_power_factor", "generator_peak"),
+        0.85,
+    ),
     rf"smallest inverter that would do: {NUMBER} continuous and {NUMBER} for {NUMBER}": (
-        "inverter", ("inverter_power", "inverter_surge", "inverter_surge_time"), 0.85),
+        "inverter",
+        ("inverter_power", "inverter_surge", "inverter_surge_time"),
+        0.85,
+    ),
     rf"One charge carries at most {NUMBER} of": ("inverter", ("run_hours",), 1.05),
     rf"Panels of {NUMBER} would": ("sun", ("array_power",), 0.8),
     rf"What charges it carries {NUMBER} of": ("week", ("run_hours",), 0.0),
     rf"An inverter of {NUMBER} continuous and {NUMBER} for {NUMBER}, .* at least {NUMBER} of": (
         "inverter",
-        ("inverter_power", "inverter_surge", "inverter_surge_time", "bank_capacity"), 0.85),
+        ("inverter_power", "inverter_surge", "inverter_surge_time", "bank_capacity"),
+        0.85,
+    ),
     rf"smallest .* bank that would do: {NUMBER}[.,]": ("inverter", ("bank_capacity",), 0.9),
-}  # fmt: skip
+}
 KINDS = {kind.name: key for key, kind in batteries.CHEMISTRIES.items()}
-STEPS = {"generator_power": (200, "W"), "generator_peak": (200, "W"), "other_load": (20, "W"),
-         "inverter_power": (200, "VA"), "inverter_surge": (200, "VA"), "inverter_load": (20, "W"),
-         "bank_capacity": (20, "Ah"), "array_power": (20, "W"),
-         "run_hours": (0.1, "h")}  # fmt: skip
+STEPS = {
+    "generator_power": (200, "W"),
+    "generator_peak": (200, "W"),
+    "other_load": (20, "W"),
+    "inverter_power": (200, "VA"),
+    "inverter_surge": (200, "VA"),
+    "inverter_load": (20, "W"),
+    "bank_capacity": (20, "Ah"),
+    "array_power": (20, "W"),
+    "run_hours": (0.1, "h"),
+}
 
 
 def typed_back(told: str, boat: dict[str, str]) -> tuple[str, dict[str, str], float] | None:
@@ -331,9 +368,13 @@ def random_boat(seed: int) -> dict[str, str]:
         "ambient_temperature": (10, 50, "°C"),
     }  # fmt: skip
     boat = {"boat": dice.choice(["ketch", "catamaran"]), "start": dice.choice(["soft", "direct"])}
-    others = {"bank_temperature": ["-10 °C", "2 °C", "52 °C"], "bank_bms": ["90 A", "200 A"],
-              "bank_chemistry": list(batteries.CHEMISTRIES), "ac_frequency": ["50 Hz", "60 Hz"],
-              "start_loaded": ["yes"]}  # fmt: skip
+    others = {
+        "bank_temperature": ["-10 °C", "2 °C", "52 °C"],
+        "bank_bms": ["90 A", "200 A"],
+        "bank_chemistry": list(batteries.CHEMISTRIES),
+        "ac_frequency": ["50 Hz", "60 Hz"],
+        "start_loaded": ["yes"],
+    }
     boat |= {name: dice.choice(texts) for name, texts in others.items() if dice.random() < 0.25}
     for name, (low, high, symbol) in ranges.items():
         if dice.random() < 0.5:
@@ -356,8 +397,14 @@ def test_the_table_of_smallest_banks_holds_as_printed() -> None:
             size, amps = row[1], row[4]
             assert isinstance(size, Amount)
             assert isinstance(amps, Amount)
-            again = report(boat, bank="", bank_chemistry=KINDS[str(row[0])], bank_voltage=volts,
-                           bank_capacity=size.text(), bank_bms=amps.text())  # fmt: skip
+            again = report(
+                boat,
+                bank="",
+                bank_chemistry=KINDS[str(row[0])],
+                bank_voltage=volts,
+                bank_capacity=size.text(),
+                bank_bms=amps.text(),
+            )
             assert option(again, "inverter").verdict in ABLE, row[0]
 
 
@@ -370,8 +417,15 @@ def test_other_loads_keep_every_limit_of_the_bank() -> None:
     assert 0 < load_told(report("catamaran")) < free
 
 
-@pytest.mark.parametrize("typed", [{"bank_bms": "80 A"}, {"bank_capacity": "150 Ah"},
-                                   {"run_hours": "6 h"}, {"inverter_surge": "2100 VA"}])  # fmt: skip
+@pytest.mark.parametrize(
+    "typed",
+    [
+        {"bank_bms": "80 A"},
+        {"bank_capacity": "150 Ah"},
+        {"run_hours": "6 h"},
+        {"inverter_surge": "2100 VA"},
+    ],
+)
 def test_no_other_load_is_promised_on_a_way_that_fails_without_it(typed: dict[str, str]) -> None:
     made = report("catamaran", **typed)
     assert option(made, "inverter").verdict == FAILS
@@ -412,12 +466,23 @@ def test_no_source_is_praised_for_a_motor_that_does_not_fit() -> None:
 # ---- a generator's start in volt-amperes ----
 
 # 2000 W for a start and hardly any dip: amperes are what it lacks.
-STIFF = {"generator": "", "generator_power": "1600 W", "generator_peak": "2000 W",
-         "generator_power_factor": "100 %", "start": "soft", "other_load": "0 W"}  # fmt: skip
+STIFF = {
+    "generator": "",
+    "generator_power": "1600 W",
+    "generator_peak": "2000 W",
+    "generator_power_factor": "100 %",
+    "start": "soft",
+    "other_load": "0 W",
+}
 
 
-@pytest.mark.parametrize("kind", [{"generator_source": "alternator", "generator_reactance": "2 %"},
-                                  {"generator_source": "inverter"}])  # fmt: skip
+@pytest.mark.parametrize(
+    "kind",
+    [
+        {"generator_source": "alternator", "generator_reactance": "2 %"},
+        {"generator_source": "inverter"},
+    ],
+)
 def test_a_start_is_held_against_a_set_in_volt_amperes_too(kind: dict[str, str]) -> None:
     """The motor's amperes at full voltage load a set, whatever share of them does work."""
     made = report("catamaran", **STIFF, **kind)
@@ -433,8 +498,11 @@ def test_a_start_is_held_against_a_set_in_volt_amperes_too(kind: dict[str, str])
 
 
 def test_a_set_with_electronics_inside_has_no_dip_and_gives_way_when_its_seconds_are_over() -> None:
-    large = STIFF | {"generator_power": "3000 W", "generator_peak": "3600 W",
-                     "generator_source": "inverter"}  # fmt: skip
+    large = STIFF | {
+        "generator_power": "3000 W",
+        "generator_peak": "3600 W",
+        "generator_source": "inverter",
+    }
     way = option(report("catamaran", **large), "generator")
     assert way.verdict in ABLE
     assert "start_dip" not in [f.key for f in way.figures]
@@ -500,8 +568,14 @@ def test_volts_and_hertz_count_together() -> None:
 
 
 def test_at_its_own_volts_per_hertz_nobody_can_tell_but_the_maker() -> None:
-    made = report("catamaran", ac_frequency="50 Hz", ac_voltage="96 V", pressure="40 bar",
-                  inverter="", generator="")  # fmt: skip
+    made = report(
+        "catamaran",
+        ac_frequency="50 Hz",
+        ac_voltage="96 V",
+        pressure="40 bar",
+        inverter="",
+        generator="",
+    )
     assert made.verdict == UNKNOWN
     assert "maker" in made.reason().text()
 
@@ -546,8 +620,12 @@ def test_a_soft_starter_holds_its_current_while_the_generator_sags() -> None:
     assert abs(complex(volts, 0) + 1j * ohms * amps * complex(0.6, -0.8)) == pytest.approx(115)
     assert figure(way, "start_power") == pytest.approx(volts * amps * 0.6)
     assert way.verdict == FAILS
-    small = report("catamaran", generator_source="alternator", generator_power="1200 W",
-                   generator_peak="1900 W")  # fmt: skip
+    small = report(
+        "catamaran",
+        generator_source="alternator",
+        generator_power="1200 W",
+        generator_peak="1900 W",
+    )
     assert state(option(small, "generator"), "start_dip") == FAILS
 
 
@@ -570,8 +648,13 @@ def test_other_loads_are_no_part_of_what_water_costs(boat: str) -> None:
 
 # ---- a start later in the run ----
 
-SAGGING = {"bank_resistance": "38 mΩ", "inverter_cut_off": "17.9 V", "start_factor": "4",
-           "bank_depth": "80 %", "run_hours": "1 h"}  # fmt: skip
+SAGGING = {
+    "bank_resistance": "38 mΩ",
+    "inverter_cut_off": "17.9 V",
+    "start_factor": "4",
+    "bank_depth": "80 %",
+    "run_hours": "1 h",
+}
 
 
 def test_a_start_that_fails_once_the_bank_is_down_is_no_better_than_tight() -> None:
@@ -602,8 +685,14 @@ def test_a_bank_that_never_gets_so_low_is_judged_where_it_gets() -> None:
 
 
 def test_a_start_later_that_collapses_is_told() -> None:
-    way = option(report("ketch", **SAGGING | {"bank_resistance": "45 mΩ", "start_factor": "4.3",
-                                              "inverter_cut_off": "14.5 V"}), "inverter")  # fmt: skip
+    way = option(
+        report(
+            "ketch",
+            **SAGGING
+            | {"bank_resistance": "45 mΩ", "start_factor": "4.3", "inverter_cut_off": "14.5 V"},
+        ),
+        "inverter",
+    )
     assert way.verdict == TIGHT
     assert "collapses at a start" in way.reason().text()
 
@@ -644,8 +733,13 @@ def test_the_smallest_generator_holds_for_a_set_of_ones_own(boat: str) -> None:
         told.amounts[name].text()  # type: ignore[union-attr]
         for name in "pfas"
     )
-    own = report(boat, generator="", generator_power=power, generator_peak=peak,
-                 generator_power_factor=factor)  # fmt: skip
+    own = report(
+        boat,
+        generator="",
+        generator_power=power,
+        generator_peak=peak,
+        generator_power_factor=factor,
+    )
     assert option(own, "generator").verdict in ABLE
     held = next(f.limit for f in option(own, "generator").figures if f.key == "apparent")
     assert held is not None
@@ -676,10 +770,18 @@ def test_the_working_pressure_is_held_against_the_weaker_of_pump_and_membrane() 
         ("ketch", {"ac_voltage": "115 V", "inverter": "", "has_generator": "no"}),
         ("ketch", {"ambient_temperature": "60 °C"}),
         ("catamaran", {"ac_frequency": "50 Hz", "inverter": "", "generator": ""}),
-        ("catamaran", {"ac_voltage": "96 V", "ac_frequency": "50 Hz", "inverter": "",
-                       "generator": "", "pressure": "40 bar"}),
+        (
+            "catamaran",
+            {
+                "ac_voltage": "96 V",
+                "ac_frequency": "50 Hz",
+                "inverter": "",
+                "generator": "",
+                "pressure": "40 bar",
+            },
+        ),
     ],
-)  # fmt: skip
+)
 def test_no_way_is_better_than_the_motor_that_it_feeds(boat: str, typed: dict[str, str]) -> None:
     """Table, section and verdict say one thing, and nothing that is to be bought is promised."""
     made = report(boat, **typed)
@@ -723,17 +825,34 @@ LITHIUM = {"bank": "", "bank_chemistry": "lifepo4", "bank_voltage": "12 V"}
 def test_a_lithium_bank_whose_management_nobody_knows_never_simply_fits() -> None:
     """Beyond half its ampere-hours in amperes nobody can tell; below it is tight."""
     for capacity, verdict in (("300 Ah", UNKNOWN), ("900 Ah", TIGHT)):
-        made = report("catamaran", **LITHIUM, bank_capacity=capacity, has_generator="no",
-                      start_factor="3", run_hours="0.5 h")  # fmt: skip
+        made = report(
+            "catamaran",
+            **LITHIUM,
+            bank_capacity=capacity,
+            has_generator="no",
+            start_factor="3",
+            run_hours="0.5 h",
+        )
         way = option(made, "inverter")
         assert way.verdict == verdict, capacity
-        asked = next(a for part in (way.unknowns, way.reservations) for a in part
-                     if "management" in a.template)  # fmt: skip
+        asked = next(
+            a
+            for part in (way.unknowns, way.reservations)
+            for a in part
+            if "management" in a.template
+        )
         assert asked.amounts["s"].value == figure(way, "start_amps")  # type: ignore[union-attr]
         for key in ("alternator", "sun", "week"):
             assert option(made, key).verdict in (verdict, FAILS)
-        given = report("catamaran", **LITHIUM, bank_capacity=capacity, has_generator="no",
-                       start_factor="3", run_hours="0.5 h", bank_bms="400 A")  # fmt: skip
+        given = report(
+            "catamaran",
+            **LITHIUM,
+            bank_capacity=capacity,
+            has_generator="no",
+            start_factor="3",
+            run_hours="0.5 h",
+            bank_bms="400 A",
+        )
         assert option(given, "inverter").verdict in ABLE
     lead = option(report("ketch"), "inverter")
     assert not [u for u in lead.unknowns if "management" in u.template]
@@ -768,8 +887,15 @@ def test_a_lithium_bank_under_a_stated_management_bears_its_ampere_hours_in_ampe
 
 
 def test_a_bank_that_cannot_deliver_is_told() -> None:
-    made = report("catamaran", bank="", bank_capacity="20 Ah", bank_chemistry="flooded",
-                  bank_voltage="12 V", bank_resistance="60 mΩ", inverter_cut_off="8 V")  # fmt: skip
+    made = report(
+        "catamaran",
+        bank="",
+        bank_capacity="20 Ah",
+        bank_chemistry="flooded",
+        bank_voltage="12 V",
+        bank_resistance="60 mΩ",
+        inverter_cut_off="8 V",
+    )
     way = option(made, "inverter")
     assert way.verdict == FAILS
     assert "collapses" in way.reason().text()
@@ -804,8 +930,7 @@ def test_an_alternator_of_another_voltage_is_told() -> None:
 
 
 def test_a_misfit_names_both_fields() -> None:
-    for typed in ({"bank_voltage": "12 V"},
-                  {"inverter_cut_off": "10.5 V"}):  # fmt: skip
+    for typed in ({"bank_voltage": "12 V"}, {"inverter_cut_off": "10.5 V"}):
         told = option(report("ketch", **typed), "inverter").reason().text()
         assert "Bank, nominal" in told
         assert "Inverter" in told
@@ -826,8 +951,12 @@ def test_a_lithium_bank_too_cold_or_too_hot_is_not_charged(degrees: str) -> None
     assert all(b <= a for (_, a), (_, b) in pairwise(charge)), "nothing goes in"
 
 
-FLOODED = {"bank": "", "bank_chemistry": "flooded", "bank_capacity": "800 Ah",
-           "bank_voltage": "24 V"}  # fmt: skip
+FLOODED = {
+    "bank": "",
+    "bank_chemistry": "flooded",
+    "bank_capacity": "800 Ah",
+    "bank_voltage": "24 V",
+}
 
 
 def test_a_lead_acid_bank_is_not_emptied_until_it_freezes() -> None:
@@ -880,8 +1009,10 @@ def test_an_inverter_in_air_hotter_than_it_bears_switches_off() -> None:
     assert "switches off" in alone[6].text()
     for key in ("inverter", "alternator", "charger", "sun", "week"):
         assert state(option(made, key), "inverter_air") == FAILS, key
-    assert state(option(report("ketch", ambient_temperature="38 °C"), "inverter"),
-                 "inverter_air") == FITS  # fmt: skip
+    assert (
+        state(option(report("ketch", ambient_temperature="38 °C"), "inverter"), "inverter_air")
+        == FITS
+    )
 
 
 def test_a_lead_acid_bank_may_be_charged_in_the_frost() -> None:
@@ -919,8 +1050,9 @@ def test_a_day_that_repeats_is_counted_as_if_it_were_stepped_again() -> None:
     bank = batteries.bank(batteries.LIFEPO4, 200 * 3600, 12)
     flows = energy_balance.Flows(
         solar=energy_balance.window(800, 8 * 3600, 8 * 3600),
-        house=(60.0,) * 288, water=energy_balance.window(900, 10 * 3600, 3600),
-    )  # fmt: skip
+        house=(60.0,) * 288,
+        water=energy_balance.window(900, 10 * 3600, 3600),
+    )
     two, seven = (energy_balance.simulate(bank, flows, days, 0.7) for days in (2, 7))
     one = energy_balance.simulate(bank, flows, 1, 0.7)
     assert len(seven.charge) == 7 * 288 + 1
@@ -933,9 +1065,14 @@ def test_a_day_that_repeats_is_counted_as_if_it_were_stepped_again() -> None:
 @pytest.mark.parametrize("key", ["alternator", "charger"])
 @pytest.mark.parametrize(
     ("boat", "typed"),
-    [("ketch", {}), ("ketch", {"bank_capacity": "60 Ah"}), ("ketch", {"run_hours": "5 h"}),
-     ("catamaran", {}), ("catamaran", {"bank_capacity": "220 Ah", "run_hours": "5 h"})],
-)  # fmt: skip
+    [
+        ("ketch", {}),
+        ("ketch", {"bank_capacity": "60 Ah"}),
+        ("ketch", {"run_hours": "5 h"}),
+        ("catamaran", {}),
+        ("catamaran", {"bank_capacity": "220 Ah", "run_hours": "5 h"}),
+    ],
+)
 def test_more_output_is_never_judged_worse(key: str, boat: str, typed: dict[str, str]) -> None:
     """From far short of the load to well past it; the generator is large enough throughout."""
     large = {"generator_power": "8 kW"}
@@ -1105,8 +1242,9 @@ def test_a_permanent_capacitor_motor_starts_with_half_its_torque() -> None:
     full = option(report("ketch", start="direct"), "inverter")
     share = figure(direct, "start_torque") / figure(full, "start_torque")
     assert share == pytest.approx(0.5 / 2.5, rel=1e-3)
-    assert state(option(report("ketch", motor_kind="permanent"), "inverter"),
-                 "start_torque") == FAILS  # fmt: skip
+    assert (
+        state(option(report("ketch", motor_kind="permanent"), "inverter"), "start_torque") == FAILS
+    )
     stated = report("ketch", motor_kind="permanent", start="direct", start_torque="120 %")
     assert figure(option(stated, "inverter"), "start_torque") > 2 * figure(direct, "start_torque")
 
@@ -1147,8 +1285,16 @@ def test_a_charger_is_reckoned_at_its_charging_voltage_and_power_factor() -> Non
     way = option(report("ketch", other_load="0 W"), "charger")
     assert figure(way, "load") == pytest.approx(50 * 28.8 / 0.88)
     assert figure(way, "load_apparent") == pytest.approx(50 * 28.8 / 0.88 / 0.70)
-    better = option(report("ketch", other_load="0 W", charger_power_factor="98 %",
-                           charger_voltage="28 V", charger_efficiency="93 %"), "charger")  # fmt: skip
+    better = option(
+        report(
+            "ketch",
+            other_load="0 W",
+            charger_power_factor="98 %",
+            charger_voltage="28 V",
+            charger_efficiency="93 %",
+        ),
+        "charger",
+    )
     assert figure(better, "load_apparent") == pytest.approx(50 * 28 / 0.93 / 0.98)
     small = {"generator_power": "1.8 kW", "generator_power_factor": "100 %", "other_load": "0 W"}
     assert state(option(report("ketch", **small), "charger"), "load") == TIGHT
@@ -1162,8 +1308,10 @@ def test_cold_takes_volts_as_well_as_ampere_hours() -> None:
     for boat, factor in (("catamaran", 4.0), ("ketch", 1.5)):
         warm, cold = bank_of(values(boat)), bank_of(values(boat, bank_temperature="-20 °C"))
         assert cold.resistance == pytest.approx(factor * warm.resistance)
-        volts = [figure(option(report(boat, bank_temperature=t), "inverter"), "start_voltage")
-                 for t in ("25 °C", "-20 °C")]  # fmt: skip
+        volts = [
+            figure(option(report(boat, bank_temperature=t), "inverter"), "start_voltage")
+            for t in ("25 °C", "-20 °C")
+        ]
         assert volts[1] < volts[0]
     stated = bank_of(values("ketch", bank_resistance="6 mΩ", bank_temperature="-18 °C"))
     assert stated.resistance == pytest.approx(0.009)
@@ -1172,10 +1320,15 @@ def test_cold_takes_volts_as_well_as_ampere_hours() -> None:
 def test_a_day_that_a_little_more_sun_would_save_does_not_fail() -> None:
     """The sky is known to a tenth: just short is tight, far short fails, well above fits."""
     base = report("catamaran")
-    need = next(n.amounts["p"].value for n in option(base, "sun").remedies  # type: ignore[union-attr]
-                if "Panels" in n.template)  # fmt: skip
-    states = [option(report("catamaran", array_power=f"{share * need} W"), "sun").verdict
-              for share in (0.85, 0.97, 1.05, 1.2)]  # fmt: skip
+    need = next(
+        n.amounts["p"].value
+        for n in option(base, "sun").remedies  # type: ignore[union-attr]
+        if "Panels" in n.template
+    )
+    states = [
+        option(report("catamaran", array_power=f"{share * need} W"), "sun").verdict
+        for share in (0.85, 0.97, 1.05, 1.2)
+    ]
     assert states == [FAILS, TIGHT, TIGHT, FITS]
     clean, hazy = (sum(array_profile(values("ketch", turbidity=t))) for t in ("3", "6"))
     assert hazy < 0.9 * clean
@@ -1196,10 +1349,17 @@ def test_a_typed_alternator_that_the_examples_record_refuses_says_how_to_mend_it
     assert not option(report(**typed, alternator=""), "alternator").failures
 
 
-def test_a_set_with_windings_of_which_no_short_time_is_given_may_bear_the_start_and_may_not() -> None:
+def test_a_set_with_windings_of_which_no_short_time_is_given_may_bear_the_start_and_may_not() -> (
+    None
+):
     """Half as much again for seconds is usual (IEC 60034-1); nobody said it of this set."""
-    bare = {"generator": "", "generator_power_factor": "100 %", "generator_peak": "",
-            "generator_reactance": "2 %", "other_load": "0 W"}  # fmt: skip
+    bare = {
+        "generator": "",
+        "generator_power_factor": "100 %",
+        "generator_peak": "",
+        "generator_reactance": "2 %",
+        "other_load": "0 W",
+    }
     asked = figure(report("catamaran"), "start_current") * 115
 
     def verdict(share: float, **typed: str) -> str:

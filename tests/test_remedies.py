@@ -60,8 +60,9 @@ def one_step_less(setting: Amount) -> Amount:
     return amount(less, setting.unit, 9)
 
 
-def tried(made: Calculator, typed: Mapping[str, Any], example: Mapping[str, Any],
-          texts: Mapping[str, str]) -> Report | None:  # fmt: skip
+def tried(
+    made: Calculator, typed: Mapping[str, Any], example: Mapping[str, Any], texts: Mapping[str, str]
+) -> Report | None:
     outcome = stock.guide().run(made, {**typed, **texts}, example=example)
     return outcome.report
 
@@ -76,8 +77,11 @@ def check_remedies(made: Calculator, typed: Mapping[str, Any], example: Mapping[
             mended = tried(made, typed, example, remedy.typed(system))
             assert mended is not None, f"{remedy.text(system)}: refused"
             assert holds(mended, option, remedy.mends), remedy.text(system)
-        bounds = {n: a for n, a in remedy.sets.items()
-                  if isinstance(a, Amount) and a.rounding != "nearest"}  # fmt: skip
+        bounds = {
+            n: a
+            for n, a in remedy.sets.items()
+            if isinstance(a, Amount) and a.rounding != "nearest"
+        }
         for name, bound in bounds.items():
             less = remedy.typed() | {name: one_step_less(bound).typed()}
             short = tried(made, typed, example, less)
@@ -105,10 +109,15 @@ def bucket(offset: float) -> Calculator:
 
     def answer(q: Bucket, show: Report) -> None:
         show.figure("time", "Time to fill", q.volume / q.flow, "min", at_most=1800.0)
-        show.remedy("A flow of {f}.", f=(1.0, "L/h"), mends="time",
-                    sets={"flow": least(q.volume / 1800.0 * offset, "L/h")})  # fmt: skip
-        show.remedy("A bucket of {v}.", v=(1.0, "L"),
-                    sets={"volume": most(q.flow * 1800.0 * offset, "L")})  # fmt: skip
+        show.remedy(
+            "A flow of {f}.",
+            f=(1.0, "L/h"),
+            mends="time",
+            sets={"flow": least(q.volume / 1800.0 * offset, "L/h")},
+        )
+        show.remedy(
+            "A bucket of {v}.", v=(1.0, "L"), sets={"volume": most(q.flow * 1800.0 * offset, "L")}
+        )
 
     return Calculator("bucket", "Bucket", "How long?", Bucket, answer)
 

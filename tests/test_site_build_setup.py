@@ -122,7 +122,9 @@ def project(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 
 def tiny_version() -> str:
-    return ran([machine.python(), "-c", "import tiny; print(tiny.VERSION)"], check=True).stdout.strip()
+    return ran(
+        [machine.python(), "-c", "import tiny; print(tiny.VERSION)"], check=True
+    ).stdout.strip()
 
 
 def ran(command: Sequence[str | Path], **settings: Any) -> subprocess.CompletedProcess[str]:

@@ -31,16 +31,21 @@ def planned(boat: str, leave: str, back: str, today: str, **typed: Any) -> dict[
     """Days on which each task falls due between two days, by the plan's own timeline."""
     report = run("upkeep", boat, today=today, **typed)
     return {
-        lane.label: [d for d, _ in lane.days if date.fromisoformat(leave) <= d < date.fromisoformat(back)]
+        lane.label: [
+            d for d, _ in lane.days if date.fromisoformat(leave) <= d < date.fromisoformat(back)
+        ]
         for lane in report.timelines[0].lanes
-    }  # fmt: skip
+    }
 
 
 @SLOW
 @given(
-    boat=st.sampled_from(BOATS), days=st.integers(1, 200), away=st.integers(1, 250),
-    spread=st.integers(0, 90), hours=st.floats(0.2, 4),
-)  # fmt: skip
+    boat=st.sampled_from(BOATS),
+    days=st.integers(1, 200),
+    away=st.integers(1, 250),
+    spread=st.integers(0, 90),
+    hours=st.floats(0.2, 4),
+)
 def test_spares_and_plan_name_the_same_days(
     boat: str, days: int, away: int, spread: int, hours: float
 ) -> None:
@@ -67,8 +72,13 @@ def test_spares_and_plan_name_the_same_days(
 
 
 @SLOW
-@given(boat=st.sampled_from(BOATS), low=st.integers(0, 90), high=st.integers(0, 90),
-       leave=st.dates(date(2026, 5, 1), date(2027, 4, 1)), away=st.integers(1, 400))  # fmt: skip
+@given(
+    boat=st.sampled_from(BOATS),
+    low=st.integers(0, 90),
+    high=st.integers(0, 90),
+    leave=st.dates(date(2026, 5, 1), date(2027, 4, 1)),
+    away=st.integers(1, 400),
+)
 def test_without_more_use_nothing_more_falls_due(
     boat: str, low: int, high: int, leave: date, away: int
 ) -> None:
@@ -80,10 +90,13 @@ def test_without_more_use_nothing_more_falls_due(
     assert not any("if it runs" in text for text in texts)
     low, high = sorted((low, high))
     hours = [
-        next(f.value.value for f in run("spares", boat, spread=f"{s} %", **given_days).figures
-             if f.key == "hours")
+        next(
+            f.value.value
+            for f in run("spares", boat, spread=f"{s} %", **given_days).figures
+            if f.key == "hours"
+        )
         for s in (low, high)
-    ]  # fmt: skip
+    ]
     assert hours[0] <= hours[1]
 
 
@@ -135,8 +148,10 @@ def test_a_second_spare_is_given_its_own_reason(boat: str, covers: str, sure: in
 def test_a_unit_with_two_membranes_needs_two() -> None:
     """Both fall due at once, and either may fail: -ln of the chance of none is twice as large."""
     at_change = {"leave": "2026-05-02", "back": "2026-08-01", "started": "2020-06-01", "log": ""}
-    one, two = (rows(run("spares", unit=unit, **at_change))["Membrane"]
-                for unit in ("skerry-45", "skerry-70"))  # fmt: skip
+    one, two = (
+        rows(run("spares", unit=unit, **at_change))["Membrane"]
+        for unit in ("skerry-45", "skerry-70")
+    )
     assert "1 due" in one[2].text() and "2 due" in two[2].text()
     bare = {"parts": [{"name": "M", "rate": "0.5 /1000 h", "per": "membrane"}]}
     none = [
@@ -147,9 +162,19 @@ def test_a_unit_with_two_membranes_needs_two() -> None:
 
 
 def test_few_failures_are_told_in_plain_numbers() -> None:
-    told = [row[2].text() for row in rows(run("spares", parts=[
-        {"name": "A", "rate": "0.00001 /1000 h"}, {"name": "B", "rate": "0.3 /1000 h"},
-    ], confidence="50 %")).values()]  # fmt: skip
+    told = [
+        row[2].text()
+        for row in rows(
+            run(
+                "spares",
+                parts=[
+                    {"name": "A", "rate": "0.00001 /1000 h"},
+                    {"name": "B", "rate": "0.3 /1000 h"},
+                ],
+                confidence="50 %",
+            )
+        ).values()
+    ]
     assert len(told) == 2
     assert not any("10^" in text or "10⁻" in text for text in told)
 

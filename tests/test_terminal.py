@@ -26,7 +26,12 @@ def run(capsys: pytest.CaptureFixture[str], *words: str) -> tuple[int, str, str]
 
 def test_it_runs_as_a_module() -> None:
     done = subprocess.run(
-        [sys.executable, "-m", "calc"], cwd=ROOT, capture_output=True, text=True, check=True, timeout=60
+        [sys.executable, "-m", "calc"],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        check=True,
+        timeout=60,
     )
     assert "power" in done.stdout
 
@@ -70,8 +75,15 @@ def test_every_fault_at_once_on_stderr(capsys: pytest.CaptureFixture[str]) -> No
     assert "Did you mean “bank”?" in err
 
 
-@pytest.mark.parametrize("words", [("pwer",), ("power", "400"), ("power", "--boat", "nobody"),
-                                   ("power", "--from", "missing.toml")])  # fmt: skip
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("pwer",),
+        ("power", "400"),
+        ("power", "--boat", "nobody"),
+        ("power", "--from", "missing.toml"),
+    ],
+)
 def test_a_mistake_is_a_sentence(
     capsys: pytest.CaptureFixture[str], words: tuple[str, ...]
 ) -> None:
@@ -130,24 +142,35 @@ SIGNS = {"PYTHONIOENCODING": "ascii"}  # as where the locale knows no other sign
 def as_process(*words: str | bytes, **settings: Any) -> subprocess.CompletedProcess[bytes]:
     env = {**os.environ, **settings.pop("env", {})}
     return subprocess.run(
-        [sys.executable, "-m", "calc", *words], cwd=ROOT, env=env, timeout=60,
+        [sys.executable, "-m", "calc", *words],
+        cwd=ROOT,
+        env=env,
+        timeout=60,
         **({"capture_output": True} | settings),
-    )  # fmt: skip
+    )
 
 
 @pytest.mark.parametrize(
     "words",
     [
-        ("spares", "parts=x", "parts.0.name=y"), ("spares", "parts.0.name=y", "parts=x"),
-        ("power", "run_hours=" + "9" * 100_000), ("power", "x" * 100_000), ("x" * 100_000,),
-        ("power", "x" * 100_000 + "=1"), ("power", "unit=" + "x" * 100_000),
-        ("power", "--boat", "x" * 100_000), ("power", "--units", "x" * 100_000),
-        ("power", "--" + "x" * 100_000), ("power", "unit=\udcff"), ("power", "\udcff=1"),
-        ("mount", "places.0.what=" + "9" * 100_000), ("upkeep", "log=" + "x" * 100_000),
+        ("spares", "parts=x", "parts.0.name=y"),
+        ("spares", "parts.0.name=y", "parts=x"),
+        ("power", "run_hours=" + "9" * 100_000),
+        ("power", "x" * 100_000),
+        ("x" * 100_000,),
+        ("power", "x" * 100_000 + "=1"),
+        ("power", "unit=" + "x" * 100_000),
+        ("power", "--boat", "x" * 100_000),
+        ("power", "--units", "x" * 100_000),
+        ("power", "--" + "x" * 100_000),
+        ("power", "unit=\udcff"),
+        ("power", "\udcff=1"),
+        ("mount", "places.0.what=" + "9" * 100_000),
+        ("upkeep", "log=" + "x" * 100_000),
         ("power", "--from", "/dev/zero"),
     ],
     ids=range(15),
-)  # fmt: skip
+)
 def test_whatever_is_typed_a_mistake_is_one_short_line(
     capsys: pytest.CaptureFixture[str], words: tuple[str, ...]
 ) -> None:
@@ -160,8 +183,11 @@ def test_whatever_is_typed_a_mistake_is_one_short_line(
 def test_a_file_nested_too_deep_is_one_line(
     capsys: pytest.CaptureFixture[str], tmp_path: Path
 ) -> None:
-    for name, content in (("a.json", '{"a":' * 5000), ("a.toml", "a = " + "[" * 5000),
-                          ("b.toml", ".".join("a" * 5000) + " = 1")):  # fmt: skip
+    for name, content in (
+        ("a.json", '{"a":' * 5000),
+        ("a.toml", "a = " + "[" * 5000),
+        ("b.toml", ".".join("a" * 5000) + " = 1"),
+    ):
         (tmp_path / name).write_text(content, "utf-8")
         code, _, err = run(capsys, "power", "--from", str(tmp_path / name))
         assert code == 2 and len(err.splitlines()) == 1 and "levels deep" in err
@@ -182,7 +208,9 @@ def test_a_terminal_that_lacks_signs_shows_others_and_a_minus_stays_one() -> Non
 def test_an_answer_that_nobody_reads_ends_quietly() -> None:
     read, write = os.pipe()
     os.close(read)
-    ended = as_process("power", "--working", capture_output=False, stdout=write, stderr=subprocess.PIPE)
+    ended = as_process(
+        "power", "--working", capture_output=False, stdout=write, stderr=subprocess.PIPE
+    )
     os.close(write)
     assert (ended.returncode, ended.stderr) == (141, b"")
 

@@ -61,10 +61,15 @@ def years(draw: st.DrawFn) -> dict[str, Any]:
         for index in range(draw(st.integers(1, 4)))
     ]
     return {
-        "today": str(TODAY), "started": str(TODAY - timedelta(days=draw(st.integers(0, 500)))),
-        "log": "", "run_hours": f"{draw(st.floats(0.1, 6)):.2f} h", "lay_ups": rests, "tasks": tasks,
-        "months": [], "passages": [],
-    }  # fmt: skip
+        "today": str(TODAY),
+        "started": str(TODAY - timedelta(days=draw(st.integers(0, 500)))),
+        "log": "",
+        "run_hours": f"{draw(st.floats(0.1, 6)):.2f} h",
+        "lay_ups": rests,
+        "tasks": tasks,
+        "months": [],
+        "passages": [],
+    }
 
 
 @SLOW
@@ -86,8 +91,12 @@ def test_due_list_timeline_and_calendar_agree(typed: dict[str, Any]) -> None:
     firsts: dict[str, date] = {}
     for (name, day), _ in sorted(drawn.items(), key=lambda item: item[0][1]):
         firsts.setdefault(name, day)
-    listed = {row[0]: row[1] for key in ("due", "later") for row in table(report, key)
-              if not row[0].startswith("Lay-up: ")}  # fmt: skip
+    listed = {
+        row[0]: row[1]
+        for key in ("due", "later")
+        for row in table(report, key)
+        if not row[0].startswith("Lay-up: ")
+    }
     assert set(listed) == {task["name"] for task in typed["tasks"]}
     for name, told in listed.items():
         if name not in firsts:
@@ -100,12 +109,25 @@ def test_due_list_timeline_and_calendar_agree(typed: dict[str, Any]) -> None:
 
 @pytest.mark.parametrize(
     ("today", "state", "words"),
-    [("2026-05-01", "tight", "due in 3 days"), ("2026-05-04", "tight", "due today"),
-     ("2026-04-30", "fits", "due in 4 days"), ("2026-06-20", "fails", "overdue by")],
-)  # fmt: skip
+    [
+        ("2026-05-01", "tight", "due in 3 days"),
+        ("2026-05-04", "tight", "due today"),
+        ("2026-04-30", "fits", "due in 4 days"),
+        ("2026-06-20", "fails", "overdue by"),
+    ],
+)
 def test_the_verdict_follows_from_the_interval_gone_by(today: str, state: str, words: str) -> None:
-    report = run("upkeep", today=today, log=LOG_OF_STRAINER, tasks=[STRAINER], run_hours="1 h",
-                 started="2026-03-20", months=[], passages=[], lay_ups=[])  # fmt: skip
+    report = run(
+        "upkeep",
+        today=today,
+        log=LOG_OF_STRAINER,
+        tasks=[STRAINER],
+        run_hours="1 h",
+        started="2026-03-20",
+        months=[],
+        passages=[],
+        lay_ups=[],
+    )
     figure = next(f for f in report.figures if f.key == "next")
     due = date(2026, 5, 4)
     assert report.verdict == state
@@ -128,33 +150,52 @@ def logs(draw: st.DrawFn) -> str:
 
 
 @SLOW
-@given(written=logs(), hours=st.floats(0.1, 6), limit=st.integers(10, 80),
-       laid_up=st.integers(0, 100), ahead=st.lists(st.integers(0, 500), min_size=2, max_size=4))  # fmt: skip
+@given(
+    written=logs(),
+    hours=st.floats(0.1, 6),
+    limit=st.integers(10, 80),
+    laid_up=st.integers(0, 100),
+    ahead=st.lists(st.integers(0, 500), min_size=2, max_size=4),
+)
 def test_a_day_that_is_past_depends_on_no_today(
     written: str, hours: float, limit: int, laid_up: int, ahead: list[int]
 ) -> None:
     """Whether it is foretold or looked back on: the day is that of the log and the plan."""
     rest = [{"start": "2026-06-01", "end": str(date(2026, 6, 1) + timedelta(days=laid_up))}]
     typed = {
-        "log": written, "run_hours": f"{hours:.3f} h", "months": [], "passages": [],
-        "started": "2025-07-01", "lay_ups": rest,
+        "log": written,
+        "run_hours": f"{hours:.3f} h",
+        "months": [],
+        "passages": [],
+        "started": "2025-07-01",
+        "lay_ups": rest,
         "tasks": [{"name": "Sea strainer", "hours": f"{limit} h"}],
-    }  # fmt: skip
+    }
     told = set()
     for days in ahead:
         report = run("upkeep", today=str(TODAY + timedelta(days=days)), **typed)
-        cell = next(row[1] for key in ("due", "later") for row in table(report, key)
-                    if row[0] == "Sea strainer")  # fmt: skip
+        cell = next(
+            row[1]
+            for key in ("due", "later")
+            for row in table(report, key)
+            if row[0] == "Sea strainer"
+        )
         told.add(cell.removeprefix("since "))
     assert len(told) == 1
 
 
 @pytest.mark.parametrize(
     ("boat", "task", "day", "todays"),
-    [("ketch", "Sea strainer and seacock", "4 May 2026",
-      ("2026-05-02", "2026-05-10", "2026-06-10", "2026-12-01", "2027-04-01")),
-     ("catamaran", "Boost pump wear parts", "9 Feb 2026", ("2026-05-01", "2026-08-10"))],
-)  # fmt: skip
+    [
+        (
+            "ketch",
+            "Sea strainer and seacock",
+            "4 May 2026",
+            ("2026-05-02", "2026-05-10", "2026-06-10", "2026-12-01", "2027-04-01"),
+        ),
+        ("catamaran", "Boost pump wear parts", "9 Feb 2026", ("2026-05-01", "2026-08-10")),
+    ],
+)
 def test_overdue_is_dated_as_the_log_has_it(
     boat: str, task: str, day: str, todays: tuple[str, ...]
 ) -> None:
@@ -169,8 +210,10 @@ def test_overdue_is_dated_as_the_log_has_it(
 def test_a_job_without_hours_is_counted_from_its_day() -> None:
     """Done after the last reading: the plan's hours since then, not all since the reading."""
     typed = {"tasks": [STRAINER], "run_hours": "1 h", "months": [], "passages": [], "lay_ups": []}
-    for written in ("2026-03-20,reading,90,,\n2026-04-20,done,,Sea strainer,\n",
-                    "2026-04-20,done,,Sea strainer,\n"):  # fmt: skip
+    for written in (
+        "2026-03-20,reading,90,,\n2026-04-20,done,,Sea strainer,\n",
+        "2026-04-20,done,,Sea strainer,\n",
+    ):
         report = run("upkeep", started="2026-01-01", log=written, **typed)
         assert table(report, "due")[0][1] == "29 May 2026"
         assert table(report, "due")[0][4].value == pytest.approx(29 * HOUR)
@@ -197,18 +240,28 @@ def counts(report: Report) -> dict[str, int]:
 
 @SLOW
 @given(
-    boat=st.sampled_from(["ketch", "catamaran"]), covers=st.sampled_from(["box", "each"]),
-    low=st.floats(0.5, 0.999), high=st.floats(0.5, 0.999), hours=st.floats(0, 8),
-)  # fmt: skip
+    boat=st.sampled_from(["ketch", "catamaran"]),
+    covers=st.sampled_from(["box", "each"]),
+    low=st.floats(0.5, 0.999),
+    high=st.floats(0.5, 0.999),
+    hours=st.floats(0, 8),
+)
 def test_more_confidence_takes_no_part_out_of_the_box(
     boat: str, covers: str, low: float, high: float, hours: float
 ) -> None:
     low, high = sorted((low, high))
     less, more = (
-        counts(run("spares", boat, covers=covers, confidence=f"{100 * c:.6f} %",
-                   away_hours=f"{hours:.2f} h"))
+        counts(
+            run(
+                "spares",
+                boat,
+                covers=covers,
+                confidence=f"{100 * c:.6f} %",
+                away_hours=f"{hours:.2f} h",
+            )
+        )
         for c in (low, high)
-    )  # fmt: skip
+    )
     assert set(less) == set(more)
     assert all(less[part] <= more[part] for part in less)
 
@@ -250,24 +303,44 @@ def test_a_lay_up_skips_no_task_of_the_ketch() -> None:
 @pytest.mark.parametrize(
     ("name", "typed", "words"),
     [
-        ("upkeep", {"log": "2026-04-01,reading,500,,\n2026-04-09,reading,400,,\n"}, "meter was replaced"),
+        (
+            "upkeep",
+            {"log": "2026-04-01,reading,500,,\n2026-04-09,reading,400,,\n"},
+            "meter was replaced",
+        ),
         ("upkeep", {"log": "2026-06-01,reading,500,,\n"}, "lies after today"),
         ("upkeep", {"log": "Datum;Stand\n2026-04-01;500\n"}, "“Stand”"),
         ("upkeep", {"tasks": [{"name": "Oil", "hours": "0 h"}]}, "must be at least 10 h"),
         ("upkeep", {"tasks": []}, "no task"),
         ("upkeep", {"started": "2027-01-01"}, "after today"),
         ("upkeep", {"lay_ups": [{"start": "2026-11-01", "end": "2026-10-01"}]}, "before it begins"),
-        ("upkeep", {"lay_ups": [{"start": "2026-11-01", "end": "2027-03-01"},
-                                {"start": "2027-02-01", "end": "2027-04-01"}]}, "overlap"),
+        (
+            "upkeep",
+            {
+                "lay_ups": [
+                    {"start": "2026-11-01", "end": "2027-03-01"},
+                    {"start": "2027-02-01", "end": "2027-04-01"},
+                ]
+            },
+            "overlap",
+        ),
         ("upkeep", {"use_by": "litres", "litres": "2000 L/day"}, "24 hours"),
         ("upkeep", {"today": "0001-01-01"}, "1970"),
         ("spares", {"back": "2026-04-01"}, "after today"),
         ("spares", {"leave": "2026-07-01", "back": "2026-06-01"}, "after the day you leave"),
-        ("spares", {"parts": [{"name": "Seal", "task": "Crankcase oyl"}]}, "Did you mean “Crankcase oil”"),
+        (
+            "spares",
+            {"parts": [{"name": "Seal", "task": "Crankcase oyl"}]},
+            "Did you mean “Crankcase oil”",
+        ),
         ("spares", {"look_at": "Packing"}, "Did you mean “Packing set”"),
-        ("spares", {"parts": [{"name": "Fuse", "rate": "20 /1000 h", "fitted": "20"}]}, "too many to carry"),
+        (
+            "spares",
+            {"parts": [{"name": "Fuse", "rate": "20 /1000 h", "fitted": "20"}]},
+            "too many to carry",
+        ),
     ],
-)  # fmt: skip
+)
 def test_what_makes_no_sense_is_said(name: str, typed: dict[str, Any], words: str) -> None:
     assert any(words in fault for fault in faults(name, **typed)), faults(name, **typed)
 
@@ -300,10 +373,16 @@ def test_the_days_of_a_lay_up_stand_in_the_list_of_ninety_days() -> None:
     assert not any(row[0].startswith("Lay-up: ") for row in far)
 
 
-@pytest.mark.parametrize(("stands", "air", "flushes"), [
-    ("1 day", "20 °C", 1), ("7 days", "25 °C", 1), ("8 days", "25 °C", 2), ("7 days", "35 °C", 3),
-    ("12 days", "25 °C", 2),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("stands", "air", "flushes"),
+    [
+        ("1 day", "20 °C", 1),
+        ("7 days", "25 °C", 1),
+        ("8 days", "25 °C", 2),
+        ("7 days", "35 °C", 3),
+        ("12 days", "25 °C", 2),
+    ],
+)
 def test_who_runs_it_rarely_is_told_of_the_flushes(stands: str, air: str, flushes: int) -> None:
     """A flush keeps 7 days up to 25 °C (common practice), 3 whole days at 35 °C."""
     report = run("upkeep", stands=stands, ambient_temperature=air)

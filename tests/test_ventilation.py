@@ -18,26 +18,27 @@ from scipy.integrate import solve_ivp
 from calc import browser, stock
 from calc.cautions import ALL as CAUTIONS
 from calc.frame.render import svg
-from calc.frame.report import (
-    FITS,
-    TIGHT,
-    TIGHT_MARGIN,
-    Amount,
-    Line,
-    Report,
-)
+from calc.frame.report import FITS, TIGHT, TIGHT_MARGIN, Amount, Line, Report
 from calc.models.load import load_of
 
 CALCULATOR = stock.guide().get("ventilation")
 ZERO = 273.15
 COOL_WALLS = [
-    {"side": "floor", "behind": "bilge"}, {"side": "top", "thickness": "18 mm"}, {"side": "front"},
-    {"side": "back"}, {"side": "left"}, {"side": "right"},
-]  # fmt: skip
+    {"side": "floor", "behind": "bilge"},
+    {"side": "top", "thickness": "18 mm"},
+    {"side": "front"},
+    {"side": "back"},
+    {"side": "left"},
+    {"side": "right"},
+]
 
 
-ENGINE_SPACE = {"air_way": "engine", "engine_length": "1.6 m", "engine_width": "1 m",
-                "engine_height": "1 m"}  # fmt: skip
+ENGINE_SPACE = {
+    "air_way": "engine",
+    "engine_length": "1.6 m",
+    "engine_width": "1 m",
+    "engine_height": "1 m",
+}
 
 
 def ask(boat: str = "ketch", **typed: Any) -> Report:
@@ -147,10 +148,13 @@ def test_the_report_agrees_with_scipy() -> None:
     ply = (0.13, 500 * 1600)
     walls = []  # (to the air, to behind, capacity, behind)
     for area, thick, lining, film, behind in (
-        (long * wide, 0.012, 0.0, 0.17, sea), (long * wide, 0.018, 0.0, 0.10, cabin),
-        (long * high, 0.012, 0.0, 0.13, cabin), (long * high, 0.018, 0.025, 0.13, engine),
-        (wide * high, 0.012, 0.0, 0.13, cabin), (wide * high, 0.012, 0.0, 0.13, cabin),
-    ):  # fmt: skip
+        (long * wide, 0.012, 0.0, 0.17, sea),
+        (long * wide, 0.018, 0.0, 0.10, cabin),
+        (long * high, 0.012, 0.0, 0.13, cabin),
+        (long * high, 0.018, 0.025, 0.13, engine),
+        (wide * high, 0.012, 0.0, 0.13, cabin),
+        (wide * high, 0.012, 0.0, 0.13, cabin),
+    ):
         half = (thick / ply[0] + lining / 0.038) / 2
         capacity = area * (thick * ply[1] + lining * 40 * 1030)
         walls.append((area / (film + half), area / (film + half), capacity, behind))
@@ -186,8 +190,9 @@ def test_the_report_agrees_with_scipy() -> None:
     rest = solve_ivp(rates, (0, 1e6), [300.0] * 9, method="Radau", args=(False,), rtol=1e-8)
     run = solve_ivp(rates, (0, 5400), rest.y[:, -1], method="Radau", rtol=1e-8, atol=1e-8)
     assert exact(report, "winding") == pytest.approx(run.y[0, -1], abs=0.2)
-    after = solve_ivp(rates, (0, 3600), run.y[:, -1], method="Radau", args=(False,), rtol=1e-8,
-                      max_step=10)  # fmt: skip
+    after = solve_ivp(
+        rates, (0, 3600), run.y[:, -1], method="Radau", args=(False,), rtol=1e-8, max_step=10
+    )
     assert exact(report, "frame") == pytest.approx(max(after.y[1]), abs=0.2)  # peaks after the run
     assert exact(report, "air") == pytest.approx(run.y[2, -1], abs=0.2)
 
@@ -203,9 +208,11 @@ def test_more_vent_or_fan_is_never_hotter(
     low: float, high: float, apart: float, more: float, flow: float
 ) -> None:
     base: dict[str, Any] = {
-        "protector": "", "low_area": f"{low + 1} cm2", "high_area": f"{high} cm2",
+        "protector": "",
+        "low_area": f"{low + 1} cm2",
+        "high_area": f"{high} cm2",
         "apart": f"{apart} mm",
-    }  # fmt: skip
+    }
     now = ask(**base)
     fan = {"air_way": "fan", "fan_flow": f"{flow} m3/h"}
     blown = ask(**base | fan)
@@ -239,9 +246,12 @@ def test_a_bigger_locker_is_never_hotter(volume: float, more: float) -> None:
         edge = (litres / 1000) ** (1 / 3)
         walls = [wall | {"area": f"{edge**2} m2"} for wall in COOL_WALLS]
         return ask(
-            given_by="volume", locker_volume=f"{litres} L", faces=walls, protector="",
+            given_by="volume",
+            locker_volume=f"{litres} L",
+            faces=walls,
+            protector="",
             run_hours="12 h",
-        )  # fmt: skip
+        )
 
     small, big = locker(volume), locker(volume + more)
     assert exact(big, "air") <= exact(small, "air") + 0.15
@@ -249,8 +259,13 @@ def test_a_bigger_locker_is_never_hotter(volume: float, more: float) -> None:
 
 def test_sizes_and_volume_say_the_same() -> None:
     areas_of = {
-        "floor": 0.405, "top": 0.405, "front": 0.378, "back": 0.378, "left": 0.189, "right": 0.189,
-    }  # fmt: skip
+        "floor": 0.405,
+        "top": 0.405,
+        "front": 0.378,
+        "back": 0.378,
+        "left": 0.189,
+        "right": 0.189,
+    }
     walls = [wall | {"area": f"{areas_of[wall['side']]} m2"} for wall in COOL_WALLS]
     by_sizes = ask(faces=COOL_WALLS)
     by_volume = ask(faces=walls, given_by="volume", locker_volume="170.1 L")
@@ -335,14 +350,23 @@ def hold(boat: str, typed: dict[str, Any], system: str) -> dict[str, bool]:
         change = {"air_way": way, "low_area": area, "high_area": area, "apart": apart}
         less = times(area, 0.8)
         both("vents", "Two openings", change, {"low_area": less, "high_area": less})
-    if found := printed(report, "A fan that draws at least @ .*: @ in free air and @ against a shut "
-                        "duct, a duct of @, and openings of @ in all", system):  # fmt: skip
+    if found := printed(
+        report,
+        "A fan that draws at least @ .*: @ in free air and @ against a shut "
+        "duct, a duct of @, and openings of @ in all",
+        system,
+    ):
         _, free, _, bore, opening = found
         change = {
-            "air_way": "fan", "fan_flow": free, "fan_curve": [], "fan_draws_out": "yes",
-            "duct_diameter": bore, "low_area": times(opening, 0.5),
-            "high_area": times(opening, 0.5), "apart": "0 mm",
-        }  # fmt: skip
+            "air_way": "fan",
+            "fan_flow": free,
+            "fan_curve": [],
+            "fan_draws_out": "yes",
+            "duct_diameter": bore,
+            "low_area": times(opening, 0.5),
+            "high_area": times(opening, 0.5),
+            "apart": "0 mm",
+        }
         # Its openings alone move some air both ways: half of a tiny fan may do as well.
         tiny = float(free.split()[0]) < 12
         both("fan", "A fan that draws", change, None if tiny else {"fan_flow": times(free, 0.7)})
@@ -367,19 +391,34 @@ def hold(boat: str, typed: dict[str, Any], system: str) -> dict[str, bool]:
         change = dict(zip(names, found, strict=True))
         if wider := printed(report, "gave an area for @ as large", system):
             change["faces"] = [
-                row | ({"area": times(row["area"], float(wider[0].split()[0]))}
-                       if "area" in row else {}) for row in typed["faces"]
-            ]  # fmt: skip
+                row
+                | (
+                    {"area": times(row["area"], float(wider[0].split()[0]))}
+                    if "area" in row
+                    else {}
+                )
+                for row in typed["faces"]
+            ]
             both("locker", "of this shape", change, None)
         else:
             both("locker", "of this shape", change, {n: times(t, 0.9) for n, t in change.items()})
     if found := printed(report, "at least @ inside, its faces @ as large", system):
         room, wider_by = found[0], float(found[1].split()[0])
-        change = {"locker_volume": room, "faces": [
-            row | {"area": times(row["area"], wider_by)} for row in typed["faces"]]}  # fmt: skip
-        both("volume", "of this shape", change, {"locker_volume": times(room, 0.75), "faces": [
-            row | {"area": times(row["area"], wider_by * 0.82)} for row in typed["faces"]
-        ]})  # fmt: skip
+        change = {
+            "locker_volume": room,
+            "faces": [row | {"area": times(row["area"], wider_by)} for row in typed["faces"]],
+        }
+        both(
+            "volume",
+            "of this shape",
+            change,
+            {
+                "locker_volume": times(room, 0.75),
+                "faces": [
+                    row | {"area": times(row["area"], wider_by * 0.82)} for row in typed["faces"]
+                ],
+            },
+        )
     if "for as long as you like" in told(report.remedies) and "As it is it may" in told(
         report.remedies
     ):
@@ -412,8 +451,15 @@ def test_what_would_make_it_fit_fits() -> None:
 
 def test_cool_faces_are_not_called_tight_for_the_warm_air_that_comes_in() -> None:
     """Air as warm as the motor bears made 36 °C of 57 °C tight; a degree in hand is not."""
-    typed = {"air_way": "one", "single_area": "5 cm2", "single_height": "20 mm", "faces": COOL_WALLS,
-             "supply_from": "engine", "locker_length": "1.8 m", "locker_height": "1 m"}  # fmt: skip
+    typed = {
+        "air_way": "one",
+        "single_area": "5 cm2",
+        "single_height": "20 mm",
+        "faces": COOL_WALLS,
+        "supply_from": "engine",
+        "locker_length": "1.8 m",
+        "locker_height": "1 m",
+    }
     most = limit(ask(**typed), "air") - ZERO
     for engine in range(-2, 3):
         made = ask(**typed, engine_space=f"{most + engine} °C", ambient_temperature="20 °C")
@@ -425,12 +471,14 @@ def test_cool_faces_are_not_called_tight_for_the_warm_air_that_comes_in() -> Non
     ("typed", "words"),
     [
         # Larger ones find no room.
-        ({"ambient_temperature": "42 °C", "faces": COOL_WALLS, "sea_temperature": "10 °C"},
-         "Two openings"),
+        (
+            {"ambient_temperature": "42 °C", "faces": COOL_WALLS, "sea_temperature": "10 °C"},
+            "Two openings",
+        ),
         (ENGINE_SPACE | {"engine_power": "20 kW", "ambient_temperature": "40 °C"}, "Two openings"),
         ({"sea_temperature": "18 °C"}, "on a day of at most"),
     ],
-)  # fmt: skip
+)
 def test_where_it_can_only_be_tight_the_remedies_say_just(
     typed: dict[str, str], words: str
 ) -> None:
@@ -493,9 +541,10 @@ def lockers(draw: st.DrawFn) -> dict[str, Any]:
     if draw(st.integers(0, 3)) == 0:
         rows = typed.get("faces", COOL_WALLS)
         typed |= {
-            "given_by": "volume", "locker_volume": f"{draw(st.integers(200, 800))} L",
+            "given_by": "volume",
+            "locker_volume": f"{draw(st.integers(200, 800))} L",
             "faces": [row | {"area": f"{draw(st.integers(20, 60)) / 100} m2"} for row in rows],
-        }  # fmt: skip
+        }
     return typed
 
 
@@ -543,9 +592,14 @@ def test_an_engine_that_lacks_air_is_told_of_nothing_else() -> None:
 # ---- common practice, no source ----
 
 TIGHT_BOX: dict[str, Any] = {
-    "locker_length": "560 mm", "locker_width": "270 mm", "locker_height": "290 mm",
-    "contents": "0 L", "apart": "150 mm", "low_area": "20 cm2", "high_area": "20 cm2",
-}  # fmt: skip
+    "locker_length": "560 mm",
+    "locker_width": "270 mm",
+    "locker_height": "290 mm",
+    "contents": "0 L",
+    "apart": "150 mm",
+    "low_area": "20 cm2",
+    "high_area": "20 cm2",
+}
 
 
 @pytest.mark.parametrize("boat", ["ketch", "catamaran"])
@@ -571,8 +625,10 @@ def test_half_an_hour_does_most_of_the_warming_of_the_air() -> None:
     in still air it is half way, and the motor takes an hour or two."""
 
     def share(key: str, **typed: Any) -> float:
-        half, settled = (exact(ask(run_hours=t, protector="", **typed), key) - 28 - ZERO
-                         for t in ("30 min", "24 h"))  # fmt: skip
+        half, settled = (
+            exact(ask(run_hours=t, protector="", **typed), key) - 28 - ZERO
+            for t in ("30 min", "24 h")
+        )
         return half / settled
 
     assert share("air", air_way="fan") > 0.65
@@ -584,8 +640,11 @@ def test_a_trip_repeats_sooner_and_the_motor_cools_slowly() -> None:
     report = ask("catamaran", run_hours="6 h")
     first = figure(report, "trip")
     winding = report.charts[1].series[0].points
-    tops = [t for (_, a), (t, b), (_, c) in zip(winding, winding[1:], winding[2:], strict=False)
-            if a < b > c]  # fmt: skip
+    tops = [
+        t
+        for (_, a), (t, b), (_, c) in zip(winding, winding[1:], winding[2:], strict=False)
+        if a < b > c
+    ]
     assert first <= tops[0] < first + 60  # told in whole minutes, the part begun left out
     assert tops[1] - tops[0] < first
     assert report.verdict == "fails"
@@ -748,8 +807,10 @@ def test_the_air_comes_from_next_door_and_not_from_outside() -> None:
 
 
 def test_a_cold_hull_sweats_at_rest() -> None:
-    hull = [*COOL_WALLS[1:], {"side": "floor", "material": "steel", "thickness": "5 mm",
-                              "behind": "sea"}]  # fmt: skip
+    hull = [
+        *COOL_WALLS[1:],
+        {"side": "floor", "material": "steel", "thickness": "5 mm", "behind": "sea"},
+    ]
     assert "it sweats" in told(ask(faces=hull, humidity="80 %").notes)
     assert "it sweats" not in told(ask(faces=hull, humidity="40 %").notes)
 
@@ -758,8 +819,9 @@ def test_an_engine_needs_its_own_air() -> None:
     small = ask(**ENGINE_SPACE, engine_power="40 kW", low_area="30 cm2", high_area="30 cm2")
     assert figure(small, "suction") > limit(small, "suction")
     need = remedy(small, "The engine alone")["a"] * 1e4 / 2
-    enough = ask(**ENGINE_SPACE, engine_power="40 kW", low_area=f"{need} cm2",
-                 high_area=f"{need} cm2")  # fmt: skip
+    enough = ask(
+        **ENGINE_SPACE, engine_power="40 kW", low_area=f"{need} cm2", high_area=f"{need} cm2"
+    )
     assert figure(enough, "suction") == pytest.approx(0.9 * limit(enough, "suction"), rel=1e-3)
     assert next(f for f in enough.figures if f.key == "suction").state == FITS
     assert any(c.key == "engine-air" for c in enough.cautions)
@@ -864,35 +926,67 @@ def test_the_page_says_what_its_examples_answer() -> None:
 @pytest.mark.parametrize(
     ("typed", "words"),
     [
-        ({"low_area": "5000 cm2"}, "Low opening, free area: the opening is larger than the largest "
-                                   "face of the locker"),
-        ({"apart": "-10 mm"}, "Height between the two: “-10 mm” is not allowed; it must be at least "
-                              "0 mm"),
-        ({"apart": "600 mm"}, "Height between the two: the openings are further apart than the "
-                              "locker is high"),
-        ({"air_way": "fan", "low_area": "0 cm2", "high_area": "0 cm2"},
-         "Low opening, free area: a fan blowing into a sealed box moves no air: give it an opening"),
-        (ENGINE_SPACE | {"low_area": "0 cm2", "high_area": "0 cm2"},
-         "Low opening, free area: an engine in a sealed space starves: give it an opening"),
-        ({"air_way": "one", "single_height": "900 mm"},
-         "Opening, its own height: the opening is higher than the locker"),
-        ({"locker_length": "400 mm"}, "the unit does not fit into this locker, "
-                                      "whichever way it lies"),
-        ({"contents": "160 L"}, "Taken by what stands beside the unit: with the unit this leaves "
-                                "no room for air in the locker"),
-        ({"faces": [], "air_way": "sealed"},
-         "Its faces: a sealed locker without a face has no way to lose its heat"),
-        ({"faces": [{"side": "top", "area": "2 m2"}]},
-         "Its faces: the rows for the top add up to more than the whole face"),
-        ({"faces": [{"side": "top"}], "given_by": "volume"},
-         "Its faces: the top needs an area where the locker's volume is given"),
-        ({"air_way": "fan", "fan_curve": [{"flow": "10 m3/h", "pressure": "5 Pa"},
-                                          {"flow": "5 m3/h", "pressure": "9 Pa"}]},
-         "Its measured curve, if you have one: give the points by rising flow and falling pressure"),
-        ({"air_way": "fan", "fan_curve": [{"flow": "10 m3/h", "pressure": "5 Pa"}]},
-         "Its measured curve, if you have one: one point is no curve: give two or more, or none"),
+        (
+            {"low_area": "5000 cm2"},
+            "Low opening, free area: the opening is larger than the largest face of the locker",
+        ),
+        (
+            {"apart": "-10 mm"},
+            "Height between the two: “-10 mm” is not allowed; it must be at least 0 mm",
+        ),
+        (
+            {"apart": "600 mm"},
+            "Height between the two: the openings are further apart than the locker is high",
+        ),
+        (
+            {"air_way": "fan", "low_area": "0 cm2", "high_area": "0 cm2"},
+            "Low opening, free area: a fan blowing into a sealed box moves no air: give it an opening",
+        ),
+        (
+            ENGINE_SPACE | {"low_area": "0 cm2", "high_area": "0 cm2"},
+            "Low opening, free area: an engine in a sealed space starves: give it an opening",
+        ),
+        (
+            {"air_way": "one", "single_height": "900 mm"},
+            "Opening, its own height: the opening is higher than the locker",
+        ),
+        (
+            {"locker_length": "400 mm"},
+            "the unit does not fit into this locker, whichever way it lies",
+        ),
+        (
+            {"contents": "160 L"},
+            "Taken by what stands beside the unit: with the unit this leaves "
+            "no room for air in the locker",
+        ),
+        (
+            {"faces": [], "air_way": "sealed"},
+            "Its faces: a sealed locker without a face has no way to lose its heat",
+        ),
+        (
+            {"faces": [{"side": "top", "area": "2 m2"}]},
+            "Its faces: the rows for the top add up to more than the whole face",
+        ),
+        (
+            {"faces": [{"side": "top"}], "given_by": "volume"},
+            "Its faces: the top needs an area where the locker's volume is given",
+        ),
+        (
+            {
+                "air_way": "fan",
+                "fan_curve": [
+                    {"flow": "10 m3/h", "pressure": "5 Pa"},
+                    {"flow": "5 m3/h", "pressure": "9 Pa"},
+                ],
+            },
+            "Its measured curve, if you have one: give the points by rising flow and falling pressure",
+        ),
+        (
+            {"air_way": "fan", "fan_curve": [{"flow": "10 m3/h", "pressure": "5 Pa"}]},
+            "Its measured curve, if you have one: one point is no curve: give two or more, or none",
+        ),
     ],
-)  # fmt: skip
+)
 def test_what_cannot_be_is_named_plainly(typed: dict[str, Any], words: str) -> None:
     found = faults(**typed)
     assert len(found) == 1
@@ -900,19 +994,26 @@ def test_what_cannot_be_is_named_plainly(typed: dict[str, Any], words: str) -> N
 
 
 def test_a_locker_larger_than_any_that_is_searched_is_answered() -> None:
-    made = ask(locker_length="8003.65 mm", locker_height="10000 mm", contents="20000 L",
-               engine_space="-20 °C")  # fmt: skip
+    made = ask(
+        locker_length="8003.65 mm",
+        locker_height="10000 mm",
+        contents="20000 L",
+        engine_space="-20 °C",
+    )
     assert not any("must be at least" in line.template for line in made.remedies)
 
 
 # ---- speed ----
 
 
-@pytest.mark.parametrize("typed", [
-    {"protector_drop": "1 K", "run_hours": "24 h"},
-    {"protector_drop": "1 K", "run_hours": "24 h", "runs": "6", "rest_hours": "24 h"},
-    {"run_hours": "24 h", "runs": "6", "rest_hours": "24 h"},
-])  # fmt: skip
+@pytest.mark.parametrize(
+    "typed",
+    [
+        {"protector_drop": "1 K", "run_hours": "24 h"},
+        {"protector_drop": "1 K", "run_hours": "24 h", "runs": "6", "rest_hours": "24 h"},
+        {"run_hours": "24 h", "runs": "6", "rest_hours": "24 h"},
+    ],
+)
 def test_a_protector_that_opens_all_day_is_answered_quickly(typed: dict[str, str]) -> None:
     """250 ms on a quiet machine; processor time of the best of three, for busy ones."""
     best = math.inf
@@ -973,17 +1074,29 @@ def ask_power(boat: str = "ketch", **typed: Any) -> Report:
 @pytest.mark.parametrize(
     ("boat", "typed"),
     [
-        ("catamaran", {"air_way": "fan", "fan_flow": "400 m3/h", "ambient_temperature": "20 °C",
-                       "outside_temperature": "20 °C"}),
+        (
+            "catamaran",
+            {
+                "air_way": "fan",
+                "fan_flow": "400 m3/h",
+                "ambient_temperature": "20 °C",
+                "outside_temperature": "20 °C",
+            },
+        ),
         ("ketch", {"unit": "skerry-70-60"}),
     ],
-)  # fmt: skip
+)
 def test_nobody_tells_how_hot_an_overfluxed_motor_gets(boat: str, typed: dict[str, str]) -> None:
     """A motor of 60 Hz on as many volts at 50 Hz has a fifth too much flux: no promise, no figure
     of its heat, as on the page Power."""
     made = ask(boat, ac_frequency="50 Hz", **typed)
-    assert made.verdict == ask_power(boat, ac_frequency="50 Hz", **{
-        k: v for k, v in typed.items() if k == "unit"}).own()[0] == "fails"  # fmt: skip
+    assert (
+        made.verdict
+        == ask_power(
+            boat, ac_frequency="50 Hz", **{k: v for k, v in typed.items() if k == "unit"}
+        ).own()[0]
+        == "fails"
+    )
     assert [f.key for f in made.figures] == ["flux"]
     assert "Nobody can tell" in made.headlines[0].text()
     assert "page Power" in made.headlines[0].text()
@@ -991,12 +1104,7 @@ def test_nobody_tells_how_hot_an_overfluxed_motor_gets(boat: str, typed: dict[st
 
 
 @pytest.mark.parametrize(
-    "typed",
-    [
-        {"ac_frequency": "60 Hz"},
-        {"pressure": "80 bar"},
-        {"ac_voltage": "200 V"},
-    ],
+    "typed", [{"ac_frequency": "60 Hz"}, {"pressure": "80 bar"}, {"ac_voltage": "200 V"}]
 )
 def test_a_motor_that_fails_on_the_page_power_fails_here(typed: dict[str, str]) -> None:
     over = {f.key for f in ask_power(**typed).figures if f.state == "fails"}

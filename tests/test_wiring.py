@@ -16,15 +16,7 @@ from calc.equipment.choices import MAINS_CABLES
 from calc.frame import units
 from calc.frame.guide import Outcome
 from calc.frame.render.card import FRAME_UNIT
-from calc.frame.report import (
-    FAILS,
-    FITS,
-    TIGHT,
-    UNKNOWN,
-    Figure,
-    Line,
-    Report,
-)
+from calc.frame.report import FAILS, FITS, TIGHT, UNKNOWN, Figure, Line, Report
 from calc.models.cables import Cable, Duty, smallest, thickest
 from calc.models.guards import BRANCH_DEVICES, FUSES, Guard
 from calc.models.one_line import CARD
@@ -134,9 +126,12 @@ def test_the_drawing_names_this_boats_sizes() -> None:
 
 @pytest.mark.parametrize(
     ("unit", "volts", "wire", "breaker", "slow_fuse", "quick_fuse"),
-    [("skerry-45-60", "115 V", 20, 40, 30, 50), ("skerry-70-60", "230 V", 12.5, 25, 20, 30),
-     ("skerry-70-60", "115 V", 25, 50, 35, 60)],
-)  # fmt: skip
+    [
+        ("skerry-45-60", "115 V", 20, 40, 30, 50),
+        ("skerry-70-60", "230 V", 12.5, 25, 20, 30),
+        ("skerry-70-60", "115 V", 25, 50, 35, 60),
+    ],
+)
 def test_a_us_motor_branch_follows_the_nec(
     unit: str, volts: str, wire: float, breaker: float, slow_fuse: float, quick_fuse: float
 ) -> None:
@@ -168,8 +163,7 @@ def test_the_overload_goes_by_the_plate_and_its_service_factor() -> None:
 
 
 @pytest.mark.parametrize(
-    ("feet", "picks"),
-    [(15, "16 12 10 10 8 8 6 6 4 4 4 2 2"), (20, "14 10 10 8 6 6 6 4 4 2 2 2 2")],
+    ("feet", "picks"), [(15, "16 12 10 10 8 8 6 6 4 4 4 2 2"), (20, "14 10 10 8 6 6 6 4 4 2 2 2 2")]
 )
 def test_no_cable_is_thinner_than_the_printed_3_percent_chart(feet: float, picks: str) -> None:
     """Boat-wiring chart, 12 V, 3 %, 5 to 100 A (marine chandler 2021 p. 53 and 2022 p. 52).
@@ -209,9 +203,13 @@ def test_an_ac_run_loses_what_the_code_book_reckons(
     Table 9 rounds its resistances, table 8, which we use, does not: hence the tolerance.
     """
     run = duty(
-        current=amps, start=amps, power_factor=factor, start_power_factor=factor, voltage=120.0,
+        current=amps,
+        start=amps,
+        power_factor=factor,
+        start_power_factor=factor,
+        voltage=120.0,
         frequency=60.0,
-    )  # fmt: skip
+    )
     lost = run.lost(conductors.conductor(gauge), 1, start) * 50 * FOOT
     assert lost == pytest.approx(volts, rel=tolerance)
 
@@ -252,9 +250,12 @@ def test_a_thicker_cable_is_never_worse(boat: str, family: str, field: str) -> N
 
 @settings(max_examples=60, deadline=None)
 @given(
-    run=st.floats(0.1, 60), more=st.floats(1, 3), amps=st.floats(1, 300), ac=st.booleans(),
+    run=st.floats(0.1, 60),
+    more=st.floats(1, 3),
+    amps=st.floats(1, 300),
+    ac=st.booleans(),
     parallel=st.integers(1, 3),
-)  # fmt: skip
+)
 def test_more_length_never_loses_less_and_more_copper_never_more(
     run: float, more: float, amps: float, ac: bool, parallel: int
 ) -> None:
@@ -272,9 +273,11 @@ def test_more_length_never_loses_less_and_more_copper_never_more(
 
 @settings(max_examples=60, deadline=None)
 @given(
-    run=st.floats(0.1, 30), more=st.floats(1.0, 3.0), amps=st.floats(1, 300),
+    run=st.floats(0.1, 30),
+    more=st.floats(1.0, 3.0),
+    amps=st.floats(1, 300),
     family=st.sampled_from(["AWG", "mm²"]),
-)  # fmt: skip
+)
 def test_a_longer_run_never_wants_less_copper(
     run: float, more: float, amps: float, family: str
 ) -> None:
@@ -288,9 +291,12 @@ def test_a_longer_run_never_wants_less_copper(
 
 @settings(max_examples=60, deadline=None)
 @given(
-    run=st.floats(0.1, 20), amps=st.floats(1, 250), family=st.sampled_from(["AWG", "mm²"]),
-    fuse=st.floats(1, 250), spare=st.sampled_from([0.0, 0.1]),
-)  # fmt: skip
+    run=st.floats(0.1, 20),
+    amps=st.floats(1, 250),
+    family=st.sampled_from(["AWG", "mm²"]),
+    fuse=st.floats(1, 250),
+    spare=st.sampled_from([0.0, 0.1]),
+)
 def test_the_smallest_does_and_the_next_thinner_does_not(
     run: float, amps: float, family: str, fuse: float, spare: float
 ) -> None:
@@ -316,8 +322,14 @@ def test_the_smallest_does_and_the_next_thinner_does_not(
 @pytest.mark.parametrize("boat", BOATS)
 def test_heat_and_insulation_never_help(boat: str) -> None:
     plain = report(boat, dc_size="AWG 2/0", ac_size="AWG 10")
-    hot = report(boat, dc_size="AWG 2/0", ac_size="AWG 10", dc_engine_space="yes",
-                 ac_engine_space="yes", ac_bundled="5")  # fmt: skip
+    hot = report(
+        boat,
+        dc_size="AWG 2/0",
+        ac_size="AWG 10",
+        dc_engine_space="yes",
+        ac_engine_space="yes",
+        ac_bundled="5",
+    )
     old = report(boat, dc_size="AWG 2/0", ac_size="AWG 10", dc_insulation="60", ac_insulation="60")
     for key in ("dc-ampacity", "ac-ampacity"):
         assert value(hot, key) < value(plain, key)
@@ -342,13 +354,26 @@ def test_cables_in_parallel_share_the_current() -> None:
 
 @pytest.mark.parametrize(
     ("boat", "field", "size", "others"),
-    [("catamaran", "dc", "AWG 1/0", {}), ("catamaran", "ac", "AWG 12", {}),
-     ("ketch", "dc", "50 mm²", {}), ("ketch", "ac", "2.5 mm²", {}),
-     ("catamaran", "dc", "AWG 2/0", {"inverter_cut_off": "12.4 V"}),
-     ("catamaran", "ac", "AWG 10", {"unit": "skerry-70-60", "ac_voltage": "115 V", "inverter_power": "3 kVA",
-                             "inverter_surge": "20 kVA"})],
+    [
+        ("catamaran", "dc", "AWG 1/0", {}),
+        ("catamaran", "ac", "AWG 12", {}),
+        ("ketch", "dc", "50 mm²", {}),
+        ("ketch", "ac", "2.5 mm²", {}),
+        ("catamaran", "dc", "AWG 2/0", {"inverter_cut_off": "12.4 V"}),
+        (
+            "catamaran",
+            "ac",
+            "AWG 10",
+            {
+                "unit": "skerry-70-60",
+                "ac_voltage": "115 V",
+                "inverter_power": "3 kVA",
+                "inverter_surge": "20 kVA",
+            },
+        ),
+    ],
     ids=["running", "mains, running", "metric", "metric mains", "cut-off", "starting"],
-)  # fmt: skip
+)
 def test_the_longest_run_is_where_it_stops_fitting(
     boat: str, field: str, size: str, others: dict[str, str]
 ) -> None:
@@ -384,7 +409,7 @@ def test_a_breaker_lets_a_motor_on_the_line_start() -> None:
 SIDES = {
     "dc": ("dc-ampacity", "dc-drop", "dc-start-drop", "dc-start-volts", "fuse", "fuse-cable"),
     "ac": ("ac-ampacity", "ac-drop", "ac-start-drop", "breaker", "breaker-cable", "breaker-motor"),
-}  # fmt: skip
+}
 
 
 def named(key: str, name: str) -> dict[str, str]:
@@ -407,14 +432,25 @@ def side_of(boat: str, key: str, typed: dict[str, str]) -> str:
 
 @pytest.mark.parametrize(
     ("boat", "more"),
-    [(boat, more) for boat in BOATS for more in (
-        {}, {"dc_run": "2.2 m"}, {"dc_size": "6 mm²", "ac_size": "AWG 14"}, {"dc_size": "AWG 3"},
-        {"ac_insulation": "75", "ac_bundled": "60", "locked_rotor_current": "90 A",
-         "start": "direct"},
-        {"fuse": "150 A", "dc_size": "AWG 1/0", "dc_pairs": "2"},
-        {"inverter_cut_off": "12.6 V" if boat == "catamaran" else "24.3 V"},
-    )],
-)  # fmt: skip
+    [
+        (boat, more)
+        for boat in BOATS
+        for more in (
+            {},
+            {"dc_run": "2.2 m"},
+            {"dc_size": "6 mm²", "ac_size": "AWG 14"},
+            {"dc_size": "AWG 3"},
+            {
+                "ac_insulation": "75",
+                "ac_bundled": "60",
+                "locked_rotor_current": "90 A",
+                "start": "direct",
+            },
+            {"fuse": "150 A", "dc_size": "AWG 1/0", "dc_pairs": "2"},
+            {"inverter_cut_off": "12.6 V" if boat == "catamaran" else "24.3 V"},
+        )
+    ],
+)
 def test_the_table_of_sizes_agrees_with_the_verdict_of_each(
     boat: str, more: dict[str, str]
 ) -> None:
@@ -458,18 +494,27 @@ PARTS = re.compile(r"In (\d+) parts, .+ each part gives (.+ kA)\.")
 KEYS = {"battery cable": "dc", "cable to the motor": "ac"}
 
 OTHERS: list[dict[str, str]] = [
-    {}, {"dc_run": "2.7 m", "ac_run": "31 m"}, {"dc_size": "6 mm²", "ac_size": "AWG 14"},
+    {},
+    {"dc_run": "2.7 m", "ac_run": "31 m"},
+    {"dc_size": "6 mm²", "ac_size": "AWG 14"},
     {"dc_size": "AWG 2/0", "ac_size": "AWG 10", "dc_insulation": "60", "ac_insulation": "90"},
-    {"dc_load": "pump", "dc_run": "4 m"}, {"inverter_power": "4 kVA", "dc_run": "6 m"},
-    {"dc_size": "AWG 1/0", "dc_pairs": "2", "dc_run": "7 m"}, {"wiring_rules": "us"},
+    {"dc_load": "pump", "dc_run": "4 m"},
+    {"inverter_power": "4 kVA", "dc_run": "6 m"},
+    {"dc_size": "AWG 1/0", "dc_pairs": "2", "dc_run": "7 m"},
+    {"wiring_rules": "us"},
     {"wiring_rules": "iso", "dc_engine_space": "yes", "ac_engine_space": "yes"},
-    {"start": "direct", "locked_rotor_current": "90 A"}, {"bank_capacity": "2200 Ah"},
-    {"fuse_kind": "blade"}, {"fuse_kind": "terminal", "dc_load": "pump"}, {"fuse": "100 A"},
+    {"start": "direct", "locked_rotor_current": "90 A"},
+    {"bank_capacity": "2200 Ah"},
+    {"fuse_kind": "blade"},
+    {"fuse_kind": "terminal", "dc_load": "pump"},
+    {"fuse": "100 A"},
     {"fuse_kind": "strip", "bank": "", "bank_voltage": "48 V", "inverter": ""},
-    {"branch_device": "dual-element fuse", "wiring_rules": "us"}, {"dc_run": "30 m"},
-    {"inverter_cut_off": "12.4 V"}, {"bank_voltage": "60 V", "wiring_rules": "us", "bank": "", "inverter": ""},
+    {"branch_device": "dual-element fuse", "wiring_rules": "us"},
+    {"dc_run": "30 m"},
+    {"inverter_cut_off": "12.4 V"},
+    {"bank_voltage": "60 V", "wiring_rules": "us", "bank": "", "inverter": ""},
     {"bank_voltage": "60 V"},
-]  # fmt: skip
+]
 
 
 def states_of(boat: str, typed: dict[str, str], keys: tuple[str, ...]) -> set[str]:
@@ -546,8 +591,12 @@ def check_typed_back(boat: str, more: dict[str, str], told: str) -> str:
         return "one"
     if told.startswith("An inverter of "):
         ratings = re.findall(r"\d[\d ]* VA", told)
-        larger = {"inverter": "", "inverter_power": ratings[0], "inverter_surge": ratings[1],
-                  "inverter_surge_time": "1 s"}  # fmt: skip
+        larger = {
+            "inverter": "",
+            "inverter_power": ratings[0],
+            "inverter_surge": ratings[1],
+            "inverter_surge_time": "1 s",
+        }
         assert "this inverter can't" in failing(boat, more)
         assert "this inverter can't" not in failing(boat, {**more, **larger}), told
         for field, rating in zip(("inverter_power", "inverter_surge"), ratings, strict=True):
@@ -639,13 +688,27 @@ def test_every_kind_of_remedy_is_printed_somewhere() -> None:
     """So that the test above leaves none out."""
     told = [
         check_typed_back(boat, more, one.text())
-        for boat in BOATS for more in OTHERS for made in [report(boat, **more)]
+        for boat in BOATS
+        for more in OTHERS
+        for made in [report(boat, **more)]
         for one in (*made.remedies, *reaches_of(made))
-    ]  # fmt: skip
+    ]
     assert set(told) == {
-        "run", "smallest", "span", "kind", "parts", "inverter", "does", "one", "larger inverter",
-        "bank", "device", "shorter", "nearer", "volts",
-    }  # fmt: skip
+        "run",
+        "smallest",
+        "span",
+        "kind",
+        "parts",
+        "inverter",
+        "does",
+        "one",
+        "larger inverter",
+        "bank",
+        "device",
+        "shorter",
+        "nearer",
+        "volts",
+    }
 
 
 @pytest.mark.parametrize("boat", BOATS)
@@ -721,7 +784,7 @@ def test_without_an_inverter_there_is_no_battery_side() -> None:
         ({"dc_size": "AWG 5"}, ("Battery cable", "not one of the choices")),
         ({"dc_pairs": "0", "dc_size": "AWG 2"}, ("parallel", "at least 1")),
     ],
-)  # fmt: skip
+)
 def test_bad_input_is_named(typed: dict[str, str], words: tuple[str, ...]) -> None:
     told = " ".join(faults("catamaran", **typed))
     for word in words:
@@ -748,8 +811,14 @@ def test_no_cable_for_a_hundred_metres_is_an_answer() -> None:
 
 
 def test_a_bank_that_cannot_give_it_fails_whatever_the_cable() -> None:
-    made = report("catamaran", bank="", bank_capacity="8 Ah", bank_chemistry="agm",
-                  bank_voltage="12 V", bank_resistance="40 mΩ")  # fmt: skip
+    made = report(
+        "catamaran",
+        bank="",
+        bank_capacity="8 Ah",
+        bank_chemistry="agm",
+        bank_voltage="12 V",
+        bank_resistance="40 mΩ",
+    )
     assert made.verdict == FAILS
     assert "no cable mends that" in made.reason().text()
 
@@ -757,8 +826,10 @@ def test_a_bank_that_cannot_give_it_fails_whatever_the_cable() -> None:
 # ---- what a surveyor found ----
 
 
-@pytest.mark.parametrize(("boat", "size"), [("ketch", "6 mm²"), ("catamaran", "AWG 8"),
-                                            ("ketch", "16 mm²"), ("catamaran", "10 mm²")])  # fmt: skip
+@pytest.mark.parametrize(
+    ("boat", "size"),
+    [("ketch", "6 mm²"), ("catamaran", "AWG 8"), ("ketch", "16 mm²"), ("catamaran", "10 mm²")],
+)
 def test_no_fuse_is_named_for_a_cable_that_may_have_none(boat: str, size: str) -> None:
     """Neither in the headline nor in the drawing; and the verdict says why."""
     made = report(boat, dc_size=size)
@@ -774,8 +845,13 @@ def test_no_fuse_is_named_for_a_cable_that_may_have_none(boat: str, size: str) -
 @pytest.mark.parametrize("boat", BOATS)
 def test_no_breaker_is_named_for_a_branch_that_may_have_none(boat: str) -> None:
     """Sixty wires in a bundle and a hard start: nothing protects so thin a cable and passes it."""
-    typed = {"start": "direct", "locked_rotor_current": "120 A", "ac_bundled": "60",
-             "ac_insulation": "75", "has_inverter": "no"}  # fmt: skip
+    typed = {
+        "start": "direct",
+        "locked_rotor_current": "120 A",
+        "ac_bundled": "60",
+        "ac_insulation": "75",
+        "has_inverter": "no",
+    }
     made = report(boat, ac_size="AWG 14", **typed)
     assert made.verdict == FAILS
     assert "must pass it" in made.reason().text() and "AWG 14" in made.reason().text()
@@ -792,15 +868,28 @@ def test_where_no_rating_lies_between_there_is_no_fuse() -> None:
 
 @pytest.mark.parametrize(
     ("volts", "capacity", "kind"),
-    [("12 V", "50 Ah", "strip fuse"), ("12 V", "250 Ah", "class T"), ("24 V", "160 Ah", "class T"),
-     ("48 V", "300 Ah", "class T"), ("12 V", "500 Ah", "class T")],
-)  # fmt: skip
+    [
+        ("12 V", "50 Ah", "strip fuse"),
+        ("12 V", "250 Ah", "class T"),
+        ("24 V", "160 Ah", "class T"),
+        ("48 V", "300 Ah", "class T"),
+        ("12 V", "500 Ah", "class T"),
+    ],
+)
 def test_the_kind_of_fuse_goes_by_volts_and_short_circuit(
     volts: str, capacity: str, kind: str
 ) -> None:
-    made = report("ketch", bank="", inverter="", bank_voltage=volts, bank_capacity=capacity,
-                  bank_chemistry="agm", inverter_power="1000 VA", start_factor="1 ×",
-                  start_power_factor="50 %")  # fmt: skip
+    made = report(
+        "ketch",
+        bank="",
+        inverter="",
+        bank_voltage=volts,
+        bank_capacity=capacity,
+        bank_chemistry="agm",
+        inverter_power="1000 VA",
+        start_factor="1 ×",
+        start_power_factor="50 %",
+    )
     found = figure(made, "fuse-breaking")
     assert found.note.startswith(kind)
     assert found.state != FAILS
@@ -808,8 +897,16 @@ def test_the_kind_of_fuse_goes_by_volts_and_short_circuit(
 
 @pytest.mark.parametrize("kind", ["blade", "strip"])
 def test_a_32_volt_fuse_is_not_for_48_volts(kind: str) -> None:
-    made = report("ketch", bank="", inverter="", bank_voltage="48 V", bank_capacity="20 Ah",
-                  bank_chemistry="agm", fuse_kind=kind, inverter_power="1000 VA")  # fmt: skip
+    made = report(
+        "ketch",
+        bank="",
+        inverter="",
+        bank_voltage="48 V",
+        bank_capacity="20 Ah",
+        bank_chemistry="agm",
+        fuse_kind=kind,
+        inverter_power="1000 VA",
+    )
     assert figure(made, "fuse-volts").state == FAILS
 
 
@@ -868,8 +965,14 @@ def test_only_105_degree_cable_is_said_to_be_on_the_safe_side() -> None:
 def test_an_inverter_that_cannot_run_the_pump_is_told() -> None:
     small = report("ketch", inverter="", inverter_power="600 VA", inverter_surge="6000 VA")
     assert "can't run the pump" in small.reason().text() and small.verdict == FAILS
-    weak = report("ketch", inverter="", inverter_power="3000 VA", inverter_surge="3000 VA",
-                  start="direct", code_letter="K")  # fmt: skip
+    weak = report(
+        "ketch",
+        inverter="",
+        inverter_power="3000 VA",
+        inverter_surge="3000 VA",
+        start="direct",
+        code_letter="K",
+    )
     assert "can't start the pump" in weak.reason().text() and "page Power" in weak.reason().text()
     assert "sized for the pump all the same" in weak.headlines[-1].text()
     assert not report("ketch").failures
@@ -887,10 +990,16 @@ def test_parallel_cables_come_with_a_caution() -> None:
 
 @pytest.mark.parametrize(
     ("boat", "typed", "two"),
-    [("ketch", {}, True), ("catamaran", {}, False),
-     ("catamaran", {"unit": "skerry-70-60", "ac_voltage": "230 V", "inverter_power": "4 kVA"},
-      True)],
-)  # fmt: skip
+    [
+        ("ketch", {}, True),
+        ("catamaran", {}, False),
+        (
+            "catamaran",
+            {"unit": "skerry-70-60", "ac_voltage": "230 V", "inverter_power": "4 kVA"},
+            True,
+        ),
+    ],
+)
 def test_both_poles_are_broken_where_both_may_be_live(
     boat: str, typed: dict[str, str], two: bool
 ) -> None:
@@ -910,12 +1019,25 @@ def test_only_what_is_sold_is_proposed(boat: str) -> None:
 
 
 @pytest.mark.parametrize("boat", BOATS)
-@pytest.mark.parametrize("more", [{}, {"dc_size": "6 mm²"}, {"has_inverter": "no"},
-                                  {"bank_capacity": "2000 Ah"}, {"start": "direct"},
-                                  {"start_loaded": "yes"}, {"ambient_temperature": "49 °C"},
-                                  {"unit": "skerry-45", "ac_voltage": "230 V",
-                                   "ac_frequency": "50 Hz", "inverter": "lamp-12-2",
-                                   "bank": "lfp-12-400"}])  # fmt: skip
+@pytest.mark.parametrize(
+    "more",
+    [
+        {},
+        {"dc_size": "6 mm²"},
+        {"has_inverter": "no"},
+        {"bank_capacity": "2000 Ah"},
+        {"start": "direct"},
+        {"start_loaded": "yes"},
+        {"ambient_temperature": "49 °C"},
+        {
+            "unit": "skerry-45",
+            "ac_voltage": "230 V",
+            "ac_frequency": "50 Hz",
+            "inverter": "lamp-12-2",
+            "bank": "lfp-12-400",
+        },
+    ],
+)
 def test_the_drawing_on_a_card_is_read_without_a_glass(boat: str, more: dict[str, str]) -> None:
     """Words of 7 points at least, on half an A5 as well, which has 89 mm; none longer than its
     column, at half a letter's height for each letter (common practice, no source)."""
@@ -946,8 +1068,14 @@ def test_the_page_tells_the_table_of_fuses_as_it_is() -> None:
         assert f"{device.breaks / 1000:g} kA" in row
 
 
-THREE = {"wiring_rules": "us", "dc_run": "6 m", "bank_voltage": "12 V",
-         "inverter_power": "3000 VA", "dc_size": "AWG 3/0", "dc_pairs": "3"}  # fmt: skip
+THREE = {
+    "wiring_rules": "us",
+    "dc_run": "6 m",
+    "bank_voltage": "12 V",
+    "inverter_power": "3000 VA",
+    "dc_size": "AWG 3/0",
+    "dc_pairs": "3",
+}
 
 
 def plain(**typed: str) -> Outcome:
@@ -974,8 +1102,9 @@ def test_a_common_fuse_protects_each_of_its_cables_alone() -> None:
 
 def test_where_no_cable_may_have_the_fuse_a_shorter_run_is_not_advised() -> None:
     """ISO: no fuse above what one cable carries, 445 A at most for 150 mm²."""
-    made = plain(wiring_rules="iso", bank_voltage="12 V", inverter_power="5 kVA",
-                 inverter_surge="9 kVA").report  # fmt: skip
+    made = plain(
+        wiring_rules="iso", bank_voltage="12 V", inverter_power="5 kVA", inverter_surge="9 kVA"
+    ).report
     assert made is not None and made.verdict == FAILS
     told = made.reason().text()
     assert "at most 445 A for each alone" in told and "shorten" not in told
@@ -984,14 +1113,21 @@ def test_where_no_cable_may_have_the_fuse_a_shorter_run_is_not_advised() -> None
 
 @settings(max_examples=30, deadline=None)
 @given(
-    power=st.integers(1000, 5500), volts=st.sampled_from(("12 V", "24 V")),
-    run=st.floats(0.5, 15), rules=st.sampled_from(("us", "iso")),
-)  # fmt: skip
+    power=st.integers(1000, 5500),
+    volts=st.sampled_from(("12 V", "24 V")),
+    run=st.floats(0.5, 15),
+    rules=st.sampled_from(("us", "iso")),
+)
 def test_no_fuse_is_named_that_one_cable_may_not_have(
     power: int, volts: str, run: float, rules: str
 ) -> None:
-    outcome = plain(wiring_rules=rules, inverter_power=f"{power} VA", bank_voltage=volts,
-                    inverter_surge=f"{2 * power} VA", dc_run=f"{run:.2f} m")  # fmt: skip
+    outcome = plain(
+        wiring_rules=rules,
+        inverter_power=f"{power} VA",
+        bank_voltage=volts,
+        inverter_surge=f"{2 * power} VA",
+        dc_run=f"{run:.2f} m",
+    )
     if outcome.report is None:
         assert "largest standard fuse" in str(outcome.bound.faults[0])
         return
@@ -1003,8 +1139,9 @@ def test_no_fuse_is_named_that_one_cable_may_not_have(
     assert all(rating <= most * (1 + 1e-9) for rating in fuses)
     for row, state in zip(
         next(t for t in made.tables if t.key == "dc-choices").rows,
-        next(t for t in made.tables if t.key == "dc-choices").states, strict=True,
-    ):  # fmt: skip
+        next(t for t in made.tables if t.key == "dc-choices").states,
+        strict=True,
+    ):
         assert row[2] != "none" or state == FAILS
 
 
@@ -1043,8 +1180,12 @@ def test_no_cable_is_chosen_for_a_current_that_nobody_can_tell() -> None:
 
 
 def test_an_overloaded_motor_fails_as_on_the_page_power() -> None:
-    typed = {"unit": "skerry-70-60", "ac_frequency": "60 Hz", "ac_voltage": "200 V",
-             "has_inverter": "no"}  # fmt: skip
+    typed = {
+        "unit": "skerry-70-60",
+        "ac_frequency": "60 Hz",
+        "ac_voltage": "200 V",
+        "has_inverter": "no",
+    }
     power, made = run_power("catamaran", **typed), report("catamaran", **typed)
     over = {f.key for f in power.figures if f.state == FAILS}
     assert over and over <= {f.key for f in made.figures if f.state == FAILS}
@@ -1117,8 +1258,9 @@ def test_a_cable_that_takes_the_last_of_the_torque_is_named() -> None:
     assert not any("behind this cable" in line.text() for line in near.failures)
     thick = next(r.text() for r in far.remedies if "torque that starts the pump" in r.text())
     size = thick.split(": ")[1].split(" leaves")[0]
-    mended = report("ketch", **typed | {"ac_size": size}, start_torque=f"{share * 100} %",
-                    ac_run="60 m")  # fmt: skip
+    mended = report(
+        "ketch", **typed | {"ac_size": size}, start_torque=f"{share * 100} %", ac_run="60 m"
+    )
     assert not any("behind this cable" in line.text() for line in mended.failures)
 
 
@@ -1135,9 +1277,11 @@ def test_what_a_cable_loses_says_at_which_current() -> None:
 
 
 def motor_current(made: Report) -> float:
-    return next(
-        s for s in made.steps if s.label == "Largest breaker of the motor's branch"
-    ).where["I"].value  # fmt: skip
+    return (
+        next(s for s in made.steps if s.label == "Largest breaker of the motor's branch")
+        .where["I"]
+        .value
+    )
 
 
 @pytest.mark.parametrize(
@@ -1172,8 +1316,9 @@ def test_a_breaker_that_protects_the_cable_only_says_so(breaker: str, told: bool
 
 def test_a_motor_that_starts_hard_gets_a_breaker_that_lets_it() -> None:
     """200 A at the start ask for 40 A, more than four times 4.7 A."""
-    made = report("ketch", has_inverter="no", start="direct", locked_rotor_current="200 A",
-                  ac_size="10 mm²")  # fmt: skip
+    made = report(
+        "ketch", has_inverter="no", start="direct", locked_rotor_current="200 A", ac_size="10 mm²"
+    )
     assert value(made, "breaker") >= 40
     assert figure(made, "breaker-motor").state != FAILS
 
@@ -1195,8 +1340,16 @@ def test_a_breaker_is_said_to_wait_on_an_inverter() -> None:
     """4000 VA at 230 V, less in the heat, are 17 A; a type C breaker of 8 A holds 40 A."""
     sized = {"inverter": "", "inverter_power": "2000 VA", "inverter_surge": "4000 VA"}
     told = short_note(report("ketch", breaker="8 A", ac_size="2.5 mm²", **sized))
-    for words in ("will not open", "17 A", "40 A", "80 A", "shut-down", "residual-current",
-                  "neutral joined to earth", "IEC 60898-1"):  # fmt: skip
+    for words in (
+        "will not open",
+        "17 A",
+        "40 A",
+        "80 A",
+        "shut-down",
+        "residual-current",
+        "neutral joined to earth",
+        "IEC 60898-1",
+    ):
         assert words in told, words
     sized["inverter_surge"] = "16 kVA"
     assert "may not open" in short_note(report("ketch", breaker="8 A", ac_size="2.5 mm²", **sized))
@@ -1231,8 +1384,7 @@ def test_a_fuse_too_small_is_told_as_that_and_the_cable_left_alone(boat: str, le
     assert "too small" in made.headlines[0].text()
     found = ONE.match(made.remedies[0].text())
     assert found and report(boat, fuse=found[3]).verdict == FITS
-    assert any(n.text().startswith("Fuse for") and f"from {least}" in n.text()
-               for n in made.notes)  # fmt: skip
+    assert any(n.text().startswith("Fuse for") and f"from {least}" in n.text() for n in made.notes)
     assert cell(made, "sizes", 0, 4) == cell(report(boat), "sizes", 0, 4)
     assert report(boat, fuse=least).verdict != FAILS
 
@@ -1258,13 +1410,15 @@ def test_the_fuses_farthest_place_does_when_typed_back(sheathed: str, system: st
 
 @pytest.mark.parametrize(
     ("typed", "key"),
-    [({"fuse_distance": "178 mm"}, "fuse-distance"),
-     ({"fuse_distance": "177.81 mm"}, "fuse-distance"),
-     ({"fuse_distance": "1020 mm", "fuse_sheathed": "yes"}, "fuse-distance"),
-     ({"ac_size": "1.5 mm²", "ac_run": "53 m"}, "ac-drop"),
-     ({"dc_size": "35 mm²", "inverter_cut_off": "24.33 V"}, "dc-start-volts"),
-     ({"overload": "5.406 A"}, "overload")],
-)  # fmt: skip
+    [
+        ({"fuse_distance": "178 mm"}, "fuse-distance"),
+        ({"fuse_distance": "177.81 mm"}, "fuse-distance"),
+        ({"fuse_distance": "1020 mm", "fuse_sheathed": "yes"}, "fuse-distance"),
+        ({"ac_size": "1.5 mm²", "ac_run": "53 m"}, "ac-drop"),
+        ({"dc_size": "35 mm²", "inverter_cut_off": "24.33 V"}, "dc-start-volts"),
+        ({"overload": "5.406 A"}, "overload"),
+    ],
+)
 def test_a_broken_limit_never_reads_like_the_value(typed: dict[str, str], key: str) -> None:
     found = figure(report("ketch", **typed), key)
     assert found.state == FAILS and found.limit is not None
@@ -1287,10 +1441,19 @@ def test_a_limit_that_holds_never_reads_as_broken() -> None:
 
 # ---- a tenth to spare, and what turns the verdict ----
 
-WEAK = {"unit": "skerry-45-60", "inverter": "lamp-12-2", "bank": "", "bank_chemistry": "lifepo4",
-        "bank_voltage": "12 V", "bank_capacity": "300 Ah", "ac_voltage": "115 V",
-        "ac_frequency": "60 Hz", "start": "direct", "ambient_temperature": "32.2 °C",
-        "wiring_rules": "iso"}  # fmt: skip
+WEAK = {
+    "unit": "skerry-45-60",
+    "inverter": "lamp-12-2",
+    "bank": "",
+    "bank_chemistry": "lifepo4",
+    "bank_voltage": "12 V",
+    "bank_capacity": "300 Ah",
+    "ac_voltage": "115 V",
+    "ac_frequency": "60 Hz",
+    "start": "direct",
+    "ambient_temperature": "32.2 °C",
+    "wiring_rules": "iso",
+}
 STRONG = {**WEAK, "inverter_surge": "7700 VA"}  # the same, and the inverter starts it
 
 
@@ -1332,11 +1495,15 @@ def test_a_tenth_to_spare_is_said_where_there_is_one(run: float, cut_off: float)
 
 @pytest.mark.parametrize(
     ("more", "changes"),
-    [({"dc_size": "70 mm²"}, {"dc_size": "95 mm²"}), ({"dc_size": "35 mm²"}, {"dc_size": "95 mm²"}),
-     ({"fuse": "90 A"}, {"fuse": "250 A"}),
-     ({"ac_size": "1.5 mm²", "ac_run": "9 m"}, {"ac_size": "2.5 mm²"}),
-     ({"breaker": "6 A"}, {"breaker": "25 A"}), ({"fuse_distance": "200 mm"}, {"fuse_distance": "160 mm"})],
-)  # fmt: skip
+    [
+        ({"dc_size": "70 mm²"}, {"dc_size": "95 mm²"}),
+        ({"dc_size": "35 mm²"}, {"dc_size": "95 mm²"}),
+        ({"fuse": "90 A"}, {"fuse": "250 A"}),
+        ({"ac_size": "1.5 mm²", "ac_run": "9 m"}, {"ac_size": "2.5 mm²"}),
+        ({"breaker": "6 A"}, {"breaker": "25 A"}),
+        ({"fuse_distance": "200 mm"}, {"fuse_distance": "160 mm"}),
+    ],
+)
 def test_the_first_remedy_turns_the_verdict(more: dict[str, str], changes: dict[str, str]) -> None:
     made = report("ketch", **STRONG, **more)
     assert made.verdict in (TIGHT, FAILS)
@@ -1370,13 +1537,17 @@ def test_a_fuse_that_hardly_breaks_the_short_circuit_is_told_a_stronger_kind() -
     assert "class T" in made.remedies[0].text()
 
 
-@pytest.mark.parametrize(("boat", "more"), [("ketch", {"inverter": "lamp-12-2",
-                                                       "bank": "lfp-12-400"}),
-                                            ("catamaran", {"inverter": "lamp-24-3",
-                                                           "bank": "agm-24-440"})])  # fmt: skip
+@pytest.mark.parametrize(
+    ("boat", "more"),
+    [
+        ("ketch", {"inverter": "lamp-12-2", "bank": "lfp-12-400"}),
+        ("catamaran", {"inverter": "lamp-24-3", "bank": "agm-24-440"}),
+    ],
+)
 def test_for_other_mains_the_remedy_is_no_cable(boat: str, more: dict[str, str]) -> None:
-    own, other = ("230 V at 50 Hz", "115 V 60 Hz") if boat == "ketch" else (
-        "115 V at 60 Hz", "230 V 50 Hz")  # fmt: skip
+    own, other = (
+        ("230 V at 50 Hz", "115 V 60 Hz") if boat == "ketch" else ("115 V at 60 Hz", "230 V 50 Hz")
+    )
     made = report(boat, **more)
     assert made.verdict == FAILS
     assert [r.text() for r in made.remedies] == [f"An inverter that gives {own}."]
@@ -1402,11 +1573,21 @@ def drawn(made: Report) -> list[str]:
 
 @pytest.mark.parametrize(
     "more",
-    [{}, {"start": "direct"}, {"start_loaded": "yes"}, {"inverter_power": "1150 VA"},
-     {"inverter_power": "900 VA"}, {"inverter_surge": "8 kVA"}, {"ambient_temperature": "49 °C"},
-     {"ambient_temperature": "70 °C"}, {"start": "direct", "start_loaded": "yes"},
-     {"start_time": "9 s", "start": "soft"}, {"ac_voltage": "105 %"}, {"ac_voltage": "95 %"}],
-)  # fmt: skip
+    [
+        {},
+        {"start": "direct"},
+        {"start_loaded": "yes"},
+        {"inverter_power": "1150 VA"},
+        {"inverter_power": "900 VA"},
+        {"inverter_surge": "8 kVA"},
+        {"ambient_temperature": "49 °C"},
+        {"ambient_temperature": "70 °C"},
+        {"start": "direct", "start_loaded": "yes"},
+        {"start_time": "9 s", "start": "soft"},
+        {"ac_voltage": "105 %"},
+        {"ac_voltage": "95 %"},
+    ],
+)
 @pytest.mark.parametrize("boat", [*BOATS, "weak"])
 def test_inverter_and_start_are_judged_as_on_the_page_power(
     boat: str, more: dict[str, str]

@@ -14,14 +14,7 @@ from calc import stock
 from calc.calculators.wiring import INSULATION
 from calc.equipment.choices import MAINS_CABLES
 from calc.frame.guide import Calculator
-from calc.frame.report import (
-    FAILS,
-    FITS,
-    TIGHT,
-    UNKNOWN,
-    Figure,
-    Report,
-)
+from calc.frame.report import FAILS, FITS, TIGHT, UNKNOWN, Figure, Report
 from calc.physics import conductors, protection
 
 WIRING, POWER = stock.guide().get("wiring"), stock.guide().get("power")
@@ -53,8 +46,13 @@ def has(made: Report, key: str) -> bool:
 
 # ---- fuse and breaker against the starting current and its time ----
 
-HARD: dict[str, Any] = {"has_inverter": "no", "start": "direct", "locked_rotor_current": "45.5 A",
-                        "ac_size": "10 mm²", "has_generator": "no"}  # fmt: skip
+HARD: dict[str, Any] = {
+    "has_inverter": "no",
+    "start": "direct",
+    "locked_rotor_current": "45.5 A",
+    "ac_size": "10 mm²",
+    "has_generator": "no",
+}
 
 
 def test_a_breaker_that_may_open_at_a_start_does_not_fit() -> None:
@@ -105,9 +103,16 @@ def test_a_us_breaker_is_promised_to_carry_its_rating_and_no_more() -> None:
     assert any("slow" in r.text() for r in made.remedies)
 
 
-BIG: dict[str, Any] = {"dc_load": "pump", "start": "direct", "start_time": "5 s", "dc_size": "70 mm²",
-                       "inverter": "", "inverter_power": "4 kVA", "inverter_surge": "9 kVA",
-                       "inverter_surge_time": "10 s"}  # fmt: skip
+BIG: dict[str, Any] = {
+    "dc_load": "pump",
+    "start": "direct",
+    "start_time": "5 s",
+    "dc_size": "70 mm²",
+    "inverter": "",
+    "inverter_power": "4 kVA",
+    "inverter_surge": "9 kVA",
+    "inverter_surge_time": "10 s",
+}
 
 
 def start_amps(made: Report) -> float:
@@ -121,8 +126,9 @@ def test_a_fuse_is_held_against_the_start_in_time() -> None:
     assert start_amps(made) > 2 * 80
     assert made.verdict == UNKNOWN and "the fuse of 80 A" in made.reason().text()
     assert wiring(**BIG, fuse="80 A", fuse_kind="class T", fuse_carries="8 s").verdict in (
-        FITS, TIGHT,
-    )  # fmt: skip
+        FITS,
+        TIGHT,
+    )
     cut = wiring(**BIG, fuse="80 A", fuse_kind="class T", fuse_carries="2 s")
     assert cut.verdict == FAILS and figure(cut, "fuse-start").state == FAILS
 
@@ -139,8 +145,15 @@ def test_a_fuse_with_a_published_band_is_judged_by_it() -> None:
 def test_the_fuse_that_is_chosen_surely_carries_the_start() -> None:
     for boat in ("ketch", "catamaran"):
         for time in ("0.5 s", "3 s", "9 s"):
-            made = wiring(boat, start="direct", start_time=time, inverter_surge_time="20 s",
-                          inverter="", inverter_power="3 kVA", inverter_surge="9 kVA")  # fmt: skip
+            made = wiring(
+                boat,
+                start="direct",
+                start_time=time,
+                inverter_surge_time="20 s",
+                inverter="",
+                inverter_power="3 kVA",
+                inverter_surge="9 kVA",
+            )
             assert not any("the fuse of" in told.text() for told in made.unknowns), (boat, time)
 
 
@@ -162,7 +175,9 @@ def test_volts_off_and_volts_lost_are_added_at_the_motors_terminals() -> None:
 
 @pytest.mark.parametrize("share", [0.905, 0.92, 0.95, 1.0, 1.05])
 def test_the_cable_that_is_chosen_keeps_the_motor_within_its_band(share: float) -> None:
-    made = wiring(has_inverter="no", has_generator="no", ac_run="60 m", ac_voltage=f"{230 * share} V")
+    made = wiring(
+        has_inverter="no", has_generator="no", ac_run="60 m", ac_voltage=f"{230 * share} V"
+    )
     assert figure(made, "ac-terminals").state != FAILS
     if share > 0.92:
         assert figure(made, "ac-terminals").state == FITS
@@ -178,11 +193,21 @@ def test_hertz_use_up_a_part_of_the_band() -> None:
 # ---- one chain: generator, cable, motor ----
 
 SMALL: dict[str, Any] = {
-    "has_inverter": "no", "has_generator": "yes", "generator": "", "generator_power": "5.2 kW",
-    "generator_peak": "9 kW", "generator_source": "alternator", "generator_reactance": "22 %",
-    "start": "direct", "locked_rotor_current": "30 A", "ac_size": "1.5 mm²", "ac_run": "48 m",
-    "start_torque": "120 %", "other_load": "0 W", "charger_current": "0 A",
-}  # fmt: skip
+    "has_inverter": "no",
+    "has_generator": "yes",
+    "generator": "",
+    "generator_power": "5.2 kW",
+    "generator_peak": "9 kW",
+    "generator_source": "alternator",
+    "generator_reactance": "22 %",
+    "start": "direct",
+    "locked_rotor_current": "30 A",
+    "ac_size": "1.5 mm²",
+    "ac_run": "48 m",
+    "start_torque": "120 %",
+    "other_load": "0 W",
+    "charger_current": "0 A",
+}
 
 
 def chain_torque(typed: dict[str, Any], reactance: bool = True, cable: bool = True) -> float:
@@ -221,14 +246,22 @@ def test_the_generators_dip_and_the_cables_loss_are_added_on_both_pages() -> Non
 
 @settings(max_examples=12, deadline=None)
 @given(
-    run=st.integers(1, 150), size=st.sampled_from(["1.5 mm²", "4 mm²", "AWG 14", "AWG 8"]),
-    kilowatts=st.floats(2, 12), soft=st.booleans(),
-)  # fmt: skip
+    run=st.integers(1, 150),
+    size=st.sampled_from(["1.5 mm²", "4 mm²", "AWG 14", "AWG 8"]),
+    kilowatts=st.floats(2, 12),
+    soft=st.booleans(),
+)
 def test_power_and_wiring_agree_on_any_start_on_a_generator(
     run: int, size: str, kilowatts: float, soft: bool
 ) -> None:
-    typed = {**SMALL, "ac_run": f"{run} m", "ac_size": size, "start": "soft" if soft else "direct",
-             "generator_power": f"{kilowatts} kW", "generator_peak": f"{2 * kilowatts} kW"}  # fmt: skip
+    typed = {
+        **SMALL,
+        "ac_run": f"{run} m",
+        "ac_size": size,
+        "start": "soft" if soft else "direct",
+        "generator_power": f"{kilowatts} kW",
+        "generator_peak": f"{2 * kilowatts} kW",
+    }
     way = next(o for o in power(**typed).options if o.key == "generator")
     there = {f.key: f for f in way.figures}
     made = wiring(**typed)
@@ -242,7 +275,9 @@ def test_a_set_held_by_electronics_has_no_dip_here_either() -> None:
     assert not has(made, "generator-dip")
     told = figure(made, "generator-torque").value.value
     dipping = figure(wiring(**SMALL), "generator-torque").value.value
-    assert told / dipping == pytest.approx(chain_torque(SMALL, reactance=False) / chain_torque(SMALL))
+    assert told / dipping == pytest.approx(
+        chain_torque(SMALL, reactance=False) / chain_torque(SMALL)
+    )
 
 
 def test_beside_an_inverter_the_generator_only_tells() -> None:
@@ -256,8 +291,13 @@ def test_beside_an_inverter_the_generator_only_tells() -> None:
 def test_ordinary_pvc_cable_can_be_chosen_and_lies_in_an_engine_space() -> None:
     """70 °C: ISO 10133 knows it (from memory), and asks for no more in an engine space."""
     assert "70" in INSULATION
-    made = wiring(dc_insulation="70", ac_insulation="70", dc_size="25 mm²", dc_load="pump",
-                  dc_engine_space="yes")  # fmt: skip
+    made = wiring(
+        dc_insulation="70",
+        ac_insulation="70",
+        dc_size="25 mm²",
+        dc_load="pump",
+        dc_engine_space="yes",
+    )
     assert figure(made, "dc-ampacity").value.value == pytest.approx(0.75 * 120)
     assert "from memory" in figure(made, "dc-ampacity").note
 

@@ -65,12 +65,7 @@ from ..sheet import BoatSheet as boat
 TITLE = "Quiet running"
 
 
-CAUTIONS = rules(
-    "mains",
-    "hearing",
-    "lining",
-    "hot-motor",
-)
+CAUTIONS = rules("mains", "hearing", "lining", "hot-motor")
 
 
 LOUD, LID, CABIN = "How loud it is", "The locker's walls and gaps", "The cabin"
@@ -130,8 +125,9 @@ class Place(Inputs):
     sleeps = choice("The berth is", SLEEPS, "shut")
     berth = ask("From it to your ear in the berth", "2.5 m", at_least="0.3 m", at_most="20 m")
     wall = choice("What closes it off", WALL_NAMES | OPEN_PLACE, "ply12")
-    floor_thickness = ask("Its floor's thickness, if solid", "18 mm", at_least="0.5 mm",
-                          at_most="500 mm")  # fmt: skip
+    floor_thickness = ask(
+        "Its floor's thickness, if solid", "18 mm", at_least="0.5 mm", at_most="500 mm"
+    )
     floor_length = ask("Floor's free length", "600 mm", at_least="20 mm", at_most="5 m")
     floor_width = ask("Floor's free width", "400 mm", at_least="20 mm", at_most="5 m")
 
@@ -140,57 +136,138 @@ class Asks(path.PathInputs):
     doing = choice("While it runs you want to", DOINGS, group=CABIN, open=True)
     known = choice("What you know of its noise", KNOWN, group=LOUD, open=True)
     level = ask(
-        "Level", "66 dB(A)", group=LOUD, open=True, at_least="20 dB(A)", at_most="120 dB(A)",
+        "Level",
+        "66 dB(A)",
+        group=LOUD,
+        open=True,
+        at_least="20 dB(A)",
+        at_most="120 dB(A)",
         when=is_one_of("known", "level", "power"),
-    )  # fmt: skip
+    )
     distance = ask(
-        "Measured at", "1 m", group=LOUD, at_least="0.2 m", at_most="20 m",
+        "Measured at",
+        "1 m",
+        group=LOUD,
+        at_least="0.2 m",
+        at_most="20 m",
         when=is_one_of("known", "level", "bands"),
         help="In the open on the ground, or in a large room; with a phone it is ±5 dB.",
-    )  # fmt: skip
-    band_63 = ask("63 Hz", "60 dB", group=LOUD, at_least="0 dB", at_most="130 dB",
-                  when=is_one_of("known", "bands"))  # fmt: skip
-    band_125 = ask("125 Hz", "61 dB", group=LOUD, at_least="0 dB", at_most="130 dB",
-                   when=is_one_of("known", "bands"))  # fmt: skip
-    band_250 = ask("250 Hz", "63 dB", group=LOUD, at_least="0 dB", at_most="130 dB",
-                   when=is_one_of("known", "bands"))  # fmt: skip
-    band_500 = ask("500 Hz", "63 dB", group=LOUD, at_least="0 dB", at_most="130 dB",
-                   when=is_one_of("known", "bands"))  # fmt: skip
-    band_1000 = ask("1000 Hz", "66 dB", group=LOUD, at_least="0 dB", at_most="130 dB",
-                    when=is_one_of("known", "bands"))  # fmt: skip
-    band_2000 = ask("2000 Hz", "63 dB", group=LOUD, at_least="0 dB", at_most="130 dB",
-                    when=is_one_of("known", "bands"))  # fmt: skip
-    band_4000 = ask("4000 Hz", "59 dB", group=LOUD, at_least="0 dB", at_most="130 dB",
-                    when=is_one_of("known", "bands"))  # fmt: skip
-    band_8000 = ask("8000 Hz", "53 dB", group=LOUD, at_least="0 dB", at_most="130 dB",
-                    when=is_one_of("known", "bands"))  # fmt: skip
+    )
+    band_63 = ask(
+        "63 Hz",
+        "60 dB",
+        group=LOUD,
+        at_least="0 dB",
+        at_most="130 dB",
+        when=is_one_of("known", "bands"),
+    )
+    band_125 = ask(
+        "125 Hz",
+        "61 dB",
+        group=LOUD,
+        at_least="0 dB",
+        at_most="130 dB",
+        when=is_one_of("known", "bands"),
+    )
+    band_250 = ask(
+        "250 Hz",
+        "63 dB",
+        group=LOUD,
+        at_least="0 dB",
+        at_most="130 dB",
+        when=is_one_of("known", "bands"),
+    )
+    band_500 = ask(
+        "500 Hz",
+        "63 dB",
+        group=LOUD,
+        at_least="0 dB",
+        at_most="130 dB",
+        when=is_one_of("known", "bands"),
+    )
+    band_1000 = ask(
+        "1000 Hz",
+        "66 dB",
+        group=LOUD,
+        at_least="0 dB",
+        at_most="130 dB",
+        when=is_one_of("known", "bands"),
+    )
+    band_2000 = ask(
+        "2000 Hz",
+        "63 dB",
+        group=LOUD,
+        at_least="0 dB",
+        at_most="130 dB",
+        when=is_one_of("known", "bands"),
+    )
+    band_4000 = ask(
+        "4000 Hz",
+        "59 dB",
+        group=LOUD,
+        at_least="0 dB",
+        at_most="130 dB",
+        when=is_one_of("known", "bands"),
+    )
+    band_8000 = ask(
+        "8000 Hz",
+        "53 dB",
+        group=LOUD,
+        at_least="0 dB",
+        at_most="130 dB",
+        when=is_one_of("known", "bands"),
+    )
 
     stands = but(boat.stands, group=LID, open=True)
-    wall = choice("Locker's front and lid", WALL_NAMES, "ply12", group=LID, open=True,
-                  when=IN_LOCKER)  # fmt: skip
+    wall = choice(
+        "Locker's front and lid", WALL_NAMES, "ply12", group=LID, open=True, when=IN_LOCKER
+    )
     added_mass = ask(
-        "Heavy layer added to them", "0 kg/m2", group=LID, at_least="0 kg/m2", at_most="50 kg/m2",
+        "Heavy layer added to them",
+        "0 kg/m2",
+        group=LID,
+        at_least="0 kg/m2",
+        at_most="50 kg/m2",
         when=IN_LOCKER,
         help="Limp barrier sheet, not foam. A settee's cushion counts for 2 to 3 kg/m².",
-    )  # fmt: skip
+    )
     gaps = ask(
-        "Gaps round lid and doors", "20 cm2", group=LID, open=True, at_least="0 cm2",
-        at_most="20000 cm2", when=IN_LOCKER, help="A slit 2 mm wide and 1 m long is 20 cm².",
-    )  # fmt: skip
-    vents = ask("Vents to the cabin", "120 cm2", group=LID, open=True, at_least="0 cm2",
-                at_most="20000 cm2", when=IN_LOCKER,
-                help="What lets its air in and out.")  # fmt: skip
-    vent_kind = choice(
-        "The vents are", {"plain": "plain openings", "bend": "lined ducts with a bend"}, group=LID,
+        "Gaps round lid and doors",
+        "20 cm2",
+        group=LID,
+        open=True,
+        at_least="0 cm2",
+        at_most="20000 cm2",
         when=IN_LOCKER,
-    )  # fmt: skip
+        help="A slit 2 mm wide and 1 m long is 20 cm².",
+    )
+    vents = ask(
+        "Vents to the cabin",
+        "120 cm2",
+        group=LID,
+        open=True,
+        at_least="0 cm2",
+        at_most="20000 cm2",
+        when=IN_LOCKER,
+        help="What lets its air in and out.",
+    )
+    vent_kind = choice(
+        "The vents are",
+        {"plain": "plain openings", "bend": "lined ducts with a bend"},
+        group=LID,
+        when=IN_LOCKER,
+    )
     lining = choice("Locker is lined with", LININGS, "foam25", group=LID, open=True, when=IN_LOCKER)
     lined_share = ask(
-        "Share of its inside that is lined", "19 %", group=LID, at_least="0 %", at_most="100 %",
+        "Share of its inside that is lined",
+        "19 %",
+        group=LID,
+        at_least="0 %",
+        at_most="100 %",
         when=is_one_of("lining", *SOFT_LININGS),
         help="A long side is about a fifth. What lies close to the motor, or before its air inlet, "
         "stays bare.",
-    )  # fmt: skip
+    )
 
     locker_length = but(boat.locker_length, when=IN_LOCKER)
     locker_width = but(boat.locker_width, when=IN_LOCKER)
@@ -200,27 +277,52 @@ class Asks(path.PathInputs):
     cabin_width = ask("Cabin's width", "2.8 m", group=CABIN, at_least="1 m", at_most="20 m")
     cabin_height = ask("Headroom", "1.9 m", group=CABIN, at_least="1 m", at_most="5 m")
     furnished = choice("It is furnished with", FURNISHED, "soft", group=CABIN)
-    seat = ask("From the unit to your ear, seated", "1 m", group=CABIN, open=True,
-               at_least="0.3 m", at_most="15 m")  # fmt: skip
+    seat = ask(
+        "From the unit to your ear, seated",
+        "1 m",
+        group=CABIN,
+        open=True,
+        at_least="0.3 m",
+        at_most="15 m",
+    )
     talk = ask(
-        "Talk across", "1.2 m", group=CABIN, at_least="0.3 m", at_most="10 m",
-        help="From mouth to ear, over the table.", when=is_one_of("doing", "talk"),
-    )  # fmt: skip
+        "Talk across",
+        "1.2 m",
+        group=CABIN,
+        at_least="0.3 m",
+        at_most="10 m",
+        help="From mouth to ear, over the table.",
+        when=is_one_of("doing", "talk"),
+    )
     film = ask(
-        "Voices in the film, at your ear", "65 dB(A)", group=CABIN, at_least="40 dB(A)",
-        at_most="90 dB(A)", basis=PRACTICE, when=is_one_of("doing", "film"),
+        "Voices in the film, at your ear",
+        "65 dB(A)",
+        group=CABIN,
+        at_least="40 dB(A)",
+        at_most="90 dB(A)",
+        basis=PRACTICE,
+        when=is_one_of("doing", "film"),
         help="Measure it with a phone: 60 is played softly, 70 loud.",
-    )  # fmt: skip
+    )
     sleeps = choice("The berth is", SLEEPS, "shut", group=CABIN)
-    berth = ask("From the unit to your ear in the berth", "2.5 m", group=CABIN,
-                at_least="0.3 m", at_most="20 m")  # fmt: skip
+    berth = ask(
+        "From the unit to your ear in the berth",
+        "2.5 m",
+        group=CABIN,
+        at_least="0.3 m",
+        at_most="20 m",
+    )
     bulkhead = choice("Bulkhead between the cabins", WALL_NAMES, "ply12", group=CABIN)
     seat_aim = choice("At the seat it shall be no louder than", AS_WANTED | AIMS, group=CABIN)
     berth_aim = choice("In the berth no louder than", AIMS, "bedroom", group=CABIN)
     places = rows(
-        "Other places for it", Place, one="place", most=4, group=PLACES,
+        "Other places for it",
+        Place,
+        one="place",
+        most=4,
+        group=PLACES,
         help="Each is reckoned with all else as above, and set beside the place in the form.",
-    )  # fmt: skip
+    )
 
 
 def answer(q: Values, show: Report) -> None:
@@ -317,16 +419,17 @@ def _like(q: Values, found: Sounds) -> str:
 def _headline(q: Values, found: Sounds, show: Report) -> None:
     ear = _ear(q, found)
     where, at = _berth(q) if q.doing == "sleep" else _seat(q)
-    show.headline(where + " it is {l}: {like}.", l=(round(ear.total_a), "dB(A)"),
-                  like=_like(q, found), **at)  # fmt: skip
+    show.headline(
+        where + " it is {l}: {like}.", l=(round(ear.total_a), "dB(A)"), like=_like(q, found), **at
+    )
     if ear.floor_a - found.below < ear.air_a < ear.floor_a + found.above:
         show.headline("Air and floor bring about as much of it: mend both.")
     elif ear.air_a > ear.floor_a:
         show.headline(
             "Most of it comes through the air: walls, gaps and lining decide."
-            if q.stands == "locker" else
-            "Most of it comes through the air, and nothing stands in its way."
-        )  # fmt: skip
+            if q.stands == "locker"
+            else "Most of it comes through the air, and nothing stands in its way."
+        )
     else:
         show.headline("Most of it comes through the floor: mounts and floor decide.")
 
@@ -349,11 +452,21 @@ def _deciding(q: Values, found: Sounds, show: Report) -> None:
             show.figure(key, label, total, "dB(A)", decides=decides)
             continue
         show.figure(
-            key, label, total, "dB(A)",
-            at_most=aim.limit, note=aim.space, decides=decides,
-            says=line(where + " it is {l}; the most for a {aim} is {m}", aim=aim.space,
-                      l=(total, "dB(A)"), m=(aim.limit, "dB(A)"), **at),
-        )  # fmt: skip
+            key,
+            label,
+            total,
+            "dB(A)",
+            at_most=aim.limit,
+            note=aim.space,
+            decides=decides,
+            says=line(
+                where + " it is {l}; the most for a {aim} is {m}",
+                aim=aim.space,
+                l=(total, "dB(A)"),
+                m=(aim.limit, "dB(A)"),
+                **at,
+            ),
+        )
 
 
 def _told(q: Values, found: Sounds, show: Report) -> None:
@@ -362,14 +475,24 @@ def _told(q: Values, found: Sounds, show: Report) -> None:
     ear = _ear(q, found)
     show.figure("air", f"{name}, through the air", ear.air_a, "dB(A)")
     low, high = ear.floor_a - found.below, ear.floor_a + found.above
-    show.figure("floor", f"{name}, through the floor", ear.floor_a, "dB(A)",
-                note=f"an estimate: from {_band(low)} to {_band(high)} dB(A), by where the floor's "
-                "notes lie")  # fmt: skip
+    show.figure(
+        "floor",
+        f"{name}, through the floor",
+        ear.floor_a,
+        "dB(A)",
+        note=f"an estimate: from {_band(low)} to {_band(high)} dB(A), by where the floor's "
+        "notes lie",
+    )
     risk = sound.CRITERIA["hearing"]
     if q.stands == "locker":
-        show.figure("locker", "Inside the locker, lid shut", in_locker(found), "dB(A)",
-                    note=f"above {risk.limit:g} dB(A) cover your ears when its lid is open: that "
-                    f"level harms over a working day, {risk.source} ({risk.standing})")  # fmt: skip
+        show.figure(
+            "locker",
+            "Inside the locker, lid shut",
+            in_locker(found),
+            "dB(A)",
+            note=f"above {risk.limit:g} dB(A) cover your ears when its lid is open: that "
+            f"level harms over a working day, {risk.source} ({risk.standing})",
+        )
     show.figure("power", "Its sound power", sound.a_weighted(found.power), "dB(A)")
 
 
@@ -382,20 +505,36 @@ def _talk_and_film(q: Values, found: Sounds, show: Report) -> None:
         across = max(math.hypot(q.cabin_length, q.cabin_width), 2 * q.talk)
         told = "carries {c}" if carries < across else "is understood throughout the cabin"
         show.figure(
-            "talk", "A normal voice carries", min(carries, across), "m", at_least=q.talk,
-            by_ear=True, note="" if carries < across else "throughout the cabin",
-            says=line(where + f" a normal voice {told}; {{w}} are wanted",
-                      c=(carries, "m"), w=(q.talk, "m"), **at),
-        )  # fmt: skip
+            "talk",
+            "A normal voice carries",
+            min(carries, across),
+            "m",
+            at_least=q.talk,
+            by_ear=True,
+            note="" if carries < across else "throughout the cabin",
+            says=line(
+                where + f" a normal voice {told}; {{w}} are wanted",
+                c=(carries, "m"),
+                w=(q.talk, "m"),
+                **at,
+            ),
+        )
     elif q.doing == "film":
         over = round(q.film - found.seat.total_a, 1)
         show.figure(
-            "film", "A film's voices stand above it by", over, "dB",
+            "film",
+            "A film's voices stand above it by",
+            over,
+            "dB",
             at_least=sound.SPEECH_OVER_NOISE,
             note="15 dB for every word: WHO, Guidelines for Community Noise (1999), § 4.2.1",
-            says=line(where + " a film's voices stand {o} above it, and {w} are wanted",
-                      o=(over, "dB"), w=(sound.SPEECH_OVER_NOISE, "dB"), **at),
-        )  # fmt: skip
+            says=line(
+                where + " a film's voices stand {o} above it, and {w} are wanted",
+                o=(over, "dB"),
+                w=(sound.SPEECH_OVER_NOISE, "dB"),
+                **at,
+            ),
+        )
 
 
 # ---- what helps ----
@@ -425,10 +564,15 @@ class Measure:
 def _measures(q: Values, found: Sounds, show: Report) -> None:
     """What helps most, ranked by what it takes off at the ear that decides."""
     done = [
-        Measure(name, found.seat.total_a - after.seat.total_a,
-                found.berth.total_a - after.berth.total_a, after, changes)
+        Measure(
+            name,
+            found.seat.total_a - after.seat.total_a,
+            found.berth.total_a - after.berth.total_a,
+            after,
+            changes,
+        )
         for name, after, changes in _after(q, found)
-    ]  # fmt: skip
+    ]
     asleep = q.doing == "sleep"
 
     def less(m: Measure) -> float:
@@ -436,14 +580,21 @@ def _measures(q: Values, found: Sounds, show: Report) -> None:
 
     done.sort(key=lambda m: (-less(m), -round(m.seat if asleep else m.berth, 1), m.name.template))
     show.table(
-        "measures", "What helps most on this boat",
-        ("Do this alone", "At the seat", "In the berth",
-         "Then in the berth" if asleep else "Then at the seat"),
-        [(m.name, _less(m.seat), _less(m.berth), (round(_ear(q, m.after).total_a), "dB(A)"))
-         for m in done],
+        "measures",
+        "What helps most on this boat",
+        (
+            "Do this alone",
+            "At the seat",
+            "In the berth",
+            "Then in the berth" if asleep else "Then at the seat",
+        ),
+        [
+            (m.name, _less(m.seat), _less(m.berth), (round(_ear(q, m.after).total_a), "dB(A)"))
+            for m in done
+        ],
         note="3 dB is just heard, 10 dB is half as loud. What matters least now may matter most "
         "once the first is done: change the form and look again.",
-    )  # fmt: skip
+    )
     here = next((m for m in done if m.is_here), None)
     for told, best in (("Where it stands", here), ("Or", done[0])):
         if best and less(best) >= 1 and (told != "Or" or best is not here):
@@ -461,10 +612,14 @@ def _tell(told: str, best: Measure, less: float, q: Values, show: Report) -> Non
     if _fails(show.figures):
         words = " That is enough." if enough else " That alone is not enough."
     show.remedy(
-        f"{told}: {best.name.template}: {{d}} less {{where}}." + words
-        + (LINED if best.lines else ""), sets=_settings(best.changes) if enough else None,
-        d=most(less, "dB"), where=_at(q), **best.name.amounts,
-    )  # fmt: skip
+        f"{told}: {best.name.template}: {{d}} less {{where}}."
+        + words
+        + (LINED if best.lines else ""),
+        sets=_settings(best.changes) if enough else None,
+        d=most(less, "dB"),
+        where=_at(q),
+        **best.name.amounts,
+    )
 
 
 def _together(q: Values, found: Sounds, show: Report) -> None:
@@ -475,9 +630,11 @@ def _together(q: Values, found: Sounds, show: Report) -> None:
     changed: dict[str, object] = {}
     lines = False
     while not _is_enough(q, at) and len(names) < MOST_TOGETHER:
-        here = [Measure(name, 0.0, 0.0, after, changes)
-                for name, after, changes in _after(now, at)
-                if changes and not set(changes) <= set(changed)]  # fmt: skip
+        here = [
+            Measure(name, 0.0, 0.0, after, changes)
+            for name, after, changes in _after(now, at)
+            if changes and not set(changes) <= set(changed)
+        ]
         here = [m for m in here if m.is_here]
         best = min(here, key=lambda m: _ear(q, m.after).total_a, default=None)
         if best is None or _ear(q, at).total_a - _ear(q, best.after).total_a < 1:
@@ -495,11 +652,16 @@ def _together(q: Values, found: Sounds, show: Report) -> None:
         return
     off = round(_ear(q, found).total_a - _ear(q, at).total_a, 1)
     show.remedy(
-        "Together where it stands: " + "; ".join(names) + ". {d} less {where}."
+        "Together where it stands: "
+        + "; ".join(names)
+        + ". {d} less {where}."
         + (" That is enough." if enough else " Even that is not enough.")
-        + (LINED if lines else ""), sets=_settings(changed) if enough else None,
-        d=most(off, "dB"), where=_at(q), **amounts,
-    )  # fmt: skip
+        + (LINED if lines else ""),
+        sets=_settings(changed) if enough else None,
+        d=most(off, "dB"),
+        where=_at(q),
+        **amounts,
+    )
 
 
 def _at(q: Values) -> str:
@@ -519,8 +681,10 @@ def _turn_up(q: Values, found: Sounds, show: Report) -> None:
     """How loud a film must be for every word."""
     if q.doing != "film":
         return
-    show.remedy("Every word is understood with the film's voices at {film} at your ear.",
-                film=least(found.seat.total_a + sound.SPEECH_OVER_NOISE, "dB(A)"))  # fmt: skip
+    show.remedy(
+        "Every word is understood with the film's voices at {film} at your ear.",
+        film=least(found.seat.total_a + sound.SPEECH_OVER_NOISE, "dB(A)"),
+    )
 
 
 def _fails(figures: Iterable[Figure]) -> bool:
@@ -593,9 +757,15 @@ def _housed(q: Values) -> Change | None:
     do not hold it."""
     thick, words = LINE_WITH["foam25"]
     changes: dict[str, object] = {
-        "stands": "locker", "wall": "ply12", "added_mass": 0.0, "gaps": HOUSE_GAPS,
-        "vents": HOUSE_VENTS, "vent_kind": "bend", "lining": "foam25", "lined_share": USUAL_SHARE,
-    }  # fmt: skip
+        "stands": "locker",
+        "wall": "ply12",
+        "added_mass": 0.0,
+        "gaps": HOUSE_GAPS,
+        "vents": HOUSE_VENTS,
+        "vent_kind": "bend",
+        "lining": "foam25",
+        "lined_share": USUAL_SHARE,
+    }
     try:
         check_locker(Values(vars(q) | changes))
     except Refusal:
@@ -603,10 +773,14 @@ def _housed(q: Values) -> Change | None:
     told = line(
         "build a locker of {ply} plywood round it, {l} long, {w} wide and {h} high, {share} of its "
         "inside lined with {thick} of " + words + ", vents of {vents} in all through lined bends",
-        ply=(WALLS["ply12"][2], "mm"), l=(q.locker_length, "mm"), w=(q.locker_width, "mm"),
-        h=(q.locker_height, "mm"), share=(USUAL_SHARE, "%"), thick=(thick, "mm"),
+        ply=(WALLS["ply12"][2], "mm"),
+        l=(q.locker_length, "mm"),
+        w=(q.locker_width, "mm"),
+        h=(q.locker_height, "mm"),
+        share=(USUAL_SHARE, "%"),
+        thick=(thick, "mm"),
         vents=(HOUSE_VENTS, "cm2"),
-    )  # fmt: skip
+    )
     return told, changes
 
 
@@ -617,10 +791,13 @@ def _line_it(q: Values) -> Change:
     share = max(q.lined_share, USUAL_SHARE)
     thick, words = LINE_WITH[better]
     return (
-        line("line {share} of its inside with {thick} of " + words, share=(share, "%"),
-             thick=(thick, "mm")),
+        line(
+            "line {share} of its inside with {thick} of " + words,
+            share=(share, "%"),
+            thick=(thick, "mm"),
+        ),
         {"lining": better, "lined_share": share},
-    )  # fmt: skip
+    )
 
 
 def _softer(q: Values) -> Change:
@@ -634,10 +811,12 @@ def _softer(q: Values) -> Change:
         else line("softer mounts, that give twice as much under the weight")
     )
     return told, {
-        "mount_by": "deflection", "mount_deflection": give, "mount_rating": q.unit_mass,
+        "mount_by": "deflection",
+        "mount_deflection": give,
+        "mount_rating": q.unit_mass,
         "dynamic_ratio": 1.3 if q.mount_by in ("hard", "pad") else iso.ratio,
         "side_ratio": 0.5 if q.mount_by in ("hard", "pad") else iso.side / iso.each,
-    }  # fmt: skip
+    }
 
 
 def _stiffer(q: Values) -> dict[str, object]:
@@ -656,30 +835,44 @@ def _stiffer(q: Values) -> dict[str, object]:
 def _tables(q: Values, found: Sounds, show: Report) -> None:
     heads = ["Octave (Hz)", *BANDS, "dB(A)"]
     rows = [
-        ("It makes (power)", found.power), ("leaves the locker (power)", found.escaped),
-        ("the floor makes (power)", found.borne), ("at the seat, by air", found.seat.air),
-        ("at the seat, by the floor", found.seat.floor), ("at the seat", found.seat.together),
+        ("It makes (power)", found.power),
+        ("leaves the locker (power)", found.escaped),
+        ("the floor makes (power)", found.borne),
+        ("at the seat, by air", found.seat.air),
+        ("at the seat, by the floor", found.seat.floor),
+        ("at the seat", found.seat.together),
         ("in the berth", found.berth.together),
-    ]  # fmt: skip
+    ]
     show.table(
-        "octaves", "From the pump to your ear, by octave",
+        "octaves",
+        "From the pump to your ear, by octave",
         heads,
-        [[name, *(_band(level) for level in levels), _band(sound.a_weighted(levels))]
-         for name, levels in rows],
+        [
+            [name, *(_band(level) for level in levels), _band(sound.a_weighted(levels))]
+            for name, levels in rows
+        ],
         note="dB, power re 1 pW, levels re 20 µPa. Below 200 Hz a cabin has too few echoes for "
         "the formula: ±5 dB from place to place.",
-    )  # fmt: skip
+    )
     spaces = sorted(sound.CRITERIA.values(), key=lambda c: c.limit)
     seat, berth = found.seat.total_a, found.berth.total_a
     show.table(
-        "criteria", "Against what others allow",
+        "criteria",
+        "Against what others allow",
         ("Space", "At most", "Seat", "Berth", "From"),
-        [(c.space, (c.limit, "dB(A)"), "within" if seat <= c.limit else "louder",
-          "within" if berth <= c.limit else "louder", f"{c.source} ({c.standing})")
-         for c in spaces],
+        [
+            (
+                c.space,
+                (c.limit, "dB(A)"),
+                "within" if seat <= c.limit else "louder",
+                "within" if berth <= c.limit else "louder",
+                f"{c.source} ({c.standing})",
+            )
+            for c in spaces
+        ],
         note="The WHO's values are published advice for homes, no limits in law. The ships' code "
         "binds ships of 1600 GT and more; a yacht may choose it.",
-    )  # fmt: skip
+    )
 
 
 def _places(q: Values, found: Sounds, show: Report) -> None:
@@ -703,15 +896,31 @@ def _places(q: Values, found: Sounds, show: Report) -> None:
         at.append((place.what, after, _state(moved, after)))
     at.sort(key=lambda row: _ear(q, row[1]).total_a)
     show.table(
-        "places", f"Where it is quietest to {DOINGS[q.doing]}",
-        ("Place", "At the seat", "In the berth", "of which by air", "by the floor",
-         f"To {DOINGS[q.doing]}"),
-        [(name, (round(s.seat.total_a), "dB(A)"), (round(s.berth.total_a), "dB(A)"),
-          (round(_ear(q, s).air_a), "dB(A)"), (round(_ear(q, s).floor_a), "dB(A)"),
-          VERDICT_WORDS[state]) for name, s, state in at],
+        "places",
+        f"Where it is quietest to {DOINGS[q.doing]}",
+        (
+            "Place",
+            "At the seat",
+            "In the berth",
+            "of which by air",
+            "by the floor",
+            f"To {DOINGS[q.doing]}",
+        ),
+        [
+            (
+                name,
+                (round(s.seat.total_a), "dB(A)"),
+                (round(s.berth.total_a), "dB(A)"),
+                (round(_ear(q, s).air_a), "dB(A)"),
+                (round(_ear(q, s).floor_a), "dB(A)"),
+                VERDICT_WORDS[state],
+            )
+            for name, s, state in at
+        ],
         [state for _, _, state in at],
-        note="Differences of less than 3 dB tell nothing.", lead=True,
-    )  # fmt: skip
+        note="Differences of less than 3 dB tell nothing.",
+        lead=True,
+    )
 
 
 def _state(q: Values, found: Sounds) -> str:
@@ -739,7 +948,8 @@ def _chart(q: Values, found: Sounds, show: Report) -> None:
     octaves = sound.OCTAVES
     show.chart(
         Chart(
-            "octaves", f"What reaches the {place}, A-weighted",
+            "octaves",
+            f"What reaches the {place}, A-weighted",
             Axis("Octave", "Hz", octaves[0], octaves[-1], log=True, ticks=octaves),
             Axis("Level", "dB(A)", 0.0),
             [
@@ -751,7 +961,7 @@ def _chart(q: Values, found: Sounds, show: Report) -> None:
             summary="A-weighted octave levels: the bare unit at one metre in the open, and what "
             f"reaches the {place} through the air and through the floor.",
         )
-    )  # fmt: skip
+    )
 
 
 def _drawing(q: Values, found: Sounds, show: Report) -> None:
@@ -762,9 +972,11 @@ def _drawing(q: Values, found: Sounds, show: Report) -> None:
     depth, top = min(wide, length), min(high, height)
     asleep, next_door = q.doing == "sleep", q.doing == "sleep" and q.sleeps != "same"
     end = 2 * length if next_door else length
-    away = 1.4 * length if next_door else min(
-        depth / 2 + (q.berth if asleep else q.seat), length - 0.05
-    )  # fmt: skip
+    away = (
+        1.4 * length
+        if next_door
+        else min(depth / 2 + (q.berth if asleep else q.seat), length - 0.05)
+    )
     ear = (away, min(0.7 if asleep else 1.1, height))
     heard, place = _ear(q, found), "in the berth" if asleep else "at the seat"
     shapes = [
@@ -791,13 +1003,17 @@ def _drawing(q: Values, found: Sounds, show: Report) -> None:
         shapes.append(Shape("line", [(length, 0), (length, height)]))
     show.drawing(
         Drawing(
-            "cabin", "The cabin in section, with both ways of the sound",
+            "cabin",
+            "The cabin in section, with both ways of the sound",
             "A section of the cabin to scale: "
-            + ("the locker with the unit" if housed else "the unit") + " at the left, your head "
-            + place + (", behind a bulkhead" if next_door else "")
-            + ", one arrow through the air and one through the floor.", shapes,
+            + ("the locker with the unit" if housed else "the unit")
+            + " at the left, your head "
+            + place
+            + (", behind a bulkhead" if next_door else "")
+            + ", one arrow through the air and one through the floor.",
+            shapes,
         )
-    )  # fmt: skip
+    )
 
 
 # ---- working ----
@@ -810,27 +1026,38 @@ def _working(q: Values, found: Sounds, show: Report) -> None:
         _locker_steps(q, found, band, show)
     alpha, surface = cabin_absorption(q.furnished)[band], cabin_surface(q)
     show.step(
-        "At the seat at 1000 Hz, by air", found.seat.air[band], "dB",
+        "At the seat at 1000 Hz, by air",
+        found.seat.air[band],
+        "dB",
         "L = L_out + 10 * log10(2 / (4 * pi * r**2) + 4 * (1 - alpha) / (S * alpha))",
-        {"L_out": (found.escaped[band], "dB"), "r": (q.seat, "m"), "alpha": (alpha, "%"),
-         "S": (surface, "m2")},
+        {
+            "L_out": (found.escaped[band], "dB"),
+            "r": (q.seat, "m"),
+            "alpha": (alpha, "%"),
+            "S": (surface, "m2"),
+        },
         "ASHRAE Handbook, HVAC Applications (2019), ch. 49",
-    )  # fmt: skip
+    )
     show.step(
-        "At the seat in all", found.seat.total_a, "dB(A)",
+        "At the seat in all",
+        found.seat.total_a,
+        "dB(A)",
         "L = 10 * log10(10**(L_air / 10) + 10**(L_floor / 10))",
         {"L_air": (found.seat.air_a, "dB(A)"), "L_floor": (found.seat.floor_a, "dB(A)")},
         "R. F. Barron, Industrial Noise Control and Acoustics, eq. 2-43, p. 31",
-    )  # fmt: skip
+    )
     psil = sound.speech_interference(found.seat.together)
     if q.doing == "talk":
         show.step(
-            "A normal voice has to spare where you talk", sound.voice_limit(q.talk) - psil, "dB",
-            "G = 60 - 20 * log10(r / 0.9144) - PSIL", {"r": (q.talk, "m"), "PSIL": (psil, "dB")},
+            "A normal voice has to spare where you talk",
+            sound.voice_limit(q.talk) - psil,
+            "dB",
+            "G = 60 - 20 * log10(r / 0.9144) - PSIL",
+            {"r": (q.talk, "m"), "PSIL": (psil, "dB")},
             "required voice level by distance, public handbook table",
             "PSIL: mean of the octaves 500, 1000 and 2000 Hz. It carries 10^(G/20) times as far as "
             "that.",
-        )  # fmt: skip
+        )
     _floor_steps(q, show)
 
 
@@ -841,37 +1068,46 @@ def _locker_steps(q: Values, found: Sounds, band: int, show: Report) -> None:
     opening = min(q.gaps + q.vents, faces)
     if opening > 0:
         show.step(
-            "No wall with these openings stops more than", sound.open_area_ceiling(opening / faces),
-            "dB", "TL_max = -10 * log10(S_open / S)",
+            "No wall with these openings stops more than",
+            sound.open_area_ceiling(opening / faces),
+            "dB",
+            "TL_max = -10 * log10(S_open / S)",
             {"S_open": (opening, "cm2"), "S": (faces, "m2")},
             "D. A. Bies, C. H. Hansen, Engineering Noise Control, p. 204",
-        )  # fmt: skip
+        )
     show.step(
-        "Leaves the locker at 1000 Hz", found.escaped[band], "dB",
+        "Leaves the locker at 1000 Hz",
+        found.escaped[band],
+        "dB",
         "L_out = L_w + 10 * log10(T / (A + T))",
         {"L_w": (found.power[band], "dB"), "T": (passing, "cm2"), "A": (absorbed, "m2")},
         "diffuse-field balance, H. Kuttruff, Room Acoustics, ch. 5",
         "T: openings, and walls by their transmission; A: absorption inside.",
-    )  # fmt: skip
+    )
 
 
 def _source_step(q: Values, show: Report) -> None:
     if q.known == "estimate":
         level = sound.pump_level(q.unit.motor.rated_power, q.motor_speed)
         show.step(
-            "Estimated sound power", power_a(q), "dB(A)",
+            "Estimated sound power",
+            power_a(q),
+            "dB(A)",
             "L_w = L - 10 * log10(2 / (4 * pi * r**2))",
             {"L": (level, "dB(A)"), "r": (sound.PUMP_DISTANCE, "m")},
             "US Army TM 5-805-4 / AFJMAN 32-1090 (1995), tables C-11 and C-12",
             "Level at 3 ft by motor power and speed: data of centrifugal pumps, an order of "
             "magnitude for a plunger pump. A measured level is better.",
-        )  # fmt: skip
+        )
     elif q.known == "level":
         show.step(
-            "Sound power", power_a(q), "dB(A)", "L_w = L - 10 * log10(2 / (4 * pi * r**2))",
+            "Sound power",
+            power_a(q),
+            "dB(A)",
+            "L_w = L - 10 * log10(2 / (4 * pi * r**2))",
             {"L": (q.level, "dB(A)"), "r": (q.distance, "m")},
             "ASHRAE Handbook, HVAC Applications (2019), ch. 49, on a surface in the open",
-        )  # fmt: skip
+        )
 
 
 def _floor_steps(q: Values, show: Report) -> None:
@@ -885,14 +1121,16 @@ def _floor_steps(q: Values, show: Report) -> None:
     moves = floor.as_told(f).squared
     show.step(
         f"Floor's mean square velocity by the {part.source.name}, notes as worked out",
-        part.force**2 * moves * 1e6, "", "v2 = 1e6 * F**2 * Y**2",
+        part.force**2 * moves * 1e6,
+        "",
+        "v2 = 1e6 * F**2 * Y**2",
         {"F": (part.force, "N"), "Y": (math.sqrt(moves), "mm/(s N)")},
         "L. Cremer, M. Heckl, E. E. Ungar, Structure-Borne Sound, ch. IV; force: common practice, "
         "no source",
         f"In mm²/s². Load: {part.source.how}, through the six motions on the mounts. Y: what one "
         "newton at the feet moves the floor by, in the mean over it: the sum of its modes while "
         f"they are few, of an endless floor above {floor.few_below:.0f} Hz.",
-    )  # fmt: skip
+    )
 
 
 def _weighed(part: path.StructureBorne) -> float:
@@ -936,5 +1174,6 @@ def _floor_note(q: Values, show: Report) -> None:
         words += ". It leaves out what lies outside the octaves: " + "; ".join(left_out)
     show.note(
         words + ". Higher harmonics and the pulses of the water along pipes come on top. Clamp "
-        "pipes in rubber, and never to the panel you sleep against.", **amounts,
-    )  # fmt: skip
+        "pipes in rubber, and never to the panel you sleep against.",
+        **amounts,
+    )

@@ -7,36 +7,11 @@ from typing import Any
 
 from ..frame import units
 from ..frame.cautions import Facts, Rule, rules
-from ..frame.inputs import (
-    Inputs,
-    Refusal,
-    Values,
-    ask,
-    but,
-    whole,
-)
-from ..frame.report import (
-    FAILS,
-    FITS,
-    TIGHT,
-    UNKNOWN,
-    Line,
-    Option,
-    Report,
-    amount,
-    say,
-)
+from ..frame.inputs import Inputs, Refusal, Values, ask, but, whole
+from ..frame.report import FAILS, FITS, TIGHT, UNKNOWN, Line, Option, Report, amount, say
 from ..models.bank_size import tell_reach
 from ..models.load import settled
-from ..models.on_bank import (
-    alone,
-    alternator,
-    charger,
-    house_of,
-    misfit,
-    sun,
-    tell_alone,
-)
+from ..models.on_bank import alone, alternator, charger, house_of, misfit, sun, tell_alone
 from ..models.on_generator import on_the_generator
 from ..models.sources import array_profile
 from ..models.water import Water, tell_water
@@ -83,17 +58,29 @@ class Asks(Inputs):
     run_hours = boat.run_hours
 
     flow = ask(
-        "Feed flow of the pump", "6.2 L/min", from_record="unit.pump.flow", above="0 L/min",
-        at_most="100 L/min", group=THE_LOAD,
-    )  # fmt: skip
-    pressure = ask(
-        "Working pressure", "55 bar", from_record="unit.pressure", above="0 bar", at_most="80 bar",
+        "Feed flow of the pump",
+        "6.2 L/min",
+        from_record="unit.pump.flow",
+        above="0 L/min",
+        at_most="100 L/min",
         group=THE_LOAD,
-    )  # fmt: skip
+    )
+    pressure = ask(
+        "Working pressure",
+        "55 bar",
+        from_record="unit.pressure",
+        above="0 bar",
+        at_most="80 bar",
+        group=THE_LOAD,
+    )
     product_flow = ask(
-        "Fresh water", "45 L/h", from_record="unit.product_flow", above="0 L/h",
-        at_most="1000 L/h", group=THE_LOAD,
-    )  # fmt: skip
+        "Fresh water",
+        "45 L/h",
+        from_record="unit.product_flow",
+        above="0 L/h",
+        at_most="1000 L/h",
+        group=THE_LOAD,
+    )
     boost_power = but(boat.boost_power, group=THE_LOAD)
     boost_supply = but(boat.boost_supply, group=THE_LOAD)
     ac_voltage = boat.ac_voltage
@@ -234,14 +221,16 @@ def _judge_the_sea(q: Values, show: Report) -> None:
         show.unknown(
             "the fresh water is stated for {r}, and {p} is asked: type in what it gives at that "
             "pressure",
-            r=(q.unit.pressure, "bar"), p=(q.pressure, "bar"),
-        )  # fmt: skip
+            r=(q.unit.pressure, "bar"),
+            p=(q.pressure, "bar"),
+        )
     if abs(q.sea_temperature - TEST_SEA) > SEA_BAND:
         show.unknown(
             "the fresh water is stated for a sea of {r}, and yours has {t}: type in what it gives "
             "there",
-            r=(TEST_SEA, "°C"), t=(q.sea_temperature, "°C"),
-        )  # fmt: skip
+            r=(TEST_SEA, "°C"),
+            t=(q.sea_temperature, "°C"),
+        )
 
 
 def _is_settled(q: Values, show: Report) -> bool:
@@ -280,8 +269,9 @@ def _judge_the_air(q: Values, show: Report) -> None:
         show.unknown(
             "the motor is made for air of {m} at most and stands in {t}: see on the page "
             "“Keeping it cool” whether it stays cool enough",
-            m=(limit, "°C"), t=(q.ambient_temperature, "°C"),
-        )  # fmt: skip
+            m=(limit, "°C"),
+            t=(q.ambient_temperature, "°C"),
+        )
 
 
 def _bear_the_motor(show: Report, rows: list[Row]) -> list[Row]:
@@ -324,18 +314,28 @@ def _side_by_side(show: Report, rows: list[Row]) -> None:
         money: Any = "no fuel" if row.free else "–"
         if row.money is not None:
             money = (row.money, "¤/L")
-        cells.append([
-            way.name, starts, runs,
-            row.hours, "–" if row.energy is None else (row.energy, "Wh/L"), money,
-            "pump and motor: see the verdict" if barred else _decider(way),
-        ])  # fmt: skip
+        cells.append(
+            [
+                way.name,
+                starts,
+                runs,
+                row.hours,
+                "–" if row.energy is None else (row.energy, "Wh/L"),
+                money,
+                "pump and motor: see the verdict" if barred else _decider(way),
+            ]
+        )
     show.table(
-        "sources", "Which of yours can do it",
+        "sources",
+        "Which of yours can do it",
         ["Source", "Starts it", "Runs it", "Hours", "Energy", "Fuel's cost", "What decides"],
-        cells, [row.way.verdict for row in rows], lead=True,
+        cells,
+        [row.way.verdict for row in rows],
+        lead=True,
         note="¤ stands for your own money, whatever you gave the price of fuel in."
-        if any(row.money is not None for row in rows) else "",
-    )  # fmt: skip
+        if any(row.money is not None for row in rows)
+        else "",
+    )
 
 
 def _decider(way: Option) -> Line | str:
@@ -361,10 +361,12 @@ def _headline(q: Values, show: Report, water: Water) -> None:
     """Which source the verdict is about, what else can do it, and what the motor asks."""
     best = show.best_option()
     if best is not None and not able(show):
-        show.headline({
-            FAILS: "First mend what pump and motor lack; another power source does not help.",
-            UNKNOWN: "First ask the motor's maker; another power source does not help.",
-        }.get(show.own()[0], "Nothing you have can do it as it stands."))  # fmt: skip
+        show.headline(
+            {
+                FAILS: "First mend what pump and motor lack; another power source does not help.",
+                UNKNOWN: "First ask the motor's maker; another power source does not help.",
+            }.get(show.own()[0], "Nothing you have can do it as it stands.")
+        )
     elif best is not None:
         others = sum(map(able, show.options)) - 1
         more = f" {others} more can do it too." if others > 1 else ""
@@ -377,9 +379,11 @@ def _headline(q: Values, show: Report, water: Water) -> None:
         return
     show.headline(
         "The motor draws {p} and {i} at {v}; with the boost pump, fresh water takes {e}.",
-        p=(work.input_power, "W"), i=(work.current, "A"), v=(q.ac_voltage, "V"),
+        p=(work.input_power, "W"),
+        i=(work.current, "A"),
+        v=(q.ac_voltage, "V"),
         e=(water.energy, "Wh/L"),
-    )  # fmt: skip
+    )
 
 
 def _notes(q: Values, show: Report) -> None:
@@ -388,8 +392,12 @@ def _notes(q: Values, show: Report) -> None:
         (q.has_generator and q.generator, q.generator_power, "power for a start and fuel"),
     ):
         if record and rating != record.rated_power:
-            show.note("{name} is taken at another rating than its own: {rest} follow in "
-                      "proportion unless you gave them.", name=record.name, rest=rest)  # fmt: skip
+            show.note(
+                "{name} is taken at another rating than its own: {rest} follow in "
+                "proportion unless you gave them.",
+                name=record.name,
+                rest=rest,
+            )
     recovery, brine = q.product_flow / q.flow, q.flow - q.product_flow
     least_brine = q.unit.membranes.least_brine
     if recovery > USUAL_RECOVERY[1]:
@@ -398,22 +406,28 @@ def _notes(q: Values, show: Report) -> None:
             "once recover some {a} to {b} (common practice, no source). Too little brine is then "
             "left to sweep the membrane, and salt piles up at its face: look that {brine} is no "
             "less than the membrane maker's least brine flow.",
-            r=(recovery, "%"), a=(USUAL_RECOVERY[0], "%"), b=(USUAL_RECOVERY[1], "%"),
+            r=(recovery, "%"),
+            a=(USUAL_RECOVERY[0], "%"),
+            b=(USUAL_RECOVERY[1], "%"),
             brine=(brine, "L/min"),
-        )  # fmt: skip
+        )
     elif least_brine is not None and brine < least_brine:
         show.note(
             "The brine that leaves is {brine}, less than the {least} that the element asks for: "
             "salt piles up at the membrane's face.",
-            brine=(brine, "L/min"), least=(least_brine, "L/min"),
-        )  # fmt: skip
+            brine=(brine, "L/min"),
+            least=(least_brine, "L/min"),
+        )
     show.note(
         "Common practice or from memory, not from a standard: power factor {c} of a motor at rest "
         "where its plate says nothing; {u} of the running torque to turn the pump from rest, {l} "
         "against pressure; generator's reactance; open-circuit voltages and resistances of "
         "batteries; LiFePO4 in the cold; {h} as the hottest air for an inverter; {d} of its "
         "rating left at {t}.",
-        c=(starting.STARTING_POWER_FACTOR, "%"), u=(pumps.starting_torque(1.0, False), "%"),
-        l=(pumps.starting_torque(1.0, True), "%"), t=(313.15, "°C"),
-        h=(inverters.HOTTEST_AIR, "°C"), d=(inverters.temperature_derating(313.15), "%"),
-    )  # fmt: skip
+        c=(starting.STARTING_POWER_FACTOR, "%"),
+        u=(pumps.starting_torque(1.0, False), "%"),
+        l=(pumps.starting_torque(1.0, True), "%"),
+        t=(313.15, "°C"),
+        h=(inverters.HOTTEST_AIR, "°C"),
+        d=(inverters.temperature_derating(313.15), "%"),
+    )

@@ -11,29 +11,9 @@ from typing import Any
 from ..equipment.upkeep import PartRow
 from ..frame import log
 from ..frame.cautions import rules
-from ..frame.inputs import (
-    Inputs,
-    Refusal,
-    Values,
-    ask,
-    but,
-    choice,
-    is_one_of,
-    nearest,
-    rows,
-    text,
-)
+from ..frame.inputs import Inputs, Refusal, Values, ask, but, choice, is_one_of, nearest, rows, text
 from ..frame.inputs import date as ask_date
-from ..frame.report import (
-    Amount,
-    Axis,
-    Chart,
-    Mark,
-    Report,
-    Series,
-    amount,
-    line,
-)
+from ..frame.report import Amount, Axis, Chart, Mark, Report, Series, amount, line
 from ..models import upkeep
 from ..models.upkeep import HOUR, Job, Plan, told
 from ..physics import maintenance, reliability
@@ -44,10 +24,7 @@ from ..sheet import BoatSheet as boat
 TITLE = "Spares to carry"
 
 
-CAUTIONS = rules(
-    "mains",
-    "pressure",
-)
+CAUTIONS = rules("mains", "pressure")
 
 AWAY, PARTS, USE, MONEY = "Far from a shop", "The parts", "Until you leave", "Changing it early"
 _MOST_DAYS = 1830
@@ -60,30 +37,55 @@ _FALSE_PRECISION = 0.01  # chances and failures below it rest on rates that nobo
 class Asks(Inputs):
     leave = ask_date("You leave", group=AWAY, open=True, optional=True, help="Empty: today.")
     back = ask_date(
-        "You reach the next shop", group=AWAY, open=True, optional=True,
+        "You reach the next shop",
+        group=AWAY,
+        open=True,
+        optional=True,
         help="Empty: six months after you leave.",
-    )  # fmt: skip
+    )
     away_hours = ask(
-        "Water-making a day, away", unit="h", group=AWAY, open=True, at_least="0 h",
-        at_most="24 h", optional=True, help="Empty: as in the plan of your year.",
-    )  # fmt: skip
+        "Water-making a day, away",
+        unit="h",
+        group=AWAY,
+        open=True,
+        at_least="0 h",
+        at_most="24 h",
+        optional=True,
+        help="Empty: as in the plan of your year.",
+    )
     spread = ask(
-        "It may be more by", "30 %", group=AWAY, at_least="0 %", at_most="90 %",
-        basis="common practice, no source", help="The box is counted for this much more use.",
-    )  # fmt: skip
+        "It may be more by",
+        "30 %",
+        group=AWAY,
+        at_least="0 %",
+        at_most="90 %",
+        basis="common practice, no source",
+        help="The box is counted for this much more use.",
+    )
     confidence = ask(
-        "Confidence you want", "95 %", group=AWAY, open=True, at_least="50 %", at_most="99.9 %",
+        "Confidence you want",
+        "95 %",
+        group=AWAY,
+        open=True,
+        at_least="50 %",
+        at_most="99.9 %",
         help="The chance that no part you need is missing.",
-    )  # fmt: skip
+    )
     covers = choice(
         "Confidence is for", {"box": "the whole box", "each": "each part by itself"}, group=AWAY
     )
     today = ask_date("Today", "2026-05-01", open=True, today=True)
     unit = boat.unit
     parts = rows(
-        "Parts", PartRow, shelf="part", belongs="unit", one="part", group=PARTS, folded=True,
+        "Parts",
+        PartRow,
+        shelf="part",
+        belongs="unit",
+        one="part",
+        group=PARTS,
+        folded=True,
         help="Failure rates and lives are this guide's own invention; your own log knows better.",
-    )  # fmt: skip
+    )
     tasks = boat.tasks
     started = but(boat.started, group=USE)
     log = but(boat.log, group=USE)
@@ -92,24 +94,39 @@ class Asks(Inputs):
     )
     run_hours = but(boat.run_hours, group=USE, open=False, when=is_one_of("use_by", "hours"))
     litres = ask(
-        "Fresh water you want", "90 L/day", group=USE, above="0 L/day", at_most="24000 L/day",
+        "Fresh water you want",
+        "90 L/day",
+        group=USE,
+        above="0 L/day",
+        at_most="24000 L/day",
         when=is_one_of("use_by", "litres"),
-    )  # fmt: skip
+    )
     product_flow = ask(
-        "Fresh water it makes", "45 L/h", from_record="unit.product_flow", group=USE,
-        at_least="1 L/h", at_most="1000 L/h",
-    )  # fmt: skip
+        "Fresh water it makes",
+        "45 L/h",
+        from_record="unit.product_flow",
+        group=USE,
+        at_least="1 L/h",
+        at_most="1000 L/h",
+    )
     months = but(boat.months, group=USE)
     passages = but(boat.passages, group=USE)
     lay_ups = but(boat.lay_ups, group=USE)
     look_at = text(
-        "Part to look at closely", "Packing set", group=MONEY,
+        "Part to look at closely",
+        "Packing set",
+        group=MONEY,
         help="One that wears out: when does it pay to change it before it fails?",
-    )  # fmt: skip
+    )
     stop_cost = ask(
-        "What a stop far out costs you", "250 ¤", group=MONEY, at_least="0 ¤", at_most="100000 ¤",
-        basis="invented", help="Beyond part and work: water bought, a courier, a week lost.",
-    )  # fmt: skip
+        "What a stop far out costs you",
+        "250 ¤",
+        group=MONEY,
+        at_least="0 ¤",
+        at_most="100000 ¤",
+        basis="invented",
+        help="Beyond part and work: water bought, a courier, a week lost.",
+    )
 
 
 @dataclass(frozen=True)
@@ -309,8 +326,14 @@ def _figures(
         show.figure("risk", "Chance that something runs out", risk, "%", at_most=allowed, digits=2)
     else:
         worst = max(1 - n.covered(c) for n, c in zip(needs, counts, strict=True))
-        show.figure("worst", "Chance that the likeliest part runs out", worst, "%",
-                    at_most=allowed, digits=2)  # fmt: skip
+        show.figure(
+            "worst",
+            "Chance that the likeliest part runs out",
+            worst,
+            "%",
+            at_most=allowed,
+            digits=2,
+        )
         show.figure("risk", "Chance that something runs out", risk, "%", digits=2)
     bare = 1 - _box(needs, [0] * len(needs))
     show.figure("bare", "The same if you carry only what falls due", bare, "%", digits=2)
@@ -326,15 +349,22 @@ def _figures(
         show.headline(
             "Nothing to carry from {leave} to {back}: {why}, and the chance that a part is missing "
             "is {risk}.",
-            leave=told(q.leave), back=told(q.back), why=why, risk=_chance(risk),
-        )  # fmt: skip
+            leave=told(q.leave),
+            back=told(q.back),
+            why=why,
+            risk=_chance(risk),
+        )
         return
     show.headline(
         "{pieces}, {mass}, {cost}, for {hours} of running: the chance that a part is missing is "
         "{risk}; with only what falls due it would be {bare}.",
-        pieces="1 piece" if sum(pieces) == 1 else f"{sum(pieces)} pieces", mass=(mass, "kg"),
-        cost=(cost, "¤"), hours=(hours, "h"), risk=_chance(risk), bare=_chance(bare),
-    )  # fmt: skip
+        pieces="1 piece" if sum(pieces) == 1 else f"{sum(pieces)} pieces",
+        mass=(mass, "kg"),
+        cost=(cost, "¤"),
+        hours=(hours, "h"),
+        risk=_chance(risk),
+        bare=_chance(bare),
+    )
 
 
 def _chance(chance: float) -> Amount | str:
@@ -351,18 +381,22 @@ def _list(q: Values, needs: Sequence[Need], counts: Sequence[int], show: Report)
         key=lambda pair: (-(pair[0].due + pair[1]), pair[0].part.name),
     ):
         number = need.due + count
-        (carried if number else left).append([
-            need.part.name, str(number), _reason(q, need, count),
-            _left_to_chance(need, count),
-            (number * need.part.mass, "kg"), (number * need.part.price, "¤"),
-            _last_used(need, used),
-        ])  # fmt: skip
+        (carried if number else left).append(
+            [
+                need.part.name,
+                str(number),
+                _reason(q, need, count),
+                _left_to_chance(need, count),
+                (number * need.part.mass, "kg"),
+                (number * need.part.price, "¤"),
+                _last_used(need, used),
+            ]
+        )
     heads = ("Part", "Carry", "Why", "Chance it runs out", "Mass", "Price", "Last one used")
     if carried:
         show.table("box", "The box", heads, carried, lead=True, on_card=(0, 1, 4, 5))
     if left:
-        show.table("left", "Not in it", heads, left,
-                   note="The numbers do not ask for these.")  # fmt: skip
+        show.table("left", "Not in it", heads, left, note="The numbers do not ask for these.")
     _two_is_one(q, needs, counts, show)
 
 
@@ -374,15 +408,17 @@ def _two_is_one(q: Values, needs: Sequence[Need], counts: Sequence[int], show: R
     if alone:
         show.note(
             "Two is one: with a single spare of {names} the chance of running out is above {risk}.",
-            names=", ".join(alone), risk=(1 - q.confidence, "%"),
-        )  # fmt: skip
+            names=", ".join(alone),
+            risk=(1 - q.confidence, "%"),
+        )
     if for_box:
         show.note(
             "Of {names}: one spare of each would be enough alone. More of them go in for "
             "the whole box: the chances of all its parts add up, and it should be {sure} sure for "
             "the least money.",
-            names=", ".join(for_box), sure=(q.confidence, "%"),
-        )  # fmt: skip
+            names=", ".join(for_box),
+            sure=(q.confidence, "%"),
+        )
     if not doubled and any(need.due or count for need, count in zip(needs, counts, strict=True)):
         show.note("No part needs a second spare for failures: one of each is enough here.")
 
@@ -418,10 +454,12 @@ def _reason(q: Values, need: Need, count: int) -> Any:
     if not whys:
         few = need.expected < _FALSE_PRECISION
         whys.append(
-            "nothing falls due" if need.expected <= 0
-            else "fewer than {expected} failures expected" if few
+            "nothing falls due"
+            if need.expected <= 0
+            else "fewer than {expected} failures expected"
+            if few
             else "{expected} failures expected"
-        )  # fmt: skip
+        )
         if need.expected > 0:
             pairs["expected"] = amount(max(need.expected, _FALSE_PRECISION), "", 2)
     return line("; ".join(whys), **pairs)
@@ -437,24 +475,37 @@ def _last_used(need: Need, used: dict[str, log.LastDone]) -> str:
 def _steps(needs: Sequence[Need], away: Use, show: Report) -> None:
     whole = away.total
     show.step(
-        "Running hours counted for", whole, "h", "T = T_away", {"T_away": (whole, "h")},
+        "Running hours counted for",
+        whole,
+        "h",
+        "T = T_away",
+        {"T_away": (whole, "h")},
         "The plan's hours of the days away, with what it may be more",
-    )  # fmt: skip
+    )
     random = [need for need in needs if need.part.rate and need.part.life is None]
     if random:
         need = max(random, key=lambda n: n.part.rate * n.part.fitted)
         mean = need.part.rate * need.part.fitted * whole
         show.step(
-            f"{need.part.name}: failures expected", mean, "", "m = k * rate * T",
-            {"k": (float(need.part.fitted), ""), "rate": (need.part.rate, "/1000 h"),
-             "T": (whole, "h")},
+            f"{need.part.name}: failures expected",
+            mean,
+            "",
+            "m = k * rate * T",
+            {
+                "k": (float(need.part.fitted), ""),
+                "rate": (need.part.rate, "/1000 h"),
+                "T": (whole, "h"),
+            },
             "Constant failure rate; NIST/SEMATECH e-Handbook, sec. 8.1.6.1",
-        )  # fmt: skip
+        )
         show.step(
-            f"{need.part.name}: chance of at most one failure", math.exp(-mean) * (1 + mean), "%",
-            "P_1 = exp(-m) * (1 + m)", {"m": (mean, "")},
+            f"{need.part.name}: chance of at most one failure",
+            math.exp(-mean) * (1 + mean),
+            "%",
+            "P_1 = exp(-m) * (1 + m)",
+            {"m": (mean, "")},
             "Poisson distribution; NIST/SEMATECH e-Handbook, sec. 1.3.6.6.19",
-        )  # fmt: skip
+        )
     worn = [need for need in needs if need.part.life is not None]
     if worn and whole > 0:
         need = worn[0]
@@ -463,12 +514,18 @@ def _steps(needs: Sequence[Need], away: Use, show: Report) -> None:
         lasts = reliability.conditional_reliability(first, need.age, shape, need.part.life)
         if lasts > 1e-6:
             show.step(
-                f"{need.part.name}: chance that the fitted one lasts to its change", lasts, "%",
+                f"{need.part.name}: chance that the fitted one lasts to its change",
+                lasts,
+                "%",
                 "R = exp((a / eta)**beta - ((a + t) / eta)**beta)",
-                {"a": (need.age, "h"), "t": (first, "h"), "eta": (need.part.life, "h"),
-                 "beta": (shape, "")},
+                {
+                    "a": (need.age, "h"),
+                    "t": (first, "h"),
+                    "eta": (need.part.life, "h"),
+                    "beta": (shape, ""),
+                },
                 "Weibull life, conditional on its age; IEC 61649",
-            )  # fmt: skip
+            )
 
 
 def _price_of_confidence(
@@ -490,24 +547,29 @@ def _price_of_confidence(
             mass += needs[index].part.mass
             points.append((cost, _box(needs, counts)))
         while wanted and points[-1][1] >= wanted[0]:
-            rows.append([line("{sure}", sure=(wanted.pop(0), "%")), str(pieces), (mass, "kg"),
-                         (cost, "¤")])  # fmt: skip
+            rows.append(
+                [line("{sure}", sure=(wanted.pop(0), "%")), str(pieces), (mass, "kg"), (cost, "¤")]
+            )
     if rows:
         show.table(
-            "sure", "What confidence in the whole box costs",
-            ("Confidence", "Pieces", "Mass", "Cost"), rows,
-        )  # fmt: skip
+            "sure",
+            "What confidence in the whole box costs",
+            ("Confidence", "Pieces", "Mass", "Cost"),
+            rows,
+        )
     if order:
         show.chart(
             Chart(
-                "confidence", "What confidence costs, adding the best piece each time",
-                Axis("Cost of the box", "¤"), Axis("Chance that nothing is missing", "%", 0.0, 1.0),
+                "confidence",
+                "What confidence costs, adding the best piece each time",
+                Axis("Cost of the box", "¤"),
+                Axis("Chance that nothing is missing", "%", 0.0, 1.0),
                 [Series("the box", points, steps=True)],
                 limits=[Mark("wanted", q.confidence)],
                 summary=f"From {points[0][1]:.0%} with what falls due alone to "
                 f"{points[-1][1]:.1%} with {len(order)} pieces more.",
             )
-        )  # fmt: skip
+        )
 
 
 # ---- changing it before it fails ----
@@ -518,17 +580,21 @@ def _early(q: Values, worn: Sequence[Need], made: Plan, show: Report) -> None:
     for need in worn:
         best = _best(q, need)
         planned = need.job.rule.hours if need.job else None
-        rows.append([
-            need.part.name,
-            (best.age, "h") if best.age is not None else "never: run it to failure",
-            "" if planned is None else (planned, "h"),
-            (best.cost * 1000 * HOUR, "¤"), (best.cost_unplanned * 1000 * HOUR, "¤"),
-        ])  # fmt: skip
+        rows.append(
+            [
+                need.part.name,
+                (best.age, "h") if best.age is not None else "never: run it to failure",
+                "" if planned is None else (planned, "h"),
+                (best.cost * 1000 * HOUR, "¤"),
+                (best.cost_unplanned * 1000 * HOUR, "¤"),
+            ]
+        )
     show.table(
-        "early", "When changing it early costs least",
+        "early",
+        "When changing it early costs least",
         ("Part", "Best age", "By your list", "Per 1000 h at the best age", "Per 1000 h if never"),
         rows,
-    )  # fmt: skip
+    )
 
 
 def _best(q: Values, need: Need) -> reliability.AgeReplacement:
@@ -570,22 +636,28 @@ def _curve(q: Values, need: Need, show: Report) -> None:
         marks.append(Mark("your list", planned))
     show.chart(
         Chart(
-            "early", f"{need.part.name}: what it costs to change it at an age",
-            Axis("Age at the change", "h"), Axis("Cost per running hour", "¤/h", 0.0),
-            [Series("cost", points)], marks=marks,
+            "early",
+            f"{need.part.name}: what it costs to change it at an age",
+            Axis("Age at the change", "h"),
+            Axis("Cost per running hour", "¤/h", 0.0),
+            [Series("cost", points)],
+            marks=marks,
             limits=[Mark("run to failure", best.cost_unplanned)],
             summary="Too early wastes parts, too late risks the stop; the lowest point is best."
-            if best.age is not None else "It costs least to run it until it fails.",
+            if best.age is not None
+            else "It costs least to run it until it fails.",
         )
-    )  # fmt: skip
+    )
     if best.age is None:
         return
     surviving = reliability.weibull_reliability(best.age, shape, life)
     service = reliability.mean_service(best.age, shape, life)
     show.step(
-        f"{need.part.name}: cost an hour at the best age", best.cost, "¤/h",
+        f"{need.part.name}: cost an hour at the best age",
+        best.cost,
+        "¤/h",
         "c = (C_p * R + C_u * (1 - R)) / A",
         {"C_p": (price, "¤"), "C_u": (unplanned, "¤"), "R": (surviving, "%"), "A": (service, "h")},
         "R. E. Barlow and L. C. Hunter, Oper. Res. 8 (1960) 90-100",
         note="R is the share that reaches that age, A the mean time in service up to it.",
-    )  # fmt: skip
+    )

@@ -10,16 +10,7 @@ from typing import Any
 from ..equipment.upkeep import WHO
 from ..frame import log
 from ..frame.cautions import rules
-from ..frame.inputs import (
-    Inputs,
-    Refusal,
-    Values,
-    ask,
-    but,
-    choice,
-    is_one_of,
-    nearest,
-)
+from ..frame.inputs import Inputs, Refusal, Values, ask, but, choice, is_one_of, nearest
 from ..frame.inputs import date as ask_date
 from ..frame.report import (
     FAILS,
@@ -44,14 +35,7 @@ from ..sheet import BoatSheet as boat
 TITLE = "The year of the unit"
 
 
-CAUTIONS = rules(
-    "mains",
-    "preservative",
-    "pressure",
-    "shut-end",
-    "dirty-water",
-    "waste-oil",
-)
+CAUTIONS = rules("mains", "preservative", "pressure", "shut-end", "dirty-water", "waste-oil")
 
 USE, REST, MONEY = "How much it runs", "Laying it up", "What it costs"
 _SOON, _SEASON = 30, 90  # days
@@ -75,22 +59,42 @@ class Asks(Inputs):
     )
     run_hours = but(boat.run_hours, group=USE, when=is_one_of("use_by", "hours"))
     litres = ask(
-        "Fresh water you want", "90 L/day", group=USE, open=True, above="0 L/day",
-        at_most="24000 L/day", when=is_one_of("use_by", "litres"),
-    )  # fmt: skip
+        "Fresh water you want",
+        "90 L/day",
+        group=USE,
+        open=True,
+        above="0 L/day",
+        at_most="24000 L/day",
+        when=is_one_of("use_by", "litres"),
+    )
     product_flow = ask(
-        "Fresh water it makes", "45 L/h", from_record="unit.product_flow", group=USE,
-        at_least="1 L/h", at_most="1000 L/h",
-    )  # fmt: skip
+        "Fresh water it makes",
+        "45 L/h",
+        from_record="unit.product_flow",
+        group=USE,
+        at_least="1 L/h",
+        at_most="1000 L/h",
+    )
     stands = ask(
-        "Longest it stands between two runs", "2 days", group=USE, open=True, at_least="0 days",
-        at_most="366 days", basis=_PRACTICE, help="In the season, outside your lay-ups.",
-    )  # fmt: skip
+        "Longest it stands between two runs",
+        "2 days",
+        group=USE,
+        open=True,
+        at_least="0 days",
+        at_most="366 days",
+        basis=_PRACTICE,
+        help="In the season, outside your lay-ups.",
+    )
     ambient_temperature = but(boat.ambient_temperature, group=USE)
     spread = ask(
-        "Your hours vary by", "30 %", group=USE, at_least="0 %", at_most="90 %",
-        basis=_PRACTICE, help="More or less than planned, over months.",
-    )  # fmt: skip
+        "Your hours vary by",
+        "30 %",
+        group=USE,
+        at_least="0 %",
+        at_most="90 %",
+        basis=_PRACTICE,
+        help="More or less than planned, over months.",
+    )
     months = but(boat.months, group=USE)
     passages = but(boat.passages, group=USE)
     lay_ups = but(boat.lay_ups, group=REST)
@@ -103,9 +107,13 @@ class Asks(Inputs):
         "An hour of your own time", "0 ¤/h", group=MONEY, at_least="0 ¤/h", at_most="1000 ¤/h"
     )
     yard_hour = ask(
-        "An hour of a mechanic or electrician", "65 ¤/h", group=MONEY, at_least="0 ¤/h",
-        at_most="1000 ¤/h", basis="invented",
-    )  # fmt: skip
+        "An hour of a mechanic or electrician",
+        "65 ¤/h",
+        group=MONEY,
+        at_least="0 ¤/h",
+        at_most="1000 ¤/h",
+        basis="invented",
+    )
 
 
 def answer(q: Values, show: Report) -> None:
@@ -121,9 +129,12 @@ def answer(q: Values, show: Report) -> None:
     _timeline(made, show)
     boat_name = (q.name or "").partition(",")[0].strip()
     show.download(
-        "calendar", "watermaker.ics", "The next two years for your calendar", "text/calendar",
+        "calendar",
+        "watermaker.ics",
+        "The next two years for your calendar",
+        "text/calendar",
         upkeep.calendar_file(made, boat_name),
-    )  # fmt: skip
+    )
 
 
 # ---- what is due ----
@@ -147,16 +158,24 @@ def _due_list(q: Values, made: Plan, show: Report) -> None:
     show.figure("season", "Tasks due within 90 days", len(season), "")
     if ordered:
         show.figure(
-            "next", "Interval used up", _gone_by(first, made.today), "%",
-            at_most=None if unlogged else 1.0, says=_verdict(first, made), note=first.task.name,
-        )  # fmt: skip
+            "next",
+            "Interval used up",
+            _gone_by(first, made.today),
+            "%",
+            at_most=None if unlogged else 1.0,
+            says=_verdict(first, made),
+            note=first.task.name,
+        )
     if unlogged:
         show.unknown(
             "no job stands in the log, so nobody can tell what is overdue: by the day it went into "
-            "service alone, {late} would be", late=_count(len(late), "task"),
-        )  # fmt: skip
-        show.remedy("Write into the log, for each task, the day on which it was last done. If the "
-                    "unit is new, put in the day it went into service.")  # fmt: skip
+            "service alone, {late} would be",
+            late=_count(len(late), "task"),
+        )
+        show.remedy(
+            "Write into the log, for each task, the day on which it was last done. If the "
+            "unit is new, put in the day it went into service."
+        )
     _standing(q, made, show)
     if show.brief:
         return
@@ -168,9 +187,12 @@ def _due_list(q: Values, made: Plan, show: Report) -> None:
         ("As if nothing had been done since it went into service: " if unlogged else "")
         + "{late} overdue, {soon} due within 30 days, {season} within 90: {work} of work"
         + (", and {rest} of laying it up." if at_rest else "."),
-        late=_count(len(late), "task"), soon=str(len(soon)), season=str(len(season)),
-        work=(work, _time_unit(work)), rest=_count(len(at_rest), "day"),
-    )  # fmt: skip
+        late=_count(len(late), "task"),
+        soon=str(len(soon)),
+        season=str(len(season)),
+        work=(work, _time_unit(work)),
+        rest=_count(len(at_rest), "day"),
+    )
     due = [
         (_day(job), _row(job, made), UNKNOWN if unlogged else _nearness(_day(job), made))
         for job in season
@@ -181,21 +203,31 @@ def _due_list(q: Values, made: Plan, show: Report) -> None:
     due.sort(key=lambda one: one[0])
     heads = ("Task", "Due", "If your hours vary", "Why", "Hours left", "Takes", "Parts", "Who")
     show.table(
-        "due", "Due within 90 days", heads, [row for _, row, _ in due], [s for *_, s in due],
-        note="Each is due by its hours or by its months, whichever comes first." if due else
-             "Nothing.", lead=True, on_card=(0, 1, 3, 4),
-    )  # fmt: skip
+        "due",
+        "Due within 90 days",
+        heads,
+        [row for _, row, _ in due],
+        [s for *_, s in due],
+        note="Each is due by its hours or by its months, whichever comes first."
+        if due
+        else "Nothing.",
+        lead=True,
+        on_card=(0, 1, 3, 4),
+    )
     rest = [job for job in made.jobs if job not in season]
     rest.sort(key=lambda job: (job.next is None, _day(job), job.task.name))
-    show.table("later", "After that", heads, [_row(job, made) for job in rest],
-               on_card=(0, 1, 3, 4))  # fmt: skip
+    show.table(
+        "later", "After that", heads, [_row(job, made) for job in rest], on_card=(0, 1, 3, 4)
+    )
     _strangers(q, made, show)
     watched = [job for job in made.jobs if job.task.condition]
     if watched:
         show.table(
-            "watch", "Sooner, when", ("Task", "When", "Last done"),
+            "watch",
+            "Sooner, when",
+            ("Task", "When", "Last done"),
             [(job.task.name, job.task.condition, _last(job)) for job in watched],
-        )  # fmt: skip
+        )
 
 
 def _strangers(q: Values, made: Plan, show: Report) -> None:
@@ -208,8 +240,9 @@ def _strangers(q: Values, made: Plan, show: Report) -> None:
         show.note(
             "The log names jobs that are not in the list of tasks, so they change no date: "
             "{told}.{hint}",
-            told=told, hint=nearest(found[0], list(names.values())),
-        )  # fmt: skip
+            told=told,
+            hint=nearest(found[0], list(names.values())),
+        )
 
 
 def _count(number: int, word: str) -> str:
@@ -232,8 +265,12 @@ def _within(made: Plan, jobs: list[Job], days: int) -> list[Job]:
 def _at_rest_within(made: Plan, days: int) -> list[tuple[date, str]]:
     """The days of lay-ups, and why each, from today on."""
     last = made.today + timedelta(days=days)
-    return [(due.day, due.why) for one in made.lay_ups for due in one.days
-            if made.today <= due.day <= last]  # fmt: skip
+    return [
+        (due.day, due.why)
+        for one in made.lay_ups
+        for due in one.days
+        if made.today <= due.day <= last
+    ]
 
 
 def _nearness(day: date, made: Plan) -> str:
@@ -250,15 +287,24 @@ def _standing(q: Values, made: Plan, show: Report) -> None:
     idle = made.use.longest_idle(add_months(made.today, 12)) * DAY
     stands = max(q.stands, idle)
     show.figure(
-        "stands", "Longest it stands between two runs", stands, "days", at_most=q.preserve_after,
-        says=line("it stands {stands} between two runs, and flushing alone keeps it {keeps}",
-                  stands=(stands, "days"), keeps=(q.preserve_after, "days")),
+        "stands",
+        "Longest it stands between two runs",
+        stands,
+        "days",
+        at_most=q.preserve_after,
+        says=line(
+            "it stands {stands} between two runs, and flushing alone keeps it {keeps}",
+            stands=(stands, "days"),
+            keeps=(q.preserve_after, "days"),
+        ),
         note="days without use in the plan" if idle > q.stands else "",
-    )  # fmt: skip
+    )
     if stands > q.preserve_after:
-        show.remedy("Run it every {keeps} at the latest, or put the time that it stands into the "
-                    "list of lay-ups, where it is preserved.",
-                    keeps=most(q.preserve_after, "days"))  # fmt: skip
+        show.remedy(
+            "Run it every {keeps} at the latest, or put the time that it stands into the "
+            "list of lay-ups, where it is preserved.",
+            keeps=most(q.preserve_after, "days"),
+        )
     if show.brief:
         return
     lasts = maintenance.days_kept(q.flush_every, q.ambient_temperature)
@@ -267,17 +313,20 @@ def _standing(q: Values, made: Plan, show: Report) -> None:
     show.note(
         "Flush with fresh water after each run. At {warm} a flush keeps {lasts}: if the next run "
         "is later than that, flush again every {lasts}, with water that holds no chlorine.",
-        warm=(q.ambient_temperature, "°C"), lasts=_count(lasts, "day"),
-    )  # fmt: skip
+        warm=(q.ambient_temperature, "°C"),
+        lasts=_count(lasts, "day"),
+    )
 
 
 def _verdict(job: Job, made: Plan) -> Any:
     days = (_day(job) - made.today).days
     when = (
-        f"overdue by {_count(-days, 'day')}" if days < 0
-        else "due today" if days == 0
+        f"overdue by {_count(-days, 'day')}"
+        if days < 0
+        else "due today"
+        if days == 0
         else f"the next, due in {_count(days, 'day')}"
-    )  # fmt: skip
+    )
     return line("{task} is {when}, {why}", task=job.task.name, when=when, why=_why(job))
 
 
@@ -319,13 +368,20 @@ def _last(job: Job) -> str:
 
 def _hours(q: Values, made: Plan, show: Report) -> None:
     show.step(
-        "Usual running time a day", upkeep.daily_use(q), "h", *_daily_formula(q),
+        "Usual running time a day",
+        upkeep.daily_use(q),
+        "h",
+        *_daily_formula(q),
         "The boat sheet" if q.use_by == "hours" else "Water wanted over the unit's rate",
-    )  # fmt: skip
+    )
     show.figure(
-        "hours", "Running hours now", made.hours_now, "h", digits=4,
+        "hours",
+        "Running hours now",
+        made.hours_now,
+        "h",
+        digits=4,
         note=f"read on {told(made.hours_read)}" if made.hours_read else "no reading in the log",
-    )  # fmt: skip
+    )
     if made.hours_guessed > 0:
         show.note(
             "{h} of the running hours are the plan's guess for the days since the last reading.",
@@ -336,25 +392,27 @@ def _hours(q: Values, made: Plan, show: Report) -> None:
     if pace is not None:
         show.note(
             "Your log says {seen} over the last twelve months; the plan says {planned} for the "
-            "next.", seen=(pace, "h"), planned=(_year(made), "h"),
-        )  # fmt: skip
+            "next.",
+            seen=(pace, "h"),
+            planned=(_year(made), "h"),
+        )
     first = next((job for job in made.jobs if job.next and job.next.why == maintenance.HOURS), None)
     if first is not None and first.hours_left is not None and first.hours_left > 0:
         limit = first.hours_left + first.run_since
         show.step(
-            f"Hours left: {first.task.name}", first.hours_left, "h", "left = interval - run",
+            f"Hours left: {first.task.name}",
+            first.hours_left,
+            "h",
+            "left = interval - run",
             {"interval": (limit, "h"), "run": (first.run_since, "h")},
             "Hours since it was last done, by the log and the plan",
-        )  # fmt: skip
+        )
 
 
 def _daily_formula(q: Values) -> tuple[str, dict[str, tuple[float, str]]]:
     if q.use_by == "hours":
         return "t_day = h_day", {"h_day": (q.run_hours, "h")}
-    return "t_day = 86400 * V_day / Q", {
-        "V_day": (q.litres, "L/day"),
-        "Q": (q.product_flow, "L/h"),
-    }
+    return "t_day = 86400 * V_day / Q", {"V_day": (q.litres, "L/day"), "Q": (q.product_flow, "L/h")}
 
 
 def _year(made: Plan) -> float:
@@ -401,18 +459,23 @@ def _cost(q: Values, made: Plan, show: Report) -> None:
     if not spent:
         return
     show.table(
-        "costs", "What it costs a year, by task",
+        "costs",
+        "What it costs a year, by task",
         ("Task", "Times a year", "Parts", "Work", "Together"),
-        [(c.job.task.name, (c.times, ""), (c.parts, "¤"), (c.labour, "¤"), (c.total, "¤"))
-         for c in spent],
-    )  # fmt: skip
+        [
+            (c.job.task.name, (c.times, ""), (c.parts, "¤"), (c.labour, "¤"), (c.total, "¤"))
+            for c in spent
+        ],
+    )
     show.bar_chart(
         Bars(
-            "cost-bars", "Upkeep a year, by task", "¤",
+            "cost-bars",
+            "Upkeep a year, by task",
+            "¤",
             [(c.job.task.name, c.total) for c in spent[:12]],
             f"{spent[0].job.task.name} costs most.",
         )
-    )  # fmt: skip
+    )
 
 
 def _cost_of(q: Values, job: Job, year: float, rests: int) -> _Cost:
@@ -427,16 +490,26 @@ def _cost_steps(q: Values, most: _Cost, total: float, year: float, show: Report)
     task = most.job.task
     rate = q.own_hour if task.who == "owner" else q.yard_hour
     show.step(
-        f"A year of the most expensive task: {task.name}", most.total, "¤", "c = n * (p + t * w)",
-        {"n": (most.times, ""), "p": (upkeep.price(task, q.unit), "¤"), "t": (task.duration, "h"),
-         "w": (rate, "¤/h")},
+        f"A year of the most expensive task: {task.name}",
+        most.total,
+        "¤",
+        "c = n * (p + t * w)",
+        {
+            "n": (most.times, ""),
+            "p": (upkeep.price(task, q.unit), "¤"),
+            "t": (task.duration, "h"),
+            "w": (rate, "¤/h"),
+        },
         "Times a year: the more frequent of its hours, its months and its lay-ups",
-    )  # fmt: skip
+    )
     show.step(
-        "Cost a litre", total / (year * q.product_flow), "¤/L", "c_L = C / (T * Q)",
+        "Cost a litre",
+        total / (year * q.product_flow),
+        "¤/L",
+        "c_L = C / (T * Q)",
         {"C": (total, "¤"), "T": (year, "h"), "Q": (q.product_flow, "L/h")},
         "Cost of a year over the water of a year",
-    )  # fmt: skip
+    )
 
 
 # ---- at rest, and the picture ----
@@ -446,15 +519,18 @@ def _at_rest(made: Plan, show: Report) -> None:
     found = upkeep.at_rest_days(made)
     if found:
         show.table(
-            "rest", "Laying it up and waking it", ("Day", "What", "Lay-up"),
+            "rest",
+            "Laying it up and waking it",
+            ("Day", "What", "Lay-up"),
             [(told(day), f"Membranes: {text}.", _lay_up(one)) for day, text, one in found],
-        )  # fmt: skip
+        )
     for one in made.lay_ups:
         if not one.kept:
             show.note(
                 "As things are, nothing keeps the membranes through the lay-up of {day}: “Laying "
-                "it up” says what is missing.", day=told(one.rest.start),
-            )  # fmt: skip
+                "it up” says what is missing.",
+                day=told(one.rest.start),
+            )
 
 
 def _lay_up(one: LaidUp) -> str:
@@ -484,13 +560,17 @@ def _timeline(made: Plan, show: Report) -> None:
     ]
     show.timeline(
         Timeline(
-            "years", "The next two years: full marks by running hours, open ones by the calendar, "
+            "years",
+            "The next two years: full marks by running hours, open ones by the calendar, "
             "crosses are overdue; a line shows the days between which it may fall.",
-            made.today, made.end, lanes, laid_up,
+            made.today,
+            made.end,
+            lanes,
+            laid_up,
             f"{sum(len(lane.days) for lane in lanes)} days on which something is due, as in the "
             "tables and in the calendar file.",
         )
-    )  # fmt: skip
+    )
 
 
 def _kind(due: maintenance.Due, made: Plan) -> str:

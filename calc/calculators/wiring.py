@@ -20,24 +20,8 @@ from ..frame.inputs import (
     whole,
     yes_no,
 )
-from ..frame.report import (
-    Amount,
-    Line,
-    Option,
-    Report,
-    amount,
-    least,
-    line,
-    most,
-)
-from ..models.cables import (
-    Cable,
-    Duty,
-    Side,
-    column_words,
-    fitting,
-    thickest,
-)
+from ..frame.report import Amount, Line, Option, Report, amount, least, line, most
+from ..models.cables import Cable, Duty, Side, column_words, fitting, thickest
 from ..models.feed import Feed, feed_of
 from ..models.guards import (
     BRANCH_DEVICES,
@@ -97,11 +81,7 @@ PARALLEL = "cables lie in parallel"
 
 
 CAUTIONS = rules(
-    "mains",
-    "bonding",
-    Rule("parallel", lambda q: PARALLEL in q),
-    "battery",
-    "rotation",
+    "mains", "bonding", Rule("parallel", lambda q: PARALLEL in q), "battery", "rotation"
 )
 
 DC, MAINS, ALLOWED = "Battery cable and fuse", "Motor branch", "What may be lost on the way"
@@ -117,14 +97,22 @@ class Asks(Inputs):
     unit = boat.unit
     wiring_rules = but(boat.wiring_rules, open=True)
     dc_run = ask(
-        "From battery to inverter", "1.5 m", above="0 m", at_most="100 m", open=True,
-        when=is_set("has_inverter"), help="Along the cable, one way.",
-    )  # fmt: skip
+        "From battery to inverter",
+        "1.5 m",
+        above="0 m",
+        at_most="100 m",
+        open=True,
+        when=is_set("has_inverter"),
+        help="Along the cable, one way.",
+    )
     ac_run = but(boat.ac_run, open=True)
     dc_size = choice(
-        "Battery cable", {PROPOSE: "choose it for me"} | HEAVY, open=True,
-        when=is_set("has_inverter"), help="What is there already, or what you mean to fit.",
-    )  # fmt: skip
+        "Battery cable",
+        {PROPOSE: "choose it for me"} | HEAVY,
+        open=True,
+        when=is_set("has_inverter"),
+        help="What is there already, or what you mean to fit.",
+    )
     ac_size = but(boat.ac_size, open=True)
 
     ac_voltage = boat.ac_voltage
@@ -166,95 +154,196 @@ class Asks(Inputs):
     start_loaded = boat.start_loaded
 
     dc_load = choice(
-        "Cable and fuse are for", {
-            "inverter": "all that the inverter can give", "pump": "the pump alone",
-        }, group=DC, when=is_set("has_inverter"),
+        "Cable and fuse are for",
+        {"inverter": "all that the inverter can give", "pump": "the pump alone"},
+        group=DC,
+        when=is_set("has_inverter"),
         help="Somebody will switch a kettle on: size for the inverter unless nothing else is "
         "connected to it.",
-    )  # fmt: skip
+    )
     dc_pairs = whole(
-        "Cables in parallel on each pole", "1", at_least=1, at_most=4, group=DC,
+        "Cables in parallel on each pole",
+        "1",
+        at_least=1,
+        at_most=4,
+        group=DC,
         when=is_one_of("dc_size", *HEAVY),
         help="All of the same make, size and length, joined at both ends, behind one fuse.",
-    )  # fmt: skip
+    )
     dc_insulation = choice(
-        "Insulation stands", INSULATION, "105", group=DC, when=is_set("has_inverter"),
+        "Insulation stands",
+        INSULATION,
+        "105",
+        group=DC,
+        when=is_set("has_inverter"),
         help="As printed on the cable; ordinary PVC bears 70 °C. If you can't read it, take 60 °C. "
         "The column is that of 33 CFR 183.425 Table 5 or ISO 10133.",
-    )  # fmt: skip
+    )
     dc_engine_space = yes_no(
         "It runs through the engine space", "no", group=DC, when=is_set("has_inverter")
     )
-    fuse = ask("Fuse", unit="A", above="0 A", at_most="2000 A", optional=True, group=DC,
-               when=is_set("has_inverter"), help="Leave it empty to have it chosen.")  # fmt: skip
+    fuse = ask(
+        "Fuse",
+        unit="A",
+        above="0 A",
+        at_most="2000 A",
+        optional=True,
+        group=DC,
+        when=is_set("has_inverter"),
+        help="Leave it empty to have it chosen.",
+    )
     fuse_kind = choice(
-        "Kind of fuse", {PROPOSE: "choose it for me"} | FUSE_CHOICES, group=DC,
-        when=is_set("has_inverter"), help="Its class by its standard, as printed on it.",
-    )  # fmt: skip
+        "Kind of fuse",
+        {PROPOSE: "choose it for me"} | FUSE_CHOICES,
+        group=DC,
+        when=is_set("has_inverter"),
+        help="Its class by its standard, as printed on it.",
+    )
     fuse_breaks = ask(
-        "Fuse breaks, at the bank's volts", unit="A", above="0 A", at_most="500 kA", optional=True,
-        group=DC, when=is_one_of("fuse_kind", *FUSES),
+        "Fuse breaks, at the bank's volts",
+        unit="A",
+        above="0 A",
+        at_most="500 kA",
+        optional=True,
+        group=DC,
+        when=is_one_of("fuse_kind", *FUSES),
         help="As printed on it or on its sheet, for direct current. Left empty: what its standard "
         "asks of its class. A terminal fuse has no such class.",
-    )  # fmt: skip
+    )
     fuse_carries = ask(
-        "Fuse carries the start for", unit="s", above="0 s", at_most="1 h", optional=True,
-        group=DC, when=is_one_of("fuse_kind", *FUSES),
+        "Fuse carries the start for",
+        unit="s",
+        above="0 s",
+        at_most="1 h",
+        optional=True,
+        group=DC,
+        when=is_one_of("fuse_kind", *FUSES),
         help="Read on its maker's curve at the current of the start. Left empty: what its standard "
         "promises of its class.",
-    )  # fmt: skip
+    )
     fuse_distance = ask(
-        "Fuse from the battery's terminal, along the cable", "100 mm", at_least="0 mm",
-        at_most="10 m", group=DC, when=is_set("has_inverter"), basis=PRACTICE,
-        help="33 CFR 183.455 allows 7 inches, 40 in a sheath.",
-    )  # fmt: skip
-    fuse_sheathed = yes_no(
-        "The cable up to the fuse lies in a sheath or conduit", "no", group=DC,
+        "Fuse from the battery's terminal, along the cable",
+        "100 mm",
+        at_least="0 mm",
+        at_most="10 m",
+        group=DC,
         when=is_set("has_inverter"),
-    )  # fmt: skip
+        basis=PRACTICE,
+        help="33 CFR 183.455 allows 7 inches, 40 in a sheath.",
+    )
+    fuse_sheathed = yes_no(
+        "The cable up to the fuse lies in a sheath or conduit",
+        "no",
+        group=DC,
+        when=is_set("has_inverter"),
+    )
     short_circuit = ask(
-        "Bank's short-circuit current, by its maker", unit="A", above="0 A", at_most="200 kA",
-        optional=True, group=DC, when=is_set("has_inverter"),
+        "Bank's short-circuit current, by its maker",
+        unit="A",
+        above="0 A",
+        at_most="200 kA",
+        optional=True,
+        group=DC,
+        when=is_set("has_inverter"),
         help="Without it, the bank's resistance is taken from its chemistry and size.",
-    )  # fmt: skip
+    )
 
     ac_insulation = choice(
-        "Insulation stands", INSULATION, "105", group=MAINS,
+        "Insulation stands",
+        INSULATION,
+        "105",
+        group=MAINS,
         help="As printed on the cable; ordinary PVC bears 70 °C.",
-    )  # fmt: skip
+    )
     ac_engine_space = yes_no("It runs through the engine space", "no", group=MAINS)
     ac_bundled = whole(
-        "Live wires in the same bundle", "2", at_least=2, at_most=60, group=MAINS,
+        "Live wires in the same bundle",
+        "2",
+        at_least=2,
+        at_most=60,
+        group=MAINS,
         help="Line and neutral of this branch are two; the earth wire does not count. More share "
         "the ampacity by 33 CFR 183.425 Table 5, note 2.",
-    )  # fmt: skip
-    branch_device = choice("The branch is protected by", BRANCH_DEVICES, group=MAINS,
-                           when=is_one_of("wiring_rules", "us"),
-                           help="Its size goes by NEC Table 430.52.")  # fmt: skip
-    breaker_type = choice("The breaker opens as", BREAKER_TYPES, "C", group=MAINS,
-                          when=is_one_of("wiring_rules", "iso"),
-                          help="IEC 60898-1; the letter stands before its amperes.")  # fmt: skip
-    breaker = ask("Breaker or fuse in the branch", unit="A", above="0 A", at_most="600 A",
-                  optional=True, group=MAINS, help="Leave it empty to have it chosen.")  # fmt: skip
+    )
+    branch_device = choice(
+        "The branch is protected by",
+        BRANCH_DEVICES,
+        group=MAINS,
+        when=is_one_of("wiring_rules", "us"),
+        help="Its size goes by NEC Table 430.52.",
+    )
+    breaker_type = choice(
+        "The breaker opens as",
+        BREAKER_TYPES,
+        "C",
+        group=MAINS,
+        when=is_one_of("wiring_rules", "iso"),
+        help="IEC 60898-1; the letter stands before its amperes.",
+    )
+    breaker = ask(
+        "Breaker or fuse in the branch",
+        unit="A",
+        above="0 A",
+        at_most="600 A",
+        optional=True,
+        group=MAINS,
+        help="Leave it empty to have it chosen.",
+    )
     breaker_carries = ask(
-        "It carries the start for", unit="s", above="0 s", at_most="1 h", optional=True,
-        group=MAINS, help="Of the breaker or fuse that you named: read on its maker's curve at the "
+        "It carries the start for",
+        unit="s",
+        above="0 s",
+        at_most="1 h",
+        optional=True,
+        group=MAINS,
+        help="Of the breaker or fuse that you named: read on its maker's curve at the "
         "current of the start. Left empty: what its standard promises.",
-    )  # fmt: skip
-    overload = ask("Overload relay set to", unit="A", above="0 A", at_most="200 A", optional=True,
-                   group=MAINS, help="Leave it empty if the motor protects itself. An IEC relay is "
-                   "set to the current on the plate.")  # fmt: skip
+    )
+    overload = ask(
+        "Overload relay set to",
+        unit="A",
+        above="0 A",
+        at_most="200 A",
+        optional=True,
+        group=MAINS,
+        help="Leave it empty if the motor protects itself. An IEC relay is "
+        "set to the current on the plate.",
+    )
 
-    dc_drop = ask("In the battery cable, running", "3 %", above="0 %", at_most="20 %",
-                  group=ALLOWED, when=is_set("has_inverter"), help="The 3 % class of ABYC E-11 "
-                  "and ISO 10133: what the boat depends on.")  # fmt: skip
-    dc_start_drop = ask("In the battery cable, at the start", "10 %", above="0 %", at_most="30 %",
-                        group=ALLOWED, when=is_set("has_inverter"), basis=PRACTICE)  # fmt: skip
-    ac_drop = ask("In the cable to the motor, running", "3 %", above="0 %", at_most="20 %",
-                  group=ALLOWED, basis=PRACTICE)  # fmt: skip
-    ac_start_drop = ask("In the cable to the motor, at the start", "10 %", above="0 %",
-                        at_most="30 %", group=ALLOWED, help="A motor need not start on less than "
-                        "90 % of its volts (NEMA MG 1).")  # fmt: skip
+    dc_drop = ask(
+        "In the battery cable, running",
+        "3 %",
+        above="0 %",
+        at_most="20 %",
+        group=ALLOWED,
+        when=is_set("has_inverter"),
+        help="The 3 % class of ABYC E-11 and ISO 10133: what the boat depends on.",
+    )
+    dc_start_drop = ask(
+        "In the battery cable, at the start",
+        "10 %",
+        above="0 %",
+        at_most="30 %",
+        group=ALLOWED,
+        when=is_set("has_inverter"),
+        basis=PRACTICE,
+    )
+    ac_drop = ask(
+        "In the cable to the motor, running",
+        "3 %",
+        above="0 %",
+        at_most="20 %",
+        group=ALLOWED,
+        basis=PRACTICE,
+    )
+    ac_start_drop = ask(
+        "In the cable to the motor, at the start",
+        "10 %",
+        above="0 %",
+        at_most="30 %",
+        group=ALLOWED,
+        help="A motor need not start on less than 90 % of its volts (NEMA MG 1).",
+    )
 
 
 # ---- the answer ----
@@ -328,17 +417,33 @@ def generator_figures(q: Values, show: Report, water: Water, side: Side) -> None
     torque = water.start_torque(begun.voltage / water.load.motor.voltage)
     if not held_by_electronics(q):
         show.figure(
-            "generator-dip", "On the generator, its voltage dips at the start by", begun.source_dip,
-            "%", at_most=GREATEST_DIP, decides=decides, note="behind this cable",
-            says=line("the start pulls the generator's voltage down by {d}; {m} is allowed",
-                      d=(begun.source_dip, "%"), m=(GREATEST_DIP, "%")),
-        )  # fmt: skip
+            "generator-dip",
+            "On the generator, its voltage dips at the start by",
+            begun.source_dip,
+            "%",
+            at_most=GREATEST_DIP,
+            decides=decides,
+            note="behind this cable",
+            says=line(
+                "the start pulls the generator's voltage down by {d}; {m} is allowed",
+                d=(begun.source_dip, "%"),
+                m=(GREATEST_DIP, "%"),
+            ),
+        )
     show.figure(
-        "generator-torque", "On the generator, starting torque, of what turns the pump", torque,
-        "%", at_least=1.0, decides=decides, note="its dip and the cable's loss together",
-        says=line("on the generator, behind this cable, the motor gives {t} of the torque that "
-                  "turns the pump", t=(torque, "%")),
-    )  # fmt: skip
+        "generator-torque",
+        "On the generator, starting torque, of what turns the pump",
+        torque,
+        "%",
+        at_least=1.0,
+        decides=decides,
+        note="its dip and the cable's loss together",
+        says=line(
+            "on the generator, behind this cable, the motor gives {t} of the torque that "
+            "turns the pump",
+            t=(torque, "%"),
+        ),
+    )
 
 
 def sized_all_the_same(q: Values, show: Report, sides: list[Side]) -> None:
@@ -347,10 +452,14 @@ def sized_all_the_same(q: Values, show: Report, sides: list[Side]) -> None:
     show.headline(
         "These are sized for the pump all the same, {a} from the bank running and {b} at its "
         "start, as if the inverter gave it."
-        + (" Another inverter may ask for another battery cable and fuse."
-           if q.dc_load == "inverter" else ""),
-        a=(duty.current, "A"), b=(duty.start, "A"),
-    )  # fmt: skip
+        + (
+            " Another inverter may ask for another battery cable and fuse."
+            if q.dc_load == "inverter"
+            else ""
+        ),
+        a=(duty.current, "A"),
+        b=(duty.start, "A"),
+    )
 
 
 def headline(q: Values, show: Report, sides: list[Side], feed: Feed | None) -> None:
@@ -362,17 +471,26 @@ def headline(q: Values, show: Report, sides: list[Side], feed: Feed | None) -> N
     if motor.rating is None:
         show.headline(
             start + " is not enough: no {device} both protects it and lets the motor run and "
-            "start.", ac=motor.cable.name, device=motor.device,
-        )  # fmt: skip
+            "start.",
+            ac=motor.cable.name,
+            device=motor.device,
+        )
     elif motor.duty.guard.too_small or motor.duty.guard.too_large or opens(motor):
         show.headline(
-            start + "; its {device}, {breaker}, is too "
+            start
+            + "; its {device}, {breaker}, is too "
             + ("large for this motor." if motor.duty.guard.too_large else "small."),
-            ac=motor.cable.name, device=motor.device, breaker=(motor.rating, "A"),
-        )  # fmt: skip
+            ac=motor.cable.name,
+            device=motor.device,
+            breaker=(motor.rating, "A"),
+        )
     else:
-        show.headline(start + ", its {device} rated {breaker}.", ac=motor.cable.name,
-                      device=motor.device, breaker=(motor.rating, "A"))  # fmt: skip
+        show.headline(
+            start + ", its {device} rated {breaker}.",
+            ac=motor.cable.name,
+            device=motor.device,
+            breaker=(motor.rating, "A"),
+        )
 
 
 def bank_words(q: Values, show: Report, bank: Side, feed: Feed) -> None:
@@ -382,31 +500,41 @@ def bank_words(q: Values, show: Report, bank: Side, feed: Feed) -> None:
         show.headline(
             "{dc} from the bank to the inverter and a fuse of {fuse}; but {kind} breaks {b} at the "
             "bank's volts, and a short circuit drives {s}.",
-            dc=bank.cable.name, fuse=(bank.rating, "A"), kind=FUSES[bank.device],
-            b=(breaks, "kA"), s=shorted(feed, breaks),
-        )  # fmt: skip
+            dc=bank.cable.name,
+            fuse=(bank.rating, "A"),
+            kind=FUSES[bank.device],
+            b=(breaks, "kA"),
+            s=shorted(feed, breaks),
+        )
     elif bank.rating is not None and (bank.duty.guard.too_small or opens(bank)):
         show.headline(
             "{dc} from the bank to the inverter; its fuse, {fuse}, is too small.",
-            dc=bank.cable.name, fuse=(bank.rating, "A"),
-        )  # fmt: skip
+            dc=bank.cable.name,
+            fuse=(bank.rating, "A"),
+        )
     elif bank.rating is not None:
         show.headline(
             "{dc} from the bank to the inverter, fused at {fuse} ({kind}).",
-            dc=bank.cable.name, fuse=(bank.rating, "A"), kind=FUSES[bank.device],
-        )  # fmt: skip
+            dc=bank.cable.name,
+            fuse=(bank.rating, "A"),
+            kind=FUSES[bank.device],
+        )
     elif bank.limit < asked:
         show.headline(
             "{dc} is too thin between bank and inverter: no fuse both protects it, at most {most}, "
             "and passes the {least} that it has to carry.",
-            dc=bank.cable.name, most=most(bank.limit, "A"), least=least(asked, "A"),
-        )  # fmt: skip
+            dc=bank.cable.name,
+            most=most(bank.limit, "A"),
+            least=least(asked, "A"),
+        )
     else:
         show.headline(
             "There is no fuse for {dc} between bank and inverter: none is made from the {least} "
             "that it has to pass to the {most} that the cable may have.",
-            dc=bank.cable.name, most=most(bank.limit, "A"), least=least(asked, "A"),
-        )  # fmt: skip
+            dc=bank.cable.name,
+            most=most(bank.limit, "A"),
+            least=least(asked, "A"),
+        )
 
 
 def opens(side: Side) -> bool:
@@ -458,11 +586,25 @@ def battery_duty(q: Values, feed: Feed) -> Duty:
     if q.dc_load == "inverter":
         running, wanted = max(feed.pump, feed.full), max(steady, feed.full)
     return Duty(
-        "dc", "battery cable", q.dc_run, running, feed.start, wanted, fuse_guard(q, wanted, feed),
-        q.bank_voltage, q.dc_drop * q.bank_voltage, q.dc_start_drop * q.bank_voltage,
-        insulation(q, "dc"), q.dc_engine_space, 2, LEAST_DC_AREA, 3,
-        start_volts=feed.start_volts, cut_off=feed.cut_off, hopeless=not feed.suffices,
-    )  # fmt: skip
+        "dc",
+        "battery cable",
+        q.dc_run,
+        running,
+        feed.start,
+        wanted,
+        fuse_guard(q, wanted, feed),
+        q.bank_voltage,
+        q.dc_drop * q.bank_voltage,
+        q.dc_start_drop * q.bank_voltage,
+        insulation(q, "dc"),
+        q.dc_engine_space,
+        2,
+        LEAST_DC_AREA,
+        3,
+        start_volts=feed.start_volts,
+        cut_off=feed.cut_off,
+        hopeless=not feed.suffices,
+    )
 
 
 def battery_side(q: Values, show: Report, feed: Feed) -> Side:
@@ -478,22 +620,32 @@ def battery_side(q: Values, show: Report, feed: Feed) -> Side:
     if not found:
         no_cable(show, side)
     if not feed.delivers:
-        show.fail("the bank cannot give the power that is asked of it at its lowest charge: "
-                  "no cable mends that")  # fmt: skip
+        show.fail(
+            "the bank cannot give the power that is asked of it at its lowest charge: "
+            "no cable mends that"
+        )
     elif not feed.suffices:
         show.fail(
             "at the start the bank itself sags to {v}, and the inverter switches off at {c}: no "
-            "cable mends that", v=(feed.start_volts, "V"), c=(feed.cut_off, "V"),
-        )  # fmt: skip
+            "cable mends that",
+            v=(feed.start_volts, "V"),
+            c=(feed.cut_off, "V"),
+        )
     battery_steps(q, show, feed, side)
     cable_figures(show, side)
     left = duty.left_at_start(cable.size, cable.parallel, duty.run)
     show.figure(
-        "dc-start-volts", "Volts left at the inverter at the start", left, "V",
+        "dc-start-volts",
+        "Volts left at the inverter at the start",
+        left,
+        "V",
         at_least=feed.cut_off,
-        says=line("at the start the inverter is left with {v} and switches off at {c}",
-                  v=(left, "V"), c=(feed.cut_off, "V")),
-    )  # fmt: skip
+        says=line(
+            "at the start the inverter is left with {v} and switches off at {c}",
+            v=(left, "V"),
+            c=(feed.cut_off, "V"),
+        ),
+    )
     fuse_figures(q, show, side, feed)
     return side
 
@@ -503,12 +655,27 @@ def motor_side(q: Values, show: Report, water: Water, branch: Branch) -> Side:
     load, rush = water.load, water.rush
     band, off = terminals(q, load)
     duty = Duty(
-        "ac", "cable to the motor", q.ac_run, load.at_work.current, rush.current,
-        branch.conductor, breaker_guard(q, branch), q.ac_voltage, q.ac_drop * q.ac_voltage,
-        q.ac_start_drop * q.ac_voltage, insulation(q, "ac"), q.ac_engine_space, q.ac_bundled,
-        LEAST_AC_AREA, 1, load.at_work.power_factor, rush.power_factor, q.ac_frequency,
-        band=band, off=off,
-    )  # fmt: skip
+        "ac",
+        "cable to the motor",
+        q.ac_run,
+        load.at_work.current,
+        rush.current,
+        branch.conductor,
+        breaker_guard(q, branch),
+        q.ac_voltage,
+        q.ac_drop * q.ac_voltage,
+        q.ac_start_drop * q.ac_voltage,
+        insulation(q, "ac"),
+        q.ac_engine_space,
+        q.ac_bundled,
+        LEAST_AC_AREA,
+        1,
+        load.at_work.power_factor,
+        rush.power_factor,
+        q.ac_frequency,
+        band=band,
+        off=off,
+    )
     cable, found = chosen(duty, q.ac_size, 1, FAMILY[q.wiring_rules])
     side = Side(duty, cable, breaker_word(q))
     if q.breaker and q.breaker > side.limit * (1 + 1e-9):
@@ -518,16 +685,25 @@ def motor_side(q: Values, show: Report, water: Water, branch: Branch) -> Side:
     motor_steps(q, show, load, rush, branch, side)
     cable_figures(show, side)
     terminals_figure(q, show, load, side)
-    source = "the inverter is taken to hold its volts" if q.has_inverter else (
-        "the generator dips as on the page Power" if by_generator(q)
-        else "the supply is taken to hold its volts"
-    )  # fmt: skip
+    source = (
+        "the inverter is taken to hold its volts"
+        if q.has_inverter
+        else (
+            "the generator dips as on the page Power"
+            if by_generator(q)
+            else "the supply is taken to hold its volts"
+        )
+    )
     show.figure(
-        "torque", "Torque the motor keeps at the start",
-        kept_at_start(q, water, duty, cable.size, q.ac_run), "%", digits=2,
-        note="of what it gives at the volts on its plate; " + source
+        "torque",
+        "Torque the motor keeps at the start",
+        kept_at_start(q, water, duty, cable.size, q.ac_run),
+        "%",
+        digits=2,
+        note="of what it gives at the volts on its plate; "
+        + source
         + ("" if water.softness is None else ", and the soft starter its current"),
-    )  # fmt: skip
+    )
     breaker_figures(show, branch, side)
     overload_figures(q, show, load)
     return side
@@ -555,13 +731,21 @@ def terminals_figure(q: Values, show: Report, load: Load, side: Side) -> None:
     left = q.ac_voltage - duty.lost(side.cable.size, 1) * duty.run
     below = max(0.0, 1 - left / plate) + abs(q.ac_frequency / load.motor.frequency - 1)
     show.figure(
-        "ac-terminals", "At the motor's terminals, below its plate's volts, hertz off added", below,
-        "%", at_most=motors.NEMA_COMBINED_BAND,
+        "ac-terminals",
+        "At the motor's terminals, below its plate's volts, hertz off added",
+        below,
+        "%",
+        at_most=motors.NEMA_COMBINED_BAND,
         note="the supply's own volts and the cable's loss together",
-        says=line("the motor's terminals get {v} of the {p} on its plate: {b} off, hertz added, "
-                  "and {m} is what a motor must bear", v=(left, "V"), p=(plate, "V"),
-                  b=(below, "%"), m=(motors.NEMA_COMBINED_BAND, "%")),
-    )  # fmt: skip
+        says=line(
+            "the motor's terminals get {v} of the {p} on its plate: {b} off, hertz added, "
+            "and {m} is what a motor must bear",
+            v=(left, "V"),
+            p=(plate, "V"),
+            b=(below, "%"),
+            m=(motors.NEMA_COMBINED_BAND, "%"),
+        ),
+    )
 
 
 def oversized(rating: float, word: str, cable: Cable, limit: float) -> str:
@@ -584,14 +768,16 @@ def no_cable(show: Report, side: Side) -> None:
         show.fail(
             "no battery cable made may have a fuse that passes {w}, at most {m} for each alone: "
             "raise the voltage, ask less of it, or have each cable fused by itself, which is not "
-            "reckoned here", w=least(duty.guard.least, "A"), m=most(side.limit, "A"),
-        )  # fmt: skip
+            "reckoned here",
+            w=least(duty.guard.least, "A"),
+            m=most(side.limit, "A"),
+        )
         return
     show.fail(
         "no " + duty.name + " made does over {run}: shorten the run, raise the voltage, allow "
         "more drop, or ask less of it",
         run=(duty.run, "m"),
-    )  # fmt: skip
+    )
 
 
 # ---- figures ----
@@ -602,17 +788,33 @@ def cable_figures(show: Report, side: Side) -> None:
     size, parallel = cable.size, cable.parallel
     name = "Battery cable" if duty.key == "dc" else "Cable to the motor"
     key, carries = duty.key, side.carries
-    show.figure(f"{key}-copper", f"{name}, copper of each wire", parallel * size.area, "mm2",
-                note=cable.name)  # fmt: skip
-    if duty.too_thin(size, parallel):
-        show.fail("{s} is too thin to be laid in parallel: 50 mm² or AWG 1/0 is the least "
-                  "(NEC 310.10(G), from memory)", s=size.name)  # fmt: skip
     show.figure(
-        f"{key}-ampacity", f"{name} may carry", carries, "A", at_least=duty.wanted,
-        says=line("the " + duty.name + ", {size}, may carry {a}; {w} are asked of it",
-                  size=cable.name, a=(carries, "A"), w=least(duty.wanted, "A")),
+        f"{key}-copper",
+        f"{name}, copper of each wire",
+        parallel * size.area,
+        "mm2",
+        note=cable.name,
+    )
+    if duty.too_thin(size, parallel):
+        show.fail(
+            "{s} is too thin to be laid in parallel: 50 mm² or AWG 1/0 is the least "
+            "(NEC 310.10(G), from memory)",
+            s=size.name,
+        )
+    show.figure(
+        f"{key}-ampacity",
+        f"{name} may carry",
+        carries,
+        "A",
+        at_least=duty.wanted,
+        says=line(
+            "the " + duty.name + ", {size}, may carry {a}; {w} are asked of it",
+            size=cable.name,
+            a=(carries, "A"),
+            w=least(duty.wanted, "A"),
+        ),
         note=f"{cable.name}; {column_words(duty)}",
-    )  # fmt: skip
+    )
     for what, words, start, bound in (
         ("drop", "running", False, duty.drop),
         ("start-drop", "at the start", True, duty.start_drop),
@@ -621,14 +823,27 @@ def cable_figures(show: Report, side: Side) -> None:
         few = digits(lost, bound)
         told = amount(lost / duty.voltage, "%", few)
         show.figure(
-            f"{key}-{what}", f"{name} loses, {words}", told.value, "%",
-            at_most=bound / duty.voltage, digits=few,
+            f"{key}-{what}",
+            f"{name} loses, {words}",
+            told.value,
+            "%",
+            at_most=bound / duty.voltage,
+            digits=few,
             note=f"at {units.text(duty.start if start else duty.current, 'A')}",
-            says=line("the " + duty.name + " loses {l} of the volts, " + words + "; {d} is allowed",
-                      l=told, d=(bound / duty.voltage, "%")),
-        )  # fmt: skip
-    show.figure(f"{key}-heat", f"Heat from the {duty.name}", duty.heat(size, parallel) * duty.run,
-                "W", note="over the whole run, both wires", digits=2)  # fmt: skip
+            says=line(
+                "the " + duty.name + " loses {l} of the volts, " + words + "; {d} is allowed",
+                l=told,
+                d=(bound / duty.voltage, "%"),
+            ),
+        )
+    show.figure(
+        f"{key}-heat",
+        f"Heat from the {duty.name}",
+        duty.heat(size, parallel) * duty.run,
+        "W",
+        note="over the whole run, both wires",
+        digits=2,
+    )
 
 
 def no_guard(show: Report, side: Side, word: str) -> None:
@@ -637,10 +852,14 @@ def no_guard(show: Report, side: Side, word: str) -> None:
     allowed = guard.most(side.alone)
     told = (
         "the " + side.duty.name + ", {s}, may have a " + word + " of {m} at most, and {w} must "
-        "pass it" if allowed < guard.least
-        else "no " + word + " is made from the {w} that must pass it to the {m} that the "
-        + side.duty.name + ", {s}, may have"
-    )  # fmt: skip
+        "pass it"
+        if allowed < guard.least
+        else "no "
+        + word
+        + " is made from the {w} that must pass it to the {m} that the "
+        + side.duty.name
+        + ", {s}, may have"
+    )
     show.fail(told, s=side.cable.name, m=most(allowed, "A"), w=least(guard.least, "A"))
 
 
@@ -649,10 +868,14 @@ def passes_too_little(side: Side, word: str, rating: float) -> Line:
     guard = side.duty.guard
     span = guard.span(side.alone)
     return line(
-        "the " + word + " is {f}, smaller than the {w} that must pass it"
+        "the "
+        + word
+        + " is {f}, smaller than the {w} that must pass it"
         + ("; {r} or more does" if span else ""),
-        f=(rating, "A"), w=least(guard.least, "A"), r=(span[0] if span else guard.least, "A"),
-    )  # fmt: skip
+        f=(rating, "A"),
+        w=least(guard.least, "A"),
+        r=(span[0] if span else guard.least, "A"),
+    )
 
 
 def fuse_figures(q: Values, show: Report, side: Side, feed: Feed) -> None:
@@ -663,27 +886,49 @@ def fuse_figures(q: Values, show: Report, side: Side, feed: Feed) -> None:
     else:
         asked = side.duty.guard.least
         show.figure(
-            "fuse", "Fuse", rating, "A", at_least=asked, safe_limit=True,
-            says=passes_too_little(side, "fuse", rating) if side.duty.guard.too_small
-            else line("the fuse is {f}, and {w} must pass it", f=(rating, "A"),
-                      w=least(asked, "A")),
-        )  # fmt: skip
+            "fuse",
+            "Fuse",
+            rating,
+            "A",
+            at_least=asked,
+            safe_limit=True,
+            says=passes_too_little(side, "fuse", rating)
+            if side.duty.guard.too_small
+            else line(
+                "the fuse is {f}, and {w} must pass it", f=(rating, "A"), w=least(asked, "A")
+            ),
+        )
         show.figure(
-            "fuse-cable", "Fuse, as the cable's protection", rating, "A", at_most=side.limit,
-            safe_limit=True, note="of a single one of them" if side.cable.parallel > 1 else "",
-            says=line("the fuse is {f}, and the cable may have {m} at most",
-                      f=(rating, "A"), m=most(side.limit, "A")),
-        )  # fmt: skip
+            "fuse-cable",
+            "Fuse, as the cable's protection",
+            rating,
+            "A",
+            at_most=side.limit,
+            safe_limit=True,
+            note="of a single one of them" if side.cable.parallel > 1 else "",
+            says=line(
+                "the fuse is {f}, and the cable may have {m} at most",
+                f=(rating, "A"),
+                m=most(side.limit, "A"),
+            ),
+        )
         kind_figures(q, show, side, rating, feed)
         guard = replace(side.duty.guard, devices=(side.device,))
         start_figure(show, guard, rating, "fuse")
     distance = protection.fuse_distance(q.fuse_sheathed)
     show.figure(
-        "fuse-distance", "Fuse from the battery", q.fuse_distance, "mm", at_most=distance,
+        "fuse-distance",
+        "Fuse from the battery",
+        q.fuse_distance,
+        "mm",
+        at_most=distance,
         safe_limit=True,
-        says=line("the fuse sits {d} from the battery; {m} is the most",
-                  d=(q.fuse_distance, "mm"), m=most(distance, "mm")),
-    )  # fmt: skip
+        says=line(
+            "the fuse sits {d} from the battery; {m} is the most",
+            d=(q.fuse_distance, "mm"),
+            m=most(distance, "mm"),
+        ),
+    )
 
 
 def kind_figures(q: Values, show: Report, side: Side, rating: float, feed: Feed) -> None:
@@ -695,34 +940,61 @@ def kind_figures(q: Values, show: Report, side: Side, rating: float, feed: Feed)
         show.unknown(
             "a short circuit drives {s}, and no standard says what a terminal fuse breaks: look "
             "what is printed on yours for direct current of {v} or more, and fill it in",
-            s=(feed.short_circuit, "kA"), v=(feed.full_emf, "V"),
-        )  # fmt: skip
+            s=(feed.short_circuit, "kA"),
+            v=(feed.full_emf, "V"),
+        )
         return
     if not breaks:
         show.figure(
-            "fuse-volts", f"Fuse ({kind}) is made for", device.highest_voltage, "V",
-            at_least=feed.full_emf, note=device.source,
-            says=line("the fuse, {k}, is made for {v}, and the full bank holds {b}: it may not "
-                      "break at all", k=kind, v=(device.highest_voltage, "V"),
-                      b=(feed.full_emf, "V")),
-        )  # fmt: skip
+            "fuse-volts",
+            f"Fuse ({kind}) is made for",
+            device.highest_voltage,
+            "V",
+            at_least=feed.full_emf,
+            note=device.source,
+            says=line(
+                "the fuse, {k}, is made for {v}, and the full bank holds {b}: it may not "
+                "break at all",
+                k=kind,
+                v=(device.highest_voltage, "V"),
+                b=(feed.full_emf, "V"),
+            ),
+        )
     if device.breaks is not None and not smallest <= rating <= largest:
         bound = {"at_most": largest} if rating > largest else {"at_least": smallest}
         show.figure(
-            "fuse-made", f"Fuse, of the sizes of a {kind}", rating, "A", **bound,
+            "fuse-made",
+            f"Fuse, of the sizes of a {kind}",
+            rating,
+            "A",
+            **bound,
             note=device.source,
-            says=line("the fuse, {k}, is made from {a} to {b}; {r} is not among them", k=kind,
-                      a=(smallest, "A"), b=(largest, "A"), r=(rating, "A")),
-        )  # fmt: skip
+            says=line(
+                "the fuse, {k}, is made from {a} to {b}; {r} is not among them",
+                k=kind,
+                a=(smallest, "A"),
+                b=(largest, "A"),
+                r=(rating, "A"),
+            ),
+        )
     if breaks:
         short = shorted(feed, breaks)
         by = "as printed on it" if q.fuse_kind != PROPOSE and q.fuse_breaks else device.source
         show.figure(
-            "fuse-breaking", "Fuse can break a short circuit of", breaks, "kA",
-            at_least=feed.short_circuit, note=f"{kind}, {by}", digits=short.digits,
-            says=line("a short circuit drives {s}, and the fuse, {k}, breaks {b}", s=short,
-                      k=kind, b=(breaks, "kA")),
-        )  # fmt: skip
+            "fuse-breaking",
+            "Fuse can break a short circuit of",
+            breaks,
+            "kA",
+            at_least=feed.short_circuit,
+            note=f"{kind}, {by}",
+            digits=short.digits,
+            says=line(
+                "a short circuit drives {s}, and the fuse, {k}, breaks {b}",
+                s=short,
+                k=kind,
+                b=(breaks, "kA"),
+            ),
+        )
 
 
 def start_figure(show: Report, guard: Guard, rating: float, word: str) -> None:
@@ -732,8 +1004,9 @@ def start_figure(show: Report, guard: Guard, rating: float, word: str) -> None:
     if passes == "maybe":
         show.unknown(
             "nobody can tell whether the " + word + " of {r} lets the start pass: {i} for {t}. "
-            "Read on its maker's curve how long it carries that, and fill it in", **told,
-        )  # fmt: skip
+            "Read on its maker's curve how long it carries that, and fill it in",
+            **told,
+        )
         return
     surely = passes == "yes"
     time = guard.carried(rating) if surely else guard.opens_within(rating)
@@ -742,11 +1015,17 @@ def start_figure(show: Report, guard: Guard, rating: float, word: str) -> None:
     what = word[0].upper() + word[1:]
     show.figure(
         f"{word.split()[-1]}-start",
-        f"{what} carries the start for" + (", surely" if surely else ", at the most"), time, "s",
-        at_least=guard.start_time, note=by,
-        says=line("the " + word + " of {r} carries the start, {i}, for {c}; it lasts {t}",
-                  c=(time, "s"), **told),
-    )  # fmt: skip
+        f"{what} carries the start for" + (", surely" if surely else ", at the most"),
+        time,
+        "s",
+        at_least=guard.start_time,
+        note=by,
+        says=line(
+            "the " + word + " of {r} carries the start, {i}, for {c}; it lasts {t}",
+            c=(time, "s"),
+            **told,
+        ),
+    )
 
 
 def start_source(guard: Guard, rating: float) -> str:
@@ -766,30 +1045,58 @@ def breaker_figures(show: Report, branch: Branch, side: Side) -> None:
         return
     device = side.device[0].upper() + side.device[1:]
     show.figure(
-        "breaker", f"{device} of the motor's branch", rating, "A", at_least=branch.conductor,
+        "breaker",
+        f"{device} of the motor's branch",
+        rating,
+        "A",
+        at_least=branch.conductor,
         safe_limit=True,
-        says=passes_too_little(side, side.device, rating) if side.duty.guard.too_small
-        else line("the " + side.device + " is {r}; running for hours asks for {w}",
-                  r=(rating, "A"), w=least(branch.conductor, "A")),
-    )  # fmt: skip
+        says=passes_too_little(side, side.device, rating)
+        if side.duty.guard.too_small
+        else line(
+            "the " + side.device + " is {r}; running for hours asks for {w}",
+            r=(rating, "A"),
+            w=least(branch.conductor, "A"),
+        ),
+    )
     start_figure(show, side.duty.guard, rating, side.device)
     us = side.duty.guard.rules == "us"
     show.figure(
-        "breaker-motor", f"{device}, as the motor's protection", rating, "A",
-        at_most=branch.ceiling, safe_limit=True,
-        note="NEC Table 430.52" if us else "4 times its current, borrowed from NEC 430.52",
-        says=line("the " + side.device + " is {r}; NEC 430.52 allows {m}", r=(rating, "A"),
-                  m=most(branch.ceiling, "A")) if us
-        else line("the " + side.device + " is {r}, {n} the motor's {i}, and protects the cable "
-                  "alone; {m} is the most here", r=(rating, "A"), n=(rating / branch.basis, "×"),
-                  i=(branch.basis, "A"), m=most(branch.ceiling, "A")),
-    )  # fmt: skip
-    show.figure(
-        "breaker-cable", f"{device}, as the cable's protection", rating, "A", at_most=side.limit,
+        "breaker-motor",
+        f"{device}, as the motor's protection",
+        rating,
+        "A",
+        at_most=branch.ceiling,
         safe_limit=True,
-        says=line("the " + side.device + " is {r}; the cable may have {m} at most",
-                  r=(rating, "A"), m=most(side.limit, "A")),
-    )  # fmt: skip
+        note="NEC Table 430.52" if us else "4 times its current, borrowed from NEC 430.52",
+        says=line(
+            "the " + side.device + " is {r}; NEC 430.52 allows {m}",
+            r=(rating, "A"),
+            m=most(branch.ceiling, "A"),
+        )
+        if us
+        else line(
+            "the " + side.device + " is {r}, {n} the motor's {i}, and protects the cable "
+            "alone; {m} is the most here",
+            r=(rating, "A"),
+            n=(rating / branch.basis, "×"),
+            i=(branch.basis, "A"),
+            m=most(branch.ceiling, "A"),
+        ),
+    )
+    show.figure(
+        "breaker-cable",
+        f"{device}, as the cable's protection",
+        rating,
+        "A",
+        at_most=side.limit,
+        safe_limit=True,
+        says=line(
+            "the " + side.device + " is {r}; the cable may have {m} at most",
+            r=(rating, "A"),
+            m=most(side.limit, "A"),
+        ),
+    )
 
 
 def overload_figures(q: Values, show: Report, load: Load) -> None:
@@ -798,20 +1105,41 @@ def overload_figures(q: Values, show: Report, load: Load) -> None:
     if q.overload is None:
         set_to = most(span.high, "A", OVERLOAD_STEP).value
         show.figure(
-            "overload", "Set an overload relay to" + ("" if span.iec else " no more than"), set_to,
-            "A", note=span.by,
-        )  # fmt: skip
+            "overload",
+            "Set an overload relay to" + ("" if span.iec else " no more than"),
+            set_to,
+            "A",
+            note=span.by,
+        )
         return
     # a setting is right or wrong: it has no margin to keep from its mark
     show.figure(
-        "overload", "Overload relay set to", q.overload, "A", at_most=span.high, safe_limit=True,
-        decides=q.overload > span.high * (1 + 1e-9), note=span.by,
-        says=line("the overload relay is set to {o}; {m} is the most, by " + span.by,
-                  o=(q.overload, "A"), m=most(span.high, "A")),
-    )  # fmt: skip
+        "overload",
+        "Overload relay set to",
+        q.overload,
+        "A",
+        at_most=span.high,
+        safe_limit=True,
+        decides=q.overload > span.high * (1 + 1e-9),
+        note=span.by,
+        says=line(
+            "the overload relay is set to {o}; {m} is the most, by " + span.by,
+            o=(q.overload, "A"),
+            m=most(span.high, "A"),
+        ),
+    )
     show.figure(
-        "overload-runs", "Overload relay, for the pump to run on it", q.overload, "A",
-        at_least=span.runs, safe_limit=True, decides=not span.iec or q.overload < span.runs,
-        says=line("the overload relay is set to {o}, and the motor draws {i}: it opens while the "
-                  "pump works", o=(q.overload, "A"), i=least(span.runs, "A")),
-    )  # fmt: skip
+        "overload-runs",
+        "Overload relay, for the pump to run on it",
+        q.overload,
+        "A",
+        at_least=span.runs,
+        safe_limit=True,
+        decides=not span.iec or q.overload < span.runs,
+        says=line(
+            "the overload relay is set to {o}, and the motor draws {i}: it opens while the "
+            "pump works",
+            o=(q.overload, "A"),
+            i=least(span.runs, "A"),
+        ),
+    )

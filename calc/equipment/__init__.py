@@ -14,14 +14,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from ..frame.inputs import (
-    Inputs,
-    Layer,
-    Origin,
-    Shelves,
-    bind,
-    nearest,
-)
+from ..frame.inputs import Inputs, Layer, Origin, Shelves, bind, nearest
 
 FOLDER = Path(__file__).parent / "records"
 
@@ -59,8 +52,9 @@ def load(folder: Path, kinds: Mapping[str, type[Inputs]]) -> dict[str, dict[str,
     return shelves
 
 
-def _read_file(path: Path, raw: dict[str, dict[str, tuple[Mapping[str, Any], str, str]]],
-               faults: list[str]) -> None:  # fmt: skip
+def _read_file(
+    path: Path, raw: dict[str, dict[str, tuple[Mapping[str, Any], str, str]]], faults: list[str]
+) -> None:
     source = path.read_text("utf-8")
     try:
         tables = tomllib.loads(source)
@@ -85,8 +79,15 @@ def _read_file(path: Path, raw: dict[str, dict[str, tuple[Mapping[str, Any], str
                 raw[kind][key] = (texts, path.name, source)
 
 
-def _make(kind: str, asks: type[Inputs], key: str, texts: Mapping[str, Any], file: str,
-          source: str, shelves: Shelves) -> tuple[Record | None, list[str]]:  # fmt: skip
+def _make(
+    kind: str,
+    asks: type[Inputs],
+    key: str,
+    texts: Mapping[str, Any],
+    file: str,
+    source: str,
+    shelves: Shelves,
+) -> tuple[Record | None, list[str]]:
     bound = bind(asks, Layer(Origin("file"), texts), shelves=shelves)
     if bound.faults:
         return None, [

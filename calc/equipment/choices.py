@@ -13,13 +13,32 @@ GENERATORS = {
 # Sizes of mains cable that a motor is wired with; left to be chosen, the page Wiring chooses it.
 PROPOSE = "propose"
 MAINS_CABLES = {PROPOSE: "choose it for me"} | {
-    name: name for name in (
-        *(f"AWG {g}" for g in ("14", "12", "10", "8", "6", "4", "3", "2", "1", "1/0", "2/0", "3/0",
-                               "4/0")),
-        *(f"{area} mm²" for area in ("1.5", "2.5", "4", "6", "10", "16", "25", "35", "50", "70",
-                                     "95", "120", "150")),
+    name: name
+    for name in (
+        *(
+            f"AWG {g}"
+            for g in ("14", "12", "10", "8", "6", "4", "3", "2", "1", "1/0", "2/0", "3/0", "4/0")
+        ),
+        *(
+            f"{area} mm²"
+            for area in (
+                "1.5",
+                "2.5",
+                "4",
+                "6",
+                "10",
+                "16",
+                "25",
+                "35",
+                "50",
+                "70",
+                "95",
+                "120",
+                "150",
+            )
+        ),
     )
-}  # fmt: skip
+}
 FUELS = {"diesel": "diesel", "petrol": "petrol (gasoline)"}
 STARTS = {"direct": "straight on the line", "soft": "through a soft starter"}
 MOTOR_KINDS = {

@@ -2,17 +2,7 @@
 
 from __future__ import annotations
 
-from ..frame.inputs import (
-    Inputs,
-    Kind,
-    ask,
-    choice,
-    record,
-    rows,
-    text,
-    whole,
-    yes_no,
-)
+from ..frame.inputs import Inputs, Kind, ask, choice, record, rows, text, whole, yes_no
 from .choices import CHEMISTRIES, FUELS, GENERATORS, MOTOR_KINDS, STARTS
 from .upkeep import Part, Task
 
@@ -36,14 +26,20 @@ class Motor(Kind):
     soft_allowed = yes_no("Its maker allows a soft starter", "no")
     start_factor = ask(
         "Starting current with the soft start, as a multiple of the rated current",
-        "2.5", unit="×", above="0", at_most="8",
-    )  # fmt: skip
+        "2.5",
+        unit="×",
+        above="0",
+        at_most="8",
+    )
     start_time = ask("Duration of the start", "0.6 s", above="0 s", at_most="30 s")
     start_power_factor = ask("Power factor at the start", "60 %", above="0 %", at_most="100 %")
     start_torque = ask(
         "Starting torque, as a multiple of the rated torque",
-        unit="×", above="0", at_most="6", optional=True,
-    )  # fmt: skip
+        unit="×",
+        above="0",
+        at_most="6",
+        optional=True,
+    )
     insulation = choice("Insulation class", {k: f"class {k}" for k in "ABFH"}, "F")
     rise = ask("Winding's rise at rated load, by resistance", "80 K", above="0 K", at_most="150 K")
     ambient_limit = ask("Highest ambient", "40 °C", above="0 °C", at_most="80 °C")
@@ -133,8 +129,7 @@ class Bank(Kind):
     capacity = ask("Capacity at the 20 h rate", unit="Ah", above="0 Ah")
     voltage = ask("Nominal voltage", unit="V", above="0 V", at_most="100 V")
     resistance = ask("Internal resistance", unit="mΩ", above="0 mΩ", optional=True)
-    bms_current = ask("Battery management's limit, for hours", unit="A", above="0 A",
-                      optional=True)  # fmt: skip
+    bms_current = ask("Battery management's limit, for hours", unit="A", above="0 A", optional=True)
     bms_peak = ask("Battery management's limit for seconds", unit="A", above="0 A", optional=True)
     bms_peak_time = ask("It lets that through for", "5 s", above="0 s")
 
@@ -171,7 +166,17 @@ class Climate(Kind):
 KINDS: dict[str, type[Kind]] = {
     kind.shelf: kind
     for kind in (
-        Motor, Pump, Membranes, Unit, Generator, Inverter, Bank, Alternator, Array, Climate, Task,
+        Motor,
+        Pump,
+        Membranes,
+        Unit,
+        Generator,
+        Inverter,
+        Bank,
+        Alternator,
+        Array,
+        Climate,
+        Task,
         Part,
     )
-}  # fmt: skip
+}

@@ -5,15 +5,7 @@ The rows of a form hold the same, less what only a record needs.
 
 from __future__ import annotations
 
-from ..frame.inputs import (
-    Inputs,
-    Kind,
-    ask,
-    choice,
-    text,
-    whole,
-    yes_no,
-)
+from ..frame.inputs import Inputs, Kind, ask, choice, text, whole, yes_no
 
 WHO = {
     "owner": "you",
@@ -36,9 +28,13 @@ class TaskRow(Inputs):
         "Every so many running hours", unit="h", at_least="10 h", at_most="100000 h", optional=True
     )
     months = ask(
-        "Every so many months", unit="months", at_least="7 days", at_most="30 years", optional=True,
+        "Every so many months",
+        unit="months",
+        at_least="7 days",
+        at_most="30 years",
+        optional=True,
         help="Days, weeks and years will do too.",
-    )  # fmt: skip
+    )
     first_hours = ask(
         "The first time after", unit="h", at_least="1 h", at_most="100000 h", optional=True
     )
@@ -66,21 +62,37 @@ class PartRow(Inputs):
     fitted = whole("Fitted", "1", at_least=1, at_most=20, help="How many of it can fail.")
     per = choice("Both numbers are for", PER, "unit")
     rate = ask(
-        "Fails at random", unit="/1000 h", at_least="0 /1000 h", at_most="20 /1000 h",
-        optional=True, help="Each of them, per thousand running hours. Empty if it only wears out.",
-    )  # fmt: skip
+        "Fails at random",
+        unit="/1000 h",
+        at_least="0 /1000 h",
+        at_most="20 /1000 h",
+        optional=True,
+        help="Each of them, per thousand running hours. Empty if it only wears out.",
+    )
     shape = ask(
-        "Wears out: Weibull shape", unit="", above="0.3", at_most="10", optional=True,
+        "Wears out: Weibull shape",
+        unit="",
+        above="0.3",
+        at_most="10",
+        optional=True,
         help="1 is at random, 2 to 4 is wear.",
-    )  # fmt: skip
+    )
     life = ask(
-        "Wears out: characteristic life", unit="h", at_least="20 h", at_most="1000000 h",
-        optional=True, help="The running hours by which 63 % of them have failed.",
-    )  # fmt: skip
+        "Wears out: characteristic life",
+        unit="h",
+        at_least="20 h",
+        at_most="1000000 h",
+        optional=True,
+        help="The running hours by which 63 % of them have failed.",
+    )
     age = ask(
-        "Its age now", unit="h", at_least="0 h", at_most="1000000 h", optional=True,
+        "Its age now",
+        unit="h",
+        at_least="0 h",
+        at_most="1000000 h",
+        optional=True,
         help="Empty: since the task was last done by the log.",
-    )  # fmt: skip
+    )
     mass = ask("Mass of one", "0.1 kg", at_least="0 kg", at_most="200 kg")
     price = ask("Price of one", "0 ¤", at_least="0 ¤", at_most="100000 ¤")
 

@@ -100,8 +100,14 @@ class Guide:
         bound.shared = frozenset(self.sheet.fields)
         return bound
 
-    def layers(self, calculator: Calculator, typed: Mapping[str, Any], sheet: Mapping[str, Any],
-               example: Mapping[str, Any], today: str = "") -> list[Layer]:  # fmt: skip
+    def layers(
+        self,
+        calculator: Calculator,
+        typed: Mapping[str, Any],
+        sheet: Mapping[str, Any],
+        example: Mapping[str, Any],
+        today: str = "",
+    ) -> list[Layer]:
         """The layers a form is read from, strongest first.
 
         `today`, the day on the reader's clock, counts where the boat has days of its own (a field
@@ -129,9 +135,15 @@ class Guide:
             found.append(Layer(Origin("boat", record.name), _known(calculator, record.texts)))
         return found
 
-    def run(self, calculator: Calculator, typed: Mapping[str, Any] | None = None,
-            sheet: Mapping[str, Any] | None = None, example: Mapping[str, Any] | None = None,
-            today: str = "", brief: bool = False) -> Outcome:  # fmt: skip
+    def run(
+        self,
+        calculator: Calculator,
+        typed: Mapping[str, Any] | None = None,
+        sheet: Mapping[str, Any] | None = None,
+        example: Mapping[str, Any] | None = None,
+        today: str = "",
+        brief: bool = False,
+    ) -> Outcome:
         """Reads the form and answers it. What was typed never raises: see `Outcome.bound.faults`.
 
         `brief`: only the verdict and its reason are wanted, see `Report`.
@@ -165,9 +177,7 @@ class Guide:
 _UNRECKONED = (ValueError, ArithmeticError)
 
 
-def _blamed(
-    guide: Guide, calculator: Calculator, bound: Bound, read: list[Layer]
-) -> Fault | None:
+def _blamed(guide: Guide, calculator: Calculator, bound: Bound, read: list[Layer]) -> Fault | None:
     """The reader's value that no answer can be worked out with, and one can without; the first of
     them all where no single one is to blame; None where the reader typed none.
     """

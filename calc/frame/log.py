@@ -122,8 +122,9 @@ def _all_good(rows: list[list[str]]) -> list[Entry] | None:
     return list(map(Entry._make, plain))
 
 
-def _one_by_one(rows: list[list[str]], first: int, columns: dict[str, int],
-                extra: dict[str, int]) -> list[Entry]:  # fmt: skip
+def _one_by_one(
+    rows: list[list[str]], first: int, columns: dict[str, int], extra: dict[str, int]
+) -> list[Entry]:
     place = [columns.get(name, -1) for name in COLUMNS]
     width = len(columns) + len(extra)
     found: list[Entry] = []
@@ -177,11 +178,15 @@ def _header(rows: list[list[str]]) -> tuple[int, dict[str, int], dict[str, int]]
             f"it names {_quoted(rows[0])}, and a log has {', '.join(COLUMNS)}"
         )
     known = {name: names.index(name) for name in COLUMNS if name in names}
-    return 1, known, {
-        rows[0][index].strip() or f"column {index + 1}": index
-        for index in range(len(names))
-        if index not in known.values()
-    }  # fmt: skip
+    return (
+        1,
+        known,
+        {
+            rows[0][index].strip() or f"column {index + 1}": index
+            for index in range(len(names))
+            if index not in known.values()
+        },
+    )
 
 
 def _quoted(names: Sequence[str]) -> str:

@@ -28,8 +28,9 @@ class Changed:
     offer: str = ""
 
 
-def add(text: str, cells: Mapping[str, str], today: date | None = None,
-        replaced: bool = False) -> Changed:  # fmt: skip
+def add(
+    text: str, cells: Mapping[str, str], today: date | None = None, replaced: bool = False
+) -> Changed:
     """The log with one more line, by its texts by column; `replaced`: on a new meter."""
     try:
         entries = _ours(text)

@@ -589,18 +589,38 @@ def told(part: Option | Report, template: str, **pairs: Pair | Amount | str) -> 
     return None if part.trial else line(template, **pairs)
 
 
-def _figure(key: str, label: Words, value: float, unit: str, *, at_most: float | None = None,
-            at_least: float | None = None, limit_unit: str | None = None, decides: bool = True,
-            says: Line | None = None, note: Words = "", zero: float = 0.0,
-            by_ear: bool = False, digits: int = 3, safe_limit: bool = False) -> Figure:  # fmt: skip
+def _figure(
+    key: str,
+    label: Words,
+    value: float,
+    unit: str,
+    *,
+    at_most: float | None = None,
+    at_least: float | None = None,
+    limit_unit: str | None = None,
+    decides: bool = True,
+    says: Line | None = None,
+    note: Words = "",
+    zero: float = 0.0,
+    by_ear: bool = False,
+    digits: int = 3,
+    safe_limit: bool = False,
+) -> Figure:
     limit = at_most if at_most is not None else at_least
     least_asked = at_most is None and at_least is not None
     rounding = "nearest" if not safe_limit else "up" if least_asked else "down"
     made = Figure(
-        key, label, amount(value, unit, digits),
+        key,
+        label,
+        amount(value, unit, digits),
         None if limit is None else amount(limit, limit_unit or unit, digits, rounding),
-        "least" if least_asked else "most", decides, says, note, zero, by_ear,
-    )  # fmt: skip
+        "least" if least_asked else "most",
+        decides,
+        says,
+        note,
+        zero,
+        by_ear,
+    )
     return _legible(made) if made.state == FAILS or safe_limit else made
 
 
@@ -619,16 +639,20 @@ def _legible(figure: Figure) -> Figure:
     for digits in range(few, _TRIMMED_DIGITS + 1):
         if all(
             _broken(figure, _finer(a, digits), _finer(b, digits), system) == (figure.margin < 0)
-            for a in over for b in bound for system in ("metric", "us")
-        ):  # fmt: skip
+            for a in over
+            for b in bound
+            for system in ("metric", "us")
+        ):
             break
     if digits == few:
         return figure
     says = figure.says and Line(
         figure.says.template,
-        {name: _finer(a, digits) if isinstance(a, Amount) and (a in over or a in bound) else a
-         for name, a in said.items()},
-    )  # fmt: skip
+        {
+            name: _finer(a, digits) if isinstance(a, Amount) and (a in over or a in bound) else a
+            for name, a in said.items()
+        },
+    )
     return replace(figure, value=_finer(value, digits), limit=_finer(limit, digits), says=says)
 
 
@@ -714,8 +738,16 @@ class Report:
         self.figures.append(_figure(key, label, value, unit, **settings))
         return value
 
-    def step(self, label: Words, value: float, unit: str, formula: str,
-             where: Mapping[str, Pair], source: Words, note: Words = "") -> float:  # fmt: skip
+    def step(
+        self,
+        label: Words,
+        value: float,
+        unit: str,
+        formula: str,
+        where: Mapping[str, Pair],
+        source: Words,
+        note: Words = "",
+    ) -> float:
         """Adds a step of the working and returns its value.
 
         `formula` is "result = expression" in Python's notation over the SI values of `where`; a
@@ -773,10 +805,17 @@ class Report:
         """Offers a file; `label` is what the link to it says."""
         self.downloads.append(Download(key, name, label, media_type, text))
 
-    def table(self, key: str, title: Words, columns: Sequence[Words],
-              rows: Iterable[Sequence[Pair | Amount | Words]], states: Sequence[str] = (),
-              note: Words = "", lead: bool = False,
-              on_card: Sequence[int] = ()) -> None:  # fmt: skip
+    def table(
+        self,
+        key: str,
+        title: Words,
+        columns: Sequence[Words],
+        rows: Iterable[Sequence[Pair | Amount | Words]],
+        states: Sequence[str] = (),
+        note: Words = "",
+        lead: bool = False,
+        on_card: Sequence[int] = (),
+    ) -> None:
         """Adds a table; a cell is (SI value, unit), a Line or text. `lead` puts it first."""
         made = [[amount(*c) if isinstance(c, tuple) else c for c in row] for row in rows]
         self.tables.append(Table(key, title, columns, made, states, note, lead, on_card))

@@ -14,14 +14,7 @@ from typing import Any
 from . import boatfile, links, logbook, sheets
 from .boatfile import BoatFileError
 from .guide import Calculator, Guide, Outcome, Unknown
-from .inputs import (
-    SHEET,
-    TYPED,
-    Bound,
-    Field,
-    Quantity,
-    Rows,
-)
+from .inputs import SHEET, TYPED, Bound, Field, Quantity, Rows
 from .links import LinkError
 from .nested import NestedTooDeep, read_json
 from .render import card, html, pictures, text
@@ -148,9 +141,7 @@ def _sheet(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
 def _verdicts(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
     """Every calculator's verdict for the boat. In: sheet, pages, today. Out: `slots`."""
     sheet, pages = asked.get("sheet") or {}, asked.get("pages") or {}
-    listed = sheets.dashboard(
-        sheet, pages, _system(asked), guide, str(asked.get("today") or "")
-    )
+    listed = sheets.dashboard(sheet, pages, _system(asked), guide, str(asked.get("today") or ""))
     return {"slots": {"dashboard": listed}}
 
 
@@ -221,9 +212,12 @@ def _card(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
     """A reference card. In: an answer's, and boat, day, edition, address, paper. Out: `html`."""
     made, outcome = _run(asked, guide)
     file = card.card(
-        made, outcome, _imprint(asked, _address(asked, made, outcome)), _paper(asked),
+        made,
+        outcome,
+        _imprint(asked, _address(asked, made, outcome)),
+        _paper(asked),
         _system(asked),
-    )  # fmt: skip
+    )
     return {"html": file, "name": f"{made.name}-card.html"}
 
 
@@ -268,9 +262,13 @@ def _address(asked: Mapping[str, Any], made: Calculator, outcome: Outcome) -> st
 
 
 def page_update(
-    made: Calculator, outcome: Outcome, system: str, prefix: str, typed_too: bool = False,
+    made: Calculator,
+    outcome: Outcome,
+    system: str,
+    prefix: str,
+    typed_too: bool = False,
     linked: frozenset[str] = frozenset(),
-) -> dict[str, Any]:  # fmt: skip
+) -> dict[str, Any]:
     """Everything on the page that the values of a form change."""
     bound = outcome.bound
     slots = {"answer": html.answer(outcome, system, prefix)}
@@ -388,9 +386,7 @@ _DOES: dict[str, Callable[[Mapping[str, Any], Guide], dict[str, Any]]] = {
 
 def exercise(guide: Guide) -> None:
     """Runs every calculator for every demo boat in all unit systems, so that all is loaded."""
-    for name, system, boat in itertools.product(
-        guide.names(), SYSTEMS, guide.shelf("boat")
-    ):
+    for name, system, boat in itertools.product(guide.names(), SYSTEMS, guide.shelf("boat")):
         request = {"calculator": name, "example": {"boat": boat}, "units": system}
         for do in ("answer", "figures", "card"):
             handle(json.dumps({**request, "do": do, "day": "2026-01-01", "address": "a"}), guide)

@@ -112,11 +112,7 @@ def _is_own(bound: Bound, name: str) -> bool:
 
 
 def dashboard(
-    sheet: Mapping[str, Any],
-    pages: Mapping[str, Any],
-    system: str,
-    guide: Guide,
-    today: str = "",
+    sheet: Mapping[str, Any], pages: Mapping[str, Any], system: str, guide: Guide, today: str = ""
 ) -> str:
     """All verdicts for this boat in one list, each with its page and what it still lacks."""
     found = lines(sheet, pages, guide, today)

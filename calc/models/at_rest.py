@@ -111,8 +111,12 @@ def rest_of(row: Any) -> Rest:
     return Rest(row.start, row.end, row.frost, row.warmest, row.visits, row.bag_along)
 
 
-def lay_up(rest: Rest, keeps: Keeping, show: Report | None = None,
-         more: Callable[[Option], None] | None = None) -> LaidUp:  # fmt: skip
+def lay_up(
+    rest: Rest,
+    keeps: Keeping,
+    show: Report | None = None,
+    more: Callable[[Option], None] | None = None,
+) -> LaidUp:
     """The way to keep it and its days; each way and what speaks against it goes into the report.
 
     Where it may freeze nothing with water in it may stay; else a short rest is flushed and a longer
@@ -162,8 +166,9 @@ def _flushed(way: Option, rest: Rest, keeps: Keeping) -> None:
     else:
         way.remedy(
             "Leave it for {longest} at most, and have somebody come every {keeps}: it takes both.",
-            **shorter, **visits,
-        )  # fmt: skip
+            **shorter,
+            **visits,
+        )
 
 
 def _preserved(way: Option, rest: Rest, keeps: Keeping) -> None:
@@ -172,11 +177,18 @@ def _preserved(way: Option, rest: Rest, keeps: Keeping) -> None:
     lasts = keeps.days(PRESERVED, rest) * DAY
     _seen_to(way, rest, lasts, "the preservative")
     way.figure(
-        "warm", "Warmest where it stands", rest.warmest, "°C", at_most=keeps.preservative_limit,
+        "warm",
+        "Warmest where it stands",
+        rest.warmest,
+        "°C",
+        at_most=keeps.preservative_limit,
         zero=FREEZING,
-        says=line("it gets as warm as {warm}, and the preservative bears {limit} at most",
-                  warm=(rest.warmest, "°C"), limit=(keeps.preservative_limit, "°C")),
-    )  # fmt: skip
+        says=line(
+            "it gets as warm as {warm}, and the preservative bears {limit} at most",
+            warm=(rest.warmest, "°C"),
+            limit=(keeps.preservative_limit, "°C"),
+        ),
+    )
     shaded = replace(rest, warmest=min(rest.warmest, keeps.preservative_limit))
     lasts_shaded = keeps.days(PRESERVED, shaded) * DAY
     cooler = {"limit": most(keeps.preservative_limit, "°C")}
@@ -189,8 +201,10 @@ def _preserved(way: Option, rest: Rest, keeps: Keeping) -> None:
     else:
         way.remedy(
             "Shade and air it, so that it stays below {limit}, and have somebody come every "
-            "{keeps}: it takes both.", **cooler, **visits,
-        )  # fmt: skip
+            "{keeps}: it takes both.",
+            **cooler,
+            **visits,
+        )
     if way.remedies:
         way.remedy("Or take the membranes along, bagged wet in preservative, and renew it there.")
 
@@ -206,8 +220,9 @@ def _emptied(way: Option, rest: Rest, keeps: Keeping) -> None:
     if rest.alone > lasts:
         way.remedy(
             "Somebody must renew the preservative in the bag every {keeps}; or take the bag with "
-            "you and renew it there.", keeps=most(lasts, "days"),
-        )  # fmt: skip
+            "you and renew it there.",
+            keeps=most(lasts, "days"),
+        )
 
 
 def _frozen(way: Option, rest: Rest) -> bool:
@@ -219,10 +234,17 @@ def _frozen(way: Option, rest: Rest) -> bool:
 
 def _seen_to(way: Option, rest: Rest, keeps: float, what: str) -> None:
     way.figure(
-        "gap", "Longest nobody sees to it", rest.alone, "days", at_most=keeps,
-        says=line("nobody sees to it for {gap}, and " + what + " keeps {keeps}",
-                  gap=(rest.alone, "days"), keeps=(keeps, "days")),
-    )  # fmt: skip
+        "gap",
+        "Longest nobody sees to it",
+        rest.alone,
+        "days",
+        at_most=keeps,
+        says=line(
+            "nobody sees to it for {gap}, and " + what + " keeps {keeps}",
+            gap=(rest.alone, "days"),
+            keeps=(keeps, "days"),
+        ),
+    )
 
 
 _CHECKS = {FLUSHED: _flushed, PRESERVED: _preserved, EMPTIED: _emptied}

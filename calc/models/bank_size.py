@@ -7,37 +7,13 @@ from dataclasses import dataclass
 
 from ..frame import units
 from ..frame.inputs import Refusal, Values
-from ..frame.report import (
-    Amount,
-    Line,
-    Option,
-    Report,
-    amount,
-    least,
-    most,
-)
+from ..frame.report import Amount, Line, Option, Report, amount, least, most
 from ..physics import batteries, inverters
-from .on_bank import (
-    DAY,
-    HOUR,
-    House,
-    alone,
-    house_of,
-    managed_unknown,
-    start_power,
-    surge,
-)
+from .on_bank import DAY, HOUR, House, alone, house_of, managed_unknown, start_power, surge
 from .on_generator import no_start
 from .sources import bank_of, depth_of, discharge_limit, inverter_of
 from .water import Water
-from .ways import (
-    LOAD_STEP,
-    POWER_STEP,
-    able,
-    again,
-    greatest,
-    in_hand,
-)
+from .ways import LOAD_STEP, POWER_STEP, able, again, greatest, in_hand
 
 AMPERE_HOUR = batteries.AMPERE_HOUR
 FINE_STEP, COARSE_STEP = 5 * AMPERE_HOUR, 10 * AMPERE_HOUR  # below and above 200 Ah
@@ -73,23 +49,32 @@ def tell_reach(q: Values, show: Report, way: Option, water: Water, house: House)
         _banks(q, show, way, water, house, inverter)
         return
     if inverter is not None and able(alone(inverter.form, water)):
-        way.remedy("The smallest inverter that would do: {c} continuous and {s} for {t}, rated at "
-                   "{r}.", **_told(q, inverter))  # fmt: skip
+        way.remedy(
+            "The smallest inverter that would do: {c} continuous and {s} for {t}, rated at {r}.",
+            **_told(q, inverter),
+        )
     load = _greatest_load(q, water)
     if load is not None:
-        way.remedy("Other loads of up to {p} may run on the inverter at the same time.",
-                   p=most(load, "W"))  # fmt: skip
+        way.remedy(
+            "Other loads of up to {p} may run on the inverter at the same time.", p=most(load, "W")
+        )
     carried = _greatest_time(q, water, house) if able(way) else 0.0
     if carried > 0:
-        way.remedy("One charge carries at most {t} of water-making, {v} of water.",
-                   t=most(carried, "h"), v=most(carried * water.product, "L"))  # fmt: skip
+        way.remedy(
+            "One charge carries at most {t} of water-making, {v} of water.",
+            t=most(carried, "h"),
+            v=most(carried * water.product, "L"),
+        )
     _banks(q, show, way, water, house, inverter)
 
 
 def _told(q: Values, inverter: Choice) -> dict[str, Amount]:
-    return {"c": least(inverter.power, "VA"), "s": least(inverter.surge, "VA"),
-            "t": least(q.start_time, "s"),
-            "r": amount(batteries.RATED_TEMPERATURE, "°C")}  # fmt: skip
+    return {
+        "c": least(inverter.power, "VA"),
+        "s": least(inverter.surge, "VA"),
+        "t": least(q.start_time, "s"),
+        "r": amount(batteries.RATED_TEMPERATURE, "°C"),
+    }
 
 
 def smallest_inverter(q: Values, water: Water) -> Choice | None:
@@ -104,8 +89,13 @@ def smallest_inverter(q: Values, water: Water) -> Choice | None:
     idle = q.inverter_idle
     if follows_record(q):
         idle *= power / q.inverter_power
-    form = again(q, inverter_power=power, inverter_surge=for_start, inverter_idle=idle,
-                 inverter_surge_time=max(q.inverter_surge_time, q.start_time))  # fmt: skip
+    form = again(
+        q,
+        inverter_power=power,
+        inverter_surge=for_start,
+        inverter_idle=idle,
+        inverter_surge_time=max(q.inverter_surge_time, q.start_time),
+    )
     try:
         house_of(form, water)
     except Refusal:  # no inverter of this size can have the stated idle draw
@@ -160,15 +150,14 @@ def _greatest_time(q: Values, water: Water, house: House) -> float:
 # ---- the smallest bank of each kind ----
 
 
-def _banks(q: Values, show: Report, way: Option, water: Water, house: House,
-           inverter: Choice | None) -> None:  # fmt: skip
+def _banks(
+    q: Values, show: Report, way: Option, water: Water, house: House, inverter: Choice | None
+) -> None:
     """A table by kind, and as remedies the bank's own kind and LiFePO4.
 
     Where the inverter falls short too, the banks are those that would do with a sufficient one.
     """
-    short = any(
-        f.state == "fails" for f in way.figures if f.key in ("start_surge", "apparent")
-    )  # fmt: skip
+    short = any(f.state == "fails" for f in way.figures if f.key in ("start_surge", "apparent"))
     base = q
     if short:
         if inverter is None:
@@ -182,9 +171,15 @@ def _banks(q: Values, show: Report, way: Option, water: Water, house: House,
             continue
         banned = batteries.charge_rate_limit(kind, q.bank_temperature) == 0
         why = found.why + ("; never charge it at this temperature" if banned else "")
-        rows.append([kind.name, least(found.size, "Ah"), why,
-                     least(found.size * q.bank_voltage, "kWh"),
-                     least(found.current, "A")])  # fmt: skip
+        rows.append(
+            [
+                kind.name,
+                least(found.size, "Ah"),
+                why,
+                least(found.size * q.bank_voltage, "kWh"),
+                least(found.current, "A"),
+            ]
+        )
         if key not in (q.bank_chemistry, "lifepo4"):
             continue
         told: dict[str, Amount | str] = {"k": kind.name, "b": least(found.size, "Ah")}
@@ -207,11 +202,13 @@ def _banks(q: Values, show: Report, way: Option, water: Water, house: House,
             way.remedy("The smallest {k} bank that would do: {b}" + managed + ".", **told)
     with_it = ", on an inverter as named above" if short else ""
     show.table(
-        "banks", "The smallest bank that would do, by kind",
-        ["Kind", "At least", "What decides", "It holds", "Gives at the start"], rows,
+        "banks",
+        "The smallest bank that would do, by kind",
+        ["Kind", "At least", "What decides", "It holds", "Gives at the start"],
+        rows,
         note=f"At {q.bank_voltage:g} V, of your bank's age, warmth and charge, for the bank alone"
-             f"{with_it}; resistances and currents are common practice or from memory.",
-    )  # fmt: skip
+        f"{with_it}; resistances and currents are common practice or from memory.",
+    )
 
 
 def with_bank(q: Values, chemistry: str, capacity: float) -> Values:
@@ -220,8 +217,14 @@ def with_bank(q: Values, chemistry: str, capacity: float) -> Values:
     Its management, where it needs one, lets all through: how much that is, is told with the size.
     """
     managed = ANY_CURRENT if batteries.CHEMISTRIES[chemistry].managed_rate else None
-    changes = {"bank_chemistry": chemistry, "bank_capacity": capacity, "bank_resistance": None,
-               "bank_current": None, "bank_bms": managed, "bank_bms_peak": None}  # fmt: skip
+    changes = {
+        "bank_chemistry": chemistry,
+        "bank_capacity": capacity,
+        "bank_resistance": None,
+        "bank_current": None,
+        "bank_bms": managed,
+        "bank_bms_peak": None,
+    }
     if chemistry != q.bank_chemistry:
         changes |= {"bank_exponent": None, "bank_depth": None}
     return again(q, **changes)

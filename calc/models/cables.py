@@ -204,14 +204,25 @@ def smallest(
         return None
     try:
         found = conductors.smallest(
-            family, duty.current, 2 * duty.run, running, duty.insulation,
-            duty.temperature, least_ampacity=duty.wanted * (1 + spare),
-            starting_current=duty.start, allowed_starting_drop=lost,
-            power_factor=duty.power_factor, starting_power_factor=duty.start_power_factor,
-            frequency=duty.frequency, engine_space=duty.engine_space, bundled=duty.bundled,
-            voltage=duty.voltage, most_parallel=duty.most_parallel, least_area=duty.least_area,
+            family,
+            duty.current,
+            2 * duty.run,
+            running,
+            duty.insulation,
+            duty.temperature,
+            least_ampacity=duty.wanted * (1 + spare),
+            starting_current=duty.start,
+            allowed_starting_drop=lost,
+            power_factor=duty.power_factor,
+            starting_power_factor=duty.start_power_factor,
+            frequency=duty.frequency,
+            engine_space=duty.engine_space,
+            bundled=duty.bundled,
+            voltage=duty.voltage,
+            most_parallel=duty.most_parallel,
+            least_area=duty.least_area,
             protected=lambda ampacity: duty.guard.spare(ampacity) >= spare - 1e-9,
-        )  # fmt: skip
+        )
     except ValueError:
         return None
     return Cable(conductors.conductor(found.name), found.parallel, found.decided_by)

@@ -82,10 +82,19 @@ def feed_of(q: Values, load: Load, rush: Rush) -> Feed:
         for point, volts in zip(points, left, strict=True)
     )
     return Feed(
-        inverter, emf, new.open_circuit_voltage(1.0), aged.cut_off, aged.resistance,
-        new.resistance, *powers, pump=pump, full=full, start=start,
-        short_circuit=q.short_circuit or short_circuit(new), delivers=None not in points,
-    )  # fmt: skip
+        inverter,
+        emf,
+        new.open_circuit_voltage(1.0),
+        aged.cut_off,
+        aged.resistance,
+        new.resistance,
+        *powers,
+        pump=pump,
+        full=full,
+        start=start,
+        short_circuit=q.short_circuit or short_circuit(new),
+        delivers=None not in points,
+    )
 
 
 def short_circuit(bank: batteries.Bank) -> float:

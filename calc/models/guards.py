@@ -14,14 +14,19 @@ from .feed import Feed
 from .load import Load, Rush, rated_current
 
 FUSES = {
-    "class T": "class T", "gG": "gG cartridge", "strip": "strip fuse", "blade": "blade fuse",
+    "class T": "class T",
+    "gG": "gG cartridge",
+    "strip": "strip fuse",
+    "blade": "blade fuse",
     "terminal": "terminal fuse",
-}  # fmt: skip
+}
 FUSE_CHOICES = {
-    "class T": "class T (UL 248-15)", "gG": "gG cartridge (IEC 60269-2)",
-    "strip": "strip fuse (ISO 8820-5)", "blade": "blade fuse (ISO 8820-3)",
+    "class T": "class T (UL 248-15)",
+    "gG": "gG cartridge (IEC 60269-2)",
+    "strip": "strip fuse (ISO 8820-5)",
+    "blade": "blade fuse (ISO 8820-3)",
     "terminal": "terminal fuse, or another of no such class",
-}  # fmt: skip
+}
 BRANCH_DEVICES = {
     "inverse-time breaker": "a circuit breaker",
     "dual-element fuse": "slow (dual-element) fuses",
@@ -62,9 +67,12 @@ class Guard:
         if not self.devices:
             return protection.FOREVER
         return max(
-            (protection.carries(kind, self.start, rating, self.before)
-             for kind in self.kinds(rating)), default=0.0,
-        )  # fmt: skip
+            (
+                protection.carries(kind, self.start, rating, self.before)
+                for kind in self.kinds(rating)
+            ),
+            default=0.0,
+        )
 
     def opens_within(self, rating: float) -> float:
         """Seconds [s] after which the start has surely opened it; infinite where none is told."""
@@ -97,8 +105,9 @@ class Guard:
         """
         return any(kind in protection.BANDED for kind in self.devices) and any(
             self.starts(rating) == "yes"
-            for rating in self.made if not self.ceiling or rating <= self.ceiling * (1 + 1e-9)
-        )  # fmt: skip
+            for rating in self.made
+            if not self.ceiling or rating <= self.ceiling * (1 + 1e-9)
+        )
 
     def limit(self, ampacity: float) -> float:
         """The largest [A] that a cable of an ampacity [A] may have.
@@ -179,8 +188,10 @@ class Guard:
         fitting = self._fitting(ampacity)
         if not any(self.starts(r) == "yes" for r in fitting):
             fitting.reverse()
-        return next((r for r in fitting if self._spare(r, ampacity) >= TIGHT_MARGIN - 1e-9),
-                    fitting[0] if fitting else None)  # fmt: skip
+        return next(
+            (r for r in fitting if self._spare(r, ampacity) >= TIGHT_MARGIN - 1e-9),
+            fitting[0] if fitting else None,
+        )
 
     def spare(self, ampacity: float) -> float:
         """The share of its nearest limit that it leaves; below nought where none does."""
@@ -217,14 +228,24 @@ def fuse_guard(q: Values, least: float, feed: Feed) -> Guard:
         )
     kinds = [q.fuse_kind]
     if proposed:
-        kinds = [kind for kind in protection.CLASSES
-                 if protection.DEVICES[kind].interrupts(feed.full_emf) >= feed.short_circuit]
+        kinds = [
+            kind
+            for kind in protection.CLASSES
+            if protection.DEVICES[kind].interrupts(feed.full_emf) >= feed.short_circuit
+        ]
         kinds = kinds or [strongest(feed.full_emf)]
     return Guard(
-        least, ratings, q.wiring_rules, q.bank_voltage, stated=q.fuse, devices=tuple(kinds),
-        start=feed.start, start_time=q.start_time, before=feed.pump,
+        least,
+        ratings,
+        q.wiring_rules,
+        q.bank_voltage,
+        stated=q.fuse,
+        devices=tuple(kinds),
+        start=feed.start,
+        start_time=q.start_time,
+        before=feed.pump,
         curve=None if proposed else q.fuse_carries,
-    )  # fmt: skip
+    )
 
 
 def strongest(voltage: float) -> str:
@@ -252,8 +273,9 @@ def fuse_kind(q: Values, guard: Guard, rating: float, voltage: float, short: flo
     if q.fuse_kind != PROPOSE:
         return str(q.fuse_kind)
     made = protection.classes_made(rating, voltage)
-    starting = [kind for kind in made
-                if protection.carries(kind, guard.start, rating) >= guard.start_time]  # fmt: skip
+    starting = [
+        kind for kind in made if protection.carries(kind, guard.start, rating) >= guard.start_time
+    ]
     for kinds in (starting, made):
         for spare in (TIGHT_MARGIN, 0.0):
             for kind in kinds:
@@ -298,10 +320,15 @@ def motor_branch(q: Values, load: Load, rush: Rush) -> Branch:
     conductor = protection.motor_conductor_current(basis)
     if q.wiring_rules == "iso":
         carries = next(
-            (rating for rating in protection.IEC_RATINGS if rating >= conductor and
-             protection.carries(q.breaker_type, SPARE_TO_START * rush.current, rating, basis)
-             >= q.start_time), 0.0,
-        )  # fmt: skip
+            (
+                rating
+                for rating in protection.IEC_RATINGS
+                if rating >= conductor
+                and protection.carries(q.breaker_type, SPARE_TO_START * rush.current, rating, basis)
+                >= q.start_time
+            ),
+            0.0,
+        )
         exact = max(protection.motor_breaker_limit(basis), SPARE_TO_START * carries)
         made = exact <= protection.IEC_RATINGS[-1]
         ceiling = protection.next_iec_rating(exact) if made else exact
@@ -334,10 +361,18 @@ def breaker_guard(q: Values, branch: Branch) -> Guard:
     else:
         made = (*protection.FUSE_ONLY, *protection.STANDARD_RATINGS)
     return Guard(
-        branch.conductor, made, q.wiring_rules, q.ac_voltage, branch.ceiling, q.breaker,
-        (q.breaker_type if q.wiring_rules == "iso" else q.branch_device,), branch.start,
-        branch.start_time, branch.basis, q.breaker_carries,
-    )  # fmt: skip
+        branch.conductor,
+        made,
+        q.wiring_rules,
+        q.ac_voltage,
+        branch.ceiling,
+        q.breaker,
+        (q.breaker_type if q.wiring_rules == "iso" else q.branch_device,),
+        branch.start,
+        branch.start_time,
+        branch.basis,
+        q.breaker_carries,
+    )
 
 
 @dataclass(frozen=True)
@@ -362,9 +397,11 @@ def overload_span(q: Values, load: Load) -> Overload:
     if q.wiring_rules == "iso":
         return Overload(load.at_work.current, plate, "the plate's current, IEC 60947-4-1", True)
     return Overload(
-        load.at_work.current, protection.overload_current(plate, motor.service_factor),
-        "NEC (NFPA 70) 430.32(A)(1) on the plate's current", False,
-    )  # fmt: skip
+        load.at_work.current,
+        protection.overload_current(plate, motor.service_factor),
+        "NEC (NFPA 70) 430.32(A)(1) on the plate's current",
+        False,
+    )
 
 
 def two_pole(q: Values) -> bool:

@@ -89,8 +89,11 @@ def settled(q: Values) -> Values:
     motor = q.unit.motor
     if q.motor_kind == motor.winding:
         return q
-    usual = {"winding": q.motor_kind, "power_factor": motors.KINDS[q.motor_kind].power_factor,
-             "rated_current": None}  # fmt: skip
+    usual = {
+        "winding": q.motor_kind,
+        "power_factor": motors.KINDS[q.motor_kind].power_factor,
+        "rated_current": None,
+    }
     unit = {**vars(q.unit), "motor": Values({**vars(motor), **usual})}
     return Values({**vars(q), "unit": Values(unit)})
 
@@ -150,12 +153,22 @@ def judge_pressure(show: Report, unit: Any, pressure: float) -> None:
     limit = pressure_limit(unit)
     weaker = "pump" if unit.pump.highest_pressure <= unit.membranes.highest_pressure else "membrane"
     show.figure(
-        "pressure", "Working pressure", pressure, "bar", at_most=limit,
-        says=line("the working pressure is {p}; the {w} bears {m} at most",
-                  p=(pressure, "bar"), w=weaker, m=(limit, "bar")),
+        "pressure",
+        "Working pressure",
+        pressure,
+        "bar",
+        at_most=limit,
+        says=line(
+            "the working pressure is {p}; the {w} bears {m} at most",
+            p=(pressure, "bar"),
+            w=weaker,
+            m=(limit, "bar"),
+        ),
         note=f"the limit is the {weaker}'s",
-    )  # fmt: skip
+    )
     if pressure > limit:
-        show.remedy("Open the regulating valve further, to {m} or less. The relief valve must open "
-                    "below that too; setting it is its maker's or a licensed workshop's work.",
-                    m=most(limit, "bar"))  # fmt: skip
+        show.remedy(
+            "Open the regulating valve further, to {m} or less. The relief valve must open "
+            "below that too; setting it is its maker's or a licensed workshop's work.",
+            m=most(limit, "bar"),
+        )

@@ -26,9 +26,12 @@ def drawing(q: Values, case: Case) -> Drawing:
         long = high = volume_of(q) ** (1 / 3)
     shapes = [*_box(q, long, high), *_unit_shapes(q, case, long, high)]
     shapes += {
-        "sealed": _no_path, "one": _one_path, "two": _two_path, "fan": _fan_path,
+        "sealed": _no_path,
+        "one": _one_path,
+        "two": _two_path,
+        "fan": _fan_path,
         "engine": _engine_path,
-    }[way_of(q)](q, case, long, high)  # fmt: skip
+    }[way_of(q)](q, case, long, high)
     words = {
         "sealed": "no way out for the air, which goes round inside",
         "one": "air that comes in low and leaves high through one opening",
@@ -38,10 +41,13 @@ def drawing(q: Values, case: Case) -> Drawing:
     }[way_of(q)]
     framed, frame = _framed(shapes)
     return Drawing(
-        "path", "The way of the air, seen from the long side" + case.unhindered,
-        f"A section of the space with the unit on its floor: {words}.", framed,
-        to_scale=bool(inner_sizes(q)), frame=frame,
-    )  # fmt: skip
+        "path",
+        "The way of the air, seen from the long side" + case.unhindered,
+        f"A section of the space with the unit on its floor: {words}.",
+        framed,
+        to_scale=bool(inner_sizes(q)),
+        frame=frame,
+    )
 
 
 _WIDE, _TALL, _EDGE = 400.0, 300.0, 24.0  # small enough for words to be read on a phone
@@ -106,9 +112,8 @@ def _box(q: Values, long: float, high: float) -> list[Shape]:
         aside = (-0.8 if way_of(q) in ("sealed", "one") else -0.56) * long  # a label is in between
         shapes += [
             Shape("dimension", [(0, below), (long, below)], line("{l}", l=(long, "mm")), offset=0),
-            Shape("dimension", [(aside, 0), (aside, high)],
-                  line("{h}", h=(high, "mm")), offset=0),
-        ]  # fmt: skip
+            Shape("dimension", [(aside, 0), (aside, high)], line("{h}", h=(high, "mm")), offset=0),
+        ]
     return shapes
 
 
@@ -124,8 +129,9 @@ def _wall_line(x: float, high: float, gaps: list[tuple[float, float]]) -> list[S
     return shapes
 
 
-def _frame_lines(long: float, high: float, left: list[tuple[float, float]],
-                 right: list[tuple[float, float]]) -> list[Shape]:  # fmt: skip
+def _frame_lines(
+    long: float, high: float, left: list[tuple[float, float]], right: list[tuple[float, float]]
+) -> list[Shape]:
     level = [Shape("line", [(0, y), (long, y)]) for y in (0.0, high)]
     return [*level, *_wall_line(0, high, left), *_wall_line(long, high, right)]
 
@@ -169,22 +175,22 @@ def _two_path(q: Values, case: Case, long: float, high: float) -> list[Shape]:
     low, top = _openings_at(q, case, high)
     enters, leaves = sum(low) / 2, sum(top) / 2
     return [
-        *_frame_lines(long, high, [low] if case.room.vents.low else [],
-                      [top] if case.room.vents.high else []),
+        *_frame_lines(
+            long, high, [low] if case.room.vents.low else [], [top] if case.room.vents.high else []
+        ),
         _arrow((-0.3 * long, enters), (0.04 * long, enters)),
         _arrow((0.06 * long, enters), (0.16 * long, leaves), (0.94 * long, leaves)),
         _arrow((0.96 * long, leaves), (1.3 * long, leaves)),
         _label(-0.03 * long, enters + _lift(long, high), _in_line(case), "end"),
         _label(1.04 * long, leaves + _lift(long, high), _out_line(case), "start"),
-    ]  # fmt: skip
+    ]
 
 
 def _fan_path(q: Values, case: Case, long: float, high: float) -> list[Shape]:
     low, top = _openings_at(q, case, high)
     bore = min(q.duct_diameter, 0.3 * high)
     at = high - 0.6 * bore
-    gaps = [gap for gap, area in ((low, case.room.vents.low), (top, case.room.vents.high))
-            if area]  # fmt: skip
+    gaps = [gap for gap, area in ((low, case.room.vents.low), (top, case.room.vents.high)) if area]
     enters = sum(gaps[0]) / 2
     shapes = [
         *_frame_lines(long, high, gaps, [(at - bore / 2, at + bore / 2)]),
@@ -228,11 +234,15 @@ def _no_path(q: Values, case: Case, long: float, high: float) -> list[Shape]:
     over = 0.9 * high
     return [
         *_frame_lines(long, high, [], []),
-        _arrow((0.08 * long, 0.2 * high), (0.08 * long, over), (0.92 * long, over),
-               (0.92 * long, 0.2 * high)),
+        _arrow(
+            (0.08 * long, 0.2 * high),
+            (0.08 * long, over),
+            (0.92 * long, over),
+            (0.92 * long, 0.2 * high),
+        ),
         _label(-0.03 * long, high / 2, _behind_line(q, "left"), "end"),
         _label(1.03 * long, high / 2, _behind_line(q, "right"), "start"),
-    ]  # fmt: skip
+    ]
 
 
 def _engine_path(q: Values, case: Case, long: float, high: float) -> list[Shape]:

@@ -8,26 +8,26 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from ..frame.inputs import Refusal, Values
-from ..physics import (
-    air,
-    heat,
-    insulation_class,
-    locker,
-    motors,
-    thermal_network,
-    ventilation,
-)
+from ..physics import air, heat, insulation_class, locker, motors, thermal_network, ventilation
 from ..physics.thermal_network import AIR, FRAME, WINDING
 from .load import Load, load_of
 
 SIDES = {
-    "floor": "floor", "top": "top", "front": "long side 1", "back": "long side 2",
-    "left": "end 1", "right": "end 2",
-}  # fmt: skip
+    "floor": "floor",
+    "top": "top",
+    "front": "long side 1",
+    "back": "long side 2",
+    "left": "end 1",
+    "right": "end 2",
+}
 PLACES = {
-    "cabin": "cabin", "engine": "engine space", "bilge": "bilge", "sea": "sea",
-    "shade": "open air", "sun": "in the sun",
-}  # fmt: skip
+    "cabin": "cabin",
+    "engine": "engine space",
+    "bilge": "bilge",
+    "sea": "sea",
+    "shade": "open air",
+    "sun": "in the sun",
+}
 LOCKER = ("locker_length", "locker_width", "locker_height")
 ENGINE_SPACE = ("engine_length", "engine_width", "engine_height")
 LINING = heat.MATERIALS["mineral wool"]
@@ -98,10 +98,15 @@ def case_of(q: Values, brief: bool = False) -> Case:
     settled = thermal_network.steady(space, mode)
     course = locker.duty(made, q.run_hours, q.rest_hours, q.runs, tolerance=0.1)
     return Case(
-        load, made, _limits(q, load), mode, settled,
-        thermal_network.flows(space, settled, mode), course,
+        load,
+        made,
+        _limits(q, load),
+        mode,
+        settled,
+        thermal_network.flows(space, settled, mode),
+        course,
         _stopped(q, made, course, brief),
-    )  # fmt: skip
+    )
 
 
 def _stopped(
@@ -113,9 +118,14 @@ def _stopped(
         q.protector, q.protector - q.protector_drop, q.protector_resets
     )
     return locker.protected(
-        made, course, q.run_hours, q.rest_hours, protector, tolerance=0.3,
+        made,
+        course,
+        q.run_hours,
+        q.rest_hours,
+        protector,
+        tolerance=0.3,
         most_events=1 if brief else MOST_EVENTS,
-    )  # fmt: skip
+    )
 
 
 def bearable_air(q: Values, load: Load) -> float:
@@ -156,8 +166,10 @@ def _locker(q: Values, load: Load) -> locker.Locker:
     if way_of(q) == "open":
         return locker.in_the_open(unit, q.ambient_temperature)
     if way_of(q) == "engine" and q.supply_from == "engine":
-        raise Refusal("supply_from", "the unit stands in the engine space: say where that space's "
-                      "own air comes from")  # fmt: skip
+        raise Refusal(
+            "supply_from",
+            "the unit stands in the engine space: say where that space's own air comes from",
+        )
     volume = volume_of(q)
     walls = _walls(q)
     vents = _vents(q)
@@ -172,10 +184,18 @@ def _locker(q: Values, load: Load) -> locker.Locker:
     if volume - q.contents <= unit.volume:
         raise Refusal("contents", f"with the unit this leaves no room for air in the {place_of(q)}")
     return locker.Locker(
-        volume=volume, walls=walls, unit=unit, supply=_supply(q), contents=q.contents, vents=vents,
-        fan=_fan(q) if way_of(q) == "fan" else None, other_heat=running, resting_heat=always,
-        breathing=breathing, supply_follows=q.supply_from != "engine",
-    )  # fmt: skip
+        volume=volume,
+        walls=walls,
+        unit=unit,
+        supply=_supply(q),
+        contents=q.contents,
+        vents=vents,
+        fan=_fan(q) if way_of(q) == "fan" else None,
+        other_heat=running,
+        resting_heat=always,
+        breathing=breathing,
+        supply_follows=q.supply_from != "engine",
+    )
 
 
 def unit_sizes(q: Values) -> list[float]:

@@ -13,15 +13,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from ..frame.inputs import Values
-from ..frame.report import (
-    FITS,
-    TIGHT_MARGIN,
-    Amount,
-    Report,
-    amount,
-    least,
-    most,
-)
+from ..frame.report import FITS, TIGHT_MARGIN, Amount, Report, amount, least, most
 from ..physics import air, insulation_class, locker, roots, ventilation
 from ..physics.thermal_network import AIR, WINDING
 from .locker_case import (
@@ -145,13 +137,16 @@ def _vents_remedy(q: Values, case: Case, aims: tuple[Aim, ...], show: Report) ->
             "Two openings of {a} each, a low and a high one {h} apart, keep it cool for as long as "
             "you like, without a fan." + aim.words + " They let the noise out as well, see the "
             "page Quiet running: a lined bend, as wide inside its lining, keeps the air and stops "
-            "much of the sound (common practice, no source).", a=least(area, "cm2"), h=apart,
-        )  # fmt: skip
+            "much of the sound (common practice, no source).",
+            a=least(area, "cm2"),
+            h=apart,
+        )
     else:
         show.remedy(
             "No two openings of up to {a} each, {h} apart, keep it cool for as long as you like.",
-            a=most(largest, "cm2"), h=apart,
-        )  # fmt: skip
+            a=most(largest, "cm2"),
+            h=apart,
+        )
 
 
 def _usual_height(q: Values) -> float:
@@ -210,19 +205,25 @@ def _fan_remedy(q: Values, case: Case, aims: tuple[Aim, ...], show: Report) -> N
         show.remedy(
             "It needs {q} of air, and no fan up to {f} and {p} presses that through a duct of {d}: "
             "shorten the duct, take a stronger fan, or bring in cooler air.",
-            q=least(fan.flow, "m3/h"), f=(_LARGEST_FAN, "m3/h"), p=(q.fan_pressure, "Pa"),
+            q=least(fan.flow, "m3/h"),
+            f=(_LARGEST_FAN, "m3/h"),
+            p=(q.fan_pressure, "Pa"),
             d=(fan.bore, "mm"),
-        )  # fmt: skip
+        )
     else:
         current = ventilation.BLOWER_POWER * fan.free / q.fan_voltage
         show.remedy(
             "A fan that draws at least {q} of air through it keeps it cool for as long as you "
             "like: {f} in free air and {p} against a shut duct, a duct of {d}, and openings of "
             "{o} in all for the air that comes in." + aim.words + " It takes about {i} at {u}.",
-            q=least(fan.flow, "m3/h"), f=least(fan.free, "m3/h", step=1 / 3600),
-            p=(q.fan_pressure, "Pa"), d=least(fan.bore, "mm"), o=least(fan.opening, "cm2"),
-            i=amount(current, "A", digits=2), u=(q.fan_voltage, "V"),
-        )  # fmt: skip
+            q=least(fan.flow, "m3/h"),
+            f=least(fan.free, "m3/h", step=1 / 3600),
+            p=(q.fan_pressure, "Pa"),
+            d=least(fan.bore, "mm"),
+            o=least(fan.opening, "cm2"),
+            i=amount(current, "A", digits=2),
+            u=(q.fan_voltage, "V"),
+        )
 
 
 # ---- as it is ----
@@ -247,8 +248,9 @@ def _longest(q: Values, case: Case, aims: tuple[Aim, ...], show: Report) -> None
         )
         show.remedy(
             "As it is, the first run from cold may last {t}." + more + " That is told of the first "
-            "alone: one that begins before all has cooled may last less.", t=long,
-        )  # fmt: skip
+            "alone: one that begins before all has cooled may last less.",
+            t=long,
+        )
 
 
 def _settles_within(case: Case, limits: locker.Limits) -> bool:
@@ -310,11 +312,18 @@ def _warmest_day(q: Values, case: Case, aims: tuple[Aim, ...], show: Report) -> 
         return
     parts = {words: _most_day(day + shift) for words, day in now.items()}
     show.remedy(
-        "Unchanged, it runs for as long as you like on a day of at most " + " and ".join(parts)
-        + (f", with {' and '.join(stays)} as you gave it." if len(stays) == 1
-           else f", with {' and '.join(stays)} as you gave them." if stays else ".") + aim.words,
+        "Unchanged, it runs for as long as you like on a day of at most "
+        + " and ".join(parts)
+        + (
+            f", with {' and '.join(stays)} as you gave it."
+            if len(stays) == 1
+            else f", with {' and '.join(stays)} as you gave them."
+            if stays
+            else "."
+        )
+        + aim.words,
         **{words[1]: day for words, day in parts.items()},
-    )  # fmt: skip
+    )
 
 
 def _most_day(temperature: float) -> Amount:
@@ -328,9 +337,12 @@ def _smallest_locker(q: Values, case: Case, aims: tuple[Aim, ...], show: Report)
     least_volume = now * _least_scale(q, case) ** 3
     if least_volume >= _LARGEST_LOCKER:
         return
-    found, aim = _first(aims, lambda aim: locker.smallest_volume(
-        case.room, aim.at(case.room.supply), None, _LARGEST_LOCKER, least_volume
-    ))  # fmt: skip
+    found, aim = _first(
+        aims,
+        lambda aim: locker.smallest_volume(
+            case.room, aim.at(case.room.supply), None, _LARGEST_LOCKER, least_volume
+        ),
+    )
     if not math.isfinite(found):
         return
     scale = (found / now) ** (1 / 3)
@@ -338,17 +350,23 @@ def _smallest_locker(q: Values, case: Case, aims: tuple[Aim, ...], show: Report)
     if q.given_by == "volume":
         show.remedy(
             "A locker of this shape with as much in it must have at least {v} inside, its faces "
-            "{x} as large." + aim.words, v=least(found, "L"), x=wider,
-        )  # fmt: skip
+            "{x} as large." + aim.words,
+            v=least(found, "L"),
+            x=wider,
+        )
         return
     given = any(row.area is not None for row in faces_of(q))
     sizes = inner_sizes(q).values()
     long, wide, high = (least(scale * size, "mm", step=0.005) for size in sizes)
     show.remedy(
         "A locker of this shape with as much in it must be at least {l} long, {w} wide and {h} high"
-        + (", the faces that you gave an area for {x} as large." if given else ".") + aim.words,
-        l=long, w=wide, h=high, x=wider,
-    )  # fmt: skip
+        + (", the faces that you gave an area for {x} as large." if given else ".")
+        + aim.words,
+        l=long,
+        w=wide,
+        h=high,
+        x=wider,
+    )
 
 
 def _least_scale(q: Values, case: Case) -> float:

@@ -53,8 +53,10 @@ def layout(q: Values, iso: Isolator, hangs: bool) -> Layout:
         (o.what, Box(o.start, o.above, o.start + o.length, o.above + o.height)) for o in q.obstacles
     )
     lane = Box(x1, side.y0, x1 + 1e3, side.y1)
-    ends = [(q.locker_length, "the locker's end"),
-            *((max(b.x0, x1), what) for what, b in things if b.meets(lane))]  # fmt: skip
+    ends = [
+        (q.locker_length, "the locker's end"),
+        *((max(b.x0, x1), what) for what, b in things if b.meets(lane)),
+    ]
     end, blocker = min(ends, key=lambda e: e[0])
     struck = tuple(what for what, b in things if b.meets(side))
     head = Box(x1, side.y0, x1 + q.head_access, side.y1)
@@ -94,8 +96,13 @@ def side_view(q: Values, iso: Isolator, hangs: bool, key: str) -> Drawing:
     blocked = made.free < q.head_access
     shapes = [_rect(Box(0, 0, length, height)), *_machine(made.side)]
     shapes.append(_rect(made.head, "blocked" if blocked else "hidden"))
-    shapes.append(_label((made.head.x0 + made.head.x1) / 2, (made.side.y0 + made.side.y1) / 2,
-                         "blocked" if blocked else "head out"))  # fmt: skip
+    shapes.append(
+        _label(
+            (made.head.x0 + made.head.x1) / 2,
+            (made.side.y0 + made.side.y1) / 2,
+            "blocked" if blocked else "head out",
+        )
+    )
     for what, box in made.obstacles:
         shapes += [_rect(box, "hatch"), _label((box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2, what)]
     middle = made.side.x0 + q.unit_length / 2
@@ -111,13 +118,17 @@ def side_view(q: Values, iso: Isolator, hangs: bool, key: str) -> Drawing:
     ]
     where = "on a bulkhead" if hangs else "on a platform"
     return Drawing(
-        key, f"Seen through the locker's opening, {where}",
+        key,
+        f"Seen through the locker's opening, {where}",
         f"The locker from its opening with the unit {where}, motor to the left. "
-        + ("The space to pull the pump head is blocked by " + made.blocker + "." if blocked
-           else "There is room to pull the pump head.")
+        + (
+            "The space to pull the pump head is blocked by " + made.blocker + "."
+            if blocked
+            else "There is room to pull the pump head."
+        )
         + (f" In its place: {', '.join(made.struck)}." if made.struck else ""),
         shapes,
-    )  # fmt: skip
+    )
 
 
 def plan_view(q: Values, iso: Isolator, hangs: bool, loads: Sequence[float]) -> Drawing:
@@ -130,11 +141,14 @@ def plan_view(q: Values, iso: Isolator, hangs: bool, loads: Sequence[float]) -> 
         _rect(Box(0, 0, q.locker_length, q.locker_width)),
         _rect(box),
         _rect(Box(box.x0, box.y1, box.x1, open_to), "blocked" if blocked else "hidden"),
-        _label((box.x0 + box.x1) / 2, (box.y1 + open_to) / 2,
-               "no room for the electrical box" if blocked else "to open the electrical box"),
+        _label(
+            (box.x0 + box.x1) / 2,
+            (box.y1 + open_to) / 2,
+            "no room for the electrical box" if blocked else "to open the electrical box",
+        ),
         _size((0, 0), (q.locker_length, 0), q.locker_length, -30),
         _size((0, q.locker_width), (0, 0), q.locker_width, -20),
-    ]  # fmt: skip
+    ]
     if hangs:
         shapes.append(_label((box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2, "unit"))
         shapes.append(_rect(Box(0, -0.02, q.locker_length, 0), "hatch"))
@@ -142,9 +156,11 @@ def plan_view(q: Values, iso: Isolator, hangs: bool, loads: Sequence[float]) -> 
         shapes += _feet(q, iso, loads, box)
     how = "hung on the bulkhead at the bottom edge" if hangs else "with its feet"
     return Drawing(
-        "above", "Seen from above" + ("" if hangs else ", with the load on each foot"),
-        f"The locker from above, the unit {how}; its opening is at the upper edge.", shapes,
-    )  # fmt: skip
+        "above",
+        "Seen from above" + ("" if hangs else ", with the load on each foot"),
+        f"The locker from above, the unit {how}; its opening is at the upper edge.",
+        shapes,
+    )
 
 
 def _feet(q: Values, iso: Isolator, loads: Sequence[float], box: Box) -> list[Shape]:

@@ -10,9 +10,16 @@ from .water import Water, tell_water
 
 _NO_BOOST = {"boost_power": 0.0, "boost_supply": "dc"}
 _NO_HABITS = {"run_hours": 3600.0}
-_DIRECT = {"start": "direct", "start_factor": 1.0, "start_time": 1.0, "start_power_factor": 0.6,
-           "locked_rotor_current": None, "code_letter": "", "start_loaded": False,
-           "soft_allowed": False}  # fmt: skip
+_DIRECT = {
+    "start": "direct",
+    "start_factor": 1.0,
+    "start_time": 1.0,
+    "start_power_factor": 0.6,
+    "locked_rotor_current": None,
+    "code_letter": "",
+    "start_loaded": False,
+    "soft_allowed": False,
+}
 
 
 @dataclass(frozen=True)
@@ -49,14 +56,21 @@ class MotorFit:
         if not self.reckonable:
             if self.water is not None:
                 show.unknown("nobody can tell what the motor draws with its iron full")
-            show.headline("Nobody can tell what the motor draws like this, nor " + lost
-                          + ". Settle that first, on the page Power.")  # fmt: skip
+            show.headline(
+                "Nobody can tell what the motor draws like this, nor "
+                + lost
+                + ". Settle that first, on the page Power."
+            )
         else:
-            show.headlines.append(Line(
-                "Pump and motor are not right for this: " + self._why().template + ". Settle that "
-                "first, on the page Power; what follows holds only if it ran so.",
-                self._why().amounts,
-            ))  # fmt: skip
+            show.headlines.append(
+                Line(
+                    "Pump and motor are not right for this: "
+                    + self._why().template
+                    + ". Settle that "
+                    "first, on the page Power; what follows holds only if it ran so.",
+                    self._why().amounts,
+                )
+            )
 
     def _why(self) -> Line:
         """What fails, by name: each stands among the figures. Else what is not known."""
@@ -72,8 +86,13 @@ def motor_fit(q: Values) -> MotorFit:
     on straight. Source: `water.tell_water`.
     """
     unit = q.unit
-    own = {"flow": unit.pump.flow, "pressure": unit.pressure, "product_flow": unit.product_flow,
-           "motor_kind": unit.motor.winding, "start_torque": unit.motor.start_torque}  # fmt: skip
+    own = {
+        "flow": unit.pump.flow,
+        "pressure": unit.pressure,
+        "product_flow": unit.product_flow,
+        "motor_kind": unit.motor.winding,
+        "start_torque": unit.motor.start_torque,
+    }
     trial = Report("", "", brief=True)
     water = tell_water(Values({**own, **_NO_BOOST, **_NO_HABITS, **_DIRECT, **vars(q)}), trial)
     failing = tuple(figure for figure in trial.figures if figure.state == FAILS)

@@ -25,9 +25,20 @@ Trial = Callable[[Case, Values], frozenset[str]]
 """Keys of the figures that fail with other values, for the unit of a case."""
 
 OTHERS = frozenset(
-    ("fastening", "washer", "head", "across", "height", "tilt_across", "tilt_along", "lift",
-     "in the way", "maker", "core")
-)  # fmt: skip
+    (
+        "fastening",
+        "washer",
+        "head",
+        "across",
+        "height",
+        "tilt_across",
+        "tilt_along",
+        "lift",
+        "in the way",
+        "maker",
+        "core",
+    )
+)
 """What neither mounts nor floor can mend."""
 
 OFF_CENTRED = frozenset(("rocking", "load", "sea_mount", "buckling", "movement"))
@@ -115,8 +126,11 @@ class Range:
     def typed(self) -> dict[str, object]:
         """The values of its hardest."""
         told = self.amounts()
-        return {"mount_by": "deflection", "mount_rating": told["mount_rating"].value,
-                "mount_deflection": told["mount_deflection"].value}  # fmt: skip
+        return {
+            "mount_by": "deflection",
+            "mount_rating": told["mount_rating"].value,
+            "mount_deflection": told["mount_deflection"].value,
+        }
 
     def holds(self, trial: Trial, q: Values, rest: frozenset[str]) -> bool:
         """Whether its hardest holds every limit; what lies between it and the softest then does."""
@@ -156,8 +170,9 @@ def mount_range(soft: Case) -> Range | None:
     high = _hardest(soft)
     if low >= high:
         return None
-    start, end = max(_open(low, high, _near_sources(soft)), key=lambda s: s[1] / s[0],
-                     default=(1.0, 1.0))  # fmt: skip
+    start, end = max(
+        _open(low, high, _near_sources(soft)), key=lambda s: s[1] / s[0], default=(1.0, 1.0)
+    )
     hardest, softest = q.mount_deflection / end, q.mount_deflection / start
     if softest < _ROOM * hardest:
         return None
@@ -172,11 +187,14 @@ def _hardest(soft: Case) -> float:
     mass, loss = soft.q.unit_mass, soft.iso.loss
     gains = [
         stiffness_for_gain(
-            mass, loss, soft.floor.mobilities(s.frequency), s.frequency,
+            mass,
+            loss,
+            soft.floor.mobilities(s.frequency),
+            s.frequency,
             soft.q.wanted if s == soft.heard else 0.0,
         )
         for s in soft.audible
-    ]  # fmt: skip
+    ]
     rigid = (soft.sources[0].frequency / math.sqrt(2) / soft.bounce) ** 2
     return min(min(gains) / soft.iso.shaken, rigid)
 
@@ -302,11 +320,15 @@ def _levers(q: Values) -> Iterator[Lever]:
         return
     if not q.battens and q.floor_material not in ("steel", "aluminium"):
         yield Lever(
-            tuple([{"battens": n, "batten_width": 0.03, "batten_depth": depth / 1000}
-                   for n, depth in BATTENS]),
+            tuple(
+                [
+                    {"battens": n, "batten_width": 0.03, "batten_depth": depth / 1000}
+                    for n, depth in BATTENS
+                ]
+            ),
             "Glue {battens} battens under it, lengthwise, {batten_width} wide and {batten_depth} "
             "deep",
-        )  # fmt: skip
+        )
     yield _plate_lever(q)
     if not q.battens:
         least_width = max(q.span_across + 0.012, 0.3 * q.floor_width)
@@ -320,10 +342,20 @@ def _levers(q: Values) -> Iterator[Lever]:
     if q.floor_material in CORED_FLOORS:
         yield _sizes("core_thickness", q, CORES, "A core {core_thickness} thick instead of {now}")
         return
-    yield _sizes("doubler", q, DOUBLERS, "A plywood doubler of {doubler}"
-                 + (" in all" if q.doubler else "") + ", bonded all over it")  # fmt: skip
-    yield _sizes("floor_thickness", q, THICKNESSES[q.floor_material],
-                 "A panel {floor_thickness} thick instead of {now}")  # fmt: skip
+    yield _sizes(
+        "doubler",
+        q,
+        DOUBLERS,
+        "A plywood doubler of {doubler}"
+        + (" in all" if q.doubler else "")
+        + ", bonded all over it",
+    )
+    yield _sizes(
+        "floor_thickness",
+        q,
+        THICKNESSES[q.floor_material],
+        "A panel {floor_thickness} thick instead of {now}",
+    )
 
 
 def _plate_lever(q: Values) -> Lever:
@@ -374,8 +406,11 @@ def _with_mounts(
         except Refusal:
             continue
         if found and all(found.holds(trial, q, rest) for q in _as_typed(made.q, tried)):
-            show.remedy(lever.told + ", and on it " + words(made.q) + ".",
-                        **_floor_amounts(made.q, lever, tried), **found.amounts())  # fmt: skip
+            show.remedy(
+                lever.told + ", and on it " + words(made.q) + ".",
+                **_floor_amounts(made.q, lever, tried),
+                **found.amounts(),
+            )
             return True
     return False
 
@@ -409,19 +444,31 @@ def _level(made: Case, failing: frozenset[str], trial: Trial, show: Report) -> N
         heel, trim = trim, heel
     told = (
         ("sail_heel", "make water at {sail_heel} of heel at most", heel, q.runs_under_sail),
-        ("rest_heel", "wedge its base until no more than {rest_heel} of the list at rest is left",
-         heel, True),
-        ("rest_trim", "wedge its base until no more than {rest_trim} of the trim is left",
-         trim, True),
-    )  # fmt: skip
-    over = [(field, words, most(limit, "°")) for field, words, limit, counts in told
-            if counts and getattr(q, field) > limit]  # fmt: skip
+        (
+            "rest_heel",
+            "wedge its base until no more than {rest_heel} of the list at rest is left",
+            heel,
+            True,
+        ),
+        (
+            "rest_trim",
+            "wedge its base until no more than {rest_trim} of the trim is left",
+            trim,
+            True,
+        ),
+    )
+    over = [
+        (field, words, most(limit, "°"))
+        for field, words, limit, counts in told
+        if counts and getattr(q, field) > limit
+    ]
     words = ", and ".join(words for _, words, _ in over)
     show.remedy(words[0].upper() + words[1:] + ".", **{field: a for field, _, a in over})
     other = {"fore": "athwart", "athwart": "fore"}[q.lies]
     if trial(made, changed(q, {"lies": other})) <= failing - TILT:
-        show.remedy("Turn the unit, where there is room, so that its shaft lies {lies}.",
-                    lies=SHAFT[other])  # fmt: skip
+        show.remedy(
+            "Turn the unit, where there is room, so that its shaft lies {lies}.", lies=SHAFT[other]
+        )
 
 
 # ---- fastening, room and hands ----
@@ -444,8 +491,10 @@ def _stronger(made: Case, show: Report) -> None:
             ("B" if made.q.fix_by == "bolts" else "Not screws but b")
             + "olts that hold in every sea here: {bolt} at each foot"
             + (" on backing plates or washers {washer} across." if plate else "."),
-            bolt=bolt, **({} if made.q.fix_by == "bolts" else {"fix_by": "bolts"}), **plate,
-        )  # fmt: skip
+            bolt=bolt,
+            **({} if made.q.fix_by == "bolts" else {"fix_by": "bolts"}),
+            **plate,
+        )
         return
     show.remedy("No bolt up to M12 holds here: use more of them, or spread the feet.")
 
@@ -456,17 +505,18 @@ def _wider(made: Case, show: Report) -> None:
     if washer is None:
         show.remedy("No backing plate is wide enough here: use more bolts, or spread the feet.")
         return
-    show.remedy("Backing plates or washers {washer} across instead of {now}.", washer=washer,
-                now=Amount(made.q.washer, "mm"))  # fmt: skip
+    show.remedy(
+        "Backing plates or washers {washer} across instead of {now}.",
+        washer=washer,
+        now=Amount(made.q.washer, "mm"),
+    )
 
 
 def _plate(made: Case, bolt: str) -> Amount | None:
     """The smallest backing plate under a bolt that its panel bears, in steps of 5 mm."""
     hole, allowed = mounting.hole(bolt), SPARE * mounting.bearing(made.q)
     pull = made.q.safety * mounting.worst_pull(made)
-    across = least(
-        max(fasteners.washer_for_pressure(pull, allowed, hole), 2 * hole), "mm", 0.005
-    )  # fmt: skip
+    across = least(max(fasteners.washer_for_pressure(pull, allowed, hole), 2 * hole), "mm", 0.005)
     return across if across.value <= _WIDEST else None
 
 
@@ -481,8 +531,10 @@ def _gap(made: Case, rest: frozenset[str], trial: Trial, show: Report) -> bool:
     if trial(made, changed(wider, {name: a.value for name, a in locker.items()})) <= rest:
         show.remedy(
             "Leave {gap} free round it, in a locker {locker_length} long, {locker_width} deep and "
-            "{locker_height} high inside.", gap=gap, **locker,
-        )  # fmt: skip
+            "{locker_height} high inside.",
+            gap=gap,
+            **locker,
+        )
         return True
     return False
 
@@ -495,8 +547,9 @@ def _smallest_locker(made: Case, show: Report) -> None:
     if not layout.struck and layout.free >= made.q.head_access - _CLOSE:
         show.remedy(
             "The smallest locker that takes it this way is {locker_length} long, {locker_width} "
-            "deep and {locker_height} high inside.", **locker,
-        )  # fmt: skip
+            "deep and {locker_height} high inside.",
+            **locker,
+        )
 
 
 def _locker(made: Case) -> dict[str, Amount]:
@@ -513,8 +566,11 @@ def _hands(made: Case, show: Report) -> None:
     limit = lifting.lifting_limit(q.reach, q.hand_height)
     people = math.ceil(q.unit_mass / limit) if limit else 5
     if people <= 4:
-        show.remedy("It takes {people} people who reach it like that, or a tackle.",
-                    people=str(people))  # fmt: skip
+        show.remedy(
+            "It takes {people} people who reach it like that, or a tackle.", people=str(people)
+        )
     else:
-        show.remedy("Lift it with a tackle, or in parts: at that reach one person lifts {m}.",
-                    m=most(limit, "kg"))  # fmt: skip
+        show.remedy(
+            "Lift it with a tackle, or in parts: at that reach one person lifts {m}.",
+            m=most(limit, "kg"),
+        )

@@ -102,9 +102,12 @@ class Case:
         if self.hard and stiffness is None:
             return 0.0
         return gain(
-            self.q.unit_mass, self.iso.shaken if stiffness is None else stiffness, self.iso.loss,
-            self.floor.mobilities(f) if floors is None else floors, f,
-        )  # fmt: skip
+            self.q.unit_mass,
+            self.iso.shaken if stiffness is None else stiffness,
+            self.iso.loss,
+            self.floor.mobilities(f) if floors is None else floors,
+            f,
+        )
 
     def least_gain(self, f: float) -> float:
         """As `gain`, with the floor's notes where they do most harm."""
@@ -129,9 +132,13 @@ class Case:
         """All load cases."""
         q = self.q
         return _sea_loads(
-            q.unit_mass * path.GRAVITY, q.sea, q.lies == "athwart", self.hangs,
-            _centre(self), self.iso.places,
-        )  # fmt: skip
+            q.unit_mass * path.GRAVITY,
+            q.sea,
+            q.lies == "athwart",
+            self.hangs,
+            _centre(self),
+            self.iso.places,
+        )
 
     def used(self, tensile: float, shear: float) -> tuple[float, ...]:
         """Share of the busiest fastener's strength [N] that is used, by load case."""
@@ -172,9 +179,14 @@ def case(q: Values, like: Case | None = None) -> Case:
     else:
         floor = path.floor(q, iso.places)
     return Case(
-        q, iso, floor, like.sources if like else path.sources(q), modes,
-        vibration.natural_frequency(iso.shaken, q.unit_mass), on_floor(q, iso, floor),
-    )  # fmt: skip
+        q,
+        iso,
+        floor,
+        like.sources if like else path.sources(q),
+        modes,
+        vibration.natural_frequency(iso.shaken, q.unit_mass),
+        on_floor(q, iso, floor),
+    )
 
 
 def _scaled_modes(iso: path.Isolator, like: Case) -> tuple[vibration.Mode, ...] | None:
@@ -198,13 +210,23 @@ def on_floor(q: Values, iso: path.Isolator, floor: path.Floor) -> float:
 # ---- what answers the sources ----
 
 WAYS = {
-    False: {"surge": "along the shaft", "sway": "across the shaft", "heave": "up and down",
-            "roll": "rocking across the shaft", "pitch": "rocking along the shaft",
-            "yaw": "turning flat"},
-    True: {"surge": "along the shaft", "sway": "up and down", "heave": "in and out",
-           "roll": "rocking top to bottom", "pitch": "rocking end to end",
-           "yaw": "turning flat on the bulkhead"},
-}  # fmt: skip
+    False: {
+        "surge": "along the shaft",
+        "sway": "across the shaft",
+        "heave": "up and down",
+        "roll": "rocking across the shaft",
+        "pitch": "rocking along the shaft",
+        "yaw": "turning flat",
+    },
+    True: {
+        "surge": "along the shaft",
+        "sway": "up and down",
+        "heave": "in and out",
+        "roll": "rocking top to bottom",
+        "pitch": "rocking end to end",
+        "yaw": "turning flat on the bulkhead",
+    },
+}
 """How each motion looks to somebody before it: standing, and hung on a bulkhead."""
 
 
@@ -290,8 +312,16 @@ def _sea_loads(
         forces = _forces(load, weight, sea, athwart, hangs)
         feet = [b for f in forces for b in fasteners.bolt_group_loads(f, centre, places)]
         pulls = [b.tension for b in feet]
-        found.append(AtSea(load.name, forces, tuple(feet), max(pulls), max(map(abs, pulls)),
-                           max([b.shear for b in feet])))  # fmt: skip
+        found.append(
+            AtSea(
+                load.name,
+                forces,
+                tuple(feet),
+                max(pulls),
+                max(map(abs, pulls)),
+                max([b.shear for b in feet]),
+            )
+        )
     return tuple(found)
 
 
@@ -313,18 +343,27 @@ def _forces(
 def _used(sea: tuple[AtSea, ...], each: int, tensile: float, shear: float) -> tuple[float, ...]:
     return tuple(
         [
-            max([fasteners.combined_use(fasteners.BoltLoad(pull / each, across / each),
-                                        tensile, shear) for pull, across in at_sea.feet])
+            max(
+                [
+                    fasteners.combined_use(
+                        fasteners.BoltLoad(pull / each, across / each), tensile, shear
+                    )
+                    for pull, across in at_sea.feet
+                ]
+            )
             for at_sea in sea
         ]
-    )  # fmt: skip
+    )
 
 
 @lru_cache(maxsize=16)
 def _moves(
-    modes: tuple[vibration.Mode, ...], ratio: float, sea: tuple[AtSea, ...], rest: Vector,
+    modes: tuple[vibration.Mode, ...],
+    ratio: float,
+    sea: tuple[AtSea, ...],
+    rest: Vector,
     corner: Vector,
-) -> tuple[float, ...]:  # fmt: skip
+) -> tuple[float, ...]:
     """Movement [m] of the farthest upper corner away from rest, by load case.
 
     ratio: shaken stiffness of the mounts over that at rest, at which they move; rubber is taken as

@@ -7,17 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ..frame.inputs import Refusal, Values
-from ..frame.report import (
-    TIGHT_MARGIN,
-    Figure,
-    Line,
-    Option,
-    Report,
-    least,
-    line,
-    most,
-    told,
-)
+from ..frame.report import TIGHT_MARGIN, Figure, Line, Option, Report, least, line, most, told
 from ..physics import batteries, energy_balance, generators
 from .on_generator import foreign_mains, torque_figure
 from .sources import (
@@ -41,22 +31,15 @@ from .sources import (
 )
 from .supply import at_start, stated_cable
 from .water import Water
-from .ways import (
-    MINUTE,
-    PANEL_STEP,
-    Row,
-    Trial,
-    able,
-    again,
-    at_least_told,
-    time_told,
-)
+from .ways import MINUTE, PANEL_STEP, Row, Trial, able, again, at_least_told, time_told
 
 DAY, HOUR = 86400.0, 3600.0
 ZERO_CELSIUS = 273.15  # K
 # What a reader does whose alternator is none of the records.
-OTHER_ALTERNATOR = ("If yours is another one, choose none for “Alternator” and fill in "
-                    "“Alternator's output, hot, at that speed”.")  # fmt: skip
+OTHER_ALTERNATOR = (
+    "If yours is another one, choose none for “Alternator” and fill in "
+    "“Alternator's output, hot, at that speed”."
+)
 MOST_PANELS = 5e3  # W, that a small boat has room for; common practice, no source
 SKY_BAND = 0.10  # of a day's sun nobody knows; common practice, no source
 
@@ -105,13 +88,19 @@ def misfit(q: Values, way: Option) -> bool:
     if not mains_match(q, q.inverter, "ac_voltage"):
         foreign_mains(way, q, "Inverter", q.inverter.ac_voltage, q.inverter.frequency)
     elif q.inverter is not None and not 0.8 <= q.inverter.dc_voltage / q.bank_voltage <= 1.25:
-        way.fail("“Inverter” is made for a bank of {v}, and “Bank, nominal” is {w}: one of the two "
-                 "must change", v=(q.inverter.dc_voltage, "V"),
-                 w=(q.bank_voltage, "V"))  # fmt: skip
+        way.fail(
+            "“Inverter” is made for a bank of {v}, and “Bank, nominal” is {w}: one of the two "
+            "must change",
+            v=(q.inverter.dc_voltage, "V"),
+            w=(q.bank_voltage, "V"),
+        )
     elif q.inverter_cut_off is not None and not 0.6 <= q.inverter_cut_off / q.bank_voltage <= 1.1:
-        way.fail("“Inverter's low-voltage cut-off” is {c}, and “Bank, nominal” is {w}: that is an "
-                 "inverter for another bank", c=(q.inverter_cut_off, "V"),
-                 w=(q.bank_voltage, "V"))  # fmt: skip
+        way.fail(
+            "“Inverter's low-voltage cut-off” is {c}, and “Bank, nominal” is {w}: that is an "
+            "inverter for another bank",
+            c=(q.inverter_cut_off, "V"),
+            w=(q.bank_voltage, "V"),
+        )
     return bool(way.failures)
 
 
@@ -153,10 +142,21 @@ def _starts(q: Values, way: Option, water: Water, house: House) -> None:
     inverter, bank = house.inverter, house.bank
     charged = _charged(q.bank_charge)
     asked = surge(q, water)
-    says = told(way, "the start asks {p} of the inverter for {t}; it gives {m}",
-                p=(asked, "VA"), t=(q.start_time, "s"), m=(inverter.surge, "VA"))  # fmt: skip
-    way.figure("start_surge", "Inverter's load at the start", asked, "VA", at_most=inverter.surge,
-               says=says)  # fmt: skip
+    says = told(
+        way,
+        "the start asks {p} of the inverter for {t}; it gives {m}",
+        p=(asked, "VA"),
+        t=(q.start_time, "s"),
+        m=(inverter.surge, "VA"),
+    )
+    way.figure(
+        "start_surge",
+        "Inverter's load at the start",
+        asked,
+        "VA",
+        at_most=inverter.surge,
+        says=says,
+    )
     begun = at_start(q, water, cable=stated_cable(q))
     torque_figure(way, water, begun.voltage / water.load.motor.voltage)
     power = start_power(q, water, house)
@@ -164,26 +164,52 @@ def _starts(q: Values, way: Option, water: Water, house: House) -> None:
     point = batteries.constant_power(emf, bank.resistance, power)
     if point is None:
         most_power = batteries.greatest_power(emf, bank.resistance)
-        way.figure("start_bank", f"From the bank at the start, {charged}", power, "W",
-                   at_most=most_power,
-                   says=told(way,
-                             "the bank's voltage collapses at the start: it can give {m}, and {p} "
-                             "are asked", m=(most_power, "W"), p=(power, "W")))  # fmt: skip
+        way.figure(
+            "start_bank",
+            f"From the bank at the start, {charged}",
+            power,
+            "W",
+            at_most=most_power,
+            says=told(
+                way,
+                "the bank's voltage collapses at the start: it can give {m}, and {p} are asked",
+                m=(most_power, "W"),
+                p=(power, "W"),
+            ),
+        )
         return
-    way.figure("start_voltage", f"Bank's voltage at the start, {charged}", point.voltage, "V",
-               at_least=bank.cut_off,
-               says=told(way, "the bank, charged to {s}, sags to {v} at the start; the inverter "
-                         "drops out at {c}", s=(q.bank_charge, "%"), v=(point.voltage, "V"),
-                         c=(bank.cut_off, "V")))  # fmt: skip
+    way.figure(
+        "start_voltage",
+        f"Bank's voltage at the start, {charged}",
+        point.voltage,
+        "V",
+        at_least=bank.cut_off,
+        says=told(
+            way,
+            "the bank, charged to {s}, sags to {v} at the start; the inverter drops out at {c}",
+            s=(q.bank_charge, "%"),
+            v=(point.voltage, "V"),
+            c=(bank.cut_off, "V"),
+        ),
+    )
     limit, why = start_limit(q)
     if limit is None:
         way.figure("start_amps", f"From the bank at the start, {charged}", point.current, "A")
         return
-    way.figure("start_amps", f"From the bank at the start, {charged}", point.current, "A",
-               at_most=limit,
-               says=told(way, "the start draws {i} from the bank; its management allows {m}",
-                         i=(point.current, "A"), m=(limit, "A")),
-               note=why)  # fmt: skip
+    way.figure(
+        "start_amps",
+        f"From the bank at the start, {charged}",
+        point.current,
+        "A",
+        at_most=limit,
+        says=told(
+            way,
+            "the start draws {i} from the bank; its management allows {m}",
+            i=(point.current, "A"),
+            m=(limit, "A"),
+        ),
+        note=why,
+    )
 
 
 def _ask_management(q: Values, way: Option, house: House, figures: Sequence[Figure]) -> None:
@@ -196,10 +222,15 @@ def _ask_management(q: Values, way: Option, house: House, figures: Sequence[Figu
     amps = {f.key: f.value.value for f in figures if f.key in ("start_amps", "bank_current")}
     if not amps:
         return
-    asked = {"i": (amps.get("bank_current", 0.0), "A"), "s": (max(amps.values()), "A"),
-             "t": (q.start_time, "s")}  # fmt: skip
-    words = ("ask what the battery's management lets through: {s} for the {t} of the start and {i} "
-             "for hours are drawn, and beyond its limit it switches all off")  # fmt: skip
+    asked = {
+        "i": (amps.get("bank_current", 0.0), "A"),
+        "s": (max(amps.values()), "A"),
+        "t": (q.start_time, "s"),
+    }
+    words = (
+        "ask what the battery's management lets through: {s} for the {t} of the start and {i} "
+        "for hours are drawn, and beyond its limit it switches all off"
+    )
     usual = house.bank.chemistry.discharge_rate.value * q.bank_capacity / HOUR
     (way.reservation if max(amps.values()) <= usual else way.unknown)(words, **asked)
 
@@ -223,20 +254,37 @@ def starts_late(q: Values, way: Option, water: Water, house: House, charge: floa
     later = "a start later in the run may fail"
     note = "at the bank's terminals; what the cables lose is on the page “Wiring”"
     if point is None:
-        way.figure("late_start", f"From the bank at a start, {_charged(charge)}", power, "W",
-                   at_most=batteries.greatest_power(emf, bank.resistance), decides=False,
-                   note=note)  # fmt: skip
-        way.reservation("charged to {s}, the bank's voltage collapses at a start: " + later,
-                        s=(charge, "%"))  # fmt: skip
+        way.figure(
+            "late_start",
+            f"From the bank at a start, {_charged(charge)}",
+            power,
+            "W",
+            at_most=batteries.greatest_power(emf, bank.resistance),
+            decides=False,
+            note=note,
+        )
+        way.reservation(
+            "charged to {s}, the bank's voltage collapses at a start: " + later, s=(charge, "%")
+        )
         return
-    way.figure("late_start", f"Bank's voltage at a start, {_charged(charge)}", point.voltage, "V",
-               at_least=bank.cut_off, decides=False, note=note)  # fmt: skip
+    way.figure(
+        "late_start",
+        f"Bank's voltage at a start, {_charged(charge)}",
+        point.voltage,
+        "V",
+        at_least=bank.cut_off,
+        decides=False,
+        note=note,
+    )
     if point.voltage < bank.cut_off:
         way.reservation(
             "charged to {s}, the bank sags to {v} at a start, and the inverter drops out at {c}: "
-            + later + "; what the cables lose besides is on the page “Wiring”",
-            s=(charge, "%"), v=(point.voltage, "V"), c=(bank.cut_off, "V"),
-        )  # fmt: skip
+            + later
+            + "; what the cables lose besides is on the page “Wiring”",
+            s=(charge, "%"),
+            v=(point.voltage, "V"),
+            c=(bank.cut_off, "V"),
+        )
 
 
 def _starts_after(q: Values, way: Option, water: Water, house: House, relief: float) -> None:
@@ -253,13 +301,20 @@ def starts_likewise(q: Values, way: Option, way_alone: Option, house: House) -> 
     _ask_management(q, way, house, way_alone.figures)
     started = [f for f in way_alone.figures if f.key.startswith("start") and f.margin is not None]
     worst = min(started, key=lambda f: f.margin or 0.0)
-    way.figure("start", f"The start, {_charged(q.bank_charge)}", 1 - (worst.margin or 0.0), "%",
-               at_most=1.0, says=worst.reason(),
-               note="of what inverter and bank give")  # fmt: skip
+    way.figure(
+        "start",
+        f"The start, {_charged(q.bank_charge)}",
+        1 - (worst.margin or 0.0),
+        "%",
+        at_most=1.0,
+        says=worst.reason(),
+        note="of what inverter and bank give",
+    )
 
 
-def runs(q: Values, way: Option, water: Water, house: House, relief: float,
-         steady: bool = True) -> Line | str:  # fmt: skip
+def runs(
+    q: Values, way: Option, water: Water, house: House, relief: float, steady: bool = True
+) -> Line | str:
     """Figures of a run with a relief [W] from what charges meanwhile; the hours as words.
 
     A relief that is not steady (the sun's) lengthens the run but spares the bank no current.
@@ -267,10 +322,19 @@ def runs(q: Values, way: Option, water: Water, house: House, relief: float,
     bank = house.bank
     _heat(q, way, house.inverter)
     apparent = water.apparent(q.inverter_load)
-    way.figure("apparent", "Inverter's load", apparent, "VA", at_most=house.inverter.continuous,
-               says=told(way,
-                         "the pump asks {p} of the inverter for hours; it gives {m} in this heat",
-                         p=(apparent, "VA"), m=(house.inverter.continuous, "VA")))  # fmt: skip
+    way.figure(
+        "apparent",
+        "Inverter's load",
+        apparent,
+        "VA",
+        at_most=house.inverter.continuous,
+        says=told(
+            way,
+            "the pump asks {p} of the inverter for hours; it gives {m} in this heat",
+            p=(apparent, "VA"),
+            m=(house.inverter.continuous, "VA"),
+        ),
+    )
     net = house.drawn - relief
     if relief > 0 and steady:
         _lends_a_tenth(q, way, house, relief)
@@ -284,22 +348,36 @@ def runs(q: Values, way: Option, water: Water, house: House, relief: float,
         most_power = batteries.greatest_power(
             bank.open_circuit_voltage(q.bank_charge), bank.resistance
         )
-        way.figure("bank_power", "From the bank while running", house.drawn, "W",
-                   at_most=most_power,
-                   says=told(way,
-                             "the bank's voltage collapses: it can give {m}, and {p} are asked",
-                             m=(most_power, "W"), p=(house.drawn, "W")))  # fmt: skip
+        way.figure(
+            "bank_power",
+            "From the bank while running",
+            house.drawn,
+            "W",
+            at_most=most_power,
+            says=told(
+                way,
+                "the bank's voltage collapses: it can give {m}, and {p} are asked",
+                m=(most_power, "W"),
+                p=(house.drawn, "W"),
+            ),
+        )
         return "none"
     _bank_figures(q, way, bank, worst)
     _frost(q, way, house)
     if net <= 0:
         return "while the sun shines"
     hours = at_least_told(min(run.time, 365 * DAY), MINUTE)
-    way.figure("hours", f"Hours to {round(house.reserve * 100)} % left in the bank", hours, "h",
-               at_least=q.run_hours,
-               says=told(way, "the bank lasts {t}; {w} a day are wanted", t=(hours, "h"),
-                         w=(q.run_hours, "h")),
-               note="" if hours else "under 1 min")  # fmt: skip
+    way.figure(
+        "hours",
+        f"Hours to {round(house.reserve * 100)} % left in the bank",
+        hours,
+        "h",
+        at_least=q.run_hours,
+        says=told(
+            way, "the bank lasts {t}; {w} a day are wanted", t=(hours, "h"), w=(q.run_hours, "h")
+        ),
+        note="" if hours else "under 1 min",
+    )
     return time_told(run.time, "{t} on a charge")
 
 
@@ -308,12 +386,21 @@ def _heat(q: Values, way: Option, inverter: Inverter) -> None:
     if q.ambient_temperature <= batteries.RATED_TEMPERATURE:
         return
     hottest = inverter.hottest
-    way.figure("inverter_air", "Air round the inverter", q.ambient_temperature, "°C",
-               at_most=hottest, zero=ZERO_CELSIUS,
-               says=told(way, "the inverter stands in air of {t} and switches off above {m}",
-                         t=(q.ambient_temperature, "°C"), m=(hottest, "°C")),
-               note="" if q.inverter else "the limit is common practice; its plate counts",
-               )  # fmt: skip
+    way.figure(
+        "inverter_air",
+        "Air round the inverter",
+        q.ambient_temperature,
+        "°C",
+        at_most=hottest,
+        zero=ZERO_CELSIUS,
+        says=told(
+            way,
+            "the inverter stands in air of {t} and switches off above {m}",
+            t=(q.ambient_temperature, "°C"),
+            m=(hottest, "°C"),
+        ),
+        note="" if q.inverter else "the limit is common practice; its plate counts",
+    )
 
 
 def _frost(q: Values, way: Option, house: House) -> None:
@@ -323,11 +410,20 @@ def _frost(q: Values, way: Option, house: House) -> None:
     freezes = batteries.freezing_point(bank.chemistry, house.reserve)
     if least_charge == 0 or freezes is None:
         return
-    way.figure("frost", "Charge to stay in the bank, against frost", house.reserve, "%",
-               at_least=least_charge,
-               says=told(way, "emptied to {c} its acid freezes at {f}, and the bank is at {t}",
-                         c=(house.reserve, "%"), f=(freezes, "°C"), t=(bank.temperature, "°C")),
-               )  # fmt: skip
+    way.figure(
+        "frost",
+        "Charge to stay in the bank, against frost",
+        house.reserve,
+        "%",
+        at_least=least_charge,
+        says=told(
+            way,
+            "emptied to {c} its acid freezes at {f}, and the bank is at {t}",
+            c=(house.reserve, "%"),
+            f=(freezes, "°C"),
+            t=(bank.temperature, "°C"),
+        ),
+    )
 
 
 def _frost_remedy(q: Values, way: Option, water: Water, house: House) -> None:
@@ -344,20 +440,47 @@ def _bank_figures(q: Values, way: Option, bank: batteries.Bank, run: batteries.R
     """What a run asks of the bank, its hours apart."""
     amps = run.end_current
     limit, why = discharge_limit(q, bank)
-    way.figure("bank_current", "From the bank while running", amps, "A",
-               at_most=limit, note=why,
-               says=told(way, "the pump and the house draw {i} from the bank; {m} is as much as it "
-                         "bears for hours", i=(amps, "A"), m=(limit, "A")))  # fmt: skip
+    way.figure(
+        "bank_current",
+        "From the bank while running",
+        amps,
+        "A",
+        at_most=limit,
+        note=why,
+        says=told(
+            way,
+            "the pump and the house draw {i} from the bank; {m} is as much as it bears for hours",
+            i=(amps, "A"),
+            m=(limit, "A"),
+        ),
+    )
     if q.bank_bms is not None:
-        way.figure("bms_current", "The same, by the battery management", amps, "A",
-                   at_most=q.bank_bms,
-                   says=told(way,
-                             "the pump and the house draw {i} from the bank; its management allows "
-                             "{m}", i=(amps, "A"), m=(q.bank_bms, "A")))  # fmt: skip
-    way.figure("end_voltage", "Bank's voltage at the end of the run", run.end_voltage, "V",
-               at_least=bank.cut_off,
-               says=told(way, "the bank ends its run at {v}; the inverter drops out at {c}",
-                         v=(run.end_voltage, "V"), c=(bank.cut_off, "V")))  # fmt: skip
+        way.figure(
+            "bms_current",
+            "The same, by the battery management",
+            amps,
+            "A",
+            at_most=q.bank_bms,
+            says=told(
+                way,
+                "the pump and the house draw {i} from the bank; its management allows {m}",
+                i=(amps, "A"),
+                m=(q.bank_bms, "A"),
+            ),
+        )
+    way.figure(
+        "end_voltage",
+        "Bank's voltage at the end of the run",
+        run.end_voltage,
+        "V",
+        at_least=bank.cut_off,
+        says=told(
+            way,
+            "the bank ends its run at {v}; the inverter drops out at {c}",
+            v=(run.end_voltage, "V"),
+            c=(bank.cut_off, "V"),
+        ),
+    )
 
 
 def _lends_a_tenth(q: Values, way: Option, house: House, relief: float) -> None:
@@ -370,9 +493,11 @@ def _lends_a_tenth(q: Values, way: Option, house: House, relief: float) -> None:
         return
     run = _run(q, house.bank, lacking, house.reserve)
     if run.time < q.run_hours:
-        way.reservation("with a tenth less from what charges it the bank lasts {t}; {w} a day are "
-                        "wanted", t=(at_least_told(run.time, MINUTE), "h"),
-                        w=(q.run_hours, "h"))  # fmt: skip
+        way.reservation(
+            "with a tenth less from what charges it the bank lasts {t}; {w} a day are wanted",
+            t=(at_least_told(run.time, MINUTE), "h"),
+            w=(q.run_hours, "h"),
+        )
 
 
 def _carried(q: Values, way: Option, house: House, relief: float) -> None:
@@ -382,8 +507,7 @@ def _carried(q: Values, way: Option, house: House, relief: float) -> None:
     """
     volts = house.bank.open_circuit_voltage(q.bank_charge)
     need, amps = house.drawn / volts, relief / volts
-    way.figure("carried", "Pump and house, of its output", need, "A", at_most=amps,
-               decides=False)  # fmt: skip
+    way.figure("carried", "Pump and house, of its output", need, "A", at_most=amps, decides=False)
     left = (taken(q, house.bank, amps, need) - need) * volts
     way.figure("surplus", "Left over that the bank takes, as full as it is", left, "W")
 
@@ -399,10 +523,18 @@ def tell_alone(q: Values, show: Report, way: Option, water: Water, house: House)
         return Row(way, hours)
     _frost_remedy(q, way, water, house)
     way.figure("dc", "Power from the bank, house included", house.drawn, "W")
-    way.figure("energy", "Energy for fresh water, out of the bank, other loads left out",
-               house.own / water.product, "Wh/L")  # fmt: skip
-    way.figure("efficiency", "Inverter's efficiency at this load",
-               (water.real + q.inverter_load) / (house.dc - water.boost_dc), "%")  # fmt: skip
+    way.figure(
+        "energy",
+        "Energy for fresh water, out of the bank, other loads left out",
+        house.own / water.product,
+        "Wh/L",
+    )
+    way.figure(
+        "efficiency",
+        "Inverter's efficiency at this load",
+        (water.real + q.inverter_load) / (house.dc - water.boost_dc),
+        "%",
+    )
     _steps(q, show, water, house)
     return Row(way, hours, house.own / water.product, _put_back(q, way, water, house))
 
@@ -423,13 +555,20 @@ def _put_back(q: Values, way: Option, water: Water, house: House) -> float | Non
     time = batteries.charging_time(house.bank, low, q.bank_charge, amps)
     direct = (q.bank_charge - low) * house.bank.capacity * volts / time
     direct /= house.bank.chemistry.charge_efficiency.value  # the mean power while it charges
-    flow = q.engine_fuel if by.endswith("alternator") else generators.fuel_flow(
-        charger_at(q, direct / volts).real, q.fuel_idle, q.fuel_slope
-    )  # fmt: skip
+    flow = (
+        q.engine_fuel
+        if by.endswith("alternator")
+        else generators.fuel_flow(charger_at(q, direct / volts).real, q.fuel_idle, q.fuel_slope)
+    )
     per_energy = flow / direct / house.bank.chemistry.charge_efficiency.value
     money = per_energy * house.own / water.product * q.fuel_price
-    way.figure("money", f"Fuel's cost of fresh water, put back by {by}", money, "¤/L",
-               note="as fast as the bank takes it")  # fmt: skip
+    way.figure(
+        "money",
+        f"Fuel's cost of fresh water, put back by {by}",
+        money,
+        "¤/L",
+        note="as fast as the bank takes it",
+    )
     return float(money)
 
 
@@ -442,38 +581,54 @@ def _charge_after(q: Values, run: batteries.Run) -> float:
 def _steps(q: Values, show: Report, water: Water, house: House) -> None:
     losses, rated = house.inverter.losses, house.inverter.rated
     show.step(
-        "Power from the bank through the inverter", house.dc - water.boost_dc, "W",
+        "Power from the bank through the inverter",
+        house.dc - water.boost_dc,
+        "W",
         "P_dc = P + S_r * (a + b * P / S_r + c * (P / S_r)**2)",
-        {"P": (water.real + q.inverter_load, "W"), "S_r": (rated, "VA"), "a": (losses.fixed, "%"),
-         "b": (losses.proportional, "%"), "c": (losses.quadratic, "%")},
+        {
+            "P": (water.real + q.inverter_load, "W"),
+            "S_r": (rated, "VA"),
+            "a": (losses.fixed, "%"),
+            "b": (losses.proportional, "%"),
+            "c": (losses.quadratic, "%"),
+        },
         "Three-term loss polynomial, Schmidt and Sauer 1996 (form from memory)",
-    )  # fmt: skip
+    )
     bank = house.bank
     emf = bank.open_circuit_voltage(q.bank_charge)
     point = batteries.constant_power(emf, bank.resistance, house.drawn)
     if point is None or point.current <= 0:
         return
     show.step(
-        "Current from the bank as the run begins, sag included", point.current, "A",
+        "Current from the bank as the run begins, sag included",
+        point.current,
+        "A",
         "I = 2 * P / (E + sqrt(E**2 - 4 * R * P))",
         {"P": (house.drawn, "W"), "E": (emf, "V"), "R": (bank.resistance, "mΩ")},
         "P = (E - I R) I solved for the smaller current",
         f"E and R of {bank.chemistry.name} are from memory or common practice.",
-    )  # fmt: skip
+    )
     depth = q.bank_charge - house.reserve
     factor = batteries.depletion_factor(
         bank.capacity, bank.rated_time, point.current, bank.exponent
     )
     show.step(
-        "Hours at that current, by Peukert", depth * bank.capacity / (point.current * factor), "h",
+        "Hours at that current, by Peukert",
+        depth * bank.capacity / (point.current * factor),
+        "h",
         "t = D * C / (I * max(1, I * H / C)**(k - 1))",
-        {"D": (depth, "%"), "C": (bank.capacity, "Ah"), "I": (point.current, "A"),
-         "H": (bank.rated_time, "h"), "k": (bank.exponent, "")},
+        {
+            "D": (depth, "%"),
+            "C": (bank.capacity, "Ah"),
+            "I": (point.current, "A"),
+            "H": (bank.rated_time, "h"),
+            "k": (bank.exponent, ""),
+        },
         "W. Peukert, Elektrotechnische Zeitschrift 20 (1897), referred to the rated hour rate",
         "C is what age and cold have left. The law applies only above the rated current, "
         f"{bank.capacity / bank.rated_time:.3g} A; the hours above follow the current as the "
         "voltage falls.",
-    )  # fmt: skip
+    )
 
 
 # ---- with what charges it ----
@@ -484,8 +639,11 @@ def alternator(q: Values, show: Report, way_alone: Option, water: Water, house: 
     way = show.option("alternator", "Engine's alternator, bank and inverter")
     starts_likewise(q, way, way_alone, house)
     if not alternator_matches(q):
-        way.fail("“Alternator” charges at {v}, and “Bank, nominal” is {w}: they do not belong "
-                 "together", v=(q.alternator.voltage, "V"), w=(q.bank_voltage, "V"))  # fmt: skip
+        way.fail(
+            "“Alternator” charges at {v}, and “Bank, nominal” is {w}: they do not belong together",
+            v=(q.alternator.voltage, "V"),
+            w=(q.bank_voltage, "V"),
+        )
         way.remedy(OTHER_ALTERNATOR)
         return Row(way, "none: not the bank's voltage")
     if _banned(q, way, house):
@@ -500,12 +658,14 @@ def alternator(q: Values, show: Report, way_alone: Option, water: Water, house: 
         lent = max(0.0, (house.own + house.base) / volts / amps - 1)
         longer = 1 + lent / house.bank.chemistry.charge_efficiency.value
         money = q.engine_fuel * longer * q.fuel_price / water.product
-        way.figure("money", "Fuel's cost of fresh water, engine run for this alone", money,
-                   "¤/L")  # fmt: skip
-    way.remedy("With {i} from the alternator the bank would neither fill nor empty.",
-               i=least(need, "A"))  # fmt: skip
-    way.remedy("Hours at full output are hard on an alternator: it needs air, and a regulator that "
-               "looks at its temperature.")  # fmt: skip
+        way.figure("money", "Fuel's cost of fresh water, engine run for this alone", money, "¤/L")
+    way.remedy(
+        "With {i} from the alternator the bank would neither fill nor empty.", i=least(need, "A")
+    )
+    way.remedy(
+        "Hours at full output are hard on an alternator: it needs air, and a regulator that "
+        "looks at its temperature."
+    )
     return Row(way, hours, house.own / water.product, money)
 
 
@@ -518,17 +678,36 @@ def charger(q: Values, show: Report, way_alone: Option, water: Water, house: Hou
     volts = house.bank.open_circuit_voltage(q.bank_charge)
     taken_up = charger_at(q, q.charger_current)
     full, site = taken_up.real + q.other_load, q.generator_power * site_share(q)
-    way.figure("load", "Generator's load, the charger giving all it can", full, "W", at_most=site,
-               says=told(way,
-                         "the charger and the other loads ask {p} of the generator; it gives {m}",
-                         p=(full, "W"), m=(site, "W")))  # fmt: skip
+    way.figure(
+        "load",
+        "Generator's load, the charger giving all it can",
+        full,
+        "W",
+        at_most=site,
+        says=told(
+            way,
+            "the charger and the other loads ask {p} of the generator; it gives {m}",
+            p=(full, "W"),
+            m=(site, "W"),
+        ),
+    )
     apparent, rating = (
-        math.hypot(full, taken_up.reactive), q.generator_power / q.generator_power_factor
-    )  # fmt: skip
-    way.figure("load_apparent", "Generator's apparent power then", apparent, "VA", at_most=rating,
-               says=told(way,
-                         "the charger and the other loads ask {p} of the generator; it is built "
-                         "for {m}", p=(apparent, "VA"), m=(rating, "VA")))  # fmt: skip
+        math.hypot(full, taken_up.reactive),
+        q.generator_power / q.generator_power_factor,
+    )
+    way.figure(
+        "load_apparent",
+        "Generator's apparent power then",
+        apparent,
+        "VA",
+        at_most=rating,
+        says=told(
+            way,
+            "the charger and the other loads ask {p} of the generator; it is built for {m}",
+            p=(apparent, "VA"),
+            m=(rating, "VA"),
+        ),
+    )
     hours = runs(q, way, water, house, q.charger_current * volts)
     _starts_after(q, way, water, house, q.charger_current * volts)
     amps = taken(q, house.bank, q.charger_current, house.drawn / volts)
@@ -542,8 +721,9 @@ def charger(q: Values, show: Report, way_alone: Option, water: Water, house: Hou
     return Row(way, hours, house.own * drawn / (given * volts) / water.product, money)
 
 
-def sun(q: Values, show: Report, way_alone: Option, water: Water, house: House,
-        light: Sequence[float]) -> Row:  # fmt: skip
+def sun(
+    q: Values, show: Report, way_alone: Option, water: Water, house: House, light: Sequence[float]
+) -> Row:
     """No engine: panels with a profile of powers [W] over the day."""
     way = show.option("sun", "Sun, bank and inverter, without an engine")
     starts_likewise(q, way, way_alone, house)
@@ -559,26 +739,36 @@ def sun(q: Values, show: Report, way_alone: Option, water: Water, house: House,
         panels = least(needed, "W", PANEL_STEP)
         again_q = again(q, array_power=panels.value)
         trial = Trial("", "", [f for f in way_alone.figures if f.key.startswith("start")])
-        _judge_sun(again_q, trial, water, house,
-                   [power * panels.value / q.array_power for power in light])  # fmt: skip
+        _judge_sun(
+            again_q, trial, water, house, [power * panels.value / q.array_power for power in light]
+        )
         if able(trial) and panels.value <= MOST_PANELS:
-            way.remedy("Panels of {p} would carry the house and {w} a day under this sky.",
-                       p=panels, w=(water.product * q.run_hours, "L"))  # fmt: skip
+            way.remedy(
+                "Panels of {p} would carry the house and {w} a day under this sky.",
+                p=panels,
+                w=(water.product * q.run_hours, "L"),
+            )
     show.step(
-        "Water that the sun carries a day after the house", volume, "L",
+        "Water that the sun carries a day after the house",
+        volume,
+        "L",
         "W = max(0, eta * E_sun - E_house) * Q_p / P_dc",
-        {"eta": (efficiency, "%"), "E_sun": (given, "kWh"), "E_house": (asked, "kWh"),
-         "Q_p": (water.product, "L/h"), "P_dc": (house.dc, "W")},
+        {
+            "eta": (efficiency, "%"),
+            "E_sun": (given, "kWh"),
+            "E_house": (asked, "kWh"),
+            "Q_p": (water.product, "L/h"),
+            "P_dc": (house.dc, "W"),
+        },
         "P. Ineichen and R. Perez, Solar Energy 73 (2002) 151, and FAO Irrigation and Drainage "
         "Paper 56 (1998), eq. 35, summed over the day",
         "All of it is taken to pass through the bank once.",
-    )  # fmt: skip
+    )
     hours = time_told(min(DAY, volume / water.product), "{t} a day")
     return Row(way, hours, house.own / water.product, free=True)
 
 
-def _judge_sun(q: Values, way: Option, water: Water, house: House,
-               light: Sequence[float]) -> float:  # fmt: skip
+def _judge_sun(q: Values, way: Option, water: Water, house: House, light: Sequence[float]) -> float:
     """Figures of a day's sun; the volume of water that it carries [m3]."""
     window = energy_balance.window(1.0, q.water_start, q.run_hours)
     relief = mean(light, window)
@@ -596,14 +786,26 @@ def _judge_sun(q: Values, way: Option, water: Water, house: House,
     limit = wanted - (carried(1 + SKY_BAND) - volume)
     way.figure("sun_energy", "The panels give a day", given, "kWh")
     way.figure("house_energy", "The house takes a day", asked, "kWh")
-    way.figure("sun_litres", "Water a day on what is left", volume, "L",
-               at_least=max(wanted / 100, limit),
-               note=line("{w} are wanted; the sky is known to a tenth", w=(wanted, "L")),
-               says=told(way, "after the house the sun carries {v} a day; {w} are wanted",
-                         v=(volume, "L"), w=(wanted, "L")))  # fmt: skip
+    way.figure(
+        "sun_litres",
+        "Water a day on what is left",
+        volume,
+        "L",
+        at_least=max(wanted / 100, limit),
+        note=line("{w} are wanted; the sky is known to a tenth", w=(wanted, "L")),
+        says=told(
+            way,
+            "after the house the sun carries {v} a day; {w} are wanted",
+            v=(volume, "L"),
+            w=(wanted, "L"),
+        ),
+    )
     if carried(1 - SKY_BAND) < wanted:
-        way.reservation("with a tenth less sun the sun carries {v} a day; {w} are wanted",
-                        v=(carried(1 - SKY_BAND), "L"), w=(wanted, "L"))  # fmt: skip
+        way.reservation(
+            "with a tenth less sun the sun carries {v} a day; {w} are wanted",
+            v=(carried(1 - SKY_BAND), "L"),
+            w=(wanted, "L"),
+        )
     return volume
 
 

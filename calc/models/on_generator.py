@@ -5,14 +5,7 @@ from __future__ import annotations
 import math
 
 from ..frame.inputs import Values
-from ..frame.report import (
-    FAILS,
-    Option,
-    Report,
-    least,
-    most,
-    told,
-)
+from ..frame.report import FAILS, Option, Report, least, most, told
 from ..physics import generators, starting
 from .load import Rush
 from .sources import (
@@ -27,14 +20,7 @@ from .sources import (
 )
 from .supply import at_start, held_by_electronics, source_reactance, stated_cable
 from .water import Water
-from .ways import (
-    LOAD_STEP,
-    POWER_STEP,
-    Row,
-    Trial,
-    able,
-    again,
-)
+from .ways import LOAD_STEP, POWER_STEP, Row, Trial, able, again
 
 # A motor still runs up, and lamps and relays hold, at a dip of this much. Common practice.
 GREATEST_DIP = 0.30
@@ -47,10 +33,15 @@ USUAL_OVERLOAD = 1.5
 def no_start(source: str, water: Water) -> str:
     """What to say where the motor lacks the torque to turn the pump, whatever the source."""
     if not water.torque_known:
-        return "Find out the kind of motor: the weakest kind would not start the pump on any " \
-            + source + "."
-    return ("No " + source + " starts it as it stands: open the regulating valve before the "
-            "start, or choose another way of starting.")  # fmt: skip
+        return (
+            "Find out the kind of motor: the weakest kind would not start the pump on any "
+            + source
+            + "."
+        )
+    return (
+        "No " + source + " starts it as it stands: open the regulating valve before the "
+        "start, or choose another way of starting."
+    )
 
 
 def on_the_generator(q: Values, show: Report, water: Water) -> list[Row]:
@@ -72,35 +63,60 @@ def on_the_generator(q: Values, show: Report, water: Water) -> list[Row]:
 
 def foreign_mains(way: Option, q: Values, name: str, volts: float, hertz: float) -> None:
     """Fails a way whose source has other mains [V, Hz] than the boat."""
-    way.fail("“" + name + "” gives {v} at {f}, and “Mains on board” are {w} at {g}",
-             v=(volts, "V"), f=(hertz, "Hz"), w=(q.ac_voltage, "V"),
-             g=(q.ac_frequency, "Hz"))  # fmt: skip
+    way.fail(
+        "“" + name + "” gives {v} at {f}, and “Mains on board” are {w} at {g}",
+        v=(volts, "V"),
+        f=(hertz, "Hz"),
+        w=(q.ac_voltage, "V"),
+        g=(q.ac_frequency, "Hz"),
+    )
 
 
 def torque_figure(way: Option, water: Water, volts: float) -> None:
     """The motor's torque at its start, at a share of its rated voltage, over what the pump asks."""
     torque = water.start_torque(volts)
     sure = torque >= 1 or water.torque_known
-    way.figure("start_torque", "Starting torque, of what the pump needs", torque, "%",
-               at_least=1.0, decides=sure,
-               says=told(way, "at the start the motor gives {t} of the torque that the pump needs",
-                         t=(torque, "%")),
-               note="" if water.torque_known else "as of the weakest kind of motor")  # fmt: skip
+    way.figure(
+        "start_torque",
+        "Starting torque, of what the pump needs",
+        torque,
+        "%",
+        at_least=1.0,
+        decides=sure,
+        says=told(
+            way,
+            "at the start the motor gives {t} of the torque that the pump needs",
+            t=(torque, "%"),
+        ),
+        note="" if water.torque_known else "as of the weakest kind of motor",
+    )
     if not sure:
-        way.unknown("whether it turns the pump at the start depends on the kind of motor: look at "
-                    "its plate or ask its maker")  # fmt: skip
+        way.unknown(
+            "whether it turns the pump at the start depends on the kind of motor: look at "
+            "its plate or ask its maker"
+        )
 
 
 def _generator(q: Values, way: Option, water: Water, dip: starting.Start) -> Row:
     """Alone: it bears all its fuel."""
     _judge(q, way, water, dip, Charger(q.other_load, 0.0))
     need = water.real + q.other_load
-    way.figure("share", "Load, of what it can give", need / (q.generator_power * site_share(q)),
-               "%", note=f"under {generators.LIGHT_LOAD * 100:.0f} % for hours a diesel soots and "
-               "glazes" if q.fuel == "diesel" else "")  # fmt: skip
+    way.figure(
+        "share",
+        "Load, of what it can give",
+        need / (q.generator_power * site_share(q)),
+        "%",
+        note=f"under {generators.LIGHT_LOAD * 100:.0f} % for hours a diesel soots and glazes"
+        if q.fuel == "diesel"
+        else "",
+    )
     own = generators.fuel_flow(water.real, q.fuel_idle, q.fuel_slope)
-    way.figure("fuel", "Fuel, other loads included",
-               generators.fuel_flow(need, q.fuel_idle, q.fuel_slope), "L/h")  # fmt: skip
+    way.figure(
+        "fuel",
+        "Fuel, other loads included",
+        generators.fuel_flow(need, q.fuel_idle, q.fuel_slope),
+        "L/h",
+    )
     return Row(way, "while there is fuel", water.energy, _fuel_of_water(q, way, water, own))
 
 
@@ -120,17 +136,30 @@ def _with_charger(q: Values, way: Option, water: Water, dip: starting.Start) -> 
     _judge(q, way, water, dip, Charger(q.other_load + full.real, full.reactive))
     drawn = (house_load(q) + water.boost_dc) / volts
     amps = taken(q, bank, q.charger_current, drawn)
-    way.figure("charger", "The charger gives, the bank as full as it is", amps, "A",
-               note="and all it can while the bank is low")  # fmt: skip
+    way.figure(
+        "charger",
+        "The charger gives, the bank as full as it is",
+        amps,
+        "A",
+        note="and all it can while the bank is low",
+    )
     charger = charger_at(q, amps).real
     own = generators.fuel_flow(water.real + charger, q.fuel_idle, q.fuel_slope)
     own *= water.real / (water.real + charger)
     whole = water.real + charger + q.other_load
-    way.figure("fuel", "Fuel, other loads included",
-               generators.fuel_flow(whole, q.fuel_idle, q.fuel_slope), "L/h")  # fmt: skip
+    way.figure(
+        "fuel",
+        "Fuel, other loads included",
+        generators.fuel_flow(whole, q.fuel_idle, q.fuel_slope),
+        "L/h",
+    )
     money = _fuel_of_water(q, way, water, own)
-    way.figure("charged", "Meanwhile into the bank, at most",
-               max(0.0, amps - drawn) * volts * q.run_hours, "kWh")  # fmt: skip
+    way.figure(
+        "charged",
+        "Meanwhile into the bank, at most",
+        max(0.0, amps - drawn) * volts * q.run_hours,
+        "kWh",
+    )
     return Row(way, "while there is fuel", water.energy, money)
 
 
@@ -142,43 +171,93 @@ def _judge(q: Values, way: Option, water: Water, dip: starting.Start, beside: Ch
     need = water.real + others
     start_power = dip.real_power + others + water.boost_ac
     peak = _for_a_start(q, q.generator_power, q.generator_peak)
-    note = "its short time is over before the start is" if q.start_time > q.generator_peak_time \
-        and (q.generator_peak or 0.0) > q.generator_power else ""  # fmt: skip
+    note = (
+        "its short time is over before the start is"
+        if q.start_time > q.generator_peak_time and (q.generator_peak or 0.0) > q.generator_power
+        else ""
+    )
     if not held_by_electronics(q):
-        way.figure("start_dip", "Voltage dip at the start", dip.source_dip, "%",
-                   at_most=GREATEST_DIP,
-                   says=told(way,
-                             "the start pulls its voltage down by {d}; {m} is allowed",
-                             d=(dip.source_dip, "%"), m=(GREATEST_DIP, "%")))  # fmt: skip
-    way.figure("start_power", "Power at the start, other loads on", start_power, "W",
-               at_most=peak * share, note=note,
-               says=told(way,
-                         "the start takes {p} for {t}; it gives {m}", p=(start_power, "W"),
-                         t=(q.start_time, "s"), m=(peak * share, "W")))  # fmt: skip
+        way.figure(
+            "start_dip",
+            "Voltage dip at the start",
+            dip.source_dip,
+            "%",
+            at_most=GREATEST_DIP,
+            says=told(
+                way,
+                "the start pulls its voltage down by {d}; {m} is allowed",
+                d=(dip.source_dip, "%"),
+                m=(GREATEST_DIP, "%"),
+            ),
+        )
+    way.figure(
+        "start_power",
+        "Power at the start, other loads on",
+        start_power,
+        "W",
+        at_most=peak * share,
+        note=note,
+        says=told(
+            way,
+            "the start takes {p} for {t}; it gives {m}",
+            p=(start_power, "W"),
+            t=(q.start_time, "s"),
+            m=(peak * share, "W"),
+        ),
+    )
     asked = _start_apparent(dip, water, others, beside.reactive)
     bears = peak / q.generator_power_factor
     # windings bear half as much again for seconds, but only where somebody says so
-    doubtful = (q.generator_peak is None and not held_by_electronics(q)
-                and bears < asked <= USUAL_OVERLOAD * bears)  # fmt: skip
+    doubtful = (
+        q.generator_peak is None
+        and not held_by_electronics(q)
+        and bears < asked <= USUAL_OVERLOAD * bears
+    )
     if doubtful:
-        way.unknown("no power for a start is given for the set: ask whether it bears {p} for {t}",
-                    p=(asked, "VA"), t=(q.start_time, "s"))  # fmt: skip
-    way.figure("start_apparent", "Volt-amperes at the start, other loads on", asked, "VA",
-               at_most=bears, note=note, decides=not doubtful,
-               says=told(way,
-                         "the start asks {p} for {t}; its electronics give way above {m}"
-                         if held_by_electronics(q) else
-                         "the start asks {p} for {t}; its short-time rating is {m}",
-                         p=(asked, "VA"), t=(q.start_time, "s"), m=(bears, "VA")))  # fmt: skip
+        way.unknown(
+            "no power for a start is given for the set: ask whether it bears {p} for {t}",
+            p=(asked, "VA"),
+            t=(q.start_time, "s"),
+        )
+    way.figure(
+        "start_apparent",
+        "Volt-amperes at the start, other loads on",
+        asked,
+        "VA",
+        at_most=bears,
+        note=note,
+        decides=not doubtful,
+        says=told(
+            way,
+            "the start asks {p} for {t}; its electronics give way above {m}"
+            if held_by_electronics(q)
+            else "the start asks {p} for {t}; its short-time rating is {m}",
+            p=(asked, "VA"),
+            t=(q.start_time, "s"),
+            m=(bears, "VA"),
+        ),
+    )
     torque_figure(way, water, dip.voltage / water.load.motor.voltage)
-    way.figure("load", "Load with the other loads", need, "W", at_most=site,
-               says=told(way, "it has {p} to carry and gives {m} here", p=(need, "W"),
-                         m=(site, "W")))  # fmt: skip
+    way.figure(
+        "load",
+        "Load with the other loads",
+        need,
+        "W",
+        at_most=site,
+        says=told(way, "it has {p} to carry and gives {m} here", p=(need, "W"), m=(site, "W")),
+    )
     apparent = math.hypot(need, water.reactive + beside.reactive)
     rating = q.generator_power / q.generator_power_factor
-    way.figure("apparent", "Apparent power", apparent, "VA", at_most=rating,
-               says=told(way, "it has {p} to carry and is built for {m}", p=(apparent, "VA"),
-                         m=(rating, "VA")))  # fmt: skip
+    way.figure(
+        "apparent",
+        "Apparent power",
+        apparent,
+        "VA",
+        at_most=rating,
+        says=told(
+            way, "it has {p} to carry and is built for {m}", p=(apparent, "VA"), m=(rating, "VA")
+        ),
+    )
 
 
 def _for_a_start(q: Values, rating: float, peak: float | None) -> float:
@@ -186,8 +265,9 @@ def _for_a_start(q: Values, rating: float, peak: float | None) -> float:
     return generators.short_time_power(rating, peak, q.generator_peak_time, q.start_time)
 
 
-def _start_apparent(dip: starting.Start, water: Water, others: float,
-                    reactive: float = 0.0) -> float:  # fmt: skip
+def _start_apparent(
+    dip: starting.Start, water: Water, others: float, reactive: float = 0.0
+) -> float:
     """What a start with other loads [W, var] asks, its amperes taken at the full voltage [VA].
 
     The amperes load windings and electronics whatever the voltage has sagged to.
@@ -199,11 +279,9 @@ def _start_apparent(dip: starting.Start, water: Water, others: float,
 
 def _fuel_of_water(q: Values, way: Option, water: Water, flow: float) -> float:
     """Figures of the water's own fuel flow [m3/s]; its cost for fresh water [1/m3]."""
-    way.figure("fuel_day", "Fuel for a day's water, other loads left out",
-               flow * q.run_hours, "L")  # fmt: skip
+    way.figure("fuel_day", "Fuel for a day's water, other loads left out", flow * q.run_hours, "L")
     money = float(generators.fuel_per_volume(flow, water.product) * q.fuel_price)
-    way.figure("money", "Fuel's cost of fresh water, other loads left out", money,
-               "¤/L")  # fmt: skip
+    way.figure("money", "Fuel's cost of fresh water, other loads left out", money, "¤/L")
     return money
 
 
@@ -223,21 +301,26 @@ def _remedies(q: Values, way: Option, water: Water) -> None:
     """The largest other load, and the smallest generator of its kind."""
     spare = _spare(q, water)
     if spare >= LOAD_STEP and carries(again(q, other_load=spare), water):
-        way.remedy("Other loads of up to {p} may run while it makes water.",
-                   p=most(spare, "W"))  # fmt: skip
+        way.remedy("Other loads of up to {p} may run while it makes water.", p=most(spare, "W"))
     light = q.generator_power * site_share(q) * generators.LIGHT_LOAD
     if q.fuel == "diesel" and way.verdict != FAILS and water.real + q.other_load < light:
-        way.remedy("It runs too light for a diesel: put the battery charger on it, or heat water, "
-                   "while it makes water.")  # fmt: skip
+        way.remedy(
+            "It runs too light for a diesel: put the battery charger on it, or heat water, "
+            "while it makes water."
+        )
     found = smallest_generator(q, water)
     if found is None:
         way.remedy(no_start("generator", water))
     else:
-        way.remedy("The smallest generator that would do: {p} continuous at a power factor of "
-                   "{f}, built for {a}; {s} for the start, which lasts {t}.",
-                   p=least(found[0], "W"), f=(q.generator_power_factor, "%"),
-                   a=least(found[0] / q.generator_power_factor, "VA"),
-                   s=least(found[1], "W"), t=(q.start_time, "s"))  # fmt: skip
+        way.remedy(
+            "The smallest generator that would do: {p} continuous at a power factor of "
+            "{f}, built for {a}; {s} for the start, which lasts {t}.",
+            p=least(found[0], "W"),
+            f=(q.generator_power_factor, "%"),
+            a=least(found[0] / q.generator_power_factor, "VA"),
+            s=least(found[1], "W"),
+            t=(q.start_time, "s"),
+        )
 
 
 def _spare(q: Values, water: Water) -> float:
@@ -253,8 +336,9 @@ def _spare(q: Values, water: Water) -> float:
         peak * share - dip.real_power - water.boost_ac,
         math.sqrt(max(0.0, apparent**2 - water.reactive**2)) - water.real,
         math.sqrt(max(0.0, (peak / q.generator_power_factor) ** 2 - reactive**2))
-        - dip.apparent_power * factor - water.boost_ac,
-    )  # fmt: skip
+        - dip.apparent_power * factor
+        - water.boost_ac,
+    )
     return float(math.floor(spare / LOAD_STEP) * LOAD_STEP)
 
 
@@ -299,43 +383,63 @@ def _worst(q: Values, water: Water, rating: float, for_start: float) -> float:
 def _steps(q: Values, show: Report, water: Water, dip: starting.Start) -> None:
     m, n = (1.0, 0.75) if q.fuel == "diesel" else (1.0, 0.5)
     show.step(
-        "Generator's power here, by height and heat", q.generator_power * site_share(q), "W",
+        "Generator's power here, by height and heat",
+        q.generator_power * site_share(q),
+        "W",
         "P_site = P_g / max(1, 1.175 * (p_0 / p)**m * ((1.8 * T + 0.33) / 537)**n - 0.175)",
-        {"P_g": (q.generator_power, "W"), "p_0": (29.2 * 3386.39, "hPa"),
-         "p": (generators.atmospheric_pressure(q.altitude), "hPa"), "m": (m, ""), "n": (n, ""),
-         "T": (q.ambient_temperature, "K")},
+        {
+            "P_g": (q.generator_power, "W"),
+            "p_0": (29.2 * 3386.39, "hPa"),
+            "p": (generators.atmospheric_pressure(q.altitude), "hPa"),
+            "m": (m, ""),
+            "n": (n, ""),
+            "T": (q.ambient_temperature, "K"),
+        },
         "Marine generating set manual TP-7045 (3/18), appendix C, the form of ISO 3046-1",
-    )  # fmt: skip
+    )
     asked, factor = dip.apparent_power, water.rush.power_factor
     show.step(
-        "Volt-amperes at the start", _start_apparent(dip, water, q.other_load), "VA",
+        "Volt-amperes at the start",
+        _start_apparent(dip, water, q.other_load),
+        "VA",
         "S = sqrt((V * I * c + P_o)**2 + (V * I)**2 * (1 - c**2))",
-        {"V": (q.ac_voltage, "V"), "I": (asked / q.ac_voltage, "A"), "c": (factor, "%"),
-         "P_o": (q.other_load + water.boost_ac, "W")},
+        {
+            "V": (q.ac_voltage, "V"),
+            "I": (asked / q.ac_voltage, "A"),
+            "c": (factor, "%"),
+            "P_o": (q.other_load + water.boost_ac, "W"),
+        },
         "Definition of apparent power",
         "The amperes load the set at its full voltage, whatever it has sagged to.",
-    )  # fmt: skip
+    )
     if held_by_electronics(q):
         return
     reactance, apparent = (
-        source_reactance(q, q.generator_power), q.generator_power / q.generator_power_factor
-    )  # fmt: skip
+        source_reactance(q, q.generator_power),
+        q.generator_power / q.generator_power_factor,
+    )
     show.step(
-        "Generator's inner reactance", reactance, "Ω", "X = x * V**2 / S",
+        "Generator's inner reactance",
+        reactance,
+        "Ω",
+        "X = x * V**2 / S",
         {"x": (q.generator_reactance, "%"), "V": (q.ac_voltage, "V"), "S": (apparent, "VA")},
         "Definition of per-unit reactance, IEC 60034-4",
-    )  # fmt: skip
+    )
     _step_of_the_dip(q, show, water, dip, reactance)
     show.step(
         "Generator's fuel, run for the water alone",
-        generators.fuel_flow(water.real, q.fuel_idle, q.fuel_slope), "L/h", "F = F_0 + b * P",
+        generators.fuel_flow(water.real, q.fuel_idle, q.fuel_slope),
+        "L/h",
+        "F = F_0 + b * P",
         {"F_0": (q.fuel_idle, "L/h"), "b": (q.fuel_slope, "L/kWh"), "P": (water.real, "W")},
         "Willans line: fuel against load is nearly straight (P. W. Willans, Min. Proc. ICE 1888)",
-    )  # fmt: skip
+    )
 
 
-def _step_of_the_dip(q: Values, show: Report, water: Water, dip: starting.Start,
-                     reactance: float) -> None:  # fmt: skip
+def _step_of_the_dip(
+    q: Values, show: Report, water: Water, dip: starting.Start, reactance: float
+) -> None:
     rush, softness = water.rush, water.softness or 1.0
     cable = stated_cable(q)
     behind = {"c": (rush.power_factor, "%"), "X": (reactance, "Ω")}
@@ -344,40 +448,61 @@ def _step_of_the_dip(q: Values, show: Report, water: Water, dip: starting.Start,
             _held_behind_a_cable(q, show, dip, rush, behind, cable)
             return
         show.step(
-            "Voltage dip at the start, the current held", dip.source_dip, "%",
+            "Voltage dip at the start, the current held",
+            dip.source_dip,
+            "%",
             "d = 1 - (sqrt(V**2 - (I * X * c)**2) - I * X * sqrt(1 - c**2)) / V",
             {"V": (q.ac_voltage, "V"), "I": (rush.current, "A")} | behind,
             "Ohm's law in complex form",
             "A soft starter lets more through where the voltage falls, until it lets all through.",
-        )  # fmt: skip
+        )
         return
     still = water.load.motor.voltage * softness / rush.current
     show.step(
-        "Voltage dip at the start", dip.source_dip, "%",
+        "Voltage dip at the start",
+        dip.source_dip,
+        "%",
         "d = 1 - sqrt((Z * c + R)**2 + (Z * sqrt(1 - c**2) + Y)**2)"
         " / sqrt((Z * c + R)**2 + (Z * sqrt(1 - c**2) + Y + X)**2)",
         {"Z": (still, "Ω"), "R": (cable.real, "Ω"), "Y": (cable.imag, "Ω")} | behind,
-        "Ohm's law in complex form", "Z is the motor at rest, its rated volts over its start amps; "
+        "Ohm's law in complex form",
+        "Z is the motor at rest, its rated volts over its start amps; "
         "R and Y are the stated cable's, out and back.",
-    )  # fmt: skip
+    )
 
 
-def _held_behind_a_cable(q: Values, show: Report, dip: starting.Start, rush: Rush,
-                         behind: dict[str, tuple[float, str]], cable: complex) -> None:  # fmt: skip
+def _held_behind_a_cable(
+    q: Values,
+    show: Report,
+    dip: starting.Start,
+    rush: Rush,
+    behind: dict[str, tuple[float, str]],
+    cable: complex,
+) -> None:
     """The working of a soft start behind a stated cable: the motor's volts, then the set's."""
-    there = {"I": (rush.current, "A"), "V": (q.ac_voltage, "V"), "R": (cable.real, "Ω"),
-             "Y": (cable.imag, "Ω")}  # fmt: skip
+    there = {
+        "I": (rush.current, "A"),
+        "V": (q.ac_voltage, "V"),
+        "R": (cable.real, "Ω"),
+        "Y": (cable.imag, "Ω"),
+    }
     show.step(
-        "Volts at the soft starter as it holds the current", dip.voltage, "V",
+        "Volts at the soft starter as it holds the current",
+        dip.voltage,
+        "V",
         "U = sqrt(V**2 - (I * ((X + Y) * c - R * sqrt(1 - c**2)))**2)"
         " - I * (R * c + (X + Y) * sqrt(1 - c**2))",
-        there | behind, "Ohm's law in complex form",
+        there | behind,
+        "Ohm's law in complex form",
         "R and Y are the stated cable's, out and back.",
-    )  # fmt: skip
+    )
     show.step(
-        "Voltage dip at the start, the current held", dip.source_dip, "%",
+        "Voltage dip at the start, the current held",
+        dip.source_dip,
+        "%",
         "d = 1 - sqrt((U + I * (R * c + Y * sqrt(1 - c**2)))**2"
         " + (I * (Y * c - R * sqrt(1 - c**2)))**2) / V",
-        there | {"c": behind["c"], "U": (dip.voltage, "V")}, "Ohm's law in complex form",
+        there | {"c": behind["c"], "U": (dip.voltage, "V")},
+        "Ohm's law in complex form",
         "A soft starter lets more through where the voltage falls, until it lets all through.",
-    )  # fmt: skip
+    )

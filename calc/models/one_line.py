@@ -53,10 +53,12 @@ def one_line(key: str, title: str, parts: Sequence[Part]) -> Drawing:
     told = "; ".join(f"{_told(part.what)}, {_told(part.rating)}" for part in parts)
     description = f"From source to load: {told}. The dashed line is earth."
     return Drawing(
-        key, title, description, *_drawn([parts], UPRIGHT), card=Drawing(
-            key, title, description, *_drawn(columns, CARD)
-        ),
-    )  # fmt: skip
+        key,
+        title,
+        description,
+        *_drawn([parts], UPRIGHT),
+        card=Drawing(key, title, description, *_drawn(columns, CARD)),
+    )
 
 
 def _drawn(
@@ -75,10 +77,19 @@ def _drawn(
             last = first - lay.pitch * (len(columns[number - 1]) - 1) - HALF
             before, here = left - lay.wide + lay.spine, left + lay.spine
             low, high = lay.foot + JOIN / 2, first + HALF + 8
-            shapes.append(Shape("polyline", [
-                (before, last), (before, low), (left, low), (left, high), (here, high),
-                (here, first + HALF),
-            ]))  # fmt: skip
+            shapes.append(
+                Shape(
+                    "polyline",
+                    [
+                        (before, last),
+                        (before, low),
+                        (left, low),
+                        (left, high),
+                        (here, high),
+                        (here, first + HALF),
+                    ],
+                )
+            )
     shapes += _earth(lay, lay.earth + lay.wide * (len(columns) - 1))
     return shapes, False, (lay.wide * len(columns), tall)
 
@@ -126,29 +137,43 @@ def _sign(kind: str, x: float, at: float) -> list[Shape]:
     stubs = [Shape("line", [(x, at + 16), (x, at + 9)]), Shape("line", [(x, at - 9), (x, at - 16)])]
     match kind:
         case "battery":
-            return [Shape("line", [(x - 16, at + 6), (x + 16, at + 6)]),
-                    Shape("line", [(x - 8, at - 2), (x + 8, at - 2)], style="accent"),
-                    Shape("line", [(x, at - 2), (x, at - 16)])]  # fmt: skip
+            return [
+                Shape("line", [(x - 16, at + 6), (x + 16, at + 6)]),
+                Shape("line", [(x - 8, at - 2), (x + 8, at - 2)], style="accent"),
+                Shape("line", [(x, at - 2), (x, at - 16)]),
+            ]
         case "fuse":
-            return [Shape("rect", [(x - 6, at - 11), (x + 6, at + 11)]),
-                    Shape("line", [(x, at + 16), (x, at - 16)])]  # fmt: skip
+            return [
+                Shape("rect", [(x - 6, at - 11), (x + 6, at + 11)]),
+                Shape("line", [(x, at + 16), (x, at - 16)]),
+            ]
         case "switch":
             return [*stubs, Shape("line", [(x, at - 9), (x + 11, at + 8)])]
         case "breaker":
-            return [*stubs, Shape("line", [(x, at - 9), (x + 11, at + 8)]),
-                    Shape("line", [(x - 4, at + 5), (x + 4, at + 13)]),
-                    Shape("line", [(x - 4, at + 13), (x + 4, at + 5)])]  # fmt: skip
+            return [
+                *stubs,
+                Shape("line", [(x, at - 9), (x + 11, at + 8)]),
+                Shape("line", [(x - 4, at + 5), (x + 4, at + 13)]),
+                Shape("line", [(x - 4, at + 13), (x + 4, at + 5)]),
+            ]
         case "cable":
-            return [Shape("line", [(x, at + 16), (x, at - 16)]),
-                    Shape("line", [(x - 6, at - 4), (x + 6, at + 2)], style="fine"),
-                    Shape("line", [(x - 6, at + 1), (x + 6, at + 7)], style="fine")]  # fmt: skip
+            return [
+                Shape("line", [(x, at + 16), (x, at - 16)]),
+                Shape("line", [(x - 6, at - 4), (x + 6, at + 2)], style="fine"),
+                Shape("line", [(x - 6, at + 1), (x + 6, at + 7)], style="fine"),
+            ]
         case "overload":
-            return [*stubs, Shape("polyline", [(x, at + 9), (x + 10, at + 9), (x + 10, at - 9),
-                                               (x, at - 9)])]  # fmt: skip
+            return [
+                *stubs,
+                Shape("polyline", [(x, at + 9), (x + 10, at + 9), (x + 10, at - 9), (x, at - 9)]),
+            ]
         case "motor":
             return [Shape("circle", [(x, at)], radius=16), Shape("text", [(x, at)], "M")]
         case "supply":
             return [box, Shape("text", [(x, at)], "AC")]
-    return [box, Shape("line", [(x - 16, at - 16), (x + 16, at + 16)], style="fine"),
-            Shape("text", [(x - 7, at + 8)], "="),
-            Shape("text", [(x + 7, at - 8)], "~")]  # fmt: skip
+    return [
+        box,
+        Shape("line", [(x - 16, at - 16), (x + 16, at + 16)], style="fine"),
+        Shape("text", [(x - 7, at + 8)], "="),
+        Shape("text", [(x + 7, at - 8)], "~"),
+    ]

@@ -97,9 +97,16 @@ def sounds(q: Values, like: Sounds | None = None, shaken: bool = True) -> Sounds
     else:
         borne, below, above = _borne(q)
     return Sounds(
-        power, through, absorbed, escaped, borne, heard(q, escaped, borne, "same", q.seat),
-        heard(q, escaped, borne, q.sleeps, q.berth), below, above,
-    )  # fmt: skip
+        power,
+        through,
+        absorbed,
+        escaped,
+        borne,
+        heard(q, escaped, borne, "same", q.seat),
+        heard(q, escaped, borne, q.sleeps, q.berth),
+        below,
+        above,
+    )
 
 
 def heard(q: Values, escaped: Spectrum, borne: Spectrum, where: str, distance: float) -> Heard:
@@ -215,7 +222,7 @@ def _borne(q: Values) -> tuple[Spectrum, float, float]:
     down, up = [
         math.hypot(sound.STRUCTURE_BORNE_UNCERTAINTY, sound.a_weighted(end) - middle)
         for end in (lowest, highest)
-    ]  # fmt: skip
+    ]
     return levels, down, up
 
 

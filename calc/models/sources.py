@@ -12,14 +12,7 @@ from typing import Any
 from ..frame import units
 from ..frame.inputs import Refusal, Values
 from ..frame.report import Line, line
-from ..physics import (
-    alternators,
-    batteries,
-    energy_balance,
-    generators,
-    inverters,
-    solar,
-)
+from ..physics import alternators, batteries, energy_balance, generators, inverters, solar
 
 STEP = energy_balance.STEP  # s, of a day's profiles
 
@@ -44,8 +37,14 @@ class Inverter:
 
 def plate_of(q: Values) -> Any:
     """The motor's record, with what the form says of its start instead of the record's."""
-    said = ("start", "start_factor", "start_time", "start_power_factor",
-            "locked_rotor_current", "code_letter")  # fmt: skip
+    said = (
+        "start",
+        "start_factor",
+        "start_time",
+        "start_power_factor",
+        "locked_rotor_current",
+        "code_letter",
+    )
     return Values({**vars(q.unit.motor), **{name: getattr(q, name) for name in said}})
 
 
@@ -149,8 +148,10 @@ def start_limit(q: Values) -> tuple[float | None, str]:
     """
     hours, seconds = q.bank_bms, q.bank_bms_peak
     if hours is not None and seconds is not None and seconds < hours:
-        raise Refusal("bank_bms_peak", "can't be below the management's limit for hours, "
-                      + units.text(hours, "A"))  # fmt: skip
+        raise Refusal(
+            "bank_bms_peak",
+            "can't be below the management's limit for hours, " + units.text(hours, "A"),
+        )
     if seconds is None:
         return hours, "held to the management's limit for hours: none for seconds is given"
     if q.start_time <= q.bank_bms_time:

@@ -52,10 +52,21 @@ def at_start(
     full = rush.current / (water.softness or 1.0)
     if held and water.softness is not None:
         return starting.held_start(
-            q.ac_voltage, volts, rush.current, full, rush.power_factor, reactance, cable.real,
+            q.ac_voltage,
+            volts,
+            rush.current,
+            full,
+            rush.power_factor,
+            reactance,
+            cable.real,
             cable.imag,
-        )  # fmt: skip
+        )
     return starting.start(
-        q.ac_voltage, volts, full, rush.power_factor, source_reactance=reactance,
-        cable_resistance=cable.real, cable_reactance=cable.imag,
-    )  # fmt: skip
+        q.ac_voltage,
+        volts,
+        full,
+        rush.power_factor,
+        source_reactance=reactance,
+        cable_resistance=cable.real,
+        cable_reactance=cable.imag,
+    )

@@ -16,14 +16,7 @@ from ..frame import ical, log
 from ..frame.inputs import Refusal, Values, nearest
 from ..physics import maintenance
 from ..physics.calendar_days import add_months
-from ..physics.maintenance import (
-    Done,
-    Due,
-    Past,
-    Rule,
-    Stretch,
-    Use,
-)
+from ..physics.maintenance import Done, Due, Past, Rule, Stretch, Use
 from ..sheet.year import MONTHS
 from . import at_rest
 from .at_rest import LaidUp
@@ -160,8 +153,9 @@ def daily_use(q: Values) -> float:
     return daily
 
 
-def plan(q: Values, tasks: Sequence[Any], lay_ups: Sequence[LaidUp] = (),
-         until: date | None = None) -> Plan:  # fmt: skip
+def plan(
+    q: Values, tasks: Sequence[Any], lay_ups: Sequence[LaidUp] = (), until: date | None = None
+) -> Plan:
     """The plan for a filled-in form, up to its horizon or a later day.
 
     Raises Refusal for dates that contradict each other.
@@ -234,8 +228,9 @@ def _rule(task: Any) -> Rule:
     )
 
 
-def _job(task: Any, done: dict[str, log.LastDone], q: Values, past: Past,
-         forecast: Forecast) -> Job:  # fmt: skip
+def _job(
+    task: Any, done: dict[str, log.LastDone], q: Values, past: Past, forecast: Forecast
+) -> Job:
     found = done.get(task.name.lower())
     day = found.day if found else q.started
     # A job that was done after the last reading has no hours of its own but the plan's.
@@ -333,10 +328,12 @@ def calendar_file(made: Plan, boat: str) -> str:
         for number, due in enumerate(job.dues):
             events.append(
                 ical.Event(
-                    made.day_of(due), f"{boat} {job.task.name}", f"Watermaker: {job.task.name}",
+                    made.day_of(due),
+                    f"{boat} {job.task.name}",
+                    f"Watermaker: {job.task.name}",
                     _description(job, due, between(job, made) if number == 0 else "", made.unit),
                 )
-            )  # fmt: skip
+            )
     for day, text, _ in at_rest_days(made):
         events.append(ical.Event(day, f"{boat} {text}", f"Watermaker: membranes: {text}"))
     events.sort(key=lambda event: (event.day, event.title))

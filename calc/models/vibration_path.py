@@ -157,30 +157,44 @@ def isolator(q: Values, *, hangs: bool = False) -> Isolator:
     )
     rating = q.mount_rating * GRAVITY
     return Isolator(
-        places, each, each * q.side_ratio, q.dynamic_ratio, loss, 0.025, rating,
+        places,
+        each,
+        each * q.side_ratio,
+        q.dynamic_ratio,
+        loss,
+        0.025,
+        rating,
         rating * q.side_ratio,
-    )  # fmt: skip
+    )
 
 
 @lru_cache(maxsize=8)
 def _by_size(
-    places: Places, loss: float, shore: float, made: Callable[..., rubber.RubberMount],
-    sizes: tuple[float, ...], pressed: float,
-) -> Isolator:  # fmt: skip
+    places: Places,
+    loss: float,
+    shore: float,
+    made: Callable[..., rubber.RubberMount],
+    sizes: tuple[float, ...],
+    pressed: float,
+) -> Isolator:
     """Mounts by size and hardness, at the middle of the two published moduli, each pressed by a
     load [N] at rest: sideways that makes them softer."""
     band = rubber.modulus_band(shore)
     middle = math.sqrt(band.low * band.high)
     one = made(middle, *sizes)
     return Isolator(
-        places, one.compression,
+        places,
+        one.compression,
         rubber.side_stiffness(one.rigidity, one.bending, one.height, pressed),
-        rubber.dynamic_ratio(shore), loss, one.height,
+        rubber.dynamic_ratio(shore),
+        loss,
+        one.height,
         rubber.COMPRESSION_LIMIT * one.height * one.compression,
         rubber.SHEAR_LIMIT * one.height * one.shear,
         rubber.buckling_load(one.rigidity, one.bending, one.height),
-        band.low / middle, band.high / middle,
-    )  # fmt: skip
+        band.low / middle,
+        band.high / middle,
+    )
 
 
 def body(q: Values) -> vibration.RigidBody:
@@ -356,11 +370,20 @@ def floor(q: Values, places: Places) -> Floor:
     bay = _bay(q, panel) if q.battens else None
     mobility = structures.infinite_plate_mobility(section.mean, section.mass)
     return Floor(
-        q.floor_length, q.floor_width, section.thickness, section.mass, section.mean, loss, source,
-        section.mass * panel.area, q.floor_plate, lambda _: mobility,
+        q.floor_length,
+        q.floor_width,
+        section.thickness,
+        section.mass,
+        section.mean,
+        loss,
+        source,
+        section.mass * panel.area,
+        q.floor_plate,
+        lambda _: mobility,
         lambda: _panel_response(panel, places),
-        lambda: _panel_drums(panel, bay, places, q.floor_plate), panel,
-    )  # fmt: skip
+        lambda: _panel_drums(panel, bay, places, q.floor_plate),
+        panel,
+    )
 
 
 @lru_cache(maxsize=32)
@@ -454,17 +477,23 @@ def _bearers(q: Values, places: Places) -> Floor:
     ]
     lowered = math.sqrt(1 + q.floor_plate * one[0].weight / 2)
     response = tuple([structures.Resonator(r.squared, r.weight / 2) for r in one])
-    drums = (
-        ("bearers, 1", modes[0] / lowered), ("bearers, 2", modes[1]), ("bearers, 3", modes[2])
-    )  # fmt: skip
+    drums = (("bearers, 1", modes[0] / lowered), ("bearers, 2", modes[1]), ("bearers, 3", modes[2]))
     bending = material.youngs_modulus * inertia
     return Floor(
-        q.floor_length, 2 * q.bearer_width, q.bearer_depth, line_mass / q.bearer_width,
-        bending / q.bearer_width, material.loss_factor, material.source,
-        line_mass * q.floor_length, q.floor_plate,
+        q.floor_length,
+        2 * q.bearer_width,
+        q.bearer_depth,
+        line_mass / q.bearer_width,
+        bending / q.bearer_width,
+        material.loss_factor,
+        material.source,
+        line_mass * q.floor_length,
+        q.floor_plate,
         lambda f: structures.infinite_beam_mobility(bending, line_mass, f) / 2,
-        lambda: response, lambda: drums, None,
-    )  # fmt: skip
+        lambda: response,
+        lambda: drums,
+        None,
+    )
 
 
 # ---- sources ----
@@ -493,16 +522,28 @@ def pump_torque(q: Values) -> float:
 def sources(q: Values) -> tuple[Source, ...]:
     """All sources, lowest first."""
     return _sources(
-        pump_torque(q), q.unit.pump.mass, q.unit.motor.mass, q.unit_length, q.motor_speed,
-        q.speed_ratio, q.plungers, q.ac_frequency if q.single_phase else 0.0,
-    )  # fmt: skip
+        pump_torque(q),
+        q.unit.pump.mass,
+        q.unit.motor.mass,
+        q.unit_length,
+        q.motor_speed,
+        q.speed_ratio,
+        q.plungers,
+        q.ac_frequency if q.single_phase else 0.0,
+    )
 
 
 @lru_cache(maxsize=8)
 def _sources(
-    torque: float, pump_mass: float, motor_mass: float, length: float, motor_speed: float,
-    speed_ratio: float, plungers: int, mains: float,
-) -> tuple[Source, ...]:  # fmt: skip
+    torque: float,
+    pump_mass: float,
+    motor_mass: float,
+    length: float,
+    motor_speed: float,
+    speed_ratio: float,
+    plungers: int,
+    mains: float,
+) -> tuple[Source, ...]:
     """All sources by the pump's torque [N m], masses [kg], length [m] and speeds [rev/s, Hz].
 
     Inside one base the pump's and the motor's mean torques cancel; what shakes is what the turning
@@ -592,16 +633,25 @@ def structure_borne(q: Values, iso: Isolator, under: Floor) -> tuple[StructureBo
             _radiated(force, d.squared, f, under, up)
             for force, d, up in zip(forces, could, ups, strict=True)
         ]
-        found.append(StructureBorne(source, forces[len(forces) // 2], sum(powers) / len(powers),
-                                    min(powers), max(powers)))  # fmt: skip
+        found.append(
+            StructureBorne(
+                source,
+                forces[len(forces) // 2],
+                sum(powers) / len(powers),
+                min(powers),
+                max(powers),
+            )
+        )
     return tuple(found)
 
 
 @lru_cache(maxsize=8)
 def _pushes(
-    box: vibration.RigidBody, lifted: tuple[vibration.Mount, ...], loss: float,
+    box: vibration.RigidBody,
+    lifted: tuple[vibration.Mount, ...],
+    loss: float,
     shaking: tuple[Source, ...],
-) -> tuple[float, ...]:  # fmt: skip
+) -> tuple[float, ...]:
     """Force [N, rms of all mounts] that each source puts on a rigid floor."""
     moved = modes(box, lifted)
     found = []

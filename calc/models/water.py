@@ -110,10 +110,15 @@ def water_of(q: Values) -> Water | None:
     given = start_torque(q) * pumps.torque(load.motor.output, load.motor.speed) * hertz**2
     needed = pumps.starting_torque(load.at_work.torque, q.start_loaded)
     return Water(
-        load, Rush(amps, rush.power_factor, rush.told_by), given / needed, soft,
-        q.product_flow * share, boost_ac, q.boost_power - boost_ac,
+        load,
+        Rush(amps, rush.power_factor, rush.told_by),
+        given / needed,
+        soft,
+        q.product_flow * share,
+        boost_ac,
+        q.boost_power - boost_ac,
         q.start_torque is not None or q.motor_kind != "unknown",
-    )  # fmt: skip
+    )
 
 
 def tell_water(q: Values, show: Report) -> Water | None:
@@ -139,12 +144,16 @@ def _judge_soft_start(q: Values, show: Report) -> None:
     if q.start != "soft" or q.soft_allowed or not motors.KINDS[q.motor_kind].switched:
         return
     if q.motor_kind == "unknown":
-        show.unknown("ask the motor's maker whether it bears a soft starter: with a switch in its "
-                     "start winding it may not")  # fmt: skip
+        show.unknown(
+            "ask the motor's maker whether it bears a soft starter: with a switch in its "
+            "start winding it may not"
+        )
     else:
-        show.unknown("a switch in this motor cuts its start winding out at speed; on a soft "
-                     "starter the winding or its capacitor may stay in and burn: ask the motor's "
-                     "maker whether it bears one, and which")  # fmt: skip
+        show.unknown(
+            "a switch in this motor cuts its start winding out at speed; on a soft "
+            "starter the winding or its capacitor may stay in and burn: ask the motor's "
+            "maker whether it bears one, and which"
+        )
 
 
 def _may_stall(q: Values, show: Report, shaft: float) -> None:
@@ -156,28 +165,34 @@ def _may_stall(q: Values, show: Report, shaft: float) -> None:
     show.unknown(
         "at {v} and {f} nobody can tell whether the motor holds the pump or stalls: it is asked "
         "for {t} of its rated torque and sure to hold {m}",
-        v=(q.ac_voltage, "V"), f=(q.ac_frequency, "Hz"),
+        v=(q.ac_voltage, "V"),
+        f=(q.ac_frequency, "Hz"),
         t=(pumps.torque(shaft, q.unit.motor.rated_speed) / rated, "%"),
         m=(motors.sure_torque(motor, q.ac_voltage, q.ac_frequency) / rated, "%"),
-    )  # fmt: skip
-    show.headline("Nobody can tell whether the motor turns the pump at all: it may stall, and "
-                  "what it draws, whatever feeds it, is anybody's guess.")  # fmt: skip
+    )
+    show.headline(
+        "Nobody can tell whether the motor turns the pump at all: it may stall, and "
+        "what it draws, whatever feeds it, is anybody's guess."
+    )
 
 
 def _steps_of_the_shaft(q: Values, show: Report) -> float:
     shaft = show.step(
         "Shaft power of the pump at rated speed",
         pumps.shaft_power(q.flow, q.pressure, q.unit.pump.efficiency),
-        "W", "P_shaft = Q * dp / eta",
+        "W",
+        "P_shaft = Q * dp / eta",
         {"Q": (q.flow, "L/min"), "dp": (q.pressure, "bar"), "eta": (q.unit.pump.efficiency, "%")},
         "Definition of the efficiency, ISO 17769-1",
-    )  # fmt: skip
+    )
     show.step(
-        "Torque it asks, at any speed", pumps.torque(shaft, q.unit.motor.rated_speed), "N m",
+        "Torque it asks, at any speed",
+        pumps.torque(shaft, q.unit.motor.rated_speed),
+        "N m",
         "T = P_shaft / (2 * pi * n)",
         {"P_shaft": (shaft, "W"), "n": (q.unit.motor.rated_speed, "rpm")},
         "Definition of mechanical power",
-    )  # fmt: skip
+    )
     return shaft
 
 
@@ -194,21 +209,41 @@ def _figures(q: Values, show: Report, water: Water) -> None:
         off = motors.supply_variation(
             q.ac_voltage, q.ac_frequency, motor.voltage, motor.frequency
         ).combined
-        show.figure("voltage", "Volts and hertz, off the nameplate's, added", off, "%",
-                    at_most=motors.NEMA_COMBINED_BAND,
-                    says=line("the mains are {d} off the nameplate's volts and hertz, added; {m} "
-                              "is what a motor must bear", d=(off, "%"),
-                              m=(motors.NEMA_COMBINED_BAND, "%")))  # fmt: skip
+        show.figure(
+            "voltage",
+            "Volts and hertz, off the nameplate's, added",
+            off,
+            "%",
+            at_most=motors.NEMA_COMBINED_BAND,
+            says=line(
+                "the mains are {d} off the nameplate's volts and hertz, added; {m} "
+                "is what a motor must bear",
+                d=(off, "%"),
+                m=(motors.NEMA_COMBINED_BAND, "%"),
+            ),
+        )
     else:
         _foreign_hertz(q, show, water)
     if plate.low_voltage is not None:
-        show.note("Connected for {v}; on its other voltage it takes the same volt-amperes. The "
-                  "maker's diagram in the junction box shows both connections.",
-                  v=(motor.voltage, "V"))  # fmt: skip
-    show.figure("start_current", "Motor draws at its start", water.rush.current, "A",
-                note=water.rush.told_by)  # fmt: skip
-    show.figure("energy", f"Energy for fresh water, boost pump included{at_least}", water.energy,
-                "Wh/L", note="at the motor, before any inverter")  # fmt: skip
+        show.note(
+            "Connected for {v}; on its other voltage it takes the same volt-amperes. The "
+            "maker's diagram in the junction box shows both connections.",
+            v=(motor.voltage, "V"),
+        )
+    show.figure(
+        "start_current",
+        "Motor draws at its start",
+        water.rush.current,
+        "A",
+        note=water.rush.told_by,
+    )
+    show.figure(
+        "energy",
+        f"Energy for fresh water, boost pump included{at_least}",
+        water.energy,
+        "Wh/L",
+        note="at the motor, before any inverter",
+    )
     show.figure("specific", f"The same, as plants are compared{at_least}", water.energy, "kWh/m3")
     show.figure("daily", "Fresh water a day", water.product * q.run_hours, "L")
 
@@ -217,23 +252,44 @@ def _current(q: Values, show: Report, water: Water) -> None:
     """The motor's current; not judged where the iron is full, for then nobody can reckon it."""
     work = water.load.at_work
     if water.overfluxed:
-        show.figure("current", "Motor's current, at the least", work.current, "A",
-                    note="how much more, nobody can tell: the iron is full")  # fmt: skip
+        show.figure(
+            "current",
+            "Motor's current, at the least",
+            work.current,
+            "A",
+            note="how much more, nobody can tell: the iron is full",
+        )
         return
     limit = rated_current(q.unit.motor, q.ac_voltage) * q.unit.motor.service_factor
-    show.figure("current", "Motor's current", work.current, "A", at_most=limit,
-                says=line("the motor draws {i}; its plate allows {m}", i=(work.current, "A"),
-                          m=(limit, "A")))  # fmt: skip
+    show.figure(
+        "current",
+        "Motor's current",
+        work.current,
+        "A",
+        at_most=limit,
+        says=line(
+            "the motor draws {i}; its plate allows {m}", i=(work.current, "A"), m=(limit, "A")
+        ),
+    )
 
 
 def _shaft(q: Values, show: Report, power: float, motor: motors.Motor) -> None:
     """The pump's power at the shaft [W] against what the motor may give at these hertz."""
     plate = q.unit.motor
     rating = plate.rated_power * plate.service_factor * min(1.0, q.ac_frequency / motor.frequency)
-    show.figure("shaft", "Shaft power", power, "W", at_most=rating,
-                says=line("the pump takes {p} at the shaft; the motor may give {m}",
-                          p=(power, "W"), m=(rating, "W")),
-                note="rating × service factor" if plate.service_factor > 1 else "")  # fmt: skip
+    show.figure(
+        "shaft",
+        "Shaft power",
+        power,
+        "W",
+        at_most=rating,
+        says=line(
+            "the pump takes {p} at the shaft; the motor may give {m}",
+            p=(power, "W"),
+            m=(rating, "W"),
+        ),
+        note="rating × service factor" if plate.service_factor > 1 else "",
+    )
 
 
 def _flux(show: Report, flux: float) -> None:
@@ -244,13 +300,23 @@ def _flux(show: Report, flux: float) -> None:
         way, harm = "below", "the windings make up for it with current and it may not start"
     label = f"Volts per hertz, {way} the nameplate's" if off else "Volts per hertz, off the plate's"
     show.figure(
-        "flux", label, abs(off), "%", at_most=VOLTS_BAND,
-        says=line("the volts for each hertz are {d} " + way + " the nameplate's: " + harm,
-                  d=(abs(off), "%")) if abs(off) > VOLTS_BAND else
-        line("the volts for each hertz are {d} " + way + " the nameplate's, {m} allowed",
-             d=(abs(off), "%"), m=(VOLTS_BAND, "%")),
+        "flux",
+        label,
+        abs(off),
+        "%",
+        at_most=VOLTS_BAND,
+        says=line(
+            "the volts for each hertz are {d} " + way + " the nameplate's: " + harm,
+            d=(abs(off), "%"),
+        )
+        if abs(off) > VOLTS_BAND
+        else line(
+            "the volts for each hertz are {d} " + way + " the nameplate's, {m} allowed",
+            d=(abs(off), "%"),
+            m=(VOLTS_BAND, "%"),
+        ),
         note="too many heat the iron, too few the windings",
-    )  # fmt: skip
+    )
 
 
 def _foreign_hertz(q: Values, show: Report, water: Water) -> None:
@@ -258,43 +324,64 @@ def _foreign_hertz(q: Values, show: Report, water: Water) -> None:
     motor, work = water.load.motor, water.load.at_work
     show.unknown(
         "the motor is wound for {r} and the mains give {f}: only its maker can allow that",
-        r=(motor.frequency, "Hz"), f=(q.ac_frequency, "Hz"),
-    )  # fmt: skip
+        r=(motor.frequency, "Hz"),
+        f=(q.ac_frequency, "Hz"),
+    )
     show.figure("speed", "Speed on these mains", work.speed, "rpm")
     show.figure("feed", "Feed flow on these mains", water.load.flow, "L/min")
     slower = water.load.flow < q.flow
-    show.figure("product", "Fresh water on these mains", water.product, "L/h",
-                note="taken to fall as the feed falls" if slower else
-                "left at the stated value, although the pump moves more")  # fmt: skip
+    show.figure(
+        "product",
+        "Fresh water on these mains",
+        water.product,
+        "L/h",
+        note="taken to fall as the feed falls"
+        if slower
+        else "left at the stated value, although the pump moves more",
+    )
     show.remedy("A motor wound for {v} and {f}.", v=(q.ac_voltage, "V"), f=(q.ac_frequency, "Hz"))
-    show.remedy("An inverter or a generator of {v} and {f}, kept for this motor.",
-                v=(motor.voltage, "V"), f=(motor.frequency, "Hz"))  # fmt: skip
+    show.remedy(
+        "An inverter or a generator of {v} and {f}, kept for this motor.",
+        v=(motor.voltage, "V"),
+        f=(motor.frequency, "Hz"),
+    )
     right = motor.voltage * q.ac_frequency / motor.frequency
-    near = min((volts for volts, hertz in MAINS if abs(hertz / q.ac_frequency - 1) <= HERTZ_BAND),
-               key=lambda volts: abs(volts / right - 1), default=0.0)  # fmt: skip
+    near = min(
+        (volts for volts, hertz in MAINS if abs(hertz / q.ac_frequency - 1) <= HERTZ_BAND),
+        key=lambda volts: abs(volts / right - 1),
+        default=0.0,
+    )
     if abs(near / right - 1) <= VOLTS_BAND and abs(q.ac_voltage / right - 1) > VOLTS_BAND:
         show.remedy(
             "Mains of {v} at {f}, as some places and transformers give them: the volts for each "
             "hertz are then within {d} of the plate's, and the motor may give {p} of its power at "
             "most. Whether it may run so, only its maker can say.",
-            v=(near, "V"), f=(q.ac_frequency, "Hz"),
-            d=(abs(near / right - 1), "%"), p=(min(1.0, q.ac_frequency / motor.frequency), "%"),
-        )  # fmt: skip
-    show.note("A single-phase motor's capacitors and starting switch are made for one frequency "
-              "too; nothing published says how far they stray.")  # fmt: skip
+            v=(near, "V"),
+            f=(q.ac_frequency, "Hz"),
+            d=(abs(near / right - 1), "%"),
+            p=(min(1.0, q.ac_frequency / motor.frequency), "%"),
+        )
+    show.note(
+        "A single-phase motor's capacitors and starting switch are made for one frequency "
+        "too; nothing published says how far they stray."
+    )
 
 
 def _steps_of_the_motor(q: Values, show: Report, water: Water) -> None:
     motor, work = water.load.motor, water.load.at_work
     show.step(
-        "Losses at rated load", motor.output / motor.efficiency - motor.output, "W",
+        "Losses at rated load",
+        motor.output / motor.efficiency - motor.output,
+        "W",
         "L_r = P_r / eta_r - P_r",
         {"P_r": (motor.output, "W"), "eta_r": (motor.efficiency, "%")},
         "Definition of efficiency, IEC 60034-2-1",
-    )  # fmt: skip
+    )
     rated_torque = motor.output / (2 * math.pi * motor.speed)
     show.step(
-        "Motor's input: shaft, fixed losses, losses with load", work.input_power, "W",
+        "Motor's input: shaft, fixed losses, losses with load",
+        work.input_power,
+        "W",
         "P = P_s + L_r * (k * phi**2 * h**1.5 + (1 - k) * (x / phi)**2)",
         {
             "P_s": (work.shaft_power, "W"),
@@ -307,17 +394,24 @@ def _steps_of_the_motor(q: Values, show: Report, water: Water) -> None:
         "Equivalent circuit of the induction machine, Fitzgerald, Kingsley and Umans, Electric "
         "Machinery, ch. 6 (reduced; from memory)",
         "The fixed share k is common practice, no source.",
-    )  # fmt: skip
+    )
     show.step(
-        "Motor's current, magnetising part included", work.current, "A",
+        "Motor's current, magnetising part included",
+        work.current,
+        "A",
         "I = sqrt(P**2 + R**2) / V",
         {"P": (work.input_power, "W"), "R": (work.reactive_power, "VA"), "V": (q.ac_voltage, "V")},
         "Definition of apparent power",
-    )  # fmt: skip
+    )
     show.step(
-        "Energy for fresh water", water.energy, "Wh/L",
+        "Energy for fresh water",
+        water.energy,
+        "Wh/L",
         "e = (P + P_boost) / Q_p",
-        {"P": (work.input_power, "W"), "P_boost": (q.boost_power, "W"),
-         "Q_p": (water.product, "L/h")},
+        {
+            "P": (work.input_power, "W"),
+            "P_boost": (q.boost_power, "W"),
+            "Q_p": (water.product, "L/h"),
+        },
         "Definition",
-    )  # fmt: skip
+    )

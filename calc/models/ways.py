@@ -7,14 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from ..frame.inputs import Values
-from ..frame.report import (
-    FITS,
-    TIGHT,
-    Line,
-    Option,
-    Report,
-    line,
-)
+from ..frame.report import FITS, TIGHT, Line, Option, Report, line
 
 # Steps in which the trade sells, for what is to be bought. Common practice, no source.
 POWER_STEP = 100.0  # W or VA, of generators and inverters

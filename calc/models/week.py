@@ -36,15 +36,7 @@ from .on_bank import (
 )
 from .sources import STEP, alternator_current, alternator_matches, charging_ban, house_profile
 from .water import Water
-from .ways import (
-    LITRE,
-    Row,
-    Trial,
-    able,
-    again,
-    at_least_told,
-    time_told,
-)
+from .ways import LITRE, Row, Trial, able, again, at_least_told, time_told
 
 # What the bank may lose over the last day of a run and still count as coming back.
 DAILY_LOSS = 0.005
@@ -56,15 +48,19 @@ WATER_MISSED, HOUSE_DARK = 0.02, 0.001
 _simulate = lru_cache(maxsize=4)(energy_balance.simulate)
 
 
-def week(q: Values, show: Report, way_alone: Option, water: Water, house: House,
-         light: Sequence[float]) -> Row:  # fmt: skip
+def week(
+    q: Values, show: Report, way_alone: Option, water: Water, house: House, light: Sequence[float]
+) -> Row:
     """Day after day: the bank followed in steps of five minutes."""
     way = show.option("week", "Day after day, with all that charges the bank")
     flows = flows_of(q, house, light)
     outcome = _judge(q, way, way_alone, water, house, flows)
     if q.has_alternator and not alternator_matches(q):
-        way.remedy("The alternator is left out: it charges at {v}, and the bank is {w}.",
-                   v=(q.alternator.voltage, "V"), w=(q.bank_voltage, "V"))  # fmt: skip
+        way.remedy(
+            "The alternator is left out: it charges at {v}, and the bank is {w}.",
+            v=(q.alternator.voltage, "V"),
+            w=(q.bank_voltage, "V"),
+        )
         way.remedy(OTHER_ALTERNATOR)
     if _given(flows) == 0:
         way.fail("nothing charges the bank: it only empties")
@@ -78,8 +74,9 @@ def week(q: Values, show: Report, way_alone: Option, water: Water, house: House,
     return Row(way, time_told(outcome.water_time / q.days, "{t} a day"), house.own / water.product)
 
 
-def tell_once(q: Values, way_alone: Option, days: Option, house: House,
-              light: Sequence[float]) -> None:  # fmt: skip
+def tell_once(
+    q: Values, way_alone: Option, days: Option, house: House, light: Sequence[float]
+) -> None:
     """Where the days fail, what one charge carries is done once, and no better than tight."""
     if able(days) or not able(way_alone):
         return
@@ -92,8 +89,14 @@ def tell_once(q: Values, way_alone: Option, days: Option, house: House,
     )
 
 
-def _judge(q: Values, way: Option, way_alone: Option, water: Water, house: House,
-           flows: energy_balance.Flows) -> energy_balance.Balance:  # fmt: skip
+def _judge(
+    q: Values,
+    way: Option,
+    way_alone: Option,
+    water: Water,
+    house: House,
+    flows: energy_balance.Flows,
+) -> energy_balance.Balance:
     """Figures of a run of days."""
     outcome = _simulate(house.bank, flows, q.days, q.bank_charge, house.reserve, STEP)
     starts_likewise(q, way, way_alone, house)
@@ -103,39 +106,67 @@ def _judge(q: Values, way: Option, way_alone: Option, water: Water, house: House
     starts_late(q, way, water, house, max(house.reserve, min(outcome.charge)))
     made = outcome.water / house.dc * water.product / q.days
     way.figure("made", "Water made a day", at_least_told(made, LITRE / 10), "L")
-    way.figure("curtailed", "Charge there was no room for, a day", outcome.curtailed / q.days,
-               "kWh")  # fmt: skip
+    way.figure(
+        "curtailed", "Charge there was no room for, a day", outcome.curtailed / q.days, "kWh"
+    )
     return outcome
 
 
-def _figures(q: Values, house: House, outcome: energy_balance.Balance,
-             flows: energy_balance.Flows) -> list[Figure]:
+def _figures(
+    q: Values, house: House, outcome: energy_balance.Balance, flows: energy_balance.Flows
+) -> list[Figure]:
     held = Option("", "")
     charge = outcome.charge
     change = round(charge[-1] - charge[-1 - round(DAY / STEP)], 4)
     says = line("it comes back each day")
     if change < 0:
-        says = line("it loses {c} of its charge a day, {m} allowed", c=(-change, "%"),
-                    m=(DAILY_LOSS, "%"))  # fmt: skip
-    held.figure("last_day", "Change of charge over the last day", change, "%",
-                at_least=-DAILY_LOSS, says=says)  # fmt: skip
+        says = line(
+            "it loses {c} of its charge a day, {m} allowed", c=(-change, "%"), m=(DAILY_LOSS, "%")
+        )
+    held.figure(
+        "last_day",
+        "Change of charge over the last day",
+        change,
+        "%",
+        at_least=-DAILY_LOSS,
+        says=says,
+    )
     lowest = at_least_told(min(charge), 0.01)
-    held.figure("lowest", "Lowest state of charge", lowest, "%", at_least=house.reserve * 0.99,
-                says=line("the bank falls to {c}; {m} is to stay in it",
-                          c=(lowest, "%") if lowest else "under 1 %",
-                          m=(house.reserve * 0.99, "%")),
-                note=("" if lowest else "under 1 %; ")
-                + "no water is made below what is to stay in it")  # fmt: skip
+    held.figure(
+        "lowest",
+        "Lowest state of charge",
+        lowest,
+        "%",
+        at_least=house.reserve * 0.99,
+        says=line(
+            "the bank falls to {c}; {m} is to stay in it",
+            c=(lowest, "%") if lowest else "under 1 %",
+            m=(house.reserve * 0.99, "%"),
+        ),
+        note=("" if lowest else "under 1 %; ") + "no water is made below what is to stay in it",
+    )
     missed = outcome.water_missed / (outcome.water + outcome.water_missed or 1.0)
-    held.figure("missed", "Water that had to be left unmade", missed, "%", at_most=WATER_MISSED,
-                says=line("{m} of the water is left unmade, because the bank is down",
-                          m=(missed, "%")))  # fmt: skip
+    held.figure(
+        "missed",
+        "Water that had to be left unmade",
+        missed,
+        "%",
+        at_most=WATER_MISSED,
+        says=line("{m} of the water is left unmade, because the bank is down", m=(missed, "%")),
+    )
     if _given(flows) == 0:
         return held.figures  # of a bank that only empties the rest is a matter of days
     dark = outcome.unserved / (outcome.house + outcome.unserved or 1.0)
-    held.figure("dark", "House load left dark", dark, "%", at_most=HOUSE_DARK,
-                says=line("{m} of the house's energy is not served, because the bank is empty",
-                          m=(dark, "%")))  # fmt: skip
+    held.figure(
+        "dark",
+        "House load left dark",
+        dark,
+        "%",
+        at_most=HOUSE_DARK,
+        says=line(
+            "{m} of the house's energy is not served, because the bank is empty", m=(dark, "%")
+        ),
+    )
     return held.figures
 
 
@@ -168,8 +199,9 @@ def _given(flows: energy_balance.Flows) -> float:
     )
 
 
-def _remedies(q: Values, way: Option, water: Water, house: House,
-              flows: energy_balance.Flows) -> None:  # fmt: skip
+def _remedies(
+    q: Values, way: Option, water: Water, house: House, flows: energy_balance.Flows
+) -> None:
     """The most hours a day, tried over the same days; and what lacks."""
     efficiency = house.bank.chemistry.charge_efficiency.value
     given, asked = _given(flows), STEP * math.fsum(flows.house)
@@ -185,8 +217,11 @@ def _remedies(q: Values, way: Option, water: Water, house: House,
             break
     short = (asked + house.dc * q.run_hours) / efficiency - given
     if short > 0:
-        way.remedy("For {w} a day it lacks {e} of charging a day.", w=(q.run_hours, "h"),
-                   e=least(short, "kWh"))  # fmt: skip
+        way.remedy(
+            "For {w} a day it lacks {e} of charging a day.",
+            w=(q.run_hours, "h"),
+            e=least(short, "kWh"),
+        )
 
 
 def _holds(q: Values, water: Water, flows: energy_balance.Flows) -> bool:
@@ -195,41 +230,67 @@ def _holds(q: Values, water: Water, flows: energy_balance.Flows) -> bool:
     return able(trial)
 
 
-def _charts(q: Values, show: Report, house: House, flows: energy_balance.Flows,
-            outcome: energy_balance.Balance) -> None:  # fmt: skip
+def _charts(
+    q: Values,
+    show: Report,
+    house: House,
+    flows: energy_balance.Flows,
+    outcome: energy_balance.Balance,
+) -> None:
     long = q.days > 2
     unit, each = ("days", 8) if long else ("h", 2)
     charge = outcome.charge
     points = [(i * STEP, charge[i]) for i in range(0, len(charge), each)]
     bands = [
-        Band("water" if day == 0 else "", day * DAY + q.water_start,
-             min(q.days * DAY, day * DAY + q.water_start + q.run_hours))
+        Band(
+            "water" if day == 0 else "",
+            day * DAY + q.water_start,
+            min(q.days * DAY, day * DAY + q.water_start + q.run_hours),
+        )
         for day in range(q.days)
         if q.water_start < DAY
-    ]  # fmt: skip
+    ]
     low = min(charge)
-    show.chart(Chart(
-        "charge", "State of charge, day after day",
-        Axis("Time", unit, 0.0, q.days * DAY), Axis("State of charge", "%", 0.0, 1.0),
-        [Series("charge", points)], limits=[Mark("to stay in it", house.reserve)], bands=bands,
-        summary=f"Begins at {charge[0] * 100:.0f} %, falls to {low * 100:.0f} % at its lowest and "
-                f"ends at {charge[-1] * 100:.0f} % after {q.days} days.",
-    ))  # fmt: skip
-    named = (("sun", flows.solar), ("engine", flows.alternator), ("charger", flows.charger),
-             ("house", flows.house), ("water", flows.water))  # fmt: skip
+    show.chart(
+        Chart(
+            "charge",
+            "State of charge, day after day",
+            Axis("Time", unit, 0.0, q.days * DAY),
+            Axis("State of charge", "%", 0.0, 1.0),
+            [Series("charge", points)],
+            limits=[Mark("to stay in it", house.reserve)],
+            bands=bands,
+            summary=f"Begins at {charge[0] * 100:.0f} %, falls to {low * 100:.0f} % at its lowest "
+            f"and ends at {charge[-1] * 100:.0f} % after {q.days} days.",
+        )
+    )
+    named = (
+        ("sun", flows.solar),
+        ("engine", flows.alternator),
+        ("charger", flows.charger),
+        ("house", flows.house),
+        ("water", flows.water),
+    )
     series = [
         Series(name, _curve(flow, name != "sun"), steps=name != "sun", at_peak=True)
         for name, flow in named
         if any(flow)
     ]
-    show.chart(Chart(
-        "flows", "What flows on one day, as each could give or asks",
-        Axis("Hour of the day", "h", 0.0, DAY), Axis("Power", "W", 0.0), series,
-        bands=[Band("", q.water_start, min(DAY, q.water_start + q.run_hours))]
-        if q.water_start < DAY else [],
-        summary="A day's " + ", ".join(say(s.label) for s in series)
-                + " by hour, with the hours of water-making shaded.",
-    ))  # fmt: skip
+    show.chart(
+        Chart(
+            "flows",
+            "What flows on one day, as each could give or asks",
+            Axis("Hour of the day", "h", 0.0, DAY),
+            Axis("Power", "W", 0.0),
+            series,
+            bands=[Band("", q.water_start, min(DAY, q.water_start + q.run_hours))]
+            if q.water_start < DAY
+            else [],
+            summary="A day's "
+            + ", ".join(say(s.label) for s in series)
+            + " by hour, with the hours of water-making shaded.",
+        )
+    )
 
 
 def _curve(flow: Sequence[float], steps: bool) -> list[tuple[float, float]]:

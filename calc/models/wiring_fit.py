@@ -4,17 +4,7 @@ from __future__ import annotations
 
 from ..frame import units
 from ..frame.inputs import Values
-from ..frame.report import (
-    FAILS,
-    Amount,
-    Line,
-    Option,
-    Report,
-    amount,
-    least,
-    line,
-    most,
-)
+from ..frame.report import FAILS, Amount, Line, Option, Report, amount, least, line, most
 from ..physics import batteries, conductors, inverters, pumps
 from .cables import Side
 from .feed import Feed
@@ -44,10 +34,15 @@ def inverter_misfit(q: Values, show: Report) -> Line | str:
     foreign = [told for told in apart.failures if told not in bank.failures]
     show.failures += foreign
     if unfit:
-        show.headline("There is no cable to choose between this bank and this inverter: they do "
-                      "not belong together. Settle that first, on the page Power.")  # fmt: skip
-        show.remedy("An inverter made for a bank of {v}, its cut-off included; or a bank for this "
-                    "inverter.", v=(q.bank_voltage, "V"))  # fmt: skip
+        show.headline(
+            "There is no cable to choose between this bank and this inverter: they do "
+            "not belong together. Settle that first, on the page Power."
+        )
+        show.remedy(
+            "An inverter made for a bank of {v}, its cut-off included; or a bank for this "
+            "inverter.",
+            v=(q.bank_voltage, "V"),
+        )
     if foreign and not show.brief:
         mains_remedy(q, show, on_its_mains)
     if unfit:
@@ -61,12 +56,19 @@ def mains_remedy(q: Values, show: Report, on_its_mains: Values) -> None:
     """Which of mains and inverter has to change: the one that does not suit the motor."""
     own = q.inverter
     if motor_suits(on_its_mains):
-        told = line("“Mains on board” of {v} and {f}: this inverter gives them, and the motor is "
-                    "made for them.", v=(own.ac_voltage, "V"), f=(own.frequency, "Hz"))  # fmt: skip
+        told = line(
+            "“Mains on board” of {v} and {f}: this inverter gives them, and the motor is "
+            "made for them.",
+            v=(own.ac_voltage, "V"),
+            f=(own.frequency, "Hz"),
+        )
     else:
-        told = line("An inverter that gives {v} at {f}"
-                    + ("." if motor_suits(q) else ", and a motor made for them."),
-                    v=(q.ac_voltage, "V"), f=(q.ac_frequency, "Hz"))  # fmt: skip
+        told = line(
+            "An inverter that gives {v} at {f}"
+            + ("." if motor_suits(q) else ", and a motor made for them."),
+            v=(q.ac_voltage, "V"),
+            f=(q.ac_frequency, "Hz"),
+        )
     show.remedies.insert(0, told)
 
 
@@ -87,21 +89,28 @@ def inverter_fault(q: Values, show: Report, water: Water, feed: Feed) -> str:
         show.fail(
             "the inverter stands in air of {t} and switches off above {m}, whatever the cable; "
             "settle that first, on the page Power",
-            t=(q.ambient_temperature, "°C"), m=(inverter.hottest, "°C"),
-        )  # fmt: skip
-        show.remedy("A place for the inverter where the air is no warmer than {m}.",
-                    m=most(inverter.hottest, "°C"))  # fmt: skip
+            t=(q.ambient_temperature, "°C"),
+            m=(inverter.hottest, "°C"),
+        )
+        show.remedy(
+            "A place for the inverter where the air is no warmer than {m}.",
+            m=most(inverter.hottest, "°C"),
+        )
         return TOO_HOT
     if units.trim(runs) <= units.trim(inverter.continuous) and (
         units.trim(starts) <= units.trim(inverter.surge)
     ):
         return ""
     show.fail(
-        "this inverter can't " + ("start" if runs <= inverter.continuous else "run")
+        "this inverter can't "
+        + ("start" if runs <= inverter.continuous else "run")
         + " the pump, whatever the cable: it gives {c} and {s} for a start, and the pump alone "
         "asks {a} and {b}; settle that first, on the page Power",
-        c=(inverter.continuous, "VA"), s=(inverter.surge, "VA"), a=(runs, "VA"), b=(starts, "VA"),
-    )  # fmt: skip
+        c=(inverter.continuous, "VA"),
+        s=(inverter.surge, "VA"),
+        a=(runs, "VA"),
+        b=(starts, "VA"),
+    )
     heat = inverters.temperature_derating(q.ambient_temperature)
     if heat > 0:
         power = least(runs / heat, "VA", POWER_STEP)
@@ -109,9 +118,11 @@ def inverter_fault(q: Values, show: Report, water: Water, feed: Feed) -> str:
         show.remedy(
             "An inverter of {c} continuous and {s} for {t}, rated at {r}, carries the pump alone; "
             "its cable and fuse are then to be asked for anew.",
-            c=power, s=for_start, t=least(q.start_time, "s"),
+            c=power,
+            s=for_start,
+            t=least(q.start_time, "s"),
             r=(batteries.RATED_TEMPERATURE, "°C"),
-        )  # fmt: skip
+        )
     return TOO_WEAK
 
 
@@ -122,16 +133,19 @@ def motor_starts(q: Values, show: Report, water: Water, motor: Side) -> bool:
     here = water.start_torque(volts_at_start(q, water, duty, cable.size, q.ac_run))
     if units.trim(bare) < 1:
         show.fail(
-            "the motor can't start the pump" + (" on this generator" if by_generator(q) else "")
+            "the motor can't start the pump"
+            + (" on this generator" if by_generator(q) else "")
             + ", whatever the cable: it gives {t} of the torque that turns it; settle that first, "
-            "on the page Power", t=short_of_all(bare),
-        )  # fmt: skip
+            "on the page Power",
+            t=short_of_all(bare),
+        )
         unloaded = bare * pumps.starting_torque(1.0, True) / pumps.starting_torque(1.0, False)
         show.remedy(
             "The pressure regulating valve opened before the start, so that it does not start "
-            "against pressure." if q.start_loaded and unloaded >= 1 else
-            "Another way of starting, or a motor that gives more torque at its start."
-        )  # fmt: skip
+            "against pressure."
+            if q.start_loaded and unloaded >= 1
+            else "Another way of starting, or a motor that gives more torque at its start."
+        )
         return False
     if units.trim(here) >= 1:
         return True
@@ -139,17 +153,21 @@ def motor_starts(q: Values, show: Report, water: Water, motor: Side) -> bool:
         "behind this cable the motor can't start the pump"
         + (" on this generator" if by_generator(q) else "")
         + ": it gives {t} of the torque that turns it, and {b} without the cable's loss",
-        t=short_of_all(here), b=(bare, "%"),
-    )  # fmt: skip
+        t=short_of_all(here),
+        b=(bare, "%"),
+    )
     thicker = (
-        size.name for size in conductors.FAMILIES[cable.size.family]
-        if size.area >= duty.least_area and duty.judged(size, 1) != FAILS
+        size.name
+        for size in conductors.FAMILIES[cable.size.family]
+        if size.area >= duty.least_area
+        and duty.judged(size, 1) != FAILS
         and water.start_torque(volts_at_start(q, water, duty, size, q.ac_run)) >= 1
-    )  # fmt: skip
+    )
     name = next(thicker, None)
     if name and not show.brief:
-        show.remedy("Cable to the motor: {size} leaves it the torque that starts the pump.",
-                    size=name)  # fmt: skip
+        show.remedy(
+            "Cable to the motor: {size} leaves it the torque that starts the pump.", size=name
+        )
     return False
 
 

@@ -26,15 +26,7 @@ from ..frame.report import (
 )
 from ..physics import conductors, protection, pumps
 from ..physics.conductors import Conductor
-from .cables import (
-    DECIDED,
-    Cable,
-    Duty,
-    Side,
-    fitting,
-    neighbours,
-    smallest,
-)
+from .cables import DECIDED, Cable, Duty, Side, fitting, neighbours, smallest
 from .feed import Feed
 from .guards import (
     BRANCH_DEVICES,
@@ -102,14 +94,21 @@ def sizes_table(q: Values, show: Report, sides: Sequence[Side], feed: Feed | Non
         else:
             found = [cable if cable and does(duty, cable) == FITS else None for cable in found]
         why = DECIDED[ours.decided_by] if ours else "the bank" if duty.hopeless else "none does"
-        rows.append((
-            duty.name.capitalize(), *(cable.name if cable else "none" for cable in found), why,
-            guard_words(q, replace(side, duty=duty), ours, feed),
-        ))  # fmt: skip
+        rows.append(
+            (
+                duty.name.capitalize(),
+                *(cable.name if cable else "none" for cable in found),
+                why,
+                guard_words(q, replace(side, duty=duty), ours, feed),
+            )
+        )
     show.table(
-        "sizes", "The smallest that does" + (", with a tenth to spare" if spare else ""),
-        ("Run", "AWG", "mm²", "What decided", "Fuse or breaker"), rows, lead=True,
-    )  # fmt: skip
+        "sizes",
+        "The smallest that does" + (", with a tenth to spare" if spare else ""),
+        ("Run", "AWG", "mm²", "What decided", "Fuse or breaker"),
+        rows,
+        lead=True,
+    )
 
 
 def guard_words(q: Values, side: Side, cable: Cable | None, feed: Feed | None) -> Line | str:
@@ -123,8 +122,9 @@ def guard_words(q: Values, side: Side, cable: Cable | None, feed: Feed | None) -
         kind = fuse_kind(q, duty.guard, rating, feed.full_emf, feed.short_circuit)
         breaks = fuse_breaks(q, kind, feed.full_emf)
         if breaks is not None and breaks < feed.short_circuit:
-            return line("{r}, of a kind that breaks {s}", r=(rating, "A"),
-                        s=least(feed.short_circuit, "kA"))  # fmt: skip
+            return line(
+                "{r}, of a kind that breaks {s}", r=(rating, "A"), s=least(feed.short_circuit, "kA")
+            )
         kind = FUSES[kind]
     return line("{r} {d}", r=(rating, "A"), d=kind)
 
@@ -145,20 +145,27 @@ def choices_table(show: Report, side: Side) -> None:
                 (duty.lost(size, parallel, True) * duty.run, duty.start_drop),
             )
         ]
-        rows.append((
-            Cable(size, parallel, "").name, (carries, "A"),
-            (rating, "A") if rating and allowed else "none", *lost,
-            amount(duty.heat(size, parallel), "W/m", 2),
-            most(duty.longest(size, parallel), "m"),
-        ))  # fmt: skip
+        rows.append(
+            (
+                Cable(size, parallel, "").name,
+                (carries, "A"),
+                (rating, "A") if rating and allowed else "none",
+                *lost,
+                amount(duty.heat(size, parallel), "W/m", 2),
+                most(duty.longest(size, parallel), "m"),
+            )
+        )
     name, word = (
         ("battery cable", "Fuse") if duty.key == "dc" else ("cable to the motor", "Breaker")
     )
     show.table(
-        f"{duty.key}-choices", f"Thinner and thicker: the {name}",
-        ("Size", "May carry", word, "Lost running", "At the start", "Heat", "Longest run"), rows,
-        states, note="The longest run is by the volts lost alone.",
-    )  # fmt: skip
+        f"{duty.key}-choices",
+        f"Thinner and thicker: the {name}",
+        ("Size", "May carry", word, "Lost running", "At the start", "Heat", "Longest run"),
+        rows,
+        states,
+        note="The longest run is by the volts lost alone.",
+    )
 
 
 def does(duty: Duty, cable: Cable) -> str:
@@ -204,27 +211,33 @@ def _other_cable(show: Report, side: Side) -> None:
         show.remedy(side.words + ": {size} does, with a tenth to spare.", size=better.name)
         return
     if now == FAILS and (some := fitting(sized, own)) is not None:
-        show.remedy(side.words + ": {size} does, though with less than a tenth to spare.",
-                    size=some.name)  # fmt: skip
+        show.remedy(
+            side.words + ": {size} does, though with less than a tenth to spare.", size=some.name
+        )
     if duty.allowed_running(TIGHT_MARGIN) <= 0:
         plate = duty.voltage + duty.off
         show.remedy(
             "No cable leaves the motor a tenth of the band that it bears: the supply alone is {o} "
             "below the volts on its plate. More than {v} from the supply would.",
-            o=(duty.off, "V"), v=least(plate - (1 - TIGHT_MARGIN) * duty.band, "V"),
-        )  # fmt: skip
+            o=(duty.off, "V"),
+            v=least(plate - (1 - TIGHT_MARGIN) * duty.band, "V"),
+        )
         return
     if not duty.spares_a_tenth:
         show.remedy(
             "No cable leaves the inverter a tenth above its cut-off: before any cable the bank is "
             "down to {v} at the start. One that keeps more than {w} would.",
-            v=(duty.start_volts, "V"), w=least((1 + TIGHT_MARGIN) * duty.cut_off, "V"),
-        )  # fmt: skip
+            v=(duty.start_volts, "V"),
+            w=least((1 + TIGHT_MARGIN) * duty.cut_off, "V"),
+        )
         return
     far = duty.longest(side.cable.size, side.cable.parallel, TIGHT_MARGIN)
     if far < duty.run and does(replace(sized, run=far), side.cable) == FITS:
-        show.remedy("A shorter run: over {m} the " + duty.name + ", {size}, has a tenth to spare.",
-                    m=most(far, "m"), size=side.cable.name)  # fmt: skip
+        show.remedy(
+            "A shorter run: over {m} the " + duty.name + ", {size}, has a tenth to spare.",
+            m=most(far, "m"),
+            size=side.cable.name,
+        )
 
 
 def _other_guard(show: Report, side: Side) -> None:
@@ -234,10 +247,13 @@ def _other_guard(show: Report, side: Side) -> None:
         return
     free = replace(guard, stated=None)
     rating = free.rating(side.alone)
-    if (rating and free.starts(rating) == "yes"
-            and free.spare(side.alone) > guard.spare(side.alone)):  # fmt: skip
-        show.remedy(side.guard_word + " for the " + side.duty.name + ", {size}: {r} does.",
-                    size=side.cable.name, r=(rating, "A"), **_this_guard(side, rating))  # fmt: skip
+    if rating and free.starts(rating) == "yes" and free.spare(side.alone) > guard.spare(side.alone):
+        show.remedy(
+            side.guard_word + " for the " + side.duty.name + ", {size}: {r} does.",
+            size=side.cable.name,
+            r=(rating, "A"),
+            **_this_guard(side, rating),
+        )
 
 
 def _other_device(q: Values, show: Report, motor: Side, water: Water) -> None:
@@ -252,34 +268,41 @@ def _other_device(q: Values, show: Report, motor: Side, water: Water) -> None:
         form = again(q, branch_device=device, breaker=None)
         other = breaker_guard(form, motor_branch(form, water.load, water.rush))
         rating = other.rating(motor.alone)
-        if (rating and other.spare(motor.alone) >= TIGHT_MARGIN - 1e-9
-                and other.starts(rating) == "yes"):  # fmt: skip
+        if (
+            rating
+            and other.spare(motor.alone) >= TIGHT_MARGIN - 1e-9
+            and other.starts(rating) == "yes"
+        ):
             show.remedy("In the motor's branch " + word + " of {r}.", r=(rating, "A"))
             return
 
 
 def _other_overload(q: Values, show: Report, water: Water) -> None:
-    """Where the overload relay would be set right, with a tenth over what the pump draws if it can.
-    """
+    """Where the overload relay would be set right, with a tenth over the pump's draw if it can."""
     if q.overload is None:
         return
     span = overload_span(q, water.load)
     high = most(span.high, "A", OVERLOAD_STEP)
     if span.iec:
         if not span.runs <= q.overload <= span.high and span.runs <= high.value:
-            show.remedy("The overload relay set to the current on the motor's plate, {i}.", i=high,
-                        sets={"overload": amount(high.value, "A")},
-                        mends="overload" if q.overload > span.high else "overload-runs",
-                        )  # fmt: skip
+            show.remedy(
+                "The overload relay set to the current on the motor's plate, {i}.",
+                i=high,
+                sets={"overload": amount(high.value, "A")},
+                mends="overload" if q.overload > span.high else "overload-runs",
+            )
         return
     for spare in (TIGHT_MARGIN, 0.0):
         low = least((1 + spare) * span.runs, "A", OVERLOAD_STEP)
         if low.value <= high.value:
             if not low.value <= q.overload <= high.value:
-                show.remedy("The overload relay set from {a} to {b}.", a=low, b=high,
-                            sets={"overload": amount(high.value, "A")},
-                            mends="overload" if q.overload > high.value else "overload-runs",
-                            )  # fmt: skip
+                show.remedy(
+                    "The overload relay set from {a} to {b}.",
+                    a=low,
+                    b=high,
+                    sets={"overload": amount(high.value, "A")},
+                    mends="overload" if q.overload > high.value else "overload-runs",
+                )
             return
 
 
@@ -300,9 +323,13 @@ def _surely_starts(show: Report, side: Side) -> None:
     free = replace(guard, stated=None)
     rating = free.rating(side.alone)
     if rating and free.starts(rating) == "yes":
-        show.remedy(side.guard_word + " for the " + side.duty.name + ", {size}: {r} surely carries "
-                    "the start.", size=side.cable.name, r=(rating, "A"),
-                    **_this_guard(side, rating))  # fmt: skip
+        show.remedy(
+            side.guard_word + " for the " + side.duty.name + ", {size}: {r} surely carries "
+            "the start.",
+            size=side.cable.name,
+            r=(rating, "A"),
+            **_this_guard(side, rating),
+        )
 
 
 def _one_cable(show: Report, side: Side) -> None:
@@ -312,8 +339,11 @@ def _one_cable(show: Report, side: Side) -> None:
         return
     near = most(duty.longest(size, 1, TIGHT_MARGIN), "m")
     far = ""
-    if near.value > 0 and does(replace(duty, run=near.value, guard=duty.guard.right()),
-                               Cable(size, 1, "")) != FAILS:  # fmt: skip
+    if (
+        near.value > 0
+        and does(replace(duty, run=near.value, guard=duty.guard.right()), Cable(size, 1, ""))
+        != FAILS
+    ):
         far = "The inverter nearer to the bank: over {m} a single {size} on each pole does. "
     told = far + (
         "A bank of twice the volts halves the current, and a quarter of the copper loses the same "
@@ -327,9 +357,12 @@ def _nearer_fuse(q: Values, show: Report) -> None:
     near = (1 - TIGHT_MARGIN) * protection.fuse_distance(q.fuse_sheathed)
     if q.fuse_distance > near:
         near = most(near, "mm").value
-        show.remedy("The fuse no farther than {d} from the battery's terminal, along the cable.",
-                    d=most(near, "mm"), mends="fuse-distance",
-                    sets={"fuse_distance": amount(near, "mm")})  # fmt: skip
+        show.remedy(
+            "The fuse no farther than {d} from the battery's terminal, along the cable.",
+            d=most(near, "mm"),
+            mends="fuse-distance",
+            sets={"fuse_distance": amount(near, "mm")},
+        )
 
 
 def reaches(side: Side) -> list[Line]:
@@ -339,22 +372,37 @@ def reaches(side: Side) -> list[Line]:
     thin = duty.too_thin(cable.size, cable.parallel)
     if side.carries >= duty.wanted and guard.spare(side.alone) >= 0 and not thin:
         far = duty.longest(cable.size, cable.parallel)
-        told.append(line(
-            "The " + duty.name + ", {size}, reaches {most} one way; your run is {run}.",
-            size=cable.name, most=most(min(far, MOST_RUN[duty.key]), "m"), run=(duty.run, "m"),
-        ))  # fmt: skip
+        told.append(
+            line(
+                "The " + duty.name + ", {size}, reaches {most} one way; your run is {run}.",
+                size=cable.name,
+                most=most(min(far, MOST_RUN[duty.key]), "m"),
+                run=(duty.run, "m"),
+            )
+        )
     bare = [smallest(duty, family, 0.0) for family in FAMILIES]
     names = [c.name for c in bare if c]
     if names:
-        told.append(line("The smallest " + duty.name + " that does at all: {names}.",
-                         names=" or ".join(names)))  # fmt: skip
+        told.append(
+            line(
+                "The smallest " + duty.name + " that does at all: {names}.",
+                names=" or ".join(names),
+            )
+        )
     span = guard.span(side.alone)
     if span and guard.starts(span[0]) == "yes":
-        told.append(line(
-            side.guard_word + " for the " + duty.name + ", {size}: "
-            + ("from {low} to {high}." if span[0] < span[1] else "{low} and no other."),
-            low=(span[0], "A"), high=(span[1], "A"), size=cable.name,
-        ))  # fmt: skip
+        told.append(
+            line(
+                side.guard_word
+                + " for the "
+                + duty.name
+                + ", {size}: "
+                + ("from {low} to {high}." if span[0] < span[1] else "{low} and no other."),
+                low=(span[0], "A"),
+                high=(span[1], "A"),
+                size=cable.name,
+            )
+        )
     return told
 
 
@@ -368,9 +416,12 @@ def kinds(q: Values, show: Report, side: Side, feed: Feed) -> None:
             "No class of fuse listed here is sure to break {s}; a {k} breaks most, {b}. In {n} "
             "parts, each battery or string with such a fuse of its own, each part gives {p}. That, "
             "or a fuse that has more printed on it, is work for a licensed electrician.",
-            s=amount(short, "kA", digits(STRONGEST, short)), b=(STRONGEST, "kA"), n=str(parts),
-            k=FUSES[kind], p=least(short / parts, "kA"),
-        )  # fmt: skip
+            s=amount(short, "kA", digits(STRONGEST, short)),
+            b=(STRONGEST, "kA"),
+            n=str(parts),
+            k=FUSES[kind],
+            p=least(short / parts, "kA"),
+        )
         return
     if q.fuse_kind == PROPOSE:
         return
@@ -381,9 +432,11 @@ def kinds(q: Values, show: Report, side: Side, feed: Feed) -> None:
             for kind in protection.CLASSES
             if protection.DEVICES[kind].interrupts(feed.full_emf) >= short * (1 + spare)
             and made_in(side, kind)
-            and (guard.stated is None
-                 or replace(guard, devices=(kind,), curve=None).starts(guard.stated) == "yes")
-        ]  # fmt: skip
+            and (
+                guard.stated is None
+                or replace(guard, devices=(kind,), curve=None).starts(guard.stated) == "yes"
+            )
+        ]
         if suit and FUSES[q.fuse_kind] not in suit:
             show.remedy("Kind of fuse that does" + words + ": {kinds}.", kinds=" or ".join(suit))
             return
@@ -423,15 +476,19 @@ def start_volts_chart(show: Report, side: Side) -> None:
         Series(size.name, [(run, duty.left_at_start(size, parallel, run)) for run in points])
         for size in sizes
     ]
-    show.chart(Chart(
-        "dc-start", "Volts at the inverter as the pump starts, by the length of the battery cable",
-        Axis("Battery to inverter, one way", "m", low=0), Axis("Volts at the inverter", "V"),
-        series,
-        limits=[Mark("the inverter switches off", duty.cut_off)],
-        marks=[Mark("your run", duty.run)],
-        summary="Each curve falls in a straight line from the loaded bank's volts; a thinner or "
-        "longer cable meets the line where the inverter switches off.",
-    ))  # fmt: skip
+    show.chart(
+        Chart(
+            "dc-start",
+            "Volts at the inverter as the pump starts, by the length of the battery cable",
+            Axis("Battery to inverter, one way", "m", low=0),
+            Axis("Volts at the inverter", "V"),
+            series,
+            limits=[Mark("the inverter switches off", duty.cut_off)],
+            marks=[Mark("your run", duty.run)],
+            summary="Each curve falls in a straight line from the loaded bank's volts; a thinner "
+            "or longer cable meets the line where the inverter switches off.",
+        )
+    )
 
 
 def torque_chart(q: Values, show: Report, water: Water, side: Side) -> None:
@@ -453,18 +510,26 @@ def torque_chart(q: Values, show: Report, water: Water, side: Side) -> None:
         else "Torque goes with the square of the volts: each curve falls faster than the volts do, "
         "and sooner for a thinner cable."
     )
-    show.chart(Chart(
-        "torque", "Torque left to the motor at the start, by the length of its cable",
-        Axis("Inverter or panel to motor, one way", "m", low=0),
-        Axis("Torque at the start", "%", low=0, high=1.2), series,
-        limits=[*([] if soft else [Mark("90 % of its volts", 0.81)]),
-                *([Mark("the pump against pressure", asked)] if asked <= 1.2 else [])],
-        marks=[Mark("your run", duty.run)],
-        summary=law + (
-            " Below the line for it the motor cannot turn a pump that stands under pressure."
-            if asked <= 1.2 else " A pump that stands under pressure asks for more than any of it."
-        ),
-    ))  # fmt: skip
+    show.chart(
+        Chart(
+            "torque",
+            "Torque left to the motor at the start, by the length of its cable",
+            Axis("Inverter or panel to motor, one way", "m", low=0),
+            Axis("Torque at the start", "%", low=0, high=1.2),
+            series,
+            limits=[
+                *([] if soft else [Mark("90 % of its volts", 0.81)]),
+                *([Mark("the pump against pressure", asked)] if asked <= 1.2 else []),
+            ],
+            marks=[Mark("your run", duty.run)],
+            summary=law
+            + (
+                " Below the line for it the motor cannot turn a pump that stands under pressure."
+                if asked <= 1.2
+                else " A pump that stands under pressure asks for more than any of it."
+            ),
+        )
+    )
 
 
 def heat_chart(show: Report, side: Side) -> None:
@@ -476,16 +541,23 @@ def heat_chart(show: Report, side: Side) -> None:
         (s.area, replace(duty, current=duty.ampacity(s, parallel)).heat(s, parallel))
         for s in family
     ]
-    show.chart(Chart(
-        "heat", f"Heat from each metre of the {name}, by its copper",
-        Axis("Copper of one conductor", "mm2", low=family[0].area, high=family[-1].area, log=True),
-        Axis("Heat from each metre", "W/m", log=True),
-        [Series("given off", [(s.area, duty.heat(s, parallel)) for s in family]),
-         Series("bearable", bearable)],
-        marks=[Mark(side.cable.size.name, side.cable.size.area)],
-        summary="The heat given off falls with more copper; what the insulation bears rises. Left "
-        "of where the curves cross the cable gets hotter than its insulation bears.",
-    ))  # fmt: skip
+    show.chart(
+        Chart(
+            "heat",
+            f"Heat from each metre of the {name}, by its copper",
+            Axis(
+                "Copper of one conductor", "mm2", low=family[0].area, high=family[-1].area, log=True
+            ),
+            Axis("Heat from each metre", "W/m", log=True),
+            [
+                Series("given off", [(s.area, duty.heat(s, parallel)) for s in family]),
+                Series("bearable", bearable),
+            ],
+            marks=[Mark(side.cable.size.name, side.cable.size.area)],
+            summary="The heat given off falls with more copper; what the insulation bears rises. "
+            "Left of where the curves cross the cable gets hotter than its insulation bears.",
+        )
+    )
 
 
 # ---- the one-line drawing ----
@@ -507,21 +579,29 @@ def battery_parts(q: Values, feed: Feed, side: Side, fault: Line | str) -> list[
     if breaks is not None and breaks < feed.short_circuit:
         place = line("breaks {b} of {s}", b=(breaks, "kA"), s=short)
     return [
-        Part("battery", line("Bank {v}, {c}", v=(q.bank_voltage, "V"), c=(q.bank_capacity, "Ah")),
-             line("{k}, {s} if shorted", k=chemistry.removeprefix("lead-acid, "), s=short), True),
+        Part(
+            "battery",
+            line("Bank {v}, {c}", v=(q.bank_voltage, "V"), c=(q.bank_capacity, "Ah")),
+            line("{k}, {s} if shorted", k=chemistry.removeprefix("lead-acid, "), s=short),
+            True,
+        ),
         Part("fuse", guard_label(side, "fuse", f", {FUSES[side.device]}"), place),
         Part("switch", "Battery switch", line("for {r} all day", r=least(side.duty.wanted, "A"))),
-        Part("cable", f"{side.cable.name} on each pole",
-             line("{l} one way", l=(side.duty.run, "m"))),
+        Part(
+            "cable", f"{side.cable.name} on each pole", line("{l} one way", l=(side.duty.run, "m"))
+        ),
         inverter_part(q, fault),
-    ]  # fmt: skip
+    ]
 
 
 def inverter_part(q: Values, fault: Line | str) -> Part:
     """The inverter, with the mains on board that it is to give, or why it can't serve here."""
-    return Part("converter", line("Inverter {p}", p=(q.inverter_power, "VA")),
-                fault or line("{v} {f}", v=(q.ac_voltage, "V"), f=(q.ac_frequency, "Hz")),
-                True)  # fmt: skip
+    return Part(
+        "converter",
+        line("Inverter {p}", p=(q.inverter_power, "VA")),
+        fault or line("{v} {f}", v=(q.ac_voltage, "V"), f=(q.ac_frequency, "Hz")),
+        True,
+    )
 
 
 def motor_parts(q: Values, side: Side, load: Load, starts: bool) -> list[Part]:
@@ -529,12 +609,17 @@ def motor_parts(q: Values, side: Side, load: Load, starts: bool) -> list[Part]:
     motor = q.unit.motor
     plate = rated_current(motor, q.ac_voltage)
     span = overload_span(q, load)
-    overload = line("Overload {o}" + ("" if span.iec else " at most"),
-                    o=most(span.high, "A", OVERLOAD_STEP))  # fmt: skip
+    overload = line(
+        "Overload {o}" + ("" if span.iec else " at most"), o=most(span.high, "A", OVERLOAD_STEP)
+    )
     if q.overload:
         overload = line("Overload {o}", o=(q.overload, "A"))
-    panel = Part("supply", line("Panel {v} {f}", v=(q.ac_voltage, "V"), f=(q.ac_frequency, "Hz")),
-                 "neutral to earth once", True)  # fmt: skip
+    panel = Part(
+        "supply",
+        line("Panel {v} {f}", v=(q.ac_voltage, "V"), f=(q.ac_frequency, "Hz")),
+        "neutral to earth once",
+        True,
+    )
     word = "fuse" if "fuse" in side.device else "breaker"
     told = side.device.replace(word, "").strip()
     told = (
@@ -545,13 +630,20 @@ def motor_parts(q: Values, side: Side, load: Load, starts: bool) -> list[Part]:
     return [
         *([] if q.has_inverter else [panel]),
         Part("breaker", guard_label(side, word), told),
-        Part("cable", f"{side.cable.name} and its earth wire",
-             line("{l} one way", l=(side.duty.run, "m"))),
+        Part(
+            "cable",
+            f"{side.cable.name} and its earth wire",
+            line("{l} one way", l=(side.duty.run, "m")),
+        ),
         Part("switch", "Two-pole isolator", "at the motor, lockable"),
         Part("overload", overload, "or the motor's protector"),
-        Part("motor", line("Motor {p}", p=(motor.rated_power, "W")),
-             line("{a} on its plate", a=(plate, "A")) if starts else "can't start this pump", True),
-    ]  # fmt: skip
+        Part(
+            "motor",
+            line("Motor {p}", p=(motor.rated_power, "W")),
+            line("{a} on its plate", a=(plate, "A")) if starts else "can't start this pump",
+            True,
+        ),
+    ]
 
 
 # ---- what else to say ----
@@ -568,7 +660,7 @@ def notes(
         else "A breaker in the live wire will do only where a polarised plug, or the inverter's "
         "own joint of neutral and earth, makes sure which wire that is. Where nothing does, take "
         "a two-pole one."
-    )  # fmt: skip
+    )
     overload_note(show, sides[-1], branch)
     if feed is None:
         return
@@ -586,27 +678,30 @@ def notes(
             "chemistry. Lithium cells can give several times that before their electronics "
             "open; the battery maker's own figure goes first.",
             s=amount(feed.short_circuit, "kA", 2),
-        )  # fmt: skip
+        )
     if q.wiring_rules == "us" and feed.short_circuit > ABYC_ENOUGH:
         show.note(
             "ABYC E-11, as quoted, asks for no more than a fuse that breaks {e}, even where the "
             "bank can give more. Here the fuse is held against what the bank can give.",
             e=(ABYC_ENOUGH, "kA"),
-        )  # fmt: skip
+        )
 
 
 def rules_notes(q: Values, show: Report, feed: Feed | None) -> None:
     """Which rules were used, and what of them was not seen."""
     insulations = {q.ac_insulation} | ({q.dc_insulation} if feed is not None else set())
-    recalled = [t for t in sorted(insulations, key=float)
-                if conductors.table_standing(float(t) + 273.15) != "published"]  # fmt: skip
+    recalled = [
+        t
+        for t in sorted(insulations, key=float)
+        if conductors.table_standing(float(t) + 273.15) != "published"
+    ]
     if recalled:
         show.note(
             "The ampacity for {t} insulation is from memory: of 33 CFR 183.425 Table 5 only the "
             "105 °C column was seen in a source, and ISO 10133's table not at all. Check it "
             "against the regulation before you buy.",
             t=" and ".join(f"{t} °C" for t in recalled),
-        )  # fmt: skip
+        )
     if q.wiring_rules == "us":
         show.note(
             "33 CFR 183 Subpart I is law for boats with petrol engines other than outboards; on "
@@ -614,7 +709,7 @@ def rules_notes(q: Values, show: Report, feed: Feed | None) -> None:
             "where its text was seen. NEC Article 430 is written for land; it rules the motor's "
             "branch where your boat is wired to it, and its limits are shown beside those of "
             "33 CFR 183.455, the stricter of which decides."
-        )  # fmt: skip
+        )
     else:
         show.note(
             "The tables of ISO 13297 (which has taken ISO 10133 in) could not be seen. In their "
@@ -625,7 +720,7 @@ def rules_notes(q: Values, show: Report, feed: Feed | None) -> None:
             "inches of 33 CFR 183.455; for the largest breaker of a motor 4 times its current, "
             "NEC 430.52; for how long a breaker carries the start IEC 60898-1; for the overload "
             "relay IEC 60947-4-1. Your surveyor has the standard: let it overrule these."
-        )  # fmt: skip
+        )
 
 
 def overload_note(show: Report, motor: Side, branch: Branch) -> None:
@@ -637,8 +732,10 @@ def overload_note(show: Report, motor: Side, branch: Branch) -> None:
         "A breaker of {r} is {n} the motor's full-load current of {i}: it protects the cable only. "
         "The motor then needs an overload protection of its own, a thermal protector inside it or "
         "a motor-protection relay (IEC 60204-1 7.3 and IEC 60364-4-43, from memory).",
-        r=(rating, "A"), n=amount(rating / branch.basis, "×", 2), i=(branch.basis, "A"),
-    )  # fmt: skip
+        r=(rating, "A"),
+        n=amount(rating / branch.basis, "×", 2),
+        i=(branch.basis, "A"),
+    )
 
 
 def inverter_short_note(q: Values, show: Report, motor: Side, feed: Feed) -> None:
@@ -660,13 +757,16 @@ def inverter_short_note(q: Values, show: Report, motor: Side, feed: Feed) -> Non
     )
     show.note(
         "On the inverter a short circuit in the motor's branch "
-        + ("will" if opens == "no" else "may") + f" not open the {word} at once. The inverter "
+        + ("will" if opens == "no" else "may")
+        + f" not open the {word} at once. The inverter "
         "gives about {g} for a short while. " + law + ". There the inverter's own shut-down "
         "protects, and against a fault to earth the residual-current device (RCD, GFCI), which "
         "needs the neutral joined to earth as your local rules ask. Look up how your inverter "
         "shuts down on a short circuit, and have the RCD tested on the inverter too.",
-        g=amount(given, "A", 2), h=(holds * rating, "A"), o=(opened * rating, "A"),
-    )  # fmt: skip
+        g=amount(given, "A", 2),
+        h=(holds * rating, "A"),
+        o=(opened * rating, "A"),
+    )
 
 
 def parallel_note(show: Report, side: Side) -> None:
@@ -676,4 +776,4 @@ def parallel_note(show: Report, side: Side) -> None:
         "if another's lug lets go, that one carries it all. With a fuse of its own at the bank "
         "each is protected likewise and together they may carry more; that is not reckoned here.",
         a=most(side.limit, "A"),
-    )  # fmt: skip
+    )

@@ -91,9 +91,13 @@ _ACID: Curve = ((0.0, 1.120), (0.25, 1.160), (0.5, 1.190), (0.75, 1.225), (1.0, 
 # (specific gravity, K) at which battery acid freezes: 27, 18, 5, -17, -35, -75 degF as vehicle
 # manuals print them for winter storage.
 _ACID_FREEZES: Curve = (
-    (1.050, 270.37), (1.100, 265.37), (1.150, 258.15), (1.200, 245.93), (1.225, 235.93),
+    (1.050, 270.37),
+    (1.100, 265.37),
+    (1.150, 258.15),
+    (1.200, 245.93),
+    (1.225, 235.93),
     (1.265, 213.71),
-)  # fmt: skip
+)
 
 
 # Half as much again at -18 degC as at +30: general notes on the resistance of lead-acid.
@@ -208,9 +212,7 @@ LIFEPO4 = Chemistry(
     managed_rate=((273.15, 0.5), (273.16, 1.0)),
     cold_resistance=_LITHIUM_COLD,
 )  # fmt: skip
-CHEMISTRIES: dict[str, Chemistry] = {
-    "flooded": FLOODED, "agm": AGM, "gel": GEL, "lifepo4": LIFEPO4,
-}  # fmt: skip
+CHEMISTRIES: dict[str, Chemistry] = {"flooded": FLOODED, "agm": AGM, "gel": GEL, "lifepo4": LIFEPO4}
 
 
 def interpolate(curve: Sequence[tuple[float, float]], x: float) -> float:
@@ -559,9 +561,17 @@ def run(bank: Bank, power: float, start: float = 1.0, end: float = 0.5) -> Run:
         return Run(0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, start, "cannot deliver")
     if first.voltage <= bank.cut_off:
         return Run(
-            0.0, first.current, first.voltage, first.current, first.voltage, first.current,
-            0.0, 0.0, start, "low voltage",
-        )  # fmt: skip
+            0.0,
+            first.current,
+            first.voltage,
+            first.current,
+            first.voltage,
+            first.current,
+            0.0,
+            0.0,
+            start,
+            "low voltage",
+        )
     floor, reason = _lowest_charge(bank, power, start, end)
     step = (start - floor) / _STEPS
     time = charge = 0.0

@@ -413,5 +413,3 @@ def reactance(size: Conductor, frequency: float) -> float:
 def heat_per_length(current: float, resistance: float) -> float:
     """Heat [W/m] given off by one conductor [ohm/m], I² R'. Source: Joule's law."""
     return not_negative(current, "the current") ** 2 * not_negative(resistance, "the resistance")
-
-

@@ -226,10 +226,15 @@ def _cells(
         rise, more = volts[i + 1] - volts[i], accepts[i + 1] - accepts[i]
         stiffness = rise * _GRID / 2
         giving.append((volts[i], rise, bank.resistance + stiffness * per_ampere))
-        taking.append((
-            stiffness, bank.resistance + stiffness * stored_per_ampere,
-            accepts[i], more, 1 - more * _GRID / 2 * stored_per_ampere,
-        ))  # fmt: skip
+        taking.append(
+            (
+                stiffness,
+                bank.resistance + stiffness * stored_per_ampere,
+                accepts[i],
+                more,
+                1 - more * _GRID / 2 * stored_per_ampere,
+            )
+        )
     return giving, taking
 
 

@@ -110,10 +110,7 @@ def bolt_group_loads(
     b = (across * sxx - along * sxy) / determinant
     twist = (cx * fy - cy * fx) / (sxx + syy)
     return [
-        BoltLoad(
-            fz / n + a * x + b * y,
-            math.hypot(fx / n - twist * y, fy / n + twist * x),
-        )
+        BoltLoad(fz / n + a * x + b * y, math.hypot(fx / n - twist * y, fy / n + twist * x))
         for x, y in arms
     ]
 

@@ -134,9 +134,7 @@ def site_power(
 
 
 def source_reactance(
-    voltage: float,
-    apparent_power: float,
-    per_unit: float = SUBTRANSIENT_REACTANCE,
+    voltage: float, apparent_power: float, per_unit: float = SUBTRANSIENT_REACTANCE
 ) -> float:
     """Internal reactance [ohm] of a set, X = x V^2 / S, from its per-unit reactance.
 

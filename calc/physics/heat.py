@@ -76,10 +76,7 @@ class Layer:
 
 
 def sensible_heat(
-    flow: float,
-    rise: float,
-    density: float = 1.2,
-    heat_capacity: float = air.HEAT_CAPACITY,
+    flow: float, rise: float, density: float = 1.2, heat_capacity: float = air.HEAT_CAPACITY
 ) -> float:
     """Heat [W] that an air flow [m³/s] carries away when it warms by rise [K]: q = rho c V dT.
 
@@ -89,10 +86,7 @@ def sensible_heat(
 
 
 def flow_to_carry(
-    heat: float,
-    rise: float,
-    density: float = 1.2,
-    heat_capacity: float = air.HEAT_CAPACITY,
+    heat: float, rise: float, density: float = 1.2, heat_capacity: float = air.HEAT_CAPACITY
 ) -> float:
     """Air flow [m³/s] that carries heat [W] away with a warming of rise [K].
 
@@ -164,11 +158,7 @@ def sol_air(
 
 
 def sunlit_temperature(
-    outside: float,
-    surroundings: float,
-    absorbed: float,
-    coefficient: float,
-    emissivity: float,
+    outside: float, surroundings: float, absorbed: float, coefficient: float, emissivity: float
 ) -> float:
     """Temperature [K] of a sunlit plate insulated behind: absorbed sun = convection + radiation.
 

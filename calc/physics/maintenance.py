@@ -40,9 +40,15 @@ class Use:
     a lay-up nothing runs. `factor` scales all running time.
     """
 
-    def __init__(self, start: date, days: int, by_month: Sequence[float],
-                 stretches: Iterable[Stretch] = (), lay_ups: Iterable[Stretch] = (),
-                 factor: float = 1.0) -> None:  # fmt: skip
+    def __init__(
+        self,
+        start: date,
+        days: int,
+        by_month: Sequence[float],
+        stretches: Iterable[Stretch] = (),
+        lay_ups: Iterable[Stretch] = (),
+        factor: float = 1.0,
+    ) -> None:
         self.start, self.days = start, days
         daily: list[float] = []
         day = start
@@ -193,8 +199,9 @@ def schedule(rule: Rule, done: Done, use: Use, end: date) -> list[Due]:
             owed = use.until(last + timedelta(days=1))
 
 
-def _next(rule: Rule, last: date, owed: float, first: bool, use: Use,
-          ran_out: date | None) -> Due | None:  # fmt: skip
+def _next(
+    rule: Rule, last: date, owed: float, first: bool, use: Use, ran_out: date | None
+) -> Due | None:
     """The next due day after `last`, where the running time stood at `owed` [s] of the forecast."""
     day, why = date.max, ""
     limit = rule.limit(first)
@@ -243,8 +250,9 @@ _HALVED_BY = 10.0  # K
 _WATER = 1000.0  # kg/m3, of fresh water
 
 
-def rest_days(start: date, end: date, first: str, again: str, every: int,
-              come: int = 0) -> list[Due]:  # fmt: skip
+def rest_days(
+    start: date, end: date, first: str, again: str, every: int, come: int = 0
+) -> list[Due]:
     """What a machine at rest wants: `first` on its first day, `again` as often as it must, and to
     be woken on its last. No two of these lie further apart than `every` days (at least 1).
 
@@ -285,8 +293,9 @@ def powder_for(strength: float, bucket: float, plain: float = 0.0) -> float:
 # ---- cost ----
 
 
-def changes_a_year(hours_a_year: float, hours: float | None, calendar: float | None,
-                   lay_ups: float = 0.0) -> float:  # fmt: skip
+def changes_a_year(
+    hours_a_year: float, hours: float | None, calendar: float | None, lay_ups: float = 0.0
+) -> float:
     """Long-run times a year [1] that a task comes up: the more frequent of its rules.
 
     `hours_a_year` and `hours` are running times [s], `calendar` is an interval [s], `lay_ups` the

@@ -241,8 +241,9 @@ def sure_torque(
     flux = flux_ratio(
         motor.voltage if voltage is None else voltage,
         motor.frequency if frequency is None else frequency,
-        motor.voltage, motor.frequency,
-    )  # fmt: skip
+        motor.voltage,
+        motor.frequency,
+    )
     return SURE_TORQUE * motor.output / (2 * math.pi * motor.speed) * torque_ratio(flux)
 
 

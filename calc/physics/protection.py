@@ -145,10 +145,7 @@ def breaker_carries(kind: str, current: float, rating: float, before: float = 0.
     """
     if not_negative(current, "the current") > AT_ONCE[kind][0] * rating * (1 + 1e-9):
         return 0.0
-    return min(
-        FOREVER,
-        *(breaker_time(current, rating, before, a, EARLIEST) for a in THRESHOLDS),
-    )
+    return min(FOREVER, *(breaker_time(current, rating, before, a, EARLIEST) for a in THRESHOLDS))
 
 
 def breaker_opened(kind: str, current: float, rating: float) -> float:

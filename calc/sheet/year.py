@@ -7,10 +7,23 @@ from ..frame.inputs import Inputs, ask, choice, date, yes_no
 MONTHS = {
     str(index): name
     for index, name in enumerate(
-        ("January", "February", "March", "April", "May", "June", "July", "August", "September",
-         "October", "November", "December"), 1,
+        (
+            "January",
+            "February",
+            "March",
+            "April",
+            "May",
+            "June",
+            "July",
+            "August",
+            "September",
+            "October",
+            "November",
+            "December",
+        ),
+        1,
     )
-}  # fmt: skip
+}
 
 
 class Month(Inputs):
@@ -30,10 +43,14 @@ class LayUp(Inputs):
     frost = yes_no("It may freeze there", "no")
     warmest = ask("Warmest there", "25 °C", at_least="-40 °C", at_most="70 °C")
     visits = ask(
-        "Somebody can see to it every", "30 days", at_least="1 days", at_most="1830 days",
+        "Somebody can see to it every",
+        "30 days",
+        at_least="1 days",
+        at_most="1830 days",
         help="If nobody comes: as long as the lay-up.",
-    )  # fmt: skip
+    )
     bag_along = yes_no(
-        "You take the bagged membranes with you", "no",
+        "You take the bagged membranes with you",
+        "no",
         help="Counts where it may freeze: you renew their preservative wherever you are.",
-    )  # fmt: skip
+    )

@@ -22,10 +22,23 @@ Address = Callable[[str], str]
 # A few of each kind of control; the whole sheet comes by a file.
 TYPED = {"name": "Möwe, 11 m", "bank_capacity": "520 Ah", "ambient_temperature": "41 °C"}
 HOSTILE = [
-    "<script>alert(1)</script>", '"><img src=x onerror=alert(1)>', "javascript:alert(1)", "\u202etxet",
-    "__proto__", "constructor", "</option></select><h1>x", "&lt;b&gt;", "{{7*7}}", "x" * 3000, "🦭", "\\",
-    "</textarea><script>alert(1)</script>", "<svg/onload=alert(1)>", "boat:1.name", "'; DROP TABLE boats",
-]  # fmt: skip
+    "<script>alert(1)</script>",
+    '"><img src=x onerror=alert(1)>',
+    "javascript:alert(1)",
+    "\u202etxet",
+    "__proto__",
+    "constructor",
+    "</option></select><h1>x",
+    "&lt;b&gt;",
+    "{{7*7}}",
+    "x" * 3000,
+    "🦭",
+    "\\",
+    "</textarea><script>alert(1)</script>",
+    "<svg/onload=alert(1)>",
+    "boat:1.name",
+    "'; DROP TABLE boats",
+]
 
 
 @pytest.fixture(scope="module")
@@ -101,7 +114,9 @@ def verdicts(
 
 def round_trip(page: Page, address: Address, names: list[str]) -> None:
     """Fill the sheet, go through all pages, save, empty, open the file: the same answers."""
-    sheet = boatfile.read(boatfile.write(stock.guide().shelf("boat")["catamaran"].texts, BoatSheet), BoatSheet)
+    sheet = boatfile.read(
+        boatfile.write(stock.guide().shelf("boat")["catamaran"].texts, BoatSheet), BoatSheet
+    )
     open_sheet(page, address("boat.html"))
     read_file(page, boatfile.write(sheet, BoatSheet))
     page.wait_for_function("document.querySelector('.sheet [name=name]').value !== ''")
@@ -222,7 +237,10 @@ def test_a_file_comes_beside_the_boat_that_is_there_and_can_be_undone(
     assert "future_field" in page.locator("[data-said]").inner_text()
     with page.expect_download() as saved:
         page.click("[data-sheet-tools] button[value=save]")
-    assert boatfile.read(Path(saved.value.path()).read_text("utf-8"), BoatSheet)["future_field"] == "kept"
+    assert (
+        boatfile.read(Path(saved.value.path()).read_text("utf-8"), BoatSheet)["future_field"]
+        == "kept"
+    )
     read_file(page, 'name = "Cedar"\n', "boat.toml")
     page.wait_for_function("document.querySelector('.sheet [name=name]').value === 'Cedar'")
     page.click("[data-said] button")
@@ -246,7 +264,9 @@ def test_hostile_names_and_values_only_show_as_text(page: Page, site: Site) -> N
     page.on("dialog", lambda dialog: pytest.fail(f"a dialog said {dialog.message}"))
     open_sheet(page, site.url + "boat.html")
     for words in HOSTILE:
-        read_file(page, boatfile.write({"name": words, words: words, "bank_capacity": words}, BoatSheet))
+        read_file(
+            page, boatfile.write({"name": words, words: words, "bank_capacity": words}, BoatSheet)
+        )
         page.wait_for_function(
             "words => document.querySelector('.sheet [name=name]').value === words.slice(0, 400)"
             " || document.querySelector('.sheet [name=name]').value === words.slice(0, 2000)",

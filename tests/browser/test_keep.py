@@ -21,7 +21,9 @@ from site_build.server import Site
 
 from . import live
 
-SHEET = boatfile.read(boatfile.write(stock.guide().shelf("boat")["catamaran"].texts, BoatSheet), BoatSheet)
+SHEET = boatfile.read(
+    boatfile.write(stock.guide().shelf("boat")["catamaran"].texts, BoatSheet), BoatSheet
+)
 LARGEST_CARD = 250_000  # bytes
 CLIPBOARD = """Object.defineProperty(navigator, 'clipboard',
   { value: { writeText: async (text) => { self.copied = text; } } })"""
@@ -47,9 +49,11 @@ def saved(page: Page, selector: str) -> tuple[str, str]:
 
 def day_of(page: Page) -> datetime.date:
     return datetime.date(
-        *page.evaluate("(() => { const d = new Date();"
-                       " return [d.getFullYear(), d.getMonth() + 1, d.getDate()]; })()")
-    )  # fmt: skip
+        *page.evaluate(
+            "(() => { const d = new Date();"
+            " return [d.getFullYear(), d.getMonth() + 1, d.getDate()]; })()"
+        )
+    )
 
 
 @pytest.mark.parametrize("name", ["power", "mount"])

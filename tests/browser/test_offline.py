@@ -425,8 +425,9 @@ def test_a_file_that_was_changed_on_the_host_is_named(rough_page: Page, host: se
     rough_page.goto(host.url)
     rough_page.wait_for_function(
         "name => document.querySelector('[data-offline-status]').textContent.includes(name)",
-        arg=file.name, timeout=60_000,
-    )  # fmt: skip
+        arg=file.name,
+        timeout=60_000,
+    )
 
 
 def test_that_a_copy_was_removed_is_no_matter_of_another_guide(

@@ -359,11 +359,7 @@ def test_what_was_typed_is_there_again_however_one_comes_back(form: Page) -> Non
     form.select_option("[name=kind]", "gel")
     form.click("[data-add-row]")
     form.fill("[name='loads.1.power']", "abc")
-    typed = {
-        "length": "7,5 ft",
-        "kind": "gel",
-        "loads": [{"power": "60 W"}, {"power": "abc W"}],
-    }
+    typed = {"length": "7,5 ft", "kind": "gel", "loads": [{"power": "60 W"}, {"power": "abc W"}]}
     reply(form, 0)
     assert asked(form)[-1]["typed"] == typed
     address = form.url
@@ -415,10 +411,24 @@ def test_what_an_older_edition_kept_does_no_harm(form: Page) -> None:
     assert asked(form)[0]["typed"] == {"length": "9 m", "kind": "agm"}
 
 
-ODD = ["5", "null", "[]", "{}", "not json", '{"touched": [], "rows": {"loads": 1e9}, "values": {}}',
-       '{"touched": 3, "rows": null, "values": []}', '{"touched": [], "rows": {}, "values": {"length": {}}}']  # fmt: skip
-ELSEWHERE = [("units", "5"), ("units", '"furlongs"'), ("boat", "[]"), ("boat:1.name", "5"),
-             ("boat:1.name", '[{"a": 1}]'), ("again:/", '{"forms": 5, "unkept": []}')]  # fmt: skip
+ODD = [
+    "5",
+    "null",
+    "[]",
+    "{}",
+    "not json",
+    '{"touched": [], "rows": {"loads": 1e9}, "values": {}}',
+    '{"touched": 3, "rows": null, "values": []}',
+    '{"touched": [], "rows": {}, "values": {"length": {}}}',
+]
+ELSEWHERE = [
+    ("units", "5"),
+    ("units", '"furlongs"'),
+    ("boat", "[]"),
+    ("boat:1.name", "5"),
+    ("boat:1.name", '[{"a": 1}]'),
+    ("again:/", '{"forms": 5, "unkept": []}'),
+]
 
 
 @pytest.mark.parametrize(("name", "odd"), [*(("form:/:onep-", odd) for odd in ODD), *ELSEWHERE])

@@ -13,15 +13,7 @@ from html import escape
 
 from ..guide import Calculator, Outcome
 from ..inputs import Bound, Field, Record, Rows
-from ..report import (
-    FITS,
-    VERDICT_WORDS,
-    Amount,
-    Figure,
-    Report,
-    Words,
-    say,
-)
+from ..report import FITS, VERDICT_WORDS, Amount, Figure, Report, Words, say
 from . import card_font, html, pictures, svg
 from .papers import PAPERS, Paper
 from .qr import qr_code
@@ -43,8 +35,9 @@ class Imprint:
     address: str = ""
 
 
-def card(made: Calculator, outcome: Outcome, imprint: Imprint, paper: str = "a5",
-         system: str = "metric") -> str:  # fmt: skip
+def card(
+    made: Calculator, outcome: Outcome, imprint: Imprint, paper: str = "a5", system: str = "metric"
+) -> str:
     """One answer as a self-contained HTML file. Raises KeyError for an unknown paper."""
     return page(made.title, [answer_card(made, outcome, imprint, system)], PAPERS[paper])
 
@@ -141,7 +134,8 @@ def _tables(report: Report, system: str) -> str:
         room -= len(rows)
         if rows:
             heads = "".join(
-                f'<th scope="col">{escape(say(table.columns[i], system))}</th>' for i in table.on_card
+                f'<th scope="col">{escape(say(table.columns[i], system))}</th>'
+                for i in table.on_card
             )
             body = "".join(_row(row, table.on_card, system) for row in rows)
             more = len(table.rows) - len(rows)

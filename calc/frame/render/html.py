@@ -108,8 +108,10 @@ def report(made: Report, system: str = "metric", prefix: str = "") -> str:
         _figures(made.figures, system, "Figures"),
         *(_option(o, system, o is made.best_option()) for o in made.options),
         _remedies(made.verdict, made.remedies, system),
-        *(_picture(t.key, say(t.title, system), lanes.timeline(t, system, prefix))
-          for t in made.timelines),
+        *(
+            _picture(t.key, say(t.title, system), lanes.timeline(t, system, prefix))
+            for t in made.timelines
+        ),
         *(_table(t, system) for t in made.tables if not t.lead),
         _pictures(made, system, prefix),
         _downloads(made.downloads),
@@ -117,7 +119,7 @@ def report(made: Report, system: str = "metric", prefix: str = "") -> str:
         _working(made.steps, system),
         _sources(made.sources()),
         cautions(made),
-    ]  # fmt: skip
+    ]
     return "".join(parts)
 
 
@@ -125,10 +127,16 @@ def _pictures(made: Report, system: str, prefix: str) -> str:
     """Charts, drawings and bars, side by side where there is room."""
     parts = [
         *(_chart(c, system, prefix) for c in made.charts),
-        *(_picture(d.key, f"{say(d.title, system)}{'' if d.to_scale else ' (not to scale)'}", svg.drawing(d, system, prefix))
-          for d in made.drawings),
+        *(
+            _picture(
+                d.key,
+                f"{say(d.title, system)}{'' if d.to_scale else ' (not to scale)'}",
+                svg.drawing(d, system, prefix),
+            )
+            for d in made.drawings
+        ),
         *(_picture(b.key, say(b.title, system), lanes.bars(b, system, prefix)) for b in made.bars),
-    ]  # fmt: skip
+    ]
     return f'<div class="pictures">{"".join(parts)}</div>' if parts else ""
 
 
@@ -307,10 +315,12 @@ def _cell_text(cell: Amount | Line | str, system: str) -> str:
 def _long_columns(made: Table, system: str) -> list[bool]:
     """Which columns hold long texts."""
     return [
-        any(not isinstance(row[place], Amount) and len(_cell_text(row[place], system)) > LONG_TEXT
-            for row in made.rows)
+        any(
+            not isinstance(row[place], Amount) and len(_cell_text(row[place], system)) > LONG_TEXT
+            for row in made.rows
+        )
         for place in range(len(made.columns))
-    ]  # fmt: skip
+    ]
 
 
 def _size(made: Table) -> str:
@@ -765,8 +775,14 @@ def link_notice(count: int, unknown: Sequence[str]) -> str:
     return said(told)
 
 
-def calculator(made: Calculator, outcome: Outcome, example_json: str, system: str = "metric",
-               prefix: str = "", sheet_page: str = "") -> str:  # fmt: skip
+def calculator(
+    made: Calculator,
+    outcome: Outcome,
+    example_json: str,
+    system: str = "metric",
+    prefix: str = "",
+    sheet_page: str = "",
+) -> str:
     """A calculator in its place on a page: form and answer side by side or one above the other.
 
     `sheet_page` is where the boat sheet lies, seen from this page.

@@ -58,11 +58,19 @@ def timeline(made: Timeline, system: str = "metric", prefix: str = "") -> str:
     left = _label_width([say(lane.label, system) for lane in made.lanes])
     days, top = _Days(made, left), 46.0
     bottom = top + _ROW * len(made.lanes)
-    parts = [_stay(days, say(s.label, system), s.start, s.end, top - 16, bottom) for s in made.stays]
+    parts = [
+        _stay(days, say(s.label, system), s.start, s.end, top - 16, bottom) for s in made.stays
+    ]
     parts += _months(made, days, top - 8, bottom)
     for index, lane in enumerate(made.lanes):
         parts.append(_lane(lane, say(lane.label, system), days, top + _ROW * (index + 0.5)))
-    return _svg(f"{prefix}{made.key}", bottom + 8, say(made.title, system), say(made.summary, system), "".join(parts))
+    return _svg(
+        f"{prefix}{made.key}",
+        bottom + 8,
+        say(made.title, system),
+        say(made.summary, system),
+        "".join(parts),
+    )
 
 
 def _stay(
@@ -131,4 +139,10 @@ def bars(made: Bars, system: str = "metric", prefix: str = "") -> str:
         told = units.text(value, made.unit, system)
         parts.append(_text(left + wide + 6, y + 14, told, "tick"))
     height = 12.0 + _ROW * len(made.bars)
-    return _svg(f"{prefix}{made.key}", height, say(made.title, system), say(made.summary, system), "".join(parts))
+    return _svg(
+        f"{prefix}{made.key}",
+        height,
+        say(made.title, system),
+        say(made.summary, system),
+        "".join(parts),
+    )

@@ -23,14 +23,23 @@ def log_tools(ident: str, tasks: Sequence[str]) -> str:
         for name, label, control in (
             ("date", "Date", '<input type="date" data-log-cell="date">'),
             ("entry", "What", f'<select data-log-cell="entry">{entries}</select>'),
-            ("hours", "Hours it reads",
-             '<input type="text" inputmode="decimal" autocomplete="off" data-log-cell="hours">'),
-            ("task", "Job",
-             f'<input type="text" autocomplete="off" list="{ident}-tasks" data-log-cell="task">'),
-            ("note", "Note",
-             '<input type="text" autocomplete="off" maxlength="200" data-log-cell="note">'),
+            (
+                "hours",
+                "Hours it reads",
+                '<input type="text" inputmode="decimal" autocomplete="off" data-log-cell="hours">',
+            ),
+            (
+                "task",
+                "Job",
+                f'<input type="text" autocomplete="off" list="{ident}-tasks" data-log-cell="task">',
+            ),
+            (
+                "note",
+                "Note",
+                '<input type="text" autocomplete="off" maxlength="200" data-log-cell="note">',
+            ),
         )
-    )  # fmt: skip
+    )
     return (
         f'<div class="log-tools" data-log-tools hidden><fieldset><legend>Add a line</legend>{cells}'
         f'<datalist id="{ident}-tasks">{names}</datalist>'

@@ -8,11 +8,31 @@ from functools import lru_cache
 from html import escape
 
 GREEK = {
-    "alpha": "α", "beta": "β", "gamma": "γ", "delta": "δ", "Delta": "Δ", "epsilon": "ε",
-    "zeta": "ζ", "eta": "η", "theta": "θ", "kappa": "κ", "lambda_": "λ", "mu": "μ", "nu": "ν",
-    "xi": "ξ", "pi": "π", "rho": "ρ", "sigma": "σ", "tau": "τ", "phi": "φ", "chi": "χ",
-    "psi": "ψ", "omega": "ω", "Omega": "Ω", "Phi": "Φ",
-}  # fmt: skip
+    "alpha": "α",
+    "beta": "β",
+    "gamma": "γ",
+    "delta": "δ",
+    "Delta": "Δ",
+    "epsilon": "ε",
+    "zeta": "ζ",
+    "eta": "η",
+    "theta": "θ",
+    "kappa": "κ",
+    "lambda_": "λ",
+    "mu": "μ",
+    "nu": "ν",
+    "xi": "ξ",
+    "pi": "π",
+    "rho": "ρ",
+    "sigma": "σ",
+    "tau": "τ",
+    "phi": "φ",
+    "chi": "χ",
+    "psi": "ψ",
+    "omega": "ω",
+    "Omega": "Ω",
+    "Phi": "Φ",
+}
 _FUNCTIONS = {
     "sin",
     "cos",

@@ -6,9 +6,26 @@ from html import escape
 from html.parser import HTMLParser
 
 KEPT = frozenset(
-    ("p", "ol", "ul", "li", "strong", "em", "b", "i", "h3", "h4", "br",
-     "table", "thead", "tbody", "tr", "th", "td")
-)  # fmt: skip
+    (
+        "p",
+        "ol",
+        "ul",
+        "li",
+        "strong",
+        "em",
+        "b",
+        "i",
+        "h3",
+        "h4",
+        "br",
+        "table",
+        "thead",
+        "tbody",
+        "tr",
+        "th",
+        "td",
+    )
+)
 DROPPED = frozenset(
     (
         "script",

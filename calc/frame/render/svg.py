@@ -11,15 +11,7 @@ from functools import lru_cache
 from html import escape
 
 from .. import units
-from ..report import (
-    Axis,
-    Chart,
-    Drawing,
-    Mark,
-    Series,
-    Shape,
-    say,
-)
+from ..report import Axis, Chart, Drawing, Mark, Series, Shape, say
 
 WIDTH, HEIGHT = 440, 300  # no larger, or a phone makes the words too small
 LEFT, RIGHT, TOP, BOTTOM = 58, 100, 18, 48
@@ -141,8 +133,15 @@ def chart(made: Chart, system: str = "metric", prefix: str = "") -> str:
             ends.append((placed[-1][1], say(series.label, system)))
     parts += _end_labels(ends)
     title = say(made.title, system)
-    return _svg(f"{prefix}{made.key}", WIDTH, HEIGHT, "chart", title,
-                say(made.summary, system) or title, _words_last("".join(parts)))  # fmt: skip
+    return _svg(
+        f"{prefix}{made.key}",
+        WIDTH,
+        HEIGHT,
+        "chart",
+        title,
+        say(made.summary, system) or title,
+        _words_last("".join(parts)),
+    )
 
 
 _WORDS = re.compile(r"<text.*?</text>")
@@ -154,9 +153,15 @@ def _words_last(body: str) -> str:
 
 
 def _svg(
-    key: str, width: float, height: float, cls: str, title: str, description: str, body: str,
+    key: str,
+    width: float,
+    height: float,
+    cls: str,
+    title: str,
+    description: str,
+    body: str,
     extra: str = "",
-) -> str:  # fmt: skip
+) -> str:
     ident = escape(key, quote=True)
     return (
         f'<svg class="{cls}" viewBox="0 0 {_n(width)} {_n(height)}"{extra} role="img" '
@@ -254,7 +259,9 @@ def _peak_label(placed: list[tuple[float, float]], series: Series, system: str) 
     top = min(range(len(placed)), key=lambda i: placed[i][1])
     left, at = placed[top]
     right = placed[min(top + 1, len(placed) - 1)][0] if series.steps else left
-    return _text((left + right) / 2, max(at - 7, 12), say(series.label, system), "curve-label", "middle")
+    return _text(
+        (left + right) / 2, max(at - 7, 12), say(series.label, system), "curve-label", "middle"
+    )
 
 
 def chart_table(made: Chart, system: str, most: int = 13) -> tuple[list[str], list[list[str]]]:
@@ -343,8 +350,13 @@ def _hatch_pattern(ident: str) -> str:
     )
 
 
-def _shape(shape: Shape, place: Callable[[tuple[float, float]], tuple[float, float]], scale: float,
-           system: str, ident: str) -> str:  # fmt: skip
+def _shape(
+    shape: Shape,
+    place: Callable[[tuple[float, float]], tuple[float, float]],
+    scale: float,
+    system: str,
+    ident: str,
+) -> str:
     words = say(shape.text, system)
     placed = [place(p) for p in shape.points]
     if shape.kind == "text":

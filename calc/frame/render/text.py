@@ -9,18 +9,7 @@ import textwrap
 from collections.abc import Sequence
 
 from .. import units
-from ..report import (
-    FITS,
-    VERDICT_WORDS,
-    Amount,
-    Figure,
-    Line,
-    Option,
-    Report,
-    Step,
-    Table,
-    say,
-)
+from ..report import FITS, VERDICT_WORDS, Amount, Figure, Line, Option, Report, Step, Table, say
 
 WIDTH = 80
 
@@ -36,8 +25,17 @@ def figures_csv(made: Report) -> str:
             symbol = f.value.unit
             limit = "" if f.limit is None else _plain(f.limit)
             state = VERDICT_WORDS[f.state] if f.limit is not None and f.decides else ""
-            writer.writerow([_safe(say(where)), _safe(say(f.label)), _plain(f.value), symbol, limit,
-                             f.limit_is if limit else "", state])  # fmt: skip
+            writer.writerow(
+                [
+                    _safe(say(where)),
+                    _safe(say(f.label)),
+                    _plain(f.value),
+                    symbol,
+                    limit,
+                    f.limit_is if limit else "",
+                    state,
+                ]
+            )
     return out.getvalue()
 
 
@@ -128,7 +126,10 @@ def _lines(title: str, lines: Sequence[Line], system: str) -> str:
 
 
 def _table(made: Table, system: str) -> str:
-    rows = [[c.text(system) if isinstance(c, Amount) else say(c, system) for c in row] for row in made.rows]
+    rows = [
+        [c.text(system) if isinstance(c, Amount) else say(c, system) for c in row]
+        for row in made.rows
+    ]
     heads, title = [say(c, system) for c in made.columns], say(made.title, system)
     signs = [_SIGNS[state] for state in made.states] or [""] * len(rows)
     marked = [[*row, sign] for row, sign in zip(rows, signs, strict=True)]

@@ -79,7 +79,7 @@ def share_and_keep() -> str:
         f"{_card()}"
         '<textarea readonly hidden data-by-hand rows="3" aria-label="To copy by hand"></textarea>'
         "</div>"
-    )  # fmt: skip
+    )
 
 
 def try_it(texts: Mapping[str, str], told: str) -> str:
@@ -119,7 +119,7 @@ def boat_sheet() -> str:
     """The tools over the boat sheet: which boat, its file, and ways to begin again."""
     return (
         '<div class="sheet-tools" data-tools data-sheet-tools data-search-exclude>'
-        '<label>Boat <select data-boats></select></label> '
+        "<label>Boat <select data-boats></select></label> "
         '<button type="button" value="another">Another boat</button> '
         '<button type="button" value="save">Save as a file</button> '
         '<button type="button" value="open">Open a file</button>'
@@ -128,4 +128,4 @@ def boat_sheet() -> str:
         '<button type="button" value="remove">Remove this boat</button>'
         '<p class="sheet-said" role="status" data-said></p>'
         '<p class="sheet-said" role="status" data-forgets></p></div>'
-    )  # fmt: skip
+    )
