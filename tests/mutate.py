@@ -32,7 +32,7 @@ def cautions() -> Iterator[Change]:
     table = text[text.index("\nRULES = (") :]
     for row in re.findall(r"^    Rule\(.*?\),\n(?=    Rule\(|\))", table, re.S | re.M):
         yield file, row, ""
-        if condition := re.search(r'\),\s*((?:lambda q:|_\w+).*)\s*\),\n$', row, re.S):
+        if condition := re.search(r"\),\s*((?:lambda q:|_\w+).*)\s*\),\n$", row, re.S):
             yield file, row, row.replace(condition[1], "_always")
 
 
@@ -66,7 +66,10 @@ def noticed(change: Change, tests: list[str]) -> bool:
         command = [sys.executable, "-m", "pytest", "-n", "0", "-q", "-x", "-p", "no:cacheprovider",
                    "-m", "not browser", *tests]  # fmt: skip
         try:
-            return subprocess.run(command, cwd=copy, capture_output=True, timeout=PATIENCE).returncode == 1
+            return (
+                subprocess.run(command, cwd=copy, capture_output=True, timeout=PATIENCE).returncode
+                == 1
+            )
         except subprocess.TimeoutExpired:
             return True
 
