@@ -12,8 +12,7 @@ from typing import Any
 import jsonschema
 import pytest
 
-from calc import __main__ as terminal
-from calc import stock
+from calc import stock, terminal
 
 ROOT = Path(__file__).parents[1]
 

@@ -1,0 +1,233 @@
+"""`python3 -m calc`: the calculators at a terminal."""
+
+from __future__ import annotations
+
+import argparse
+import codecs
+import contextlib
+import io
+import json
+import os
+import re
+import sys
+import unicodedata
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any, NoReturn
+
+from . import equipment, stock
+from .frame.boatfile import LARGEST
+from .frame.inputs import Inputs, Rows, nearest, shortened
+from .frame.nested import read_json, read_toml
+from .frame.render import text
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Runs the command line; 0 with an answer whatever its verdict, 2 on bad input.
+
+    1 if it cannot be written down, 141 if nobody reads it any more: 128 and the number of SIGPIPE.
+    """
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="plain signs")
+    try:
+        try:
+            code = _answer(arguments)
+        except SystemExit as done:  # argparse has told its help, or what is wrong
+            code = int(done.code or 0)
+        sys.stdout.flush()
+    except BrokenPipeError:
+        _drop_output()
+        return 141
+    except OSError as error:
+        _drop_output()
+        print(f"The answer can't be written: {error.strerror}.", file=sys.stderr)
+        return 1
+    return code
+
+
+def _drop_output() -> None:
+    """What cannot be written must not be tried again when Python ends."""
+    with contextlib.suppress(OSError, ValueError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
+_PLAIN_SIGNS = {
+    "−": "-",
+    "–": "-",
+    "×": "x",
+    "·": ".",
+    "°": "deg",
+    "Ω": "ohm",
+    "µ": "u",
+    "μ": "u",
+    "√": "sqrt",
+    "±": "+/-",
+    "≤": "<=",
+    "≥": ">=",
+    "“": '"',
+    "”": '"',
+    "’": "'",
+    "⁄": "/",
+    "ø": "o",
+    "π": "pi",
+    "⁻": "-",
+    "→": "->",
+    "≈": "~",
+    "Δ": "d",
+    "§": "par. ",
+}
+
+
+def _plain_signs(error: UnicodeError) -> tuple[str, int]:
+    """What a terminal without a sign shows instead: a minus must not turn into nothing."""
+    if not isinstance(error, UnicodeEncodeError):
+        raise error
+    unknown = error.object[error.start : error.end]
+    return "".join(map(_plain_sign, unknown)), error.end
+
+
+def _plain_sign(sign: str) -> str:
+    """The nearest in ASCII; what consists of a letter and its accent loses the accent."""
+    if sign in _PLAIN_SIGNS:
+        return _PLAIN_SIGNS[sign]
+    parts = unicodedata.normalize("NFKD", sign)
+    plain = "".join(_PLAIN_SIGNS.get(part, part) for part in parts)
+    return plain.encode("ascii", "ignore").decode() or "?"
+
+
+codecs.register_error("plain signs", _plain_signs)
+
+
+def _answer(arguments: Sequence[str] | None) -> int:
+    try:
+        chosen = _parser().parse_intermixed_args(arguments)
+        if chosen.calculator is None:
+            return _list()
+        made = stock.guide().get(chosen.calculator)
+    except equipment.EquipmentError as error:
+        return _bad(str(error).splitlines())
+    except KeyError as error:
+        return _bad([str(error.args[0])])
+    if chosen.schema:
+        described = made.asks.schema(stock.guide().shelves)
+        schema = {"$schema": _JSON_SCHEMA, "title": made.title, **described}
+        print(json.dumps(schema, indent=2, ensure_ascii=not _shows_all()))
+        return 0
+    try:
+        typed = {**_from_file(chosen.source), **_from_words(made.asks, chosen.values)}
+        example = {"boat": chosen.boat} if chosen.boat else {}
+        outcome = stock.guide().run(made, typed, example=example)
+    except (_BadInput, KeyError) as error:
+        return _bad(list(error.args))
+    if outcome.report is None:
+        return _bad([str(fault) for fault in outcome.bound.faults])
+    if chosen.json:
+        data = outcome.report.as_data()
+        print(json.dumps(data, indent=2, ensure_ascii=not _shows_all(), allow_nan=False))
+    else:
+        print(text.report(outcome.report, chosen.units, chosen.working), end="")
+    return 0
+
+
+def _shows_all() -> bool:
+    return (sys.stdout.encoding or "").lower().startswith("utf")
+
+
+_JSON_SCHEMA = "https://json-schema.org/draft/2020-12/schema"
+
+
+class _BadInput(ValueError):
+    pass
+
+
+class _Parser(argparse.ArgumentParser):
+    def error(self, message: str) -> NoReturn:
+        self.exit(2, f"{shortened(message, 200)}\n")
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = _Parser(
+        prog="python3 -m calc",
+        description="Calculators for a watermaker on a boat. Without a name: lists them.",
+        epilog='Example: python3 -m calc power bank_capacity="400 Ah" bank_chemistry=lifepo4',
+    )
+    add = parser.add_argument
+    boats = ", ".join(stock.guide().shelf("boat"))
+    add("calculator", nargs="?", help="the calculator's name")
+    add(
+        "values",
+        nargs="*",
+        metavar="name=value",
+        help='inputs, such as bank_capacity="400 Ah"; a list\'s as loads.0.power="40 W"',
+    )
+    add("--from", dest="source", metavar="FILE", help="take inputs from a JSON or TOML file")
+    add("--boat", help=f"start from one of the demo boats: {boats}")
+    add("--units", choices=("metric", "us"), default="metric", help="units shown (metric)")
+    add("--working", action="store_true", help="add the steps of the working")
+    add("--json", action="store_true", help="print the whole report as JSON")
+    add("--schema", action="store_true", help="print the inputs' JSON Schema")
+    return parser
+
+
+def _bad(sentences: Sequence[str]) -> int:
+    for sentence in sentences:
+        print(sentence, file=sys.stderr)
+    return 2
+
+
+def _list() -> int:
+    width = max(map(len, stock.guide().names()))
+    for name in stock.guide().names():
+        print(f"{name:{width}}  {stock.guide().get(name).question}")
+    print(
+        '\nInputs: python3 -m calc NAME --schema. An answer: python3 -m calc NAME name="value" ...'
+    )
+    return 0
+
+
+def _from_file(source: str | None) -> dict[str, Any]:
+    if source is None:
+        return {}
+    path, said = Path(source), shortened(source, 200)
+    try:
+        with path.open("rb") as file:
+            content = file.read(LARGEST + 1).decode("utf-8-sig")
+        if len(content) > LARGEST:
+            raise _BadInput(f"{said}: is too large to hold a form's values")
+        found = read_toml(content) if path.suffix.lower() == ".toml" else read_json(content)
+    except OSError as error:
+        raise _BadInput(f"{said}: {error.strerror}") from None
+    except UnicodeDecodeError:
+        raise _BadInput(f"{said}: is no text in UTF-8") from None
+    except _BadInput:
+        raise
+    except ValueError as error:
+        raise _BadInput(f"{said}: {error}") from None
+    if not isinstance(found, dict):
+        raise _BadInput(f"{said}: must hold named values")
+    return found
+
+
+def _from_words(asks: type[Inputs], words: Sequence[str]) -> dict[str, Any]:
+    typed: dict[str, Any] = {}
+    for word in words:
+        name, equals, value = word.partition("=")
+        if not equals:
+            near = nearest(word, asks.fields)
+            raise _BadInput(f"“{shortened(word)}” must be written name=value.{near}")
+        cell = re.fullmatch(r"(\w+)\.(\d{1,3})\.(\w+)", name)
+        if cell and isinstance(asks.fields.get(cell[1]), Rows):
+            listed = typed.setdefault(cell[1], [])
+            if not isinstance(listed, list):
+                raise _BadInput(
+                    f"{cell[1]}: is a list; write its values as {name}=value, not {cell[1]}=value"
+                )
+            while len(listed) <= int(cell[2]):
+                listed.append({})
+            listed[int(cell[2])][cell[3]] = value
+        elif isinstance(typed.get(name), list):
+            raise _BadInput(f"{name}: is a list; write its values as {name}.0.name=value")
+        else:
+            typed[name] = value
+    return typed
