@@ -3,13 +3,14 @@
     .venv/bin/python tests/mutate.py cautions
     .venv/bin/python tests/mutate.py constants [part of a file's name]
 
-Not part of the suite: it takes from minutes to an hour. `cautions` takes out each row of the table
+Not part of the suite: it takes from minutes to an hour. `cautions` takes out each row of the tabless
 of cautions, and each row's condition; `constants` makes each number in a line that is marked
 "no source" a tenth larger. It prints what no test noticed, and the score.
 """
 
 from __future__ import annotations
 
+import ast
 import re
 import shutil
 import subprocess
@@ -26,14 +27,24 @@ Change = tuple[Path, str, str]  # a file, what it says, what it says instead
 
 
 def cautions() -> Iterator[Change]:
-    """Every row of the table without it, or with no condition."""
-    file = Path("calc/cautions.py")
-    text = (ROOT / file).read_text("utf-8")
-    table = text[text.index("\nRULES = (") :]
-    for row in re.findall(r"^    Rule\(.*?\),\n(?=    Rule\(|\))", table, re.S | re.M):
-        yield file, row, ""
-        if condition := re.search(r"\),\s*((?:lambda q:|_\w+).*)\s*\),\n$", row, re.S):
-            yield file, row, row.replace(condition[1], "_always")
+    """Every row of every table `CAUTIONS` without it, or with no condition."""
+    for path in sorted((ROOT / "calc").rglob("*.py")):
+        text = path.read_text("utf-8")
+        tables = [
+            made.value
+            for made in ast.parse(text).body
+            if isinstance(made, ast.Assign) and ast.unparse(made.targets) == "CAUTIONS"
+        ]
+        for table in tables:
+            rows = [ast.unparse(row) for row in table.args]
+            old = ast.get_source_segment(text, table)
+            for index, row in enumerate(table.args):
+                for other in [
+                    [],
+                    *([[ast.unparse(row.args[0])]] if isinstance(row, ast.Call) else []),
+                ]:
+                    kept = [*rows[:index], *other, *rows[index + 1 :]]
+                    yield path.relative_to(ROOT), old, f"rules({', '.join(kept)})"
 
 
 def constants(part: str = "") -> Iterator[Change]:
