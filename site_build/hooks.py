@@ -9,6 +9,7 @@ from mkdocs.exceptions import PluginError
 from mkdocs.structure.files import File, Files
 
 from calc.frame.render import spaces, tools
+from site_build import licences
 from site_build.pages import Page, PageError, fill, prepare, with_step_cards
 from site_build.tables import label_cells
 
@@ -34,6 +35,7 @@ def on_files(files: Files, config: Any) -> None:
         files.remove(sheet)
     files.append(File.generated(config, STYLE, content="\n".join(parts)))
     config.extra_css = [STYLE]
+    files.append(File.generated(config, "licences.txt", content=licences.as_text()))
 
 
 def on_page_markdown(markdown: str, page: Any, **_: Any) -> str:

@@ -12,7 +12,8 @@ cites a record's value, `{= power.figure.input =}` a figure of the page's own ca
 `{= power.option.inverter.hours =}` one of an option's, `{= power.input.run_hours =}` an input;
 `in UNIT` before the closing mark chooses a unit. `{= caution.mains =}` puts a caution there.
 A fence called `checked-against` becomes the tables of check values, one called `boat-sheet` the
-boat sheet with its dashboard. A wrong name or value stops the
+boat sheet with its dashboard, one called `licences` the licences of all that the site carries. A
+wrong name or value stops the
 build with file, line and the nearest right name.
 """
 
@@ -34,7 +35,7 @@ from calc.frame.inputs import Quantity, nearest
 from calc.frame.render import html, tools
 from calc.frame.report import VERDICT_WORDS, Amount, Figure
 
-from . import published
+from . import licences, published
 
 
 class PageError(ValueError):
@@ -63,7 +64,7 @@ class Page:
         return PageError(f"{self.file}, line {self.first_line + line}: {sentence}")
 
 
-_FENCE = re.compile(r"^```\s*(calculator|checked-against|boat-sheet)\b[ \t]*(\S*)[ \t]*$")
+_FENCE = re.compile(r"^```\s*(calculator|checked-against|boat-sheet|licences)\b[ \t]*(\S*)[ \t]*$")
 _CITE = re.compile(r"\{=\s*(.*?)\s*=\}")
 DOCS = Path(__file__).parents[1] / "docs"
 _PLACE = "<div data-part='{}'></div>"
@@ -388,4 +389,8 @@ def _check_row(check: published.Check) -> str:
     )
 
 
-_TABLES = {"checked-against": checked_against, "boat-sheet": boat_sheet}
+_TABLES = {
+    "checked-against": checked_against,
+    "boat-sheet": boat_sheet,
+    "licences": licences.as_html,
+}
