@@ -23,6 +23,7 @@ from ..frame.inputs import (
     yes_no,
 )
 from ..frame.report import TIGHT_MARGIN, Axis, Band, Chart, Line, Mark, Pair, Report, Series, line
+from ..models.load import settled
 from ..models.locker_air import drawing
 from ..models.locker_case import (
     ENGINE_SPACE,
@@ -233,6 +234,12 @@ class Asks(Inputs):
         above="0 bar",
         at_most="80 bar",
         group=_LOAD,
+    )
+    motor_kind = but(
+        boat.motor_kind,
+        group=_LOAD,
+        help="On its plate or in its papers. It settles the power factor, and so the current that "
+        "the motor may draw. A three-phase motor is not reckoned here.",
     )
     ac_voltage = but(boat.ac_voltage, group=_LOAD)
     ac_frequency = but(boat.ac_frequency, group=_LOAD)
@@ -507,6 +514,7 @@ class Asks(Inputs):
 
 
 def answer(q: Values, show: Report) -> None:
+    q = settled(q)
     fit = motor_fit(q)
     fit.tell(show, "how hot it gets")
     if not fit.reckonable:

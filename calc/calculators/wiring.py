@@ -415,6 +415,7 @@ def generator_figures(q: Values, show: Report, water: Water, side: Side) -> None
     cable = 2 * duty.run * complex(duty.ohms(side.cable.size), duty.reactance(side.cable.size))
     begun = at_start(q, water, source_reactance(q), cable)
     torque = water.start_torque(begun.voltage / water.load.motor.voltage)
+    sure = torque >= 1 or water.torque_known  # else `motor_starts` has asked for the kind
     if not held_by_electronics(q):
         show.figure(
             "generator-dip",
@@ -436,8 +437,10 @@ def generator_figures(q: Values, show: Report, water: Water, side: Side) -> None
         torque,
         "%",
         at_least=1.0,
-        decides=decides,
-        note="its dip and the cable's loss together",
+        decides=decides and sure,
+        note="its dip and the cable's loss together"
+        if water.torque_known
+        else "its dip and the cable's loss together, as of the weakest kind of motor",
         says=line(
             "on the generator, behind this cable, the motor gives {t} of the torque that "
             "turns the pump",

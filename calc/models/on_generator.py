@@ -91,10 +91,15 @@ def torque_figure(way: Option, water: Water, volts: float) -> None:
         note="" if water.torque_known else "as of the weakest kind of motor",
     )
     if not sure:
-        way.unknown(
-            "whether it turns the pump at the start depends on the kind of motor: look at "
-            "its plate or ask its maker"
-        )
+        ask_the_kind(way)
+
+
+def ask_the_kind(part: Option | Report) -> None:
+    """Nobody can tell whether a motor of an unknown kind turns the pump: the weakest does not."""
+    part.unknown(
+        "whether it turns the pump at the start depends on the kind of motor: look at "
+        "its plate or ask its maker"
+    )
 
 
 def _generator(q: Values, way: Option, water: Water, dip: starting.Start) -> Row:

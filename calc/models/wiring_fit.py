@@ -11,6 +11,7 @@ from .feed import Feed
 from .load import connected_voltage
 from .motor_fit import motor_fit
 from .on_bank import misfit, surge
+from .on_generator import ask_the_kind
 from .supply import by_generator
 from .water import Water
 from .ways import POWER_STEP, again
@@ -127,10 +128,16 @@ def inverter_fault(q: Values, show: Report, water: Water, feed: Feed) -> str:
 
 
 def motor_starts(q: Values, show: Report, water: Water, motor: Side) -> bool:
-    """Whether the motor turns the pump from rest, as on the page Power, and behind its cable."""
+    """Whether the motor turns the pump from rest, as on the page Power, and behind its cable.
+
+    Of an unknown kind only its maker can deny it.
+    """
     duty, cable = motor.duty, motor.cable
     bare = water.start_torque(volts_at_start(q, water, duty, cable.size, 0.0))
     here = water.start_torque(volts_at_start(q, water, duty, cable.size, q.ac_run))
+    if units.trim(here) < 1 and not water.torque_known:
+        ask_the_kind(show)
+        return True
     if units.trim(bare) < 1:
         show.fail(
             "the motor can't start the pump"

@@ -1,0 +1,96 @@
+"""Two pages agree about one boat: what its motor draws and loses, and whether it turns the pump."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from calc import stock
+from calc.frame.report import FAILS, Report, Step
+
+UNITS = sorted(stock.guide().shelf("unit"))
+KINDS = ("start_run", "capacitor_start", "permanent", "split", "unknown")
+CABLE = {"ac_size": "10 mm²", "ac_run": "8 m"}
+ON_A_SET = {"has_inverter": "no", "has_generator": "yes"}
+# Boats that are none of the demo's.
+BOATS: list[dict[str, str]] = [
+    {"motor_kind": "split", "start": "direct"},
+    {"motor_kind": "unknown", "start": "direct"},
+    {"motor_kind": "unknown", "start": "direct", "start_loaded": "yes"},
+    {"motor_kind": "unknown", "start": "direct", "start_torque": "30 %"},
+    {"motor_kind": "unknown", "start": "direct", "start_torque": "200 %"},
+    {"motor_kind": "permanent", "start": "direct"},
+    {"motor_kind": "permanent", "start": "direct", "start_loaded": "yes"},
+    {"motor_kind": "permanent", "start": "soft", "start_factor": "3 ×"},
+    {"motor_kind": "capacitor_start", "start": "direct", **ON_A_SET, "generator_power": "2 kW"},
+    {"motor_kind": "unknown", "start": "direct", **ON_A_SET, "generator_power": "3 kW"},
+    {"motor_kind": "split", "start": "direct", **ON_A_SET, "generator_power": "1500 W"},
+    {"motor_kind": "unknown", "start": "soft", "soft_allowed": "yes", **ON_A_SET},
+    {"motor_kind": "start_run", "start": "direct", "start_torque": "60 %", "has_inverter": "yes"},
+]
+
+
+def ask(name: str, **typed: Any) -> Report:
+    outcome = stock.guide().run(stock.guide().get(name), typed, example={})
+    assert outcome.report is not None, [str(f) for f in outcome.bound.faults]
+    return outcome.report
+
+
+def step(made: Report, start: str) -> Step:
+    return next(s for s in made.steps if s.formula.startswith(start))
+
+
+def asked_for_the_kind(told: Report | Any) -> bool:
+    return any("kind of motor" in line.template for line in told.unknowns)
+
+
+@pytest.mark.parametrize("unit", UNITS)
+@pytest.mark.parametrize("boat", BOATS, ids=str)
+def test_wiring_takes_the_motor_as_power_does(boat: dict[str, str], unit: str) -> None:
+    power = ask("power", unit=unit, **CABLE, **boat)
+    wiring = ask("wiring", unit=unit, **CABLE, **boat)
+    current = next(f.value.value for f in power.figures if f.key == "current")
+    cable = next(s for s in wiring.steps if "cable to the motor, running" in str(s.label))
+    assert cable.where["I"].value == pytest.approx(current)
+
+    key = "generator" if boat.get("has_inverter") == "no" else "inverter"
+    way = next(o for o in power.options if o.key == key)
+    torque = next(f for f in way.figures if f.key == "start_torque")
+    assert asked_for_the_kind(wiring) == asked_for_the_kind(way)
+    refused = any("motor can't start the pump" in line.text() for line in wiring.failures)
+    assert refused == (torque.state == FAILS)
+
+
+@pytest.mark.parametrize("unit", UNITS)
+@pytest.mark.parametrize("boat", BOATS, ids=str)
+def test_the_locker_takes_the_motor_as_power_does(boat: dict[str, str], unit: str) -> None:
+    kind = {"motor_kind": boat["motor_kind"]}
+    power = ask("power", unit=unit, **boat)
+    locker = ask("ventilation", unit=unit, **kind)
+    drawn = step(power, "P = P_s + L_r")
+    lost = drawn.result.value - drawn.where["P_s"].value
+    assert step(locker, "P_hot").where["P_loss"].value == pytest.approx(lost)
+
+
+def test_a_motor_of_another_kind_is_overloaded_on_both_pages_or_on_neither() -> None:
+    """At few volts and a full load the current decides, and the kind decides the current."""
+    states = set()
+    for unit in UNITS:
+        volts = stock.guide().shelf("unit")[unit].motor.voltage
+        for kind in KINDS:
+            for bar in range(52, 80, 3):
+                typed = {"unit": unit, "motor_kind": kind, "pressure": f"{bar} bar"}
+                typed["ac_voltage"] = f"{0.91 * volts} V"
+                pages = [ask(name, **typed) for name in ("power", "ventilation")]
+                power, locker = (
+                    {
+                        f.key
+                        for f in made.figures
+                        if f.state == FAILS and f.key in ("shaft", "current")
+                    }
+                    for made in pages
+                )
+                assert power == locker, typed
+                states.add((kind, "current" in power, "shaft" in power))
+    assert {k for k, current, shaft in states if current and not shaft}
