@@ -29,12 +29,13 @@ _STEPS = {
     (PRESERVED, PRESERVE): "flush, then preserve",
     (PRESERVED, RENEW): "flush, then renew the preservative",
     (PRESERVED, WAKE): "open both ends and look that they are open, wake it, rinse to waste",
-    (EMPTIED, PRESERVE): "flush, take the membranes out and keep them bagged wet in preservative "
-    "where it cannot freeze; fill pump and hoses with food-grade propylene glycol until a "
-    "refractometer shows, for what comes out, a freezing point below your coldest night",
+    (EMPTIED, PRESERVE): "flush, lock it out, take the membranes out and keep them bagged wet in "
+    "preservative where it cannot freeze; fill pump and hoses with food-grade propylene glycol "
+    "until a refractometer shows, for what comes out, a freezing point below your coldest night",
     (EMPTIED, RENEW): "in their bag, where it cannot freeze: renew the preservative",
-    (EMPTIED, WAKE): "drain the glycol and take it ashore, put the membranes back, open both ends "
-    "and look that they are open, wake it, rinse to waste",
+    (EMPTIED, WAKE): "open both ends into a can, drain the glycol and take it ashore, put the "
+    "membranes back, lead the brine overboard and the product to waste, look that both are open, "
+    "wake it, rinse to waste",
 }
 
 
@@ -226,7 +227,7 @@ def _emptied(way: Option, rest: Rest, keeps: Keeping) -> None:
 
 
 def _frozen(way: Option, rest: Rest) -> bool:
-    """Whether frost rules a way out that leaves water in it: no visit and no haste cures that."""
+    """Whether frost rules a way out that leaves water in it: however often somebody comes."""
     if rest.frost:
         way.fail("it may freeze there, and water that freezes splits housings and membranes")
     return rest.frost

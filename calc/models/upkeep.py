@@ -352,6 +352,6 @@ def _description(job: Job, due: Due, window: str, unit: Any) -> str:
         f"Parts: {parts(task, unit)}." if task.parts else "",
         f"Tools: {task.tools}." if task.tools else "",
         f"Takes {takes}.",
-        "First: stop, isolate and lock out, take the pressure off, prove both; then open.",
+        "Before you open anything: stop, isolate and lock out, take the pressure off, prove both.",
     ]
     return "\n".join(filter(None, lines))
