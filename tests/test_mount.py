@@ -178,10 +178,15 @@ def test_mounts_under_the_centre_of_gravity_are_offered_and_mend() -> None:
         made = report(**typed)
         assert made.verdict == FAILS
         told = next(r for r in made.remedies if "cg_along" in r.amounts)
+        assert "mount_deflection" not in told.amounts  # the shift alone is enough
         shift = told.amounts["shift"]
         assert isinstance(shift, Amount) and shift.value == pytest.approx(0.14)
         assert ("motor" in told.text()) == (not typed["cg_along"].startswith("-"))
         assert report(cg_along="0 mm").verdict != FAILS
+    # where other mounts are enough, nobody need shift any
+    hard = report(mount_by="hard", cg_along="15 mm")
+    assert any("mount_deflection" in r.amounts for r in hard.remedies)
+    assert not any("shift" in r.amounts for r in hard.remedies)
 
 
 def test_the_smallest_bolt_stands_the_public_pull() -> None:

@@ -64,8 +64,11 @@ def remedies(
         _stands(made, trial, show)
     rest, asked = failing & OTHERS, failing or tight
     shaken = bool(failing - OTHERS)
-    told = bool(asked & OFF_CENTRED) and _centred(made, rest, trial, show)
+    off_centre = bool(asked & OFF_CENTRED) and abs(made.q.cg_along) >= OFF_CENTRE
+    told = off_centre and _centred(made, rest, trial, show)
     told |= bool(asked - OTHERS - {"note"}) and _mounts(made, rest, trial, show)
+    if off_centre and not told:
+        told = _centred_on_others(made, rest, trial, show)
     if shaken:
         told |= _floors(made, rest, trial, show, with_mounts=not told)
         told |= "movement" in failing and _gap(made, rest, trial, show)
@@ -265,24 +268,34 @@ OFF_CENTRE = 0.01
 
 
 def _centred(made: Case, rest: frozenset[str], trial: Trial, show: Report) -> bool:
-    """The mounts shifted under the centre of gravity, as they are or with others in their place."""
-    q = made.q
-    if abs(q.cg_along) < OFF_CENTRE:
+    """The mounts as they are, shifted under the centre of gravity."""
+    under = changed(made.q, {"cg_along": 0.0})
+    if not trial(mounting.case(under), under) <= rest:
         return False
+    show.remedy(_shifted(made.q) + ".", **_shift(made.q))
+    return True
+
+
+def _centred_on_others(made: Case, rest: frozenset[str], trial: Trial, show: Report) -> bool:
+    """Other mounts under the centre of gravity, where neither is enough alone."""
+    q = made.q
     under = changed(q, {"cg_along": 0.0})
-    told = (
-        f"Shift all mounts {{shift}} towards the {'motor' if q.cg_along > 0 else 'pump'}, so that "
-        "the centre of gravity lies {cg_along} from the middle of the feet"
-    )
-    amounts = {"shift": Amount(abs(q.cg_along), "mm"), "cg_along": Amount(0.0, "mm")}
-    if trial(made, under) <= rest:
-        show.remedy(told + ".", **amounts)
-        return True
     found = mount_range(on_mounts(mounting.case(under)))
     if found is None or not found.holds(trial, under, rest):
         return False
-    show.remedy(told + ", and take " + words(q) + ".", **amounts, **found.amounts())
+    show.remedy(_shifted(q) + ", and take " + words(q) + ".", **_shift(q), **found.amounts())
     return True
+
+
+def _shifted(q: Values) -> str:
+    return (
+        f"Shift all mounts {{shift}} towards the {'motor' if q.cg_along > 0 else 'pump'}, so that "
+        "the centre of gravity lies {cg_along} from the middle of the feet"
+    )
+
+
+def _shift(q: Values) -> dict[str, Amount]:
+    return {"shift": Amount(abs(q.cg_along), "mm"), "cg_along": Amount(0.0, "mm")}
 
 
 # ---- floor ----

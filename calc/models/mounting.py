@@ -161,6 +161,7 @@ class Case:
 
 
 _FLOOR = tuple(name for name, made in path.PathInputs.fields.items() if made.group == FLOOR)
+_UNIT = ("unit_mass", "unit_length", "unit_width", "unit_height", "cg_height", "cg_along")
 
 
 def case(q: Values, like: Case | None = None) -> Case:
@@ -170,7 +171,8 @@ def case(q: Values, like: Case | None = None) -> Case:
     is not worked out again.
     """
     iso = path.isolator(q, hangs=q.attitude == "bulkhead")
-    modes = None if like is None else _scaled_modes(iso, like)
+    same_unit = like is not None and all(getattr(q, n) == getattr(like.q, n) for n in _UNIT)
+    modes = _scaled_modes(iso, like) if like and same_unit else None
     if modes is None:
         path.check_standing(q, iso)
         modes = path.modes(path.body(q), path.springs(q, iso, iso.ratio))
