@@ -132,3 +132,26 @@ def test_the_law_lets_a_right_remedy_pass(volume: float, flow: float) -> None:
 def test_the_law_finds_a_wrong_remedy(offset: float) -> None:
     with pytest.raises(AssertionError):
         check_remedies(bucket(offset), {"volume": "40 L", "flow": "45 L/h"}, {})
+
+
+@pytest.mark.parametrize(
+    ("name", "typed", "fields"),
+    [
+        ("layup", {"end": "2026-08-25"}, {"end", "visits"}),
+        ("layup", {"end": "2026-08-15"}, {"visits"}),
+        ("layup", {"visits": "80 days"}, {"visits"}),
+        ("layup", {"warmest": "40 °C", "visits": "90 days"}, {"warmest", "visits"}),
+        ("layup", {"frost": "yes", "visits": "90 days"}, {"visits"}),
+        ("layup", {"frost": "yes", "coldest": "-33.3 °C"}, {"glycol_limit"}),
+        ("upkeep", {"stands": "20 days"}, {"stands"}),
+    ],
+)
+def test_a_rest_that_fails_is_mended_by_its_own_fields(
+    name: str, typed: dict[str, str], fields: set[str]
+) -> None:
+    made, example = stock.guide().get(name), {"boat": "ketch"}
+    own = {"which": "own", "start": "2026-08-05", **typed} if name == "layup" else typed
+    report = tried(made, own, example, {})
+    assert report is not None
+    assert fields in [set(remedy.sets) for _, remedy in trials(report)]
+    assert check_remedies(made, own, example)

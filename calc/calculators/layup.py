@@ -8,7 +8,7 @@ from ..frame import ical
 from ..frame.cautions import rules
 from ..frame.inputs import Inputs, Refusal, Values, ask, but, choice, is_one_of, yes_no
 from ..frame.inputs import date as ask_date
-from ..frame.report import Option, Report, least, line, say
+from ..frame.report import Option, Report, least, line, most, say
 from ..models import at_rest
 from ..models.at_rest import EMPTIED, FLUSHED, PRESERVED, LaidUp, Rest
 from ..models.upkeep import check_lay_ups, told
@@ -170,7 +170,7 @@ def _rest(q: Values) -> Rest:
             raise Refusal("end", "must come after the day you leave it")
         if days > _MOST_DAYS:
             raise Refusal("end", "lies more than five years after the day you leave it")
-        return Rest(q.start, q.end, q.frost, q.warmest, q.visits, q.bag_along)
+        return Rest(q.start, q.end, q.frost, q.warmest, q.visits, q.bag_along, own=True)
     check_lay_ups(q.lay_ups)
     coming = sorted((row for row in q.lay_ups if row.end >= q.today), key=lambda row: row.start)
     if not coming:
@@ -210,7 +210,13 @@ def _cold(way: Option, q: Values) -> None:
             ),
         )
         if q.coldest < q.glycol_limit:
-            way.remedy("Take a mixture that protects down to {cold}.", cold=(q.coldest, "°C"))
+            mixture = most(q.coldest, "°C")
+            way.remedy(
+                "Take a mixture that protects down to {cold}.",
+                sets={"glycol_limit": mixture},
+                mends="cold",
+                cold=mixture,
+            )
 
 
 # ---- amounts and days ----

@@ -300,10 +300,14 @@ def _standing(q: Values, made: Plan, show: Report) -> None:
         note="days without use in the plan" if idle > q.stands else "",
     )
     if stands > q.preserve_after:
+        keeps = most(q.preserve_after, "days")
         show.remedy(
             "Run it every {keeps} at the latest, or put the time that it stands into the "
             "list of lay-ups, where it is preserved.",
-            keeps=most(q.preserve_after, "days"),
+            # Days without use in the plan are no field: a lay-up or a passage has to change them.
+            sets=None if idle > q.preserve_after else {"stands": keeps},
+            mends="" if idle > q.preserve_after else "stands",
+            keeps=keeps,
         )
     if show.brief:
         return

@@ -7,17 +7,19 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
 from ..frame.inputs import Values
-from ..frame.report import FAILS, Option, Report, line, most
+from ..frame.report import FAILS, Option, Report, Setting, line, most
 from ..physics import maintenance
 from ..physics.maintenance import PRESERVE, RENEW, WAKE, Due
 
 DAY = 86400.0
 FLUSHED, PRESERVED, EMPTIED = "flush", "preserve", "glycol"
 FREEZING = 273.15  # K, fresh water and preservative
+_GAP = "gap"
+_EXACT = 9  # digits
 _NAMES = {
     FLUSHED: "Fresh water alone, again and again",
     PRESERVED: "Preserve the membranes",
@@ -52,6 +54,7 @@ class Rest:
     warmest: float
     visits: float
     bag_along: bool = False
+    own: bool = False  # whether it stands in fields of the form, which a remedy can fill in
 
     @property
     def frost(self) -> bool:
@@ -157,18 +160,19 @@ def _flushed(way: Option, rest: Rest, keeps: Keeping) -> None:
     way.figure("rest", "Days it stands", rest.time, "days", at_most=keeps.longest_flushed)
     lasts = keeps.days(FLUSHED, rest) * DAY
     _seen_to(way, rest, lasts, "a flush")
-    shorter = {"longest": most(keeps.longest_flushed, "days")}
-    visits = {"keeps": most(lasts, "days")}
+    days = int(keeps.longest_flushed / DAY + 1e-6)
+    end = (rest.start + timedelta(days)).isoformat()
+    longest, visits = most(days * DAY, "days"), most(lasts, "days")
     if rest.time <= keeps.longest_flushed:
-        if rest.alone > lasts:
-            way.remedy("Somebody must come every {keeps}.", **visits)
-    elif min(rest.alone, keeps.longest_flushed) <= lasts:
-        way.remedy("Leave it for {longest} at most.", **shorter)
+        _come(way, rest, lasts)
+    elif min(rest.alone, days * DAY) <= lasts:
+        way.remedy("Leave it for {longest} at most.", sets=_fields(rest, end=end), longest=longest)
     else:
         way.remedy(
             "Leave it for {longest} at most, and have somebody come every {keeps}: it takes both.",
-            **shorter,
-            **visits,
+            sets=_fields(rest, end=end, visits=visits),
+            longest=longest,
+            keeps=visits,
         )
 
 
@@ -192,19 +196,23 @@ def _preserved(way: Option, rest: Rest, keeps: Keeping) -> None:
     )
     shaded = replace(rest, warmest=min(rest.warmest, keeps.preservative_limit))
     lasts_shaded = keeps.days(PRESERVED, shaded) * DAY
-    cooler = {"limit": most(keeps.preservative_limit, "°C")}
-    visits = {"keeps": most(lasts_shaded, "days")}
+    limit, visits = most(keeps.preservative_limit, "°C"), most(lasts_shaded, "days")
     if rest.warmest <= keeps.preservative_limit:
-        if rest.alone > lasts:
-            way.remedy("Somebody must come every {keeps}.", **visits)
+        _come(way, rest, lasts)
     elif rest.alone <= lasts_shaded:
-        way.remedy("Shade and air it, so that it stays below {limit}.", **cooler)
+        way.remedy(
+            "Shade and air it, so that it stays below {limit}.",
+            sets=_fields(rest, warmest=replace(limit, digits=_EXACT)),
+            limit=limit,
+        )
     else:
         way.remedy(
             "Shade and air it, so that it stays below {limit}, and have somebody come every "
             "{keeps}: it takes both.",
-            **cooler,
-            **visits,
+            # In fewer digits it would be cooler, and a visit could wait a day longer.
+            sets=_fields(rest, warmest=replace(limit, digits=_EXACT), visits=visits),
+            limit=limit,
+            keeps=visits,
         )
     if way.remedies:
         way.remedy("Or take the membranes along, bagged wet in preservative, and renew it there.")
@@ -219,11 +227,30 @@ def _emptied(way: Option, rest: Rest, keeps: Keeping) -> None:
     lasts = keeps.days(EMPTIED, rest) * DAY
     _seen_to(way, rest, lasts, "the preservative in the membranes' bag")
     if rest.alone > lasts:
+        visits = most(lasts, "days")
         way.remedy(
             "Somebody must renew the preservative in the bag every {keeps}; or take the bag with "
             "you and renew it there.",
-            keeps=most(lasts, "days"),
+            sets=_fields(rest, visits=visits),
+            mends=_GAP,
+            keeps=visits,
         )
+
+
+def _come(way: Option, rest: Rest, lasts: float) -> None:
+    if rest.alone > lasts:
+        visits = most(lasts, "days")
+        way.remedy(
+            "Somebody must come every {keeps}.",
+            sets=_fields(rest, visits=visits),
+            mends=_GAP,
+            keeps=visits,
+        )
+
+
+def _fields(rest: Rest, **sets: Setting) -> dict[str, Setting] | None:
+    """What to fill in to try it: nothing where the rest is a row of a list."""
+    return sets if rest.own else None
 
 
 def _frozen(way: Option, rest: Rest) -> bool:
@@ -235,7 +262,7 @@ def _frozen(way: Option, rest: Rest) -> bool:
 
 def _seen_to(way: Option, rest: Rest, keeps: float, what: str) -> None:
     way.figure(
-        "gap",
+        _GAP,
         "Longest nobody sees to it",
         rest.alone,
         "days",
