@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from ..frame import units
 from ..frame.inputs import Refusal, Values
-from ..frame.report import Amount, Line, Option, Report, amount, least, most
+from ..frame.report import Amount, Line, Option, Report, Setting, amount, least, most
 from ..physics import batteries, inverters
 from .on_bank import DAY, HOUR, House, alone, house_of, managed_unknown, start_power, surge
 from .on_generator import no_start
@@ -18,6 +18,8 @@ from .ways import LOAD_STEP, POWER_STEP, able, again, greatest, in_hand
 AMPERE_HOUR = batteries.AMPERE_HOUR
 FINE_STEP, COARSE_STEP = 5 * AMPERE_HOUR, 10 * AMPERE_HOUR  # below and above 200 Ah
 CURRENT_STEP, ANY_CURRENT = 10.0, 1e6  # A
+EXACT = 9  # digits of what is filled in and no bound
+MORE_STEPS = 4
 LARGEST_BANK, LARGEST_INVERTER = 10_000 * AMPERE_HOUR, 50e3  # C, VA: what the form takes
 
 
@@ -42,7 +44,7 @@ class Size:
 def tell_reach(q: Values, show: Report, way: Option, water: Water, house: House) -> None:
     """How far inverter and bank reach, and the smallest of each that would do."""
     if water.start_torque(q.ac_voltage / water.load.motor.voltage) < 1:
-        way.remedy(no_start("inverter", water))
+        no_start(q, way, "inverter", water)
         return
     inverter = smallest_inverter(q, water)
     if managed_unknown(q, house.bank):  # whether it bears more, or even this, nobody knows
@@ -52,11 +54,14 @@ def tell_reach(q: Values, show: Report, way: Option, water: Water, house: House)
         way.remedy(
             "The smallest inverter that would do: {c} continuous and {s} for {t}, rated at {r}.",
             **_told(q, inverter),
+            sets=_inverter_set(q, inverter),
         )
     load = _greatest_load(q, water)
     if load is not None:
         way.remedy(
-            "Other loads of up to {p} may run on the inverter at the same time.", p=most(load, "W")
+            "Other loads of up to {p} may run on the inverter at the same time.",
+            p=most(load, "W"),
+            sets={"inverter_load": most(load, "W", LOAD_STEP)},
         )
     carried = _greatest_time(q, water, house) if able(way) else 0.0
     if carried > 0:
@@ -64,6 +69,7 @@ def tell_reach(q: Values, show: Report, way: Option, water: Water, house: House)
             "One charge carries at most {t} of water-making, {v} of water.",
             t=most(carried, "h"),
             v=most(carried * water.product, "L"),
+            sets=_hours_set(q, water, carried),
         )
     _banks(q, show, way, water, house, inverter)
 
@@ -75,6 +81,27 @@ def _told(q: Values, inverter: Choice) -> dict[str, Amount]:
         "t": least(q.start_time, "s"),
         "r": amount(batteries.RATED_TEMPERATURE, "°C"),
     }
+
+
+def _inverter_set(q: Values, inverter: Choice) -> dict[str, Setting]:
+    """What to fill in to try an inverter; its surge is a bound where the start decides it."""
+    surge = least(inverter.surge, "VA", POWER_STEP)
+    if inverter.surge <= inverter.power:
+        surge = amount(inverter.surge, "VA", EXACT)
+    return {
+        "inverter_power": least(inverter.power, "VA", POWER_STEP),
+        "inverter_surge": surge,
+        "inverter_surge_time": amount(inverter.form.inverter_surge_time, "s", EXACT),
+    }
+
+
+def _hours_set(q: Values, water: Water, carried: float) -> dict[str, Setting] | None:
+    """The hours of a charge in tenths, to try; nothing where the next tenth would do too."""
+    hours = most(carried, "h", HOUR / 10)
+    more = hours.value + HOUR / 10
+    if hours.value <= 0 or (more <= DAY and able(alone(again(q, run_hours=more), water))):
+        return None
+    return {"run_hours": hours}
 
 
 def smallest_inverter(q: Values, water: Water) -> Choice | None:
@@ -129,8 +156,9 @@ def _greatest_load(q: Values, water: Water) -> float | None:
         return None
     steps = math.floor(round(found / LOAD_STEP, 6))
     # A start's figures bend where the bank collapses, so what is found is tried before it is told.
-    for load in (steps * LOAD_STEP, (steps - 1) * LOAD_STEP):
-        if load > 0 and able(alone(again(q, inverter_load=load), water)):
+    # It may be a few steps short of the greatest, too.
+    for load in (LOAD_STEP * (steps + more) for more in range(MORE_STEPS, -2, -1)):
+        if 0 < load <= bound and able(alone(again(q, inverter_load=load), water)):
             return load
     return None
 
@@ -187,6 +215,7 @@ def _banks(
         if key == "lifepo4" or (q.bank_bms is not None and q.bank_bms < found.current):
             managed = ", its management to allow {m}"
             told["m"] = least(found.current, "A")
+        sets = _bank_set(base, key, found, water, managed=bool(managed))
         if banned:
             cold = q.bank_temperature < kind.charge_coldest.value
             managed += ", but never charge it at {at}: keep it " + ("warmer" if cold else "cooler")
@@ -197,9 +226,12 @@ def _banks(
                 "at least {b} of {k}" + managed + ".",
                 **_told(q, inverter),
                 **told,
+                sets=sets and {**_inverter_set(q, inverter), **sets},
             )
         else:
-            way.remedy("The smallest {k} bank that would do: {b}" + managed + ".", **told)
+            way.remedy(
+                "The smallest {k} bank that would do: {b}" + managed + ".", **told, sets=sets
+            )
     with_it = ", on an inverter as named above" if short else ""
     show.table(
         "banks",
@@ -230,13 +262,40 @@ def with_bank(q: Values, chemistry: str, capacity: float) -> Values:
     return again(q, **changes)
 
 
+def _bank_set(
+    q: Values, chemistry: str, found: Size, water: Water, managed: bool
+) -> dict[str, Setting] | None:
+    """What to fill in to try a bank; nothing where one a step smaller would do too."""
+    step = _step(found.size)
+    if able(alone(with_bank(q, chemistry, found.size - step), water)):
+        return None
+    sets: dict[str, Setting] = {
+        "bank": "",
+        "bank_chemistry": chemistry,
+        "bank_voltage": amount(q.bank_voltage, "V", EXACT),
+        "bank_capacity": least(found.size, "Ah", step),
+        "bank_resistance": "",
+        "bank_current": "",
+        "bank_bms": amount(found.current, "A", EXACT) if managed else "",
+        "bank_bms_peak": "",
+    }
+    if chemistry != q.bank_chemistry:
+        sets |= {"bank_exponent": "", "bank_depth": ""}
+    return sets
+
+
+def _step(size: float) -> float:
+    """The step in which banks about a size [C] are told [C]."""
+    return FINE_STEP if size <= 200 * AMPERE_HOUR else COARSE_STEP
+
+
 def smallest_bank(q: Values, chemistry: str, water: Water, house: House) -> Size | str:
     """The smallest bank of a chemistry that starts and runs it; or in words why there is none."""
     found = _exact_bank(q, chemistry, house.drawn, start_power(q, water, house))
     if found is None:
         return _why_none(q, chemistry)
     exact, why = found
-    step = FINE_STEP if exact <= 200 * AMPERE_HOUR else COARSE_STEP
+    step = _step(exact)
     size = least(exact, "Ah", step).value
     for _ in range(4):
         if size > LARGEST_BANK:

@@ -171,4 +171,6 @@ def judge_pressure(show: Report, unit: Any, pressure: float) -> None:
             "Open the regulating valve further, to {m} or less. The relief valve must open "
             "below that too; setting it is its maker's or a licensed workshop's work.",
             m=most(limit, "bar"),
+            sets={"pressure": most(limit, "bar")},
+            mends="pressure",
         )

@@ -7,7 +7,18 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ..frame.inputs import Refusal, Values
-from ..frame.report import TIGHT_MARGIN, Figure, Line, Option, Report, least, line, most, told
+from ..frame.report import (
+    TIGHT_MARGIN,
+    Figure,
+    Line,
+    Option,
+    Report,
+    amount,
+    least,
+    line,
+    most,
+    told,
+)
 from ..physics import batteries, energy_balance, generators
 from .on_generator import foreign_mains, torque_figure
 from .sources import (
@@ -433,7 +444,11 @@ def _frost_remedy(q: Values, way: Option, water: Water, house: House) -> None:
     if house.reserve >= held or 1 - depth.value >= q.bank_charge or depth.value <= 0:
         return
     if able(alone(again(q, bank_depth=depth.value), water)):
-        way.remedy("Against frost, a deepest discharge of {d}.", d=depth)
+        way.remedy(
+            "Against frost, a deepest discharge of {d}.",
+            d=depth,
+            sets=None if managed_unknown(q, house.bank) else {"bank_depth": depth},
+        )
 
 
 def _bank_figures(q: Values, way: Option, bank: batteries.Bank, run: batteries.Run) -> None:
@@ -747,6 +762,9 @@ def sun(
                 "Panels of {p} would carry the house and {w} a day under this sky.",
                 p=panels,
                 w=(water.product * q.run_hours, "L"),
+                sets=None
+                if managed_unknown(q, house.bank)
+                else {"array_power": amount(panels.value, "W", 9)},
             )
     show.step(
         "Water that the sun carries a day after the house",

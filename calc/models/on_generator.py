@@ -19,7 +19,7 @@ from .sources import (
     taken,
 )
 from .supply import at_start, held_by_electronics, source_reactance, stated_cable
-from .water import Water
+from .water import Water, water_of
 from .ways import LOAD_STEP, POWER_STEP, Row, Trial, able, again
 
 # A motor still runs up, and lamps and relays hold, at a dip of this much. Common practice.
@@ -28,20 +28,45 @@ GREATEST_DIP = 0.30
 
 # Of a set's rated amperes, that its windings bear for seconds: IEC 60034-1, 9.3 (from memory).
 USUAL_OVERLOAD = 1.5
+MOST_LOAD = 50e3  # W, that the form takes
 
 
-def no_start(source: str, water: Water) -> str:
-    """What to say where the motor lacks the torque to turn the pump, whatever the source."""
+def no_start(q: Values, way: Option, source: str, water: Water, reactance: float = 0.0) -> None:
+    """What helps where the motor lacks the torque to turn the pump, whatever the source."""
     if not water.torque_known:
-        return (
-            "Find out the kind of motor: the weakest kind would not start the pump on any "
-            + source
-            + "."
+        way.remedy(
+            "Find out the kind of motor: the weakest kind does not start the pump on any {source}.",
+            source=source,
         )
-    return (
-        "No " + source + " starts it as it stands: open the regulating valve before the "
-        "start, or choose another way of starting."
-    )
+    elif q.start_loaded and _turns(again(q, start_loaded=False), reactance):
+        way.remedy(
+            "No {source} starts it against pressure: open the regulating valve before you switch "
+            "on.",
+            source=source,
+            sets={"start_loaded": False},
+            mends="start_torque",
+        )
+    elif q.start == "soft" and _turns(again(q, start="direct"), reactance):
+        way.remedy(
+            "The soft starter holds too much back: straight on the line the motor turns the pump, "
+            "at a higher starting current.",
+            sets={"start": "direct"},
+            mends="start_torque",
+        )
+    else:
+        way.remedy(
+            "No {source} starts it: choose a motor that gives more torque at its start.",
+            source=source,
+        )
+
+
+def _turns(q: Values, reactance: float) -> bool:
+    """Whether the motor of a form turns the pump from rest, behind a source and its cable."""
+    water = water_of(q)
+    if water is None:
+        return False
+    begun = at_start(q, water, reactance, stated_cable(q))
+    return water.start_torque(begun.voltage / water.load.motor.voltage) >= 1
 
 
 def on_the_generator(q: Values, show: Report, water: Water) -> list[Row]:
@@ -306,7 +331,11 @@ def _remedies(q: Values, way: Option, water: Water) -> None:
     """The largest other load, and the smallest generator of its kind."""
     spare = _spare(q, water)
     if spare >= LOAD_STEP and carries(again(q, other_load=spare), water):
-        way.remedy("Other loads of up to {p} may run while it makes water.", p=most(spare, "W"))
+        way.remedy(
+            "Other loads of up to {p} may run while it makes water.",
+            p=most(spare, "W"),
+            sets={"other_load": most(spare, "W", LOAD_STEP)} if spare <= MOST_LOAD else None,
+        )
     light = q.generator_power * site_share(q) * generators.LIGHT_LOAD
     if q.fuel == "diesel" and way.verdict != FAILS and water.real + q.other_load < light:
         way.remedy(
@@ -315,7 +344,7 @@ def _remedies(q: Values, way: Option, water: Water) -> None:
         )
     found = smallest_generator(q, water)
     if found is None:
-        way.remedy(no_start("generator", water))
+        no_start(q, way, "generator", water, source_reactance(q))
     else:
         way.remedy(
             "The smallest generator that would do: {p} continuous at a power factor of "
@@ -325,7 +354,20 @@ def _remedies(q: Values, way: Option, water: Water) -> None:
             a=least(found[0] / q.generator_power_factor, "VA"),
             s=least(found[1], "W"),
             t=(q.start_time, "s"),
+            sets={"generator_power": least(found[0], "W", POWER_STEP)}
+            if _peak_follows(q)
+            else None,
         )
+
+
+def _peak_follows(q: Values) -> bool:
+    """Whether the set's power for a start goes with its rating: none is given, or its record's."""
+    if q.generator_peak is None:
+        return True
+    if q.generator is None or q.generator.peak_power is None:
+        return False
+    share = q.generator.peak_power / q.generator.rated_power
+    return math.isclose(q.generator_peak / q.generator_power, share, rel_tol=1e-6)
 
 
 def _spare(q: Values, water: Water) -> float:
@@ -354,7 +396,7 @@ def smallest_generator(q: Values, water: Water) -> tuple[float, float] | None:
 
     def does(steps: int) -> bool:
         rating = steps * POWER_STEP
-        return _worst(q, water, rating, _up(rating * peak)) <= 1
+        return _worst(q, water, rating, rating * peak) <= 1
 
     low, high = 0, 1000
     if not does(high):

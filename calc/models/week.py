@@ -17,6 +17,7 @@ from ..frame.report import (
     Option,
     Report,
     Series,
+    amount,
     least,
     line,
     most,
@@ -30,6 +31,7 @@ from .on_bank import (
     House,
     alone,
     house_of,
+    managed_unknown,
     runs,
     starts_late,
     starts_likewise,
@@ -213,7 +215,13 @@ def _remedies(
         if tried.value <= 0 or (able(way) and tried.value <= q.run_hours):
             break
         if _holds(again(q, run_hours=tried.value), water, flows):
-            way.remedy("What charges it carries {t} of water-making a day.", t=tried)
+            way.remedy(
+                "What charges it carries {t} of water-making a day.",
+                t=tried,
+                sets=None
+                if managed_unknown(q, house.bank)
+                else {"run_hours": amount(tried.value, "h", 9)},
+            )
             break
     short = (asked + house.dc * q.run_hours) / efficiency - given
     if short > 0:
