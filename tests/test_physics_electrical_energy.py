@@ -13,7 +13,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
-from calc.physics import batteries, energy_balance, inverters, solar
+from calc.physics import batteries, energy_balance, solar
 
 AH = 3600.0
 HOUR = 3600.0
@@ -81,12 +81,6 @@ def test_declination_against_pvlib(day: int) -> None:
     assert solar.noon_declination(day) == pytest.approx(theirs, abs=math.radians(0.01))
     # FAO's one-term formula, kept for its own worked examples
     assert solar.declination(day) == pytest.approx(theirs, abs=math.radians(1.2))
-
-
-@pytest.mark.parametrize("load", [0.05, 0.1, 0.2, 0.5, 0.75, 1.0])
-def test_inverter_curve_against_pvlib(load: float) -> None:
-    theirs = pvlib.inverter.pvwatts(load * 1000 / 0.96, 1000 / 0.96, 0.96) / (load * 1000 / 0.96)
-    assert inverters.pvwatts_efficiency(load, 0.96) == pytest.approx(float(theirs), abs=1e-6)
 
 
 @given(some(0, 1200), some(260, 360), some(-0.005, 0))

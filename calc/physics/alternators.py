@@ -5,11 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
-from calc.physics._require import fraction, not_negative, positive
-
-# Hot output against the cold rating where no hot curve is known. SAE cold rating at 25 degC; output
-# falls by up to 25 % hot (yard's note on SAE and KKK ratings).
-HOT_SHARE = 0.75
+from calc.physics._require import not_negative, positive
 
 
 def shaft_speed(engine_speed: float, pulley_ratio: float) -> float:
@@ -53,35 +49,3 @@ def output(
             share = (speed - speeds[i - 1]) / (speeds[i] - speeds[i - 1])
             return currents[i - 1] + share * (currents[i] - currents[i - 1])
     return currents[-1]
-
-
-def hot_from_cold(cold_current: float, hot_share: float = HOT_SHARE) -> float:
-    """Output [A] when warm, out of the cold rating [A] and the share that is left [ratio].
-
-    Source: SAE cold rating is at 25 degC; output falls by up to 25 % hot.
-    """
-    return not_negative(cold_current, "the alternator's output") * fraction(
-        hot_share, "the share left when hot"
-    )
-
-
-def hot_share(hot_current: float, cold_current: float) -> float:
-    """Share of the cold output that is left hot [ratio], from the two [A]. Source: definition."""
-    return not_negative(hot_current, "the hot output") / positive(cold_current, "the cold output")
-
-
-def ac_power_without_draining(
-    current: float, voltage: float, house_current: float, inverter_efficiency: float
-) -> float:
-    """AC power [W] that alternator and inverter carry with the bank neither filling nor emptying.
-
-    (I_alt - I_house) V eta, 0 where the house takes it all. Source: energy conservation.
-    """
-    spare = not_negative(current, "the alternator's output") - not_negative(
-        house_current, "the house load"
-    )
-    return (
-        max(0.0, spare)
-        * positive(voltage, "the voltage")
-        * fraction(inverter_efficiency, "the inverter's efficiency")
-    )

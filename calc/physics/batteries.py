@@ -119,8 +119,6 @@ def _published(value: float, source: str) -> Stated:
 
 
 _LIFEPO4_MANUAL = "a 48 V LiFePO4 module manual, tables 4.3 and 4.4"
-_PEUKERT_RANGE = "middle of the range given by general notes on Peukert's law"
-
 FLOODED = Chemistry(
     name="flooded lead-acid",
     peukert=_practice(1.25),
@@ -361,115 +359,21 @@ def least_charge_in_frost(chemistry: Chemistry, temperature: float) -> float:
     return interpolate([(g, charge) for charge, g in chemistry.acid], gravity)
 
 
-def ieee_485_factor(temperature: float) -> float:
-    """Factor on the lead-acid capacity needed at a temperature [K], 1.00 at 25 degC.
-
-    y = -2.8117 x^3 + 4.1916 x^2 - 2.4941 x + 1.405 with x = T/100 in degC, from 0 to 40 degC.
-    Raises ValueError outside. Source: fit to IEEE 485 published with a battery-sizing program's
-    notes; x = T/100 deduced.
-    """
-    x = (temperature - 273.15) / 100
-    if not -1e-9 <= x <= 0.4 + 1e-9:
-        raise ValueError("the lead-acid temperature factor is known from 0 to 40 °C only")
-    return -2.8117 * x**3 + 4.1916 * x**2 - 2.4941 * x + 1.405
-
-
 def _exponent(exponent: float) -> float:
     if not 1 <= exponent <= 2:
         raise ValueError("Peukert's exponent must lie between 1 and 2; below 1 it means nothing")
     return exponent
 
 
-def peukert_time(capacity: float, rated_time: float, current: float, exponent: float) -> float:
-    """Time [s] to empty a full battery, t = H (C / (I H))^k, at a constant current [A].
-
-    Capacity [C] at the rated time H [s]; at I = C/H the answer is H. Raises ValueError for 0 Ah,
-    no current, k < 1. Source: W. Peukert, Elektrotechnische Zeitschrift 20 (1897), referred to the
-    rated hour rate.
-    """
-    positive(capacity, "the capacity")
-    positive(rated_time, "the rated time")
-    positive(current, "the current")
-    return float(rated_time * (capacity / (current * rated_time)) ** _exponent(exponent))
-
-
-def peukert_capacity(capacity: float, rated_time: float, current: float, exponent: float) -> float:
-    """Charge [C] that a full battery gives at a constant current [A], C (I_H/I)^(k-1).
-
-    Arguments and source as `peukert_time`.
-    """
-    return current * peukert_time(capacity, rated_time, current, exponent)
-
-
-def peukert_exponent(
-    capacity: float, rated_time: float, other_capacity: float, other_time: float
-) -> float:
-    """Exponent k from two stated capacities [C] at two discharge times [s].
-
-    k = ln(t1/t2) / ln(I2/I1). Raises ValueError where the two say nothing.
-    Source: Peukert's law solved for the exponent.
-    """
-    current = positive(capacity, "the capacity") / positive(rated_time, "the rated time")
-    other = positive(other_capacity, "the other capacity") / positive(other_time, "the other time")
-    if math.isclose(current, other) or math.isclose(rated_time, other_time):
-        raise ValueError("an exponent needs capacities at two different discharge times")
-    return math.log(rated_time / other_time) / math.log(other / current)
-
-
 def depletion_factor(capacity: float, rated_time: float, current: float, exponent: float) -> float:
     """How much faster the charge falls than I t says [ratio], (I H / C)^(k-1), not below 1.
 
     The bank is not credited with more than its rated capacity at small currents.
-    Source: Peukert's law as `peukert_time`; the floor is a convention of this guide.
+    Source: W. Peukert, Elektrotechnische Zeitschrift 20 (1897), referred to the rated
+    time; the floor is a convention of this guide.
     """
     relative = current * rated_time / capacity
     return float(relative ** (exponent - 1)) if relative > 1 else 1.0
-
-
-def time_to_depth(
-    capacity: float, rated_time: float, current: float, exponent: float, depth: float
-) -> float:
-    """Time [s] to a depth of discharge [ratio] at a constant current [A], from full.
-
-    Depth x capacity over the current and `depletion_factor`. Source: as `peukert_time`.
-    """
-    positive(capacity, "the capacity")
-    positive(current, "the current")
-    _exponent(exponent)
-    factor = depletion_factor(capacity, positive(rated_time, "the rated time"), current, exponent)
-    return fraction(depth, "the depth of discharge") * capacity / (current * factor)
-
-
-def state_of_charge(
-    start: float,
-    capacity: float,
-    rated_time: float,
-    exponent: float,
-    charge_efficiency: float,
-    events: Sequence[tuple[float, float]],
-) -> float:
-    """State of charge [ratio] after events of (current [A], duration [s]), charging negative.
-
-    Discharge counts with `depletion_factor`, charge with its efficiency; kept within 0 and 1.
-    Source: counting of charge with Peukert's law above the rated current.
-    """
-    charge = fraction(start, "the state of charge")
-    positive(capacity, "the capacity")
-    positive(rated_time, "the rated time")
-    _exponent(exponent)
-    _efficiency(charge_efficiency, "the charge efficiency")
-    for current, duration in events:
-        if current >= 0:
-            used = current * depletion_factor(capacity, rated_time, current, exponent)
-        else:
-            used = current * charge_efficiency
-        charge = min(1.0, max(0.0, charge - used * duration / capacity))
-    return charge
-
-
-def loaded_voltage(emf: float, resistance: float, current: float) -> float:
-    """Terminal voltage [V] under a current [A], E - I R. Source: Ohm's law."""
-    return emf - not_negative(current, "the current") * not_negative(resistance, "the resistance")
 
 
 def greatest_power(emf: float, resistance: float) -> float:
@@ -501,24 +405,6 @@ def constant_power(emf: float, resistance: float, power: float) -> LoadPoint | N
         return None
     current = 2 * power / (emf + math.sqrt(root))
     return LoadPoint(current, emf - current * resistance)
-
-
-def charging_current(emf: float, resistance: float, power: float) -> float:
-    """Current [A] into a battery from a power [W] at its terminals, P = (E + I R) I.
-
-    Raises ValueError on zero volts. Source: the quadratic solved for the positive current.
-    """
-    positive(emf, "the battery's voltage")
-    return (
-        2
-        * not_negative(power, "the power")
-        / (emf + math.sqrt(emf**2 + 4 * not_negative(resistance, "the resistance") * power))
-    )
-
-
-def c_rate(current: float, capacity: float) -> float:
-    """Current [A] as a C-rate: over the capacity [C] per hour. Source: IEC 61434."""
-    return not_negative(current, "the current") * HOUR / positive(capacity, "the capacity")
 
 
 @dataclass(frozen=True)
@@ -670,11 +556,3 @@ def charging_time(bank: Bank, start: float, end: float, current: float) -> float
         taken = min(current, acceptance(bank, start + (i + 0.5) * step))
         time += step * bank.capacity / positive(taken, "the current that the bank takes")
     return time / bank.chemistry.charge_efficiency.value
-
-
-def absorption_time(capacity: float, current: float) -> float:
-    """Time [s] of the absorption stage of an AGM bank, 0.38 C / I.
-
-    Capacity in C, charging current in A. Source: a battery maker's charging note for AGM.
-    """
-    return 0.38 * positive(capacity, "the capacity") / positive(current, "the charging current")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 from calc.physics._require import efficiency as _efficiency
@@ -52,27 +51,6 @@ def atmospheric_pressure(altitude: float) -> float:
     return float(101325 * (1 - 2.25577e-5 * altitude) ** 5.25588)
 
 
-def step_derating(
-    altitude: float,
-    temperature: float,
-    altitude_from: float = 1000.0,
-    altitude_loss: float = 0.03 / 500,
-    temperature_from: float = 313.15,
-    temperature_loss: float = 0.03 / 5,
-) -> float:
-    """Share of the rating left [ratio] by a maker's rule of so much a metre and so much a kelvin.
-
-    Altitude [m], intake air [K]; losses per m and per K beyond the two starting points, the two
-    factors multiplied. The defaults are one maker's rule for small sets (3 % per 500 m above
-    1000 m, 3 % per 5 K above 40 degC); others differ, the set's own manual rules.
-    Source: portable generator manual and alternator maker's sheet, same rule, "cumulative".
-    """
-    high = max(0.0, altitude - altitude_from) * not_negative(altitude_loss, "the altitude loss")
-    hot = max(0.0, positive(temperature, "the air temperature") - temperature_from)
-    hot *= not_negative(temperature_loss, "the temperature loss")
-    return max(0.0, 1 - high) * max(0.0, 1 - hot)
-
-
 # (exponent of pressure, exponent of temperature)
 _MANUAL_EXPONENTS = {
     "diesel": (1.0, 0.75),
@@ -96,30 +74,6 @@ def correction_factor(pressure: float, temperature: float, engine: str = "diesel
     inches = positive(pressure, "the air pressure") / _INCH_OF_MERCURY
     rankine = positive(temperature, "the air temperature") * _RANKINE + 0.33
     return float(1.175 * (29.2 / inches) ** m * (rankine / 537) ** n - 0.175)
-
-
-def sae_j1349_factor(pressure: float, temperature: float) -> float:
-    """Correction factor of petrol engines at a dry air pressure [Pa] and temperature [K].
-
-    CF = 1.180 (990/p) sqrt(T/298) - 0.18, p in mbar. Source: SAE J1349, June 1990.
-    """
-    millibar = positive(pressure, "the air pressure") / 100
-    kelvin = positive(temperature, "the air temperature") - 0.15
-    return float(1.180 * (990 / millibar) * (kelvin / 298) ** 0.5 - 0.18)
-
-
-def iso_3046_power(
-    pressure: float, temperature: float, mechanical_efficiency: float = 0.8
-) -> float:
-    """Share of rated power [ratio] of a naturally aspirated diesel at air [Pa], [K].
-
-    alpha = k - 0.7 (1 - k)(1/eta_m - 1), k = (p / 100 kPa)(298/T)^0.75; without the humidity
-    term. Source: ISO 3046-1 (from memory).
-    """
-    _efficiency(mechanical_efficiency, "the mechanical efficiency")
-    kelvin = positive(temperature, "the air temperature") - 0.15
-    k = positive(pressure, "the air pressure") / 1e5 * (298 / kelvin) ** 0.75
-    return float(k - 0.7 * (1 - k) * (1 / mechanical_efficiency - 1))
 
 
 def site_power(
@@ -159,21 +113,6 @@ def short_time_power(rating: float, peak: float | None, peak_time: float, durati
     return rating if peak is None or duration > peak_time else max(rating, peak)
 
 
-def transient_dip(
-    starting_power: float, apparent_power: float, per_unit: float = SUBTRANSIENT_REACTANCE
-) -> float:
-    """Voltage dip [ratio] when a motor is switched on, x / (x + S_rated / S_start).
-
-    S_start [VA] at rated voltage, S_rated [VA]. For a purely reactive motor: the worst case;
-    `starting.start` does it with angles. Source: voltage divider of two reactances.
-    """
-    not_negative(per_unit, "the per-unit reactance")
-    ratio = not_negative(starting_power, "the starting power") / positive(
-        apparent_power, "the set's apparent power"
-    )
-    return per_unit * ratio / (1 + per_unit * ratio)
-
-
 def fuel_flow(power: float, no_load: float, slope: float) -> float:
     """Fuel flow [m³/s] at an electrical power [W] by the Willans line, F = a + b P.
 
@@ -185,33 +124,6 @@ def fuel_flow(power: float, no_load: float, slope: float) -> float:
     ).at(power)
 
 
-def willans_line(powers: Sequence[float], flows: Sequence[float]) -> WillansLine:
-    """The straight line through fuel figures by least squares: powers [W], flows [m³/s].
-
-    Raises ValueError with fewer than two loads or a line that falls. Source: ordinary least
-    squares.
-    """
-    if len(powers) != len(flows) or len(set(powers)) < 2:
-        raise ValueError("a fuel line needs the fuel at two loads at least")
-    mean_power = sum(powers) / len(powers)
-    mean_flow = sum(flows) / len(flows)
-    spread = sum((p - mean_power) ** 2 for p in powers)
-    slope = (
-        sum((p - mean_power) * (f - mean_flow) for p, f in zip(powers, flows, strict=True)) / spread
-    )
-    if not slope > 0:
-        raise ValueError("the fuel figures must rise with the load")
-    return WillansLine(max(0.0, mean_flow - slope * mean_power), slope)
-
-
-def fuel_per_energy(power: float, line: WillansLine) -> float:
-    """Fuel for an electrical energy [m³/J] at a power [W]: the smaller the load the dearer.
-
-    Raises ValueError at no load. Source: Willans line over the power.
-    """
-    return line.at(power) / positive(power, "the power")
-
-
 def fuel_per_volume(fuel_flow: float, product_flow: float) -> float:
     """Fuel for a volume of fresh water [m³/m³] from a fuel and a product flow [m³/s].
 
@@ -219,17 +131,4 @@ def fuel_per_volume(fuel_flow: float, product_flow: float) -> float:
     """
     return not_negative(fuel_flow, "the fuel flow") / positive(
         product_flow, "the flow of fresh water"
-    )
-
-
-def fuel_per_energy_from_mass(
-    mass_per_energy: float, density: float, alternator_efficiency: float
-) -> float:
-    """Fuel for an electrical energy [m³/J] from a brake-specific consumption [kg/J].
-
-    BSFC / (eta rho), density in kg/m³. Source: definition of brake-specific fuel consumption.
-    """
-    return positive(mass_per_energy, "the specific consumption") / (
-        positive(density, "the fuel's density")
-        * _efficiency(alternator_efficiency, "the alternator's efficiency")
     )

@@ -63,27 +63,6 @@ def efficiency(ac_power: float, rated_power: float, losses: LossModel) -> float:
     return ac_power / dc_power(ac_power, rated_power, losses)
 
 
-def dc_current(ac_power: float, voltage: float, efficiency: float) -> float:
-    """Current [A] from the bank at a known terminal voltage [V], I = P / (V eta).
-
-    Raises ValueError on zero volts. Source: energy conservation.
-    """
-    return not_negative(ac_power, "the AC power") / (
-        positive(voltage, "the battery's voltage") * _efficiency(efficiency, "the efficiency")
-    )
-
-
-def pvwatts_efficiency(load: float, nominal: float = 0.96) -> float:
-    """Efficiency [ratio] of a grid-tie inverter at a DC load share [ratio]: for comparison only.
-
-    (eta_nom/0.9637)(-0.0162 z - 0.0059/z + 0.9858), 0 where the line falls below.
-    Source: NREL/TP-6A20-62641, PVWatts Version 5 (2014).
-    """
-    positive(load, "the load")
-    _efficiency(nominal, "the nominal efficiency")
-    return max(0.0, nominal / 0.9637 * (-0.0162 * load - 0.0059 / load + 0.9858))
-
-
 def power_for(duration: float, continuous: float, surges: Sequence[tuple[float, float]]) -> float:
     """Power [W] that an inverter gives for a duration [s].
 

@@ -38,18 +38,6 @@ _NEC_CURRENTS: dict[float, tuple[float, float, float, float]] = {
     10: (100, 57.5, 55.0, 50),
 }
 
-# 10 CFR 431.446(a): open capacitor-start motors, hp -> average full-load efficiency by poles.
-_DOE_EFFICIENCY: dict[float, dict[int, float]] = {
-    0.25: {6: 0.622, 4: 0.685, 2: 0.666},
-    0.33: {6: 0.666, 4: 0.724, 2: 0.705},
-    0.5: {6: 0.762, 4: 0.762, 2: 0.724},
-    0.75: {6: 0.802, 4: 0.818, 2: 0.762},
-    1: {6: 0.811, 4: 0.826, 2: 0.804},
-    1.5: {4: 0.838, 2: 0.815},
-    2: {4: 0.845, 2: 0.829},
-    3: {2: 0.841},
-}
-
 
 @dataclass(frozen=True)
 class Kind:
@@ -143,22 +131,6 @@ def full_load_current(
     return input_power(output, efficiency) / (power_factor * voltage)
 
 
-def power_factor_from_current(
-    output: float, voltage: float, efficiency: float, current: float
-) -> float:
-    """Power factor [ratio] that a nameplate's amps imply, pf = output / (eta V I).
-
-    Raises ValueError where the amps are too few for the output. Source: definition.
-    """
-    real = input_power(output, efficiency)
-    apparent = positive(voltage, "the voltage") * positive(current, "the motor's current")
-    if real > apparent * (1 + 1e-9):
-        raise ValueError(
-            "the nameplate's amps are too few for its output and efficiency: one of them is wrong"
-        )
-    return min(1.0, real / apparent)
-
-
 def synchronous_speed(frequency: float, poles: int) -> float:
     """Speed of the field [rev/s], n = 2 f / p, for a frequency [Hz] and a number of poles.
 
@@ -182,11 +154,6 @@ def slip(synchronous: float, speed: float) -> float:
             f"frequency, {synchronous * 60:.0f} rpm"
         )
     return (synchronous - speed) / synchronous
-
-
-def speed_at_slip(synchronous: float, slip: float) -> float:
-    """Shaft speed [rev/s], n = ns (1 - s). Source: definition of slip (IEC 60034-1)."""
-    return positive(synchronous, "the synchronous speed") * (1 - fraction(slip, "the slip"))
 
 
 def dual_voltage_current(current: float, voltage: float, other_voltage: float) -> float:
@@ -306,39 +273,6 @@ def operate(
     )
 
 
-def torque_for_power(
-    motor: Motor, shaft_power: float, voltage: float | None = None, frequency: float | None = None
-) -> float:
-    """Torque [N m] at which a motor gives a shaft power [W] on a supply [V, Hz].
-
-    Solves P = 2 pi (ns - c T) T for the smaller T. Raises ValueError where the motor stalls first.
-    Source: linear slip of the induction motor, as in `operate`.
-    """
-    volts = positive(motor.voltage if voltage is None else voltage, "the voltage")
-    hertz = positive(motor.frequency if frequency is None else frequency, "the frequency")
-    flux = flux_ratio(volts, hertz, motor.voltage, motor.frequency)
-    rated_sync = synchronous_speed(motor.frequency, motor.poles)
-    sync = rated_sync * hertz / motor.frequency
-    rated_torque = motor.output / (2 * math.pi * motor.speed)
-    droop = (rated_sync - motor.speed) / rated_torque / flux**2
-    root = sync**2 - 2 * droop * not_negative(shaft_power, "the shaft power") / math.pi
-    if root < 0:
-        raise ValueError("the load stalls the motor on this voltage and frequency")
-    return shaft_power / math.pi / (sync + math.sqrt(root))
-
-
-def operate_at_power(
-    motor: Motor, shaft_power: float, voltage: float | None = None, frequency: float | None = None
-) -> Operation:
-    """A motor that gives a shaft power [W] on a supply [V, Hz]; rated supply by default.
-
-    Raises ValueError where the motor stalls first. Source: `operate`.
-    """
-    return operate(
-        motor, torque_for_power(motor, shaft_power, voltage, frequency), voltage, frequency
-    )
-
-
 @dataclass(frozen=True)
 class SupplyVariation:
     """Departure of a supply from the nameplate [signed ratios] and whether NEMA MG 1 allows it."""
@@ -398,24 +332,3 @@ def table_current(output: float, voltage: float) -> float:
         if low <= voltage <= high:
             return float(currents[column])
     raise ValueError("the table of motor currents knows 110-120, 200, 208 and 220-240 V only")
-
-
-def doe_minimum_efficiency(output: float, poles: int) -> float:
-    """Least average full-load efficiency [ratio] of an open capacitor-start motor sold in the US.
-
-    For judging a nameplate; older or enclosed motors are lower. Between two rows: at or above the
-    midpoint the upper, else the lower. Raises ValueError where the table has no cell.
-    Source: 10 CFR 431.446(a), (b).
-    """
-    horsepower = positive(output, "the motor's rated output") / HORSEPOWER
-    rows = sorted(_DOE_EFFICIENCY)
-    if not rows[0] * 0.98 <= horsepower <= rows[-1] * 1.02:
-        raise ValueError("the efficiency table runs from 1/4 hp to 3 hp")
-    # min keeps the later of two equally near rows when they come in falling order
-    nearest = min(reversed(rows), key=lambda row: round(abs(row - horsepower), 9))
-    try:
-        return _DOE_EFFICIENCY[nearest][poles]
-    except KeyError:
-        raise ValueError(
-            f"the efficiency table has no {poles}-pole motor of {nearest:g} hp"
-        ) from None

@@ -28,31 +28,6 @@ def shaft_power(flow: float, pressure: float, efficiency: float) -> float:
     return hydraulic_power(flow, pressure) / _efficiency(efficiency, "the pump's efficiency")
 
 
-def displacement_flow(displacement: float, speed: float, volumetric_efficiency: float) -> float:
-    """Flow [m³/s] of a positive-displacement pump, Q = D n eta_v.
-
-    Displacement in m³ per revolution, speed in rev/s. At the same pressure the flow follows the
-    speed. Raises ValueError on a negative speed. Source: definition of displacement (ISO 4391).
-    """
-    positive(displacement, "the pump's displacement")
-    _efficiency(volumetric_efficiency, "the pump's volumetric efficiency")
-    return displacement * not_negative(speed, "the pump's speed") * volumetric_efficiency
-
-
-def displacement_torque(
-    displacement: float, pressure: float, mechanical_efficiency: float
-) -> float:
-    """Torque [N m] of a positive-displacement pump, T = D dp / (2 pi eta_m), at any speed.
-
-    Displacement in m³ per revolution, pressure rise in Pa. Source: equal work per revolution
-    (ISO 4391).
-    """
-    positive(displacement, "the pump's displacement")
-    not_negative(pressure, "the pressure")
-    _efficiency(mechanical_efficiency, "the pump's mechanical efficiency")
-    return displacement * pressure / (2 * math.pi * mechanical_efficiency)
-
-
 def torque(power: float, speed: float) -> float:
     """Shaft torque [N m], T = P / (2 pi n), for a power [W] and a speed [rev/s].
 
@@ -69,19 +44,3 @@ def starting_torque(running_torque: float, against_pressure: bool) -> float:
     """
     share = BREAKAWAY_AGAINST_PRESSURE if against_pressure else BREAKAWAY_UNLOADED
     return not_negative(running_torque, "the running torque") * share
-
-
-def centrifugal_power(power: float, speed: float, new_speed: float) -> float:
-    """Shaft power [W] of a centrifugal pump at another speed, P2 = P1 (n2/n1)^3; speeds in rev/s.
-
-    For feed and lift pumps, never for a plunger pump. Source: affinity laws (ISO 9906).
-    """
-    return power * (not_negative(new_speed, "the new speed") / positive(speed, "the speed")) ** 3
-
-
-def energy_per_volume(power: float, product_flow: float) -> float:
-    """Energy for a volume of fresh water [J/m³] from a power [W] and a product flow [m³/s].
-
-    Raises ValueError without a product flow. Source: definition.
-    """
-    return not_negative(power, "the power") / positive(product_flow, "the flow of fresh water")

@@ -218,26 +218,3 @@ def starting_torque(
     positive(frequency, "the frequency")
     ratio = not_negative(voltage, "the voltage") / rated_voltage * rated_frequency / frequency
     return float(not_negative(locked_rotor_torque, "the starting torque") * ratio**2)
-
-
-def least_voltage(locked_rotor_torque: float, needed_torque: float, rated_voltage: float) -> float:
-    """Lowest terminal voltage [V] that still turns a load from rest, Vr sqrt(T_needed / T_lr).
-
-    Torques in N m. Source: NEMA Condensed MG 1-2011, 9.9, solved for the voltage.
-    """
-    positive(locked_rotor_torque, "the motor's starting torque")
-    return rated_voltage * math.sqrt(
-        not_negative(needed_torque, "the torque needed") / locked_rotor_torque
-    )
-
-
-def run_up_time(inertia: float, speed: float, motor_torque: float, load_torque: float) -> float:
-    """Seconds to reach a speed [rev/s] from rest, t = 2 pi n J / (T_motor - T_load).
-
-    Inertia of rotor and pump [kg m²], mean torques [N m]. Raises ValueError where the motor's
-    torque is not more than the load's. Source: Newton's second law for rotation.
-    """
-    spare = motor_torque - load_torque
-    if not spare > 0:
-        raise ValueError("the motor's torque is not more than the load's: it will not start")
-    return 2 * math.pi * not_negative(speed, "the speed") * positive(inertia, "the inertia") / spare
