@@ -172,7 +172,7 @@ def _may_stall(q: Values, show: Report, shaft: float) -> None:
     )
     show.headline(
         "Nobody can tell whether the motor turns the pump at all: it may stall, and "
-        "what it draws, whatever feeds it, is anybody's guess."
+        "nobody can tell what it draws, whatever feeds it."
     )
 
 
