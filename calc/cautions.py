@@ -13,9 +13,8 @@ ALL = _all(
     Caution(
         "mains",
         "Mains voltage can kill",
-        "Switch off and isolate before you open a junction box, and prove dead before you touch "
-        "anything in it: shore lead out, generator stopped and locked, inverter off at its "
-        "battery switch. A capacitor may stay charged for long. Mains work on board is "
+        "Isolate before you open a junction box, prove dead before you touch: shore lead out, "
+        "generator stopped and locked, inverter off at its battery switch. Mains work on board is "
         "for a licensed or otherwise competent electrician, by the code that applies where the "
         "boat is registered and lies (ISO 13297, ABYC E-11 or local law).",
     ),
