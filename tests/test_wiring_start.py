@@ -14,7 +14,7 @@ from calc import stock
 from calc.calculators.wiring import INSULATION
 from calc.equipment.choices import MAINS_CABLES
 from calc.frame.guide import Calculator
-from calc.frame.report import FAILS, FITS, TIGHT, UNKNOWN, Figure, Report
+from calc.frame.report import FAILS, FITS, TIGHT, UNKNOWN, Figure, Remedy, Report
 from calc.physics import conductors, protection
 
 WIRING, POWER = stock.guide().get("wiring"), stock.guide().get("power")
@@ -101,6 +101,51 @@ def test_a_us_breaker_is_promised_to_carry_its_rating_and_no_more() -> None:
     slow = wiring("catamaran", **typed, branch_device="dual-element fuse")
     assert slow.verdict in (FITS, TIGHT)
     assert any("slow" in r.text() for r in made.remedies)
+
+
+US_LINE: dict[str, Any] = {
+    "start": "direct",
+    "has_inverter": "no",
+    "has_generator": "no",
+    "wiring_rules": "us",
+    "ac_voltage": "115 V",
+    "ac_frequency": "60 Hz",
+}
+
+
+@pytest.mark.parametrize(
+    "more",
+    [
+        {},
+        {"start_time": "9 s"},
+        {"ac_size": "AWG 12", "breaker": "20 A"},
+        {"ac_run": "20 m"},
+        {"has_generator": "yes"},
+    ],
+)
+def test_a_us_breaker_that_nobody_can_judge_comes_with_what_settles_it(
+    more: dict[str, str],
+) -> None:
+    """1 hp at 115 V: 16 A by NEC Table 430.248, so 40 A at most by Table 430.52 (250 %). What it
+    carries at the start no standard says: its curve does, and filled in it settles the verdict."""
+    typed = {**US_LINE, **more}
+    made = wiring("catamaran", **typed)
+    assert made.verdict == UNKNOWN and len(made.unknowns) == 1
+    assert figure(made, "breaker-motor").limit.value == 40
+    assert figure(made, "breaker").value.value <= 40
+    curve = [r for r in made.remedies if isinstance(r, Remedy) and "breaker_carries" in r.sets]
+    read = {**typed, **curve[0].typed()}
+    assert wiring("catamaran", **read).verdict in (FITS, TIGHT)
+    less = float(read["breaker_carries"].split()[0]) * 0.9
+    assert wiring("catamaran", **{**read, "breaker_carries": f"{less} s"}).verdict == FAILS
+
+
+def test_slow_fuses_instead_of_a_us_breaker_can_be_tried() -> None:
+    made = wiring("catamaran", **US_LINE)
+    slow = [r for r in made.remedies if isinstance(r, Remedy) and "branch_device" in r.sets]
+    tried = wiring("catamaran", **{**US_LINE, **slow[0].typed()})
+    assert tried.verdict in (FITS, TIGHT)
+    assert figure(tried, "breaker-start").state != FAILS and not has(tried, "fuse-start")
 
 
 BIG: dict[str, Any] = {

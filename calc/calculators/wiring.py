@@ -917,7 +917,7 @@ def fuse_figures(q: Values, show: Report, side: Side, feed: Feed) -> None:
         )
         kind_figures(q, show, side, rating, feed)
         guard = replace(side.duty.guard, devices=(side.device,))
-        start_figure(show, guard, rating, "fuse")
+        start_figure(show, guard, rating, "fuse", "fuse")
     distance = protection.fuse_distance(q.fuse_sheathed)
     show.figure(
         "fuse-distance",
@@ -1000,14 +1000,18 @@ def kind_figures(q: Values, show: Report, side: Side, rating: float, feed: Feed)
         )
 
 
-def start_figure(show: Report, guard: Guard, rating: float, word: str) -> None:
-    """Whether the fuse or breaker lets the start pass: surely, surely not, or nobody can tell."""
+def start_figure(show: Report, guard: Guard, rating: float, word: str, key: str) -> None:
+    """Whether the fuse or breaker lets the start pass: surely, surely not, or nobody can tell.
+
+    `key` is the field's name: a fuse in the motor's branch is another than that at the bank.
+    """
     passes, by = guard.starts(rating), start_source(guard, rating)
     told = {"r": (rating, "A"), "i": (guard.start, "A"), "t": (guard.start_time, "s")}
     if passes == "maybe":
         show.unknown(
-            "nobody can tell whether the " + word + " of {r} lets the start pass: {i} for {t}. "
-            "Read on its maker's curve how long it carries that, and fill it in",
+            "no standard settles whether the {d} of {r} lets the start pass, {i} for {t}: read on "
+            "its maker's curve how long it carries that, and fill in its size and that time",
+            d=word,
             **told,
         )
         return
@@ -1017,7 +1021,7 @@ def start_figure(show: Report, guard: Guard, rating: float, word: str) -> None:
         return  # it never notices
     what = word[0].upper() + word[1:]
     show.figure(
-        f"{word.split()[-1]}-start",
+        f"{key}-start",
         f"{what} carries the start for" + (", surely" if surely else ", at the most"),
         time,
         "s",
@@ -1062,7 +1066,7 @@ def breaker_figures(show: Report, branch: Branch, side: Side) -> None:
             w=least(branch.conductor, "A"),
         ),
     )
-    start_figure(show, side.duty.guard, rating, side.device)
+    start_figure(show, side.duty.guard, rating, side.device, "breaker")
     us = side.duty.guard.rules == "us"
     show.figure(
         "breaker-motor",

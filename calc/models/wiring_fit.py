@@ -173,7 +173,10 @@ def motor_starts(q: Values, show: Report, water: Water, motor: Side) -> bool:
     name = next(thicker, None)
     if name and not show.brief:
         show.remedy(
-            "Cable to the motor: {size} leaves it the torque that starts the pump.", size=name
+            "Cable to the motor: {size} leaves it the torque that starts the pump.",
+            size=name,
+            sets={"ac_size": name},
+            mends="torque",
         )
     return False
 

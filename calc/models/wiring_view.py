@@ -13,6 +13,7 @@ from ..frame.report import (
     FAILS,
     FITS,
     TIGHT_MARGIN,
+    Amount,
     Axis,
     Chart,
     Line,
@@ -185,6 +186,7 @@ def remedies(
             _other_cable(show, side)
             _other_guard(show, side)
             _surely_starts(show, side)
+            _read_the_curve(show, side)
         if side.duty.key == "dc" and feed is not None and not side.duty.hopeless:
             kinds(q, show, side, feed)
             _nearer_fuse(q, show)
@@ -208,11 +210,19 @@ def _other_cable(show: Report, side: Side) -> None:
     families = sorted(FAMILIES, key=lambda family: family != own)
     better = next((c for c in (smallest(sized, family) for family in families) if c), None)
     if better is not None:
-        show.remedy(side.words + ": {size} does, with a tenth to spare.", size=better.name)
+        show.remedy(
+            "{c}: {size} does, with a tenth to spare.",
+            c=side.words,
+            size=better.name,
+            **_this_cable(show, side, better),
+        )
         return
     if now == FAILS and (some := fitting(sized, own)) is not None:
         show.remedy(
-            side.words + ": {size} does, though with less than a tenth to spare.", size=some.name
+            "{c}: {size} does, though with less than a tenth to spare.",
+            c=side.words,
+            size=some.name,
+            **_this_cable(show, side, some),
         )
     if duty.allowed_running(TIGHT_MARGIN) <= 0:
         plate = duty.voltage + duty.off
@@ -234,10 +244,24 @@ def _other_cable(show: Report, side: Side) -> None:
     far = duty.longest(side.cable.size, side.cable.parallel, TIGHT_MARGIN)
     if far < duty.run and does(replace(sized, run=far), side.cable) == FITS:
         show.remedy(
-            "A shorter run: over {m} the " + duty.name + ", {size}, has a tenth to spare.",
+            "A shorter run: over {m} the {c}, {size}, has a tenth to spare.",
             m=most(far, "m"),
+            c=duty.name,
             size=side.cable.name,
+            **_this_cable(show, side, side.cable, run=amount(most(far, "m").value, "m", 9)),
         )
+
+
+def _this_cable(show: Report, side: Side, cable: Cable, **more: Amount) -> dict[str, Any]:
+    """What to fill in for another cable, and which figure of this side it mends."""
+    key = side.duty.key
+    sets: dict[str, Any] = {f"{key}_size": cable.size.name}
+    if key == "dc":
+        sets["dc_pairs"] = str(cable.parallel)
+    sets |= {f"{key}_{name}": value for name, value in more.items()}
+    own = [f"{key}-{what}" for what in ("ampacity", "drop", "start-drop", "terminals")]
+    low = [f.key for f in show.figures if f.key in own and f.state == FAILS]
+    return {"sets": sets, "mends": (low or own)[0]}
 
 
 def _other_guard(show: Report, side: Side) -> None:
@@ -273,7 +297,16 @@ def _other_device(q: Values, show: Report, motor: Side, water: Water) -> None:
             and other.spare(motor.alone) >= TIGHT_MARGIN - 1e-9
             and other.starts(rating) == "yes"
         ):
-            show.remedy("In the motor's branch " + word + " of {r}.", r=(rating, "A"))
+            sets: dict[str, Any] = {"branch_device": device, "breaker": amount(rating, "A")}
+            if q.breaker_carries is not None:
+                sets["breaker_carries"] = ""
+            show.remedy(
+                "In the motor's branch {d} of {r}.",
+                d=word,
+                r=(rating, "A"),
+                sets=sets,
+                mends="breaker-start",
+            )
             return
 
 
@@ -330,6 +363,28 @@ def _surely_starts(show: Report, side: Side) -> None:
             r=(rating, "A"),
             **_this_guard(side, rating),
         )
+
+
+def _read_the_curve(show: Report, side: Side) -> None:
+    """What the maker's curve has to say of a fuse or breaker whose standard settles nothing."""
+    guard, rating = side.duty.guard, side.rating
+    if rating is None or guard.starts(rating) != "maybe":
+        return
+    name = "fuse" if side.duty.key == "dc" else "breaker"
+    time = least(guard.start_time, "s")
+    sets: dict[str, Any] = {name: amount(rating, "A"), f"{name}_carries": time}
+    if side.duty.key == "dc":
+        sets["fuse_kind"] = side.device
+    show.remedy(
+        "{d} for the {c}, of {r}, that by its maker's curve carries {i} for {t} or more.",
+        d=side.guard_word,
+        c=side.duty.name,
+        r=(rating, "A"),
+        i=(guard.start, "A"),
+        t=time,
+        sets=sets,
+        mends=f"{name}-start",
+    )
 
 
 def _one_cable(show: Report, side: Side) -> None:
@@ -438,7 +493,18 @@ def kinds(q: Values, show: Report, side: Side, feed: Feed) -> None:
             )
         ]
         if suit and FUSES[q.fuse_kind] not in suit:
-            show.remedy("Kind of fuse that does" + words + ": {kinds}.", kinds=" or ".join(suit))
+            sets: dict[str, Any] = {
+                "fuse_kind": next(kind for kind, name in FUSES.items() if name == suit[0])
+            }
+            for of_another in ("fuse_breaks", "fuse_carries"):
+                if getattr(q, of_another) is not None:
+                    sets[of_another] = ""
+            show.remedy(
+                "Kind of fuse that does" + words + ": {kinds}.",
+                kinds=" or ".join(suit),
+                sets=sets,
+                mends="fuse-breaking",
+            )
             return
 
 
