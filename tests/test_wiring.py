@@ -16,7 +16,7 @@ from calc.equipment.choices import MAINS_CABLES
 from calc.frame import units
 from calc.frame.guide import Outcome
 from calc.frame.render.card import FRAME_UNIT
-from calc.frame.report import FAILS, FITS, TIGHT, UNKNOWN, Figure, Line, Remedy, Report
+from calc.frame.report import FAILS, FITS, TIGHT, UNKNOWN, Figure, Line, Report
 from calc.models.cables import Cable, Duty, smallest, thickest
 from calc.models.guards import BRANCH_DEVICES, FUSES, Guard
 from calc.models.one_line import CARD
@@ -492,7 +492,7 @@ DEVICE = re.compile(r"In the motor's branch (.+) of (.+ A)\.")
 NEARER = re.compile(r"The inverter nearer to the bank: over (.+) a single (.+) on each pole does.")
 PARTS = re.compile(r"In (\d+) parts, .+ each part gives (.+ kA)\.")
 CURVE = re.compile(
-    r".+ for the (battery cable|cable to the motor), of (.+ A), that by its maker's curve carries "
+    r".+ for the cable to the motor, of (.+ A), that by its maker's curve carries "
     r".+ A for (.+) or more\."
 )
 KEYS = {"battery cable": "dc", "cable to the motor": "ac"}
@@ -658,16 +658,9 @@ def check_typed_back(boat: str, more: dict[str, str], told: str) -> str:
     if told.startswith("A bank of twice the volts"):
         return "volts"
     if found := CURVE.match(told):
-        name = {"dc": "fuse", "ac": "breaker"}[KEYS[found[1]]]
-        typed = {**more, name: found[2], f"{name}_carries": found[3]}
-        if name == "fuse":
-            typed["fuse_kind"] = next(
-                str(one.sets["fuse_kind"])
-                for one in report(boat, **more).remedies
-                if isinstance(one, Remedy) and "fuse_carries" in one.sets
-            )
-        assert not may_not_start(boat, typed, name), told
-        assert FAILS not in states_of(boat, typed, (f"{name}-start",)), told
+        typed = {**more, "breaker": found[1], "breaker_carries": found[2]}
+        assert not may_not_start(boat, typed, "breaker"), told
+        assert FAILS not in states_of(boat, typed, ("breaker-start",)), told
         return "curve"
     if told.startswith("An inverter made for a bank of"):
         other_bank = ("made for a bank", "for another bank")

@@ -366,15 +366,14 @@ def _surely_starts(show: Report, side: Side) -> None:
 
 
 def _read_the_curve(show: Report, side: Side) -> None:
-    """What the maker's curve has to say of a fuse or breaker whose standard settles nothing."""
+    """What the maker's curve has to say of a breaker whose standard settles nothing."""
     guard, rating = side.duty.guard, side.rating
-    if rating is None or guard.starts(rating) != "maybe":
+    if side.duty.key != "ac" or rating is None or guard.starts(rating) != "maybe":
         return
-    name = "fuse" if side.duty.key == "dc" else "breaker"
     time = least(guard.start_time, "s")
-    sets: dict[str, Any] = {name: amount(rating, "A"), f"{name}_carries": time}
-    if side.duty.key == "dc":
-        sets["fuse_kind"] = side.device
+    sets: dict[str, Any] = {"breaker_carries": time}
+    if guard.stated is None:
+        sets["breaker"] = amount(rating, "A")
     show.remedy(
         "{d} for the {c}, of {r}, that by its maker's curve carries {i} for {t} or more.",
         d=side.guard_word,
@@ -383,7 +382,7 @@ def _read_the_curve(show: Report, side: Side) -> None:
         i=(guard.start, "A"),
         t=time,
         sets=sets,
-        mends=f"{name}-start",
+        mends="breaker-start",
     )
 
 
