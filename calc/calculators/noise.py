@@ -529,8 +529,13 @@ def _talk_and_film(q: Values, found: Sounds, show: Report) -> None:
             at_least=sound.SPEECH_OVER_NOISE,
             note="15 dB for every word: WHO, Guidelines for Community Noise (1999), § 4.2.1",
             says=line(
-                where + " a film's voices stand {o} above it, and {w} are wanted",
-                o=(over, "dB"),
+                where
+                + (
+                    " a film's voices lie {o} below it, and {w} above it are wanted"
+                    if over < 0
+                    else " a film's voices stand {o} above it, and {w} are wanted"
+                ),
+                o=(abs(over), "dB"),
                 w=(sound.SPEECH_OVER_NOISE, "dB"),
                 **at,
             ),

@@ -261,7 +261,9 @@ def _judge(q: Values, way: Option, water: Water, dip: starting.Start, beside: Ch
             way,
             "the start asks {p} for {t}; its electronics give way above {m}"
             if held_by_electronics(q)
-            else "the start asks {p} for {t}; its short-time rating is {m}",
+            else "the start asks {p} for {t}; its short-time rating is {m}"
+            if q.generator_peak is not None
+            else "the start asks {p} for {t}; it gives {m} all day, and no more is stated",
             p=(asked, "VA"),
             t=(q.start_time, "s"),
             m=(bears, "VA"),
