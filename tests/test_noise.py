@@ -741,3 +741,13 @@ def test_measures_together_are_as_good_as_they_are_told(doing: str, level: str) 
             "ogether where it stands" in r.text() or "Nothing that is known" in r.text()
             for r in made.remedies
         )
+
+
+def test_one_wrong_other_place_does_not_take_the_answer() -> None:
+    """It gets a line of its own; the page's own answer is as without it."""
+    wrong = {"what": "bilge", "floor_length": "30 mm"}
+    made = report(places=[wrong, {"what": "lazarette"}])
+    (table,) = [t for t in made.tables if t.key == "places"]
+    assert [row[0] for row in table.rows if "wrong" in str(row[1])] == ["bilge"]
+    assert "lazarette" in [row[0] for row in table.rows]
+    assert made.verdict == report(places=[]).verdict

@@ -23,6 +23,7 @@ from ..frame.inputs import (
 )
 from ..frame.report import (
     FAILS,
+    UNKNOWN,
     VERDICT_WORDS,
     Axis,
     Chart,
@@ -881,10 +882,11 @@ def _tables(q: Values, found: Sounds, show: Report) -> None:
 
 
 def _places(q: Values, found: Sounds, show: Report) -> None:
-    """What is heard from other places for the unit, quietest first."""
+    """What is heard from other places for the unit, quietest first, then those that can't be
+    reckoned, each with what is wrong."""
     if not q.places:
         return
-    at = [("as in the form", found, _state(q, found))]
+    at, wrong = [("as in the form", found, _state(q, found))], []
     for place in q.places:
         there = {k: v for k, v in vars(place).items() if k not in ("what", "sits", "wall")}
         there |= (
@@ -895,7 +897,8 @@ def _places(q: Values, found: Sounds, show: Report) -> None:
             check_locker(moved)
             after = sounds(moved, found)
         except Refusal as refusal:
-            raise Refusal("places", f"{place.what}: {refusal}") from None
+            wrong.append((place.what, str(refusal)))
+            continue
         seat = heard(moved, after.escaped, after.borne, place.sits, place.seat)
         after = replace(after, seat=seat)
         at.append((place.what, after, _state(moved, after)))
@@ -921,8 +924,9 @@ def _places(q: Values, found: Sounds, show: Report) -> None:
                 VERDICT_WORDS[state],
             )
             for name, s, state in at
-        ],
-        [state for _, _, state in at],
+        ]
+        + [(name, "wrong values", "–", "–", "–", why) for name, why in wrong],
+        [*[state for _, _, state in at], *[UNKNOWN] * len(wrong)],
         note="Differences of less than 3 dB tell nothing.",
         lead=True,
     )
