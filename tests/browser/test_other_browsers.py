@@ -23,10 +23,11 @@ import pytest
 from websocket import create_connection
 
 from calc import browser
-from site_build import browser_finder
+from site_build import browser_finder, server
 from site_build.server import Site
 
 from . import live
+from .test_offline import SUB_PATH, new_edition
 
 LIMIT = 120.0  # s for anything awaited here: these browsers start slowly
 Run = Callable[[str], Any]  # runs an expression in the page, gives its value
@@ -150,6 +151,25 @@ def addresses(built_site: Path) -> dict[str, str]:
     return {"name": name, "folder": (built_site / name).as_uri()}
 
 
+def away_and_updated(go: Callable[[str], None], run: Run, own_site: Path, name: str) -> None:
+    """Without its host the copy answers; with its host and a new edition there, that is offered."""
+    with server.serve(own_site, prefix=SUB_PATH) as host:
+        go(host.url + name)
+        await_true(run, "Boolean(document.querySelector('.bb-offline-remove'))")
+        port = host.port
+    other = next(one for one in live.pages_with_calculators(own_site) if one != name)
+    address = host.url
+    go(address + other)
+    form_to_answer(run)
+    new_edition(own_site)
+    with server.serve(own_site, port, SUB_PATH):
+        go(address + name)
+        await_true(run, "Boolean(document.querySelector('.bb-update-accept'))")
+        assert not run("Boolean(document.querySelector('#second'))"), "it came without being taken"
+        run("document.querySelector('.bb-update-accept').click()")
+        await_true(run, "Boolean(document.querySelector('#second'))")
+
+
 # --- Firefox ---------------------------------------------------------------------------------
 
 
@@ -266,6 +286,12 @@ def test_firefox_carries_the_boat_to_another_page_and_its_card(
     boat_to_card(firefox.go, firefox.run, firefox.press, site)
 
 
+def test_firefox_answers_without_its_host_and_takes_an_update(
+    firefox: Firefox, own_site: Path, addresses: dict[str, str]
+) -> None:
+    away_and_updated(firefox.go, firefox.run, own_site, addresses["name"])
+
+
 # --- WebKit ----------------------------------------------------------------------------------
 
 
@@ -349,3 +375,9 @@ def test_no_page_scrolls_sideways_in_webkit(webkit: Any, site: Site, built_site:
 
 def test_webkit_carries_the_boat_to_another_page_and_its_card(webkit: Any, site: Site) -> None:
     boat_to_card(webkit.get, in_webkit(webkit), keys_in_webkit(webkit), site)
+
+
+def test_webkit_answers_without_its_host_and_takes_an_update(
+    webkit: Any, own_site: Path, addresses: dict[str, str]
+) -> None:
+    away_and_updated(webkit.get, in_webkit(webkit), own_site, addresses["name"])
