@@ -121,6 +121,7 @@ US_LINE: dict[str, Any] = {
         {"ac_size": "AWG 12", "breaker": "20 A"},
         {"ac_run": "20 m"},
         {"has_generator": "yes"},
+        {"breaker": "37.5 A"},  # more than the thinnest cable may have
     ],
 )
 def test_a_us_breaker_that_nobody_can_judge_comes_with_what_settles_it(

@@ -371,7 +371,8 @@ def _read_the_curve(show: Report, side: Side) -> None:
     if side.duty.key != "ac" or rating is None or guard.starts(rating) != "maybe":
         return
     time = least(guard.start_time, "s")
-    sets: dict[str, Any] = {"breaker_carries": time}
+    # the cable too: with no tenth to spare the breaker is no longer what a cable is chosen by
+    sets: dict[str, Any] = {"breaker_carries": time, "ac_size": side.cable.size.name}
     if guard.stated is None:
         sets["breaker"] = amount(rating, "A")
     show.remedy(
