@@ -721,7 +721,7 @@ def terminals(q: Values, load: Load) -> tuple[float, float]:
     plate, hertz = load.motor.voltage, abs(q.ac_frequency / load.motor.frequency - 1)
     band = (motors.NEMA_COMBINED_BAND - hertz) * plate
     off = plate - q.ac_voltage
-    if hertz > motors.NEMA_FREQUENCY_BAND or off >= band:
+    if hertz > motors.NEMA_FREQUENCY_BAND or units.trim(off / band) > 1:
         return math.inf, 0.0
     return band, off
 
