@@ -143,6 +143,18 @@ def test_all_tabs_are_seen_on_a_laptop(page: Page, site: Site) -> None:
     assert max(ends) <= 900
 
 
+@pytest.mark.parametrize("width", [390, 820, 1440])
+def test_a_table_of_the_text_begins_where_the_text_does(page: Page, site: Site, width: int) -> None:
+    page.set_viewport_size({"width": width, "height": 900})
+    page.goto(site.url + "wiring.html")
+    page.wait_for_selector("table.prose")
+    table, text = page.evaluate(
+        "[document.querySelector('table.prose'),"
+        " document.querySelector('.md-content__inner > p')].map((one) => one.getBoundingClientRect().left)"
+    )
+    assert table == pytest.approx(text, abs=1)
+
+
 def test_a_phone_keeps_bare_numbers_under_their_heads_and_gives_long_words_room(
     page: Page, site: Site
 ) -> None:
