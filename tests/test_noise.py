@@ -467,10 +467,10 @@ def test_a_film_needs_fifteen_decibels_over_the_noise() -> None:
     made = report(doing="film", film="65 dB(A)")
     assert value(made, "film") == pytest.approx(65 - value(made, "seat"))
     assert figure(made, "film").state == FAILS
-    told = next(r.amounts["film"] for r in made.remedies if "film" in r.amounts)
-    assert isinstance(told, Amount)
+    (told,) = [r for r in made.remedies if isinstance(r, Remedy) and set(r.sets) == {"film"}]
+    assert told.mends == "film"
     for system in ("metric", "us"):
-        louder = report(doing="film", film=told.text(system))
+        louder = report(doing="film", **told.typed(system))
         assert figure(louder, "film").state != FAILS
     assert "every word" in louder.headlines[0].text()
 
@@ -751,3 +751,84 @@ def test_one_wrong_other_place_does_not_take_the_answer() -> None:
     assert [row[0] for row in table.rows if "wrong" in str(row[1])] == ["bilge"]
     assert "lazarette" in [row[0] for row in table.rows]
     assert made.verdict == report(places=[]).verdict
+
+
+# ---- what is told to be tried can be typed and holds ----
+
+AT_THE_END = [
+    {"seat": "14 m", "berth": "18 m", "cabin_length": "20 m", "sleeps": "same"},
+    {"added_mass": "48 kg/m2"},
+    {"floor_thickness": "300 mm", "floor_length": "5 m", "floor_width": "5 m"},
+    {"floor_material": "cored_pvc80", "core_thickness": "150 mm", "floor_width": "1 m"},
+    {"floor_form": "bearers", "bearer_depth": "400 mm", "floor_length": "1 m"},
+    {"mount_by": "deflection", "mount_deflection": "80 mm", "mount_rating": "900 kg"},
+    {"gaps": "20000 cm2", "vents": "20000 cm2", "locker_length": "10 m"},
+    {"doing": "film", "film": "40 dB(A)", "level": "90 dB(A)", "stands": "open"},
+]
+"""Each at the end of what its field takes."""
+
+
+@pytest.mark.parametrize("doing", ["talk", "film", "sleep"])
+@pytest.mark.parametrize("typed", AT_THE_END, ids=str)
+def test_no_measure_goes_beyond_what_can_be_typed(typed: dict[str, str], doing: str) -> None:
+    typed = {"doing": doing, "known": "power", "level": "80 dB(A)", **typed}
+    for told in report(**typed).remedies:
+        assert isinstance(told, Remedy)
+        for system in ("metric", "us"):
+            report(**{**typed, **told.typed(system)})  # refuses nothing
+
+
+def test_no_measure_of_the_table_goes_beyond_what_a_builder_makes() -> None:
+    """The form takes 50 kg/m² and 500 mm; nobody hangs or lays that."""
+    named = {
+        "barrier": ({"added_mass": "16 kg/m2"}, {"added_mass": "15 kg/m2"}),
+        "twice as thick": ({"floor_thickness": "19 mm"}, {"floor_thickness": "18 mm"}),
+        "twice as far": ({"seat": "2.2 m"}, {"seat": "2.1 m"}),  # of a cabin 4.25 m across
+    }
+    for words, (beyond, within) in named.items():
+        assert not any(words in name for name in measures(report(**beyond)))
+        assert any(words in name for name in measures(report(**within)))
+
+
+BOATS = [
+    {"unit_mass": f"{mass} kg", "mount_by": mount_by, "span_across": f"{span} mm", "cg_along": cg}
+    for mass in (14, 21, 38, 60)
+    for mount_by in ("hard", "pad", "rubber", "deflection")
+    for span, cg in ((120, "40 mm"), (230, "0 mm"))
+]
+
+
+@pytest.mark.parametrize("typed", BOATS, ids=str)
+def test_the_mounts_that_are_told_hold_on_the_page_of_mounts(typed: dict[str, str]) -> None:
+    """They were rated with the unit's whole mass each, and nobody asked whether they hold."""
+    typed = {**typed, "floor_thickness": "9 mm", "floor_length": "900 mm", "unit_height": "300 mm"}
+    made = report(**typed, known="level", level="50 dB(A)", doing="sleep", sleeps="same")
+    told = [r for r in made.remedies if isinstance(r, Remedy) and "mount_rating" in r.sets]
+    for remedy in told:
+        for lies in ("fore", "athwart"):
+            tried = {**typed, **remedy.typed(), "lies": lies}
+            asked = {k: v for k, v in tried.items() if k in stock.guide().get("mount").asks.fields}
+            mount = stock.guide().run(stock.guide().get("mount"), asked, example={"boat": "ketch"})
+            assert mount.report is not None
+            for key in ("load", "sea_mount", "movement"):
+                assert figure(mount.report, key).state != FAILS, (key, remedy.text())
+            if set(remedy.sets) == {"mount_by", "mount_deflection", "mount_rating"}:
+                for key in ("lowest", "rocking"):
+                    assert figure(mount.report, key).state != FAILS, (key, remedy.text())
+
+
+def test_some_of_these_boats_are_told_of_mounts() -> None:
+    floor = {"floor_thickness": "9 mm", "floor_length": "900 mm", "unit_height": "300 mm"}
+    found = [any("mounts" in n for n in measures(report(**{**b, **floor}))) for b in BOATS]
+    assert any(found) and not all(found)
+
+
+def test_one_may_sit_in_the_next_cabin_and_is_told_so() -> None:
+    near, apart = report(), report(sits="shut")
+    assert value(apart, "seat") < value(near, "seat") - 15
+    assert value(apart, "berth") == value(near, "berth")
+    asleep = report(doing="sleep", sits="shut", sleeps="shut")
+    assert value(asleep, "seat") == pytest.approx(value(asleep, "berth"))
+    loud = report(known="level", level="80 dB(A)", mount_by="hard", doing="talk", wall="ply9")
+    moved = [r for r in loud.remedies if isinstance(r, Remedy) and r.sets.get("sits") == "shut"]
+    assert moved and report(known="level", level="80 dB(A)", **moved[0].typed()).verdict != FAILS

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 from ..equipment.choices import CORED_FLOORS
@@ -40,6 +40,8 @@ from ..frame.report import (
     line,
     most,
 )
+from ..frame.units import trim
+from ..models import mounting
 from ..models import vibration_path as path
 from ..models.sound_path import (
     BANDS,
@@ -54,7 +56,6 @@ from ..models.sound_path import (
     cabin_surface,
     check_locker,
     face_area,
-    heard,
     in_locker,
     octave_of,
     power_a,
@@ -113,6 +114,20 @@ LINE_WITH = {
 """Thickness [m] and words of the linings that are told."""
 IN_LOCKER = is_one_of("stands", "locker")
 LINED = " Keep it clear of the motor and its air inlet; see “Keeping it cool” first."
+MOST_BARRIER = 20.0
+"""More barrier than this [kg/m²] nobody hangs on a lid: common practice, no source."""
+LOUDEST_FILM = 80.0
+"""A film is not advised to be louder than this [dB(A)] at the ear: common practice, no source."""
+SOFTER = (2.0, 1.7, 1.4)
+"""How many times farther the mounts that are tried give, the softest first."""
+GIVES = (0.002, 0.003, 0.004)
+"""How far [m] mounts that are tried in place of none give, the hardest first."""
+THICKEST = {
+    "plywood": 0.036, "grp_csm": 0.024, "grp_woven": 0.024, "steel": 0.010, "aluminium": 0.016,
+    "softwood": 0.045, "hardwood": 0.045,
+}  # fmt: skip
+"""Thickest panel [m] that a builder would make of a floor; so below: common practice, no source."""
+THICKEST_CORE, DEEPEST_BEARER = 0.050, 0.150
 DOUBLED = 6.0
 """What sound loses over twice the distance [dB]."""
 OPEN_METRE = 10 * math.log10(2 / (4 * math.pi))
@@ -285,7 +300,9 @@ class Asks(path.PathInputs):
         open=True,
         at_least="0.3 m",
         at_most="15 m",
+        help="Counts where you sit in the unit's own cabin.",
     )
+    sits = choice("You sit", SLEEPS, group=CABIN)
     talk = ask(
         "Talk across",
         "1.2 m",
@@ -312,6 +329,7 @@ class Asks(path.PathInputs):
         group=CABIN,
         at_least="0.3 m",
         at_most="20 m",
+        help="Counts where you sleep in the unit's own cabin.",
     )
     bulkhead = choice("Bulkhead between the cabins", WALL_NAMES, "ply12", group=CABIN)
     seat_aim = choice("At the seat it shall be no louder than", AS_WANTED | AIMS, group=CABIN)
@@ -392,6 +410,8 @@ Where = tuple[str, dict[str, Pair]]
 
 
 def _seat(q: Values) -> Where:
+    if q.sits != "same":
+        return f"At the seat {SLEEPS[q.sits]},", {}
     return f"At the seat, {{at}} from the {_source_of(q)},", {"at": (q.seat, "m")}
 
 
@@ -413,8 +433,13 @@ def _like(q: Values, found: Sounds) -> str:
     if q.doing == "talk":
         return for_talk(found.seat.total_a, sound.speech_interference(found.seat.together), q.talk)
     if q.doing == "film":
-        return for_film(q.film - found.seat.total_a)
+        return for_film(_over(q, found))
     return for_sleep(found.berth.total_a)
+
+
+def _over(q: Values, found: Sounds) -> float:
+    """How far a film's voices stand above what is told of the noise [dB]."""
+    return float(round(q.film - round(found.seat.total_a, 1), 1))
 
 
 def _headline(q: Values, found: Sounds, show: Report) -> None:
@@ -521,7 +546,7 @@ def _talk_and_film(q: Values, found: Sounds, show: Report) -> None:
             ),
         )
     elif q.doing == "film":
-        over = round(q.film - found.seat.total_a, 1)
+        over = _over(q, found)
         show.figure(
             "film",
             "A film's voices stand above it by",
@@ -684,13 +709,17 @@ def _settings(changes: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _turn_up(q: Values, found: Sounds, show: Report) -> None:
-    """How loud a film must be for every word."""
+    """How loud a film must be for every word, where that harms nobody's ears."""
     if q.doing != "film":
         return
-    show.remedy(
-        "Every word is understood with the film's voices at {film} at your ear.",
-        film=least(found.seat.total_a + sound.SPEECH_OVER_NOISE, "dB(A)"),
-    )
+    film = least(round(found.seat.total_a, 1) + sound.SPEECH_OVER_NOISE, "dB(A)", 0.1)
+    if film.value <= LOUDEST_FILM:
+        show.remedy(
+            "Every word is understood with the film's voices at {film} at your ear.",
+            film=film,
+            sets={"film": film},
+            mends="film",
+        )
 
 
 def _fails(figures: Iterable[Figure]) -> bool:
@@ -709,10 +738,6 @@ def _after(q: Values, found: Sounds) -> Iterator[tuple[Line, Sounds, dict[str, o
     for name, changes in _changes(q):
         shaken = any(key in PATH_FIELDS for key in changes)
         yield name, sounds(Values(vars(q) | changes), found, shaken), changes
-    behind = heard(q, found.escaped, found.borne, "shut", q.seat)
-    berth = min(behind, found.berth, key=lambda ear: ear.total_a)
-    moved = replace(found, seat=behind, berth=berth)
-    yield line("move it behind a bulkhead from you, door shut"), moved, {}
 
 
 PATH_FIELDS = frozenset(path.PathInputs.fields)
@@ -736,20 +761,46 @@ def _changes(q: Values) -> Iterator[Change]:
         yield from _changes_of_locker(q)
     elif housed := _housed(q):
         yield housed
-    yield line("move it twice as far from you"), {"seat": 2 * q.seat, "berth": 2 * q.berth}
-    yield _softer(q)
+    farther = _farther(q)
+    if farther:
+        yield line("move it twice as far from you"), farther
+    softer = _softer(q)
+    if softer:
+        yield softer
     stiffer = _stiffer(q)
     if stiffer:
         yield line("make the floor twice as thick"), stiffer
-    if q.sleeps == "open":
-        yield line("shut the door"), {"sleeps": "shut"}
+    where = {"sits": q.sits, "sleeps": q.sleeps}
+    if shut := {name: "shut" for name, is_at in where.items() if is_at == "open"}:
+        yield line("shut the door"), dict(shut)
+    if "same" in where.values():
+        apart = {name: "shut" for name, is_at in where.items() if is_at != "shut"}
+        yield line("move it behind a bulkhead from you, door shut"), dict(apart)
+
+
+def _farther(q: Values) -> dict[str, object]:
+    """Twice the distance to whom the unit shares a cabin with, where the cabin is as large."""
+    ears = [("seat", q.sits), ("berth", q.sleeps)]
+    twice = {name: 2 * getattr(q, name) for name, is_at in ears if is_at == "same"}
+    across = math.hypot(q.cabin_length, q.cabin_width)
+    fits = all(far <= across and _typable(name, far) for name, far in twice.items())
+    return dict(twice) if fits else {}
+
+
+def _typable(name: str, value: float) -> bool:
+    """Whether a field takes a value."""
+    return all(
+        limit.value is None or limit.holds(value, limit.value)
+        for limit in Asks.limits.get(name, ())
+    )
 
 
 def _changes_of_locker(q: Values) -> Iterator[Change]:
-    yield (
-        line("add {barrier} of limp barrier to front and lid", barrier=(BARRIER, "kg/m2")),
-        {"added_mass": q.added_mass + BARRIER},
-    )
+    if q.added_mass + BARRIER <= MOST_BARRIER:
+        yield (
+            line("add {barrier} of limp barrier to front and lid", barrier=(BARRIER, "kg/m2")),
+            {"added_mass": q.added_mass + BARRIER},
+        )
     if q.gaps > 0:
         yield line("seal the gaps round lid and doors"), {"gaps": 0.1 * q.gaps}
     if q.vents > 0 and q.vent_kind == "plain":
@@ -806,33 +857,45 @@ def _line_it(q: Values) -> Change:
     )
 
 
-def _softer(q: Values) -> Change:
-    """Mounts of half the stiffness; in place of none, ones that give 2 mm."""
-    iso = path.isolator(q)
-    give = 0.002 if q.mount_by == "hard" else 2 * q.unit_mass * path.GRAVITY / iso.static
-    give = max(give, 0.002)
-    told = (
-        line("put it on rubber mounts that give {give} under its weight", give=(give, "mm"))
-        if q.mount_by in ("hard", "pad")
-        else line("softer mounts, that give twice as much under the weight")
-    )
-    return told, {
-        "mount_by": "deflection",
-        "mount_deflection": give,
-        "mount_rating": q.unit_mass,
-        "dynamic_ratio": 1.3 if q.mount_by in ("hard", "pad") else iso.ratio,
-        "side_ratio": 0.5 if q.mount_by in ("hard", "pad") else iso.side / iso.each,
-    }
+def _softer(q: Values) -> Change | None:
+    """Softer mounts that hold the unit at rest and at sea, as Mount judges them; None if none do.
+
+    Mounts in place of none, or of pads, give 2 mm and more.
+    """
+    unmounted = q.mount_by in ("hard", "pad")
+    now = 0.0 if unmounted else q.unit_mass * path.GRAVITY / path.isolator(q).static
+    gives = GIVES if unmounted else [max(now * times, GIVES[0]) for times in SOFTER]
+    for give in (round(g, 4) for g in gives):
+        rating = mounting.holds_on(q, give) if give > SOFTER[-1] * now else None
+        if rating is None:
+            continue
+        told = (
+            "put it on rubber mounts that give {give} under its weight and may carry {rating} each"
+            if unmounted
+            else "softer mounts, that give {give} under its weight and may carry {rating} each"
+        )
+        sizes: dict[str, object] = {
+            "mount_by": "deflection",
+            "mount_deflection": give,
+            "mount_rating": rating.value,
+        }
+        return line(told, give=(give, "mm"), rating=rating), sizes
+    return None
 
 
 def _stiffer(q: Values) -> dict[str, object]:
+    """A floor twice as thick, where a builder would make one."""
     if q.floor_form == "bearers":
-        return {"bearer_depth": min(2 * q.bearer_depth, q.floor_length)}
+        deep = trim(2 * q.bearer_depth)
+        return {"bearer_depth": deep} if deep <= min(DEEPEST_BEARER, q.floor_length) else {}
+    least_side = min(q.floor_length, q.floor_width)
     if q.floor_material in CORED_FLOORS:
-        core = min(2 * q.core_thickness, min(q.floor_length, q.floor_width) - 2 * q.skin_thickness)
-        return {"core_thickness": core} if core > q.core_thickness else {}
-    thick = min(2 * q.floor_thickness, min(q.floor_length, q.floor_width) - q.doubler)
-    return {"floor_thickness": thick} if thick > q.floor_thickness else {}
+        core = trim(2 * q.core_thickness)
+        room = least_side - 2 * q.skin_thickness
+        return {"core_thickness": core} if core <= min(THICKEST_CORE, room) else {}
+    thick = trim(2 * q.floor_thickness)
+    room = least_side - q.doubler
+    return {"floor_thickness": thick} if thick <= min(THICKEST[q.floor_material], room) else {}
 
 
 # ---- tables, chart, drawing ----
@@ -888,7 +951,7 @@ def _places(q: Values, found: Sounds, show: Report) -> None:
         return
     at, wrong = [("as in the form", found, _state(q, found))], []
     for place in q.places:
-        there = {k: v for k, v in vars(place).items() if k not in ("what", "sits", "wall")}
+        there = {k: v for k, v in vars(place).items() if k not in ("what", "wall")}
         there |= (
             {"stands": "open"} if place.wall == "open" else {"stands": "locker", "wall": place.wall}
         )
@@ -899,8 +962,6 @@ def _places(q: Values, found: Sounds, show: Report) -> None:
         except Refusal as refusal:
             wrong.append((place.what, str(refusal)))
             continue
-        seat = heard(moved, after.escaped, after.borne, place.sits, place.seat)
-        after = replace(after, seat=seat)
         at.append((place.what, after, _state(moved, after)))
     at.sort(key=lambda row: _ear(q, row[1]).total_a)
     show.table(
@@ -979,7 +1040,8 @@ def _drawing(q: Values, found: Sounds, show: Report) -> None:
     housed = q.stands == "locker"
     wide, high = (q.locker_width, q.locker_height) if housed else (q.unit_width, q.unit_height)
     depth, top = min(wide, length), min(high, height)
-    asleep, next_door = q.doing == "sleep", q.doing == "sleep" and q.sleeps != "same"
+    asleep = q.doing == "sleep"
+    next_door = (q.sleeps if asleep else q.sits) != "same"
     end = 2 * length if next_door else length
     away = (
         1.4 * length
@@ -1158,6 +1220,11 @@ def _remarks(q: Values, found: Sounds, show: Report) -> None:
             off=(sound.ESTIMATE_UNCERTAINTY, "dB"),
         )
     _floor_note(q, show)
+    if (q.sleeps if q.doing == "sleep" else q.sits) != "same":
+        show.note(
+            "Behind a bulkhead only what comes through it and its door is counted. A hum that runs "
+            "on through hull and joinery may be louder there."
+        )
     if q.stands == "locker":
         show.note(
             "What a lining swallows was measured on bare foam and fibre. A face as thin as cling "

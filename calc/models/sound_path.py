@@ -102,7 +102,7 @@ def sounds(q: Values, like: Sounds | None = None, shaken: bool = True) -> Sounds
         absorbed,
         escaped,
         borne,
-        heard(q, escaped, borne, "same", q.seat),
+        heard(q, escaped, borne, q.sits, q.seat),
         heard(q, escaped, borne, q.sleeps, q.berth),
         below,
         above,
