@@ -82,8 +82,9 @@ ALL = _all(
         "No motor and no fan where fuel or gas can gather",
         "A locker that holds, drains or is open to petrol or cooking gas takes only "
         "ignition-protected gear (ISO 8846, SAE J1171; 33 CFR 183.410 in the United States), and a "
-        "gas locker is sealed from the boat and drains overboard (ISO 10239). An ordinary motor or "
-        "blower is a spark: put the watermaker elsewhere, and ask what your local code says.",
+        "gas locker is sealed from the boat and drains overboard (ISO 10239). Lead batteries "
+        "give off hydrogen on charge. An ordinary motor or blower is a spark: put the watermaker "
+        "elsewhere, and ask what your local code says.",
     ),
     Caution(
         "lifting",

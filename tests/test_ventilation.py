@@ -14,11 +14,12 @@ import pytest
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
+from test_remedies import check_remedies
 
 from calc import browser, stock
 from calc.cautions import ALL as CAUTIONS
 from calc.frame.render import svg
-from calc.frame.report import FITS, TIGHT, TIGHT_MARGIN, Amount, Line, Report
+from calc.frame.report import FITS, TIGHT, TIGHT_MARGIN, Amount, Line, Remedy, Report
 from calc.models.load import load_of
 
 CALCULATOR = stock.guide().get("ventilation")
@@ -572,6 +573,42 @@ def test_a_warmer_day_leaves_the_sea_and_the_engine_space_alone_and_says_so() ->
     assert "0 K" not in words and "cooler" not in words
 
 
+@pytest.mark.parametrize(
+    ("typed", "fields"),
+    [
+        ({}, {"air_way", "low_area", "high_area", "apart"}),
+        ({"air_way": "sealed", "fan_draws_out": "no"}, {"fan_flow", "duct_diameter", "low_area"}),
+        ({"air_way": "fan", "fan_flow": "20 m3/h"}, {"run_hours", "runs"}),
+        ({"runs": "3", "rest_hours": "5 min"}, {"run_hours", "runs"}),
+        ({"supply_from": "outside"}, {"ambient_temperature", "outside_temperature"}),
+        ({"faces": COOL_WALLS}, {"locker_length", "locker_width", "locker_height"}),
+        (ENGINE_SPACE | {"engine_power": "40 kW", "low_area": "30 cm2"}, {"low_area", "high_area"}),
+        (ENGINE_SPACE, {"air_way", "low_area", "high_area", "apart"}),
+    ],
+)
+def test_a_remedy_fills_in_the_form_and_then_it_holds(
+    typed: dict[str, Any], fields: set[str]
+) -> None:
+    filled = [made for made in ask(**typed).remedies if isinstance(made, Remedy) and made.sets]
+    assert any(fields <= set(made.sets) for made in filled)
+    assert check_remedies(CALCULATOR, typed, {"boat": "ketch"}) == len(filled)
+
+
+def test_a_fan_that_stands_still_at_rest_is_not_offered_to_try_where_other_heat_goes_on() -> None:
+    """It was: the air was too warm before the run, though the fan would have settled it."""
+    heat = [{"name": "charger", "heat": "880 W", "when": "always"}]
+    made = ask(other_heat=heat)
+    assert check_remedies(CALCULATOR, {"other_heat": heat}, {"boat": "ketch"})
+    fans = [r for r in made.remedies if "A fan that draws" in r.template]
+    assert fans and not any(isinstance(r, Remedy) and r.sets for r in fans)
+
+
+def test_an_engine_space_is_never_told_that_it_needs_no_openings() -> None:
+    cold = {"ambient_temperature": "0 °C", "sea_temperature": "2 °C", "engine_power": "80 kW"}
+    made = ask(**ENGINE_SPACE | {"engine_length": "6 m"}, **cold, low_area="0 cm2")
+    assert not any("no openings" in r.template for r in made.remedies)
+
+
 def test_a_hot_wall_gets_no_smallest_locker() -> None:
     assert "of this shape" not in told(ask().remedies)
     hot = ask(engine_space="85 °C", air_way="fan")
@@ -586,7 +623,7 @@ def test_air_that_is_too_warm_cures_nothing() -> None:
 
 def test_an_engine_that_lacks_air_is_told_of_nothing_else() -> None:
     starved = ask(**ENGINE_SPACE, engine_power="40 kW", low_area="30 cm2", high_area="30 cm2")
-    assert len(starved.remedies) == 1 and "The engine alone" in told(starved.remedies)
+    assert len(starved.remedies) == 1 and "the engine alone" in told(starved.remedies)
 
 
 # ---- common practice, no source ----
@@ -818,7 +855,7 @@ def test_a_cold_hull_sweats_at_rest() -> None:
 def test_an_engine_needs_its_own_air() -> None:
     small = ask(**ENGINE_SPACE, engine_power="40 kW", low_area="30 cm2", high_area="30 cm2")
     assert figure(small, "suction") > limit(small, "suction")
-    need = remedy(small, "The engine alone")["a"] * 1e4 / 2
+    need = remedy(small, "the engine alone")["a"] * 1e4 / 2
     enough = ask(
         **ENGINE_SPACE, engine_power="40 kW", low_area=f"{need} cm2", high_area=f"{need} cm2"
     )
@@ -835,6 +872,18 @@ def test_an_engine_space_of_unknown_size_cannot_be_told(left_out: str) -> None:
     assert made.verdict == "unknown" and left_out.removeprefix("engine_") in made.reason().text()
     assert not made.figures and not made.remedies
     assert any(c.key == "engine-air" for c in made.cautions)
+
+
+def test_of_an_engine_space_half_is_filled_unless_it_is_said() -> None:
+    """It was taken for empty but for 20 L: less than its engine alone."""
+    sides = {"engine_length": "0.6 m", "engine_width": "0.4 m", "engine_height": "0.4 m"}
+    typed = ENGINE_SPACE | sides
+    half = ask(**typed, engine_contents="48 L")
+    assert figure(ask(**typed), "winding") == figure(half, "winding")
+    assert exact(ask(**typed, engine_contents="0 L"), "winding") < exact(half, "winding") - 1
+    assert figure(ask(**typed, contents="90 L"), "winding") == figure(half, "winding")
+    (fault,) = faults(**typed, engine_contents="80 L")
+    assert "no room for air" in fault
 
 
 def test_an_engine_space_is_judged_by_its_own_size_and_not_the_lockers() -> None:

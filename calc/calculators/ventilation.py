@@ -26,7 +26,6 @@ from ..frame.report import TIGHT_MARGIN, Axis, Band, Chart, Line, Mark, Pair, Re
 from ..models.load import settled
 from ..models.locker_air import drawing
 from ..models.locker_case import (
-    ENGINE_SPACE,
     HOTTEST_AGREED,
     LINING,
     MOST_EVENTS,
@@ -36,6 +35,7 @@ from ..models.locker_case import (
     bearable_air,
     boost_heat,
     case_of,
+    engine_space_known,
     faces_of,
     place_of,
     rated_loss,
@@ -321,9 +321,18 @@ class Asks(Inputs):
         group=_LOCKER,
         at_least="0 L",
         at_most="20 m3",
-        when=_IN_LOCKER,
-        help="Filters, membranes, hoses, and what gets stowed there; in an engine space the engine "
-        "too.",
+        when=_IN_A_BOX,
+        help="Filters, membranes, hoses, and what gets stowed there.",
+    )
+    engine_contents = ask(
+        "Taken by the engine and what else stands there",
+        unit="L",
+        group=_LOCKER,
+        at_least="0 L",
+        at_most="500 m3",
+        optional=True,
+        when=is_one_of("air_way", "engine"),
+        help="Engine, gearbox, tanks, batteries. Left empty: half of the space.",
     )
     faces = rows(
         "Its faces",
@@ -519,10 +528,9 @@ def answer(q: Values, show: Report) -> None:
     fit.tell(show, "how hot it gets")
     if not fit.reckonable:
         return
-    if way_of(q) == "engine" and _sizes_missing(q):
+    if way_of(q) == "engine" and not engine_space_known(q):
         show.unknown(
-            "the size of the engine space is not known: its {them}",
-            them=" and its ".join(_sizes_missing(q)),
+            "the engine space is not known: its length, its width and its height are all needed"
         )
         show.headline(
             "Fill in the length, width and height of the engine space. How warm it gets "
@@ -647,10 +655,6 @@ def _figures(q: Values, case: Case, show: Report) -> None:
     show.figure("heat", f"Heat given to the {place_of(q)}, once settled", total, "W")
     if way_of(q) != "open":
         show.figure("flow", f"Air through the {place_of(q)}, once settled", case.flow, "m3/h")
-
-
-def _sizes_missing(q: Values) -> list[str]:
-    return [name.removeprefix("engine_") for name in ENGINE_SPACE if getattr(q, name) is None]
 
 
 def _scale_begins(q: Values, case: Case) -> float:
@@ -1111,6 +1115,17 @@ def _notes(q: Values, case: Case, show: Report) -> None:
             "After the run, with the fan stopped, the motor's stored heat takes the air to {t}: "
             "let the fan run on.",
             t=(after, "°C"),
+        )
+    if way_of(q) == "engine" and q.engine_contents is None:
+        show.note(
+            "{c} of the engine space are taken to be filled by the engine and what else stands "
+            "there, half of it: common practice, no source. Type what it is.",
+            c=(case.room.contents, "L"),
+        )
+    if way_of(q) not in ("open", "engine") and q.supply_from == "engine":
+        show.note(
+            "Air from the engine space brings its fumes along, and openings to it are a way for "
+            "exhaust and smoke into the cabin: take the air from elsewhere if you can."
         )
     _hot_wall_note(case, show)
     _electronics_note(q, case, show)

@@ -38,6 +38,8 @@ HOTTEST_AGREED = 333.15
 _SKY_LOSS = 63.0 * 0.9
 # Openings and closings of a protector that are followed: it then only goes on so.
 MOST_EVENTS = 40
+# Share of an engine space that the engine and all that stands beside it take up.
+_ENGINE_FILLS = 0.5
 _BY_THE_DAY = ("cabin", "shade", "sun")
 
 
@@ -181,14 +183,16 @@ def _locker(q: Values, load: Load) -> locker.Locker:
         breathing = ventilation.combustion_air(q.engine_power)
         engine = heat.engine_heat(q.engine_power)
         always, running = always + engine, running + engine
-    if volume - q.contents <= unit.volume:
-        raise Refusal("contents", f"with the unit this leaves no room for air in the {place_of(q)}")
+    contents = contents_of(q, volume)
+    if volume - contents <= unit.volume:
+        field = "contents" if way_of(q) != "engine" else "engine_contents"
+        raise Refusal(field, f"with the unit this leaves no room for air in the {place_of(q)}")
     return locker.Locker(
         volume=volume,
         walls=walls,
         unit=unit,
         supply=_supply(q),
-        contents=q.contents,
+        contents=contents,
         vents=vents,
         fan=_fan(q) if way_of(q) == "fan" else None,
         other_heat=running,
@@ -229,6 +233,19 @@ def holding(inside: Mapping[str, float], unit: Sequence[float], what: str = "loc
             sentence = f"the unit does not fit into this {what}, whichever way it lies"
             raise Refusal(name, sentence)
     return float(math.prod(inside.values()))
+
+
+def engine_space_known(q: Values) -> bool:
+    """Whether all three sizes of the engine space are."""
+    return all(getattr(q, name) is not None for name in ENGINE_SPACE)
+
+
+def contents_of(q: Values, volume: float) -> float:
+    """What stands beside the unit [m³] in a space of a volume [m³]: of an engine space half, unless
+    the reader says. Common practice, no source."""
+    if way_of(q) != "engine":
+        return float(q.contents)
+    return float(_ENGINE_FILLS * volume if q.engine_contents is None else q.engine_contents)
 
 
 def volume_of(q: Values) -> float:

@@ -17,6 +17,7 @@ from ..frame.report import FITS, TIGHT_MARGIN, Amount, Report, amount, least, mo
 from ..physics import air, insulation_class, locker, roots, ventilation
 from ..physics.thermal_network import AIR, WINDING
 from .locker_case import (
+    LOCKER,
     Case,
     duct_resistance,
     faces_of,
@@ -40,6 +41,12 @@ _BORES = (0.05, 0.075, 0.1, 0.125, 0.15, 0.2, 0.25, 0.3, 0.4, 0.5)
 # A larger fan [m3/s] is none for a locker.
 _LARGEST_FAN = 3000 / 3600
 _LARGEST_LOCKER = 10.0  # m3
+# No form takes a larger opening [m²] or a longer side [m].
+_LARGEST_OPENING, _LONGEST_SIDE = 1.0, 10.0
+# As many digits as a value has: what is typed is what was told.
+_EXACT = 9
+# What the day's air fills in, by its slot.
+_DAYS = {"t": "ambient_temperature", "o": "outside_temperature"}
 # Suction [Pa] of an engine that is not called tight, a hair below it for what is rounded.
 _EASY_SUCTION = 0.9999 * (1 - TIGHT_MARGIN) * ventilation.ENGINE_SUCTION
 
@@ -57,7 +64,8 @@ class Aim:
         most_air = self.limits.air - _DOUBT
         most_winding = self.limits.winding - _DOUBT
         if self.just:
-            return locker.Limits(most_air, most_winding)
+            told = math.floor(self.limits.winding - air.ZERO_CELSIUS) + air.ZERO_CELSIUS
+            return locker.Limits(most_air, min(most_winding, told + _ROUNDED - 0.01))
         air_span = max(0.0, self.limits.air - supply)
         winding_span = self.limits.winding - insulation_class.REFERENCE_AMBIENT
         return locker.Limits(
@@ -74,7 +82,7 @@ def remedies(q: Values, case: Case, show: Report) -> None:
     """What air, how long a run, how warm a day and how large a locker would do."""
     aims: tuple[Aim, ...] = (Aim(case.limits, just=False), Aim(case.limits, just=True))
     if way_of(q) == "engine":
-        _engine_remedy(case, show)
+        _engine_remedy(q, case, show)
         if suction(case.room) > ventilation.ENGINE_SUCTION:
             return  # nothing else helps while the engine lacks air
     if way_of(q) != "open":
@@ -91,6 +99,11 @@ def remedies(q: Values, case: Case, show: Report) -> None:
         _smallest_locker(q, case, aims, show)
 
 
+def _typed(value: float, unit: str) -> Amount:
+    """What to fill in for something told: it is told on its safe side, and keeps a reserve."""
+    return amount(value, unit, digits=_EXACT)
+
+
 def _first(aims: tuple[Aim, ...], find: Callable[[Aim], float]) -> tuple[float, Aim]:
     """What the first aim that can be reached needs; infinite if none can."""
     for aim in aims:
@@ -103,10 +116,24 @@ def _first(aims: tuple[Aim, ...], find: Callable[[Aim], float]) -> tuple[float, 
 # ---- air ----
 
 
-def _engine_remedy(case: Case, show: Report) -> None:
+def _engine_openings(case: Case) -> float:
+    """Openings [m²] in all through which the engine breathes easily; none without an engine."""
     density = air.density(case.room.supply)
-    area = ventilation.opening_for(case.room.breathing, _EASY_SUCTION, density=density)
-    show.remedy("The engine alone needs openings of {a} in all.", a=least(area, "cm2"))
+    return ventilation.opening_for(case.room.breathing, _EASY_SUCTION, density=density)
+
+
+def _engine_remedy(q: Values, case: Case, show: Report) -> None:
+    area = least(_engine_openings(case), "cm2")
+    half = area.shown() / 2
+    fits = half <= min(_LARGEST_OPENING, largest_face(q, case.room.walls))
+    show.remedy(
+        "To give {p} the engine alone needs openings of {a} in all. At full power it needs more: "
+        "its maker tells how much.",
+        p=(q.engine_power, "W"),
+        a=area,
+        sets={"low_area": _typed(half, "cm2"), "high_area": _typed(half, "cm2")} if fits else None,
+        mends="suction",
+    )
 
 
 def _air_remedies(q: Values, case: Case, aims: tuple[Aim, ...], show: Report) -> None:
@@ -126,20 +153,36 @@ def _vents_remedy(q: Values, case: Case, aims: tuple[Aim, ...], show: Report) ->
     made = case.room
     apart = most(made.vents.apart or _usual_height(q), "mm", step=0.005)
     pair = replace(made, vents=locker.Vents(apart=apart.value))
-    largest = largest_face(q, made.walls) / 2
+    largest = min(_LARGEST_OPENING, largest_face(q, made.walls) / 2)
     area, aim = _first(
         aims, lambda aim: locker.least_vents(pair, aim.at(made.supply), None, largest)
     )
+    if way_of(q) == "engine":
+        if area == 0:
+            return  # the engine's own air is enough, and its openings are told
+        area = max(area, _engine_openings(case) / 2)
     if area == 0:
         show.remedy("It needs no openings: its faces pass all the heat." + aim.words)
-    elif math.isfinite(area):
+    elif area <= largest:
+        each = least(area, "cm2")
+        where = (
+            " Lead them to the open air, not into a cabin, where they would let in fumes and smoke."
+            if way_of(q) == "engine"
+            else " They let the noise out as well, see the page Quiet running: a lined bend, as "
+            "wide inside its lining, keeps the air and stops much of the sound (common practice, "
+            "no source)."
+        )
         show.remedy(
             "Two openings of {a} each, a low and a high one {h} apart, keep it cool for as long as "
-            "you like, without a fan." + aim.words + " They let the noise out as well, see the "
-            "page Quiet running: a lined bend, as wide inside its lining, keeps the air and stops "
-            "much of the sound (common practice, no source).",
-            a=least(area, "cm2"),
+            "you like, without a fan." + aim.words + where,
+            a=each,
             h=apart,
+            sets={
+                "air_way": "engine" if way_of(q) == "engine" else "two",
+                "low_area": _typed(each.shown(), "cm2"),
+                "high_area": _typed(each.shown(), "cm2"),
+                "apart": _typed(apart.shown(), "mm"),
+            },
         )
     else:
         show.remedy(
@@ -212,17 +255,42 @@ def _fan_remedy(q: Values, case: Case, aims: tuple[Aim, ...], show: Report) -> N
         )
     else:
         current = ventilation.BLOWER_POWER * fan.free / q.fan_voltage
+        free, bore = least(fan.free, "m3/h", step=1 / 3600), least(fan.bore, "mm")
+        opening = least(fan.opening, "cm2")
+        half = _typed(opening.shown() / 2, "cm2")
+        # At rest the fan stands still: what gives heat then may have warmed the air too far.
+        vents = locker.Vents(half.value, half.value, case.room.vents.apart)
+        at_rest = locker.rest_state(replace(case.room, vents=vents, fan=None))
+        hot_at_rest = at_rest[AIR] > aim.at(still.supply).air
         show.remedy(
             "A fan that draws at least {q} of air through it keeps it cool for as long as you "
             "like: {f} in free air and {p} against a shut duct, a duct of {d}, and openings of "
-            "{o} in all for the air that comes in." + aim.words + " It takes about {i} at {u}.",
+            "{o} in all for the air that comes in."
+            + aim.words
+            + " It takes about {i} at {u}."
+            + (
+                " Let it run while the unit rests too: the other heat goes on."
+                if hot_at_rest
+                else ""
+            ),
             q=least(fan.flow, "m3/h"),
-            f=least(fan.free, "m3/h", step=1 / 3600),
+            f=free,
             p=(q.fan_pressure, "Pa"),
-            d=least(fan.bore, "mm"),
-            o=least(fan.opening, "cm2"),
+            d=bore,
+            o=opening,
             i=amount(current, "A", digits=2),
             u=(q.fan_voltage, "V"),
+            sets=None
+            if q.fan_curve
+            or hot_at_rest  # a measured curve counts instead of the flow that is filled in
+            else {
+                "air_way": "fan",
+                "fan_flow": _typed(free.shown(), "m3/h"),
+                "fan_draws_out": True,
+                "duct_diameter": _typed(bore.shown(), "mm"),
+                "low_area": half,
+                "high_area": half,
+            },
         )
 
 
@@ -250,6 +318,7 @@ def _longest(q: Values, case: Case, aims: tuple[Aim, ...], show: Report) -> None
             "As it is, the first run from cold may last {t}." + more + " That is told of the first "
             "alone: one that begins before all has cooled may last less.",
             t=long,
+            sets={"run_hours": _typed(long.shown(), long.unit), "runs": 1},
         )
 
 
@@ -323,6 +392,7 @@ def _warmest_day(q: Values, case: Case, aims: tuple[Aim, ...], show: Report) -> 
         )
         + aim.words,
         **{words[1]: day for words, day in parts.items()},
+        sets={_DAYS[words[1]]: _typed(day.shown(), "°C") for words, day in parts.items()},
     )
 
 
@@ -366,6 +436,12 @@ def _smallest_locker(q: Values, case: Case, aims: tuple[Aim, ...], show: Report)
         w=wide,
         h=high,
         x=wider,
+        sets=None
+        if given or max(s.shown() for s in (long, wide, high)) > _LONGEST_SIDE
+        else {
+            name: _typed(size.shown(), "mm")
+            for name, size in zip(LOCKER, (long, wide, high), strict=True)
+        },
     )
 
 
