@@ -614,25 +614,30 @@ class Inputs:
     """Base of what a calculator asks: its class attributes are the fields, in order.
 
     An instance holds the values of a form: each an SI float, int, str, bool, date, record or rows.
-    A class may be put together of several: their fields follow each other.
+    A class may be put together of several: their fields follow each other, those that it names as
+    `first` before all others. A `part` is no form by itself: what its fields refer to may stand in
+    another part of the form.
     """
 
     fields: ClassVar[dict[str, Field]] = {}
     limits: ClassVar[dict[str, tuple[Limit, ...]]] = {}  # of the fields that have some
 
-    def __init_subclass__(cls, **settings: Any) -> None:
+    def __init_subclass__(
+        cls, part: bool = False, first: Sequence[str] = (), **settings: Any
+    ) -> None:
         super().__init_subclass__(**settings)
         own = {name: made for name, made in vars(cls).items() if isinstance(made, Field)}
         inherited: dict[str, Field] = {}
         for base in cls.__bases__:
             inherited |= getattr(base, "fields", {})
-        cls.fields = {**inherited, **own}
-        for made in own.values():
+        found = {**inherited, **own}
+        cls.fields = {name: found[name] for name in first} | found
+        for made in () if part else found.values():
             for other in (made.when, *made.limits().values()):
                 if isinstance(other, (When, Other)) and other.name not in cls.fields:
                     raise TypeError(f"{cls.__name__}.{made.name} refers to no field {other.name!r}")
-        found = {name: _limits(made) for name, made in cls.fields.items()}
-        cls.limits = {name: limits for name, limits in found.items() if limits}
+        limited = {name: _limits(made) for name, made in cls.fields.items()}
+        cls.limits = {name: limits for name, limits in limited.items() if limits}
 
     @classmethod
     def of(cls, values: Mapping[str, Any]) -> Self:

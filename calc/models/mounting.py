@@ -12,7 +12,7 @@ from ..equipment.choices import CORED_FLOORS, SOLID_FLOORS
 from ..frame.inputs import Refusal, Values
 from ..frame.report import TIGHT_MARGIN, Amount, least
 from ..physics import fasteners, vibration
-from ..sheet import FLOOR
+from ..sheet.groups import FLOOR
 from . import locker_view
 from . import vibration_path as path
 

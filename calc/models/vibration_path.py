@@ -15,8 +15,8 @@ from typing import NamedTuple
 from ..equipment.choices import CORED_FLOORS
 from ..frame.inputs import Inputs, Refusal, Values, but
 from ..physics import pumps, rubber, sound, structures, vibration
-from ..sheet import SIZE
 from ..sheet import BoatSheet as boat
+from ..sheet.groups import SIZE
 
 GRAVITY = vibration.STANDARD_GRAVITY
 

@@ -1,0 +1,61 @@
+"""The mains on board, and the cable that carries them to the motor."""
+
+from __future__ import annotations
+
+from ..equipment.choices import MAINS_CABLES, WIRING_RULES
+from ..frame.inputs import Inputs, ask, choice
+from .groups import AC
+
+
+class Mains(Inputs, part=True):
+    """Volts and hertz of the sockets."""
+
+    ac_voltage = ask(
+        "Voltage",
+        "230 V",
+        from_record="unit.motor.voltage",
+        group=AC,
+        at_least="90 V",
+        at_most="260 V",
+        help="What the sockets on board give: 230 V, or 115 to 120 V.",
+    )
+    ac_frequency = ask(
+        "Frequency",
+        "50 Hz",
+        from_record="unit.motor.frequency",
+        group=AC,
+        at_least="45 Hz",
+        at_most="65 Hz",
+        help="50 Hz in most of the world, 60 Hz in the Americas.",
+    )
+
+
+class Rules(Inputs, part=True):
+    """The practice she is wired to."""
+
+    wiring_rules = choice(
+        "Wired to",
+        WIRING_RULES,
+        "iso",
+        group=AC,
+        help="The practice that the boat is built and surveyed to; it settles which rules apply.",
+    )
+
+
+class MotorCable(Inputs, part=True):
+    """The cable to the motor."""
+
+    ac_run = ask(
+        "Cable to the motor, one way",
+        "6 m",
+        group=AC,
+        above="0 m",
+        at_most="200 m",
+        help="From the inverter, or the panel if there is none; along the cable.",
+    )
+    ac_size = choice(
+        "Cable to the motor",
+        MAINS_CABLES,
+        group=AC,
+        help="What is there already, or what you mean to fit.",
+    )

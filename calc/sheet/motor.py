@@ -1,0 +1,111 @@
+"""The boost pump, and how the motor starts."""
+
+from __future__ import annotations
+
+from ..equipment.choices import FEEDS, MOTOR_KINDS, STARTS
+from ..frame.inputs import Inputs, ask, choice, is_one_of, text, yes_no
+from .groups import PRACTICE, START, UNIT
+
+
+class Boost(Inputs, part=True):
+    """The pump that feeds the pump."""
+
+    boost_power = ask(
+        "Boost pump",
+        "90 W",
+        from_record="unit.boost_power",
+        group=UNIT,
+        at_least="0 W",
+        at_most="2 kW",
+        help="The low-pressure pump that feeds the high-pressure pump.",
+    )
+    boost_supply = choice("The boost pump runs from", FEEDS, "dc", group=UNIT, basis=PRACTICE)
+
+
+class Starting(Inputs, part=True):
+    """How the motor starts."""
+
+    motor_kind = choice(
+        "Kind of motor",
+        MOTOR_KINDS,
+        "unknown",
+        from_record="unit.motor.winding",
+        group=START,
+        help="On its plate or in its papers. Count the capacitors; a click as it slows down is the "
+        "switch of its start winding. It settles starting torque and power factor. A three-phase "
+        "motor is not reckoned here.",
+    )
+    start = choice(
+        "The motor is switched on", STARTS, "direct", from_record="unit.motor.start", group=START
+    )
+    soft_allowed = yes_no(
+        "The motor's maker allows a soft starter",
+        "no",
+        from_record="unit.motor.soft_allowed",
+        follows="motor_kind",
+        group=START,
+        when=is_one_of("start", "soft"),
+        help="A start winding that a switch in the motor cuts out may burn on one.",
+    )
+    start_factor = ask(
+        "Starting current, of the rated current",
+        "2.5 ×",
+        from_record="unit.motor.start_factor",
+        group=START,
+        at_least="1 ×",
+        at_most="8 ×",
+        when=is_one_of("start", "soft"),
+    )
+    code_letter = text(
+        "Locked-rotor code letter",
+        longest=1,
+        from_record="unit.motor.code_letter",
+        group=START,
+        follows="motor_kind",
+        help="On the nameplate, “CODE” or “kVA code”. Left empty: six times the rated current.",
+    )
+    locked_rotor_current = ask(
+        "Locked-rotor current",
+        unit="A",
+        from_record="unit.motor.locked_rotor_current",
+        follows="motor_kind",
+        group=START,
+        above="0 A",
+        at_most="2000 A",
+        optional=True,
+        help="LRA on the nameplate, at its first voltage. It goes before the code letter.",
+    )
+    start_time = ask(
+        "A start lasts",
+        "0.6 s",
+        from_record="unit.motor.start_time",
+        group=START,
+        above="0 s",
+        at_most="30 s",
+    )
+    start_power_factor = ask(
+        "Power factor at the start",
+        "60 %",
+        from_record="unit.motor.start_power_factor",
+        group=START,
+        at_least="10 %",
+        at_most="100 %",
+        basis=PRACTICE,
+    )
+    start_torque = ask(
+        "Starting torque straight on the line, of the rated torque",
+        unit="×",
+        from_record="unit.motor.start_torque",
+        follows="motor_kind",
+        group=START,
+        at_least="0.1 ×",
+        at_most="6 ×",
+        optional=True,
+        help="Left empty: what is usual for the kind of motor.",
+    )
+    start_loaded = yes_no(
+        "It starts against pressure",
+        "no",
+        group=START,
+        help="No, if you open the pressure regulating valve before you switch on.",
+    )
