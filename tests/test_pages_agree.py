@@ -5,12 +5,15 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from calc import stock
 from calc.frame.report import FAILS, Report, Step
 
 UNITS = sorted(stock.guide().shelf("unit"))
 KINDS = ("start_run", "capacitor_start", "permanent", "split", "unknown")
+MOTORS_OWN = {"pressure", "shaft", "current", "flux", "voltage"}
 CABLE = {"ac_size": "10 mm²", "ac_run": "8 m"}
 ON_A_SET = {"has_inverter": "no", "has_generator": "yes"}
 # Boats that are none of the demo's.
@@ -94,3 +97,18 @@ def test_a_motor_of_another_kind_is_overloaded_on_both_pages_or_on_neither() -> 
                 assert power == locker, typed
                 states.add((kind, "current" in power, "shaft" in power))
     assert {k for k, current, shaft in states if current and not shaft}
+
+
+@given(st.sampled_from(UNITS), st.floats(30, 79), st.floats(4, 12), st.sampled_from(KINDS))
+@settings(max_examples=25, deadline=None, derandomize=True)
+def test_a_pressure_and_a_flow_are_the_boats(unit: str, bar: float, flow: float, kind: str) -> None:
+    """Typed once on the sheet, they are obeyed by every page that judges the motor."""
+    sheet = {"unit": unit, "pressure": f"{bar:.1f} bar", "flow": f"{flow:.2f} L/min"}
+    sheet["motor_kind"] = kind
+    found = []
+    for name in ("power", "wiring", "ventilation"):
+        made = stock.guide().run(stock.guide().get(name), {}, sheet=sheet).report
+        assert made is not None
+        # pages other than Power tell of the motor only what fails
+        found.append({f.key for f in made.figures if f.state == FAILS} & MOTORS_OWN)
+    assert found[0] == found[1] == found[2], sheet

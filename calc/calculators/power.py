@@ -7,7 +7,7 @@ from typing import Any
 
 from ..frame import units
 from ..frame.cautions import Facts, Rule, rules
-from ..frame.inputs import Inputs, Refusal, Values, ask, but, whole
+from ..frame.inputs import Inputs, Refusal, Values, but, whole
 from ..frame.report import FAILS, FITS, TIGHT, UNKNOWN, Line, Option, Report, amount, say
 from ..models.bank_size import tell_reach
 from ..models.load import settled
@@ -46,7 +46,8 @@ THE_LOAD = "The pump and its motor"
 USUAL_RECOVERY = (0.08, 0.15)
 # The sea that a unit's fresh water is stated for, and how far from it and from the stated pressure
 # the litres still hold roughly. Common practice, no source.
-OCEAN, TEST_SEA, SEA_BAND, PRESSURE_BAND = 0.035, 298.15, 12.0, 0.10  # kg/kg, K, K, ratio
+TEST_SEA, SEA_BAND, PRESSURE_BAND = 298.15, 12.0, 0.10  # K, K, ratio
+TEST_SALT, SALT_BAND = 0.035, 0.005  # kg/kg
 
 
 class Asks(Inputs):
@@ -57,30 +58,9 @@ class Asks(Inputs):
     bank_capacity = boat.bank_capacity
     run_hours = boat.run_hours
 
-    flow = ask(
-        "Feed flow of the pump",
-        "6.2 L/min",
-        from_record="unit.pump.flow",
-        above="0 L/min",
-        at_most="100 L/min",
-        group=THE_LOAD,
-    )
-    pressure = ask(
-        "Working pressure",
-        "55 bar",
-        from_record="unit.pressure",
-        above="0 bar",
-        at_most="80 bar",
-        group=THE_LOAD,
-    )
-    product_flow = ask(
-        "Fresh water",
-        "45 L/h",
-        from_record="unit.product_flow",
-        above="0 L/h",
-        at_most="1000 L/h",
-        group=THE_LOAD,
-    )
+    flow = but(boat.flow, group=THE_LOAD)
+    pressure = but(boat.pressure, group=THE_LOAD)
+    product_flow = but(boat.product_flow, group=THE_LOAD)
     boost_power = but(boat.boost_power, group=THE_LOAD)
     boost_supply = but(boat.boost_supply, group=THE_LOAD)
     ac_voltage = boat.ac_voltage
@@ -165,6 +145,7 @@ class Asks(Inputs):
     ambient_temperature = boat.ambient_temperature
     altitude = boat.altitude
     sea_temperature = boat.sea_temperature
+    sea_salinity = boat.sea_salinity
 
 
 def answer(q: Values, show: Report) -> None:
@@ -203,7 +184,7 @@ def answer(q: Values, show: Report) -> None:
 
 def _refuse_below_the_sea(q: Values) -> None:
     """Below the sea's own osmotic pressure no fresh water passes the membrane at all."""
-    least_pressure = seawater.osmotic_pressure(OCEAN, q.sea_temperature)
+    least_pressure = seawater.osmotic_pressure(q.sea_salinity, q.sea_temperature)
     if q.pressure <= least_pressure:
         raise Refusal(
             "pressure",
@@ -230,6 +211,13 @@ def _judge_the_sea(q: Values, show: Report) -> None:
             "there",
             r=(TEST_SEA, "°C"),
             t=(q.sea_temperature, "°C"),
+        )
+    if abs(q.sea_salinity - TEST_SALT) > SALT_BAND:
+        show.unknown(
+            "the fresh water is stated for a sea of {r} of salt, and yours has {s}: type in what "
+            "it gives there",
+            r=(TEST_SALT, "g/kg"),
+            s=(q.sea_salinity, "g/kg"),
         )
 
 

@@ -227,14 +227,8 @@ class Asks(Inputs):
         when=is_one_of("air_way", "one"),
     )
 
-    pressure = ask(
-        "Working pressure",
-        "55 bar",
-        from_record="unit.pressure",
-        above="0 bar",
-        at_most="80 bar",
-        group=_LOAD,
-    )
+    flow = but(boat.flow, group=_LOAD)
+    pressure = but(boat.pressure, group=_LOAD)
     motor_kind = but(
         boat.motor_kind,
         group=_LOAD,

@@ -142,6 +142,8 @@ class Asks(Inputs):
     generator_source = boat.generator_source
     generator_reactance = boat.generator_reactance
 
+    flow = boat.flow
+    pressure = boat.pressure
     motor_kind = boat.motor_kind
     start = boat.start
     soft_allowed = boat.soft_allowed

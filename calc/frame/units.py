@@ -279,6 +279,7 @@ _TABLE: dict[str, tuple[str, str, dict[str, str]]] = {
         "0.13 W/mK",
         {"W/mK": "watt/meter/delta_degree_Celsius"},
     ),
+    "salinity": ("a salinity", "35 g/kg", {"g/kg": "0.001 | dimensionless"}),
     "temperature coefficient": (
         "a change per kelvin",
         "-0.35 %/K",

@@ -94,7 +94,7 @@ def whole_degree(temperature: float) -> float:
 
 def case_of(q: Values, brief: bool = False) -> Case:
     """The case of a form; of the protector at work no more than its first opening if `brief`."""
-    load = load_of(q.unit, pressure=q.pressure, voltage=q.ac_voltage, frequency=q.ac_frequency)
+    load = load_of(q.unit, q.flow, q.pressure, q.ac_voltage, q.ac_frequency)
     made = _locker(q, load)
     space, mode = locker.space(made), locker.running(made)
     settled = thermal_network.steady(space, mode)

@@ -13,7 +13,7 @@ from .floor import Floor
 from .generator import Charger, Fuel, Generator, OtherLoad
 from .habits import ChargingHours, House, Place, WaterHours
 from .locker import Locker
-from .machine import Machine, Named
+from .machine import Machine, Named, Product, Work
 from .mains import Mains, MotorCable, Rules
 from .motor import Boost, Starting
 from .mounts import Mounts
@@ -25,6 +25,8 @@ from .upkeep import Calendar, Keeping, Log, Tasks
 class BoatSheet(
     Named,
     Machine,
+    Work,
+    Product,
     Mains,
     Rules,
     MotorCable,

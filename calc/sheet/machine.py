@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ..equipment import kinds
-from ..frame.inputs import Inputs, record, text
+from ..frame.inputs import Inputs, ask, record, text
 from .groups import UNIT
 
 
@@ -23,4 +23,38 @@ class Machine(Inputs, part=True):
         group=UNIT,
         open=True,
         help="The high-pressure pump with its motor. Its data fill in the fields below.",
+    )
+
+
+class Work(Inputs, part=True):
+    """At what flows and pressure it works."""
+
+    flow = ask(
+        "Feed flow of the pump",
+        "6.2 L/min",
+        from_record="unit.pump.flow",
+        above="0 L/min",
+        at_most="100 L/min",
+        group=UNIT,
+    )
+    pressure = ask(
+        "Working pressure",
+        "55 bar",
+        from_record="unit.pressure",
+        above="0 bar",
+        at_most="80 bar",
+        group=UNIT,
+    )
+
+
+class Product(Inputs, part=True):
+    """What it gives."""
+
+    product_flow = ask(
+        "Fresh water",
+        "45 L/h",
+        from_record="unit.product_flow",
+        above="0 L/h",
+        at_most="1000 L/h",
+        group=UNIT,
     )
