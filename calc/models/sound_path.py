@@ -10,9 +10,9 @@ import operator
 from dataclasses import dataclass
 from functools import cache, cached_property, lru_cache
 
-from ..frame.inputs import Values
+from ..frame.inputs import Refusal, Values
 from ..physics import sound, structures
-from . import locker_case
+from ..system.locker import Sizes
 from . import vibration_path as path
 
 BANDS = ("63", "125", "250", "500", "1000", "2000", "4000", "8000")
@@ -153,8 +153,11 @@ def check_locker(q: Values) -> None:
     """Refuses a locker that the unit does not go into, as its ventilation does."""
     if q.stands == "open":
         return
-    inside = {name: getattr(q, name) for name in locker_case.LOCKER}
-    locker_case.holding(inside, (q.unit_length, q.unit_width, q.unit_height))
+    inside = Sizes(q.locker_length, q.locker_width, q.locker_height)
+    side = inside.too_small_for(Sizes(q.unit_length, q.unit_width, q.unit_height))
+    if side:
+        sentence = "the unit does not fit into this locker, whichever way it lies"
+        raise Refusal(f"locker_{side}", sentence)
 
 
 @lru_cache(maxsize=32)

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from ..equipment.choices import STANDS
-from ..frame.inputs import Inputs, ask, choice
+from ..frame.inputs import Inputs, Refusal, ask, choice
+from ..system.locker import Sizes
 from .groups import LOCKER
 
 
@@ -22,3 +23,13 @@ class Locker(Inputs, part=True):
     locker_height = ask(
         "Locker's height", "420 mm", group=LOCKER, at_least="100 mm", at_most="10 m"
     )
+
+    def inside(self) -> Sizes:
+        """The locker inside."""
+        return Sizes(self.locker_length, self.locker_width, self.locker_height)
+
+    def check_locker(self, body: Sizes) -> None:
+        """Refuses a locker that a body does not go into."""
+        if self.stands == "locker" and (side := self.inside().too_small_for(body)):
+            sentence = "the unit does not fit into this locker, whichever way it lies"
+            raise Refusal(f"locker_{side}", sentence)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ..frame.inputs import Inputs, ask, whole, yes_no
+from ..system.locker import Sizes
 from .groups import SIZE
 
 
@@ -81,3 +82,7 @@ class Size(Inputs, part=True):
         help="Its torque hums at twice the mains frequency. A three-phase or a direct-current "
         "motor has no such hum.",
     )
+
+    def body(self) -> Sizes:
+        """The unit's outer sizes."""
+        return Sizes(self.unit_length, self.unit_width, self.unit_height)
