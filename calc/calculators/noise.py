@@ -9,6 +9,7 @@ from typing import Any
 
 from ..equipment.choices import CORED_FLOORS
 from ..frame.cautions import rules
+from ..frame.guide import decides
 from ..frame.inputs import (
     Inputs,
     Quantity,
@@ -66,6 +67,28 @@ from ..sheet import BoatSheet as boat
 
 TITLE = "Quiet running"
 
+
+DECIDES = decides(
+    "unit",
+    "stands",
+    "known",
+    "level",
+    "wall",
+    "lining",
+    "seat",
+    "mount_by",
+    "mount_stiffness",
+    "mount_deflection",
+    "floor_material",
+    "floor_thickness",
+    "skin_thickness",
+    "core_thickness",
+    "floor_length",
+    "floor_width",
+    "locker_length",
+    "locker_width",
+    "locker_height",
+)
 
 CAUTIONS = rules("mains", "hearing", "lining", "hot-motor")
 

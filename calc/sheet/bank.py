@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from ..equipment import kinds
 from ..equipment.choices import CHEMISTRIES
-from ..frame.inputs import Inputs, ask, choice, is_set, record, yes_no
+from ..frame.inputs import Inputs, Other, aboard, ask, choice, is_set, record
 from .groups import BANK, PRACTICE, STATE
 
 
 class Inverter(Inputs, part=True):
     """The inverter on the house bank."""
 
-    has_inverter = yes_no("There is an inverter on the house bank", "yes", group=BANK)
+    has_inverter = aboard(
+        "There is an inverter on the house bank", "yes", ("inverter", "inverter_power"), group=BANK
+    )
     inverter = record(
         "Inverter",
         kinds.Inverter,
@@ -37,6 +39,7 @@ class Inverter(Inputs, part=True):
         from_record="inverter.surge_power",
         group=BANK,
         follows="inverter_power",
+        usual=Other("inverter_power", 2.0),
         above="0 VA",
         at_most="100 kVA",
         when=is_set("has_inverter"),
@@ -57,6 +60,7 @@ class Inverter(Inputs, part=True):
         from_record="inverter.idle_power",
         group=BANK,
         follows="inverter_power",
+        usual=Other("inverter_power", 0.01),
         at_least="0 W",
         at_most="500 W",
         when=is_set("has_inverter"),

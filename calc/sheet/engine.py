@@ -3,14 +3,19 @@
 from __future__ import annotations
 
 from ..equipment import kinds
-from ..frame.inputs import Inputs, ask, is_set, record, yes_no
+from ..frame.inputs import Inputs, aboard, ask, is_set, record
 from .groups import ENGINE, PRACTICE
 
 
 class Alternator(Inputs, part=True):
     """The engine's alternator."""
 
-    has_alternator = yes_no("The engine's alternator charges the house bank", "yes", group=ENGINE)
+    has_alternator = aboard(
+        "The engine's alternator charges the house bank",
+        "yes",
+        ("alternator", "alternator_current"),
+        group=ENGINE,
+    )
     alternator = record(
         "Alternator",
         kinds.Alternator,

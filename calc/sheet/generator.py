@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from ..equipment import kinds
 from ..equipment.choices import FUELS, GENERATORS
-from ..frame.inputs import Inputs, ask, choice, is_one_of, is_set, record, yes_no
+from ..frame.inputs import Inputs, aboard, ask, choice, is_one_of, is_set, record
 from .groups import GENERATOR, PRACTICE
 
 
 class Generator(Inputs, part=True):
     """The generator."""
 
-    has_generator = yes_no("There is a generator", "no", group=GENERATOR)
+    has_generator = aboard(
+        "There is a generator", "no", ("generator", "generator_power"), group=GENERATOR
+    )
     generator = record(
         "Generator",
         kinds.Generator,

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from ..equipment import kinds
-from ..frame.inputs import Inputs, ask, date, is_set, record, yes_no
+from ..frame.inputs import Inputs, aboard, ask, date, is_set, record
 from .groups import PRACTICE, SUN
 
 
 class Sun(Inputs, part=True):
     """The panels and their sky."""
 
-    has_array = yes_no("There are solar panels", "yes", group=SUN)
+    has_array = aboard(
+        "There are solar panels", "yes", ("array", "array_power"), "latitude", group=SUN
+    )
     array = record(
         "Panels", kinds.Array, "deck-600", optional=True, group=SUN, when=is_set("has_array")
     )
@@ -42,7 +44,7 @@ class Sun(Inputs, part=True):
         when=is_set("has_array"),
         help="17.5° or 17°30' N; south is negative or S.",
     )
-    day = date("Day of the year", "2026-01-20", group=SUN, when=is_set("has_array"))
+    day = date("Day of the year", "2026-01-20", group=SUN, when=is_set("has_array"), today=True)
     sunshine = ask(
         "Hours of sunshine, of the hours of daylight",
         "70 %",
