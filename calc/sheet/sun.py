@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from ..equipment import kinds
 from ..frame.inputs import Inputs, aboard, ask, date, is_set, record
+from ..system import bank as system
 from .groups import PRACTICE, SUN
+
+USUAL_HEAT_LOSS = -0.0035  # 1/K, of crystalline silicon; common practice, no source
 
 
 class Sun(Inputs, part=True):
@@ -66,3 +69,18 @@ class Sun(Inputs, part=True):
         basis=PRACTICE,
         help="2 is cold dry air, 3 clean air, 4 the humid tropics, 6 and more haze and dust.",
     )
+
+    def sun(self) -> system.Sun | None:
+        """The panels, if there are any."""
+        if not self.has_array:
+            return None
+        heat = self.array.temperature_coefficient if self.array is not None else USUAL_HEAT_LOSS
+        return system.Sun(
+            self.array_power,
+            self.array_losses,
+            heat,
+            self.latitude,
+            self.day.timetuple().tm_yday,
+            self.sunshine,
+            self.turbidity,
+        )

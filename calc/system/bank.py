@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from operator import mul
 
-from ..physics import batteries, energy_balance, inverters, solar
+from ..physics import alternators, batteries, energy_balance, inverters, solar
 from .motor import Mains
 from .supply import Air
 
@@ -45,6 +45,10 @@ class Inverter:
         Source: `inverters.loss_model`.
         """
         return inverters.loss_model(self.power, self.idle, self.efficiency)
+
+    def check_losses(self) -> None:
+        """Raises ValueError for an idle draw that none of this size can have."""
+        _ = self.losses
 
     def placed(self, air: Air, start: float) -> Placed:
         """The inverter in the heat it stands in, asked for a start of a duration [s].
@@ -250,6 +254,17 @@ class Alternator:
     def suits(self, bank: HouseBank) -> bool:
         """Whether it charges at a voltage that the bank can take."""
         return self.voltage is None or 1.0 < self.voltage / bank.voltage < 1.35
+
+
+def off_curve(
+    engine_speed: float, pulley_ratio: float, curve: Sequence[tuple[float, float]]
+) -> float:
+    """Hot output [A] at an engine's speed [rev/s], off a curve of (rev/s, A).
+
+    Source: `alternators.output`.
+    """
+    speeds, amps = [speed for speed, _ in curve], [current for _, current in curve]
+    return alternators.output(engine_speed, pulley_ratio, speeds, amps)
 
 
 @dataclass(frozen=True)

@@ -124,6 +124,16 @@ class Starting:
         """Whether through a soft starter."""
         return self.how == "soft"
 
+    @property
+    def letter(self) -> str:
+        """Its code letter, as the table writes it."""
+        return self.code_letter.strip().upper()
+
+    def check_letter(self) -> None:
+        """Raises ValueError for a code letter that does not exist."""
+        if self.code_letter:
+            starting.code_letter_range(self.letter)
+
 
 @dataclass(frozen=True)
 class Pump:
@@ -165,10 +175,6 @@ class Machine:
         knows allows it: while volts are held back the switch may not open."""
         start = self.start
         return start.soft and not start.soft_allowed and motors.KINDS[self.plate.kind].switched
-
-    def with_start(self, **changes: object) -> Machine:
-        """The same with another start."""
-        return replace(self, start=replace(self.start, **changes))  # type: ignore[arg-type]
 
 
 @dataclass(frozen=True)
@@ -269,8 +275,7 @@ def rush(plate: Plate, start: Starting, supply: float | None = None) -> Rush:
     elif start.locked_rotor_current is not None:
         amps, known = start.locked_rotor_current, "stated"
     elif start.code_letter:
-        letter = start.code_letter.strip().upper()
-        amps = starting.letter_current(letter, plate.output, plate.voltage).high
+        amps = starting.letter_current(start.letter, plate.output, plate.voltage).high
         known = "letter"
     else:
         amps, known = LOCKED_ROTOR_FACTOR * plate.current(), "usual"
