@@ -11,7 +11,6 @@ from typing import Any
 from ..equipment.upkeep import PartRow
 from ..frame import log
 from ..frame.cautions import rules
-from ..frame.guide import decides
 from ..frame.inputs import Inputs, Refusal, Values, ask, but, choice, is_one_of, nearest, rows, text
 from ..frame.inputs import date as ask_date
 from ..frame.report import Amount, Axis, Chart, Mark, Report, Series, amount, line
@@ -24,8 +23,6 @@ from ..sheet import BoatSheet as boat
 
 TITLE = "Spares to carry"
 
-
-DECIDES = decides("unit", "started")
 
 CAUTIONS = rules("mains", "pressure")
 
