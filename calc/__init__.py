@@ -26,7 +26,8 @@ def answer(
 
     `values` are what a reader would type, by field: texts with units ("400 Ah"), choices, records'
     keys, True and False, lists of rows. `sheet` is a boat sheet's values, which count where a value
-    is not given; `boat` names a demo boat, for what neither gives (else the fields' defaults).
+    is not given; `boat` names a demo boat, for what neither gives (else the fields' defaults). A
+    sheet without a demo boat is a boat of one's own: what it doesn't say is not there.
 
     Raises KeyError for an unknown calculator or boat, with the nearest name, and InputRefused with
     every fault at once.
@@ -35,7 +36,12 @@ def answer(
 
     guide = stock.guide()
     example = {"boat": boat} if boat else {}
-    outcome = guide.run(guide.get(calculator), values, sheet, example)
+    own = sheet is not None and not boat
+    outcome = guide.run(guide.get(calculator), values, sheet, example, own_boat=own)
+    if outcome.lacks:
+        fields = outcome.bound.asks.fields
+        rows = (" or ".join(fields[name].label for name in row) for row in outcome.lacks)
+        raise InputRefused("\n".join(f"{row}: not said yet, and it decides" for row in rows))
     if outcome.report is None:
         raise InputRefused("\n".join(map(str, outcome.bound.faults)))
     return outcome.report

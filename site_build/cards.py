@@ -46,9 +46,10 @@ def write(
     if out.suffix not in (".html", ".pdf"):
         raise Trouble(f"{out}: name a file that ends in .pdf or .html")
     sheet = read_boat(boat)
+    own = boat is not None and boat not in stock.guide().shelf("boat")
     imprint = card.Imprint(str(sheet.get("name", "")), day or datetime.date.today(), edition)
     made = [
-        _card(name, known.get(name, Place("", {})), sheet, imprint, address, system)
+        _card(name, known.get(name, Place("", {})), sheet, own, imprint, address, system)
         for name in names
     ]
     if len(made) == 1:
@@ -83,6 +84,7 @@ def _card(
     name: str,
     place: Place,
     sheet: Mapping[str, Any],
+    own: bool,
     imprint: card.Imprint,
     address: str,
     system: str,
@@ -93,6 +95,7 @@ def _card(
         "do": "card part",
         "calculator": name,
         "sheet": dict(sheet),
+        "own": own,
         "example": dict(place.example),
         "units": system,
         "boat": imprint.boat,

@@ -337,7 +337,7 @@ def with_step_cards(html: str) -> str:
 
 def boat_sheet() -> str:
     """The sheet's form and the list of what it answers; empty until the reader fills it in."""
-    found = {name: {"url": p.url, "example": p.example} for name, p in places(DOCS).items()}
+    found = {name: {"url": p.url} for name, p in places(DOCS).items()}
     text = json.dumps(found, ensure_ascii=False, sort_keys=True, default=str)
     form = sheets.form({}, "metric", "sheet-", stock.guide())
     return html.sheet_page(form, sheets.dashboard({}, found, "metric", stock.guide()), text)

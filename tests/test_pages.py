@@ -6,7 +6,6 @@ from pathlib import Path
 
 import pytest
 
-from calc import equipment, stock
 from site_build.pages import Page, PageError, fill, places, prepare
 
 CALCULATOR = '```calculator power\nboat = "ketch"\nrun_hours = "2 h"\n```\n'
@@ -114,18 +113,3 @@ def test_what_an_example_holds_is_escaped() -> None:
     html = made('```calculator power\nboat = "ketch"\nunit = "skerry-45"\n```')
     assert "data-example='" not in html
     assert "&quot;boat&quot;" in html
-
-
-def test_a_boat_sheet_without_the_boats_that_pages_name_is_a_sentence(
-    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
-) -> None:
-    for path in equipment.FOLDER.glob("*.toml"):
-        if path.name != "boats.toml":
-            (tmp_path / path.name).write_bytes(path.read_bytes())
-    monkeypatch.setattr(equipment, "FOLDER", tmp_path)
-    stock.guide.cache_clear()
-    try:
-        with pytest.raises(PageError, match=r"guide.md, line 2: no boat is called"):
-            made("x\n```boat-sheet\n```")
-    finally:
-        stock.guide.cache_clear()

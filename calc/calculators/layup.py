@@ -6,6 +6,7 @@ import math
 
 from ..frame import ical
 from ..frame.cautions import rules
+from ..frame.guide import decides
 from ..frame.inputs import Inputs, Refusal, Values, ask, but, choice, is_one_of, yes_no
 from ..frame.inputs import date as ask_date
 from ..frame.report import Option, Report, least, line, most, say
@@ -18,6 +19,8 @@ from ..sheet import BoatSheet as boat
 
 TITLE = "Laying it up"
 
+
+DECIDES = decides(("lay_ups", "start"), "end", "frost", "warmest")
 
 CAUTIONS = rules("preservative", "pressure", "shut-end", "product-line")
 

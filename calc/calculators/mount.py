@@ -7,6 +7,7 @@ from typing import Any
 
 from ..equipment.choices import CORED_FLOORS, SOLID_FLOORS
 from ..frame.cautions import rules
+from ..frame.guide import decides
 from ..frame.inputs import (
     Inputs,
     Refusal,
@@ -43,6 +44,24 @@ from ..physics import fasteners, lifting, rubber, vibration
 from ..sheet import BoatSheet as boat
 
 TITLE = "Where to bolt it down"
+
+
+DECIDES = decides(
+    "unit",
+    "mount_by",
+    "mount_stiffness",
+    "mount_deflection",
+    "mount_rating",
+    "floor_material",
+    "floor_thickness",
+    "skin_thickness",
+    "core_thickness",
+    "floor_length",
+    "floor_width",
+    "locker_length",
+    "locker_width",
+    "locker_height",
+)
 
 
 CAUTIONS = rules("mains", "lifting", "hull", "pressure")

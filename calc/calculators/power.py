@@ -7,7 +7,8 @@ from typing import Any
 
 from ..frame import units
 from ..frame.cautions import Facts, Rule, rules
-from ..frame.inputs import Inputs, Refusal, Values, but, whole
+from ..frame.guide import Decides, decides
+from ..frame.inputs import Inputs, Refusal, Values, but, is_set, whole
 from ..frame.report import FAILS, FITS, TIGHT, UNKNOWN, Line, Option, Report, amount, say
 from ..models.bank_size import tell_reach
 from ..models.load import settled
@@ -39,6 +40,16 @@ CAUTIONS = rules(
     "rotation",
     "pressure",
 )
+
+ON_BANK = is_set("has_inverter")
+DECIDES = decides(
+    "unit",
+    ("inverter_power", "generator_power"),
+    Decides(("bank_chemistry",), ON_BANK),
+    Decides(("bank_voltage",), ON_BANK),
+    Decides(("bank_capacity",), ON_BANK),
+)
+
 
 THE_LOAD = "The pump and its motor"
 
@@ -247,6 +258,12 @@ def _on_the_bank(q: Values, show: Report, water: Water) -> list[Row]:
         rows.append(sun(q, show, way, water, house, light))
     days = week(q, show, way, water, house, light)
     tell_once(q, way, days.way, house, light)
+    if "run_hours" in getattr(q, "unsaid", ()):
+        for row in (*rows[1:], days):
+            row.way.reservation(
+                "{t} a day are taken, as you have not said how long you want it to run",
+                t=(q.run_hours, "h"),
+            )
     return [*rows, days]
 
 

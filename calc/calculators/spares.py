@@ -11,6 +11,7 @@ from typing import Any
 from ..equipment.upkeep import PartRow
 from ..frame import log
 from ..frame.cautions import rules
+from ..frame.guide import decides
 from ..frame.inputs import Inputs, Refusal, Values, ask, but, choice, is_one_of, nearest, rows, text
 from ..frame.inputs import date as ask_date
 from ..frame.report import Amount, Axis, Chart, Mark, Report, Series, amount, line
@@ -23,6 +24,8 @@ from ..sheet import BoatSheet as boat
 
 TITLE = "Spares to carry"
 
+
+DECIDES = decides("unit", "started")
 
 CAUTIONS = rules("mains", "pressure")
 

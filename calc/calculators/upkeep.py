@@ -10,6 +10,7 @@ from typing import Any
 from ..equipment.upkeep import WHO
 from ..frame import log
 from ..frame.cautions import rules
+from ..frame.guide import decides
 from ..frame.inputs import Inputs, Refusal, Values, ask, but, choice, is_one_of, nearest
 from ..frame.inputs import date as ask_date
 from ..frame.report import (
@@ -34,6 +35,8 @@ from ..sheet import BoatSheet as boat
 
 TITLE = "The year of the unit"
 
+
+DECIDES = decides("unit", "started")
 
 CAUTIONS = rules("mains", "preservative", "pressure", "shut-end", "dirty-water", "waste-oil")
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from ..equipment.kinds import Climate
 from ..frame.cautions import Facts, Rule, rules
+from ..frame.guide import decides
 from ..frame.inputs import (
     Inputs,
     Values,
@@ -65,6 +66,24 @@ def _lined(q: Facts) -> bool:
     lined = q["stands"] == "locker" and any(face.lining > 0 for face in q["faces"])
     return LINING_ADVISED in q or lined
 
+
+DECIDES = decides(
+    "unit",
+    "stands",
+    ("ambient_temperature", "climate"),
+    "air_way",
+    "low_area",
+    "high_area",
+    "single_area",
+    "fan_flow",
+    "locker_length",
+    "locker_width",
+    "locker_height",
+    "locker_volume",
+    "engine_length",
+    "engine_width",
+    "engine_height",
+)
 
 CAUTIONS = rules(
     "mains",
@@ -334,6 +353,7 @@ class Asks(Inputs):
         group=_FACES,
         one="face",
         most=24,
+        usual=True,
         example=(
             {"side": "floor", "behind": "bilge"},
             {"side": "top", "thickness": "18 mm"},

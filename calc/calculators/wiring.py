@@ -8,6 +8,7 @@ from dataclasses import replace
 from ..equipment.choices import PROPOSE
 from ..frame import units
 from ..frame.cautions import Rule, rules
+from ..frame.guide import Decides, decides
 from ..frame.inputs import (
     Inputs,
     Refusal,
@@ -83,6 +84,19 @@ PARALLEL = "cables lie in parallel"
 CAUTIONS = rules(
     "mains", "bonding", Rule("parallel", lambda q: PARALLEL in q), "battery", "rotation"
 )
+
+_ON_BANK = is_set("has_inverter")
+DECIDES = decides(
+    "unit",
+    "wiring_rules",
+    ("inverter_power", "generator_power"),
+    Decides(("bank_voltage",), _ON_BANK),
+    Decides(("bank_chemistry",), _ON_BANK),
+    Decides(("bank_capacity",), _ON_BANK),
+    "dc_run",
+    "ac_run",
+)
+
 
 DC, MAINS, ALLOWED = "Battery cable and fuse", "Motor branch", "What may be lost on the way"
 PRACTICE = "common practice, no source"

@@ -23,8 +23,10 @@ from .inputs import (
     Layer,
     Log,
     Origin,
+    Presence,
     Refusal,
     Shelves,
+    When,
     bind,
     nearest,
     shortened,
@@ -42,8 +44,28 @@ class Unknown(KeyError):
 
 
 @dataclass(frozen=True)
+class Decides:
+    """A value without which there is no verdict on a boat of one's own: any of these fields, where
+    `when` holds. One that is not asked is not needed, unless nobody said why."""
+
+    fields: tuple[str, ...]
+    when: When | None = None
+
+
+def decides(*rows: str | tuple[str, ...] | Decides) -> tuple[Decides, ...]:
+    """A table of what decides: a field, several of which one will do, or a row of its own."""
+    return tuple(
+        row if isinstance(row, Decides) else Decides((row,) if isinstance(row, str) else row)
+        for row in rows
+    )
+
+
+@dataclass(frozen=True)
 class Calculator:
-    """A calculator by name: its title, the question in an owner's words, and its two halves."""
+    """A calculator by name: its title, the question in an owner's words, and its two halves.
+
+    Of a boat of one's own it is asked only once all that `decides` is said.
+    """
 
     name: str
     title: str
@@ -51,14 +73,20 @@ class Calculator:
     asks: type[Inputs]
     answer: Answer
     cautions: tuple[Rule, ...] = ()
+    decides: tuple[Decides, ...] = ()
 
 
 @dataclass(frozen=True)
 class Outcome:
-    """A form as it was read, and its report unless something in it is wrong."""
+    """A form as it was read, and its report unless something in it is wrong.
+
+    `lacks` is what to ask before there is a verdict on a boat of one's own: of each group one
+    field will do.
+    """
 
     bound: Bound
     report: Report | None
+    lacks: tuple[tuple[str, ...], ...] = ()
 
 
 @dataclass(frozen=True, eq=False)
@@ -94,10 +122,10 @@ class Guide:
             raise KeyError(f"no equipment kind is called {kind!r}.{nearest(kind, self.shelves)}")
         return self.shelves[kind]
 
-    def bind(self, asks: type[Inputs], *layers: Layer) -> Bound:
+    def bind(self, asks: type[Inputs], *layers: Layer, own_boat: bool = False) -> Bound:
         """A form as it is read with this guide's equipment; see `inputs.bind`."""
-        bound = bind(asks, *layers, shelves=self.shelves)
-        bound.shared = frozenset(self.sheet.fields)
+        bound = bind(asks, *layers, shelves=self.shelves, own_boat=own_boat)
+        bound.shared = frozenset(name for name in asks.fields if _is_shared(self.sheet, asks, name))
         return bound
 
     def layers(
@@ -107,8 +135,9 @@ class Guide:
         sheet: Mapping[str, Any],
         example: Mapping[str, Any],
         today: str = "",
+        own_boat: bool = False,
     ) -> list[Layer]:
-        """The layers a form is read from, strongest first.
+        """The layers a form is read from, strongest first: of a boat of one's own, hers alone.
 
         `today`, the day on the reader's clock, counts where the boat has days of its own (a field
         of its sheet that `dates` it), or a log was typed; the example has a day of its own.
@@ -118,22 +147,35 @@ class Guide:
         """
         given = {name: value for name, value in example.items() if name != "boat"}
         dating = [name for name, made in self.sheet.fields.items() if made.dates]
-        own_days = any(sheet.get(name) for name in dating) or any(
-            isinstance(calculator.asks.fields.get(name), Log) for name in typed
+        own_days = (
+            own_boat
+            or any(sheet.get(name) for name in dating)
+            or any(isinstance(calculator.asks.fields.get(name), Log) for name in typed)
         )
         found = [
             Layer(TYPED, typed, own=True),
-            Layer(SHEET, _known(calculator, sheet), own=True),
+            Layer(SHEET, self._known(calculator, sheet), own=True),
             Layer(CLOCK, _days(calculator, today) if own_days else {}, own=True),
-            Layer(EXAMPLE, given),
         ]
+        if own_boat:
+            return found
+        found.append(Layer(EXAMPLE, given))
         if boat := example.get("boat"):
             record = self.shelf("boat").get(boat)
             if record is None:
                 near = nearest(boat, self.shelf("boat"))
                 raise Unknown(f"no boat is called “{shortened(boat)}”.{near}")
-            found.append(Layer(Origin("boat", record.name), _known(calculator, record.texts)))
+            found.append(Layer(Origin("boat", record.name), self._known(calculator, record.texts)))
         return found
+
+    def _known(self, calculator: Calculator, texts: Mapping[str, Any]) -> dict[str, Any]:
+        """What a boat says of what this calculator asks."""
+        asks, sheet = calculator.asks, self.sheet
+        return {
+            name: text
+            for name, text in texts.items()
+            if name in asks.fields and (name not in sheet.fields or _is_shared(sheet, asks, name))
+        }
 
     def run(
         self,
@@ -143,15 +185,21 @@ class Guide:
         example: Mapping[str, Any] | None = None,
         today: str = "",
         brief: bool = False,
+        own_boat: bool = False,
     ) -> Outcome:
         """Reads the form and answers it. What was typed never raises: see `Outcome.bound.faults`.
 
-        `brief`: only the verdict and its reason are wanted, see `Report`.
+        `brief`: only the verdict and its reason are wanted, see `Report`. `own_boat`: what is typed
+        and in the sheet is all there is; the example stays out of it.
         """
-        layers = self.layers(calculator, typed or {}, sheet or {}, example or {}, today)
-        bound = self.bind(calculator.asks, *layers)
+        layers = self.layers(calculator, typed or {}, sheet or {}, example or {}, today, own_boat)
+        bound = self.bind(calculator.asks, *layers, own_boat=own_boat)
         if not bound.good:
             return Outcome(bound, None)
+        bound.deciding = frozenset(name for row in calculator.decides for name in row.fields)
+        if own_boat and (lacks := _lacking(calculator, bound)):
+            bound.lacking = frozenset(name for row in lacks for name in row)
+            return Outcome(bound, None, lacks)
         report = Report(calculator.title, calculator.question, brief=brief)
         values = bound.as_values()
         try:
@@ -173,6 +221,34 @@ class Guide:
         return Outcome(bound, report)
 
 
+def _is_shared(sheet: type[Inputs], asks: type[Inputs], name: str) -> bool:
+    """Whether a form asks the same of this name as the boat sheet does."""
+    one, other = sheet.fields.get(name), asks.fields.get(name)
+    if one is None or type(one) is not type(other):
+        return False
+    return getattr(one, "kind", "") == getattr(other, "kind", "")
+
+
+def _lacking(calculator: Calculator, bound: Bound) -> tuple[tuple[str, ...], ...]:
+    """The groups of questions of which one must still be answered before there is a verdict."""
+    rows = [row for row in calculator.decides if not row.when or row.when.holds(bound.values)]
+    lacking = [row.fields for row in rows if not any(map(bound.own, row.fields))]
+    asked = [tuple(filter(None, (_question(bound, name) for name in row))) for row in lacking]
+    return tuple(dict.fromkeys(filter(None, asked)))
+
+
+def _question(bound: Bound, name: str) -> str:
+    """What to ask to learn a field: it, or whether the thing is there; "" if that is ruled out."""
+    if bound.asked(name):
+        return name
+    when = bound.asks.fields[name].when
+    assert when is not None
+    if not bound.asked(when.name):
+        return _question(bound, when.name)
+    open_still = not bound.own(when.name) and not bound.unknown(when.name)
+    return when.name if open_still and isinstance(bound.asks.fields[when.name], Presence) else ""
+
+
 # What the physics raises at values that no limit rules out; its words are for programmers.
 _UNRECKONED = (ValueError, ArithmeticError)
 
@@ -186,7 +262,7 @@ def _blamed(guide: Guide, calculator: Calculator, bound: Bound, read: list[Layer
     own.sort(key=lambda name: not bound.asked(name))
     for name in own:
         left = [replace(one, texts=_without(one.texts, name)) if one.own else one for one in read]
-        other = guide.bind(calculator.asks, *left)
+        other = guide.bind(calculator.asks, *left, own_boat=bound.own_boat)
         if other.good and _has_answer(calculator, other):
             return _cannot(fields[name], "; without it there is one")
     return _cannot(fields[own[0]], ": change it, or one of them") if own else None
@@ -213,7 +289,3 @@ def _days(calculator: Calculator, today: str) -> dict[str, str]:
     """The day for each field that asks for today's."""
     fields = calculator.asks.fields.values()
     return {f.name: today for f in fields if today and isinstance(f, Date) and f.today}
-
-
-def _known(calculator: Calculator, texts: Mapping[str, Any]) -> dict[str, Any]:
-    return {name: value for name, value in texts.items() if name in calculator.asks.fields}

@@ -93,10 +93,12 @@ _ORIGINS = {
     "file": "record",
     "shelf": "from the equipment records",
     "default": "default",
+    "absent": "not there, as nobody said that it is",
+    "usual": "usual, {}",
     "none": "",
 }
 TYPED, SHEET, CLOCK, EXAMPLE = map(Origin, ("typed", "sheet", "clock", "example"))
-SHELF, DEFAULT, NOWHERE = map(Origin, ("shelf", "default", "none"))
+SHELF, DEFAULT, ABSENT, NOWHERE = map(Origin, ("shelf", "default", "absent", "none"))
 
 
 @dataclass(frozen=True)
@@ -201,10 +203,14 @@ _WORDS: dict[str, tuple[str, Callable[[Any, Any], bool]]] = {
 
 @dataclass
 class Quantity(Field):
-    """A number with a unit; the value is an SI float."""
+    """A number with a unit; the value is an SI float.
+
+    What is `usual` of another field stands where the reader said that one and not this.
+    """
 
     unit: str = ""
     kind: str = ""
+    usual: Other | None = None
     above: str | Other | None = None
     at_least: str | Other | None = None
     below: str | Other | None = None
@@ -308,6 +314,23 @@ class YesNo(Field):
         return self._described({"type": ["boolean", "string"]})
 
 
+NOT_KNOWN = "don't know"
+
+
+@dataclass
+class Presence(YesNo):
+    """Whether a thing is aboard: yes, no or don't know; the value is a bool.
+
+    On a boat of one's own it counts once it is known: `by` names groups of fields, of each of which
+    one must be said. Until then it is not there, and no example's stands in for it.
+    """
+
+    by: Sequence[Sequence[str]] = ()
+
+    def read(self, text: str) -> bool:
+        return text.strip().lower() != NOT_KNOWN and super().read(text)
+
+
 @dataclass
 class Text(Field):
     """Free text of one line; the value is a string."""
@@ -381,6 +404,9 @@ class Log(Field):
         return self._described({"type": "string", "contentMediaType": "text/csv"})
 
 
+NONE_LISTED = "none"  # what a boat sheet says of a record that the guide hasn't; a form says ""
+
+
 @dataclass
 class Record(Field):
     """An equipment record, chosen by its name; the value is the record, or None for no record.
@@ -432,11 +458,12 @@ class Rows(Field):
 
     Unless typed it holds `example`, or, of equipment records of the kind `shelf`, those whose
     `units` name the one chosen in the field `belongs`, or nothing. A `folded` list shows each row
-    in a line, to be opened.
+    in a line, to be opened. The `example` stands on a boat of one's own only where it is `usual`.
     """
 
     row: type[Inputs] = None  # type: ignore[assignment]
     folded: bool = False
+    usual: bool = False
     example: Sequence[Mapping[str, Any]] = ()
     shelf: str = ""
     belongs: str = ""
@@ -512,6 +539,13 @@ def choice(label: str, choices: dict[str, str], default: str = "", **settings: A
     """One of `choices` (name: label); the default is the first unless named."""
     made = Choice(label, default or next(iter(choices)), choices=choices, **settings)
     return cast(str, made)
+
+
+def aboard(label: str, default: str, *by: str | Sequence[str], **settings: Any) -> bool:
+    """Whether a thing is there; `by` are the fields without which it can't be counted, or groups
+    of fields of which one will do."""
+    groups = [(one,) if isinstance(one, str) else tuple(one) for one in by]
+    return cast(bool, Presence(label, default, by=groups, **settings))
 
 
 def yes_no(label: str, default: str = "no", **settings: Any) -> bool:
@@ -619,6 +653,7 @@ class Inputs:
     another part of the form.
     """
 
+    unsaid: frozenset[str] = frozenset()  # on a boat of one's own: what is asked and not hers
     fields: ClassVar[dict[str, Field]] = {}
     limits: ClassVar[dict[str, tuple[Limit, ...]]] = {}  # of the fields that have some
 
@@ -690,12 +725,17 @@ class Bound:
     """A form with its values: what each field holds, where it comes from, and what is wrong.
 
     `stand_ins` are answered with in place of values that are at fault but not asked; `shared` are
-    the fields that belong to the boat and not to one page.
+    the fields that belong to the boat and not to one page. On a boat of the reader's own
+    (`own_boat`) nothing is there that she didn't say; of the fields `deciding` about the answer,
+    or that these hang on, `lacking` are still to be said.
     """
 
     asks: type[Inputs]
     shelves: Shelves = field(default_factory=dict)
     shared: frozenset[str] = frozenset()
+    own_boat: bool = False
+    deciding: frozenset[str] = frozenset()
+    lacking: frozenset[str] = frozenset()
     values: dict[str, Any] = field(default_factory=dict)
     stand_ins: dict[str, Any] = field(default_factory=dict)
     origins: dict[str, Origin] = field(default_factory=dict)
@@ -711,6 +751,18 @@ class Bound:
         """Where the value of a field comes from."""
         return self.origins.get(name, NOWHERE)
 
+    def own(self, name: str) -> bool:
+        """Whether a value is the reader's: she said it, or the record that holds it."""
+        origin = self.origin(name)
+        if origin.kind == "record":
+            made = self.asks.fields[name]
+            return self.own((made.preset or made.from_record).partition(".")[0])
+        return origin.own and self.values.get(name) is not None and not self.unknown(name)
+
+    def unknown(self, name: str) -> bool:
+        """Whether the reader said that she doesn't know."""
+        return str(self.texts.get(name, "")).strip().lower() == NOT_KNOWN
+
     def asked(self, name: str) -> bool:
         """Whether the field is asked, given the others (its `when`)."""
         return is_asked(self.asks.fields[name], self.asks, self.values)
@@ -720,7 +772,13 @@ class Bound:
 
     def as_values(self) -> Inputs:
         """The form with its values."""
-        return self.asks.of(self.values | self.stand_ins)
+        return self.asks.of(self.values | self.stand_ins | {"unsaid": self.unsaid})
+
+    @property
+    def unsaid(self) -> frozenset[str]:
+        """On a boat of one's own, the fields that are asked and whose values are not hers."""
+        names = self.asks.fields if self.own_boat else ()
+        return frozenset(name for name in names if self.asked(name) and not self.own(name))
 
 
 def is_asked(made: Field, asks: type[Inputs], values: Mapping[str, Any]) -> bool:
@@ -741,13 +799,15 @@ def nearest(word: str, words: Iterator[str] | Sequence[str] | Mapping[str, Any])
     return f" Did you mean “{found[0]}”?" if found else ""
 
 
-def bind(asks: type[Inputs], *layers: Layer, shelves: Shelves = NO_SHELVES) -> Bound:
+def bind(
+    asks: type[Inputs], *layers: Layer, shelves: Shelves = NO_SHELVES, own_boat: bool = False
+) -> Bound:
     """Reads every field from the first layer that has it, then the record, then its default.
 
     Never raises for what is in the layers: every fault is in the result. A field that is not
     asked (see `when`) keeps its text, but a fault in it does not count.
     """
-    bound = Bound(asks, shelves)
+    bound = Bound(asks, shelves, own_boat=own_boat)
     for layer in layers:
         for name in layer.texts:
             if name not in asks.fields:
@@ -757,6 +817,8 @@ def bind(asks: type[Inputs], *layers: Layer, shelves: Shelves = NO_SHELVES) -> B
                 bound.faults.append(Fault(said, said, sentence))
     for made in asks.fields.values():
         _bind_field(bound, made, layers)
+    if own_boat:
+        _count_what_is_known(bound)
     for name, limits in asks.limits.items():
         _check_limits(bound, asks.fields[name], limits)
     bound.faults = [fault for fault in bound.faults if _counts(bound, fault)]
@@ -800,9 +862,51 @@ def _bind_field(bound: Bound, made: Field, layers: Sequence[Layer]) -> None:
         bound.texts[name] = made.write(value)
         bound.origins[name] = owner
         return
-    has_some = made.default or made.basis
+    if isinstance(made, Quantity) and made.usual and _usual(bound, made, made.usual):
+        return
+    default = made.default
+    if bound.own_boat and isinstance(made, Record) and made.optional:
+        default = ""  # the example's own
+    has_some = default or made.basis
     bound.origins[name] = Origin("default", made.basis) if has_some else NOWHERE
-    _read(bound, made, made.default)
+    _read(bound, made, default)
+
+
+def _usual(bound: Bound, made: Quantity, other: Other) -> bool:
+    """Takes what is usual of a value that the reader said; whether there is one."""
+    value = bound.values.get(other.name)
+    if value is None or not bound.own(other.name):
+        return False
+    bound.values[made.name] = units.trim(value * other.factor)
+    bound.texts[made.name] = made.write(bound.values[made.name])
+    lead = bound.asks.fields[other.name].label
+    bound.origins[made.name] = Origin("usual", f"{units.number_text(other.factor)} × “{lead}”")
+    return True
+
+
+def _count_what_is_known(bound: Bound) -> None:
+    """What is aboard by what the reader said: nothing else counts as there.
+
+    What she said is there is asked for in the form, but isn't answered with until it is known.
+    """
+    for name, made in bound.asks.fields.items():
+        if not isinstance(made, Presence):
+            continue
+        groups = [[one for one in group if one in bound.asks.fields] for group in made.by]
+        known = all(any(map(bound.own, group)) for group in groups if group)
+        if not bound.own(name):
+            begun = any(
+                bound.own(one) or (bound.origin(one).own and bound.faults_of(one))
+                for group in groups
+                for one in group
+            )
+            bound.values[name], text = begun, made.write(begun)
+            if not bound.origin(name).own:
+                bound.texts[name] = text
+                bound.origins[name] = (
+                    Origin("default", "from what you said of it") if begun else ABSENT
+                )
+        bound.stand_ins[name] = bool(bound.values[name]) and known
 
 
 def _outranked(bound: Bound, made: Field, stronger: Sequence[Layer]) -> bool:
@@ -853,6 +957,8 @@ def _read(bound: Bound, made: Field, text: str) -> None:
 
 def _value(bound: Bound, made: Field, text: str) -> Any:
     """The value of a text; a record is found among the guide's."""
+    if isinstance(made, Record) and made.optional and text.strip() == NONE_LISTED:
+        return None
     return made.find(text, bound.shelves) if isinstance(made, Record) else made.read(text)
 
 
@@ -873,7 +979,8 @@ def _record_value(path: str, values: Mapping[str, Any]) -> tuple[Any, Origin]:
 
 
 def _bind_rows(bound: Bound, made: Rows, layers: Sequence[Layer]) -> None:
-    name, source, origin = made.name, made.example, DEFAULT
+    kept = made.usual or not bound.own_boat
+    name, source, origin = made.name, made.example if kept else (), DEFAULT
     if made.shelf:
         source, origin = _rows_of_records(made, bound), SHELF
     for layer in layers:

@@ -1,6 +1,7 @@
 """Answer links: the inputs that differ from a page's example, in the fragment of its address.
 
 A fragment reads `a1:power?bank_capacity=200+Ah&run_hours=3+h`: version, calculator, texts as typed.
+`a2` is that of a boat of one's own: what is not in it is not there, and no example fills it in.
 A list's cells are written `loads.0.power`; an empty list is `loads=`. Browsers never send a
 fragment to the host.
 """
@@ -16,7 +17,7 @@ from urllib.parse import parse_qsl, quote_plus
 from .guide import Calculator, Guide
 from .inputs import MOST_ROWS, Bound, Log, Rows, as_text
 
-VERSION = "a1"
+VERSION, OF_OWN = "a1", "a2"
 LONGEST = 20_000
 _CELL = re.compile(r"(\w{1,80})\.(\d{1,3})\.(\w{1,80})")
 
@@ -27,10 +28,12 @@ class LinkError(ValueError):
 
 @dataclass(frozen=True)
 class Opened:
-    """What a link holds: the calculator, texts by field, and names it holds that nobody asks."""
+    """What a link holds: the calculator, texts by field, whether of a boat of one's own, and names
+    it holds that nobody asks."""
 
     calculator: str
     typed: Mapping[str, Any]
+    own: bool = False
     unknown: tuple[str, ...] = field(default=())
 
 
@@ -47,7 +50,7 @@ def fragment(calculator: Calculator, bound: Bound) -> str:
         else:
             parts.append((name, as_text(bound.texts[name])))
     told = "&".join(f"{key}={quote_plus(value, safe=':,/')}" for key, value in parts)
-    return f"{VERSION}:{calculator.name}?{told}"
+    return f"{OF_OWN if bound.own_boat else VERSION}:{calculator.name}?{told}"
 
 
 def _row_parts(name: str, listed: Any) -> list[tuple[str, str]]:
@@ -71,16 +74,16 @@ def read(text: str, guide: Guide) -> Opened:
         raise LinkError("This link is too long to be one of this guide's.")
     head, _, query = body.partition("?")
     version, _, name = head.partition(":")
-    if version != VERSION:
+    if version not in (VERSION, OF_OWN):
         raise LinkError(
             "This link was made by another edition of the guide and cannot be read here."
         )
     if name not in guide.names():
         raise LinkError("This link belongs to a calculator that this guide does not have.")
-    return _opened(guide.get(name), query)
+    return _opened(guide.get(name), query, version == OF_OWN)
 
 
-def _opened(made: Calculator, query: str) -> Opened:
+def _opened(made: Calculator, query: str, own: bool) -> Opened:
     typed: dict[str, Any] = {}
     unknown: list[str] = []
     try:
@@ -100,4 +103,4 @@ def _opened(made: Calculator, query: str) -> Opened:
             typed[key] = value
         else:
             unknown.append(key)
-    return Opened(made.name, typed, tuple(dict.fromkeys(unknown)))
+    return Opened(made.name, typed, own, tuple(dict.fromkeys(unknown)))

@@ -18,7 +18,14 @@ from . import units
 from .cautions import Caution
 
 FITS, TIGHT, FAILS, UNKNOWN = "fits", "tight", "fails", "unknown"
-VERDICT_WORDS = {FITS: "fits", TIGHT: "tight", FAILS: "does not fit", UNKNOWN: "can't tell"}
+UNASKED = "unasked"  # of a boat of which what decides is not said yet: no verdict of any report
+VERDICT_WORDS = {
+    FITS: "fits",
+    TIGHT: "tight",
+    FAILS: "does not fit",
+    UNKNOWN: "can't tell",
+    UNASKED: "not asked yet",
+}
 _SEVERITY = {FITS: 0, TIGHT: 1, UNKNOWN: 2, FAILS: 3}
 
 # Less than this share of a limit left over is called tight. Common practice, no source.

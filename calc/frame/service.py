@@ -14,14 +14,14 @@ from typing import Any
 from . import boatfile, links, logbook, sheets
 from .boatfile import BoatFileError
 from .guide import Calculator, Guide, Outcome, Unknown
-from .inputs import SHEET, TYPED, Bound, Field, Quantity, Rows
+from .inputs import NONE_LISTED, SHEET, TYPED, Bound, Field, Quantity, Record, Rows
 from .links import LinkError
 from .nested import NestedTooDeep, read_json
 from .render import card, html, pictures, text
 from .render.folded import row_line
 from .render.papers import PAPERS
 from .render.plain import plain
-from .report import Report
+from .report import UNASKED, UNKNOWN, Report
 from .units import SYSTEMS, decimal_mark
 
 # Characters of a request: a boat sheet and another's file with it.
@@ -90,13 +90,15 @@ def _system(asked: Mapping[str, Any]) -> str:
 def _run(asked: Mapping[str, Any], guide: Guide) -> tuple[Calculator, Outcome]:
     made = guide.get(asked["calculator"])
     values = (asked.get("typed"), asked.get("sheet"), asked.get("example"))
-    return made, guide.run(made, *values, str(asked.get("today") or ""))
+    own = bool(asked.get("own", asked.get("sheet")))
+    return made, guide.run(made, *values, str(asked.get("today") or ""), own_boat=own)
 
 
 def _answer(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
     """A form's answer and all that its values change on the page.
 
-    In: calculator, example, typed, sheet, prefix, linked (typed fields that a link brought). Out:
+    In: calculator, example, typed, sheet, prefix, linked (typed fields that a link brought), own
+    (the boat is the reader's own and no example's; else it is where the sheet says something). Out:
     `slots` (HTML by slot), `values` (texts of the controls that the reader has not touched; with
     `fill` of all), `attributes` (by field), `hidden` (fields not asked now), `link` (the fragment
     that reproduces the answer).
@@ -109,7 +111,8 @@ def _answer(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
 
 
 def _open(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
-    """What an answer link holds. In: fragment. Out: `calculator` (or null), `typed`, `notice`."""
+    """What an answer link holds. In: fragment. Out: `calculator` (or null), `typed`, `own` (of a
+    boat of one's own), `notice`."""
     fragment = str(asked["fragment"])
     if not links.looks_like_one(fragment):
         return {"calculator": None}
@@ -117,6 +120,7 @@ def _open(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
     return {
         "calculator": opened.calculator,
         "typed": opened.typed,
+        "own": opened.own,
         "notice": html.link_notice(len(opened.typed), opened.unknown),
     }
 
@@ -203,6 +207,8 @@ def _picture(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
 
 
 def _report(outcome: Outcome) -> Report:
+    if outcome.lacks:
+        raise _NotNow("what decides about your boat is not said yet")
     if outcome.report is None:
         raise _NotNow("a value needs mending first")
     return outcome.report
@@ -240,7 +246,11 @@ def _card_part(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
     made, outcome = _run(asked, guide)
     return {
         "title": made.title,
-        "verdict": outcome.report.verdict if outcome.report else "unknown",
+        "verdict": outcome.report.verdict
+        if outcome.report
+        else UNASKED
+        if outcome.lacks
+        else UNKNOWN,
         "part": card.answer_card(
             made, outcome, _imprint(asked, _address(asked, made, outcome)), _system(asked)
         ),
@@ -320,6 +330,7 @@ class _Update:
         self.attributes[control] = {
             "aria-invalid": "true" if bound.faults_of(name) else None,
             "data-typed": "" if of_reader else None,
+            "data-say": "" if name in bound.lacking else None,
         }
         if self.typed_too or bound.origin(name) != TYPED:
             self._put(made, control, *html.control_text(made, bound, self.system))
@@ -341,6 +352,8 @@ class _Update:
         made = bound.asks.fields[name]
         shown, unit = html.control_text(made, bound, self.system)
         said = bound.origin(name) == TYPED
+        if isinstance(made, Record) and said and not shown:
+            shown = NONE_LISTED
         self.slots[f"field.{name}"] = html.sheet_note(made, bound, self.system)
         self.attributes[name] = {
             "aria-invalid": "true" if said and bound.faults_of(name) else None,

@@ -5,43 +5,38 @@ from __future__ import annotations
 import json
 import re
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from html import escape
 from typing import Any
 
 from . import units
 from .guide import Calculator, Guide, Outcome
-from .inputs import CLOCK, SHEET, TYPED, Bound, Layer
+from .inputs import TYPED, Bound, Layer
 from .render import html
 from .render.spaces import said
-from .report import FAILS, FITS, TIGHT, UNKNOWN, VERDICT_WORDS
+from .report import FAILS, FITS, TIGHT, UNASKED, UNKNOWN, VERDICT_WORDS
 
-_WORST_FIRST = {FAILS: 0, UNKNOWN: 1, TIGHT: 2, FITS: 3}
+_WORST_FIRST = {FAILS: 0, UNKNOWN: 1, TIGHT: 2, FITS: 3, UNASKED: 4}
 
 
 def bound(sheet: Mapping[str, Any], guide: Guide) -> Bound:
-    """The sheet as it is read: its own values, and examples where it has none."""
+    """The sheet as it is read: nothing is there that it doesn't say."""
     known = {name: value for name, value in sheet.items() if name in guide.sheet.fields}
-    return guide.bind(guide.sheet, Layer(TYPED, known))
+    return guide.bind(guide.sheet, Layer(TYPED, known), own_boat=True)
 
 
 @dataclass(frozen=True)
 class Line:
-    """One calculator's answer for the boat, and what of it is not the boat's own.
-
-    `missing` are the labels of the sheet's values that are still those of the page's example, of
-    `asked`; `alone` is how many values only the page asks, which the boat has not.
-    """
+    """One calculator's answer for the boat."""
 
     calculator: Calculator
     outcome: Outcome
-    missing: tuple[str, ...]
-    asked: int
-    alone: int
 
     @property
     def verdict(self) -> str:
+        if self.outcome.lacks:
+            return UNASKED
         return UNKNOWN if self.outcome.report is None else self.outcome.report.verdict
 
 
@@ -50,29 +45,18 @@ def lines(
 ) -> list[Line]:
     """The answer of every calculator that has a page, for this boat on a day, worst first.
 
-    `pages` gives each one's page and example: {"power": {"url": ..., "example": {...}}}.
+    `pages` gives each one's page: {"power": {"url": ...}}.
     """
     found = []
     for name in filter(pages.__contains__, guide.names()):
         made = guide.get(name)
-        place = pages[name] or {}
         known = {n: value for n, value in sheet.items() if n in made.asks.fields}
-        mark = units.decimal_mark.get()
-        key = (guide, name, _text(known), _text(place.get("example") or {}), today, mark)
-        found.append(_line(made, _outcome(key)))
+        key = (guide, name, _text(known), today, units.decimal_mark.get())
+        found.append(Line(made, _outcome(key)))
     return sorted(found, key=lambda line: _WORST_FIRST[line.verdict])
 
 
-def _line(made: Calculator, outcome: Outcome) -> Line:
-    fields = made.asks.fields
-    shared = [n for n in fields if n in outcome.bound.shared and outcome.bound.asked(n)]
-    missing = tuple(fields[n].label for n in shared if not _is_own(outcome.bound, n))
-    alone = [n for n in fields if n not in outcome.bound.shared and outcome.bound.asked(n)]
-    ours = [n for n in alone if not _is_own(outcome.bound, n) and not _is_today(outcome.bound, n)]
-    return Line(made, outcome, missing, len(shared), len(ours))
-
-
-_Key = tuple[Guide, str, str, str, str, str]  # and calculator, sheet, example, today, decimal mark
+_Key = tuple[Guide, str, str, str, str]  # and calculator, sheet, today, decimal mark
 _kept: dict[_Key, Outcome] = {}
 _MOST_KEPT = 64
 
@@ -80,35 +64,17 @@ _MOST_KEPT = 64
 def _outcome(key: _Key) -> Outcome:
     """A calculator's answer; kept, since a change of one field leaves most answers as they were."""
     if key not in _kept:
-        guide, name, sheet, example, today, _ = key
+        guide, name, sheet, today, _ = key
         while len(_kept) >= _MOST_KEPT:
             del _kept[next(iter(_kept))]
         _kept[key] = guide.run(
-            guide.get(name),
-            sheet=json.loads(sheet),
-            example=json.loads(example),
-            today=today,
-            brief=True,
+            guide.get(name), sheet=json.loads(sheet), today=today, brief=True, own_boat=True
         )
     return _kept[key]
 
 
 def _text(values: Mapping[str, Any]) -> str:
     return json.dumps(values, sort_keys=True, default=str)
-
-
-def _is_today(bound: Bound, name: str) -> bool:
-    return bound.origin(name) == CLOCK
-
-
-def _is_own(bound: Bound, name: str) -> bool:
-    """Whether a value is the boat's: said in its sheet, or of a record that is named there."""
-    origin = bound.origin(name)
-    if origin.kind in ("record", "shelf"):
-        made = bound.asks.fields[name]
-        holder = (made.preset or made.from_record).partition(".")[0]
-        return holder in bound.asks.fields and _is_own(bound, holder)
-    return origin == SHEET
 
 
 def dashboard(
@@ -125,7 +91,9 @@ def dashboard(
 
 def _row(line: Line, place: Mapping[str, Any], system: str) -> str:
     report = line.outcome.report
-    if report is None:
+    if line.outcome.lacks:
+        told = "to be said first"
+    elif report is None:
         told = "; ".join(f"{f.label}: {f.sentence}" for f in line.outcome.bound.faults[:2])
     else:
         told = report.reason().text(system)
@@ -137,23 +105,35 @@ def _row(line: Line, place: Mapping[str, Any], system: str) -> str:
         f'data-dashboard="{escape(line.calculator.name, quote=True)}">'
         f"{html.shape(line.verdict)}<div><p><strong>{link}</strong> "
         f"<em>{escape(VERDICT_WORDS[line.verdict])}</em></p><p>{said(told)}</p>"
-        f"{_lacks(line)}</div></li>"
+        f"{_lacks(line, url if _is_page(url) else '')}</div></li>"
     )
 
 
-def _lacks(line: Line) -> str:
-    """What is still the page's example, to be unfolded."""
-    alone = f"{line.alone} that only its page asks are the example's" if line.alone else ""
-    if not line.missing:
-        told = f"what your sheet holds is your boat's; {alone}" if alone else "all is your boat's"
-        return f'<p class="note">{told}</p>'
+def _lacks(line: Line, url: str) -> str:
+    """What is to be said before there is a verdict; else how much of it is assumed."""
+    bound = line.outcome.bound
+    if line.outcome.lacks:
+        rows = "".join(f"<li>{_question(bound, row, url)}</li>" for row in line.outcome.lacks)
+        return f'<ul class="questions">{rows}</ul>'
+    labels = [bound.asks.fields[name].label for name in bound.asks.fields if name in bound.unsaid]
+    if not labels:
+        return '<p class="note">all is your boat’s</p>'
     name = escape(line.calculator.name, quote=True)
-    many = f"{len(line.missing)} of {line.asked} values are still the page's example"
-    also = f"; and {alone}" if alone else ""
     return (
-        f'<details data-key="lacks-{name}"><summary>{many}</summary>'
-        f'<p class="note">{escape("; ".join(line.missing))}{also}.</p></details>'
+        f'<details data-key="lacks-{name}"><summary>{len(labels)} values are assumed, as you have '
+        f'not said them</summary><p class="note">{escape("; ".join(labels))}.</p></details>'
     )
+
+
+def _question(bound: Bound, row: Sequence[str], url: str) -> str:
+    """A question linked to its field: on the sheet if it is the boat's, else on its page."""
+    told = []
+    for name in row:
+        label = escape(bound.asks.fields[name].label)
+        place = f"#sheet-{name}" if name in bound.shared else escape(url, quote=True)
+        link = f'<a href="{place}" data-question="{name}">{label}</a>'
+        told.append(link if place else label)
+    return " or ".join(told)
 
 
 def _is_page(url: str) -> bool:

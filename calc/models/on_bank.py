@@ -378,12 +378,18 @@ def runs(
     if net <= 0:
         return "while the sun shines"
     hours = at_least_told(min(run.time, 365 * DAY), MINUTE)
+    unsaid = "run_hours" in getattr(q, "unsaid", ())  # then they are told, and held against nothing
+    if unsaid:
+        way.reservation(
+            "a charge lasts {t}; say how long a day you want it to run, to have that judged",
+            t=(hours, "h"),
+        )
     way.figure(
         "hours",
         f"Hours to {round(house.reserve * 100)} % left in the bank",
         hours,
         "h",
-        at_least=q.run_hours,
+        at_least=None if unsaid else q.run_hours,
         says=told(
             way, "the bank lasts {t}; {w} a day are wanted", t=(hours, "h"), w=(q.run_hours, "h")
         ),

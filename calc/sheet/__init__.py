@@ -7,19 +7,58 @@ filled in on all. Values follow the chosen equipment record unless typed.
 
 from __future__ import annotations
 
-from .bank import Bank, Inverter, InverterLoad
+from .bank import Bank, BankUse, Inverter, InverterLoad
 from .engine import Alternator
 from .floor import Floor
-from .generator import Charger, Fuel, Generator, OtherLoad
+from .generator import Charger, Fuel, Generator, GeneratorPeak, OtherLoad
 from .habits import ChargingHours, House, Place, WaterHours
 from .locker import Locker
 from .machine import Machine, Named, Product, Work
 from .mains import Mains, MotorCable, Rules
-from .motor import Boost, Starting
+from .motor import Boost, Drive, MotorKind, StartedDrive, Starting
 from .mounts import Mounts
 from .size import Size
 from .sun import Sun
 from .upkeep import Calendar, Keeping, Log, Tasks
+
+__all__ = [
+    "Alternator",
+    "Bank",
+    "BankUse",
+    "BoatSheet",
+    "Boost",
+    "Calendar",
+    "Charger",
+    "ChargingHours",
+    "Drive",
+    "Floor",
+    "Fuel",
+    "Generator",
+    "GeneratorPeak",
+    "House",
+    "Inverter",
+    "InverterLoad",
+    "Keeping",
+    "Locker",
+    "Log",
+    "Machine",
+    "Mains",
+    "MotorCable",
+    "MotorKind",
+    "Mounts",
+    "Named",
+    "OtherLoad",
+    "Place",
+    "Product",
+    "Rules",
+    "Size",
+    "StartedDrive",
+    "Starting",
+    "Sun",
+    "Tasks",
+    "WaterHours",
+    "Work",
+]
 
 
 class BoatSheet(
@@ -31,11 +70,14 @@ class BoatSheet(
     Rules,
     MotorCable,
     Boost,
+    MotorKind,
     Starting,
     Inverter,
     InverterLoad,
     Bank,
+    BankUse,
     Generator,
+    GeneratorPeak,
     OtherLoad,
     Fuel,
     Charger,

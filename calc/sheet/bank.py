@@ -2,16 +2,24 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from math import isclose
+
 from ..equipment import kinds
 from ..equipment.choices import CHEMISTRIES
-from ..frame.inputs import Inputs, ask, choice, is_set, record, yes_no
+from ..frame import units
+from ..frame.inputs import Inputs, Other, Refusal, aboard, ask, choice, is_set, record
+from ..system import bank as system
+from ..system.motor import Mains
 from .groups import BANK, PRACTICE, STATE
 
 
 class Inverter(Inputs, part=True):
     """The inverter on the house bank."""
 
-    has_inverter = yes_no("There is an inverter on the house bank", "yes", group=BANK)
+    has_inverter = aboard(
+        "There is an inverter on the house bank", "yes", ("inverter", "inverter_power"), group=BANK
+    )
     inverter = record(
         "Inverter",
         kinds.Inverter,
@@ -37,6 +45,7 @@ class Inverter(Inputs, part=True):
         from_record="inverter.surge_power",
         group=BANK,
         follows="inverter_power",
+        usual=Other("inverter_power", 2.0),
         above="0 VA",
         at_most="100 kVA",
         when=is_set("has_inverter"),
@@ -57,6 +66,7 @@ class Inverter(Inputs, part=True):
         from_record="inverter.idle_power",
         group=BANK,
         follows="inverter_power",
+        usual=Other("inverter_power", 0.01),
         at_least="0 W",
         at_most="500 W",
         when=is_set("has_inverter"),
@@ -81,6 +91,39 @@ class Inverter(Inputs, part=True):
         optional=True,
         help="Left empty: what is usual for the chemistry.",
     )
+
+    def inverter_aboard(self, load: float = 0.0) -> system.Inverter | None:
+        """The inverter with another load on it [W]. Refuses ratings that none can have."""
+        if not self.has_inverter:
+            return None
+        own = self.inverter
+        if self.inverter_surge < self.inverter_power:
+            raise Refusal("inverter_surge", "a surge rating can't be below the continuous rating")
+        made = system.Inverter(
+            self.inverter_power,
+            self.inverter_surge,
+            self.inverter_surge_time,
+            self.inverter_efficiency,
+            self.inverter_idle,
+            self.inverter_cut_off,
+            load,
+        )
+        try:
+            made.check_losses()
+        except ValueError as error:
+            raise Refusal("inverter_idle", str(error)) from None
+        if own is None:
+            return made
+        share = own.idle_power / own.rated_power
+        return replace(
+            made,
+            hottest=own.ambient_limit,
+            mains=Mains(own.ac_voltage, own.frequency),
+            dc_voltage=own.dc_voltage,
+            idle_follows=isclose(
+                self.inverter_idle / self.inverter_power, share, rel_tol=1e-6, abs_tol=1e-12
+            ),
+        )
 
 
 class InverterLoad(Inputs, part=True):
@@ -138,14 +181,6 @@ class Bank(Inputs, part=True):
         at_most="60 °C",
         basis=PRACTICE,
     )
-    bank_charge = ask(
-        "Charged to, when you begin",
-        "95 %",
-        group=STATE,
-        at_least="5 %",
-        at_most="100 %",
-        basis=PRACTICE,
-    )
     bank_depth = ask(
         "Deepest discharge you allow",
         unit="%",
@@ -154,16 +189,6 @@ class Bank(Inputs, part=True):
         at_most="100 %",
         optional=True,
         help="Left empty: 50 % of lead-acid, 80 % of LiFePO4, as is usual.",
-    )
-    bank_exponent = ask(
-        "Peukert's exponent",
-        unit="",
-        kind="number",
-        group=STATE,
-        at_least="1",
-        at_most="2",
-        optional=True,
-        help="Left empty: what is usual for the chemistry.",
     )
     bank_resistance = ask(
         "The bank's resistance",
@@ -176,6 +201,42 @@ class Bank(Inputs, part=True):
         optional=True,
         help="At 25 °C; in the cold more is reckoned. Left empty: what is usual for the chemistry, "
         "the capacity and the age.",
+    )
+
+    def house_bank(self, cut_off: float | None = None) -> system.HouseBank:
+        """The house bank, full, with the cut-off of its inverter [V]."""
+        return system.HouseBank(
+            self.bank_chemistry,
+            self.bank_capacity,
+            self.bank_voltage,
+            self.bank_health,
+            self.bank_temperature,
+            stated_depth=self.bank_depth,
+            resistance=self.bank_resistance,
+            cut_off=cut_off,
+        )
+
+
+class BankUse(Inputs, part=True):
+    """How full it is, and what it bears."""
+
+    bank_charge = ask(
+        "Charged to, when you begin",
+        "95 %",
+        group=STATE,
+        at_least="5 %",
+        at_most="100 %",
+        basis=PRACTICE,
+    )
+    bank_exponent = ask(
+        "Peukert's exponent",
+        unit="",
+        kind="number",
+        group=STATE,
+        at_least="1",
+        at_most="2",
+        optional=True,
+        help="Left empty: what is usual for the chemistry.",
     )
     bank_current = ask(
         "Current that the bank bears for hours",
@@ -219,3 +280,27 @@ class Bank(Inputs, part=True):
         at_most="30 min",
         basis=PRACTICE,
     )
+
+    def in_use(self, bank: system.HouseBank) -> system.HouseBank:
+        """The bank as it is charged, with what is stated of its limits. Refuses what can't be."""
+        if bank.reserve >= self.bank_charge:
+            raise Refusal(
+                "bank_charge",
+                "the bank must be charged further than what is to stay in it: raise this, or the "
+                "deepest discharge that you allow",
+            )
+        hours, seconds = self.bank_bms, self.bank_bms_peak
+        if hours is not None and seconds is not None and seconds < hours:
+            raise Refusal(
+                "bank_bms_peak",
+                "can't be below the management's limit for hours, " + units.text(hours, "A"),
+            )
+        return replace(
+            bank,
+            charge=self.bank_charge,
+            exponent=self.bank_exponent,
+            current=self.bank_current,
+            managed=hours,
+            managed_peak=seconds,
+            managed_peak_time=self.bank_bms_time,
+        )

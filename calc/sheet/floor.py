@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ..equipment.choices import BEARERS, CORED_FLOORS, FLOOR_EDGES, SOLID_FLOORS
 from ..frame.inputs import Inputs, When, ask, choice, is_one_of, whole
+from ..system import floor
 from .groups import FLOOR
 
 
@@ -128,3 +129,24 @@ class Floor(Inputs, part=True):
         at_most="100 kg",
         help="Its mass holds a light floor still.",
     )
+
+    def its_floor(self) -> floor.Floor:
+        """What the unit stands on."""
+        return floor.Floor(
+            self.floor_form,
+            self.floor_length,
+            self.floor_width,
+            self.floor_material,
+            self.floor_thickness,
+            self.skin_thickness,
+            self.core_thickness,
+            self.floor_edges,
+            self.doubler,
+            self.battens,
+            self.batten_width,
+            self.batten_depth,
+            self.bearer_material,
+            self.bearer_width,
+            self.bearer_depth,
+            self.floor_plate,
+        )

@@ -4,14 +4,21 @@ from __future__ import annotations
 
 from ..equipment import kinds
 from ..equipment.choices import FUELS, GENERATORS
-from ..frame.inputs import Inputs, ask, choice, is_one_of, is_set, record, yes_no
+from ..frame.inputs import Inputs, aboard, ask, choice, is_one_of, is_set, record
+from ..system import bank
+from ..system import supply as system
+from ..system.motor import Mains
 from .groups import GENERATOR, PRACTICE
+
+NO_FUEL = system.Fuel("diesel", 0.0, 0.0)  # where a page does not ask for it
 
 
 class Generator(Inputs, part=True):
     """The generator."""
 
-    has_generator = yes_no("There is a generator", "no", group=GENERATOR)
+    has_generator = aboard(
+        "There is a generator", "no", ("generator", "generator_power"), group=GENERATOR
+    )
     generator = record(
         "Generator",
         kinds.Generator,
@@ -40,6 +47,52 @@ class Generator(Inputs, part=True):
         help="A set with electronics inside holds its voltage up to a limit and then gives way; "
         "one with windings alone dips.",
     )
+    generator_power_factor = ask(
+        "Generator, power factor at which it is rated",
+        "100 %",
+        group=GENERATOR,
+        from_record="generator.power_factor",
+        at_least="50 %",
+        at_most="100 %",
+        when=is_set("has_generator"),
+        help="4 kW at 80 % are 5 kVA.",
+    )
+    generator_reactance = ask(
+        "Generator, transient reactance",
+        "25 %",
+        from_record="generator.reactance",
+        group=GENERATOR,
+        at_least="0 %",
+        at_most="60 %",
+        when=is_one_of("generator_source", "alternator"),
+        basis=PRACTICE,
+        help="How far its voltage dips when a motor starts.",
+    )
+
+    def generator_mains(self) -> Mains | None:
+        """The mains that its record gives."""
+        own = self.generator
+        return None if own is None else Mains(own.voltage, own.frequency)
+
+    def set(self, fuel: system.Fuel = NO_FUEL) -> system.Generator | None:
+        """The generator, if there is one; nothing is stated of its power for a start."""
+        if not self.has_generator:
+            return None
+        return system.Generator(
+            self.generator_power,
+            self.generator_power_factor,
+            self.generator_source == "inverter",
+            None,
+            0.0,
+            self.generator_reactance,
+            fuel,
+            self.generator_mains(),
+        )
+
+
+class GeneratorPeak(Inputs, part=True):
+    """What it gives for a start."""
+
     generator_peak = ask(
         "Generator, for a start",
         unit="W",
@@ -61,27 +114,6 @@ class Generator(Inputs, part=True):
         at_most="60 min",
         when=is_set("has_generator"),
         basis=PRACTICE,
-    )
-    generator_power_factor = ask(
-        "Generator, power factor at which it is rated",
-        "100 %",
-        group=GENERATOR,
-        from_record="generator.power_factor",
-        at_least="50 %",
-        at_most="100 %",
-        when=is_set("has_generator"),
-        help="4 kW at 80 % are 5 kVA.",
-    )
-    generator_reactance = ask(
-        "Generator, transient reactance",
-        "25 %",
-        from_record="generator.reactance",
-        group=GENERATOR,
-        at_least="0 %",
-        at_most="60 %",
-        when=is_one_of("generator_source", "alternator"),
-        basis=PRACTICE,
-        help="How far its voltage dips when a motor starts.",
     )
 
 
@@ -138,6 +170,10 @@ class Fuel(Inputs, part=True):
         help="¤ stands for your own money.",
     )
 
+    def burns(self) -> system.Fuel:
+        """What it burns."""
+        return system.Fuel(self.fuel, self.fuel_idle, self.fuel_slope)
+
 
 class Charger(Inputs, part=True):
     """Its battery charger."""
@@ -180,3 +216,14 @@ class Charger(Inputs, part=True):
         basis=PRACTICE,
         help="95 % and more only where its sheet says that it is corrected (PFC).",
     )
+
+    def charger(self) -> bank.Charger | None:
+        """The charger, if it gives anything."""
+        if self.charger_current <= 0:
+            return None
+        return bank.Charger(
+            self.charger_current,
+            self.charger_voltage,
+            self.charger_efficiency,
+            self.charger_power_factor,
+        )

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from ..frame.inputs import Inputs, ask, is_set
+from ..system import bank as system
+from ..system.supply import Air
 from .groups import HABIT, HOUSE, PLACE, PRACTICE
 
 
@@ -34,6 +36,10 @@ class House(Inputs, part=True):
         basis=PRACTICE,
     )
 
+    def loads(self) -> system.Loads:
+        """What the house takes."""
+        return system.Loads(self.house_night, self.house_day, self.house_evening)
+
 
 class Place(Inputs, part=True):
     """Where the boat lies."""
@@ -52,6 +58,10 @@ class Place(Inputs, part=True):
     ambient_temperature = ask(
         "Air round the machinery", "32 °C", group=PLACE, at_least="-20 °C", at_most="70 °C"
     )
+
+    def air(self) -> Air:
+        """The air round the machinery."""
+        return Air(self.ambient_temperature, self.altitude)
 
 
 class WaterHours(Inputs, part=True):

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 from ..equipment import kinds
+from ..equipment.kinds import Motor as MotorRecord
+from ..equipment.kinds import Unit
 from ..frame.inputs import Inputs, ask, record, text
+from ..system.motor import Plate, Pump
 from .groups import UNIT
 
 
@@ -23,6 +26,35 @@ class Machine(Inputs, part=True):
         group=UNIT,
         open=True,
         help="The high-pressure pump with its motor. Its data fill in the fields below.",
+    )
+
+
+def plate(record: MotorRecord) -> Plate:
+    """What a motor's record says."""
+    return Plate(
+        record.rated_power,
+        record.voltage,
+        record.low_voltage,
+        record.frequency,
+        record.efficiency,
+        record.power_factor,
+        record.rated_speed,
+        record.poles,
+        record.winding,
+        record.rated_current,
+        record.service_factor,
+        record.ambient_limit,
+    )
+
+
+def pump(unit: Unit, flow: float, pressure: float) -> Pump:
+    """The pump of a unit's record at a feed flow [m3/s] and a pressure [Pa]."""
+    return Pump(
+        flow,
+        pressure,
+        unit.pump.efficiency,
+        unit.pump.highest_pressure,
+        unit.membranes.highest_pressure,
     )
 
 

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from ..equipment.choices import MAINS_CABLES, WIRING_RULES
+from ..equipment.choices import MAINS_CABLES, PROPOSE, WIRING_RULES
 from ..frame.inputs import Inputs, ask, choice
+from ..system import motor as system
+from ..system.supply import cable_impedance
 from .groups import AC
 
 
@@ -28,6 +30,10 @@ class Mains(Inputs, part=True):
         at_most="65 Hz",
         help="50 Hz in most of the world, 60 Hz in the Americas.",
     )
+
+    def mains(self) -> system.Mains:
+        """Mains on board."""
+        return system.Mains(self.ac_voltage, self.ac_frequency)
 
 
 class Rules(Inputs, part=True):
@@ -59,3 +65,9 @@ class MotorCable(Inputs, part=True):
         group=AC,
         help="What is there already, or what you mean to fit.",
     )
+
+    def motor_cable(self, frequency: float) -> complex:
+        """The stated cable out and back [ohm] at a frequency [Hz]; 0 where none is stated."""
+        if self.ac_size == PROPOSE:
+            return 0j
+        return cable_impedance(self.ac_size, self.ac_run, frequency)

@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from ..equipment.choices import FEEDS, MOTOR_KINDS, STARTS
-from ..frame.inputs import Inputs, ask, choice, is_one_of, text, yes_no
+from ..frame.inputs import Inputs, Refusal, ask, choice, is_one_of, text, yes_no
+from ..system import motor as system
 from .groups import PRACTICE, START, UNIT
+from .machine import Machine, Work, plate, pump
+from .mains import Mains
 
 
 class Boost(Inputs, part=True):
@@ -22,8 +27,8 @@ class Boost(Inputs, part=True):
     boost_supply = choice("The boost pump runs from", FEEDS, "dc", group=UNIT, basis=PRACTICE)
 
 
-class Starting(Inputs, part=True):
-    """How the motor starts."""
+class MotorKind(Inputs, part=True):
+    """What kind of motor it is."""
 
     motor_kind = choice(
         "Kind of motor",
@@ -35,6 +40,11 @@ class Starting(Inputs, part=True):
         "switch of its start winding. It settles starting torque and power factor. A three-phase "
         "motor is not reckoned here.",
     )
+
+
+class Starting(Inputs, part=True):
+    """How the motor starts."""
+
     start = choice(
         "The motor is switched on", STARTS, "direct", from_record="unit.motor.start", group=START
     )
@@ -109,3 +119,44 @@ class Starting(Inputs, part=True):
         group=START,
         help="No, if you open the pressure regulating valve before you switch on.",
     )
+
+    def starting(self) -> system.Starting:
+        """How it starts. Refuses a code letter that does not exist."""
+        made = system.Starting(
+            self.start,
+            self.start_factor,
+            self.start_time,
+            self.start_power_factor,
+            self.locked_rotor_current,
+            self.code_letter or "",
+            self.start_torque,
+            self.start_loaded,
+            self.soft_allowed,
+        )
+        try:
+            made.check_letter()
+        except ValueError as error:
+            raise Refusal("code_letter", str(error)) from None
+        return made
+
+
+class Drive(Machine, Work, Mains, MotorKind, part=True):
+    """The machine at work on the mains on board."""
+
+    def machine(self) -> system.Machine:
+        """The machine, switched on straight, without its boost pump."""
+        return system.Machine(
+            plate(self.unit.motor).of_kind(self.motor_kind),
+            system.Starting(),
+            pump(self.unit, self.flow, self.pressure),
+            self.mains(),
+            self.unit.product_flow,
+        )
+
+
+class StartedDrive(Drive, Starting, part=True):
+    """The machine at work, and how it starts."""
+
+    def machine(self) -> system.Machine:
+        """The machine and its start, without its boost pump."""
+        return replace(super().machine(), start=self.starting())

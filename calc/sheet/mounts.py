@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ..equipment.choices import MOUNT_KINDS, RUBBERS
 from ..frame.inputs import Inputs, ask, choice, is_one_of, whole
+from ..system import mounts
 from .groups import MOUNTS, PRACTICE
 
 
@@ -137,3 +138,21 @@ class Mounts(Inputs, part=True):
         when=is_one_of("mount_by", "stiffness", "deflection"),
         basis=PRACTICE,
     )
+
+    def its_mounts(self) -> mounts.Mounts:
+        """The mounts as one buys them."""
+        return mounts.Mounts(
+            self.mount_by,
+            self.mount_count,
+            self.span_along,
+            self.span_across,
+            self.mount_stiffness,
+            self.mount_deflection,
+            (self.rubber_diameter, self.rubber_height),
+            (self.pad_length, self.pad_width, self.pad_thickness),
+            self.shore,
+            self.rubber,
+            self.mount_rating,
+            self.dynamic_ratio,
+            self.side_ratio,
+        )

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from ..equipment import kinds
 from ..frame.inputs import Inputs, ask, whole, yes_no
+from ..system import shaker
 from ..system.locker import Sizes
 from .groups import SIZE
 
@@ -86,3 +88,22 @@ class Size(Inputs, part=True):
     def body(self) -> Sizes:
         """The unit's outer sizes."""
         return Sizes(self.unit_length, self.unit_width, self.unit_height)
+
+    def its_unit(self, record: kinds.Unit, frequency: float) -> shaker.Unit:
+        """Motor and pump as what shakes, on mains of a frequency [Hz]."""
+        pump = record.pump
+        return shaker.Unit(
+            self.unit_mass,
+            self.unit_length,
+            self.unit_width,
+            self.unit_height,
+            self.cg_height,
+            self.cg_along,
+            self.motor_speed,
+            self.speed_ratio,
+            self.plungers,
+            frequency if self.single_phase else 0.0,
+            pump.mass,
+            record.motor.mass,
+            shaker.Pumping(pump.flow, pump.rated_speed, record.pressure, pump.efficiency),
+        )

@@ -3,14 +3,19 @@
 from __future__ import annotations
 
 from ..equipment import kinds
-from ..frame.inputs import Inputs, ask, date, is_set, record, yes_no
+from ..frame.inputs import Inputs, aboard, ask, date, is_set, record
+from ..system import bank as system
 from .groups import PRACTICE, SUN
+
+USUAL_HEAT_LOSS = -0.0035  # 1/K, of crystalline silicon; common practice, no source
 
 
 class Sun(Inputs, part=True):
     """The panels and their sky."""
 
-    has_array = yes_no("There are solar panels", "yes", group=SUN)
+    has_array = aboard(
+        "There are solar panels", "yes", ("array", "array_power"), "latitude", group=SUN
+    )
     array = record(
         "Panels", kinds.Array, "deck-600", optional=True, group=SUN, when=is_set("has_array")
     )
@@ -42,7 +47,7 @@ class Sun(Inputs, part=True):
         when=is_set("has_array"),
         help="17.5° or 17°30' N; south is negative or S.",
     )
-    day = date("Day of the year", "2026-01-20", group=SUN, when=is_set("has_array"))
+    day = date("Day of the year", "2026-01-20", group=SUN, when=is_set("has_array"), today=True)
     sunshine = ask(
         "Hours of sunshine, of the hours of daylight",
         "70 %",
@@ -64,3 +69,18 @@ class Sun(Inputs, part=True):
         basis=PRACTICE,
         help="2 is cold dry air, 3 clean air, 4 the humid tropics, 6 and more haze and dust.",
     )
+
+    def sun(self) -> system.Sun | None:
+        """The panels, if there are any."""
+        if not self.has_array:
+            return None
+        heat = self.array.temperature_coefficient if self.array is not None else USUAL_HEAT_LOSS
+        return system.Sun(
+            self.array_power,
+            self.array_losses,
+            heat,
+            self.latitude,
+            self.day.timetuple().tm_yday,
+            self.sunshine,
+            self.turbidity,
+        )

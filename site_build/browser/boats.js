@@ -54,6 +54,12 @@ export class Boats {
     return String(this.#read(`boat:${this.shown}.name`) ?? "");
   }
 
+  /** Whether anything is said of the boat that is shown. */
+  get described() {
+    const shown = this.shown;
+    return this.#entries().some(([, id, field]) => id === shown && field !== undefined);
+  }
+
   /** The values of the boat that is shown, or those of them that are named. */
   sheet(names) {
     const shown = this.shown;

@@ -79,6 +79,7 @@ export class Calculator {
       example: JSON.parse(this.#section.dataset.example || "{}"),
       typed: this.#form.typed(),
       sheet: this.#aside ? {} : this.#boats.sheet(this.#shared),
+      own: this.#aside ? Boolean(this.#aside.own) : this.#boats.described,
       ...this.#settings.chosen,
       today: today(),
       prefix: this.#section.dataset.prefix ?? "",
@@ -104,7 +105,9 @@ export class Calculator {
     const opening = this.#opening;
     const trying = this.#trying;
     const filled = trying && { typed: { ...this.#form.typed(), ...trying.texts }, fill: true };
-    const others = filled ?? (opening && { typed: opening.typed, linked: Object.keys(opening.typed), sheet: {}, fill: true });
+    const others =
+      filled ??
+      (opening && { typed: opening.typed, linked: Object.keys(opening.typed), own: opening.own, sheet: {}, fill: true });
     try {
       const response = await this.#engine.ask(this, JSON.stringify({ ...this.request, ...others }));
       if (response) {
@@ -120,9 +123,9 @@ export class Calculator {
   }
 
   /** Show what a link holds, in place of the reader's own values. */
-  open(typed, notice) {
+  open(typed, notice, own) {
     this.#forgetTry();
-    this.#opening = { typed, notice };
+    this.#opening = { typed, notice, own };
     this.#section.scrollIntoView({ block: "start" });
     this.ask();
   }
@@ -152,9 +155,9 @@ export class Calculator {
     return `form:${location.pathname}:${this.place}`;
   }
 
-  /** Whether the boat that is shown has a value for this form. */
+  /** Whether there is a boat of the reader's own to answer for. */
   get #ofBoat() {
-    return Object.keys(this.#boats.sheet(this.#shared)).length > 0;
+    return this.#boats.described;
   }
 
   /** The fields typed into that the boat sheet could take. */
@@ -319,7 +322,7 @@ export class Calculator {
     this.#form.restore(this.#built);
     this.#form.set(values);
     this.#form.claim(Object.keys(this.#opening.typed));
-    this.#aside = { mine, notice: this.#opening.notice, linked: new Set(Object.keys(this.#opening.typed)) };
+    this.#aside = { mine, own: this.#opening.own, notice: this.#opening.notice, linked: new Set(Object.keys(this.#opening.typed)) };
     this.#opening = null;
     this.#offerUndo(null);
     // The link may have been open here before, with something typed over it.

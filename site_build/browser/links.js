@@ -28,10 +28,10 @@ export class Links {
     }
   }
 
-  #open({ calculator, typed, notice, error }) {
+  #open({ calculator, typed, notice, own, error }) {
     const wanted = this.#calculators.find(({ name }) => name === calculator);
     if (wanted) {
-      wanted.open(typed, notice);
+      wanted.open(typed, notice, own);
     } else if (error || calculator) {
       this.#calculators[0].refuse(error ?? words.elsewhere);
     }

@@ -74,7 +74,7 @@ export const sheet = {
   added: "A new boat, with an empty sheet.",
   cleared: (name) => `The sheet of ${name} is empty now.`,
   removed: (name) => `Removed: ${name}.`,
-  unsaid: "This list is not said any more: pages use their own.",
+  unsaid: "This list is not said any more.",
   undo: "Undo",
   undone: "It is as it was.",
   failed: "That didn't work. Nothing has changed.",

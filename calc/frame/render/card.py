@@ -62,7 +62,7 @@ def answer_card(
     """The card of an answer, without the page round it."""
     report = outcome.report
     if report is None:
-        body = html.faults(outcome.bound.faults)
+        body = html.answer(outcome)
     else:
         body = "".join(
             (
@@ -246,7 +246,7 @@ def _inputs(bound: Bound, system: str) -> str:
 
 
 def _is_default(made: Field, bound: Bound) -> bool:
-    return bound.origin(made.name).kind in ("default", "none")
+    return bound.origin(made.name).kind in ("default", "usual", "absent", "none")
 
 
 def _footer(imprint: Imprint, address: str) -> str:

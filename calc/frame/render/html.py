@@ -14,6 +14,8 @@ from html import escape
 from .. import units
 from ..guide import Calculator, Outcome
 from ..inputs import (
+    NONE_LISTED,
+    NOT_KNOWN,
     TYPED,
     Bound,
     Choice,
@@ -23,6 +25,7 @@ from ..inputs import (
     Inputs,
     Log,
     Other,
+    Presence,
     Quantity,
     Record,
     Rows,
@@ -34,6 +37,7 @@ from ..report import (
     FAILS,
     FITS,
     TIGHT,
+    UNASKED,
     UNKNOWN,
     VERDICT_WORDS,
     Amount,
@@ -64,6 +68,7 @@ _SHAPES = {
     TIGHT: '<path d="M12 2.5 22.5 21h-21Z" class="line"/><path d="M12 9v6M12 17.2v1.6" class="line"/>',
     FAILS: '<path d="M3 3h18v18H3Z" class="line"/><path d="M7.5 7.5l9 9M16.5 7.5l-9 9" class="line"/>',
     UNKNOWN: '<circle cx="12" cy="12" r="9" class="line" stroke-dasharray="3.5 3"/>',
+    UNASKED: '<path d="M2.5 12h4M10 12h4M17.5 12h4" class="line"/>',
 }
 
 
@@ -73,10 +78,36 @@ def shape(verdict: str) -> str:
 
 
 def answer(outcome: Outcome, system: str = "metric", prefix: str = "") -> str:
-    """The whole answer: verdict first, cautions last and open. Faults stand in its place."""
+    """The whole answer: verdict first, cautions last and open. Faults stand in its place, or what
+    must be said first of a boat of one's own."""
+    if outcome.lacks:
+        return _not_asked(outcome, prefix)
     if outcome.report is None:
         return faults(outcome.bound.faults, prefix)
-    return report(outcome.report, system, prefix)
+    return report(outcome.report, system, prefix, outcome.bound)
+
+
+def _not_asked(outcome: Outcome, prefix: str) -> str:
+    """In place of a verdict: the questions that settle it, each linked to its field."""
+    items = "".join(f"<li>{questions(outcome, row, prefix)}</li>" for row in outcome.lacks)
+    count = len(outcome.lacks)
+    told = "One more fact decides" if count == 1 else f"{count} more facts decide"
+    return (
+        f'<div class="verdict verdict-{UNASKED}"><div {_LIVE}><p class="verdict-word">'
+        f"{shape(UNASKED)}<strong>{said(VERDICT_WORDS[UNASKED])}</strong></p>"
+        f'<p class="verdict-reason">{told} about your boat.</p></div>{stale(prefix)}</div>'
+        f'<div class="questions"><h3>Say this first</h3><ul>{items}</ul></div>'
+    )
+
+
+def questions(outcome: Outcome, row: Sequence[str], prefix: str) -> str:
+    """What one group of questions asks, each linked to its field."""
+    fields = outcome.bound.asks.fields
+    return " or ".join(
+        f'<a href="#{_ident(prefix, name)}" data-question="{escape(name, quote=True)}">'
+        f"{said(fields[name].label)}</a>"
+        for name in row
+    )
 
 
 def faults(found: Sequence[Fault], prefix: str = "") -> str:
@@ -96,13 +127,15 @@ def faults(found: Sequence[Fault], prefix: str = "") -> str:
 SHORT_HEAD = 12  # characters
 
 
-def report(made: Report, system: str = "metric", prefix: str = "") -> str:
+def report(
+    made: Report, system: str = "metric", prefix: str = "", bound: Bound | None = None
+) -> str:
     """A report in the order of the house: verdict, headline, figures, remedies, pictures, working.
 
     Tables that lead stand right under the headline.
     """
     parts = [
-        _verdict(made.verdict, made.reason(), system, prefix),
+        _verdict(made.verdict, made.reason(), system, prefix, _whose(bound)),
         *(f'<p class="headline">{words(h, system)}</p>' for h in made.headlines),
         *(_table(t, system) for t in made.tables if t.lead),
         _figures(made.figures, system, "Figures"),
@@ -118,6 +151,7 @@ def report(made: Report, system: str = "metric", prefix: str = "") -> str:
         _list("notes", "Worth knowing", made.notes, system),
         _working(made.steps, system),
         _sources(made.sources()),
+        _assumed(bound, system),
         cautions(made),
     ]
     return "".join(parts)
@@ -171,12 +205,45 @@ def words(words: Words, system: str) -> str:
 _LIVE = 'class="verdict-told" role="group" aria-live="polite" aria-atomic="true"'
 
 
-def _verdict(verdict: str, reason: Line, system: str, prefix: str) -> str:
+def _whose(bound: Bound | None) -> str:
+    """Says of an example's answer that it is one: nobody's own boat."""
+    if bound is None or bound.own_boat:
+        return ""
+    changed = any(origin.own for origin in bound.origins.values())
+    told = "The example’s boat, with what you changed" if changed else "The example’s boat"
+    return f'<p class="verdict-for">{told}</p>'
+
+
+def _assumed(bound: Bound | None, system: str) -> str:
+    """What an answer for a boat of one's own takes as usual, because she has not said it."""
+    if bound is None:
+        return ""
+    fields = [made for name, made in bound.asks.fields.items() if name in bound.unsaid]
+    told = [
+        f"<li>{said(made.label)}: {said(made.shown(bound.values[made.name], system))}"
+        f"{_origin_told(bound, made)}</li>"
+        for made in fields
+        if not isinstance(made, Rows) and bound.values.get(made.name) is not None
+    ]
+    if not told:
+        return ""
+    return (
+        '<details class="assumed" data-key="assumed"><summary>Assumed, as you have not said it '
+        f"({len(told)})</summary><ul>{''.join(told)}</ul></details>"
+    )
+
+
+def _origin_told(bound: Bound, made: Field) -> str:
+    told = bound.origin(made.name).text()
+    return f" <small>{said(told)}</small>" if told else ""
+
+
+def _verdict(verdict: str, reason: Line, system: str, prefix: str, whose: str = "") -> str:
     """The verdict and its reason, which stay in sight, with the way to the rest of the answer."""
     place = _ident(prefix, "in-full")
     return (
         f'<div class="verdict verdict-{verdict}"><div {_LIVE}><p class="verdict-word">'
-        f"{shape(verdict)}<strong>{said(VERDICT_WORDS[verdict])}</strong></p>"
+        f"{shape(verdict)}<strong>{said(VERDICT_WORDS[verdict])}</strong></p>{whose}"
         f'<p class="verdict-reason">{words(reason, system)}</p></div>'
         f'<a class="to-answer" href="#{place}">Answer</a>{stale(prefix)}</div>'
         f'<span class="answer-place" id="{place}"></span>'
@@ -525,8 +592,9 @@ def _blank_control(made: Field, bound: Bound, system: str, attributes: str, name
         return _control(made, bound, system, attributes, name)
     if isinstance(made, (Choice, Record, YesNo)):
         told = _choices_of(made, bound)
-        unsaid = {"": "— not said —"}  # in place of "none of these", which an example would outrank
-        return f"<select {attributes}>{_options(unsaid | told | unsaid, '')}</select>"
+        unsaid = {"": "— not said —"}
+        others = {NONE_LISTED: told.pop("")} if "" in told else {}
+        return f"<select {attributes}>{_options(unsaid | told | others, '')}</select>"
     if isinstance(made, Log):
         return _log_control(made, bound, attributes, "")
     number, unit = control_text(made, bound, system)
@@ -550,7 +618,7 @@ def sheet_note(made: Field, bound: Bound, system: str) -> str:
     holder = (made.preset or made.from_record).partition(".")[0]
     if origin.kind == "record" and bound.origin(holder) == TYPED and value is not None:
         return said(f"{made.shown(value, system)}, {origin.text()}")
-    return "not said yet: pages use their own example"
+    return "not said yet"
 
 
 def _control(made: Field, bound: Bound, system: str, attributes: str, name: str) -> str:
@@ -565,7 +633,10 @@ def _control(made: Field, bound: Bound, system: str, attributes: str, name: str)
     if isinstance(made, Whole):
         return f'<input type="text" inputmode="numeric" autocomplete="off" {attributes} value="{value}">'
     if isinstance(made, (Choice, Record, YesNo)):
-        return f"<select {attributes}>{_options(_choices_of(made, bound), now)}</select>"
+        choices = _choices_of(made, bound)
+        # What a boat of one's own has not said shows as nothing.
+        nothing = "" if "" in choices else '<option value="" hidden></option>'
+        return f"<select {attributes}>{nothing}{_options(choices, now)}</select>"
     if isinstance(made, Date):
         today = " data-today" if made.today else ""
         return f'<input type="date" {attributes}{today} value="{value}">'
@@ -577,7 +648,8 @@ def _control(made: Field, bound: Bound, system: str, attributes: str, name: str)
 
 def _choices_of(made: Choice | Record | YesNo, bound: Bound) -> dict[str, str]:
     if isinstance(made, YesNo):
-        return {"yes": "yes", "no": "no"}
+        unsure = [NOT_KNOWN] if isinstance(made, Presence) else []
+        return {word: word for word in ("yes", "no", *unsure)}
     return made.choices(bound.shelves) if isinstance(made, Record) else made.choices
 
 
@@ -619,6 +691,12 @@ def control_text(made: Field, bound: Bound, system: str) -> tuple[str, str]:
     """What the controls of a field show: (number or text, unit symbol)."""
     typed = made.tidy(str(bound.texts.get(made.name, "")))
     value = bound.values.get(made.name)
+    if made.name in bound.lacking:
+        return "", units.shown_unit(made.unit, system) if isinstance(made, Quantity) else ""
+    if isinstance(made, Presence) and bound.unknown(made.name):
+        return NOT_KNOWN, ""
+    if isinstance(made, Record) and typed == NONE_LISTED:
+        return "", ""
     if isinstance(made, Log):  # as it was written, foreign columns and all
         return typed, ""
     if not isinstance(made, Quantity):
@@ -643,6 +721,8 @@ def field_note(made: Field, bound: Bound, system: str, own: str = YOURS) -> str:
     wrong = bound.faults_of(made.name)
     if wrong:
         return f'<span class="fault">{said(wrong[0].sentence)}</span>'
+    if made.name in bound.lacking:
+        return '<span class="say">say this: it decides</span>'
     origin = bound.origin(made.name)
     value = bound.values.get(made.name)
     told = origin.text()

@@ -1,0 +1,277 @@
+"""A boat of one's own: nothing is there that its owner did not say, and no verdict before it."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from calc import InputRefused, answer, browser, stock
+from calc.frame import sheets
+from calc.frame.guide import Calculator, Outcome, decides
+from calc.frame.inputs import Inputs, Log, Presence, Quantity, Rows, aboard, ask, is_set
+from calc.frame.report import FITS, UNASKED, Report
+from site_build.pages import DOCS, places
+
+GUIDE = stock.guide()
+NAMES = GUIDE.names()
+TODAY = "2026-11-28"
+PLACES = places(DOCS)
+EXAMPLES: list[dict[str, Any]] = [{}, {"boat": "ketch"}, {"boat": "catamaran"}]
+# What an owner knows of her boat: which machine, battery, inverter, and that there is no generator.
+FIVE = {
+    "unit": "skerry-45",
+    "bank_chemistry": "lifepo4",
+    "bank_voltage": "12 V",
+    "bank_capacity": "300 Ah",
+    "inverter_power": "2000 VA",
+    "has_generator": "no",
+}
+
+
+def run(name: str, sheet: dict[str, Any], example: Any = None, **more: Any) -> Outcome:
+    return GUIDE.run(
+        GUIDE.get(name), sheet=sheet, example=example, today=TODAY, own_boat=True, **more
+    )
+
+
+def ask_page(**request: Any) -> dict[str, Any]:
+    reply: dict[str, Any] = json.loads(browser.handle(json.dumps(request)))
+    assert reply["error"] is None, reply
+    return reply
+
+
+def told(outcome: Outcome) -> Any:
+    if outcome.report is None:
+        return outcome.lacks, [str(fault) for fault in outcome.bound.faults]
+    return outcome.report.as_data()
+
+
+def texts_of(boat: str) -> dict[str, Any]:
+    return dict(GUIDE.shelf("boat")[boat].texts)
+
+
+some_of_a_boat = st.sampled_from(["ketch", "catamaran"]).flatmap(
+    lambda boat: st.sets(st.sampled_from(sorted(texts_of(boat)))).map(
+        lambda names: {name: texts_of(boat)[name] for name in sorted(names)}
+    )
+)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_boat_of_which_nothing_is_said_has_no_verdict(name: str) -> None:
+    for example in (*EXAMPLES, PLACES[name].example):
+        outcome = run(name, {}, example)
+        assert outcome.report is None
+        assert outcome.lacks
+
+
+@settings(max_examples=25, deadline=None)
+@given(sheet=some_of_a_boat, name=st.sampled_from(NAMES))
+def test_no_answer_hangs_on_an_example(sheet: dict[str, Any], name: str) -> None:
+    """Law: whatever the page's example and its boat are, hers is answered alike, out of hers."""
+    found = [told(run(name, sheet, example)) for example in (*EXAMPLES, PLACES[name].example)]
+    assert all(one == found[0] for one in found)
+    origins = run(name, sheet, {"boat": "ketch"}).bound.origins.values()
+    assert {"example", "boat"}.isdisjoint(origin.kind for origin in origins)
+
+
+@settings(max_examples=25, deadline=None)
+@given(sheet=some_of_a_boat, name=st.sampled_from(NAMES))
+def test_what_is_not_spoken_of_is_not_there(sheet: dict[str, Any], name: str) -> None:
+    """Law: to say of a thing that it isn't there changes nothing where nothing was said of it."""
+    asked = GUIDE.get(name).asks.fields
+    for field, made in GUIDE.sheet.fields.items():
+        if field not in asked or not isinstance(made, Presence):
+            continue
+        if field in sheet or any(one in sheet for group in made.by for one in group):
+            continue
+        before, after = run(name, sheet), run(name, {**sheet, field: "no"})
+        if before.report and after.report:
+            assert before.report.verdict == after.report.verdict
+            assert [o.key for o in before.report.options] == [o.key for o in after.report.options]
+        unsure = run(name, {**sheet, field: "don't know"})
+        if before.report and unsure.report:
+            assert unsure.report.verdict == before.report.verdict
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_no_verdict_hangs_on_the_default_of_what_decides(
+    name: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Law: with everything said that decides, other defaults of those fields change nothing."""
+    made = GUIDE.get(name)
+    sheet = {**texts_of("ketch"), "mount_by": "rubber", "stands": "locker"}
+    typed = {
+        field: made.asks.fields[field].default
+        for row in made.decides
+        for field in row.fields
+        if made.asks.fields[field].default and field not in sheet
+    }
+    before = GUIDE.run(made, typed, sheet, today=TODAY, own_boat=True)
+    assert before.report is not None, told(before)
+    for row in made.decides:
+        for field in row.fields:
+            one = made.asks.fields[field]
+            if isinstance(one, Quantity) and one.default:
+                number, _, unit = one.default.partition(" ")
+                monkeypatch.setattr(one, "default", f"{float(number) * 0.9} {unit}")
+    after = GUIDE.run(made, typed, sheet, today=TODAY, own_boat=True)
+    assert after.report is not None
+    assert after.report.as_data() == before.report.as_data()
+
+
+def test_five_facts_give_the_answer_of_that_boat() -> None:
+    """The first boat: 12 V, 300 Ah LiFePO4, an inverter, no generator. No other source appears."""
+    found = run("power", FIVE, {"boat": "ketch"}).report
+    assert found is not None
+    assert {option.key for option in found.options} == {"inverter", "week"}
+    best = found.best_option()
+    assert best is not None and best.key == "inverter"
+    hours = next(figure for figure in best.figures if figure.key == "hours")
+    assert hours.value.value == pytest.approx(1.95 * 3600, rel=0.01)
+    assert hours.limit is None, "how long a day she wants it, she has not said"
+    assert best.verdict != FITS, "so it is no better than tight"
+    said = run("power", {**FIVE, "run_hours": "2 h"}).report
+    assert said is not None and said.verdict == "fails"
+
+
+def test_a_thing_counts_once_what_it_gives_is_said() -> None:
+    begun = run(
+        "power", {**FIVE, "has_alternator": "yes", "has_array": "yes", "array_power": "400 W"}
+    )
+    assert begun.report is not None
+    assert {"alternator", "sun"}.isdisjoint(option.key for option in begun.report.options)
+    assert begun.bound.asked("alternator_current"), "the form asks for what it gives"
+    given = {**FIVE, "alternator_current": "60 A", "array_power": "400 W", "latitude": "30°"}
+    known = run("power", given)
+    assert known.report is not None
+    assert {"alternator", "sun"} <= {option.key for option in known.report.options}
+
+
+def test_where_neither_is_spoken_of_the_question_is_whether_there_is_one() -> None:
+    assert ("has_inverter", "has_generator") in run("power", {"unit": "skerry-45"}).lacks
+    only = run("power", {"unit": "skerry-45", "generator": "hob-4"})
+    assert only.report is not None
+    assert [option.key for option in only.report.options] == ["generator"]
+    neither = {"unit": "skerry-45", "has_inverter": "no", "has_generator": "don't know"}
+    assert run("power", neither).lacks == (), "asked once, and no more"
+
+
+def test_an_inverter_without_a_record_is_reckoned_from_its_rating() -> None:
+    bound = run("power", {**FIVE, "inverter_power": "1000 VA"}).bound
+    assert bound.values["inverter_surge"] == pytest.approx(2000)
+    assert bound.values["inverter_idle"] == pytest.approx(10)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_lists_dates_and_logs_of_an_example_stay_out(name: str) -> None:
+    bound = run(name, FIVE, {**PLACES[name].example, "boat": "ketch"}).bound
+    for field, made in bound.asks.fields.items():
+        if isinstance(made, Rows) and not made.shelf and not made.usual:
+            assert bound.values[field] == (), field
+        if isinstance(made, Log):
+            assert not bound.values[field]
+    if "today" in bound.asks.fields:
+        assert bound.values["today"].isoformat() == TODAY
+
+
+def test_fields_of_one_name_that_ask_other_things_are_not_shared() -> None:
+    """The motor's start is no date of a lay-up, nor is the place where it stands a time."""
+    sheet = {"start": "soft", "stands": "open"}
+    for name in ("layup", "upkeep"):
+        assert not run(name, sheet).bound.faults
+        assert GUIDE.get(name).asks.fields.keys() & {"start", "stands"}
+
+
+class Cistern(Inputs):
+    volume = ask("Cistern", "100 L", above="0 L")
+    has_pump = aboard("There is a pump", "yes", "flow")
+    flow = ask("Pump", "10 L/h", above="0 L/h", when=is_set("has_pump"))
+
+
+def _empty(q: Any, show: Report) -> None:
+    show.figure("volume", "Cistern", q.volume if q.has_pump else 0.0, "L", at_most=1.0)
+
+
+def test_a_new_calculator_needs_no_more_than_to_say_what_decides() -> None:
+    made = Calculator("cistern", "Cistern", "?", Cistern, _empty, decides=decides("volume", "flow"))
+    assert GUIDE.run(made, own_boat=True).lacks == (("volume",), ("has_pump",))
+    without = GUIDE.run(made, {"volume": "5 L", "has_pump": "no"}, own_boat=True)
+    assert without.report is not None
+    assert GUIDE.run(made, {"volume": "5 L", "has_pump": "yes"}, own_boat=True).lacks == (
+        ("flow",),
+    )
+    assert GUIDE.run(made).report is not None, "the example needs nothing said"
+
+
+# ---- as the page shows it ----
+
+
+def test_a_page_asks_first_and_shows_nothing_of_the_example() -> None:
+    reply = ask_page(calculator="power", example={"boat": "ketch"}, sheet={"name": "Kite"})
+    shown = reply["slots"]["answer"]
+    assert f"verdict-{UNASKED}" in shown
+    for name in ("unit", "has_inverter", "has_generator"):
+        assert f'data-question="{name}"' in shown
+        assert reply["values"][name] == ""
+        assert reply["attributes"][name]["data-say"] == ""
+    assert "Alder" not in json.dumps(reply["slots"]), "the example's boat"
+    assert 'class="figures"' not in shown
+
+
+def test_an_example_says_that_it_is_one() -> None:
+    mark = 'class="verdict-for"'
+    shown = ask_page(calculator="power", example={"boat": "ketch"})["slots"]["answer"]
+    assert mark in shown
+    typed = ask_page(calculator="power", example={"boat": "ketch"}, typed={"run_hours": "3 h"})
+    assert mark in typed["slots"]["answer"]
+    own = ask_page(calculator="power", example={"boat": "ketch"}, sheet=FIVE)["slots"]["answer"]
+    assert mark not in own
+    assert 'class="assumed"' in own and 'class="assumed"' not in shown
+
+
+def test_an_empty_sheet_has_no_verdicts() -> None:
+    for sheet in ({}, {"name": "Kite"}):
+        found = sheets.lines(sheet, {name: {"url": f"{name}.html"} for name in NAMES}, GUIDE)
+        assert {line.verdict for line in found} == {UNASKED}
+    pages = {name: {"url": f"{name}.html", "example": {"boat": "ketch"}} for name in NAMES}
+    shown = ask_page(do="verdicts", sheet={}, pages=pages)["slots"]["dashboard"]
+    assert shown.count(f'class="state-{UNASKED}"') == len(NAMES)
+    assert 'href="#sheet-unit"' in shown and 'data-question="air_way"' in shown
+
+
+def test_a_link_of_ones_own_boat_brings_its_answer_and_no_example() -> None:
+    asked = {"calculator": "power", "example": {"boat": "ketch"}}
+    mine = ask_page(**asked, sheet=FIVE)
+    opened = ask_page(do="open", fragment=mine["link"])
+    assert opened["own"] is True
+    again = ask_page(**asked, typed=opened["typed"], own=True)
+    assert again["slots"]["answer"] == mine["slots"]["answer"]
+    of_example = ask_page(**asked, typed={"run_hours": "3 h"})["link"]
+    assert ask_page(do="open", fragment=of_example)["own"] is False
+
+
+def test_the_sheet_offers_what_is_in_no_list_and_what_is_not_known() -> None:
+    form = sheets.form({}, "metric", "sheet-", GUIDE)
+    assert 'value="none"' in form and 'value="don&#x27;t know"' in form
+    outcome = run("power", {**FIVE, "inverter": "none", "bank": "none"})
+    assert outcome.report is not None and not outcome.bound.faults
+    shown = ask_page(do="sheet", sheet={"inverter": "none", "has_array": "don't know"})
+    assert shown["values"]["inverter"] == "none"
+    assert shown["values"]["has_array"] == "don't know"
+    assert "array_power" in shown["hidden"], "what is not there is not asked about"
+
+
+def test_in_python_a_sheet_is_a_boat_of_ones_own() -> None:
+    assert answer("power", sheet=FIVE).best_option().key == "inverter"  # type: ignore[union-attr]
+    with pytest.raises(InputRefused):
+        answer("power", sheet={"name": "Kite"})
+
+
+def test_a_value_that_cannot_be_read_is_told_though_nothing_else_speaks_of_the_thing() -> None:
+    outcome = run("power", {**FIVE, "inverter_power": "lots"})
+    assert [fault.field for fault in outcome.bound.faults] == ["inverter_power"]
