@@ -42,11 +42,6 @@ def level_sum(levels: Sequence[float]) -> float:
     return 10 * math.log10(energy) if energy > 0 else -math.inf
 
 
-def level_mean(levels: Sequence[float]) -> float:
-    """Energy mean [dB] of levels. Source: as `level_sum`."""
-    return level_sum(levels) - 10 * math.log10(len(levels))
-
-
 def power_level(power: float) -> float:
     """Sound power level [dB re 1 pW] of a power [W]; -inf of none (ISO 1683)."""
     return 10 * math.log10(power / REFERENCE_POWER) if power > 0 else -math.inf
@@ -170,27 +165,6 @@ def critical_frequency(bending_stiffness: float, mass_per_area: float) -> float:
     return SPEED_OF_SOUND**2 / (2 * math.pi) * math.sqrt(mass_per_area / bending_stiffness)
 
 
-COINCIDENCE = {
-    "steel": 12.4,
-    "aluminium": 12.0,
-    "glass": 12.7,
-    "plywood": 20.0,
-    "chipboard": 23.0,
-    "gypsum": 38.0,
-    "lead": 55.0,
-}
-"""Critical frequency times thickness [m/s], ±10 %. Source: M. Long, Architectural Acoustics,
-table 9.1."""
-
-
-def coincidence_frequency(material: str, thickness: float) -> float:
-    """Critical frequency [Hz] of a sheet [m] of a material in `COINCIDENCE`."""
-    _positive(thickness, "thickness")
-    if material not in COINCIDENCE:
-        raise ValueError(f"no material {material}; known are {', '.join(COINCIDENCE)}")
-    return COINCIDENCE[material] / thickness
-
-
 def wall_loss(
     mass_per_area: float, frequency: float, critical: float, loss_factor: float = 0.03
 ) -> float:
@@ -221,18 +195,6 @@ def transmission_area(parts: Sequence[Sequence[float]]) -> float:
     for area, loss in parts:
         total += area * 10 ** (-loss / 10)
     return total
-
-
-def composite_loss(parts: Sequence[Sequence[float]]) -> float:
-    """Transmission loss [dB] of a wall of parts (area [m²], loss [dB]), openings with loss 0.
-
-    Transmission coefficients are averaged, not decibels. Source: D. A. Bies, C. H. Hansen,
-    Engineering Noise Control, p. 204.
-    """
-    area = sum(part[0] for part in parts)
-    _positive(area, "wall area")
-    through = transmission_area(parts)
-    return -10 * math.log10(through / area) if through > 0 else math.inf
 
 
 def open_area_ceiling(fraction: float) -> float:
@@ -313,17 +275,7 @@ LININGS: Mapping[str, Lining] = {
         _octaves(0.49, 0.66, 0.80, 0.88, 0.82, 0.70),
         f"{_TABLE}, empty fabric-upholstered seats",
     ),
-    "carpet": Lining(
-        "carpet on hard floor",
-        _octaves(0.02, 0.06, 0.14, 0.37, 0.60, 0.65),
-        f"{_TABLE}, carpet on concrete",
-    ),
 }
-
-
-def absorption_area(surfaces: Sequence[Sequence[float]]) -> float:
-    """Σ S·α [m²] of surfaces (area [m²], absorption coefficient)."""
-    return sum(area * alpha for area, alpha in surfaces)
 
 
 def room_constant(area: float, absorption: float) -> float:
@@ -496,11 +448,20 @@ class Criterion(NamedTuple):
 
 
 _IMO = "IMO resolution MSC.337(91), Code on noise levels on board ships, § 4.2, 1600 to 10 000 GT"
-_WHO = "WHO, Guidelines for Community Noise (1999), table 4.1: a guideline value, LAeq over"
 
 CRITERIA: Mapping[str, Criterion] = {
-    "bedroom": Criterion("bedroom ashore at night", 30.0, f"{_WHO} 8 h", "published"),
-    "dwelling": Criterion("living room ashore, day and evening", 35.0, f"{_WHO} 16 h", "published"),
+    "bedroom": Criterion(
+        "bedroom ashore at night",
+        30.0,
+        "WHO, Guidelines for Community Noise (1999), table 4.1: a guideline value, LAeq over 8 h",
+        "published",
+    ),
+    "dwelling": Criterion(
+        "living room ashore, day and evening",
+        35.0,
+        "WHO, Guidelines for Community Noise (1999), table 4.1: a guideline value, LAeq over 16 h",
+        "published",
+    ),
     "yacht_cabin": Criterion(
         "yacht cabin, best comfort class",
         53.0,

@@ -44,6 +44,17 @@ class Sizes:
         return self.length * self.width * self.height
 
     @property
+    def surface(self) -> float:
+        """All faces together [m²]."""
+        a, b, c = self.length, self.width, self.height
+        return 2 * (a * b + b * c + a * c)
+
+    @property
+    def across(self) -> float:
+        """From corner to corner of its floor [m]."""
+        return math.hypot(self.length, self.width)
+
+    @property
     def rising(self) -> list[float]:
         """The three, smallest first [m]."""
         return sorted((self.length, self.width, self.height))

@@ -1,0 +1,290 @@
+"""What is asked about a unit's sound, and how it reads into what is aboard."""
+
+from __future__ import annotations
+
+from ...frame.inputs import Inputs, ask, but, choice, is_one_of, rows, text
+from ...models import vibration_path
+from ...physics import sound as acoustics
+from ...sheet.locker import Locker
+from ...sheet.size import Size
+from ...system import sound
+from ...system.locker import Sizes
+
+LOUD, LID, CABIN = "How loud it is", "The locker's walls and gaps", "The cabin"
+PLACES = "Other places"
+PRACTICE = "common practice, no source"
+
+KNOWN = {
+    "estimate": "nothing: estimate it from the motor's power",
+    "level": "a level in dB(A), measured at a distance",
+    "power": "its sound power in dB(A)",
+    "bands": "octave bands, measured at a distance",
+}
+WALLS = {
+    "ply9": "plywood, 9 mm",
+    "ply12": "plywood, 12 mm",
+    "ply18": "plywood, 18 mm",
+    "grp4": "fibreglass, 4 mm",
+    "grp6": "fibreglass, 6 mm",
+    "steel3": "steel, 3 mm",
+    "alu4": "aluminium, 4 mm",
+}
+LININGS = {
+    key: acoustics.LININGS[key].name for key in ("bare", "hard", "foam12", "foam25", "fibre50")
+}
+FURNISHED = {
+    "soft": "cushions, curtains, carpet",
+    "some": "some cushions",
+    "hard": "bare wood and laminate",
+}
+DOINGS = {"talk": "talk", "film": "watch a film", "sleep": "sleep"}
+SLEEPS = {
+    "same": "in the same cabin",
+    "shut": "in the next cabin, door shut",
+    "open": "in the next cabin, door open",
+}
+AIMS = {
+    "bedroom": "bedroom ashore at night, 30 dB(A)",
+    "dwelling": "living room ashore, day and evening, 35 dB(A)",
+    "yacht_cabin": "yacht cabin, best comfort class, 53 dB(A)",
+    "yacht_lounge": "yacht lounge, best comfort class, 55 dB(A)",
+    "talk": "easy talk over 1 to 4 m, 55 dB(A)",
+    "ship_cabin": "ship's cabin, 60 dB(A)",
+    "ship_mess": "ship's mess, 65 dB(A)",
+}
+AS_WANTED = {"doing": "as talk or film need it"}
+"""At the seat a voice's reach, or a film's voices over the noise, judge by themselves."""
+OPEN_PLACE = {"open": "nothing: it stands open in the cabin"}
+IN_LOCKER = is_one_of("stands", "locker")
+
+
+class Place(Inputs):
+    what = text("Place", "bilge", optional=False)
+    sits = choice("You sit", SLEEPS)
+    seat = ask("From it to your ear, seated", "2 m", at_least="0.3 m", at_most="15 m")
+    sleeps = choice("The berth is", SLEEPS, "shut")
+    berth = ask("From it to your ear in the berth", "2.5 m", at_least="0.3 m", at_most="20 m")
+    wall = choice("What closes it off", WALLS | OPEN_PLACE, "ply12")
+    floor_thickness = ask(
+        "Its floor's thickness, if solid", "18 mm", at_least="0.5 mm", at_most="500 mm"
+    )
+    floor_length = ask("Floor's free length", "600 mm", at_least="20 mm", at_most="5 m")
+    floor_width = ask("Floor's free width", "400 mm", at_least="20 mm", at_most="5 m")
+
+
+class Doing(Inputs, part=True):
+    """What one wants to do while it runs."""
+
+    doing = choice("While it runs you want to", DOINGS, group=CABIN, open=True)
+
+
+def _band(label: str, usual: str) -> float:
+    return ask(
+        label,
+        usual,
+        group=LOUD,
+        at_least="0 dB",
+        at_most="130 dB",
+        when=is_one_of("known", "bands"),
+    )
+
+
+class Loudness(Inputs, part=True):
+    """What is known of the unit's own noise."""
+
+    known = choice("What you know of its noise", KNOWN, group=LOUD, open=True)
+    level = ask(
+        "Level",
+        "66 dB(A)",
+        group=LOUD,
+        open=True,
+        at_least="20 dB(A)",
+        at_most="120 dB(A)",
+        when=is_one_of("known", "level", "power"),
+    )
+    distance = ask(
+        "Measured at",
+        "1 m",
+        group=LOUD,
+        at_least="0.2 m",
+        at_most="20 m",
+        when=is_one_of("known", "level", "bands"),
+        help="In the open on the ground, or in a large room; with a phone it is ±5 dB.",
+    )
+    band_63 = _band("63 Hz", "60 dB")
+    band_125 = _band("125 Hz", "61 dB")
+    band_250 = _band("250 Hz", "63 dB")
+    band_500 = _band("500 Hz", "63 dB")
+    band_1000 = _band("1000 Hz", "66 dB")
+    band_2000 = _band("2000 Hz", "63 dB")
+    band_4000 = _band("4000 Hz", "59 dB")
+    band_8000 = _band("8000 Hz", "53 dB")
+
+
+class Lid(Locker, part=True):
+    """The locker as the sound meets it."""
+
+    stands = but(Locker.stands, group=LID, open=True)
+    wall = choice("Locker's front and lid", WALLS, "ply12", group=LID, open=True, when=IN_LOCKER)
+    added_mass = ask(
+        "Heavy layer added to them",
+        "0 kg/m2",
+        group=LID,
+        at_least="0 kg/m2",
+        at_most="50 kg/m2",
+        when=IN_LOCKER,
+        help="Limp barrier sheet, not foam. A settee's cushion counts for 2 to 3 kg/m².",
+    )
+    gaps = ask(
+        "Gaps round lid and doors",
+        "20 cm2",
+        group=LID,
+        open=True,
+        at_least="0 cm2",
+        at_most="20000 cm2",
+        when=IN_LOCKER,
+        help="A slit 2 mm wide and 1 m long is 20 cm².",
+    )
+    vents = ask(
+        "Vents to the cabin",
+        "120 cm2",
+        group=LID,
+        open=True,
+        at_least="0 cm2",
+        at_most="20000 cm2",
+        when=IN_LOCKER,
+        help="What lets its air in and out.",
+    )
+    vent_kind = choice(
+        "The vents are",
+        {"plain": "plain openings", "bend": "lined ducts with a bend"},
+        group=LID,
+        when=IN_LOCKER,
+    )
+    lining = choice("Locker is lined with", LININGS, "foam25", group=LID, open=True, when=IN_LOCKER)
+    lined_share = ask(
+        "Share of its inside that is lined",
+        "19 %",
+        group=LID,
+        at_least="0 %",
+        at_most="100 %",
+        when=is_one_of("lining", *sound.SOFT_LININGS),
+        help="A long side is about a fifth. What lies close to the motor, or before its air inlet, "
+        "stays bare.",
+    )
+
+    locker_length = but(Locker.locker_length, when=IN_LOCKER)
+    locker_width = but(Locker.locker_width, when=IN_LOCKER)
+    locker_height = but(Locker.locker_height, when=IN_LOCKER)
+
+    def enclosure(self) -> sound.Enclosure:
+        return sound.Enclosure(
+            self.inside(),
+            sound.Walls(self.wall, self.added_mass),
+            sound.Openings(self.gaps, self.vents, self.vent_kind == "bend"),
+            sound.Lining(self.lining, self.lined_share),
+        )
+
+
+class Cabin(Inputs, part=True):
+    """The cabin, and where one sits and sleeps."""
+
+    cabin_length = ask("Cabin's length", "3.2 m", group=CABIN, at_least="1 m", at_most="20 m")
+    cabin_width = ask("Cabin's width", "2.8 m", group=CABIN, at_least="1 m", at_most="20 m")
+    cabin_height = ask("Headroom", "1.9 m", group=CABIN, at_least="1 m", at_most="5 m")
+    furnished = choice("It is furnished with", FURNISHED, "soft", group=CABIN)
+    seat = ask(
+        "From the unit to your ear, seated",
+        "1 m",
+        group=CABIN,
+        open=True,
+        at_least="0.3 m",
+        at_most="15 m",
+        help="Counts where you sit in the unit's own cabin.",
+    )
+    sits = choice("You sit", SLEEPS, group=CABIN)
+    talk = ask(
+        "Talk across",
+        "1.2 m",
+        group=CABIN,
+        at_least="0.3 m",
+        at_most="10 m",
+        help="From mouth to ear, over the table.",
+        when=is_one_of("doing", "talk"),
+    )
+    film = ask(
+        "Voices in the film, at your ear",
+        "65 dB(A)",
+        group=CABIN,
+        at_least="40 dB(A)",
+        at_most="90 dB(A)",
+        basis=PRACTICE,
+        when=is_one_of("doing", "film"),
+        help="Measure it with a phone: 60 is played softly, 70 loud.",
+    )
+    sleeps = choice("The berth is", SLEEPS, "shut", group=CABIN)
+    berth = ask(
+        "From the unit to your ear in the berth",
+        "2.5 m",
+        group=CABIN,
+        at_least="0.3 m",
+        at_most="20 m",
+        help="Counts where you sleep in the unit's own cabin.",
+    )
+    bulkhead = choice("Bulkhead between the cabins", WALLS, "ply12", group=CABIN)
+    seat_aim = choice("At the seat it shall be no louder than", AS_WANTED | AIMS, group=CABIN)
+    berth_aim = choice("In the berth no louder than", AIMS, "bedroom", group=CABIN)
+
+    def cabin(self) -> sound.Cabin:
+        room = Sizes(self.cabin_length, self.cabin_width, self.cabin_height)
+        return sound.Cabin(room, self.furnished, self.bulkhead)
+
+
+class Asks(vibration_path.PathInputs, Size, Doing, Loudness, Lid, Cabin):
+    places = rows(
+        "Other places for it",
+        Place,
+        one="place",
+        most=4,
+        group=PLACES,
+        help="Each is reckoned with all else as above, and set beside the place in the form.",
+    )
+
+    def loudness(self) -> sound.Loudness:
+        if self.known == "estimate":
+            return sound.estimated(self.unit.motor.rated_power, self.motor_speed)
+        if self.known == "power":
+            return sound.Loudness(self.level)
+        if self.known == "level":
+            return sound.Loudness(self.level, self.distance)
+        bands = (
+            self.band_63,
+            self.band_125,
+            self.band_250,
+            self.band_500,
+            self.band_1000,
+            self.band_2000,
+            self.band_4000,
+            self.band_8000,
+        )
+        return sound.Loudness(distance=self.distance, bands=bands)
+
+    def wish(self) -> sound.Wish:
+        seat = acoustics.CRITERIA.get(self.seat_aim)
+        return sound.Wish(
+            self.doing,
+            self.talk,
+            self.film,
+            seat.limit if seat else None,
+            acoustics.CRITERIA[self.berth_aim].limit,
+        )
+
+    def path(self, borne: sound.Borne) -> sound.SoundPath:
+        return sound.SoundPath(
+            self.loudness(),
+            self.enclosure() if self.stands == "locker" else None,
+            self.cabin(),
+            sound.Ear(self.sits, self.seat),
+            sound.Ear(self.sleeps, self.berth),
+            borne,
+        )
