@@ -730,7 +730,7 @@ class Report:
         self.facts: set[str] = set()
         self.cautions: list[Caution] = []  # by the table in `cautions`, once it is answered
 
-    def headline(self, template: str, **pairs: Pair | Amount | str) -> None:
+    def headline(self, template: str, **pairs: Pair | Amount | str | Line) -> None:
         """The one plain sentence with the numbers that matter."""
         self.headlines.append(line(template, **pairs))
 

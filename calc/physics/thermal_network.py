@@ -89,12 +89,16 @@ class Exchange:
 
     def flow(self, temperature: float) -> float:
         """Air flow [m³/s] when the space is at a temperature."""
+        natural = self.natural(temperature)
+        return ventilation.combined_flow(self.forced, natural) if natural else self.forced
+
+    def natural(self, temperature: float) -> float:
+        """The part of it [m³/s] that warm air drives by itself."""
         difference = abs(temperature - self.supply)
         if not difference:
-            return self.forced
+            return 0.0
         strength = max(self.stack, self.two_way * ventilation.two_way_discharge(difference))
-        natural = strength * math.sqrt(difference / max(temperature, self.supply))
-        return ventilation.combined_flow(self.forced, natural)
+        return strength * math.sqrt(difference / max(temperature, self.supply))
 
     def heat(self, temperature: float) -> float:
         """Heat [W] that the air flow carries away when the space is at a temperature."""

@@ -266,7 +266,7 @@ def suction(made: cooling.Room) -> float:
     return ventilation.pressure_drop(made.breathing, cooling.openings_resistance(made))
 
 
-def sweating(place: Locker, made: cooling.Room) -> tuple[str, float] | None:
+def coldest_face(place: Locker, made: cooling.Room) -> tuple[str, float] | None:
     """The side whose face is the coldest while the unit rests, and how cold it is there [K]."""
     if not made.walls:
         return None

@@ -5,47 +5,47 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from ..frame.inputs import Values
-from ..frame.report import Drawing, Line, Shape, line
-from .locker_case import (
-    PLACES,
-    Case,
-    faces_of,
-    inner_sizes,
-    temperature_behind,
-    volume_of,
-    way_of,
-    whole_degree,
-)
+from ...frame.report import Drawing, Line, Shape, line
+from ...system.heated import Heated, whole_degree
+from ...system.locker import Sizes
+from .tell import PLACES
+
+_TOLD = {
+    "sealed": "A section of the space with the unit on its floor: no way out for the air, which "
+    "goes round inside.",
+    "one": "A section of the space with the unit on its floor: air that comes in low and leaves "
+    "high through one opening.",
+    "two": "A section of the space with the unit on its floor: air that comes in low, rises past "
+    "the unit and leaves high.",
+    "fan": "A section of the space with the unit on its floor: air that a fan moves through the "
+    "locker and its duct.",
+    "engine": "A section of the space with the unit on its floor: air that comes in, with the "
+    "engine drawing its share.",
+}
 
 
-def drawing(q: Values, case: Case) -> Drawing:
-    if inner_sizes(q):
-        long, _, high = inner_sizes(q).values()
-    else:
-        long = high = volume_of(q) ** (1 / 3)
-    shapes = [*_box(q, long, high), *_unit_shapes(q, case, long, high)]
-    shapes += {
+def drawing(body: Sizes, case: Heated) -> Drawing:
+    """A section of the place with a unit of that body, seen from the long side."""
+    sizes = case.place.sizes
+    high = case.place.height
+    long = sizes.length if sizes else high
+    path = {
         "sealed": _no_path,
         "one": _one_path,
         "two": _two_path,
         "fan": _fan_path,
         "engine": _engine_path,
-    }[way_of(q)](q, case, long, high)
-    words = {
-        "sealed": "no way out for the air, which goes round inside",
-        "one": "air that comes in low and leaves high through one opening",
-        "two": "air that comes in low, rises past the unit and leaves high",
-        "fan": "air that a fan moves through the locker and its duct",
-        "engine": "air that comes in, with the engine drawing its share",
-    }[way_of(q)]
-    framed, frame = _framed(shapes)
+    }[case.place.way]
+    shapes = [*_box(case, long, high), *_unit_shapes(body, case, long, high)]
+    framed, frame = _framed([*shapes, *path(case, long, high)])
     return Drawing(
         "path",
-        "The way of the air, seen from the long side" + case.unhindered,
-        f"A section of the space with the unit on its floor: {words}.",
+        "The way of the air, seen from the long side, if nothing stopped it"
+        if case.stopped
+        else "The way of the air, seen from the long side",
+        _TOLD[case.place.way],
         framed,
-        to_scale=bool(inner_sizes(q)),
+        to_scale=sizes is not None,
         frame=frame,
     )
 
@@ -89,27 +89,29 @@ def _label(x: float, y: float, words: Line | str, anchor: str = "middle") -> Sha
     return Shape("text", [(x, y)], words, anchor=anchor)
 
 
-def _behind_line(q: Values, side: str) -> Line | str:
+def _behind_line(case: Heated, side: str) -> Line | str:
     """What lies behind a face, for its label."""
-    found = [row for row in faces_of(q) if row.side == side]
+    found = [face for face in case.place.faces if face.side == side]
     if not found:
         return ""
-    behind = temperature_behind(q, found[0])
+    behind = case.place.weather.behind(found[0])
     if found[0].behind == "sun":
         behind = whole_degree(behind)
     return line("{w}, {t}", w=PLACES[found[0].behind], t=(behind, "°C"))
 
 
-def _box(q: Values, long: float, high: float) -> list[Shape]:
+def _box(case: Heated, long: float, high: float) -> list[Shape]:
     """The locker, what lies round it, and its sizes."""
     gap = max(0.12 * high, 0.09 * long)
     shapes = [
-        _label(long / 2, high + gap, _behind_line(q, "top")),
-        _label(long / 2, -gap, _behind_line(q, "floor")),
+        _label(long / 2, high + gap, _behind_line(case, "top")),
+        _label(long / 2, -gap, _behind_line(case, "floor")),
     ]
-    if inner_sizes(q):
+    if case.place.sizes:
         below = -2.9 * gap
-        aside = (-0.8 if way_of(q) in ("sealed", "one") else -0.56) * long  # a label is in between
+        aside = (
+            -0.8 if case.place.way in ("sealed", "one") else -0.56
+        ) * long  # a label is in between
         shapes += [
             Shape("dimension", [(0, below), (long, below)], line("{l}", l=(long, "mm")), offset=0),
             Shape("dimension", [(aside, 0), (aside, high)], line("{h}", h=(high, "mm")), offset=0),
@@ -136,8 +138,8 @@ def _frame_lines(
     return [*level, *_wall_line(0, high, left), *_wall_line(long, high, right)]
 
 
-def _unit_shapes(q: Values, case: Case, long: float, high: float) -> list[Shape]:
-    wide, tall = min(q.unit.length, 0.9 * long), min(q.unit.height, 0.9 * high)
+def _unit_shapes(body: Sizes, case: Heated, long: float, high: float) -> list[Shape]:
+    wide, tall = min(body.length, 0.9 * long), min(body.height, 0.9 * high)
     left = (long - wide) / 2
     return [
         Shape("rect", [(left, 0), (left + wide, tall)], style="blocked"),
@@ -145,7 +147,7 @@ def _unit_shapes(q: Values, case: Case, long: float, high: float) -> list[Shape]
     ]
 
 
-def _openings_at(q: Values, case: Case, high: float) -> tuple[tuple[float, float], ...]:
+def _openings_at(case: Heated, high: float) -> tuple[tuple[float, float], ...]:
     """Heights from and to of the low and the high opening, drawn as squares."""
     vents = case.room.vents
     sizes = [min(math.sqrt(area), 0.4 * high) for area in (vents.low, vents.high)]
@@ -159,11 +161,11 @@ def _lift(long: float, high: float) -> float:
     return max(0.08 * high, 0.06 * long)
 
 
-def _in_line(case: Case) -> Line:
+def _in_line(case: Heated) -> Line:
     return line("in {t}", t=(case.room.supply, "°C"))
 
 
-def _out_line(case: Case) -> Line:
+def _out_line(case: Heated) -> Line:
     return line("out {t}", t=(case.air, "°C"))
 
 
@@ -171,8 +173,8 @@ def _arrow(*points: tuple[float, float]) -> Shape:
     return Shape("arrow", points, style="accent")
 
 
-def _two_path(q: Values, case: Case, long: float, high: float) -> list[Shape]:
-    low, top = _openings_at(q, case, high)
+def _two_path(case: Heated, long: float, high: float) -> list[Shape]:
+    low, top = _openings_at(case, high)
     enters, leaves = sum(low) / 2, sum(top) / 2
     return [
         *_frame_lines(
@@ -186,9 +188,9 @@ def _two_path(q: Values, case: Case, long: float, high: float) -> list[Shape]:
     ]
 
 
-def _fan_path(q: Values, case: Case, long: float, high: float) -> list[Shape]:
-    low, top = _openings_at(q, case, high)
-    bore = min(q.duct_diameter, 0.3 * high)
+def _fan_path(case: Heated, long: float, high: float) -> list[Shape]:
+    low, top = _openings_at(case, high)
+    bore = min(case.place.fan.duct.diameter, 0.3 * high)
     at = high - 0.6 * bore
     gaps = [gap for gap, area in ((low, case.room.vents.low), (top, case.room.vents.high)) if area]
     enters = sum(gaps[0]) / 2
@@ -213,11 +215,11 @@ def _fan_path(q: Values, case: Case, long: float, high: float) -> list[Shape]:
         _label(1.04 * long, at - bore / 2 - _lift(long, high), _in_line(case), "start"),
         _label(-0.03 * long, enters + _lift(long, high), _out_line(case), "end"),
     ]
-    return shapes + (outward if q.fan_draws_out else inward)
+    return shapes + (outward if case.place.fan.draws_out else inward)
 
 
-def _one_path(q: Values, case: Case, long: float, high: float) -> list[Shape]:
-    size = min(q.single_height, 0.8 * high)
+def _one_path(case: Heated, long: float, high: float) -> list[Shape]:
+    size = min(case.room.vents.own_height, 0.8 * high)
     middle = high / 2
     enters, leaves = middle - size / 4, middle + size / 4
     return [
@@ -226,11 +228,11 @@ def _one_path(q: Values, case: Case, long: float, high: float) -> list[Shape]:
         _arrow((0.96 * long, leaves), (1.3 * long, leaves)),
         _label(1.04 * long, enters - _lift(long, high), _in_line(case), "start"),
         _label(1.04 * long, leaves + _lift(long, high), _out_line(case), "start"),
-        _label(-0.03 * long, middle, _behind_line(q, "left"), "end"),
+        _label(-0.03 * long, middle, _behind_line(case, "left"), "end"),
     ]
 
 
-def _no_path(q: Values, case: Case, long: float, high: float) -> list[Shape]:
+def _no_path(case: Heated, long: float, high: float) -> list[Shape]:
     over = 0.9 * high
     return [
         *_frame_lines(long, high, [], []),
@@ -240,15 +242,15 @@ def _no_path(q: Values, case: Case, long: float, high: float) -> list[Shape]:
             (0.92 * long, over),
             (0.92 * long, 0.2 * high),
         ),
-        _label(-0.03 * long, high / 2, _behind_line(q, "left"), "end"),
-        _label(1.03 * long, high / 2, _behind_line(q, "right"), "start"),
+        _label(-0.03 * long, high / 2, _behind_line(case, "left"), "end"),
+        _label(1.03 * long, high / 2, _behind_line(case, "right"), "start"),
     ]
 
 
-def _engine_path(q: Values, case: Case, long: float, high: float) -> list[Shape]:
-    at, leaves = 0.93 * long, sum(_openings_at(q, case, high)[1]) / 2
+def _engine_path(case: Heated, long: float, high: float) -> list[Shape]:
+    at, leaves = 0.93 * long, sum(_openings_at(case, high)[1]) / 2
     return [
-        *_two_path(q, case, long, high),
+        *_two_path(case, long, high),
         _arrow((at, leaves), (at, 0.3 * high)),
         Shape("circle", [(at, 0.2 * high)], radius=0.06 * high, style="outline"),
         _label(1.03 * long, 0.2 * high, "engine", "start"),

@@ -1,0 +1,64 @@
+"""Will the unit keep cool in this locker, for how long, and what fan or vents would do it?"""
+
+from __future__ import annotations
+
+from ...frame.cautions import Facts, Rule, rules
+from ...frame.report import Report
+from ...models.load import load_of, settled
+from ...models.motor_fit import motor_fit
+from ...system.heated import heated
+from . import drawings, tell, working
+from .asks import Asks
+from .judge import judge
+from .remedies import remedies
+
+__all__ = ["CAUTIONS", "TITLE", "Asks", "answer"]
+
+TITLE = "Keeping it cool"
+
+
+def _engine_air(q: Facts) -> bool:
+    return q["stands"] == "locker" and "engine" in (q["air_way"], q["supply_from"])
+
+
+def _lined(q: Facts) -> bool:
+    lined = q["stands"] == "locker" and any(face.lining > 0 for face in q["faces"])
+    return tell.LINING_ADVISED in q or lined
+
+
+CAUTIONS = rules(
+    "mains",
+    Rule("engine-air", _engine_air),
+    Rule("carbon-monoxide", _engine_air),
+    "vapour",
+    "protector",
+    Rule("lining", _lined),
+    Rule("hot-motor", lambda q: tell.HOT_FRAME in q),
+)
+
+
+def answer(q: Asks, show: Report) -> None:
+    """The unit in its place: judged, then told."""
+    form = settled(q)
+    fit = motor_fit(form)
+    fit.tell(show, "how hot it gets")
+    if not fit.reckonable:
+        return
+    if not q.engine_space_known:
+        tell.ask_for_the_engine_space(show)
+        return
+    load = load_of(form.unit, q.flow, q.pressure, q.ac_voltage, q.ac_frequency)
+    case = heated(q.place(q.body()), q.heat(load), q.bears(), q.duty(), brief=show.brief)
+    judge(case, show)
+    if show.brief:
+        return
+    tell.headline(case, show)
+    if fit.sound:  # nothing is promised of a motor that can't run so
+        remedies(q, case, show)
+    working.steps(q, load, case, show)
+    if case.place.way != "open":
+        tell.heat_table(case, show)
+    tell.charts(case, show)
+    if case.place.way != "open":
+        show.drawing(drawings.drawing(q.body(), case))
+    tell.notes(q, load, case, show)
