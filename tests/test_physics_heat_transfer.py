@@ -2,8 +2,6 @@
 
 import math
 
-import fluids
-import ht
 import pytest
 from CoolProp.CoolProp import HAPropsSI, PropsSI
 from hypothesis import given
@@ -25,8 +23,6 @@ def test_dry_air_agrees_with_coolprop(celsius: float) -> None:
 
     assert air.density(kelvin) == pytest.approx(real("D"), rel=0.001)
     assert pytest.approx(real("C"), rel=0.005) == air.HEAT_CAPACITY
-    assert air.viscosity(kelvin) == pytest.approx(real("V"), rel=0.01)
-    assert air.conductivity(kelvin) == pytest.approx(real("L"), rel=0.02)
 
 
 @pytest.mark.parametrize("celsius", [5, 20, 30, 45])
@@ -51,25 +47,6 @@ def test_dew_point_is_where_the_vapour_saturates(kelvin: float, humidity: float)
     dew = air.dew_point(kelvin, humidity)
     assert dew <= kelvin + 1e-9
     assert air.saturation_pressure(dew) == pytest.approx(air.vapour_pressure(kelvin, humidity))
-
-
-@pytest.mark.parametrize("rayleigh", [1e2, 1e5, 1e8, 1e10])
-@pytest.mark.parametrize("prandtl", [0.7, 0.73])
-def test_convection_agrees_with_ht(rayleigh: float, prandtl: float) -> None:
-    assert heat.nusselt_vertical(rayleigh, prandtl) == pytest.approx(
-        ht.Nu_vertical_plate_Churchill(prandtl, rayleigh / prandtl), rel=1e-6
-    )
-
-
-def test_convection_of_a_small_warm_face_is_a_few_watts() -> None:
-    assert 2 < heat.convection_vertical(0.4, 333.15, 313.15) < 8
-
-
-@given(st.floats(4e3, 1e6), st.floats(0.0, 0.02))
-def test_friction_agrees_with_colebrook(reynolds: float, roughness: float) -> None:
-    assert ventilation.friction_factor(reynolds, roughness) == pytest.approx(
-        fluids.friction_factor(reynolds, roughness), rel=0.04
-    )
 
 
 @given(temperatures, temperatures, openings, openings, heights)
@@ -119,8 +96,6 @@ def test_openings_side_by_side_act_as_one() -> None:
 @given(temperatures, st.floats(0.0, 1000.0), st.floats(0.0, 1.0))
 def test_sun_never_cools(outside: float, sun: float, absorptance: float) -> None:
     assert heat.sol_air(outside, sun, absorptance) >= outside
-    plate = heat.sunlit_temperature(outside, outside, absorptance * sun, 15, 0.9)
-    assert outside - 1e-6 <= plate <= heat.sol_air(outside, sun, absorptance, 15) + 1e-6
 
 
 @given(st.sampled_from("ABF"), temperatures)
@@ -133,7 +108,6 @@ def test_a_hot_place_takes_from_the_rise_what_it_adds_to_the_air(
         assert rise == rated
     else:
         assert ambient + rise == pytest.approx(max(313.15 + rated, ambient))
-    assert 0 <= insulation_class.allowed_load(rated, ambient) <= 1
 
 
 @given(temperatures, temperatures, temperatures)
@@ -175,23 +149,17 @@ def test_a_search_between_ends_that_leave_nothing_finds_nothing() -> None:
         lambda: air.density(-1.0),
         lambda: air.dew_point(300.0, 0.0),
         lambda: air.vapour_pressure(300.0, 1.2),
-        lambda: heat.flow_to_carry(100.0, 0.0),
         lambda: heat.transmittance([]),
         lambda: heat.transmittance([0.1, -0.05]),
-        lambda: heat.convection_vertical(0.0, 300.0, 310.0),
         lambda: heat.sol_air(300.0, 500.0, 0.5, 0.0),
-        lambda: heat.water_temperature_rise(100.0, 0.0),
         lambda: ventilation.effective_area(-0.01, 0.01),
         lambda: ventilation.stack_flow(0.01, -1.0, 310.0, 300.0),
         lambda: ventilation.duct_resistance(0.0, 1.0),
         lambda: ventilation.fan_flow(0.05, 0.0, 1.0),
         lambda: ventilation.curve_flow([(0.0, 10.0)], 1.0),
         lambda: ventilation.curve_flow([(0.0, 10.0), (0.1, 20.0)], 1.0),
-        lambda: ventilation.air_changes(0.01, 0.0),
-        lambda: ventilation.friction_factor(0.0, 0.0),
         lambda: insulation_class.insulation_class("Z"),
         lambda: insulation_class.allowed_rise("H", service_factor=1.15),
-        lambda: insulation_class.allowed_load(80.0, 320.0, 1.0),
     ],
 )
 def test_what_makes_no_sense_is_refused_in_words(call) -> None:  # type: ignore[no-untyped-def]

@@ -20,7 +20,6 @@ from calc import browser, stock
 from calc.cautions import ALL as CAUTIONS
 from calc.frame.render import svg
 from calc.frame.report import FITS, TIGHT, TIGHT_MARGIN, Amount, Line, Remedy, Report
-from calc.models.load import load_of
 
 CALCULATOR = stock.guide().get("ventilation")
 ZERO = 273.15
@@ -78,10 +77,17 @@ def step(report: Report, label: str) -> float:
     return next(s.result.value for s in report.steps if s.label == label)
 
 
-def remedy(report: Report, words: str) -> dict[str, float]:
-    """The amounts of the remedy that holds these words."""
-    found = next(line for line in report.remedies if words in line.template)
-    return {name: a.value for name, a in found.amounts.items() if isinstance(a, Amount)}
+def filled(report: Report, *fields: str) -> Remedy | None:
+    """The remedy that fills in just these fields."""
+    found = (r for r in report.remedies if isinstance(r, Remedy) and set(r.sets) == set(fields))
+    return next(found, None)
+
+
+VENTS = ("air_way", "low_area", "high_area", "apart")
+FAN = ("air_way", "fan_flow", "fan_draws_out", "duct_diameter", "low_area", "high_area")
+RUN = ("run_hours", "runs")
+DAY = ("ambient_temperature",)
+LOCKER = ("locker_length", "locker_width", "locker_height")
 
 
 def told(lines: list[Line]) -> str:
@@ -93,11 +99,12 @@ def told(lines: list[Line]) -> str:
 
 @pytest.mark.parametrize("boat", ["ketch", "catamaran"])
 def test_the_motor_loses_here_what_it_loses_on_the_power_page(boat: str) -> None:
-    sheet = stock.guide().shelf("boat")[boat]
-    work = load_of(sheet.unit, voltage=sheet.ac_voltage, frequency=sheet.ac_frequency).at_work
-    assert step(ask(boat), "What the motor loses at this load") == pytest.approx(work.losses)
+    power = ask_power(boat)
+    drawn = next(made for made in power.steps if made.formula.startswith("P = P_s + L_r"))
+    losses = drawn.result.value - drawn.where["P_s"].value
+    assert step(ask(boat), "What the motor loses at this load") == pytest.approx(losses)
     low = ask(boat, ac_voltage="215 V" if boat == "ketch" else "105 V")
-    assert step(low, "What the motor loses at this load") > work.losses
+    assert step(low, "What the motor loses at this load") > losses
 
 
 @pytest.mark.parametrize("way", ["sealed", "one", "two", "fan", "engine"])
@@ -276,31 +283,54 @@ def test_sizes_and_volume_say_the_same() -> None:
 
 # ---- inverse answers do what they promise, as printed ----
 
-AMOUNT = r"(\d{1,3}(?: \d{3})*(?:\.\d+)?) ?([^\s,:]+)"
+ENDLESS = {"run_hours": "24 h"}
 
 
-def printed(report: Report, pattern: str, system: str = "metric") -> tuple[str, ...] | None:
-    """The amounts that a remedy prints where the pattern has an @, as one would type them."""
-    for line in report.remedies:
-        found = re.search(pattern.replace("@", AMOUNT), line.text(system))
-        if found:
-            parts = found.groups()
-            return tuple(
-                f"{number.replace(' ', '')} {unit.rstrip('.')}"
-                for number, unit in zip(parts[::2], parts[1::2], strict=True)
-            )
-    return None
+def just(remedy: Remedy) -> bool:
+    """Whether it says that it only just does."""
+    return "just" in remedy.amounts
 
 
-def times(text: str, factor: float, more: float = 0.0) -> str:
-    number, symbol = text.split()
-    return f"{float(number) * factor + more:.6g} {symbol}"
+def verdict(boat: str, typed: dict[str, Any]) -> str:
+    """The verdict, "refused" where the form itself says no."""
+    outcome = stock.guide().run(CALCULATOR, typed, example={"boat": boat})
+    return outcome.report.verdict if outcome.report else "refused"
 
 
-def spent(text: str) -> float:
-    """Minutes clearly beyond a printed time: whole minutes are told."""
-    number, symbol = text.split()
-    return float(number) * (60 if symbol == "h" else 1) * 1.15 + 1.5
+def past(remedy: Remedy) -> dict[str, str]:
+    """Clearly less than a remedy asks; nothing where half of it may do as well."""
+    sets = remedy.sets
+    amounts = {name: a for name, a in sets.items() if isinstance(a, Amount)}
+    if "fan_flow" in sets:
+        # Its openings alone move some air both ways: half of a tiny fan may do as well.
+        flow = amounts["fan_flow"].value
+        return {"fan_flow": f"{0.7 * flow} m3/s"} if flow > 12 / 3600 else {}
+    if "run_hours" in sets:
+        return {"run_hours": f"{1.15 * amounts['run_hours'].value + 90} s"}
+    if "locker_length" in sets:
+        return {name: f"{0.9 * a.value} m" for name, a in amounts.items()}
+    if "apart" in sets:
+        return {name: f"{0.8 * amounts[name].value} m2" for name in ("low_area", "high_area")}
+    return {name: f"{a.value - ZERO + 8} °C" for name, a in amounts.items() if a.unit == "°C"}
+
+
+def hold(boat: str, typed: dict[str, Any], system: str) -> set[str]:
+    """Tries every remedy: it fits, for the run asked for and for a day and a night, or passes where
+    it says just; clearly past it, it fits no more. Which fields were filled in."""
+    names: set[str] = set()
+    for made in ask(boat, **typed).remedies:
+        if not isinstance(made, Remedy) or not made.sets or made.mends:
+            continue
+        names |= set(made.sets)
+        changed = typed | made.typed(system)
+        for endless in ({}, ENDLESS) if "run_hours" not in made.sets else ({},):
+            found = verdict(boat, changed | endless)
+            assert found == FITS or (just(made) and found == TIGHT), (made.text(), typed)
+        if less := past(made):
+            beyond = changed | (ENDLESS if "run_hours" not in made.sets else {}) | less
+            left = spare(boat, beyond) if just(made) else spare(boat, beyond, TIGHT_MARGIN) - 0.5
+            assert left < 0.35, (made.text(), less, typed)
+    return names
 
 
 def spare(boat: str, typed: dict[str, Any], margin: float = 0.0) -> float:
@@ -317,137 +347,21 @@ def spare(boat: str, typed: dict[str, Any], margin: float = 0.0) -> float:
     return min(left)
 
 
-def verdict(boat: str, typed: dict[str, Any]) -> str:
-    """The verdict, "refused" where the form itself says no."""
-    outcome = stock.guide().run(CALCULATOR, typed, example={"boat": boat})
-    return outcome.report.verdict if outcome.report else "refused"
-
-
-JUST = "just keeps within its limits"
-
-
-def hold(boat: str, typed: dict[str, Any], system: str) -> dict[str, bool]:
-    """Types every printed remedy back: it fits, for the run asked for and for a day and a night, or
-    passes where it says just; clearly past it, it fits no more. Returns which remedies there were,
-    and whether the verdict itself then says so."""
-    report = ask(boat, **typed)
-    held: dict[str, bool] = {}
-
-    def both(name: str, words: str, change: dict[str, Any], past: dict[str, Any] | None) -> None:
-        just = f"It then {JUST}" in next(r.text() for r in report.remedies if words in r.text())
-        held[name] = True
-        for endless in ({}, ENDLESS) if name != "run" else ({},):
-            found = verdict(boat, typed | change | endless)
-            assert found == FITS or (just and found == TIGHT), (name, change, typed)
-        if past is not None:
-            beyond = typed | change | past | (ENDLESS if name != "run" else {})
-            left = spare(boat, beyond) if just else spare(boat, beyond, TIGHT_MARGIN) - 0.5
-            assert left < 0.35, (name, past, typed)
-            held[name] = verdict(boat, beyond) in ("fails", "refused", *(() if just else (TIGHT,)))
-
-    if found := printed(report, "Two openings of @ each, a low and a high one @ apart", system):
-        area, apart = found
-        way = "engine" if typed.get("air_way") == "engine" else "two"
-        change = {"air_way": way, "low_area": area, "high_area": area, "apart": apart}
-        less = times(area, 0.8)
-        both("vents", "Two openings", change, {"low_area": less, "high_area": less})
-    if found := printed(
-        report,
-        "A fan that draws at least @ .*: @ in free air and @ against a shut "
-        "duct, a duct of @, and openings of @ in all",
-        system,
-    ):
-        _, free, _, bore, opening = found
-        change = {
-            "air_way": "fan",
-            "fan_flow": free,
-            "fan_curve": [],
-            "fan_draws_out": "yes",
-            "duct_diameter": bore,
-            "low_area": times(opening, 0.5),
-            "high_area": times(opening, 0.5),
-            "apart": "0 mm",
-        }
-        # Its openings alone move some air both ways: half of a tiny fan may do as well.
-        tiny = float(free.split()[0]) < 12
-        both("fan", "A fan that draws", change, None if tiny else {"fan_flow": times(free, 0.7)})
-    if found := printed(report, "run from cold may last @", system):
-        both(
-            "run", "run from cold", {"run_hours": found[0]}, {"run_hours": f"{spent(found[0])} min"}
-        )
-    if "on a day of at most" in told(report.remedies):
-        beside = printed(report, "@ (?:beside the locker|beside the space|in the cabin)", system)
-        outside = printed(report, "@ outside", system)
-        day, warm = {}, {}
-        for name, temperature in (
-            ("ambient_temperature", beside),
-            ("outside_temperature", outside),
-        ):
-            if temperature:
-                day[name] = temperature[0]
-                warm[name] = times(temperature[0], 1.0, 8.0)
-        both("day", "on a day", day, warm)
-    if found := printed(report, "at least @ long, @ wide and @ high", system):
-        names = ("locker_length", "locker_width", "locker_height")
-        change = dict(zip(names, found, strict=True))
-        if wider := printed(report, "gave an area for @ as large", system):
-            change["faces"] = [
-                row
-                | (
-                    {"area": times(row["area"], float(wider[0].split()[0]))}
-                    if "area" in row
-                    else {}
-                )
-                for row in typed["faces"]
-            ]
-            both("locker", "of this shape", change, None)
-        else:
-            both("locker", "of this shape", change, {n: times(t, 0.9) for n, t in change.items()})
-    if found := printed(report, "at least @ inside, its faces @ as large", system):
-        room, wider_by = found[0], float(found[1].split()[0])
-        change = {
-            "locker_volume": room,
-            "faces": [row | {"area": times(row["area"], wider_by)} for row in typed["faces"]],
-        }
-        both(
-            "volume",
-            "of this shape",
-            change,
-            {
-                "locker_volume": times(room, 0.75),
-                "faces": [
-                    row | {"area": times(row["area"], wider_by * 0.82)} for row in typed["faces"]
-                ],
-            },
-        )
-    if "for as long as you like" in told(report.remedies) and "As it is it may" in told(
-        report.remedies
-    ):
-        both("endless", "As it is it may", {}, None)
-    return held
-
-
-ENDLESS = {"run_hours": "24 h"}
-
-
 @pytest.mark.parametrize("system", ["metric", "us"])
 @pytest.mark.parametrize("boat", ["ketch", "catamaran"])
-def test_what_the_demo_boats_are_told_holds_when_typed_back(boat: str, system: str) -> None:
-    held = hold(boat, {}, system)
-    assert {"fan", "run"} <= set(held) and all(held.values())
+def test_what_the_demo_boats_are_told_holds_when_tried(boat: str, system: str) -> None:
+    assert {*FAN, *RUN} <= hold(boat, {}, system)
     roomy = {"locker_height": "1 m", "locker_length": "2 m", "apart": "700 mm", "faces": COOL_WALLS}
     # The catamaran's cabin is nearly as warm as its motor bears: her sea is cooler.
     wide = {"ambient_temperature": "24 °C", "sea_temperature": "20 °C"}
-    assert {"day", "locker"} <= set(hold(boat, roomy | wide, system))
+    assert {*DAY, *LOCKER} <= hold(boat, roomy | wide, system)
 
 
-def test_what_would_make_it_fit_fits() -> None:
+def test_what_would_make_the_pages_example_fit_fits() -> None:
     """Typed back, the openings of the page's first example were no more than tight."""
-    ketch = examples()[0]
-    found = printed(ketch, "Two openings of @ each, a low and a high one @ apart")
-    assert found is not None
-    assert ask(low_area=found[0], high_area=found[0], run_hours="24 h").verdict == FITS
-    assert JUST not in next(r.text() for r in ketch.remedies if "Two openings" in r.template)
+    vents = filled(examples()[0], *VENTS)
+    assert vents is not None and not just(vents)
+    assert ask(**vents.typed(), **ENDLESS).verdict == FITS
 
 
 def test_cool_faces_are_not_called_tight_for_the_warm_air_that_comes_in() -> None:
@@ -469,41 +383,38 @@ def test_cool_faces_are_not_called_tight_for_the_warm_air_that_comes_in() -> Non
 
 
 @pytest.mark.parametrize(
-    ("typed", "words"),
+    ("typed", "fields"),
     [
         # Larger ones find no room.
-        (
-            {"ambient_temperature": "42 °C", "faces": COOL_WALLS, "sea_temperature": "10 °C"},
-            "Two openings",
-        ),
-        (ENGINE_SPACE | {"engine_power": "20 kW", "ambient_temperature": "40 °C"}, "Two openings"),
-        ({"sea_temperature": "18 °C"}, "on a day of at most"),
+        ({"ambient_temperature": "42 °C", "faces": COOL_WALLS, "sea_temperature": "10 °C"}, VENTS),
+        (ENGINE_SPACE | {"engine_power": "20 kW", "ambient_temperature": "40 °C"}, VENTS),
+        ({"sea_temperature": "18 °C"}, DAY),
     ],
 )
 def test_where_it_can_only_be_tight_the_remedies_say_just(
-    typed: dict[str, str], words: str
+    typed: dict[str, str], fields: tuple[str, ...]
 ) -> None:
     typed = {"sea_temperature": "20 °C"} | typed
-    told_of = next(line.text() for line in ask(**typed).remedies if words in line.text())
-    assert f"It then {JUST}" in told_of
+    found = filled(ask(**typed), *fields)
+    assert found is not None and just(found)
     assert hold("ketch", typed, "metric")
 
 
 def test_a_locker_that_is_tight_is_told_how_long_a_run_would_fit() -> None:
     openings = {"low_area": "310 cm2", "high_area": "310 cm2"}
     tight = ask(**openings, run_hours="6 h")
-    assert tight.verdict == TIGHT
-    found = printed(tight, "run from cold may last @")
-    assert found is not None and "however long, " + JUST in told(tight.remedies)
-    assert ask(**openings, run_hours=found[0]).verdict == FITS
-    assert ask(**openings, run_hours="24 h").verdict == TIGHT
+    found = filled(tight, *RUN)
+    assert tight.verdict == TIGHT and found is not None and not just(found)
+    assert ask(**openings | found.typed()).verdict == FITS
+    assert ask(**openings, **ENDLESS).verdict == TIGHT
 
 
 def test_who_is_told_that_it_fits_is_not_told_to_run_it_shorter() -> None:
     for minutes in range(20, 60):
         made = ask(run_hours=f"{minutes} min")
-        if made.verdict == FITS and (found := printed(made, "run from cold may last @")):
-            assert float(found[0].split()[0]) >= minutes
+        if made.verdict == FITS and (found := filled(made, *RUN)):
+            longest = found.sets["run_hours"]
+            assert isinstance(longest, Amount) and longest.value >= minutes * 60
 
 
 @st.composite
@@ -556,21 +467,21 @@ def lockers(draw: st.DrawFn) -> dict[str, Any]:
     phases=(Phase.explicit, Phase.generate),
 )
 @given(st.sampled_from(["ketch", "catamaran"]), lockers(), st.sampled_from(["metric", "us"]))
-def test_what_any_locker_is_told_holds_when_typed_back(
+def test_what_any_locker_is_told_holds_when_tried(
     boat: str, typed: dict[str, Any], system: str
 ) -> None:
     hold(boat, typed, system)
 
 
-def test_a_warmer_day_leaves_the_sea_and_the_engine_space_alone_and_says_so() -> None:
+def test_a_warmer_day_leaves_the_sea_and_the_engine_space_alone() -> None:
     cool = {"faces": COOL_WALLS, "low_area": "300 cm2", "high_area": "300 cm2"}
-    words = told(ask(**cool).remedies)
-    assert "with the sea as you gave it" in words and "outside" not in words
-    warm_sea = told(ask(**cool, sea_temperature="30 °C").remedies)
-    assert warm_sea != words  # the sea counts, and is not shifted with the day
-    words = told(ask().remedies)
-    assert "with the sea and the engine space as you gave them" in words
-    assert "0 K" not in words and "cooler" not in words
+    day, warm_sea = (
+        filled(ask(**cool, **more), *DAY) for more in ({}, {"sea_temperature": "30 °C"})
+    )
+    assert day is not None and warm_sea is not None
+    assert day.typed() != warm_sea.typed()  # the sea counts, and is not shifted with the day
+    engine = filled(ask(), *DAY)
+    assert engine is not None and "engine space" in engine.text() and "engine" not in day.text()
 
 
 @pytest.mark.parametrize(
@@ -599,31 +510,29 @@ def test_a_fan_that_stands_still_at_rest_is_not_offered_to_try_where_other_heat_
     heat = [{"name": "charger", "heat": "880 W", "when": "always"}]
     made = ask(other_heat=heat)
     assert check_remedies(CALCULATOR, {"other_heat": heat}, {"boat": "ketch"})
-    fans = [r for r in made.remedies if "A fan that draws" in r.template]
-    assert fans and not any(isinstance(r, Remedy) and r.sets for r in fans)
+    assert filled(ask(), *FAN) and not filled(made, *FAN)
 
 
 def test_an_engine_space_is_never_told_that_it_needs_no_openings() -> None:
     cold = {"ambient_temperature": "0 °C", "sea_temperature": "2 °C", "engine_power": "80 kW"}
     made = ask(**ENGINE_SPACE | {"engine_length": "6 m"}, **cold, low_area="0 cm2")
-    assert not any("no openings" in r.template for r in made.remedies)
+    assert all(isinstance(r, Remedy) and r.sets for r in made.remedies)
 
 
 def test_a_hot_wall_gets_no_smallest_locker() -> None:
-    assert "of this shape" not in told(ask().remedies)
-    hot = ask(engine_space="85 °C", air_way="fan")
-    assert "a larger locker would not help" in told(hot.notes)
+    assert filled(ask(), *LOCKER) is None
+    assert filled(ask(faces=COOL_WALLS), *LOCKER) is not None
 
 
 def test_air_that_is_too_warm_cures_nothing() -> None:
     report = ask(ambient_temperature="65 °C", sea_temperature="30 °C")
-    assert "bring in cooler air" in told(report.remedies)
-    assert "should not run at all" in told(report.remedies)
+    assert report.remedies and not any(isinstance(r, Remedy) and r.sets for r in report.remedies)
 
 
 def test_an_engine_that_lacks_air_is_told_of_nothing_else() -> None:
     starved = ask(**ENGINE_SPACE, engine_power="40 kW", low_area="30 cm2", high_area="30 cm2")
-    assert len(starved.remedies) == 1 and "the engine alone" in told(starved.remedies)
+    (only,) = starved.remedies
+    assert isinstance(only, Remedy) and only.mends == "suction"
 
 
 # ---- common practice, no source ----
@@ -686,7 +595,8 @@ def test_a_trip_repeats_sooner_and_the_motor_cools_slowly() -> None:
     assert tops[1] - tops[0] < first
     assert report.verdict == "fails"
     trips = sum(top < 6 * 3600 - 1 for top in tops)  # the last one is the end of the run
-    assert f"opens {trips} times" in str(report.charts[1].summary)
+    summary = report.charts[1].summary
+    assert isinstance(summary, Line) and summary.amounts["n"] == str(trips)
 
 
 def test_a_trip_is_told_of_one_state_as_if_nothing_stopped_it() -> None:
@@ -696,20 +606,16 @@ def test_a_trip_is_told_of_one_state_as_if_nothing_stopped_it() -> None:
     winding, air = (f"{figure(report, key) - ZERO:.0f} °C" for key in ("winding", "air"))
     for key in ("winding", "air", "frame"):
         found = next(f for f in report.figures if f.key == key)
-        assert found.label.endswith(", if nothing stopped it")
         assert found.value == next(f for f in free.figures if f.key == key).value
         assert found.value.value == pytest.approx(exact(report, key), abs=0.5)
     assert report.charts[0].series == free.charts[0].series
-    assert report.charts[0].title.endswith("if nothing stopped it")
-    words = report.headlines[-1].text()
-    assert "If nothing stopped it" in words and winding in words and air in words
     summary = report.charts[0].summary
-    assert isinstance(summary, Line) and f"{winding}, if nothing stopped it" in summary.text()
+    assert isinstance(summary, Line) and winding in summary.text()
+    assert {winding, air} <= set(re.findall(r"\d+ °C", report.headlines[-1].text()))
     drawn = [shape.text for shape in report.drawings[0].shapes if isinstance(shape.text, Line)]
     assert {f"winding {winding}", f"out {air}"} <= {one.text() for one in drawn}
     life = next(note for note in report.notes if "life halves" in note.template)
-    assert life.text().startswith("If nothing stopped it") and winding in life.text()
-    assert isinstance(life.amounts["x"], Amount)
+    assert isinstance(life.amounts["x"], Amount) and winding in life.text()
     ratio = 2 ** ((145 + ZERO - figure(report, "winding")) / 10)  # class F: 40 + 105 °C
     assert life.amounts["x"].value == pytest.approx(ratio, rel=0.02)
     # The protector's own course has a chart of its own, and never passes its temperature by much.
@@ -721,37 +627,33 @@ def test_a_trip_is_told_of_one_state_as_if_nothing_stopped_it() -> None:
 def test_a_trip_in_a_later_run_is_told_of_its_run() -> None:
     report = ask(runs="4", run_hours="1.5 h", rest_hours="10 min", ambient_temperature="31 °C")
     trip = next(f for f in report.figures if f.key == "trip")
-    assert trip.note == "in run 2"
+    assert isinstance(trip.note, Line) and trip.note.amounts["n"] == "2"
     assert trip.value.value < 1.5 * 3600
-    assert "of run 2, planned for 1.5 h" in report.reason().text()
-    assert "4 runs of 1.5 h" in report.headlines[-1].text()
+    assert report.reason().amounts["n"] == "2"
 
 
-def test_the_verdict_is_told_plainly_by_what_decides_it() -> None:
+def test_what_decides_is_the_reason() -> None:
     warm = ask()
-    air, most = figure(warm, "air") - ZERO, limit(warm, "air") - ZERO
-    assert warm.reason().text() == (
-        f"the air round the motor reaches {air:.0f} °C, and at this load the motor bears "
-        f"{most:.0f} °C at most"
-    )
-    assert "the protector opens before that" in warm.headlines[0].text()  # settles above 135 °C
-    cool = ask(air_way="fan")
-    assert "left running, they settle at" in cool.headlines[0].text()
+    told_of = {name: a.value for name, a in warm.reason().amounts.items() if isinstance(a, Amount)}
+    assert told_of == {"a": figure(warm, "air"), "l": limit(warm, "air")}
     hot = ask(insulation="A", air_way="fan", ambient_temperature="40 °C")
-    assert "its class lets it reach 100 °C at most" in hot.reason().text()  # 40 + 60
+    assert hot.reason().amounts["l"] == next(f.limit for f in hot.figures if f.key == "winding")
+    assert limit(hot, "winding") == 100 + ZERO  # 40 + 60
 
 
 def test_a_protector_that_must_be_pressed_stays_open() -> None:
-    report = ask("catamaran", run_hours="6 h", protector_resets="no")
-    assert "stays open" in report.headlines[0].text()
+    resets, stays = (ask("catamaran", run_hours="6 h", protector_resets=r) for r in ("yes", "no"))
+    assert len(stays.charts[1].series[0].points) < len(resets.charts[1].series[0].points)
+    assert stays.headlines[0].text() != resets.headlines[0].text()
 
 
 def test_hot_air_is_said_to_be_too_warm_for_electronics() -> None:
-    inverter = [{"name": "the shore charger", "heat": "20 W"}]
-    assert "too warm for the shore charger" in told(ask(other_heat=inverter).notes)
-    words = told(ask(ambient_temperature="52 °C", air_way="fan", run_hours="10 min").notes)
-    assert "too warm for electronics" in words and "IEC 60898-1" in words
-    assert "too warm for" not in told(ask(air_way="fan").notes)
+    def warned(**typed: Any) -> bool:
+        return any("IEC 60898-1" in note.template for note in ask(**typed).notes)
+
+    assert warned(other_heat=[{"name": "the shore charger", "heat": "20 W"}])
+    assert warned(ambient_temperature="52 °C", air_way="fan", run_hours="10 min")
+    assert not warned(air_way="fan")
 
 
 @pytest.mark.parametrize("typed", [{}, {"ac_frequency": "50 Hz"}], ids=["sound", "overfluxed"])
@@ -770,19 +672,19 @@ def test_who_is_told_to_line_a_face_is_told_that_foam_burns() -> None:
     sweats = ask(faces=[*COOL_WALLS[1:], steel], humidity="80 %")
     behind = {"side": "back", "behind": "engine"}
     hot = ask(faces=[*COOL_WALLS[:3], behind], engine_space="85 °C", air_way="fan")
-    assert "Line it" in told(sweats.notes) and "insulation on that face" in told(hot.notes)
     assert CAUTIONS["lining"] in sweats.cautions and CAUTIONS["lining"] in hot.cautions
 
 
 def test_openings_that_cool_are_said_to_let_the_noise_out() -> None:
     """The ketch's two make Quiet running tight; with a lined bend it fits again."""
-    found = next(line.text() for line in ask().remedies if "Two openings" in line.template)
-    assert "let the noise out" in found and "Quiet running" in found and "lined" in found
-    area = 2e4 * remedy(ask(), "Two openings")["a"]
+    vents = filled(ask(), *VENTS)
+    assert vents is not None and "Quiet running" in vents.template
+    each = vents.sets["low_area"]
+    assert isinstance(each, Amount)
     noise = stock.guide().get("noise")
     loud = {}
     for kind in ("plain", "bend"):
-        typed = {"vents": f"{area:.0f} cm2", "vent_kind": kind}
+        typed = {"vents": f"{2 * each.value} m2", "vent_kind": kind}
         made = stock.guide().run(noise, typed, example={"boat": "ketch"}).report
         assert made is not None
         loud[kind] = next(f.value.value for f in made.figures if f.key == "air")
@@ -855,11 +757,10 @@ def test_a_cold_hull_sweats_at_rest() -> None:
 def test_an_engine_needs_its_own_air() -> None:
     small = ask(**ENGINE_SPACE, engine_power="40 kW", low_area="30 cm2", high_area="30 cm2")
     assert figure(small, "suction") > limit(small, "suction")
-    need = remedy(small, "the engine alone")["a"] * 1e4 / 2
-    enough = ask(
-        **ENGINE_SPACE, engine_power="40 kW", low_area=f"{need} cm2", high_area=f"{need} cm2"
-    )
-    assert figure(enough, "suction") == pytest.approx(0.9 * limit(enough, "suction"), rel=1e-3)
+    found = filled(small, "low_area", "high_area")
+    assert found is not None and found.mends == "suction"
+    enough = ask(**ENGINE_SPACE | {"engine_power": "40 kW"} | found.typed())
+    assert figure(enough, "suction") == pytest.approx(0.9 * limit(enough, "suction"), rel=0.02)
     assert next(f for f in enough.figures if f.key == "suction").state == FITS
     assert any(c.key == "engine-air" for c in enough.cautions)
 
@@ -957,8 +858,11 @@ def test_the_page_says_what_its_examples_answer() -> None:
     # "that is not enough"; "a small fan does what takes two large holes"; the air is what is hot
     assert ketch.verdict == "fails" and "the air round the motor" in ketch.reason().text()
     assert len(ketch.charts) == 1
-    area = remedy(ketch, "Two openings")["a"] * 1e4
-    assert area > 3 * 60 and remedy(ketch, "A fan that draws")["f"] * 3600 < 60
+    vents, fan = filled(ketch, *VENTS), filled(ketch, *FAN)
+    assert vents is not None and fan is not None
+    area, flow = vents.sets["low_area"], fan.sets["fan_flow"]
+    assert isinstance(area, Amount) and isinstance(flow, Amount)
+    assert area.value > 3 * 0.006 and flow.value * 3600 < 60
     # "loses a good part of its heat through them"; "does next to nothing"
     cells = {row[0].text(): row[-1] for row in ketch.tables[0].rows if isinstance(row[0], Line)}
     heats = {name: cell.value for name, cell in cells.items() if isinstance(cell, Amount)}

@@ -1,8 +1,8 @@
 """Properties of air near one atmosphere, from -20 °C to 100 °C.
 
 SI units throughout: temperatures in K (absolute), pressures in Pa, densities in kg/m³.
-Density and viscosity agree with Y. A. Çengel, Heat and Mass Transfer, table A-15 ("Properties of
-air at 1 atm pressure"), within 1 %, the conductivity within 2.5 %.
+The density agrees with Y. A. Çengel, Heat and Mass Transfer, table A-15 ("Properties of air at 1
+atm pressure"), within 1 %.
 """
 
 from __future__ import annotations
@@ -41,31 +41,6 @@ def density(
     positive(pressure, "the air pressure")
     vapour = vapour_pressure(temperature, relative_humidity) if relative_humidity else 0.0
     return (pressure - (1 - _VAPOUR_RATIO) * vapour) / (GAS_CONSTANT * temperature)
-
-
-def viscosity(temperature: float) -> float:
-    """Dynamic viscosity of dry air [Pa s] at a temperature [K].
-
-    Source: Sutherland's law with 1.716e-5 Pa s at 273.15 K and 110.4 K (F. M. White, Viscous
-    Fluid Flow).
-    """
-    ratio = temperature / 273.15
-    return 1.716e-5 * ratio * math.sqrt(ratio) * (273.15 + 110.4) / (temperature + 110.4)
-
-
-def conductivity(temperature: float) -> float:
-    """Thermal conductivity of dry air [W/(m K)] at a temperature [K].
-
-    Source: Sutherland's form with 0.0241 W/(m K) at 273.15 K and 194 K (F. M. White, Viscous Fluid
-    Flow); 2.5 % above Çengel table A-15, 1 % below newer reference data.
-    """
-    ratio = temperature / 273.15
-    return 0.0241 * ratio * math.sqrt(ratio) * (273.15 + 194.0) / (temperature + 194.0)
-
-
-def prandtl(temperature: float) -> float:
-    """Prandtl number of dry air at a temperature [K]."""
-    return HEAT_CAPACITY * viscosity(temperature) / conductivity(temperature)
 
 
 def saturation_pressure(temperature: float) -> float:

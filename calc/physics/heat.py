@@ -1,4 +1,4 @@
-"""Heat transfer through air and walls: sensible heat, conduction, convection, radiation, lumps.
+"""Heat through air and walls: sensible heat, conduction, what the sun does, an engine's heat.
 
 SI units throughout: temperatures in K (absolute), heat flows in W, conductances in W/K,
 thermal resistances of a surface or layer in m² K/W.
@@ -12,10 +12,6 @@ from dataclasses import dataclass
 
 from calc.physics import air
 from calc.physics._require import positive
-
-STANDARD_GRAVITY = 9.80665
-STEFAN_BOLTZMANN = 5.670374e-8
-"""Stefan-Boltzmann constant [W/(m² K⁴)]."""
 
 SURFACE_RESISTANCE = {
     "inside, heat flows sideways": 0.13,
@@ -85,16 +81,6 @@ def sensible_heat(
     return flow * density * heat_capacity * rise
 
 
-def flow_to_carry(
-    heat: float, rise: float, density: float = 1.2, heat_capacity: float = air.HEAT_CAPACITY
-) -> float:
-    """Air flow [m³/s] that carries heat [W] away with a warming of rise [K].
-
-    Raises ValueError unless the rise is positive.
-    """
-    return heat / (density * heat_capacity * positive(rise, "the warming allowed to the air"))
-
-
 def transmittance(resistances: Sequence[float]) -> float:
     """U value [W/(m² K)] of resistances in series [m² K/W], surfaces included: U = 1 / sum R.
 
@@ -105,37 +91,6 @@ def transmittance(resistances: Sequence[float]) -> float:
     if total <= 0 or min(resistances) < 0:
         raise ValueError("a wall needs at least one positive resistance and none below zero")
     return 1 / total
-
-
-def convection_vertical(
-    height: float, surface: float, fluid: float, pressure: float = air.ATMOSPHERE
-) -> float:
-    """Free-convection coefficient [W/(m² K)] of a vertical face of a height [m] in air.
-
-    surface and fluid are temperatures [K]; properties at their mean. Valid for every Rayleigh
-    number up to 1e12. Source: S. W. Churchill and H. H. S. Chu, Int. J. Heat Mass Transfer 18
-    (1975) 1323-1329. Raises ValueError unless the height is positive.
-    """
-    positive(height, "the height of the face")
-    film = (surface + fluid) / 2
-    kinematic = air.viscosity(film) / air.density(film, pressure)
-    number = air.prandtl(film)
-    grashof = STANDARD_GRAVITY * abs(surface - fluid) * height**3 / (film * kinematic**2)
-    return nusselt_vertical(grashof * number, number) * air.conductivity(film) / height
-
-
-def nusselt_vertical(rayleigh: float, prandtl: float) -> float:
-    """Mean Nusselt number of free convection on a vertical plate. Source: Churchill and Chu."""
-    spread = (1 + (0.492 / prandtl) ** (9 / 16)) ** (8 / 27)
-    return float((0.825 + 0.387 * rayleigh ** (1 / 6) / spread) ** 2)
-
-
-def radiation_coefficient(emissivity: float, surface: float, surroundings: float) -> float:
-    """Linearised radiation coefficient [W/(m² K)] between two temperatures [K].
-
-    Source: Çengel, Heat Transfer, eq. 1-31 form: h = e sigma (Ts² + Ta²)(Ts + Ta).
-    """
-    return emissivity * STEFAN_BOLTZMANN * (surface**2 + surroundings**2) * (surface + surroundings)
 
 
 def sol_air(
@@ -155,68 +110,6 @@ def sol_air(
     """
     positive(coefficient, "the surface coefficient")
     return outside + (absorptance * irradiance - sky_loss) / coefficient
-
-
-def sunlit_temperature(
-    outside: float, surroundings: float, absorbed: float, coefficient: float, emissivity: float
-) -> float:
-    """Temperature [K] of a sunlit plate insulated behind: absorbed sun = convection + radiation.
-
-    absorbed is the absorbed flux [W/m²]; coefficient the convection alone [W/(m² K)];
-    surroundings the radiant temperature seen [K], 0 for none sent back.
-    Source: the energy balance of Incropera and DeWitt, Fundamentals of Heat and Mass Transfer,
-    problem 1.55.
-    """
-    guess = max(outside, surroundings)
-    for _ in range(40):
-        balance = (
-            absorbed
-            - coefficient * (guess - outside)
-            - emissivity * STEFAN_BOLTZMANN * (guess**4 - surroundings**4)
-        )
-        step = balance / (coefficient + 4 * emissivity * STEFAN_BOLTZMANN * guess**3)
-        guess += step
-        if abs(step) < 1e-9:
-            break
-    return guess
-
-
-def lumped_temperature(
-    heat: float,
-    conductance: float,
-    capacity: float,
-    surroundings: float,
-    time: float,
-    start: float | None = None,
-) -> float:
-    """Temperature [K] of one lump after a time [s] of constant heat [W].
-
-    conductance to the surroundings [W/K], capacity [J/K]; starts at the surroundings unless told.
-    T = Tss + (T0 - Tss) exp(-t G / C). Source: Çengel, Heat Transfer, lumped system analysis.
-    """
-    final = surroundings + heat / conductance
-    begin = surroundings if start is None else start
-    return final + (begin - final) * math.exp(-time * conductance / capacity)
-
-
-def lumped_time(start: float, final: float, target: float, time_constant: float) -> float:
-    """Time [s] for one lump to go from start to target [K] on its way to final: tau ln(...).
-
-    Infinite when it never gets there. Source: the same exponential solved for the time.
-    """
-    if (target - start) * (final - target) <= 0:
-        return 0.0 if target == start else math.inf
-    return time_constant * math.log((final - start) / (final - target))
-
-
-def water_temperature_rise(
-    heat: float, flow: float, density: float = 1025.0, heat_capacity: float = 3990.0
-) -> float:
-    """Warming [K] of a seawater flow [m³/s] that carries heat [W] away.
-
-    Raises ValueError unless the flow is positive.
-    """
-    return heat / (positive(flow, "the flow of seawater") * density * heat_capacity)
 
 
 def engine_heat(power: float) -> float:

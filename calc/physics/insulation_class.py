@@ -8,8 +8,6 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from calc.physics._require import fraction, positive
-
 REFERENCE_AMBIENT = 313.15
 """40 °C: the ambient that rated rises are stated for (IEC 60034-1, NEMA MG 1)."""
 
@@ -71,29 +69,6 @@ def allowed_rise(
     if math.isnan(rise):
         raise ValueError(f"no rise is given for class {found.letter} above service factor 1.0")
     return max(0.0, rise - max(0.0, ambient - REFERENCE_AMBIENT))
-
-
-def allowed_load(rise: float, ambient: float, fixed_share: float = 0.25) -> float:
-    """Load [share of rated, 0..1] that keeps a winding's rated temperature in an ambient [K].
-
-    rise is the winding's rise at the rated load [K].
-    Losses are a fixed part (iron, friction: fixed_share of the rated losses) and one that goes with
-    the square of the load, and the rise goes with the losses:
-    load² = (rise ratio - fixed) / (1 - fixed). Never above 1: a cool ambient gives no bonus.
-    Source: the loss balance behind the derating tables of motor makers (common practice).
-    Raises ValueError unless the rise is positive and 0 <= fixed_share < 1.
-    """
-    positive(1 - fraction(fixed_share, "the fixed share of the losses"), "the share of load losses")
-    ratio = 1 - max(0.0, ambient - REFERENCE_AMBIENT) / positive(rise, "the rise")
-    return math.sqrt(max(0.0, (ratio - fixed_share) / (1 - fixed_share)))
-
-
-def largest_ambient(letter: str, rise: float) -> float:
-    """Hottest ambient [K] in which a winding with this actual rise [K] keeps its rated temperature.
-
-    The hot-spot allowance stays untouched. Source: as allowed_rise, solved for the ambient.
-    """
-    return REFERENCE_AMBIENT + insulation_class(letter).rise - rise
 
 
 def relative_life(temperature: float, reference: float, step: float = HALVING_STEP) -> float:

@@ -20,7 +20,7 @@ from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from calc.physics import air, ventilation
+from calc.physics import air, heat, ventilation
 from calc.physics._require import positive
 
 _D = 1 - math.sqrt(2) / 2
@@ -102,8 +102,8 @@ class Exchange:
 
     def heat(self, temperature: float) -> float:
         """Heat [W] that the air flow carries away when the space is at a temperature."""
-        return (
-            self.density * air.HEAT_CAPACITY * self.flow(temperature) * (temperature - self.supply)
+        return heat.sensible_heat(
+            self.flow(temperature), temperature - self.supply, self.density, air.HEAT_CAPACITY
         )
 
     def balance(self, conductance: float, source: float, guess: float, weight: float) -> float:
@@ -327,35 +327,6 @@ def steady(space: Space, mode: Mode) -> State:
     return _Implicit(space, mode, 1.0, inertia=0.0).solve(space.uniform(mode.exchange.supply))
 
 
-def one_zone(heat: float, conductance: float, exchange: Exchange) -> float:
-    """Steady temperature [K] of air that is given heat [W] and loses it through walls to the supply
-    temperature (conductance [W/K]) and by its exchange.
-
-    Raises ValueError when nothing carries the heat away.
-    """
-    source = heat + conductance * exchange.supply
-    return exchange.balance(conductance, source, exchange.supply, 1.0)
-
-
-def draught_temperature(
-    heat: float,
-    supply: float,
-    area: float,
-    height: float,
-    conductance: float = 0.0,
-    density: float = 1.2,
-    discharge: float = ventilation.DISCHARGE_COEFFICIENT,
-) -> float:
-    """Steady temperature [K] of a space that its own stack draught cools.
-
-    heat [W], supply [K], effective area of low and high opening [m²], their height apart [m],
-    conductance of the walls to the supply temperature [W/K]. Source: stack flow and sensible heat
-    solved together. Raises ValueError when nothing carries the heat away.
-    """
-    stack = discharge * area * math.sqrt(2 * ventilation.STANDARD_GRAVITY * height)
-    return one_zone(heat, conductance, Exchange(supply, stack=stack, density=density))
-
-
 class _Implicit:
     """Solves capacity (x - r) = step rate(x) capacity for every lump at once.
 
@@ -539,24 +510,3 @@ def _crossing(one: Segment, protector: Protector | None, tripped: bool) -> tuple
     elif one.last[WINDING] >= protector.trip:
         return "trip", protector.trip
     return None
-
-
-def imbalance(space: Space, one: Segment) -> float:
-    """What a step lost or made of heat, as a share of the heat that moved in it.
-
-    Stored in the lumps against what crossed the borders, with the weights of the step's stages.
-    """
-    weights = ((one.first, _W), (one.middle, _W), (one.last, _D))
-    net = moved = 0.0
-    for state, weight in weights:
-        now = flows(space, state, one.mode)
-        net += weight * now.stored
-        moved += weight * (
-            abs(now.motor) + abs(now.other) + abs(now.air) + sum(abs(q) for q in now.faces)
-        )
-    stored = math.fsum(
-        capacity * (new - old)
-        for capacity, new, old in zip(space.capacities, one.last, one.first, strict=True)
-    )
-    throughput = max(moved * one.length, abs(stored), 1e-9)
-    return abs(stored - net * one.length) / throughput

@@ -125,18 +125,6 @@ def opening_resistance(
     return density / (2 * square) if square else math.inf
 
 
-def friction_factor(reynolds: float, relative_roughness: float) -> float:
-    """Darcy friction factor of a duct; laminar 64 / Re below 2300.
-
-    Source: S. E. Haaland, J. Fluids Eng. 105 (1983) 89-90; within 2 % of Colebrook.
-    Raises ValueError unless the Reynolds number is positive.
-    """
-    positive(reynolds, "the Reynolds number")
-    if reynolds < 2300:
-        return 64 / reynolds
-    return float((-1.8 * math.log10((relative_roughness / 3.7) ** 1.11 + 6.9 / reynolds)) ** -2)
-
-
 def duct_resistance(
     diameter: float,
     length: float,
@@ -246,11 +234,3 @@ def combustion_air(power: float) -> float:
     2.5 ft³/min per horsepower: common practice, no source.
     """
     return 2.5 * 0.3048**3 / 60 * power / 745.699872
-
-
-def air_changes(flow: float, volume: float) -> float:
-    """Air changes a second [1/s] of a flow [m³/s] in a volume [m³].
-
-    Raises ValueError unless the volume is positive.
-    """
-    return flow / positive(volume, "the volume")

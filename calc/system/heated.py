@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from ..physics import air, insulation_class, thermal_network, ventilation
 from ..physics.thermal_network import AIR, FRAME, WINDING
 from . import cooling, locker
+from .held import Held
 
 HOTTEST_AGREED = 333.15
 """Beyond 60 °C IEC 60034-1 leaves a motor's ambient to an agreement with its maker (from
@@ -84,20 +85,6 @@ class Trip:
 
 
 @dataclass(frozen=True)
-class Margin:
-    """A temperature or suction, its limit, and where the scale of its margin begins."""
-
-    value: float
-    limit: float
-    zero: float
-
-    @property
-    def share(self) -> float:
-        """What is left over as a share of the scale; negative when over the limit."""
-        return (self.limit - self.value) / (abs(self.limit - self.zero) or abs(self.value))
-
-
-@dataclass(frozen=True)
 class Heated:
     """A unit in its place, and how it turns out.
 
@@ -158,7 +145,7 @@ class Heated:
         return Trip(int(index) + 1, after, resets[0] if resets else None)
 
     @property
-    def margins(self) -> dict[str, Margin]:
+    def held(self) -> dict[str, Held]:
         """What decides, by its name, with its limit: winding, air, and an engine's suction.
 
         The scale of the air's margin begins at the air that comes in. Where that is no cooler than
@@ -169,18 +156,18 @@ class Heated:
         supply, most = self.room.supply, self.limits.air
         begins = supply if supply < most and self.place.way != "open" else most - _SHORT_SCALE
         found = {
-            "winding": Margin(
-                self.winding, self.limits.winding, insulation_class.REFERENCE_AMBIENT
+            "winding": Held(
+                self.winding, self.limits.winding, zero=insulation_class.REFERENCE_AMBIENT
             ),
-            "air": Margin(self.air, most, begins),
+            "air": Held(self.air, most, zero=begins),
         }
         if self.place.way == "engine":
-            found["suction"] = Margin(self.suction, ventilation.ENGINE_SUCTION, 0.0)
+            found["suction"] = Held(self.suction, ventilation.ENGINE_SUCTION)
         return found
 
     def holds(self, reserve: float = 0.0) -> bool:
         """Whether nothing stops the motor and each margin is at least this share."""
-        return self.stopped is None and all(m.share >= reserve for m in self.margins.values())
+        return self.stopped is None and all(one.margin >= reserve for one in self.held.values())
 
 
 _SHORT_SCALE = 10 * ONE_DEGREE_IN_HAND  # K

@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from ...frame.cautions import Facts, Rule, rules
+from ...frame.guide import decides
+from ...frame.inputs import Values
 from ...frame.report import Report
-from ...models.load import load_of, settled
+from ...models.load import settled
 from ...models.motor_fit import motor_fit
+from ...system import motor
 from ...system.heated import heated
 from . import drawings, tell, working
 from .asks import Asks
 from .judge import judge
 from .remedies import remedies
 
-__all__ = ["CAUTIONS", "TITLE", "Asks", "answer"]
+__all__ = ["CAUTIONS", "DECIDES", "TITLE", "Asks", "answer"]
 
 TITLE = "Keeping it cool"
 
@@ -25,6 +28,24 @@ def _lined(q: Facts) -> bool:
     lined = q["stands"] == "locker" and any(face.lining > 0 for face in q["faces"])
     return tell.LINING_ADVISED in q or lined
 
+
+DECIDES = decides(
+    "unit",
+    "stands",
+    ("ambient_temperature", "climate"),
+    "air_way",
+    "low_area",
+    "high_area",
+    "single_area",
+    "fan_flow",
+    "locker_length",
+    "locker_width",
+    "locker_height",
+    "locker_volume",
+    "engine_length",
+    "engine_width",
+    "engine_height",
+)
 
 CAUTIONS = rules(
     "mains",
@@ -39,15 +60,14 @@ CAUTIONS = rules(
 
 def answer(q: Asks, show: Report) -> None:
     """The unit in its place: judged, then told."""
-    form = settled(q)
-    fit = motor_fit(form)
+    fit = motor_fit(settled(Values(vars(q))))
     fit.tell(show, "how hot it gets")
     if not fit.reckonable:
         return
     if not q.engine_space_known:
         tell.ask_for_the_engine_space(show)
         return
-    load = load_of(form.unit, q.flow, q.pressure, q.ac_voltage, q.ac_frequency)
+    load = motor.load(q.machine())
     case = heated(q.place(q.body()), q.heat(load), q.bears(), q.duty(), brief=show.brief)
     judge(case, show)
     if show.brief:

@@ -4,22 +4,22 @@ from __future__ import annotations
 
 from ...equipment.kinds import Climate
 from ...frame.inputs import Inputs, ask, but, choice, record, whole, yes_no
-from ...models.load import Load
 from ...physics import motors
 from ...physics.thermal_network import Protector
 from ...sheet import BoatSheet as boat
 from ...sheet.groups import PRACTICE
-from ...sheet.machine import Machine
+from ...sheet.motor import Drive
 from ...system import cooling
 from ...system.heated import Bears, Duty
 from ...system.locker import Sizes
+from ...system.motor import Load
 from .place import Place
 
 _LOAD, _MOTOR = "The pump's load", "The motor's limits"
 _SIZE, _TIME = "The unit's size", "Runs and rests"
 
 
-class Working(Inputs, part=True):
+class Working(Drive, part=True):
     """What the pump asks of its motor, on which mains."""
 
     flow = but(boat.flow, group=_LOAD)
@@ -124,7 +124,6 @@ class Times(Inputs, part=True):
 
 
 class Asks(
-    Machine,
     Working,
     Bearing,
     Place,

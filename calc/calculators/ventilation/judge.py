@@ -60,14 +60,14 @@ def judge(case: Heated, show: Report) -> None:
 
 
 def _temperatures(case: Heated, show: Report, winding: Line, air: Line) -> None:
-    margins = case.margins
+    held = case.held
     show.figure(
         "winding",
         "Winding, if nothing stopped it" if case.trip else "Winding at its hottest",
-        margins["winding"].value,
+        held["winding"].value,
         "°C",
-        at_most=margins["winding"].limit,
-        zero=margins["winding"].zero,
+        at_most=held["winding"].limit,
+        zero=held["winding"].zero,
         says=winding,
     )
     show.figure(
@@ -75,16 +75,16 @@ def _temperatures(case: Heated, show: Report, winding: Line, air: Line) -> None:
         "Air round the motor, if nothing stopped it"
         if case.trip
         else "Air round the motor while it runs",
-        margins["air"].value,
+        held["air"].value,
         "°C",
-        at_most=margins["air"].limit,
-        zero=margins["air"].zero,
+        at_most=held["air"].limit,
+        zero=held["air"].zero,
         says=air,
     )
 
 
 def _suction(case: Heated, show: Report) -> None:
-    sucked = case.margins["suction"]
+    sucked = case.held["suction"]
     show.figure(
         "suction",
         "Suction that the engine makes",

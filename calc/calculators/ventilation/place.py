@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from ...frame.inputs import Inputs, Refusal, ask, but, choice, is_one_of, rows
 from ...physics import heat
@@ -186,6 +187,7 @@ class Box(Locker, part=True):
         group=_FACES,
         one="face",
         most=24,
+        usual=True,
         example=(
             {"side": "floor", "behind": "bilge"},
             {"side": "top", "thickness": "18 mm"},
@@ -319,7 +321,7 @@ class Place(Air, Box, Surroundings, Blower, Others, part=True):
 
     def place(self, body: system.Sizes) -> system.Locker:
         """The place for a unit of that body; refuses what cannot be."""
-        fan, weather = self.fan() if self.way == "fan" else self._no_fan(), self.weather()
+        fan, weather = self._no_fan(), self.weather()
         if self.way == "open":
             vents = cooling.Vents()
             return system.Locker("open", None, 0.0, 0.0, (), vents, fan, "cabin", weather)
@@ -349,7 +351,7 @@ class Place(Air, Box, Surroundings, Blower, Others, part=True):
         self._check_openings(found)
         if found.volume - found.contents <= body.volume:
             raise _no_air(self.way)
-        return found
+        return replace(found, fan=self.fan()) if self.way == "fan" else found
 
     def _no_fan(self) -> system.Fan:
         """The fan that one would take: of its own it has nothing yet."""

@@ -6,12 +6,12 @@ import math
 from collections.abc import Mapping
 
 from ...frame.report import Axis, Band, Chart, Line, Mark, Pair, Report, Series, counted, line
-from ...models.load import Load
 from ...physics import air, insulation_class, thermal_network
 from ...physics.thermal_network import AIR, FRAME, WINDING
 from ...system import cooling
 from ...system import locker as system
 from ...system.heated import MOST_EVENTS, Heated, Trip, whole_degree
+from ...system.motor import Load
 from .asks import Asks
 from .judge import minutes
 from .place import SIDES

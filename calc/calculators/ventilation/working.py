@@ -5,12 +5,12 @@ from __future__ import annotations
 import math
 
 from ...frame.report import Report, line
-from ...models.load import Load
 from ...physics import air, heat, insulation_class, ventilation
 from ...physics.thermal_network import AIR, WINDING
 from ...system import cooling
 from ...system.heated import HOTTEST_AGREED, Heated
 from ...system.locker import LINING
+from ...system.motor import Load
 from .asks import Asks, rated_loss
 from .judge import AIR_THROUGH, kind
 from .place import SIDES
@@ -199,7 +199,7 @@ def _flow_steps(case: Heated, show: Report) -> None:
     made, exchange = case.room, case.mode.exchange
     natural = exchange.natural(case.settled[AIR])
     if natural:
-        _draught_step(case, natural, show)
+        _draught_step(case, show)
     if made.fan and not made.fan.curve:
         show.step(
             "Air that the fan moves through duct and openings",
@@ -225,7 +225,7 @@ def _flow_steps(case: Heated, show: Report) -> None:
     )
 
 
-def _draught_step(case: Heated, natural: float, show: Report) -> None:
+def _draught_step(case: Heated, show: Report) -> None:
     made, exchange, inside = case.room, case.mode.exchange, case.settled[AIR]
     vents, difference = made.vents, abs(inside - made.supply)
     discharge = ventilation.two_way_discharge(difference)
@@ -236,17 +236,13 @@ def _draught_step(case: Heated, natural: float, show: Report) -> None:
     }
     if exchange.stack < exchange.two_way * discharge:
         larger = max(vents.low, vents.high)
+        height = vents.own_height or math.sqrt(larger)
         show.step(
             "Air that one opening exchanges",
-            natural,
+            ventilation.single_opening_flow(larger, height, inside, made.supply),
             "m3/h",
             "V_n = K * A * sqrt(g * h * dT / T) / 3",
-            {
-                "K": (discharge, ""),
-                "A": (larger, "cm2"),
-                "h": (vents.own_height or math.sqrt(larger), "mm"),
-                **common,
-            },
+            {"K": (discharge, ""), "A": (larger, "cm2"), "h": (height, "mm"), **common},
             "Kiel and Wilson (1986), flow both ways through one opening; T in kelvin",
         )
         return
@@ -261,7 +257,7 @@ def _draught_step(case: Heated, natural: float, show: Report) -> None:
     )
     show.step(
         "Draught that the warm air makes",
-        natural,
+        ventilation.stack_flow(area, vents.apart, inside, made.supply, vents.discharge),
         "m3/h",
         "V_n = C_d * A * sqrt(2 * g * H * dT / T)",
         {"C_d": (vents.discharge, ""), "A": (area, "cm2"), "H": (vents.apart, "mm"), **common},
