@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any, cast
 
 import numpy as np
@@ -14,15 +15,15 @@ from calc import stock
 from calc.calculators import noise
 from calc.calculators.noise import judge, remedies, tell
 from calc.calculators.noise.asks import AIMS
-from calc.calculators.noise.standing import Standing
 from calc.frame import units
-from calc.frame.inputs import Inputs, Values
+from calc.frame.inputs import Inputs
 from calc.frame.render import svg
 from calc.frame.report import FAILS, FITS, TIGHT, Amount, Figure, Line, Remedy, Report, Table
-from calc.models import mounting
-from calc.models import vibration_path as path
 from calc.physics import sound, structures, vibration
+from calc.system import borne, mounts
 from calc.system import sound as way
+from calc.system.floor import Floor
+from calc.system.stand import Footing, stand
 
 # A-weighting of the octaves 63 to 8000 Hz as printed in IEC 61672-1.
 PRINTED_A = (-26.2, -16.1, -8.6, -3.2, 0.0, 1.2, 1.0, -1.1)
@@ -295,15 +296,20 @@ FLOORS = [
 ]  # fmt: skip
 
 
-def outside(q: Values, stiffer: float) -> float:
+def footing(**typed: str) -> Footing:
+    return cast(noise.Asks, form("noise", **typed)).footing()
+
+
+def outside(on: Footing, stiffer: float) -> float:
     """Floor-borne sound power [dB(A) re 1 pW], worked out with numpy by a plain modal sum.
 
     A simply supported plate of a stiffness times `stiffer`, 40 by 40 modes of sines; the unit as a
     mass on springs over it; forces at the feet that keep no time with each other.
     """
-    iso = path.isolator(q)
-    made = structures.MATERIALS[q.floor_material]
-    a, b, h, eta = q.floor_length, q.floor_width, q.floor_thickness, made.loss_factor
+    floor: Floor = on.floor
+    iso = mounts.isolator(on.mounts, on.unit.mass)
+    made = structures.MATERIALS[floor.material]
+    a, b, h, eta = floor.length, floor.width, floor.thickness, made.loss_factor
     bending = stiffer * made.youngs_modulus * h**3 / 12 / (1 - made.poisson**2)
     line = made.density * h
     n = np.arange(1, 41)
@@ -312,20 +318,20 @@ def outside(q: Values, stiffer: float) -> float:
     shapes = [2 * np.outer(np.sin(n * np.pi * x / a), np.sin(n * np.pi * y / b)) for x, y in feet]
     even = sum(s**2 for s in shapes) / len(shapes)
     total = 0.0
-    springs = path.springs(q, iso, iso.ratio)
-    moved = path.modes(path.body(q), springs)
-    for source in path.sources(q):
+    springs = mounts.springs(on.unit, iso)
+    moved = mounts.modes(on.unit, iso)
+    for source in on.unit.sources:
         f = source.frequency
         forces = vibration.forces_through_mounts(moved, springs, source.load, f, iso.loss)
         push = math.sqrt(sum(abs(z) ** 2 for _, _, z in forces) / 2)
-        octave = way.octave_of(f)
+        octave = borne.octave_of(f)
         if octave is None:
             continue
         w = 2 * np.pi * f
         bend = 1 / (own**2 * (1 + 1j * eta) - w**2)
-        floor = 1j * w * (even * bend).sum() / (line * a * b)
-        unit, rubber = 1 / (1j * w * q.unit_mass), 1j * w / (iso.shaken * (1 + 1j * iso.loss))
-        force = push * abs((unit + rubber) / (unit + rubber + floor))
+        gives = 1j * w * (even * bend).sum() / (line * a * b)
+        unit, rubber = 1 / (1j * w * on.unit.mass), 1j * w / (iso.shaken * (1 + 1j * iso.loss))
+        force = push * abs((unit + rubber) / (unit + rubber + gives))
         squared = w**2 * (even * abs(bend) ** 2).sum() / (line * a * b) ** 2 * force**2
         critical = sound.critical_frequency(bending, line)
         sigma = sound.radiation_efficiency(f, a, b, critical)
@@ -343,31 +349,29 @@ def test_floor_borne_sound_lies_where_a_modal_sum_puts_it(
 
     It was 15 to 49 dB too loud on stiff floors: a formula for plates full of modes.
     """
-    q = Values(vars(form("noise", **floor, mount_by=mount_by)))
-    borne = Standing(vars(q)).borne
-    told = sound.a_weighted(borne.levels)
-    low, high = told - borne.below, told + borne.above
+    on = footing(**floor, mount_by=mount_by)
+    made = way.borne(on)
+    told = sound.a_weighted(made.levels)
+    low, high = told - made.below, told + made.above
     assert low <= told - 6 and high >= told + 6
     for notes in (0.82, 0.9, 1.0, 1.1, 1.22):
-        assert low <= outside(q, notes**2) <= high, notes
+        assert low <= outside(on, notes**2) <= high, notes
 
 
 @pytest.mark.parametrize("floor", FLOORS, ids=str)
 def test_the_mounts_gain_on_both_pages_alike(floor: dict[str, str]) -> None:
     """Mount's gain at the hum is what Noise's floor falls by there, but for the unit's rocking."""
-    q = stock.guide().run(stock.guide().get("mount"), floor, example={"boat": "ketch"}).bound
-    made = mounting.case(q.as_values())
-    hard = mounting.case(Values(vars(made.q) | {"mount_by": "hard"}))
-    for source in made.audible:
-        moved = [
-            next(p for p in path.structure_borne(c.q, c.iso, c.floor) if p.source.key == source.key)
-            for c in (hard, made)
-        ]
+    mounted = footing(**floor)
+    hard = replace(mounted, mounts=replace(mounted.mounts, by="hard"))
+    by_key = [{p.source.key: p for p in way.borne(on).parts} for on in (hard, mounted)]
+    made = stand(mounted)
+    for source in made.unit.audible:
+        loud, quiet = (parts[source.key] for parts in by_key)
         told = made.gain(source.frequency)
         for end in ("least", "most"):
-            fell = 10 * math.log10(getattr(moved[0], end) / getattr(moved[1], end))
+            fell = 10 * math.log10(getattr(loud, end) / getattr(quiet, end))
             assert abs(fell - told) < 26
-        middle = [math.sqrt(p.least * p.most) for p in moved]
+        middle = [math.sqrt(p.least * p.most) for p in (loud, quiet)]
         assert 10 * math.log10(middle[0] / middle[1]) == pytest.approx(told, abs=12)
 
 

@@ -10,7 +10,6 @@ from typing import NamedTuple
 
 from ..equipment.choices import CORED_FLOORS, SOLID_FLOORS
 from ..frame.inputs import Refusal, Values
-from ..frame.report import TIGHT_MARGIN, Amount, least
 from ..physics import fasteners, vibration
 from ..sheet.groups import FLOOR
 from . import locker_view
@@ -524,26 +523,3 @@ def room_wanted(made: Case) -> Vector:
         return length, plan.y1 + q.box_access, q.unit_width + 2 * q.hands
     height = made.iso.height + q.unit_height + q.gap
     return length, plan.y1 + max(q.box_access, q.hands), height
-
-
-_ANYHOW = {"attitude": "platform", "sea": 1.0, "fasteners_each": 1}
-"""What a page that asks for no sea takes: a platform, and a cruising boat offshore."""
-AIR_ROUND = 0.030
-"""Air [m] round a unit that it may move in: common practice, no source."""
-
-
-def holds_on(q: Values, give: float) -> Amount | None:
-    """Load [kg] that each mount must bear where the unit's weight presses them down by `give` [m];
-    None where it moves too far at sea, or swings with what shakes it. Its shaft may lie either way.
-    """
-    on = vars(q) | _ANYHOW | {"mount_by": "deflection", "mount_deflection": give}
-    fore, athwart = [case(Values(on | {"lies": way})) for way in ("fore", "athwart")]
-    slowest = fore.sources[0].frequency
-    if (
-        max(fore.moved, athwart.moved) > AIR_ROUND
-        or fore.passed(slowest, fore.on_floor) > 1
-        or nearest_motion(fore)[0] < NEAR
-    ):
-        return None
-    wanted = max(rating_wanted(fore), rating_wanted(athwart))
-    return least(wanted / path.GRAVITY / (1 - TIGHT_MARGIN), "kg", 0.5)

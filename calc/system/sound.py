@@ -7,13 +7,17 @@ from __future__ import annotations
 
 import math
 import operator
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cache, cached_property, lru_cache
 
 from ..physics import sound as acoustics
 from ..physics import structures
+from .borne import StructureBorne, octave_of, spectrum, structure_borne
+from .floor import Ground, ground
 from .locker import Sizes
+from .mounts import check_standing, isolator
+from .stand import Footing
 
 Spectrum = tuple[float, ...]
 
@@ -32,8 +36,6 @@ SOFT_SHARE = {"soft": 0.35, "some": 0.15, "hard": 0.03}
 """Share of a cabin's surface that is upholstered: common practice, no source."""
 BULKHEAD_AREA, DOOR_AREA, DOOR_GAP = 3.0, 0.9, 0.008
 """Bulkhead between two cabins, its door and the gap round it [m²]: common practice, no source."""
-SILENCE = -60.0
-"""Level [dB] that stands for nothing at all."""
 OPEN_METRE = 10 * math.log10(2 / (4 * math.pi))
 """Level at 1 m on a surface in the open below the sound power level [dB]."""
 EASY = 6.0
@@ -185,11 +187,19 @@ class Ear:
 @dataclass(frozen=True)
 class Borne:
     """What a shaken floor sends out [dB] by octave, as if it faced the cabin, and how far below and
-    above that it may lie [dB], A-weighted."""
+    above that it may lie [dB], A-weighted; made of `parts`, a source each, on `under`."""
 
     levels: Spectrum
     below: float
     above: float
+    parts: tuple[StructureBorne, ...]
+    under: Ground
+
+    @property
+    def loudest(self) -> StructureBorne | None:
+        """The part that the ear hears most of, if it hears any."""
+        part = max(self.parts, key=_weighed)
+        return part if _weighed(part) else None
 
 
 @dataclass(frozen=True)
@@ -351,43 +361,33 @@ def _next_gains(
 # ---- through the floor ----
 
 
-@dataclass(frozen=True)
-class Ringing:
-    """Sound power [W] of a floor that rings at a frequency [Hz]: the mean over where its notes may
-    lie, the least and the most."""
-
-    frequency: float
-    power: float
-    least: float
-    most: float
-
-
-def borne(ringing: Iterable[Ringing]) -> Borne:
-    """What all of them make together: those outside the octaves are not heard."""
-    mean, low, high = [[0.0] * len(acoustics.OCTAVES) for _ in range(3)]
-    for one in ringing:
-        band = octave_of(one.frequency)
-        if band is not None:
-            mean[band] += one.power
-            low[band] += one.least
-            high[band] += one.most
-    levels, lowest, highest = [tuple(map(_level, powers)) for powers in (mean, low, high)]
+def borne(footing: Footing) -> Borne:
+    """The sound of the floor that a unit shakes. Refuses one that tips over, and mounts that stand
+    off their floor."""
+    unit = footing.unit
+    iso = isolator(footing.mounts, unit.mass)
+    check_standing(unit, iso)
+    under = ground(footing.floor, iso.places)
+    parts = structure_borne(unit, iso, under)
+    levels = spectrum([(p.source.frequency, p.power) for p in parts])
     middle = acoustics.a_weighted(levels)
-    down, up = [
-        math.hypot(acoustics.STRUCTURE_BORNE_UNCERTAINTY, acoustics.a_weighted(end) - middle)
-        for end in (lowest, highest)
+    below, above = [
+        math.hypot(
+            acoustics.STRUCTURE_BORNE_UNCERTAINTY, acoustics.a_weighted(spectrum(powers)) - middle
+        )
+        for powers in (
+            [(p.source.frequency, p.least) for p in parts],
+            [(p.source.frequency, p.most) for p in parts],
+        )
     ]
-    return Borne(levels, down, up)
+    return Borne(levels, below, above, parts, under)
 
 
-def _level(power: float) -> float:
-    return acoustics.power_level(power) if power > 0 else SILENCE
-
-
-def octave_of(frequency: float) -> int | None:
-    """Index of the octave that a frequency [Hz] lies in; None below or above them all."""
-    band = round(math.log2(frequency / 1000)) + 4
-    return band if 0 <= band < len(acoustics.OCTAVES) else None
+def _weighed(part: StructureBorne) -> float:
+    """What the ear makes of a part: nothing of one outside the octaves that are counted."""
+    f = part.source.frequency
+    heard = octave_of(f) is not None
+    return part.power * 10 ** (acoustics.a_weighting(f) / 10) if heard else 0.0
 
 
 # ---- held against what is wanted ----

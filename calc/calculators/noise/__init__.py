@@ -8,11 +8,11 @@ from ...frame.cautions import rules
 from ...frame.guide import decides
 from ...frame.inputs import Refusal
 from ...frame.report import Report
+from ...sheet.standing import worded
 from ...system import sound
 from . import judge, pictures, remedies, tell, working
 from .asks import Asks, Place
 from .remedies import Aboard
-from .standing import Standing
 
 __all__ = ["CAUTIONS", "DECIDES", "TITLE", "Asks", "aboard", "answer"]
 
@@ -45,8 +45,9 @@ CAUTIONS = rules("mains", "hearing", "lining", "hot-motor")
 
 def answer(q: Asks, show: Report) -> None:
     q.check_locker(q.body())
-    at, wish = aboard(q), q.wish()
-    found, stands = sound.sounds(at.path), at.standing
+    with worded():
+        at = aboard(q)
+    found, wish = sound.sounds(at.path), q.wish()
     held = sound.held(found, wish)
     judge.figures(q, found, held, show)
     if show.brief:
@@ -56,52 +57,54 @@ def answer(q: Asks, show: Report) -> None:
     tell.measures(done, wish, show)
     remedies.told(at, found, wish, done, show)
     if q.places:
-        _places(q, found, stands, show)
+        _places(q, at, found, show)
     tell.octaves(found, show)
     tell.criteria(held, show)
-    tell.sources(stands, show)
+    tell.sources(at.footing.unit, show)
     pictures.chart(found, wish, show)
     pictures.section(q, found, wish, show)
-    working.steps(q, found, wish, stands, show)
+    working.steps(q, found, wish, show)
     tell.remarks(q, found, wish, show)
 
 
 def aboard(q: Asks) -> Aboard:
     """The unit and the way of its sound; with it the locker that could be built round it, of the
     sizes in the form, where it goes in."""
-    stands, inside = Standing(vars(q)), q.inside()
+    footing, inside = q.footing(), q.inside()
     house = None if inside.too_small_for(q.body()) else remedies.housing(inside)
-    return Aboard(q.path(stands.borne), stands, house)
+    return Aboard(q.path(sound.borne(footing)), footing, house)
 
 
-def _places(q: Asks, found: sound.Sounds, stands: Standing, show: Report) -> None:
+def _places(q: Asks, here: Aboard, found: sound.Sounds, show: Report) -> None:
     """The same unit in other places."""
     at, wrong = [("as in the form", found)], []
     for place in q.places:
         try:
-            at.append((place.what, _at(q, place, found.path, stands)))
+            with worded():
+                at.append((place.what, _at(q, place, here)))
         except Refusal as refusal:
             wrong.append((place.what, refusal))
     tell.places(at, wrong, q.wish(), show)
 
 
-def _at(q: Asks, place: Place, path: sound.SoundPath, stands: Standing) -> sound.Sounds:
+def _at(q: Asks, place: Place, here: Aboard) -> sound.Sounds:
     """What is heard from another place. Refuses one that cannot be."""
     locker = None
     if place.wall != "open":
         q.check_inside(q.body())
         locker = replace(q.enclosure(), walls=sound.Walls(place.wall, q.added_mass))
-    there = stands.but(
-        floor_thickness=place.floor_thickness,
-        floor_length=place.floor_length,
-        floor_width=place.floor_width,
+    floor = replace(
+        here.footing.floor,
+        thickness=place.floor_thickness,
+        length=place.floor_length,
+        width=place.floor_width,
     )
     return sound.sounds(
         replace(
-            path,
+            here.path,
             locker=locker,
             seat=sound.Ear(place.sits, place.seat),
             berth=sound.Ear(place.sleeps, place.berth),
-            borne=there.borne,
+            borne=sound.borne(replace(here.footing, floor=floor)),
         )
     )

@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 from ...frame.inputs import Inputs, ask, but, choice, is_one_of, rows, text
-from ...models import vibration_path
 from ...physics import sound as acoustics
+from ...sheet.floor import Floor
+from ...sheet.groups import SIZE
 from ...sheet.locker import Locker
+from ...sheet.machine import Machine
+from ...sheet.mains import Mains
+from ...sheet.mounts import Mounts
 from ...sheet.size import Size
 from ...system import sound
 from ...system.locker import Sizes
+from ...system.stand import Footing
 
 LOUD, LID, CABIN = "How loud it is", "The locker's walls and gaps", "The cabin"
 PLACES = "Other places"
@@ -70,6 +75,49 @@ class Place(Inputs):
     )
     floor_length = ask("Floor's free length", "600 mm", at_least="20 mm", at_most="5 m")
     floor_width = ask("Floor's free width", "400 mm", at_least="20 mm", at_most="5 m")
+
+
+class Standing(Machine, Size, Mounts, Floor, part=True):
+    """The unit, its mounts and its floor: all but the unit folded."""
+
+    ac_frequency = but(Mains.ac_frequency, group=SIZE)
+    mount_by = but(Mounts.mount_by, open=False)
+    rubber_diameter = but(Mounts.rubber_diameter, open=False)
+    rubber_height = but(Mounts.rubber_height, open=False)
+    mount_stiffness = but(Mounts.mount_stiffness, open=False)
+    mount_deflection = but(Mounts.mount_deflection, open=False)
+    pad_thickness = but(Mounts.pad_thickness, open=False)
+    shore = but(Mounts.shore, open=False)
+    floor_material = but(Floor.floor_material, open=False)
+    floor_thickness = but(Floor.floor_thickness, open=False)
+    skin_thickness = but(Floor.skin_thickness, open=False)
+    core_thickness = but(Floor.core_thickness, open=False)
+    floor_length = but(Floor.floor_length, open=False)
+    floor_width = but(Floor.floor_width, open=False)
+
+    def footing(self) -> Footing:
+        unit = self.its_unit(self.unit, self.ac_frequency)
+        return Footing(unit, self.its_mounts(), self.its_floor())
+
+
+FIRST = (
+    "unit",
+    "mount_by",
+    "rubber_diameter",
+    "rubber_height",
+    "mount_stiffness",
+    "mount_deflection",
+    "pad_thickness",
+    "shore",
+    "floor_form",
+    "floor_material",
+    "floor_thickness",
+    "skin_thickness",
+    "core_thickness",
+    "floor_length",
+    "floor_width",
+)
+"""What stands first in the form."""
 
 
 class Doing(Inputs, part=True):
@@ -240,7 +288,7 @@ class Cabin(Inputs, part=True):
         return sound.Cabin(room, self.furnished, self.bulkhead)
 
 
-class Asks(vibration_path.PathInputs, Size, Doing, Loudness, Lid, Cabin):
+class Asks(Standing, Doing, Loudness, Lid, Cabin, first=FIRST):
     places = rows(
         "Other places for it",
         Place,

@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
-from ...frame.report import Amount, Line, Report, Setting, amount, least, line, most
+from ...frame.report import TIGHT_MARGIN, Amount, Line, Report, Setting, amount, least, line, most
 from ...frame.units import trim
 from ...physics import sound as acoustics
 from ...system import sound
 from ...system.locker import Sizes
+from ...system.mounts import isolator
+from ...system.shaker import GRAVITY
+from ...system.stand import Footing, rating_on
 from .asks import Asks
-from .standing import Standing
 
 BARRIER = 5.0
 """Limp barrier that a measure adds [kg/m²]."""
@@ -42,13 +44,13 @@ class Aboard:
     """A unit, the way of its sound, and the locker that could be built round it, if one could."""
 
     path: sound.SoundPath
-    standing: Standing
+    footing: Footing
     house: sound.Enclosure | None
 
-    def shaken(self, **changes: float | str) -> Aboard:
-        """With other mounts, or another floor."""
-        standing = self.standing.but(**changes)
-        return replace(self, standing=standing, path=replace(self.path, borne=standing.borne))
+    def on(self, footing: Footing) -> Aboard:
+        """On other mounts, or another floor."""
+        path = replace(self.path, borne=sound.borne(footing))
+        return replace(self, footing=footing, path=path)
 
 
 @dataclass(frozen=True)
@@ -74,7 +76,7 @@ def measures(at: Aboard) -> Iterator[Measure]:
     elif at.house:
         yield _housed(at, at.house)
     yield from _farther(at)
-    yield from _softer(at.standing, at)
+    yield from _softer(at)
     yield from _stiffer(at)
     yield from _door(at)
 
@@ -196,43 +198,63 @@ def _typable(name: str, value: float) -> bool:
     return all(limit.value is None or limit.holds(value, limit.value) for limit in limits)
 
 
-def _softer(standing: Standing, at: Aboard) -> Iterator[Measure]:
-    found = standing.softer()
-    if found is None:
+SOFTER = (2.0, 1.7, 1.4)
+"""How many times farther the mounts that are tried give, the softest first."""
+GIVES = (0.002, 0.003, 0.004)
+"""How far [m] mounts that are tried in place of none, or of pads, give, the hardest first."""
+
+
+def _softer(at: Aboard) -> Iterator[Measure]:
+    """Softer mounts that hold the unit at rest and at sea, as Mount judges them, if any do."""
+    mounts, unit = at.footing.mounts, at.footing.unit
+    unmounted = mounts.by in ("hard", "pad")
+    now = 0.0 if unmounted else unit.weight / isolator(mounts, unit.mass).static
+    gives = GIVES if unmounted else [max(now * times, GIVES[0]) for times in SOFTER]
+    for give in (round(g, 4) for g in gives):
+        load = rating_on(at.footing, give) if give > SOFTER[-1] * now else None
+        if load is None:
+            continue
+        rating = least(load / GRAVITY / (1 - TIGHT_MARGIN), "kg", 0.5)
+        softer = replace(mounts, by="deflection", deflection=give, rating=rating.value)
+        yield Measure(
+            line(
+                "Put it on rubber mounts that give {give} under its weight and may carry {rating} "
+                "each"
+                if unmounted
+                else "Put it on softer mounts, which give {give} under its weight and may carry "
+                "{rating} each",
+                give=(give, "mm"),
+                rating=rating,
+            ),
+            {
+                "mount_by": "deflection",
+                "mount_deflection": amount(give, "mm", 6),
+                "mount_rating": rating,
+            },
+            at.on(replace(at.footing, mounts=softer)),
+        )
         return
-    give, rating = found
-    yield Measure(
-        line(
-            "Put it on rubber mounts that give {give} under its weight and may carry {rating} each"
-            if standing.unmounted
-            else "Put it on softer mounts, which give {give} under its weight and may carry "
-            "{rating} each",
-            give=(give, "mm"),
-            rating=rating,
-        ),
-        {
-            "mount_by": "deflection",
-            "mount_deflection": amount(give, "mm", 6),
-            "mount_rating": rating,
-        },
-        at.shaken(mount_by="deflection", mount_deflection=give, mount_rating=rating.value),
-    )
-
-
-_TWICE = {
-    "floor_thickness": "Make the floor twice as thick",
-    "core_thickness": "Make the floor's core twice as thick",
-    "bearer_depth": "Make the bearers twice as deep",
-}
 
 
 def _stiffer(at: Aboard) -> Iterator[Measure]:
     """A floor twice as thick, where a builder would make one."""
-    name, now, room, made = at.standing.thickness
-    twice = trim(2 * now)
-    if twice <= min(THICKEST[made], room):
+    floor = at.footing.floor
+    if floor.form == "bearers":
+        told, name, deep = "Make the bearers twice as deep", "bearer_depth", floor.bearer_depth
+        made, room, thick = "bearers", floor.length, replace(floor, bearer_depth=trim(2 * deep))
+    elif floor.cored:
+        told, name, deep = "Make the floor's core twice as thick", "core_thickness", floor.core
+        made, room = "core", min(floor.length, floor.width) - 2 * floor.skin
+        thick = replace(floor, core=trim(2 * deep))
+    else:
+        told, name, deep = "Make the floor twice as thick", "floor_thickness", floor.thickness
+        made, room = floor.material, min(floor.length, floor.width) - floor.doubler
+        thick = replace(floor, thickness=trim(2 * deep))
+    if trim(2 * deep) <= min(THICKEST[made], room):
         yield Measure(
-            line(_TWICE[name]), {name: amount(twice, "mm", 6)}, at.shaken(**{name: twice})
+            line(told),
+            {name: amount(trim(2 * deep), "mm", 6)},
+            at.on(replace(at.footing, floor=thick)),
         )
 
 

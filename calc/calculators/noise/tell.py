@@ -7,11 +7,13 @@ from collections.abc import Sequence
 from ...frame.inputs import Refusal
 from ...frame.report import UNKNOWN, VERDICT_WORDS, Amount, Line, Pair, Report, Words, line
 from ...physics import sound as acoustics
+from ...sheet.standing import SOURCES
 from ...system import sound
+from ...system.borne import octave_of
+from ...system.shaker import Unit
 from .asks import Asks
 from .judge import state
 from .remedies import Tried
-from .standing import Standing
 
 BANDS = ("63", "125", "250", "500", "1000", "2000", "4000", "8000")
 
@@ -177,7 +179,7 @@ def criteria(held: sound.Held, show: Report) -> None:
     )
 
 
-def sources(standing: Standing, show: Report) -> None:
+def sources(unit: Unit, show: Report) -> None:
     """What of the shaking lies in an octave, and so counts, and what does not."""
     show.table(
         "sources",
@@ -185,11 +187,11 @@ def sources(standing: Standing, show: Report) -> None:
         ("What shakes", "At", "Through the floor"),
         [
             (
-                source.name,
+                SOURCES[source.key],
                 (source.frequency, "Hz"),
-                "felt, not counted" if sound.octave_of(source.frequency) is None else "counted",
+                "felt, not counted" if octave_of(source.frequency) is None else "counted",
             )
-            for source in standing.sources
+            for source in unit.sources
         ],
         note="Higher harmonics and the pulses of the water along pipes come on top. Clamp pipes in "
         "rubber, and never to the panel you sleep against.",

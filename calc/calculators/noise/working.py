@@ -6,15 +6,15 @@ import math
 
 from ...frame.report import Report, line
 from ...physics import sound as acoustics
+from ...sheet.standing import LOADS, SOURCES
 from ...system import sound
 from .asks import Asks
-from .standing import Standing
 
 BAND = 4
 """The octave that is worked out for all to see: 1000 Hz."""
 
 
-def steps(q: Asks, found: sound.Sounds, wish: sound.Wish, standing: Standing, show: Report) -> None:
+def steps(q: Asks, found: sound.Sounds, wish: sound.Wish, show: Report) -> None:
     _source(q, found, show)
     if found.path.locker:
         _locker(found, found.path.locker, show)
@@ -40,7 +40,7 @@ def steps(q: Asks, found: sound.Sounds, wish: sound.Wish, standing: Standing, sh
             "PSIL: mean of the octaves 500, 1000 and 2000 Hz. It carries 10^(G/20) times as far as "
             "that.",
         )
-    _floor(standing, show)
+    _floor(found.borne, show)
 
 
 def _seat_air(found: sound.Sounds, cabin: sound.Cabin, show: Report) -> None:
@@ -118,27 +118,28 @@ def _locker(found: sound.Sounds, locker: sound.Enclosure, show: Report) -> None:
     )
 
 
-def _floor(standing: Standing, show: Report) -> None:
+def _floor(borne: sound.Borne, show: Report) -> None:
     """The strongest source through the mounts, and what the floor makes of it."""
-    part = standing.loudest
+    part = borne.loudest
     if part is None:
         return
+    moves = borne.under.as_told(part.source.frequency).squared
     show.step(
         line(
             "Floor's mean square velocity by what is heard most ({source}), notes as worked out",
-            source=part.source.name,
+            source=SOURCES[part.source.key],
         ),
-        part.force**2 * part.moves * 1e6,
+        part.force**2 * moves * 1e6,
         "",
         "v2 = 1e6 * F**2 * Y**2",
-        {"F": (part.force, "N"), "Y": (math.sqrt(part.moves), "mm/(s N)")},
+        {"F": (part.force, "N"), "Y": (math.sqrt(moves), "mm/(s N)")},
         "L. Cremer, M. Heckl, E. E. Ungar, Structure-Borne Sound, ch. IV; force: common practice, "
         "no source",
         line(
             "In mm²/s². Load: {how}, through the six motions on the mounts. Y: what one newton at "
             "the feet moves the floor by, in the mean over it: the sum of its modes while they are "
             "few, of an endless floor above {few}.",
-            how=part.source.how,
-            few=(standing.few_below, "Hz"),
+            how=LOADS[part.source.key],
+            few=(borne.under.few_below, "Hz"),
         ),
     )
