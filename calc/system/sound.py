@@ -361,13 +361,13 @@ def _next_gains(
 # ---- through the floor ----
 
 
-def borne(footing: Footing) -> Borne:
+def borne(footing: Footing, under: Ground | None = None) -> Borne:
     """The sound of the floor that a unit shakes. Refuses one that tips over, and mounts that stand
-    off their floor."""
+    off their floor. `under` is this floor under these feet, if it is worked out already."""
     unit = footing.unit
     iso = isolator(footing.mounts, unit.mass)
     check_standing(unit, iso)
-    under = ground(footing.floor, iso.places)
+    under = under or ground(footing.floor, iso.places)
     parts = structure_borne(unit, iso, under)
     levels = spectrum([(p.source.frequency, p.power) for p in parts])
     middle = acoustics.a_weighted(levels)

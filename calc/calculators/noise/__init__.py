@@ -50,8 +50,6 @@ def answer(q: Asks, show: Report) -> None:
     found, wish = sound.sounds(at.path), q.wish()
     held = sound.held(found, wish)
     judge.figures(q, found, held, show)
-    if show.brief:
-        return
     tell.headline(found, wish, held, show)
     done = remedies.tried(at, found, wish)
     tell.measures(done, wish, show)

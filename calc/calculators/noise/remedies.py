@@ -49,7 +49,10 @@ class Aboard:
 
     def on(self, footing: Footing) -> Aboard:
         """On other mounts, or another floor."""
-        path = replace(self.path, borne=sound.borne(footing))
+        now = self.footing
+        same = footing.floor == now.floor and footing.mounts.places == now.mounts.places
+        borne = sound.borne(footing, self.path.borne.under if same else None)
+        path = replace(self.path, borne=borne)
         return replace(self, footing=footing, path=path)
 
 
