@@ -275,7 +275,7 @@ def test_what_is_left_over_is_that_of_the_figures(level: int, doing: str) -> Non
     """What tries measures and places judges as the page does."""
     typed = {"doing": doing, "known": "level", "level": f"{level} dB(A)", "seat_aim": "yacht_cabin"}
     q = cast(noise.Asks, form("noise", **(BARE | typed)))
-    held = way.held(way.sounds(noise.aboard(q).path), q.wish())
+    held = way.judged(way.sounds(noise.aboard(q).path), q.wish())
     made = report(**typed)
     assert judge.state(held) == made.verdict
     decides = [f for f in made.figures if f.decides and f.margin is not None]

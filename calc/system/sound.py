@@ -394,7 +394,7 @@ def _weighed(part: StructureBorne) -> float:
 
 
 @dataclass(frozen=True)
-class Held:
+class Judged:
     """What is heard against what is wanted: levels [dB(A)] and what is left over [dB], to a tenth,
     since more is not known.
 
@@ -413,7 +413,7 @@ class Held:
         return self.left >= 0
 
 
-def held(found: Sounds, wish: Wish) -> Held:
+def judged(found: Sounds, wish: Wish) -> Judged:
     """What one hears, held against what one wants to do and against the limits that decide."""
     seat, berth = round(found.seat.total_a, 1), round(found.berth.total_a, 1)
     interference = acoustics.speech_interference(found.seat.together)
@@ -425,7 +425,7 @@ def held(found: Sounds, wish: Wish) -> Held:
         left.append(talk)
     elif wish.doing == "film":
         left.append(film - acoustics.SPEECH_OVER_NOISE)
-    return Held(seat, berth, talk, film, round(min(left), 6))
+    return Judged(seat, berth, talk, film, round(min(left), 6))
 
 
 def to_spare(interference: float, talk: float, voice: acoustics.Voice = "normal") -> float:

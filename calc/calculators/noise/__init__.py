@@ -48,7 +48,7 @@ def answer(q: Asks, show: Report) -> None:
     with worded():
         at = aboard(q)
     found, wish = sound.sounds(at.path), q.wish()
-    held = sound.held(found, wish)
+    held = sound.judged(found, wish)
     judge.figures(q, found, held, show)
     tell.headline(found, wish, held, show)
     done = remedies.tried(at, found, wish)

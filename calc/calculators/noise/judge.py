@@ -10,7 +10,7 @@ from .asks import Asks
 FILM_NOTE = "15 dB for every word: WHO, Guidelines for Community Noise (1999), § 4.2.1"
 
 
-def figures(q: Asks, found: sound.Sounds, held: sound.Held, show: Report) -> None:
+def figures(q: Asks, found: sound.Sounds, held: sound.Judged, show: Report) -> None:
     """The figures that decide. The other ear stands beside it."""
     if q.doing == "talk":
         _talk(q, held, show)
@@ -22,7 +22,7 @@ def figures(q: Asks, found: sound.Sounds, held: sound.Held, show: Report) -> Non
     _ways(q, found, show)
 
 
-def state(held: sound.Held) -> str:
+def state(held: sound.Judged) -> str:
     """The verdict that the figures will have."""
     if not held.holds:
         return FAILS
@@ -54,7 +54,7 @@ def _ear(
     )
 
 
-def _talk(q: Asks, held: sound.Held, show: Report) -> None:
+def _talk(q: Asks, held: sound.Judged, show: Report) -> None:
     carries = sound.carries(held.talk, q.talk)
     # Across the cabin is all that can be told of it, and twice as far as wanted all one needs.
     across = max(q.cabin().room.across, 2 * q.talk)
@@ -77,7 +77,7 @@ def _talk(q: Asks, held: sound.Held, show: Report) -> None:
     )
 
 
-def _film(held: sound.Held, show: Report) -> None:
+def _film(held: sound.Judged, show: Report) -> None:
     show.figure(
         "film",
         "A film's voices stand above it by",

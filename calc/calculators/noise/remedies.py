@@ -332,14 +332,16 @@ class Together:
     settings: Mapping[str, Setting] = field(default_factory=dict)
 
 
-def together(at: Aboard, found: sound.Sounds, wish: sound.Wish) -> Together:
-    """The best measures where it stands, one after the other, until what is wanted holds."""
+def together(at: Aboard, found: sound.Sounds, wish: sound.Wish, stays: bool = True) -> Together:
+    """The best measures, one after the other, until what is wanted holds; if it `stays`, those that
+    leave it where it stands."""
     made = Together((), found)
-    while not sound.held(made.found, wish).holds and len(made.measures) < MOST_TOGETHER:
+    while not sound.judged(made.found, wish).holds and len(made.measures) < MOST_TOGETHER:
         here = [
             one
             for one in tried(at, made.found, wish)
-            if one.measure.stays and not set(one.measure.settings) <= set(made.settings)
+            if (one.measure.stays or not stays)
+            and not set(one.measure.settings) <= set(made.settings)
         ]
         best = min(here, key=lambda one: one.found.ear(wish).total_a, default=None)
         if best is None or _off(made.found, best.found, wish) < WORTH:
@@ -363,13 +365,20 @@ def told(
     at: Aboard, found: sound.Sounds, wish: sound.Wish, done: list[Tried], show: Report
 ) -> None:
     """The best measure where it stands, and the best of all; where neither is enough, several."""
-    holds = sound.held(found, wish).holds
+    holds = sound.judged(found, wish).holds
     here = next((one for one in done if one.measure.stays), None)
-    for one in [here] if here and here is done[0] else [here, done[0]] if done else []:
-        if one and round(_off(found, one.found, wish), 1) >= WORTH:
+    alone = [here] if here else []
+    if done and (here is None or _off(here.found, done[0].found, wish) >= WORTH):
+        alone.append(done[0])
+    for one in alone:
+        if round(_off(found, one.found, wish), 1) >= WORTH:
             _alone(one, found, wish, holds, show)
-    if not holds and not (here and sound.held(here.found, wish).holds):
-        _several(together(at, found, wish), found, wish, show)
+    enough = any(sound.judged(one.found, wish).holds for one in alone)
+    if not holds and not (here and sound.judged(here.found, wish).holds):
+        made = together(at, found, wish)
+        _several(made, found, wish, show)
+        if not enough and not sound.judged(made.found, wish).holds:
+            _moved(together(at, found, wish, stays=False), found, wish, show)
     if not holds and wish.asleep:
         show.remedy("Or make water while nobody sleeps: then no level in the berth is asked for.")
     if wish.doing == "film":
@@ -397,9 +406,16 @@ _SEVERAL = {
 }
 
 
+_MOVED = {
+    2: "Two things: {m1}. {m2}. {gain}",
+    3: "Three things: {m1}. {m2}. {m3}. {gain}",
+    4: "Four things: {m1}. {m2}. {m3}. {m4}. {gain}",
+}
+
+
 def _alone(one: Tried, found: sound.Sounds, wish: sound.Wish, holds: bool, show: Report) -> None:
     """One measure as a remedy; with what to fill in where it leaves nothing failing."""
-    enough = sound.held(one.found, wish).holds
+    enough = sound.judged(one.found, wish).holds
     off = most(round(_off(found, one.found, wish), 1), "dB")
     show.remedy(
         "{measure}. {gain}",
@@ -410,7 +426,7 @@ def _alone(one: Tried, found: sound.Sounds, wish: sound.Wish, holds: bool, show:
 
 
 def _several(made: Together, found: sound.Sounds, wish: sound.Wish, show: Report) -> None:
-    enough = sound.held(made.found, wish).holds
+    enough = sound.judged(made.found, wish).holds
     if len(made.measures) < 2:
         if not enough:
             show.remedy("Nothing that is known here is enough where it stands.")
@@ -421,6 +437,19 @@ def _several(made: Together, found: sound.Sounds, wish: sound.Wish, show: Report
         sets=made.settings if enough else None,
         **{f"m{number}": one.words for number, one in enumerate(made.measures, 1)},
         gain=line(_ALL_QUIETER[wish.asleep, enough], d=off),
+    )
+
+
+def _moved(made: Together, found: sound.Sounds, wish: sound.Wish, show: Report) -> None:
+    """The same with the unit moved, where that is enough."""
+    if not len(made.measures) >= 2 or not sound.judged(made.found, wish).holds:
+        return
+    off = most(round(_off(found, made.found, wish), 1), "dB")
+    show.remedy(
+        _MOVED[len(made.measures)],
+        sets=made.settings,
+        **{f"m{number}": one.words for number, one in enumerate(made.measures, 1)},
+        gain=line(_ALL_QUIETER[wish.asleep, True], d=off),
     )
 
 

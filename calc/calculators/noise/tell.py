@@ -40,7 +40,7 @@ TALK = {
 }
 
 
-def headline(found: sound.Sounds, wish: sound.Wish, held: sound.Held, show: Report) -> None:
+def headline(found: sound.Sounds, wish: sound.Wish, held: sound.Judged, show: Report) -> None:
     path = found.path
     ear, at = found.ear(wish), path.berth if wish.asleep else path.seat
     where = ("same", path.locker is not None) if at.where == "same" else at.where
@@ -60,7 +60,7 @@ def headline(found: sound.Sounds, wish: sound.Wish, held: sound.Held, show: Repo
         show.headline("Most of it comes through the air, and nothing stands in its way.")
 
 
-def _like(found: sound.Sounds, wish: sound.Wish, held: sound.Held) -> str:
+def _like(found: sound.Sounds, wish: sound.Wish, held: sound.Judged) -> str:
     """What the level is to what one wants to do."""
     if wish.doing == "talk":
         interference = acoustics.speech_interference(found.seat.together)
@@ -159,7 +159,7 @@ def _level(level: float) -> Pair | str:
     return "–" if level < -20 else (round(level), "")
 
 
-def criteria(held: sound.Held, show: Report) -> None:
+def criteria(held: sound.Judged, show: Report) -> None:
     show.table(
         "criteria",
         "Against what others allow",
@@ -217,7 +217,7 @@ def places(
     """What is heard from each place, quietest first, then those that can't be reckoned, each with
     what is wrong."""
     found = [
-        (name, heard, state(sound.held(heard, wish)))
+        (name, heard, state(sound.judged(heard, wish)))
         for name, heard in sorted(at, key=lambda one: one[1].ear(wish).total_a)
     ]
     told: list[tuple[Pair | Amount | Words, ...]] = [
