@@ -102,7 +102,8 @@ ALL = _all(
         "preservative",
         "Preservative and antifreeze are chemicals",
         "Sodium metabisulphite gives off sulphur dioxide: mix it in the open or with the hatches "
-        "up, with goggles and gloves, never with an acid, and not at all if you have asthma. Use "
+        "up, with goggles and gloves, never with an acid, bleach or another cleaner, and not at "
+        "all if you have asthma. Use "
         "propylene glycol, never ethylene glycol, which poisons. Run the first half hour of water "
         "to waste after either, and follow the safety sheets and the rules of the place for what "
         "you drain.",
@@ -131,7 +132,8 @@ ALL = _all(
         "A plunger pump against a shut end bursts something",
         "It moves its water whatever is shut. Before each start look that the brine's way "
         "overboard and the product line are open, and the pressure regulating valve too. Never "
-        "shut one while something can start the pump, and write on the tag that the ends are shut.",
+        "shut the brine while something can start the pump, and write on the tag that it is shut. "
+        "Never shut the product line.",
     ),
     Caution(
         "product-line",

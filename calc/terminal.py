@@ -145,6 +145,10 @@ class _Parser(argparse.ArgumentParser):
     def error(self, message: str) -> NoReturn:
         self.exit(2, f"{shortened(message, 200)}\n")
 
+    def print_help(self, file: Any = None) -> None:
+        """As argparse has it, but help that cannot be written is not passed over."""
+        print(self.format_help(), end="", file=file)
+
 
 def _parser() -> argparse.ArgumentParser:
     parser = _Parser(

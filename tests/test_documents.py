@@ -4,13 +4,17 @@ from __future__ import annotations
 
 import re
 import runpy
+import shlex
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 
-from calc import stock
+from calc import stock, terminal
 from calc.frame.guide import Calculator
+from calc.frame.report import VERDICT_WORDS
+from site_build import commands
 
 ROOT = Path(__file__).parents[1]
 
@@ -35,3 +39,53 @@ def test_the_calculator_in_developers_keeps_the_laws(tmp_path: Path) -> None:
     assert figure.value.value == pytest.approx(800)
     assert report.verdict == "fits" and report.steps and report.headlines
     assert [one.key for one in report.cautions] == ["estimate"]
+
+
+def commands_of(module: str) -> list[list[str]]:
+    """The words behind `python3 -m MODULE` in the documents, in blocks and in running text."""
+    told = "".join((ROOT / name).read_text("utf-8") for name in ("README.md", "DEVELOPERS.md"))
+    blocks = re.findall(rf"^    python3 -m {module}\b(.*)$", told, re.M)
+    return [shlex.split(words, comments=True) for words in blocks] + [
+        shlex.split(words) for words in re.findall(rf"`python3 -m {module} ([^`]*)`", told)
+    ]
+
+
+@pytest.mark.parametrize("words", commands_of("calc"), ids=" ".join)
+def test_what_readme_types_at_a_terminal_answers(
+    words: list[str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert terminal.main(words) == 0
+    out, err = capsys.readouterr()
+    assert len(out.splitlines()) > 5 and not err
+
+
+@pytest.mark.parametrize("words", commands_of("site_build"), ids=" ".join)
+def test_the_commands_of_the_documents_are_known(
+    words: list[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Each begins the command it names; what that does has tests of its own."""
+    begun: list[str] = []
+    for name in ("serve", "build", "test", "card", "clean", "bench"):
+
+        def begin(options: Any, rest: list[str], name: str = name) -> int:
+            begun.append(name)
+            return 0
+
+        monkeypatch.setattr(commands, name, begin)
+    assert commands.main(words) == 0
+    assert begun == words[:1]
+
+
+def test_readmes_python_gives_a_verdict() -> None:
+    told = (ROOT / "README.md").read_text("utf-8")
+    found = re.search(r"^    from calc import answer\n    (answer\(.*\)\.verdict)$", told, re.M)
+    assert found
+    known: dict[str, Any] = {}
+    exec("from calc import answer", known)
+    assert eval(found[1], known) in VERDICT_WORDS
+
+
+def test_each_file_that_developers_name_is_there() -> None:
+    told = (ROOT / "DEVELOPERS.md").read_text("utf-8")
+    for name in re.findall(r"`((?:calc|tests|site_build|docs|requirements)/[\w./-]*)`", told):
+        assert (ROOT / name).exists(), name

@@ -215,7 +215,9 @@ def test_an_answer_that_nobody_reads_ends_quietly() -> None:
 
 
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="this system has no full device")
-@pytest.mark.parametrize("words", [("power",), ("power", "--json"), ("power", "--schema"), ()])
+@pytest.mark.parametrize(
+    "words", [("power",), ("power", "--json"), ("power", "--schema"), (), ("--help",)]
+)
 def test_an_answer_that_finds_no_room_says_so(words: tuple[str, ...]) -> None:
     with Path("/dev/full").open("wb") as full:
         ended = as_process(*words, capture_output=False, stdout=full, stderr=subprocess.PIPE)

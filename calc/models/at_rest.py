@@ -26,18 +26,21 @@ _NAMES = {
     EMPTIED: "Membranes out, propylene glycol in the rest",
 }
 _STEPS = {
-    (FLUSHED, maintenance.FLUSH): "flush with fresh water",
-    (FLUSHED, WAKE): "open both ends and look that they are open, wake it, rinse to waste",
-    (PRESERVED, PRESERVE): "flush, then preserve",
-    (PRESERVED, RENEW): "flush, then renew the preservative",
-    (PRESERVED, WAKE): "open both ends and look that they are open, wake it, rinse to waste",
-    (EMPTIED, PRESERVE): "flush, lock it out, take the membranes out and keep them bagged wet in "
-    "preservative where it cannot freeze; fill pump and hoses with food-grade propylene glycol "
+    (FLUSHED, maintenance.FLUSH): "look that both ways out are open, then flush with fresh water",
+    (FLUSHED, WAKE): "open both ways out and look that they are open, wake it, rinse to waste",
+    (PRESERVED, PRESERVE): "flush, then preserve; lock it out before the brine is shut, and leave "
+    "the product line open",
+    (PRESERVED, RENEW): "open both ways out and look that they are open; flush, renew the "
+    "preservative, lock it out before the brine is shut, and leave the product line open",
+    (PRESERVED, WAKE): "open both ways out and look that they are open, wake it, rinse to waste",
+    (EMPTIED, PRESERVE): "flush, lock it out, prove that there is no pressure, take the membranes "
+    "out and keep them bagged wet in preservative where it cannot freeze; close the tubes, lead "
+    "both ways out into a can, and fill pump and hoses with food-grade propylene glycol "
     "until a refractometer shows, for what comes out, a freezing point below your coldest night",
     (EMPTIED, RENEW): "in their bag, where it cannot freeze: renew the preservative",
-    (EMPTIED, WAKE): "open both ends into a can, drain the glycol and take it ashore, put the "
-    "membranes back, lead the brine overboard and the product to waste, look that both are open, "
-    "wake it, rinse to waste",
+    (EMPTIED, WAKE): "locked out, open both ways out into a can, drain the glycol and take it "
+    "ashore, put the membranes back, lead the brine overboard and the product to waste, look that "
+    "both are open, wake it, rinse to waste",
 }
 
 
