@@ -304,7 +304,7 @@ def past(remedy: Remedy) -> dict[str, str]:
     if "fan_flow" in sets:
         # Its openings alone move some air both ways: half of a tiny fan may do as well.
         flow = amounts["fan_flow"].value
-        return {"fan_flow": f"{0.7 * flow} m3/s"} if flow > 12 / 3600 else {}
+        return {"fan_flow": f"{0.7 * flow} m3/s", "apart": "0 mm"} if flow > 12 / 3600 else {}
     if "run_hours" in sets:
         return {"run_hours": f"{1.15 * amounts['run_hours'].value + 90} s"}
     if "locker_length" in sets:

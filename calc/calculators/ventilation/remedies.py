@@ -134,7 +134,7 @@ def _fan(q: Asks, case: Heated, show: Report) -> None:
             q=flow,
             f=(cooler.LARGEST_FAN, "m3/h"),
             p=(stands.pressure, "Pa"),
-            d=bore,
+            d=(fan.bore, "mm"),
         )
         return
     free, opening = least(fan.free, "m3/h", step=1 / 3600), least(fan.opening, "cm2")
