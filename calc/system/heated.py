@@ -173,11 +173,11 @@ class Heated:
 _SHORT_SCALE = 10 * ONE_DEGREE_IN_HAND  # K
 
 
-def heated(
-    place: locker.Locker, unit: cooling.Unit, bears: Bears, duty: Duty, brief: bool = False
-) -> Heated:
-    """How a unit in its place turns out over its duty; of the protector at work no more than its
-    first opening if `brief`. Raises ValueError where nothing takes the heat away."""
+def heated(place: locker.Locker, unit: cooling.Unit, bears: Bears, duty: Duty) -> Heated:
+    """How a unit in its place turns out over its duty.
+
+    Raises ValueError where nothing takes the heat away.
+    """
     made = locker.room(place, unit)
     space, mode = cooling.space(made), cooling.running(made)
     settled = thermal_network.steady(space, mode)
@@ -186,13 +186,7 @@ def heated(
     protector = bears.protector
     if protector is not None and course.peak(WINDING) >= protector.trip:
         stopped = cooling.protected(
-            made,
-            course,
-            duty.run,
-            duty.rest,
-            protector,
-            tolerance=0.3,
-            most_events=1 if brief else MOST_EVENTS,
+            made, course, duty.run, duty.rest, protector, tolerance=0.3, most_events=MOST_EVENTS
         )
     return Heated(
         place,

@@ -68,10 +68,8 @@ def answer(q: Asks, show: Report) -> None:
         tell.ask_for_the_engine_space(show)
         return
     load = motor.load(q.machine())
-    case = heated(q.place(q.body()), q.heat(load), q.bears(), q.duty(), brief=show.brief)
+    case = heated(q.place(q.body()), q.heat(load), q.bears(), q.duty())
     judge(case, show)
-    if show.brief:
-        return
     tell.headline(case, show)
     if fit.sound:  # nothing is promised of a motor that can't run so
         remedies(q, case, show)

@@ -15,7 +15,7 @@ from ...system.heated import Heated
 from .asks import Asks
 
 _LONGEST_SIDE = 10.0  # m; no form takes a longer one
-_EXACT = 9  # as many digits as a value has
+_EXACT = 7  # more digits than are told, fewer than a value keeps
 
 _JUST = "It then just keeps within its limits."
 
@@ -54,13 +54,14 @@ def _tell(show: Report, just: bool, told: Line, sets: Mapping[str, object] | Non
 def _engine(case: Heated, show: Report) -> None:
     area = least(cooler.engine_openings(case, TIGHT_MARGIN), "cm2")
     half = _exactly(area, 0.5)
+    lacks = case.held["suction"].margin < TIGHT_MARGIN
     fits = half.value <= min(cooler.LARGEST_OPENING, case.place.largest_face)
     show.remedy(
         "To give {p} the engine alone needs openings of {a} in all. At full power it needs more: "
         "its maker tells how much.",
-        p=(case.place.engine_power, "W"),
+        p=(case.place.engine_power, "kW"),
         a=area,
-        sets={"low_area": half, "high_area": half} if fits else None,
+        sets={"low_area": half, "high_area": half} if lacks and fits else None,
         mends="suction",
     )
 
@@ -137,7 +138,7 @@ def _fan(q: Asks, case: Heated, show: Report) -> None:
             d=(fan.bore, "mm"),
         )
         return
-    free, opening = least(fan.free, "m3/h", step=1 / 3600), least(fan.opening, "cm2")
+    free, opening = _whole_flow(fan.free), least(fan.opening, "cm2")
     told = line(
         "A fan that draws at least {q} of air through it keeps it cool for as long as you like: "
         "{f} in free air and {p} against a shut duct, a duct of {d}, and openings of {o} in all "
@@ -165,6 +166,11 @@ def _fan(q: Asks, case: Heated, show: Report) -> None:
     }
     # A measured curve counts instead of the flow that is filled in.
     _tell(show, fan.just, told, None if q.fan_curve or fan.at_rest else sets)
+
+
+def _whole_flow(flow: float) -> Amount:
+    """A flow [m³/s] to the whole m³/h above: a hair less, as it is trimmed before it is rounded."""
+    return least((1 - 1e-8) * math.ceil(flow * 3600 - 1e-6) / 3600, "m3/h")
 
 
 # ---- as it is ----

@@ -274,6 +274,12 @@ def notes(q: Asks, load: Load, case: Heated, show: Report) -> None:
             "let the fan run on.",
             t=(after, "°C"),
         )
+    if case.bears.protector is None:
+        show.note(
+            "You gave no thermal protector: then nothing stops this motor when it gets too hot. An "
+            "overload relay counts its current, and does not feel a hot locker. Have a protector "
+            "fitted by somebody licensed, or don't let it run alone."
+        )
     _engine_notes(q, case, show)
     _hot_wall_note(case, show)
     _electronics_note(q, case, show)
