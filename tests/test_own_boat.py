@@ -275,3 +275,16 @@ def test_in_python_a_sheet_is_a_boat_of_ones_own() -> None:
 def test_a_value_that_cannot_be_read_is_told_though_nothing_else_speaks_of_the_thing() -> None:
     outcome = run("power", {**FIVE, "inverter_power": "lots"})
     assert [fault.field for fault in outcome.bound.faults] == ["inverter_power"]
+
+
+def test_a_record_gives_way_to_what_it_is_not() -> None:
+    """The form never says "AGM, 24 V" above a bank of LiFePO4: the record is the example's."""
+    power = GUIDE.get("power")
+    kept = GUIDE.run(power, {"bank_capacity": "300 Ah"}, example={"boat": "ketch"}).bound
+    assert kept.values["bank"] is not None
+    for typed in ({"bank_chemistry": "lifepo4"}, {"bank_voltage": "12 V"}):
+        for other in ({}, {"sheet": {"bank": "agm-24-440"}, "own_boat": True}):
+            bound = GUIDE.run(power, typed, example={"boat": "ketch"}, **other).bound
+            assert bound.values["bank"] is None and bound.texts["bank"] == ""
+    same = GUIDE.run(power, {"bank_chemistry": "agm"}, example={"boat": "ketch"}).bound
+    assert same.values["bank"] is not None

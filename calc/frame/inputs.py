@@ -15,6 +15,7 @@ from __future__ import annotations
 import copy
 import datetime
 import difflib
+import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
@@ -93,6 +94,7 @@ _ORIGINS = {
     "file": "record",
     "shelf": "from the equipment records",
     "default": "default",
+    "contradicted": "{} no longer, as you gave other values",
     "absent": "not there, as nobody said that it is",
     "usual": "usual, {}",
     "none": "",
@@ -411,12 +413,14 @@ NONE_LISTED = "none"  # what a boat sheet says of a record that the guide hasn't
 class Record(Field):
     """An equipment record, chosen by its name; the value is the record, or None for no record.
 
-    `tells` names fields of the record whose values stand behind its name in the list of choices.
+    `tells` names fields of the record whose values stand behind its name in the list of choices. A
+    record of an example gives way to what the reader says of the fields it is `known_by`.
     """
 
     kind: str = ""
     tells: Sequence[str] = ()
     others: str = "not in the list: I fill in the values"
+    known_by: Sequence[str] = ()
 
     def choices(self, shelves: Shelves) -> dict[str, str]:
         """Key and name of every record of this kind, the empty choice last if there is one."""
@@ -851,6 +855,9 @@ def _bind_field(bound: Bound, made: Field, layers: Sequence[Layer]) -> None:
         ):
             bound.origins[name] = layer.origin
             _read(bound, made, as_text(layer.texts[name]))
+            if isinstance(made, Record) and _is_another(bound, made, layers[:index]):
+                bound.origins[name] = Origin("contradicted", bound.values[name].name)
+                bound.values[name], bound.texts[name] = None, ""
             return
     value = preset
     if value is None:
@@ -907,6 +914,24 @@ def _count_what_is_known(bound: Bound) -> None:
                     Origin("default", "from what you said of it") if begun else ABSENT
                 )
         bound.stand_ins[name] = bool(bound.values[name]) and known
+
+
+def _is_another(bound: Bound, made: Record, stronger: Sequence[Layer]) -> bool:
+    """Whether the reader says of her own what the record of a weaker layer is not."""
+    found = bound.values.get(made.name)
+    for field_name in made.known_by if found is not None else ():
+        field = bound.asks.fields.get(field_name)
+        said = next((one.texts[field_name] for one in stronger if field_name in one.texts), None)
+        if field is None or said is None:
+            continue
+        recorded = getattr(found, field.from_record.partition(".")[2])
+        try:
+            value = field.read(field.tidy(as_text(said)))
+        except (UnitError, InputError):
+            continue
+        if value != recorded and not (isinstance(value, float) and math.isclose(value, recorded)):
+            return True
+    return False
 
 
 def _outranked(bound: Bound, made: Field, stronger: Sequence[Layer]) -> bool:

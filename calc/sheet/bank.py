@@ -142,7 +142,15 @@ class InverterLoad(Inputs, part=True):
 class Bank(Inputs, part=True):
     """The house bank."""
 
-    bank = record("Battery bank", kinds.Bank, "", optional=True, group=BANK, open=True)
+    bank = record(
+        "Battery bank",
+        kinds.Bank,
+        "",
+        optional=True,
+        group=BANK,
+        open=True,
+        known_by=("bank_chemistry", "bank_voltage"),
+    )
     bank_chemistry = choice(
         "Chemistry", CHEMISTRIES, "agm", from_record="bank.chemistry", group=BANK, open=True
     )
