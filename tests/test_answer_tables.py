@@ -20,10 +20,10 @@ def test_numbers_without_units_stay_under_their_heads() -> None:
     assert 'class="plain grid"' in made
 
 
-def test_a_table_whose_cells_say_what_they_are_may_be_blocks() -> None:
+def test_a_table_of_many_columns_stays_a_table() -> None:
     for cell in ("fits", (62.0, "dB")):
         made = rendered(HEADS, [["at the seat", "62", "66", "51", cell]])
-        assert 'class="plain many"' in made
+        assert 'class="plain wide"' in made
 
 
 def test_few_columns_stand_side_by_side() -> None:

@@ -21,5 +21,14 @@ def _load(name: str) -> Calculator:
     module = importlib.import_module(f"{__name__}.{name}")
     question = (module.__doc__ or "").strip().splitlines()[0]
     cautions = getattr(module, "CAUTIONS", ())
-    decides = getattr(module, "DECIDES", ())
-    return Calculator(name, module.TITLE, question, module.Asks, module.answer, cautions, decides)
+    return Calculator(
+        name,
+        module.TITLE,
+        question,
+        module.Asks,
+        module.answer,
+        cautions,
+        getattr(module, "DECIDES", ()),
+        getattr(module, "WANTED", ()),
+        getattr(module, "PICTURE", ""),
+    )

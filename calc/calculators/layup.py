@@ -20,6 +20,7 @@ from ..sheet import BoatSheet as boat
 TITLE = "Laying it up"
 
 
+WANTED = ("days", "water", "powder")
 DECIDES = decides(("lay_ups", "start"), "end", "frost", "warmest")
 
 CAUTIONS = rules("preservative", "pressure", "shut-end", "product-line")

@@ -46,6 +46,8 @@ from ..sheet import BoatSheet as boat
 TITLE = "Where to bolt it down"
 
 
+WANTED = ("isolation", "load", "lift")
+PICTURE = "sits"
 DECIDES = decides(
     "unit",
     "mount_by",

@@ -42,6 +42,8 @@ CAUTIONS = rules(
 )
 
 ON_BANK = is_set("has_inverter")
+WANTED = ("hours", "daily", "energy", "fuel_day")
+PICTURE = "charge"
 DECIDES = decides(
     "unit",
     ("inverter_power", "generator_power"),

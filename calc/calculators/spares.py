@@ -25,6 +25,8 @@ from ..sheet import BoatSheet as boat
 TITLE = "Spares to carry"
 
 
+WANTED = ("pieces", "mass", "cost")
+PICTURE = "confidence"
 DECIDES = decides("unit", "started")
 
 CAUTIONS = rules("mains", "pressure")

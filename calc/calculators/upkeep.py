@@ -36,6 +36,8 @@ from ..sheet import BoatSheet as boat
 TITLE = "The year of the unit"
 
 
+WANTED = ("days", "late", "work")
+PICTURE = "years"
 DECIDES = decides("unit", "started")
 
 CAUTIONS = rules("mains", "preservative", "pressure", "shut-end", "dirty-water", "waste-oil")

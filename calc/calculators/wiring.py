@@ -86,6 +86,8 @@ CAUTIONS = rules(
 )
 
 _ON_BANK = is_set("has_inverter")
+WANTED = ("dc-copper", "fuse", "breaker")
+PICTURE = "one-line"
 DECIDES = decides(
     "unit",
     "wiring_rules",

@@ -64,7 +64,9 @@ def decides(*rows: str | tuple[str, ...] | Decides) -> tuple[Decides, ...]:
 class Calculator:
     """A calculator by name: its title, the question in an owner's words, and its two halves.
 
-    Of a boat of one's own it is asked only once all that `decides` is said.
+    Of a boat of one's own it is asked only once all that `decides` is said. `wanted` are the keys
+    of the figures that one comes for, the first ones that an answer has; `picture` is that of the
+    chart or drawing that says it at a glance.
     """
 
     name: str
@@ -74,6 +76,8 @@ class Calculator:
     answer: Answer
     cautions: tuple[Rule, ...] = ()
     decides: tuple[Decides, ...] = ()
+    wanted: tuple[str, ...] = ()
+    picture: str = ""
 
 
 @dataclass(frozen=True)
@@ -201,6 +205,7 @@ class Guide:
             bound.lacking = frozenset(name for row in lacks for name in row)
             return Outcome(bound, None, lacks)
         report = Report(calculator.title, calculator.question, brief=brief)
+        report.wanted, report.picture = calculator.wanted, calculator.picture
         values = bound.as_values()
         try:
             calculator.answer(values, report)

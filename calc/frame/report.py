@@ -727,6 +727,8 @@ class Report:
         self.bars: list[Bars] = []
         self.downloads: list[Download] = []
         self.tables: list[Table] = []
+        self.wanted: Sequence[str] = ()  # keys of the figures one comes for, best first
+        self.picture = ""  # key of the one that says it at a glance
         self.facts: set[str] = set()
         self.cautions: list[Caution] = []  # by the table in `cautions`, once it is answered
 
@@ -843,6 +845,12 @@ class Report:
     def best_option(self) -> Option | None:
         """The option that decides, if there are any: the best verdict, the first of equals."""
         return min(self.options, key=lambda o: _SEVERITY[o.verdict], default=None)
+
+    def wanted_figures(self, most: int = 3) -> list[Figure]:
+        """The numbers that one comes for, of the report and of the option that decides."""
+        best = self.best_option()
+        found = {f.key: f for f in [*(best.figures if best else []), *self.figures]}
+        return [found[key] for key in self.wanted if key in found][:most]
 
     def reason(self) -> Line:
         best = self.best_option()

@@ -18,6 +18,8 @@ __all__ = ["CAUTIONS", "DECIDES", "TITLE", "Asks", "aboard", "answer"]
 
 TITLE = "Quiet running"
 
+WANTED = ("seat", "berth", "talk")
+PICTURE = "cabin"
 DECIDES = decides(
     "unit",
     "stands",

@@ -29,6 +29,8 @@ def _lined(q: Facts) -> bool:
     return tell.LINING_ADVISED in q or lined
 
 
+WANTED = ("air", "winding", "flow")
+PICTURE = "path"
 DECIDES = decides(
     "unit",
     "stands",

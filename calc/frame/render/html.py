@@ -130,48 +130,133 @@ SHORT_HEAD = 12  # characters
 def report(
     made: Report, system: str = "metric", prefix: str = "", bound: Bound | None = None
 ) -> str:
-    """A report in the order of the house: verdict, headline, figures, remedies, pictures, working.
+    """A report in the order of the house: verdict, headline, what to do, the numbers one came for,
+    one picture; then all else, folded by heading with what is inside told in a line.
 
-    Tables that lead stand right under the headline.
+    Cautions are never folded.
     """
-    parts = [
-        _verdict(made.verdict, made.reason(), system, prefix, _whose(bound)),
+    best = made.best_option()
+    ways = [*made.remedies, *(best.remedies if best else [])]
+    few = FEW_WAYS if made.verdict != FITS else 0  # nothing need be done
+    shown, pictures = _one_picture(made, system, prefix)
+    first = [
         *(f'<p class="headline">{words(h, system)}</p>' for h in made.headlines),
-        *(_table(t, system) for t in made.tables if t.lead),
-        _figures(made.figures, system, "Figures"),
-        *(_option(o, system, o is made.best_option()) for o in made.options),
-        _remedies(made.verdict, made.remedies, system),
-        *(
-            _picture(t.key, say(t.title, system), lanes.timeline(t, system, prefix))
-            for t in made.timelines
-        ),
-        *(_table(t, system) for t in made.tables if not t.lead),
-        _pictures(made, system, prefix),
-        _downloads(made.downloads),
-        _list("notes", "Worth knowing", made.notes, system),
+        _remedies(made.verdict, ways[:few], system),
+        _wanted(made.wanted_figures(), system),
+        shown,
+    ]
+    rest = [
+        *(_fold_table(t, system) for t in made.tables if t.lead),
+        _fold_ways(made.verdict, ways[few:], system),
+        _fold_figures(made.figures, system),
+        _fold_options(made, system),
+        _fold_pictures(pictures),
+        *(_fold_table(t, system) for t in made.tables if not t.lead),
+        _fold_notes(made.notes, system),
         _working(made.steps, system),
         _sources(made.sources()),
         _assumed(bound, system),
-        cautions(made),
     ]
-    return "".join(parts)
+    return (
+        _verdict(made.verdict, made.reason(), system, prefix, _whose(bound))
+        + f'<div class="answer-first">{"".join(first)}</div>'
+        + cautions(made)
+        + _downloads(made.downloads)
+        + f'<div class="answer-rest">{"".join(rest)}</div>'
+    )
 
 
-def _pictures(made: Report, system: str, prefix: str) -> str:
-    """Charts, drawings and bars, side by side where there is room."""
-    parts = [
-        *(_chart(c, system, prefix) for c in made.charts),
-        *(
-            _picture(
-                d.key,
-                f"{say(d.title, system)}{'' if d.to_scale else ' (not to scale)'}",
-                svg.drawing(d, system, prefix),
-            )
-            for d in made.drawings
-        ),
-        *(_picture(b.key, say(b.title, system), lanes.bars(b, system, prefix)) for b in made.bars),
-    ]
-    return f'<div class="pictures">{"".join(parts)}</div>' if parts else ""
+FEW_WAYS = 3  # remedies that stand open
+
+
+def _wanted(found: Sequence[Figure], system: str) -> str:
+    """The numbers that one came for, large."""
+    cells = "".join(
+        f'<div data-wanted="{escape(f.key, quote=True)}"><dd>{said(f.value.text(system))}</dd>'
+        f"<dt>{words(f.label, system)}</dt></div>"
+        for f in found
+    )
+    return f'<dl class="wanted">{cells}</dl>' if cells else ""
+
+
+def _one_picture(made: Report, system: str, prefix: str) -> tuple[str, list[tuple[Words, str]]]:
+    """The picture that says it at a glance, and the others with their titles."""
+    found = _pictures(made, system, prefix)
+    key = made.picture if made.picture in found else next(iter(found), "")
+    others = [one for name, one in found.items() if name != key]
+    return found[key][1] if key else "", others
+
+
+def _fold(key: str, name: str, line: str, body: str) -> str:
+    """A folded part under its heading, with what is inside told in a line."""
+    return (
+        f'<details class="fold" data-key="fold-{escape(key, quote=True)}"><summary>'
+        f'<span class="fold-name">{said(name)}</span> <span class="fold-line">{said(line)}</span>'
+        f"</summary>{body}</details>"
+    )
+
+
+def _fold_figures(found: Sequence[Figure], system: str) -> str:
+    if not found:
+        return ""
+    told = [f"{say(f.label, system)} {f.value.text(system)}" for f in found[:3]]
+    line = f"{len(found)}: {' · '.join(told)}"
+    return _fold("figures", "Figures and limits", line, _figures(found, system, "Figures"))
+
+
+def _fold_options(made: Report, system: str) -> str:
+    if not made.options:
+        return ""
+    best = made.best_option()
+    told = [f"{say(o.name, system)}: {VERDICT_WORDS[o.verdict]}" for o in made.options]
+    body = "".join(_option(o, system, o is best) for o in made.options)
+    return _fold("options", "Each way by itself", " · ".join(told), body)
+
+
+def _fold_ways(verdict: str, ways: Sequence[Line], system: str) -> str:
+    if not ways:
+        return ""
+    line = " · ".join(way.text(system) for way in ways)
+    name = "How far it reaches" if verdict == FITS else "More that would do"
+    return _fold("ways", name, line, _remedies(verdict, ways, system))
+
+
+def _fold_pictures(found: Sequence[tuple[Words, str]]) -> str:
+    if not found:
+        return ""
+    line = " · ".join(say(title) for title, _ in found)
+    drawn = "".join(picture for _, picture in found)
+    return _fold("pictures", "More pictures", line, f'<div class="pictures">{drawn}</div>')
+
+
+def _fold_table(made: Table, system: str) -> str:
+    firsts = [row[0] if isinstance(row[0], str) else row[0].text(system) for row in made.rows[:4]]
+    line = f"{len(made.rows)}: {' · '.join(firsts)}" if firsts else "nothing"
+    return _fold(f"table-{made.key}", say(made.title, system), line, _table(made, system))
+
+
+def _fold_notes(notes: Sequence[Line], system: str) -> str:
+    if not notes:
+        return ""
+    line = notes[0].text(system)
+    return _fold("notes", "Worth knowing", line, _list("notes", "Worth knowing", notes, system))
+
+
+def _pictures(made: Report, system: str, prefix: str) -> dict[str, tuple[Words, str]]:
+    """All pictures by key, drawings first."""
+    found: dict[str, tuple[Words, str]] = {}
+    for d in made.drawings:
+        scale = "" if d.to_scale else " (not to scale)"
+        drawn = svg.drawing(d, system, prefix)
+        found[d.key] = d.title, _picture(d.key, f"{say(d.title, system)}{scale}", drawn)
+    for c in made.charts:
+        found[c.key] = c.title, _chart(c, system, prefix)
+    for t in made.timelines:
+        lane = lanes.timeline(t, system, prefix)
+        found[t.key] = t.title, _picture(t.key, say(t.title, system), lane)
+    for b in made.bars:
+        found[b.key] = b.title, _picture(b.key, say(b.title, system), lanes.bars(b, system, prefix))
+    return found
 
 
 def _picture(key: str, title: str, drawn: str, below: str = "") -> str:
@@ -331,7 +416,11 @@ def _bar(found: Figure) -> str:
 
 
 def _option(made: Option, system: str, unfolded: bool) -> str:
-    """One way to do it: its verdict and reason in a line, its figures under that."""
+    """One way to do it: its verdict and reason in a line, its figures under that.
+
+    What would make the best of them fit stands with the answer already.
+    """
+    told = not unfolded
     shown = " open data-opened" if unfolded else ""
     return (
         f'<section class="option option-{made.verdict}" data-option="{escape(made.key)}">'
@@ -340,7 +429,7 @@ def _option(made: Option, system: str, unfolded: bool) -> str:
         f"<em>{said(VERDICT_WORDS[made.verdict])}</em></h3>"
         f'<span class="option-reason">{words(made.reason(), system)}</span></summary>'
         + _figures(made.figures, system, say(made.name, system))
-        + _remedies(made.verdict, made.remedies, system)
+        + _remedies(made.verdict, made.remedies if told else [], system)
         + "</details></section>"
     )
 
@@ -391,13 +480,13 @@ def _long_columns(made: Table, system: str) -> list[bool]:
 
 
 def _size(made: Table) -> str:
-    """How a table is set on a phone: as it is; as blocks; or, where its cells are numbers that
-    say nothing without the row and column they stand in, as a grid that scrolls."""
+    """How a table is set on a phone: as it is; or, with many columns, still as a table to compare
+    by, which scrolls under the names of its rows: a grid where its cells are bare numbers."""
     if len(made.columns) <= MANY_COLUMNS:
         return "plain"
     cells = [cell for row in made.rows for cell in row[1:]]
     bare = all(isinstance(c, str) and not any(map(str.isalpha, c)) for c in cells)
-    return "plain grid" if cells and bare else "plain many"
+    return "plain grid" if cells and bare else "plain wide"
 
 
 def _head_class(name: str, number: bool) -> str:

@@ -8,7 +8,7 @@ from html import escape
 from .. import units
 from ..report import Bars, Lane, Timeline, say
 
-WIDTH = 520
+WIDTH = 450
 _ROW = 20
 _LETTER = 7.7  # the width of a bold letter as phones set it, on average
 

@@ -302,7 +302,7 @@ def _value_at(series: Series, at: float) -> float | None:
 # ---- drawings ----
 
 
-def drawing(made: Drawing, system: str = "metric", prefix: str = "", width: float = 520.0) -> str:
+def drawing(made: Drawing, system: str = "metric", prefix: str = "", width: float = 410.0) -> str:
     """A line drawing as an SVG element, scaled to `width`; heights follow.
 
     A drawing with a frame of its own is drawn as it is and not stretched far beyond it.

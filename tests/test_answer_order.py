@@ -1,0 +1,123 @@
+"""The answer first: verdict, what to do, the numbers one came for, one picture; the rest folded."""
+
+from __future__ import annotations
+
+import re
+from html.parser import HTMLParser
+from typing import Any
+
+import pytest
+
+from calc import stock
+from calc.frame.guide import Outcome
+from calc.frame.render import html
+from calc.frame.report import FITS, Report
+from site_build.pages import DOCS, places
+
+GUIDE = stock.guide()
+NAMES = GUIDE.names()
+BOATS = sorted(GUIDE.shelf("boat"))
+PLACES = places(DOCS)
+
+
+def made(name: str, boat: str) -> Outcome:
+    return GUIDE.run(GUIDE.get(name), example={**PLACES[name].example, "boat": boat})
+
+
+VOID = {"input", "br", "meta", "link", "img"}
+
+
+class Parts(HTMLParser):
+    """Classes of a text's elements with those they stand in, in order."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__()
+        self.inside: list[str] = []
+        self.found: list[tuple[str, tuple[str, ...]]] = []
+        self.feed(text)
+
+    def handle_starttag(self, tag: str, attrs: Any) -> None:
+        name = f"{tag}.{dict(attrs).get('class') or ''}"
+        self.found.append((name, tuple(self.inside)))
+        if tag not in VOID:
+            self.inside.append(name)
+
+    def handle_endtag(self, tag: str) -> None:
+        self.inside.pop()
+
+    def where(self, name: str) -> list[tuple[str, ...]]:
+        return [inside for one, inside in self.found if one.startswith(name)]
+
+
+@pytest.mark.parametrize("boat", BOATS)
+@pytest.mark.parametrize("name", NAMES)
+def test_an_answer_stands_in_the_order_of_the_house(name: str, boat: str) -> None:
+    outcome = made(name, boat)
+    assert outcome.report is not None
+    shown = html.answer(outcome)
+    order = [
+        "verdict verdict-",
+        'class="headline"',
+        'class="wanted"',
+        'class="picture"',
+        "cautions",
+        "answer-rest",
+    ]
+    places = [shown.index(one) for one in order if one in shown]
+    assert places == sorted(places)
+    first = shown.partition('class="answer-rest"')[0]
+    assert first.count('class="picture"') <= 1
+    assert first.count("<li") - first.partition('class="cautions"')[2].count("<li") <= html.FEW_WAYS
+    parts = Parts(shown)
+    assert all(
+        not any("details" in one for one in inside) for inside in parts.where("aside.cautions")
+    )
+    for kind in ("table.", "section.option", "div.notes"):
+        assert all(any("details" in one for one in inside) for inside in parts.where(kind)), kind
+    folds = re.findall(r'<details class="fold"[^>]*><summary>(.*?)</summary>', shown)
+    assert folds
+    assert all(re.search(r'class="fold-line">[^<]', one) for one in folds), "told in a line"
+    keys = re.findall(r'data-key="([^"]*)"', shown)
+    assert len(keys) == len(set(keys)), "else a fold opened by the reader is mixed up with another"
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_numbers_one_came_for_and_the_picture_are_named_in_the_calculator(name: str) -> None:
+    calculator = GUIDE.get(name)
+    assert len(calculator.wanted) >= 2
+    known, drawn = set(), set()
+    for boat in BOATS:
+        for typed in (
+            {},
+            {"has_generator": "no"} if "has_generator" in calculator.asks.fields else {},
+        ):
+            example = {**PLACES[name].example, "boat": boat}
+            report = GUIDE.run(calculator, typed, example=example).report
+            assert report is not None
+            parts = [report, *report.options]
+            known |= {figure.key for part in parts for figure in part.figures}
+            pictures = (report.drawings, report.charts, report.timelines, report.bars)
+            drawn |= {one.key for some in pictures for one in some}
+            assert len(report.wanted_figures()) >= 2, "an answer has some of them"
+    assert set(calculator.wanted) <= known
+    assert not calculator.picture or calculator.picture in drawn
+
+
+def test_what_need_not_be_done_is_folded() -> None:
+    show = Report("Test", "")
+    show.figure("a", "A", 1.0, "h", at_most=2.0)
+    for _ in range(5):
+        show.remedy("Take less.")
+    assert show.verdict == FITS
+    assert "remedies" not in html.report(show).partition("answer-rest")[0]
+    show.figure("b", "B", 3.0, "h", at_most=2.0)
+    first, _, rest = html.report(show).partition("answer-rest")
+    assert first.count("Take less") == html.FEW_WAYS and rest.count("<li>Take less") == 2
+
+
+def test_the_best_way_s_remedies_are_told_once() -> None:
+    show = Report("Test", "")
+    way = show.option("one", "One")
+    way.figure("a", "A", 3.0, "h", at_most=2.0)
+    way.remedy("Take {x}.", x=(1.0, "h"), sets={"a": "1 h"})
+    assert html.report(show).count("data-try=") == 1
