@@ -485,7 +485,9 @@ def _size(made: Table) -> str:
     if len(made.columns) <= MANY_COLUMNS:
         return "plain"
     cells = [cell for row in made.rows for cell in row[1:]]
-    bare = all(isinstance(c, str) and not any(map(str.isalpha, c)) for c in cells)
+    bare = all(
+        not c.unit if isinstance(c, Amount) else not any(map(str.isalpha, say(c))) for c in cells
+    )
     return "plain grid" if cells and bare else "plain wide"
 
 
