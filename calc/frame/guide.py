@@ -33,7 +33,8 @@ from .inputs import (
 )
 from .report import Report
 
-Answer = Callable[[Any, Report], None]
+# What is found out is told last, by what an answer returns: a list of verdicts leaves that out.
+Answer = Callable[[Any, Report], "Callable[[], None] | None"]
 
 
 class Unknown(KeyError):
@@ -208,7 +209,9 @@ class Guide:
         report.wanted, report.picture = calculator.wanted, calculator.picture
         values = bound.as_values()
         try:
-            calculator.answer(values, report)
+            tell = calculator.answer(values, report)
+            if tell is not None and not brief:
+                tell()
         except Refusal as refusal:
             made = calculator.asks.fields.get(refusal.field)
             bound.faults.append(
@@ -279,7 +282,9 @@ def _without(texts: Mapping[str, Any], name: str) -> dict[str, Any]:
 
 def _has_answer(calculator: Calculator, bound: Bound) -> bool:
     try:
-        calculator.answer(bound.as_values(), Report("", ""))
+        tell = calculator.answer(bound.as_values(), Report("", ""))
+        if tell is not None:
+            tell()
     except _UNRECKONED:  # a Refusal is one too
         return False
     return True

@@ -12,7 +12,7 @@ import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
-from typing import Any, ClassVar, Literal, TypeGuard
+from typing import Any, ClassVar, Literal, Protocol, TypeGuard
 
 from . import units
 from .cautions import Caution
@@ -100,7 +100,7 @@ def say(words: Words, system: str = "metric") -> str:
     return words if isinstance(words, str) else words.text(system)
 
 
-def counted(count: int, one: str, many: str, **pairs: Pair | Amount | str | int | Line) -> Line:
+def counted(count: int, one: str, many: str, **pairs: Slot) -> Line:
     """The sentence for a count, which stands in the slot {n}: `counted(2, "{n} day", "{n} days")`.
 
     Both are whole templates; a translation may have more forms, chosen by the count.
@@ -173,7 +173,10 @@ def most(value: float, unit: str, step: float = 0.0) -> Amount:
     return replace(amount(value, unit, rounding="down"), step=step)
 
 
-def line(template: str, **pairs: Pair | Amount | str | int | Line) -> Line:
+Slot = Pair | Amount | Line | str | int  # what a template's place takes
+
+
+def line(template: str, **pairs: Slot) -> Line:
     """A Line out of a template and its amounts, each (SI value, unit symbol), Amount or text."""
     return Line(template, {name: _placed(pair) for name, pair in pairs.items()})
 
@@ -185,7 +188,7 @@ def remedy(
     return Remedy(template, line(template, **pairs).amounts, dict(sets or {}), mends)
 
 
-def _placed(pair: Pair | Amount | str | int | Line) -> Amount | str | Line:
+def _placed(pair: Slot) -> Amount | str | Line:
     if isinstance(pair, (Amount, Line)):
         return pair
     return amount(*pair) if isinstance(pair, tuple) else str(pair)
@@ -538,6 +541,24 @@ class Table:
         }
 
 
+class Held(Protocol):
+    """A value held against the most that is allowed of it, or the least: as the system finds it."""
+
+    @property
+    def value(self) -> float: ...
+    @property
+    def limit(self) -> float: ...
+    @property
+    def least(self) -> bool: ...
+    @property
+    def zero(self) -> float: ...
+
+
+def _against(held: Held) -> dict[str, float]:
+    """The limit of a held value, as settings of a figure."""
+    return {"at_least" if held.least else "at_most": held.limit, "zero": held.zero}
+
+
 @dataclass
 class Option:
     """One of several ways to do it (a generator, an inverter ...), with figures of its own."""
@@ -557,19 +578,23 @@ class Option:
         self.figures.append(_figure(key, label, value, unit, **settings))
         return value
 
+    def held(self, key: str, label: Words, held: Held, unit: str, **settings: Any) -> None:
+        """Adds a value that is held against a limit; see `Report.figure`."""
+        self.figure(key, label, held.value, unit, **_against(held), **settings)
+
     def remedy(self, template: str, *, sets: Any = None, mends: Any = "", **pairs: Any) -> None:
         """What would make it fit; see `Report.remedy`."""
         self.remedies.append(remedy(template, sets, mends, **pairs))
 
-    def unknown(self, template: str, **pairs: Pair | Amount | str) -> None:
+    def unknown(self, template: str, **pairs: Slot) -> None:
         """Something that must be known before this can be judged."""
         self.unknowns.append(line(template, **pairs))
 
-    def fail(self, template: str, **pairs: Pair | Amount | str) -> None:
+    def fail(self, template: str, **pairs: Slot) -> None:
         """A reason why it cannot work at all, where no figure can be given."""
         self.failures.append(line(template, **pairs))
 
-    def reservation(self, template: str, **pairs: Pair | Amount | str) -> None:
+    def reservation(self, template: str, **pairs: Slot) -> None:
         """Why it is no better than tight, though every figure of its own holds."""
         self.reservations.append(line(template, **pairs))
 
@@ -591,7 +616,7 @@ class Option:
         }
 
 
-def told(part: Option | Report, template: str, **pairs: Pair | Amount | str) -> Line | None:
+def told(part: Option | Report, template: str, **pairs: Slot) -> Line | None:
     """What a figure says, as `line`; nothing in a trial, which is judged and never shown."""
     return None if part.trial else line(template, **pairs)
 
@@ -732,7 +757,7 @@ class Report:
         self.facts: set[str] = set()
         self.cautions: list[Caution] = []  # by the table in `cautions`, once it is answered
 
-    def headline(self, template: str, **pairs: Pair | Amount | str | Line) -> None:
+    def headline(self, template: str, **pairs: Slot) -> None:
         """The one plain sentence with the numbers that matter."""
         self.headlines.append(line(template, **pairs))
 
@@ -746,6 +771,18 @@ class Report:
         """
         self.figures.append(_figure(key, label, value, unit, **settings))
         return value
+
+    def held(self, key: str, label: Words, held: Held, unit: str, **settings: Any) -> None:
+        """Adds a value that is held against a limit; see `figure`."""
+        self.figure(key, label, held.value, unit, **_against(held), **settings)
+
+    def take(self, part: Option, *, failing: bool = False) -> None:
+        """Adds a part that was judged by itself, with all its figures, or with the `failing` alone
+        where it is told elsewhere."""
+        self.figures += [f for f in part.figures if not failing or f.state == FAILS]
+        self.unknowns += part.unknowns
+        self.failures += part.failures
+        self.remedies += part.remedies
 
     def step(
         self,
@@ -782,15 +819,15 @@ class Report:
         """
         self.remedies.append(remedy(template, sets, mends, **pairs))
 
-    def note(self, template: str, **pairs: Pair | Amount | str) -> None:
+    def note(self, template: str, **pairs: Slot) -> None:
         """A sentence worth saying that is neither a remedy nor a caution."""
         self.notes.append(line(template, **pairs))
 
-    def unknown(self, template: str, **pairs: Pair | Amount | str) -> None:
+    def unknown(self, template: str, **pairs: Slot) -> None:
         """Something that must be known before this can be judged."""
         self.unknowns.append(line(template, **pairs))
 
-    def fail(self, template: str, **pairs: Pair | Amount | str) -> None:
+    def fail(self, template: str, **pairs: Slot) -> None:
         """A reason why it cannot work at all, where no figure can be given."""
         self.failures.append(line(template, **pairs))
 

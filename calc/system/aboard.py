@@ -14,7 +14,7 @@ DAY, HOUR = 86400.0, 3600.0
 @dataclass(frozen=True)
 class Habits:
     """A day's hours: of water-making, of the engine, of the charger, and when each begins [s]; and
-    how many days are followed."""
+    how many days are followed. Not `run_said`, the hours of water-making are only taken."""
 
     run: float
     run_start: float
@@ -23,6 +23,7 @@ class Habits:
     charger: float = 0.0
     charger_start: float = 0.0
     days: int = 7
+    run_said: bool = True
 
 
 @dataclass(frozen=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import lru_cache
 
 from ..physics import energy_balance
@@ -107,22 +107,28 @@ def lacking(aboard: Aboard, made: House, flow: energy_balance.Flows) -> float:
     return asked / efficiency - given(flow)
 
 
+def bound(aboard: Aboard, made: House, found: Days) -> float:
+    """Hours of water-making a day [s] that the energy which charges the bank allows at most."""
+    efficiency = made.bank.chemistry.charge_efficiency.value
+    asked = STEP * math.fsum(found.flows.house)
+    return min(DAY, max(0.0, efficiency * given(found.flows) - asked) / made.dc)
+
+
+def energy_suffices(aboard: Aboard, made: House, found: Days) -> bool:
+    """Whether what charges the bank gives the energy for more hours than are wanted."""
+    return down(bound(aboard, made, found), HOURS_STEP) > aboard.habits.run
+
+
 def carried_hours(
     aboard: Aboard, water: Water, made: House, found: Days, able: bool
 ) -> float | None:
     """Hours of water-making a day [s] that what charges the bank carries, in tenths of an hour,
     tried over the same days; None where there are none to tell. `able` as it is now."""
-    efficiency = made.bank.chemistry.charge_efficiency.value
-    asked = STEP * math.fsum(found.flows.house)
-    bound = min(DAY, max(0.0, efficiency * given(found.flows) - asked) / made.dc)
-    now = aboard.habits.run
-    hours = down(bound, HOURS_STEP)
-    if hours > now and not able:
-        return None  # energy is not what lacks
-    for tried in (hours, down((bound + now) / 2, HOURS_STEP)):
+    most, now = bound(aboard, made, found), aboard.habits.run
+    for tried in (down(most, HOURS_STEP), down((most + now) / 2, HOURS_STEP)):
         if tried <= 0 or (able and tried <= now):
             return None
-        other = replace(aboard, habits=replace(aboard.habits, run=tried))
+        other = aboard.for_hours(tried)
         if days(other, water, house(other, water), found.flows.solar).able:
             return tried
     return None

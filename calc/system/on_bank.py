@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from ..physics import batteries, energy_balance
@@ -264,10 +264,21 @@ def running(
         None if managed is None else Held(worst.end_current, managed),
         Held(worst.end_voltage, made.bank.cut_off, least=True),
         frost(aboard.bank, made),
-        None if net <= 0 else Held(at_least(min(run.time, 365 * DAY), MINUTE), hours, least=True),
+        _hours(aboard, run) if net > 0 else None,
         None if net <= 0 else run.time,
         a_tenth_less=lent,
     )
+
+
+def told_hours(time: float) -> float:
+    """A run's time [s], no finer than it is known and no longer than it matters."""
+    return at_least(min(time, 365 * DAY), MINUTE)
+
+
+def _hours(aboard: Aboard, run: batteries.Run) -> Held | None:
+    """The time that the bank lasts against that which is wanted, where anybody said it."""
+    habits = aboard.habits
+    return Held(told_hours(run.time), habits.run, least=True) if habits.run_said else None
 
 
 def _lent(made: House, relief: float, hours: float) -> float | None:
@@ -376,3 +387,11 @@ def sun_day(aboard: Aboard, water: Water, made: House, light: Sequence[float]) -
         running(aboard, water, made, relief, steady=False),
         relief,
     )
+
+
+def frost_depth_helps(aboard: Aboard, water: Water, made: House, depth: float) -> bool:
+    """Whether a lesser depth of discharge [ratio], against frost, still carries the day."""
+    bank = aboard.bank
+    if made.reserve >= bank.frost_charge or 1 - depth >= bank.charge or depth <= 0:
+        return False
+    return alone(aboard.on_bank(replace(bank, stated_depth=depth)), water).able

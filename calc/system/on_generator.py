@@ -6,10 +6,11 @@ import math
 from dataclasses import dataclass, replace
 
 from ..physics import generators, starting
+from . import motor
 from .aboard import Aboard
 from .bank import Drawn
 from .held import Held, all_hold, trim
-from .motor import Water
+from .motor import Starting, Water
 from .supply import Generator, at_start
 
 # A motor still runs up, and lamps and relays hold, at a dip of this much. Common practice.
@@ -19,6 +20,7 @@ USUAL_OVERLOAD = 1.5
 # Steps in which the trade sells, and other loads are told. Common practice, no source.
 POWER_STEP, LOAD_STEP = 100.0, 10.0  # W
 MOST_STEPS = 1000
+MOST_LOAD = 50e3  # W, that a form takes
 
 
 @dataclass(frozen=True)
@@ -168,9 +170,11 @@ def smallest_generator(aboard: Aboard, water: Water) -> tuple[float, float] | No
     return power, math.ceil(trim(power * peak / POWER_STEP, 6)) * POWER_STEP
 
 
-def turns(aboard: Aboard, water: Water | None, reactance: float) -> bool:
-    """Whether the motor turns the pump from rest, behind a source's reactance and its cable."""
-    if water is None:
+def turns_with(aboard: Aboard, other: Starting, reactance: float) -> bool:
+    """Whether the motor turns the pump from rest with another start, behind a source's reactance
+    [ohm] and its cable."""
+    asked = motor.water(replace(aboard.machine, start=other))
+    if asked is None:
         return False
-    begun = at_start(aboard.mains, water, reactance, aboard.cable)
-    return start_torque(water, begun).value >= 1
+    begun = at_start(aboard.mains, asked, reactance, aboard.cable)
+    return start_torque(asked, begun).value >= 1

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from ..physics import batteries, inverters
 from .aboard import DAY, HOUR, Aboard
 from .bank import Inverter, other_bank
-from .held import trim
+from .held import Held, all_hold, trim
 from .motor import Water
 from .on_bank import Alone, House, alone, house, inverter_of, start_power, surge
 from .on_generator import LOAD_STEP, POWER_STEP
@@ -239,3 +239,13 @@ def _exact_bank(
             break
         size *= wants[why] * 1.0005
     return (size, why) if why else None
+
+
+def inverter_short(aboard: Aboard, water: Water, made: House) -> bool:
+    """Whether the inverter itself can't start the pump or run it, whatever the bank."""
+    running = water.apparent(inverter_of(aboard).load)
+    held = (
+        Held(surge(aboard, water), made.inverter.surge),
+        Held(running, made.inverter.continuous),
+    )
+    return not all_hold(held)

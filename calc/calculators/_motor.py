@@ -1,0 +1,262 @@
+"""Pump and motor by themselves, whatever feeds them: judged for every page that hangs on them."""
+
+from __future__ import annotations
+
+from ..frame.report import FAILS, Line, Option, Report, line, most
+from ..physics import motors, pumps
+from ..system import motor
+from ..system.held import Held
+from ..system.motor import Machine, Water
+
+KNOWN_BY = {
+    "soft": "the soft start's multiple of the rated current",
+    "stated": "the stated locked-rotor current",
+    "letter": "code letter {letter}, its upper end",
+    "usual": "six times the rated current",
+}
+
+
+def judge(machine: Machine, water: Water | None) -> Option:
+    """The machine on its mains as a part of an answer; no `water` where the motor may stall."""
+    part = Option("motor", "Pump and motor")
+    _pressure(part, machine)
+    if water is None:
+        _may_stall(part, machine)
+        return part
+    _work(part, machine, water)
+    if motor.own_hertz(machine):
+        off = motor.off_the_plate(machine)
+        part.held(
+            "voltage",
+            "Volts and hertz, off the nameplate's, added",
+            off,
+            "%",
+            says=line(
+                "the mains are {d} off the nameplate's volts and hertz, added; {m} is what a motor "
+                "must bear",
+                d=(off.value, "%"),
+                m=(off.limit, "%"),
+            ),
+        )
+    else:
+        _foreign_hertz(part, machine, water)
+    _soft_start(part, machine)
+    return part
+
+
+def sound(part: Option) -> bool:
+    """Whether nothing stands against the motor running so."""
+    failing = any(f.state == FAILS for f in part.figures)
+    return not (failing or part.unknowns or part.failures)
+
+
+def tell_elsewhere(show: Report, part: Option, water: Water | None, lost: str) -> None:
+    """What stands against pump and motor, on a page that only hangs on them.
+
+    `lost` is the whole sentence that says what can't be told where nobody can reckon the motor.
+    """
+    if sound(part):
+        return
+    show.take(part, failing=True)
+    if water is None or water.overfluxed:
+        if water is not None:
+            show.unknown("nobody can tell what the motor draws with its iron full")
+        show.headline(lost)
+    elif any(f.state == FAILS for f in part.figures) or part.failures:
+        show.headline(
+            "Pump and motor are not right for this: see their figures. Settle that first, on the "
+            "page Power; what follows holds only if they ran so."
+        )
+    else:
+        show.headline(
+            "Nobody can tell yet whether pump and motor are right for this. Settle that first, on "
+            "the page Power; what follows holds only if they ran so."
+        )
+
+
+def starting_current(machine: Machine, water: Water) -> Line:
+    """How the current at the start was come by, as a note."""
+    words = KNOWN_BY[water.rush.known_by]
+    return line(words, letter=machine.start.letter) if "{" in words else line(words)
+
+
+def _pressure(part: Option, machine: Machine) -> None:
+    held, weaker = motor.pressure(machine), machine.pump.weaker
+    part.held(
+        "pressure",
+        "Working pressure",
+        held,
+        "bar",
+        says=line(
+            "the working pressure is {p}; the {w} bears {m} at most",
+            p=(held.value, "bar"),
+            w=weaker,
+            m=(held.limit, "bar"),
+        ),
+        note=line("the limit is the {w}'s", w=weaker),
+    )
+    if not held.holds:
+        part.remedy(
+            "Open the regulating valve further, to {m} or less. The relief valve must open "
+            "below that too; setting it is its maker's or a licensed workshop's work.",
+            m=most(held.limit, "bar"),
+            sets={"pressure": most(held.limit, "bar")},
+            mends="pressure",
+        )
+
+
+def _shaft(part: Option, machine: Machine, power: float) -> None:
+    held = motor.shaft(machine, power)
+    part.held(
+        "shaft",
+        "Shaft power",
+        held,
+        "W",
+        says=line(
+            "the pump takes {p} at the shaft; the motor may give {m}",
+            p=(held.value, "W"),
+            m=(held.limit, "W"),
+        ),
+        note="rating × service factor" if machine.plate.service_factor > 1 else "",
+    )
+
+
+def _work(part: Option, machine: Machine, water: Water) -> None:
+    """The motor at work: shaft, current, what it draws, its iron."""
+    work = water.load.at_work
+    _shaft(part, machine, work.shaft_power)
+    drawn, apparent = "Motor draws", "Motor's apparent power"
+    if water.overfluxed:
+        drawn, apparent = "Motor draws, at the least", "Motor's apparent power, at the least"
+        part.figure(
+            "current",
+            "Motor's current, at the least",
+            work.current,
+            "A",
+            note="how much more, nobody can tell: the iron is full",
+        )
+    else:
+        held = motor.current(machine, water.load)
+        part.held(
+            "current",
+            "Motor's current",
+            held,
+            "A",
+            says=line(
+                "the motor draws {i}; its plate allows {m}",
+                i=(held.value, "A"),
+                m=(held.limit, "A"),
+            ),
+        )
+    part.figure("input", drawn, work.input_power, "W")
+    part.figure("apparent", apparent, work.apparent_power, "VA")
+    _flux(part, work.flux)
+
+
+def _flux(part: Option, flux: float) -> None:
+    """Volts per hertz, judged either way, from the flux over the rated flux."""
+    off = abs(flux - 1)
+    held = Held(off, motor.VOLTS_BAND)
+    label = "Volts per hertz, off the plate's"
+    words = "the volts for each hertz are {d} off the nameplate's, {m} allowed"
+    if flux > 1:
+        label = "Volts per hertz, above the nameplate's"
+        words = "the volts for each hertz are {d} above the nameplate's, {m} allowed"
+        if off > held.limit:
+            words = (
+                "the volts for each hertz are {d} above the nameplate's: the iron is full and the "
+                "motor cooks even unloaded"
+            )
+    elif flux < 1:
+        label = "Volts per hertz, below the nameplate's"
+        words = "the volts for each hertz are {d} below the nameplate's, {m} allowed"
+        if off > held.limit:
+            words = (
+                "the volts for each hertz are {d} below the nameplate's: the windings make up for "
+                "it with current and it may not start"
+            )
+    allowed = {"m": (held.limit, "%")} if "{m}" in words else {}
+    part.held(
+        "flux",
+        label,
+        held,
+        "%",
+        says=line(words, d=(off, "%"), **allowed),
+        note="too many heat the iron, too few the windings",
+    )
+
+
+def _may_stall(part: Option, machine: Machine) -> None:
+    """A load beyond what the motor is sure to hold: no watts and no litres can be told."""
+    mains, plate = machine.mains, machine.plate
+    made, power = plate.motor(mains.voltage), motor.shaft_power(machine)
+    _shaft(part, machine, power)
+    _flux(part, motor.flux(machine))
+    rated = motors.sure_torque(made) / motors.SURE_TORQUE
+    part.unknown(
+        "at {v} and {f} nobody can tell whether the motor holds the pump or stalls: it is asked "
+        "for {t} of its rated torque and sure to hold {m}",
+        v=(mains.voltage, "V"),
+        f=(mains.frequency, "Hz"),
+        t=(pumps.torque(power, plate.speed) / rated, "%"),
+        m=(motors.sure_torque(made, mains.voltage, mains.frequency) / rated, "%"),
+    )
+
+
+def _foreign_hertz(part: Option, machine: Machine, water: Water) -> None:
+    """What changes where the mains have another frequency than the motor was wound for."""
+    mains, work = machine.mains, water.load
+    made = work.motor
+    part.unknown(
+        "the motor is wound for {r} and the mains give {f}: only its maker can allow that",
+        r=(made.frequency, "Hz"),
+        f=(mains.frequency, "Hz"),
+    )
+    part.figure("speed", "Speed on these mains", work.at_work.speed, "rpm")
+    part.figure("feed", "Feed flow on these mains", work.flow, "L/min")
+    part.figure(
+        "product",
+        "Fresh water on these mains",
+        water.product,
+        "L/h",
+        note="taken to fall as the feed falls"
+        if work.flow < machine.pump.flow
+        else "left at the stated value, although the pump moves more",
+    )
+    part.remedy("A motor wound for {v} and {f}.", v=(mains.voltage, "V"), f=(mains.frequency, "Hz"))
+    part.remedy(
+        "An inverter or a generator of {v} and {f}, kept for this motor.",
+        v=(made.voltage, "V"),
+        f=(made.frequency, "Hz"),
+    )
+    right = made.voltage * mains.frequency / made.frequency
+    if near := motor.mains_for_its_flux(machine):
+        part.remedy(
+            "Mains of {v} at {f}, as some places and transformers give them: the volts for each "
+            "hertz are then within {d} of the plate's, and the motor may give {p} of its power at "
+            "most. Whether it may run so, only its maker can say.",
+            v=(near, "V"),
+            f=(mains.frequency, "Hz"),
+            d=(abs(near / right - 1), "%"),
+            p=(min(1.0, mains.frequency / made.frequency), "%"),
+        )
+
+
+def _soft_start(part: Option, machine: Machine) -> None:
+    """A soft starter on a motor whose start winding a switch cuts out, unless its maker allows it.
+
+    While the voltage is held back the motor may not reach the speed at which the switch opens.
+    """
+    if not machine.switched_on_soft:
+        return
+    if machine.plate.kind == motor.UNKNOWN_KIND:
+        part.unknown(
+            "ask the motor's maker whether it bears a soft starter: with a switch in its "
+            "start winding it may not"
+        )
+    else:
+        part.unknown(
+            "a switch in this motor cuts its start winding out at speed; on a soft "
+            "starter the winding or its capacitor may stay in and burn: ask the motor's "
+            "maker whether it bears one, and which"
+        )

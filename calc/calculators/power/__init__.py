@@ -1,0 +1,168 @@
+"""Will my generator, inverter, batteries, engine or sun run the watermaker, and for how long?"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+
+from ...frame import units
+from ...frame.cautions import Facts, Rule, rules
+from ...frame.guide import Decides, decides
+from ...frame.inputs import Refusal, is_set
+from ...frame.report import Report
+from ...physics.air import ZERO_CELSIUS
+from ...system import motor
+from ...system.aboard import Aboard
+from ...system.motor import Water
+from .. import _motor
+from . import bank, generator, side_by_side, working
+from .asks import Asks
+from .ways import Way
+
+TITLE = "Power"
+WANTED = ("hours", "daily", "energy", "fuel_day")
+PICTURE = "charge"
+
+ON_BANK = is_set("has_inverter")
+DECIDES = decides(
+    "unit",
+    ("inverter_power", "generator_power"),
+    Decides(("bank_chemistry",), ON_BANK),
+    Decides(("bank_voltage",), ON_BANK),
+    Decides(("bank_capacity",), ON_BANK),
+)
+
+
+def _frosty_lead(q: Facts) -> bool:
+    lead = q["bank_chemistry"] != "lifepo4"
+    return bool(q["has_inverter"] and lead and q["bank_temperature"] < ZERO_CELSIUS)
+
+
+CAUTIONS = rules(
+    "mains",
+    "battery",
+    Rule("lithium-cold", lambda q: q["has_inverter"] and q["bank_chemistry"] == "lifepo4"),
+    Rule("lead-frost", _frosty_lead),
+    Rule("carbon-monoxide", lambda q: q["has_generator"] or q["has_alternator"]),
+    Rule("petrol", lambda q: q["has_generator"] and q["fuel"] == "petrol"),
+    "rotation",
+    "pressure",
+)
+
+# The sea that a unit's fresh water is stated for, and how far from it and from the stated pressure
+# the litres still hold roughly. Common practice, no source.
+TEST_SEA, SEA_BAND, PRESSURE_BAND = 298.15, 12.0, 0.10  # K, K, ratio
+TEST_SALT, SALT_BAND = 0.035, 0.005  # kg/kg
+
+
+def answer(q: Asks, show: Report) -> Callable[[], None]:
+    _refuse(q)
+    aboard = q.aboard()
+    machine = aboard.machine
+    water = motor.water(machine)
+    show.take(_motor.judge(machine, water))
+    if water is None:
+        return lambda: working.stalled(show, machine)
+    _tell_of_the_water(show, aboard, water)
+    _judge_the_sea(q, show)
+    _judge_the_air(show, aboard)
+    found = _ways(q, show, aboard, water)
+    if not found:
+        show.unknown("nothing to run it from is given: is there a generator or an inverter?")
+
+    def tell() -> None:
+        rows = [way.tell(show) for way in found]
+        working.motor_steps(show, aboard, water)
+        for way in found:
+            way.work(show)
+        side_by_side.tell(show, rows)
+        side_by_side.headline(show, aboard, water)
+        side_by_side.notes(q, show, aboard, water)
+
+    return tell
+
+
+def _refuse(q: Asks) -> None:
+    """Fresh water that the feed can't give, and a pressure below the sea's own."""
+    if q.product_flow >= q.flow:
+        raise Refusal(
+            "product_flow",
+            f"must be less than the feed of the pump, {units.text(q.flow, 'L/h')}: fresh water is "
+            "the part of the feed that passes the membrane",
+        )
+    least = motor.least_pressure(q.sea_temperature, q.sea_salinity)
+    if q.pressure <= least:
+        raise Refusal(
+            "pressure",
+            f"must be more than the sea's osmotic pressure, {units.text(least, 'bar')} here: below "
+            "it no fresh water passes the membrane",
+        )
+
+
+def _tell_of_the_water(show: Report, aboard: Aboard, water: Water) -> None:
+    """What a start draws, and what fresh water takes."""
+    show.figure(
+        "start_current",
+        "Motor draws at its start",
+        water.rush.current,
+        "A",
+        note=_motor.starting_current(aboard.machine, water),
+    )
+    energy = "Energy for fresh water, boost pump included"
+    specific = "The same, as plants are compared"
+    if water.overfluxed:
+        energy = "Energy for fresh water, boost pump included, at the least"
+        specific = "The same, as plants are compared, at the least"
+    show.figure("energy", energy, water.energy, "Wh/L", note="at the motor, before any inverter")
+    show.figure("specific", specific, water.energy, "kWh/m3")
+    show.figure("daily", "Fresh water a day", water.product * aboard.habits.run, "L")
+
+
+def _judge_the_sea(q: Asks, show: Report) -> None:
+    """Away from the pressure and the sea that the fresh water is stated for nobody can tell it."""
+    if not math.isclose(q.product_flow, q.unit.product_flow, rel_tol=1e-6):
+        return  # the reader says what it gives
+    if abs(q.pressure / q.unit.pressure - 1) > PRESSURE_BAND:
+        show.unknown(
+            "the fresh water is stated for {r}, and {p} is asked: type in what it gives at that "
+            "pressure",
+            r=(q.unit.pressure, "bar"),
+            p=(q.pressure, "bar"),
+        )
+    if abs(q.sea_temperature - TEST_SEA) > SEA_BAND:
+        show.unknown(
+            "the fresh water is stated for a sea of {r}, and yours has {t}: type in what it gives "
+            "there",
+            r=(TEST_SEA, "°C"),
+            t=(q.sea_temperature, "°C"),
+        )
+    if abs(q.sea_salinity - TEST_SALT) > SALT_BAND:
+        show.unknown(
+            "the fresh water is stated for a sea of {r} of salt, and yours has {s}: type in what "
+            "it gives there",
+            r=(TEST_SALT, "g/kg"),
+            s=(q.sea_salinity, "g/kg"),
+        )
+
+
+def _judge_the_air(show: Report, aboard: Aboard) -> None:
+    """In warmer air than its plate allows a motor's heat decides, and that is another page's."""
+    limit = aboard.machine.plate.hottest_air
+    if aboard.air.temperature > limit:
+        show.unknown(
+            "the motor is made for air of {m} at most and stands in {t}: see on the page "
+            "“Keeping it cool” whether it stays cool enough",
+            m=(limit, "°C"),
+            t=(aboard.air.temperature, "°C"),
+        )
+
+
+def _ways(q: Asks, show: Report, aboard: Aboard, water: Water) -> list[Way]:
+    """Every way to run it that is aboard, judged, the one that needs least first."""
+    own, _ = show.own()
+    found: list[Way] = []
+    if aboard.generator is not None:
+        found += generator.judge(q, show, aboard, water, own)
+    if aboard.inverter is not None:
+        found += bank.judge(q, show, aboard, water, own)
+    return found

@@ -1,0 +1,291 @@
+"""Inverter and bank with what charges them meanwhile: alternator, charger, sun."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import replace
+
+from ...frame.report import FITS, TIGHT, Line, Option, Report, amount, least, line
+from ...physics import batteries
+from ...system import on_bank
+from ...system.aboard import DAY, Aboard
+from ...system.bank import Alternator, Charger
+from ...system.held import Held
+from ...system.motor import Water
+from ...system.on_bank import House, Start, SunDay
+from ...system.supply import Generator
+from . import bank, working
+from .generator import charging_ban
+from .ways import Row, Way, as_it_stands, bear_the_motor, time_told
+
+PANEL_STEP = 10.0  # W, in which the trade sells. Common practice, no source.
+MOST_PANELS = 5e3  # W, that a small boat has room for; common practice, no source
+NO_CHARGING = "none: the bank must not be charged"
+
+
+def judge(
+    show: Report,
+    aboard: Aboard,
+    water: Water,
+    house: House,
+    begun: Start,
+    light: Sequence[float],
+    own: str,
+) -> list[Way]:
+    """A way for each of what charges the bank."""
+    ways: list[Way] = []
+    barred = own not in (FITS, TIGHT)
+    if aboard.alternator is not None:
+        way = show.option("alternator", "Engine's alternator, bank and inverter")
+        bear_the_motor(way, own)
+        bank.start_likewise(way, aboard, begun)
+        bank.ask_management(way, aboard, begun)
+        ways.append(_alternator(way, aboard, water, house, aboard.alternator, barred))
+    if aboard.generator is not None and aboard.charger is not None:
+        way = show.option("charger", "Generator through its charger, bank and inverter")
+        bear_the_motor(way, own)
+        bank.start_likewise(way, aboard, begun)
+        bank.ask_management(way, aboard, begun)
+        ways.append(_charger(way, aboard, water, house, aboard.generator, aboard.charger))
+    if light:
+        way = show.option("sun", "Sun, bank and inverter, without an engine")
+        bear_the_motor(way, own)
+        bank.start_likewise(way, aboard, begun)
+        bank.ask_management(way, aboard, begun)
+        ways.append(_sun(way, aboard, water, house, begun, light, barred))
+    return ways
+
+
+def other_alternator(way: Option) -> None:
+    """What a reader does whose alternator is none of the records."""
+    way.remedy(
+        "If yours is another one, choose none for “Alternator” and fill in "
+        "“Alternator's output, hot, at that speed”."
+    )
+
+
+def _late_after(way: Option, aboard: Aboard, water: Water, house: House, relief: float) -> None:
+    """A start at the charge that a run with a relief [W] comes to; none where it never falls."""
+    net = house.drawn - relief
+    if net <= 0:
+        return
+    run = house.run(max(net, 1.0))
+    charge = house.charge_after(run, aboard.habits.run)
+    bank.late_figure(way, on_bank.late_start(aboard, water, house, charge))
+
+
+def _alternator(
+    way: Option, aboard: Aboard, water: Water, house: House, made: Alternator, barred: bool
+) -> Way:
+    """The engine runs meanwhile; the bank lends or gets the difference."""
+    if not made.suits(aboard.bank):
+        way.fail(
+            "“Alternator” charges at {v}, and “Bank, nominal” is {w}: they do not belong together",
+            v=(made.voltage or 0.0, "V"),
+            w=(aboard.bank.voltage, "V"),
+        )
+        other_alternator(way)
+        return as_it_stands(way, "none: not the bank's voltage")
+    if not aboard.bank.chargeable:
+        charging_ban(way, aboard)
+        return as_it_stands(way, NO_CHARGING)
+    volts, amps = house.at(house.charge), made.current
+    run = on_bank.running(aboard, water, house, amps * volts)
+    bank.run_figures(way, aboard, house, run)
+    _late_after(way, aboard, water, house, amps * volts)
+
+    def tell(_: Report) -> Row:
+        way.figure("output", "Alternator's output, hot", amps, "A")
+        money = None
+        if amps > 0:  # what the bank lends meanwhile the engine puts back afterwards
+            lent = max(0.0, (house.own + house.base) / volts / amps - 1)
+            longer = 1 + lent / house.bank.chemistry.charge_efficiency.value
+            money = made.fuel * longer * aboard.fuel_price / water.product
+            way.figure(
+                "money", "Fuel's cost of fresh water, engine run for this alone", money, "¤/L"
+            )
+        if not barred:
+            way.remedy(
+                "With {i} from the alternator the bank would neither fill nor empty.",
+                i=least(house.drawn / volts, "A"),
+            )
+            way.remedy(
+                "Hours at full output are hard on an alternator: it needs air, and a regulator "
+                "that looks at its temperature."
+            )
+        return Row(way, _hours(run), house.own / water.product, money)
+
+    return Way(way, tell)
+
+
+def _hours(run: on_bank.Running) -> Line | str:
+    """How long a run lasts, for the table."""
+    if run.collapse is not None:
+        return "none"
+    return "as long as it charges" if run.time is None else time_told(run.time)
+
+
+def _charger(
+    way: Option, aboard: Aboard, water: Water, house: House, made: Generator, charger: Charger
+) -> Way:
+    """The generator sees only the charger; the start and its peak come out of the bank."""
+    if not aboard.bank.chargeable:
+        charging_ban(way, aboard)
+        return as_it_stands(way, NO_CHARGING)
+    volts = house.at(house.charge)
+    drawn = charger.drawn(aboard.bank, charger.current)
+    full = Held(drawn.real + aboard.other_load, made.power * made.site_share(aboard.air))
+    way.held(
+        "load",
+        "Generator's load, the charger giving all it can",
+        full,
+        "W",
+        says=line(
+            "the charger and the other loads ask {p} of the generator; it gives {m}",
+            p=(full.value, "W"),
+            m=(full.limit, "W"),
+        ),
+    )
+    apparent = Held(math.hypot(full.value, drawn.reactive), made.apparent)
+    way.held(
+        "load_apparent",
+        "Generator's apparent power then",
+        apparent,
+        "VA",
+        says=line(
+            "the charger and the other loads ask {p} of the generator; it is built for {m}",
+            p=(apparent.value, "VA"),
+            m=(apparent.limit, "VA"),
+        ),
+    )
+    run = on_bank.running(aboard, water, house, charger.current * volts)
+    bank.run_figures(way, aboard, house, run)
+    _late_after(way, aboard, water, house, charger.current * volts)
+
+    def tell(_: Report) -> Row:
+        amps = aboard.bank.taken(charger.current, house.drawn / volts)
+        way.figure("charger", "The charger gives, the bank as full as it is", amps, "A")
+        # the water's fuel is told as if it ran without others
+        given = aboard.bank.taken(charger.current, (house.own + house.base) / volts)
+        taken = charger.drawn(aboard.bank, given).real
+        flow = made.fuel.flow(taken)
+        money = house.own / (given * volts) * flow / water.product * aboard.fuel_price
+        way.figure("money", "Fuel's cost of fresh water", money, "¤/L")
+        energy = house.own * taken / (given * volts) / water.product
+        return Row(way, _hours(run), energy, money)
+
+    return Way(way, tell)
+
+
+def _sun(
+    way: Option,
+    aboard: Aboard,
+    water: Water,
+    house: House,
+    begun: Start,
+    light: Sequence[float],
+    barred: bool,
+) -> Way:
+    """No engine: panels with a profile of powers [W] over the day."""
+    if not aboard.bank.chargeable:
+        charging_ban(way, aboard)
+        return as_it_stands(way, NO_CHARGING, free=True)
+    day = on_bank.sun_day(aboard, water, house, light)
+    bank.run_figures(way, aboard, house, day.running)
+    _late_after(way, aboard, water, house, day.relief)
+    _sun_figures(way, day)
+
+    def tell(_: Report) -> Row:
+        if day.given > 0 and not barred:
+            _panels(way, aboard, water, house, begun, light, day)
+        hours = time_told(min(DAY, day.volume.value / water.product), a_day=True)
+        return Row(way, hours, house.own / water.product, free=True)
+
+    return Way(way, tell, lambda show: working.sun_step(show, aboard, water, house, day))
+
+
+def _sun_figures(way: Option, day: SunDay) -> None:
+    """A day's sun: what it gives, what the house takes, what is left for water."""
+    way.figure("sun_energy", "The panels give a day", day.given, "kWh")
+    way.figure("house_energy", "The house takes a day", day.asked, "kWh")
+    way.held(
+        "sun_litres",
+        "Water a day on what is left",
+        day.volume,
+        "L",
+        note=line("{w} are wanted; the sky is known to a tenth", w=(day.wanted, "L")),
+        says=line(
+            "after the house the sun carries {v} a day; {w} are wanted",
+            v=(day.volume.value, "L"),
+            w=(day.wanted, "L"),
+        ),
+    )
+    if day.with_less < day.wanted:
+        way.reservation(
+            "with a tenth less sun the sun carries {v} a day; {w} are wanted",
+            v=(day.with_less, "L"),
+            w=(day.wanted, "L"),
+        )
+
+
+def _panels(
+    way: Option,
+    aboard: Aboard,
+    water: Water,
+    house: House,
+    begun: Start,
+    light: Sequence[float],
+    day: SunDay,
+) -> None:
+    """The panels that would carry house and water, if the start is not what fails."""
+    if aboard.sun is None:
+        return
+    efficiency = house.bank.chemistry.charge_efficiency.value
+    needed = (day.asked + house.dc * aboard.habits.run) / efficiency / day.given
+    panels = least(needed * aboard.sun.power, "W", PANEL_STEP)
+    if panels.value > MOST_PANELS or not all(one.holds for one in begun.held if one):
+        return
+    more = [power * panels.value / aboard.sun.power for power in light]
+    other = replace(aboard, sun=replace(aboard.sun, power=panels.value))
+    if on_bank.sun_day(other, water, house, more).able:
+        unknown = aboard.bank.management_unknown(aboard.start_time)
+        way.remedy(
+            "Panels of {p} would carry the house and {w} a day under this sky.",
+            p=panels,
+            w=(water.product * aboard.habits.run, "L"),
+            sets=None if unknown else {"array_power": amount(panels.value, "W", 9)},
+        )
+
+
+def put_back(way: Option, aboard: Aboard, water: Water, house: House) -> float | None:
+    """Fuel's cost for fresh water [1/m3] out of the bank, when an engine has to put it back."""
+    if not aboard.bank.chargeable:
+        return None
+    made, charger, engine = aboard.generator, aboard.charger, aboard.alternator
+    if made is not None and charger is not None:
+        amps, label = (
+            charger.current,
+            "Fuel's cost of fresh water, put back by the generator's charger",
+        )
+    elif engine is not None and engine.suits(aboard.bank) and engine.current > 0:
+        amps, label = (
+            engine.current,
+            "Fuel's cost of fresh water, put back by the engine's alternator",
+        )
+    else:
+        return None
+    volts = house.at(house.charge)
+    run = house.run(house.own + house.base)
+    low = max(0.0, min(house.charge_after(run, aboard.habits.run), house.charge - 0.001))
+    time = batteries.charging_time(house.bank, low, house.charge, amps)
+    efficiency = house.bank.chemistry.charge_efficiency.value
+    # the mean power while it charges
+    direct = (house.charge - low) * house.bank.capacity * volts / time / efficiency
+    if made is not None and charger is not None:
+        flow = made.fuel.flow(charger.drawn(aboard.bank, direct / volts).real)
+    else:
+        flow = engine.fuel if engine else 0.0
+    money = flow / direct / efficiency * house.own / water.product * aboard.fuel_price
+    way.figure("money", label, money, "¤/L", note="as fast as the bank takes it")
+    return money

@@ -1,0 +1,235 @@
+"""A day and a week on the bank, with all that charges it: judged and told."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from ...frame.report import (
+    FAILS,
+    FITS,
+    TIGHT,
+    Axis,
+    Band,
+    Chart,
+    Mark,
+    Option,
+    Report,
+    Series,
+    amount,
+    least,
+    line,
+    most,
+)
+from ...system import days, on_bank
+from ...system.aboard import DAY, HOUR, Aboard
+from ...system.bank import STEP
+from ...system.days import Days
+from ...system.motor import Water
+from ...system.on_bank import House, at_least
+from . import bank
+from .charged import other_alternator
+from .generator import charging_ban
+from .ways import LITRE, Row, Way, bear_the_motor, time_told
+
+ABLE = (FITS, TIGHT)
+
+
+def judge(
+    show: Report, aboard: Aboard, water: Water, house: House, light: Sequence[float], own: str
+) -> Way:
+    """Day after day: the bank followed in steps of five minutes."""
+    way = show.option("week", "Day after day, with all that charges the bank")
+    bear_the_motor(way, own)
+    found = days.days(aboard, water, house, light)
+    bank.start_likewise(way, aboard, found.start)
+    bank.ask_management(way, aboard, found.start)
+    bank.run_figures(way, aboard, house, found.running, to_its_end=False)
+    _figures(way, found)
+    lowest = max(house.reserve, min(found.balance.charge))
+    bank.late_figure(way, on_bank.late_start(aboard, water, house, lowest))
+    if found.nothing:
+        way.fail("nothing charges the bank: it only empties")
+    elif not aboard.bank.chargeable:
+        charging_ban(way, aboard)
+
+    def tell(show: Report) -> Row:
+        made = found.balance.water / house.dc * water.product / aboard.habits.days
+        way.figure("made", "Water made a day", at_least(made, LITRE / 10), "L")
+        way.figure(
+            "curtailed",
+            "Charge there was no room for, a day",
+            found.balance.curtailed / aboard.habits.days,
+            "kWh",
+        )
+        engine = aboard.alternator
+        if engine is not None and not engine.suits(aboard.bank):
+            way.remedy(
+                "The alternator is left out: it charges at {v}, and the bank is {w}.",
+                v=(engine.voltage or 0.0, "V"),
+                w=(aboard.bank.voltage, "V"),
+            )
+            other_alternator(way)
+        if own in ABLE and (found.nothing or aboard.bank.chargeable):
+            _remedies(way, aboard, water, house, found)
+        _charge_chart(show, aboard, house, found)
+        _flow_chart(show, aboard, found)
+        hours = time_told(found.balance.water_time / aboard.habits.days, a_day=True)
+        return Row(way, hours, house.own / water.product)
+
+    return Way(way, tell)
+
+
+def hold_once(
+    alone: Option, week: Option, aboard: Aboard, house: House, light: Sequence[float]
+) -> None:
+    """Where the days fail, what one charge carries is done once, and no better than tight."""
+    if week.verdict in ABLE or alone.verdict not in ABLE:
+        return
+    if days.given(days.flows(aboard, house, light)) == 0:
+        alone.reservation("one charge carries it once; nothing on board puts it back")
+    elif week.verdict == FAILS:
+        alone.reservation("one charge carries it once; day after day the bank does not come back")
+    else:
+        alone.reservation("one charge carries it once; day after day nobody can tell yet")
+
+
+def _figures(way: Option, found: Days) -> None:
+    """What must hold over the days."""
+    change = found.last_day.value
+    says = line("it comes back each day")
+    if change < 0:
+        says = line(
+            "it loses {c} of its charge a day, {m} allowed",
+            c=(-change, "%"),
+            m=(days.DAILY_LOSS, "%"),
+        )
+    way.held("last_day", "Change of charge over the last day", found.last_day, "%", says=says)
+    lowest = found.lowest
+    says = line(
+        "the bank falls to {c}; {m} is to stay in it", c=(lowest.value, "%"), m=(lowest.limit, "%")
+    )
+    note = "no water is made below what is to stay in it"
+    if not lowest.value:
+        says = line("the bank falls to under 1 %; {m} is to stay in it", m=(lowest.limit, "%"))
+        note = "under 1 %; no water is made below what is to stay in it"
+    way.held("lowest", "Lowest state of charge", lowest, "%", says=says, note=note)
+    missed = found.missed
+    way.held(
+        "missed",
+        "Water that had to be left unmade",
+        missed,
+        "%",
+        says=line(
+            "{m} of the water is left unmade, because the bank is down", m=(missed.value, "%")
+        ),
+    )
+    if found.dark is not None:
+        way.held(
+            "dark",
+            "House load left dark",
+            found.dark,
+            "%",
+            says=line(
+                "{m} of the house's energy is not served, because the bank is empty",
+                m=(found.dark.value, "%"),
+            ),
+        )
+
+
+def _remedies(way: Option, aboard: Aboard, water: Water, house: House, found: Days) -> None:
+    """The most hours a day, tried over the same days; and what lacks."""
+    able = way.verdict in ABLE
+    if not able and days.energy_suffices(aboard, house, found):
+        return  # energy is not what lacks
+    hours = days.carried_hours(aboard, water, house, found, able)
+    short = days.lacking(aboard, house, found.flows)
+    if hours is not None:
+        unknown = aboard.bank.management_unknown(aboard.start_time)
+        way.remedy(
+            "What charges it carries {t} of water-making a day.",
+            t=most(hours, "h", HOUR / 10),
+            sets=None if unknown else {"run_hours": amount(hours, "h", 9)},
+        )
+    if short > 0:
+        way.remedy(
+            "For {w} a day it lacks {e} of charging a day.",
+            w=(aboard.habits.run, "h"),
+            e=least(short, "kWh"),
+        )
+
+
+def _charge_chart(show: Report, aboard: Aboard, house: House, found: Days) -> None:
+    habits, charge = aboard.habits, found.balance.charge
+    long = habits.days > 2
+    unit, each = ("days", 8) if long else ("h", 2)
+    bands = [
+        Band(
+            "water" if day == 0 else "",
+            day * DAY + habits.run_start,
+            min(habits.days * DAY, day * DAY + habits.run_start + habits.run),
+        )
+        for day in range(habits.days)
+        if habits.run_start < DAY
+    ]
+    show.chart(
+        Chart(
+            "charge",
+            "State of charge, day after day",
+            Axis("Time", unit, 0.0, habits.days * DAY),
+            Axis("State of charge", "%", 0.0, 1.0),
+            [Series("charge", [(i * STEP, charge[i]) for i in range(0, len(charge), each)])],
+            limits=[Mark("to stay in it", house.reserve)],
+            bands=bands,
+            summary=line(
+                "Begins at {a}, falls to {b} at its lowest and ends at {c} after {n} days.",
+                a=bank.per_cent(charge[0]),
+                b=bank.per_cent(min(charge)),
+                c=bank.per_cent(charge[-1]),
+                n=habits.days,
+            ),
+        )
+    )
+
+
+def _flow_chart(show: Report, aboard: Aboard, found: Days) -> None:
+    flows, habits = found.flows, aboard.habits
+    named = (
+        ("sun", flows.solar),
+        ("engine", flows.alternator),
+        ("charger", flows.charger),
+        ("house", flows.house),
+        ("water", flows.water),
+    )
+    series = [
+        Series(name, _curve(flow, name != "sun"), steps=name != "sun", at_peak=True)
+        for name, flow in named
+        if any(flow)
+    ]
+    show.chart(
+        Chart(
+            "flows",
+            "What flows on one day, as each could give or asks",
+            Axis("Hour of the day", "h", 0.0, DAY),
+            Axis("Power", "W", 0.0),
+            series,
+            bands=[Band("", habits.run_start, min(DAY, habits.run_start + habits.run))]
+            if habits.run_start < DAY
+            else [],
+            summary="A day's flows by hour, as named beside each curve, with the hours of "
+            "water-making shaded.",
+        )
+    )
+
+
+def _curve(flow: Sequence[float], steps: bool) -> list[tuple[float, float]]:
+    """A day's profile for a chart: a point a quarter of an hour, or the corners of a staircase.
+
+    The hours of nothing before and after are left out.
+    """
+    picked = [i for i, power in enumerate(flow) if power]
+    first, last = max(0, picked[0] - 3), min(len(flow) - 1, picked[-1] + 3)
+    if not steps:
+        return [(i * STEP, flow[i]) for i in range(first, last + 1, 3)]
+    corners = [i for i in range(first, last + 1) if i == first or flow[i] != flow[i - 1]]
+    points = [(i * STEP, flow[i]) for i in corners]
+    return points if flow[last] == 0 else [*points, (DAY, flow[last])]

@@ -1,0 +1,332 @@
+"""The pump straight on the generator, alone and while its charger fills the bank."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from ...frame.report import FAILS, FITS, TIGHT, Option, Report, least, line, most
+from ...physics import generators
+from ...system import on_generator
+from ...system.aboard import Aboard
+from ...system.bank import Charger, Drawn
+from ...system.held import Held
+from ...system.motor import Mains, Water
+from ...system.on_generator import LOAD_STEP, MOST_LOAD, POWER_STEP, Carried
+from ...system.supply import Generator
+from . import working
+from .asks import Asks
+from .ways import Row, Way, as_it_stands, bear_the_motor
+
+
+def judge(q: Asks, show: Report, aboard: Aboard, water: Water, own: str) -> list[Way]:
+    """The ways that the generator itself carries the pump."""
+    made = on_generator.set_of(aboard)
+    way = show.option("generator", "Generator")
+    bear_the_motor(way, own)
+    if water.overfluxed:
+        return [_untold(way)]
+    if not aboard.mains.suits(made.mains):
+        foreign_mains(way, "Generator", made.mains, aboard.mains)
+        return [as_it_stands(way)]
+    found = on_generator.carried(aboard, water, Drawn(aboard.other_load))
+    figures(way, aboard, made, found)
+    barred = own not in (FITS, TIGHT)
+    ways = [
+        Way(
+            way,
+            lambda _: _tell(way, aboard, water, made, barred),
+            lambda show: working.generator_steps(show, aboard, water, made, found),
+        )
+    ]
+    if aboard.charger is not None:
+        both = show.option("with_charger", "Generator, its charger on at the same time")
+        bear_the_motor(both, own)
+        ways.append(_beside_its_charger(both, aboard, water, made, aboard.charger))
+    return ways
+
+
+def _untold(way: Option) -> Way:
+    """A way of which nothing can be told, because nobody knows what the motor draws."""
+    way.unknown("nobody can tell what the motor draws with its iron full")
+    return as_it_stands(way, "can't tell")
+
+
+def foreign_mains(way: Option, name: str, its: Mains | None, ours: Mains) -> None:
+    """Fails a way whose source has other mains than the boat."""
+    if its is None:
+        return
+    way.fail(
+        "“{name}” gives {v} at {f}, and “Mains on board” are {w} at {g}",
+        name=name,
+        v=(its.voltage, "V"),
+        f=(its.frequency, "Hz"),
+        w=(ours.voltage, "V"),
+        g=(ours.frequency, "Hz"),
+    )
+
+
+def ask_the_kind(part: Option | Report) -> None:
+    """Nobody can tell whether a motor of an unknown kind turns the pump: the weakest does not."""
+    part.unknown(
+        "whether it turns the pump at the start depends on the kind of motor: look at "
+        "its plate or ask its maker"
+    )
+
+
+def torque_figure(way: Option, held: Held, known: bool) -> None:
+    """The motor's torque at its start over what the pump asks."""
+    sure = held.value >= 1 or known
+    way.held(
+        "start_torque",
+        "Starting torque, of what the pump needs",
+        held,
+        "%",
+        decides=sure,
+        says=line(
+            "at the start the motor gives {t} of the torque that the pump needs",
+            t=(held.value, "%"),
+        ),
+        note="" if known else "as of the weakest kind of motor",
+    )
+    if not sure:
+        ask_the_kind(way)
+
+
+def figures(way: Option, aboard: Aboard, made: Generator, found: Carried) -> None:
+    """The start and the load of a set with other loads on it."""
+    time = (aboard.start_time, "s")
+    note = "its short time is over before the start is" if found.peak_over else ""
+    if found.dip is not None:
+        way.held(
+            "start_dip",
+            "Voltage dip at the start",
+            found.dip,
+            "%",
+            says=line(
+                "the start pulls its voltage down by {d}; {m} is allowed",
+                d=(found.dip.value, "%"),
+                m=(found.dip.limit, "%"),
+            ),
+        )
+    power = found.start_power
+    way.held(
+        "start_power",
+        "Power at the start, other loads on",
+        power,
+        "W",
+        note=note,
+        says=line(
+            "the start takes {p} for {t}; it gives {m}",
+            p=(power.value, "W"),
+            t=time,
+            m=(power.limit, "W"),
+        ),
+    )
+    asked = found.start_apparent
+    if found.doubtful:
+        way.unknown(
+            "no power for a start is given for the set: ask whether it bears {p} for {t}",
+            p=(asked.value, "VA"),
+            t=time,
+        )
+    words = "the start asks {p} for {t}; it gives {m} all day, and no more is stated"
+    if made.electronic:
+        words = "the start asks {p} for {t}; its electronics give way above {m}"
+    elif made.peak is not None:
+        words = "the start asks {p} for {t}; its short-time rating is {m}"
+    way.held(
+        "start_apparent",
+        "Volt-amperes at the start, other loads on",
+        asked,
+        "VA",
+        note=note,
+        decides=not found.doubtful,
+        says=line(words, p=(asked.value, "VA"), t=time, m=(asked.limit, "VA")),
+    )
+    torque_figure(way, found.torque, found.torque_known)
+    way.held(
+        "load",
+        "Load with the other loads",
+        found.load,
+        "W",
+        says=line(
+            "it has {p} to carry and gives {m} here",
+            p=(found.load.value, "W"),
+            m=(found.load.limit, "W"),
+        ),
+    )
+    way.held(
+        "apparent",
+        "Apparent power",
+        found.apparent,
+        "VA",
+        says=line(
+            "it has {p} to carry and is built for {m}",
+            p=(found.apparent.value, "VA"),
+            m=(found.apparent.limit, "VA"),
+        ),
+    )
+
+
+def _tell(way: Option, aboard: Aboard, water: Water, made: Generator, barred: bool) -> Row:
+    """Alone it bears all its fuel."""
+    way.figure(
+        "share",
+        "Load, of what it can give",
+        on_generator.share(aboard, water),
+        "%",
+        note=line("under {s} for hours a diesel soots and glazes", s=(generators.LIGHT_LOAD, "%"))
+        if made.fuel.kind == "diesel"
+        else "",
+    )
+    way.figure(
+        "fuel", "Fuel, other loads included", made.fuel.flow(water.real + aboard.other_load), "L/h"
+    )
+    money = _fuel_of_water(way, aboard, water, made.fuel.flow(water.real))
+    if not barred:
+        _remedies(way, aboard, water, made)
+    return Row(way, "while there is fuel", water.energy, money)
+
+
+def _fuel_of_water(way: Option, aboard: Aboard, water: Water, flow: float) -> float:
+    """Figures of the water's own fuel flow [m3/s]; its cost for fresh water [1/m3]."""
+    way.figure(
+        "fuel_day", "Fuel for a day's water, other loads left out", flow * aboard.habits.run, "L"
+    )
+    money = generators.fuel_per_volume(flow, water.product) * aboard.fuel_price
+    way.figure("money", "Fuel's cost of fresh water, other loads left out", money, "¤/L")
+    return money
+
+
+def _remedies(way: Option, aboard: Aboard, water: Water, made: Generator) -> None:
+    """The largest other load, and the smallest generator of its kind."""
+    spare = on_generator.greatest_other_load(aboard, water)
+    if spare is not None:
+        way.remedy(
+            "Other loads of up to {p} may run while it makes water.",
+            p=most(spare, "W"),
+            sets={"other_load": most(spare, "W", LOAD_STEP)} if spare <= MOST_LOAD else None,
+        )
+    if way.verdict != FAILS and on_generator.too_light(aboard, water):
+        way.remedy(
+            "It runs too light for a diesel: put the battery charger on it, or heat water, "
+            "while it makes water."
+        )
+    found = on_generator.smallest_generator(aboard, water)
+    if found is None:
+        no_start(way, aboard, water, made.inner_reactance(aboard.mains.voltage))
+        return
+    power, for_start = found
+    way.remedy(
+        "The smallest generator that would do: {p} continuous at a power factor of "
+        "{f}, built for {a}; {s} for the start, which lasts {t}.",
+        p=least(power, "W"),
+        f=(made.power_factor, "%"),
+        a=least(power / made.power_factor, "VA"),
+        s=least(for_start, "W"),
+        t=(aboard.start_time, "s"),
+        sets={"generator_power": least(power, "W", POWER_STEP)} if made.peak_follows else None,
+    )
+
+
+def no_start(way: Option, aboard: Aboard, water: Water, reactance: float | None = None) -> None:
+    """What helps where the motor lacks the torque to turn the pump, whatever feeds it.
+
+    `reactance` [ohm] is the generator's; None where an inverter feeds it.
+    """
+    by = "inverter" if reactance is None else "generator"
+    machine, behind = aboard.machine, reactance or 0.0
+    start = machine.start
+    if not water.torque_known:
+        way.remedy(
+            "Find out the kind of motor: the weakest kind does not start the pump on any {source}.",
+            source=by,
+        )
+    elif start.loaded and on_generator.turns_with(aboard, replace(start, loaded=False), behind):
+        way.remedy(
+            "No {source} starts it against pressure: open the regulating valve before you switch "
+            "on.",
+            source=by,
+            sets={"start_loaded": False},
+            mends="start_torque",
+        )
+    elif start.soft and on_generator.turns_with(aboard, replace(start, how="direct"), behind):
+        way.remedy(
+            "The soft starter holds too much back: straight on the line the motor turns the pump, "
+            "at a higher starting current.",
+            sets={"start": "direct"},
+            mends="start_torque",
+        )
+    else:
+        way.remedy(
+            "No {source} starts it: choose a motor that gives more torque at its start.", source=by
+        )
+
+
+def _beside_its_charger(
+    way: Option, aboard: Aboard, water: Water, made: Generator, charger: Charger
+) -> Way:
+    """Beside its charger the pump bears its share of the fuel by power.
+
+    The set is judged for all that the charger can give, which a low bank takes; the fuel is what
+    the bank takes as full as it is.
+    """
+    bank = aboard.bank
+    if not bank.chargeable:
+        charging_ban(way, aboard)
+        return as_it_stands(way, "none: the bank must not be charged")
+    full = charger.drawn(bank, charger.current)
+    found = on_generator.carried(aboard, water, Drawn(aboard.other_load) + full)
+    figures(way, aboard, made, found)
+    return Way(way, lambda _: _tell_beside(way, aboard, water, made, charger))
+
+
+def _tell_beside(
+    way: Option, aboard: Aboard, water: Water, made: Generator, charger: Charger
+) -> Row:
+    bank = aboard.bank
+    drawn = (aboard.base + water.boost_dc) / bank.volts
+    amps = bank.taken(charger.current, drawn)
+    way.figure(
+        "charger",
+        "The charger gives, the bank as full as it is",
+        amps,
+        "A",
+        note="and all it can while the bank is low",
+    )
+    taken = charger.drawn(bank, amps).real
+    own = made.fuel.flow(water.real + taken) * water.real / (water.real + taken)
+    way.figure(
+        "fuel",
+        "Fuel, other loads included",
+        made.fuel.flow(water.real + taken + aboard.other_load),
+        "L/h",
+    )
+    money = _fuel_of_water(way, aboard, water, own)
+    way.figure(
+        "charged",
+        "Meanwhile into the bank, at most",
+        max(0.0, amps - drawn) * bank.volts * aboard.habits.run,
+        "kWh",
+    )
+    return Row(way, "while there is fuel", water.energy, money)
+
+
+def charging_ban(way: Option, aboard: Aboard) -> None:
+    """Fails a way that would charge a bank too cold or too hot for it."""
+    bank = aboard.bank
+    kind = bank.kind
+    if bank.temperature > kind.charge_hottest.value:
+        way.fail(
+            "{k} must not be charged above {m}: the bank is at {t}",
+            k=kind.name,
+            m=(kind.charge_hottest.value, "°C"),
+            t=(bank.temperature, "°C"),
+        )
+    else:
+        way.fail(
+            "never charge {k} below {m}: the bank is at {t}",
+            k=kind.name,
+            m=(kind.charge_coldest.value, "°C"),
+            t=(bank.temperature, "°C"),
+        )

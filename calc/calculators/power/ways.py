@@ -1,0 +1,62 @@
+"""A way of running the watermaker: judged at once, told later."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+from ...frame.report import FAILS, TIGHT, UNKNOWN, Line, Option, Report, line
+
+MINUTE, LONG, LITRE = 60.0, 360e3, 1e-3  # s, s, m3
+
+
+@dataclass(frozen=True)
+class Row:
+    """A line of the table of sources; energy [J/m3] and money [1/m3] for fresh water."""
+
+    way: Option
+    hours: Line | str = "none"
+    energy: float | None = None
+    money: float | None = None
+    free: bool = False
+
+
+def nothing(show: Report) -> None:
+    """No working."""
+
+
+@dataclass(frozen=True)
+class Way:
+    """An option that is judged, what tells the rest of it and gives its row, and its working."""
+
+    option: Option
+    tell: Callable[[Report], Row]
+    work: Callable[[Report], None] = field(default=nothing)
+
+
+def as_it_stands(option: Option, hours: Line | str = "none", free: bool = False) -> Way:
+    """A way of which there is no more to tell."""
+    return Way(option, lambda _: Row(option, hours, free=free))
+
+
+def bear_the_motor(option: Option, own: str) -> None:
+    """What pump and motor lack themselves no source can mend: it counts in every way."""
+    if own == FAILS:
+        option.fail("pump and motor fail by themselves, whatever feeds them")
+    elif own == UNKNOWN:
+        option.unknown("nobody can tell yet whether pump and motor bear it, whatever feeds them")
+    elif own == TIGHT:
+        option.reservation("pump and motor have little in hand themselves, whatever feeds them")
+
+
+def time_told(time: float, a_day: bool = False) -> Line | str:
+    """A time [s] for the table, on a charge or a day: no finer than a minute is known, and beyond
+    days of running the figure means nothing."""
+    if time <= 0:
+        return "none"
+    if time < MINUTE:
+        return "under 1 min a day" if a_day else "under 1 min on a charge"
+    if time > LONG:
+        return "more than 100 h a day" if a_day else "more than 100 h on a charge"
+    shown = (round(time / MINUTE) * MINUTE, "min") if time < LONG / 1000 else (time, "h")
+    return line("{t} a day", t=shown) if a_day else line("{t} on a charge", t=shown)
