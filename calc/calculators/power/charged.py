@@ -15,7 +15,7 @@ from ...system.held import Held
 from ...system.motor import Water
 from ...system.on_bank import House, Start, SunDay
 from ...system.supply import Generator
-from . import bank, working
+from . import figures, working
 from .generator import charging_ban
 from .ways import Row, Way, as_it_stands, bear_the_motor, time_told
 
@@ -39,20 +39,20 @@ def judge(
     if aboard.alternator is not None:
         way = show.option("alternator", "Engine's alternator, bank and inverter")
         bear_the_motor(way, own)
-        bank.start_likewise(way, aboard, begun)
-        bank.ask_management(way, aboard, begun)
+        figures.start_likewise(way, aboard, begun)
+        figures.ask_management(way, aboard, begun)
         ways.append(_alternator(way, aboard, water, house, aboard.alternator, barred))
     if aboard.generator is not None and aboard.charger is not None:
         way = show.option("charger", "Generator through its charger, bank and inverter")
         bear_the_motor(way, own)
-        bank.start_likewise(way, aboard, begun)
-        bank.ask_management(way, aboard, begun)
+        figures.start_likewise(way, aboard, begun)
+        figures.ask_management(way, aboard, begun)
         ways.append(_charger(way, aboard, water, house, aboard.generator, aboard.charger))
     if light:
         way = show.option("sun", "Sun, bank and inverter, without an engine")
         bear_the_motor(way, own)
-        bank.start_likewise(way, aboard, begun)
-        bank.ask_management(way, aboard, begun)
+        figures.start_likewise(way, aboard, begun)
+        figures.ask_management(way, aboard, begun)
         ways.append(_sun(way, aboard, water, house, begun, light, barred))
     return ways
 
@@ -72,7 +72,7 @@ def _late_after(way: Option, aboard: Aboard, water: Water, house: House, relief:
         return
     run = house.run(max(net, 1.0))
     charge = house.charge_after(run, aboard.habits.run)
-    bank.late_figure(way, on_bank.late_start(aboard, water, house, charge))
+    figures.late_figure(way, on_bank.late_start(aboard, water, house, charge))
 
 
 def _alternator(
@@ -92,7 +92,7 @@ def _alternator(
         return as_it_stands(way, NO_CHARGING)
     volts, amps = house.at(house.charge), made.current
     run = on_bank.running(aboard, water, house, amps * volts)
-    bank.run_figures(way, aboard, house, run)
+    figures.run_figures(way, aboard, house, run)
     _late_after(way, aboard, water, house, amps * volts)
 
     def tell(_: Report) -> Row:
@@ -160,7 +160,7 @@ def _charger(
         ),
     )
     run = on_bank.running(aboard, water, house, charger.current * volts)
-    bank.run_figures(way, aboard, house, run)
+    figures.run_figures(way, aboard, house, run)
     _late_after(way, aboard, water, house, charger.current * volts)
 
     def tell(_: Report) -> Row:
@@ -192,7 +192,7 @@ def _sun(
         charging_ban(way, aboard)
         return as_it_stands(way, NO_CHARGING, free=True)
     day = on_bank.sun_day(aboard, water, house, light)
-    bank.run_figures(way, aboard, house, day.running)
+    figures.run_figures(way, aboard, house, day.running)
     _late_after(way, aboard, water, house, day.relief)
     _sun_figures(way, day)
 

@@ -26,7 +26,7 @@ from ...system.bank import STEP
 from ...system.days import Days
 from ...system.motor import Water
 from ...system.on_bank import House, at_least
-from . import bank
+from . import figures
 from .charged import other_alternator
 from .generator import charging_ban
 from .ways import LITRE, Row, Way, bear_the_motor, time_told
@@ -41,12 +41,12 @@ def judge(
     way = show.option("week", "Day after day, with all that charges the bank")
     bear_the_motor(way, own)
     found = days.days(aboard, water, house, light)
-    bank.start_likewise(way, aboard, found.start)
-    bank.ask_management(way, aboard, found.start)
-    bank.run_figures(way, aboard, house, found.running, to_its_end=False)
+    figures.start_likewise(way, aboard, found.start)
+    figures.ask_management(way, aboard, found.start)
+    figures.run_figures(way, aboard, house, found.running, to_its_end=False)
     _figures(way, found)
     lowest = max(house.reserve, min(found.balance.charge))
-    bank.late_figure(way, on_bank.late_start(aboard, water, house, lowest))
+    figures.late_figure(way, on_bank.late_start(aboard, water, house, lowest))
     if found.nothing:
         way.fail("nothing charges the bank: it only empties")
     elif not aboard.bank.chargeable:
@@ -182,9 +182,9 @@ def _charge_chart(show: Report, aboard: Aboard, house: House, found: Days) -> No
             bands=bands,
             summary=line(
                 "Begins at {a}, falls to {b} at its lowest and ends at {c} after {n} days.",
-                a=bank.per_cent(charge[0]),
-                b=bank.per_cent(min(charge)),
-                c=bank.per_cent(charge[-1]),
+                a=figures.per_cent(charge[0]),
+                b=figures.per_cent(min(charge)),
+                c=figures.per_cent(charge[-1]),
                 n=habits.days,
             ),
         )

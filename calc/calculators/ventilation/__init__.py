@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from ...frame.cautions import Facts, Rule, rules
 from ...frame.guide import decides
-from ...frame.inputs import Values
 from ...frame.report import Report
-from ...models.load import settled
-from ...models.motor_fit import motor_fit
 from ...system import motor
 from ...system.heated import heated
+from .. import _motor
 from . import drawings, tell, working
 from .asks import Asks
 from .judge import judge
@@ -60,25 +60,37 @@ CAUTIONS = rules(
 )
 
 
-def answer(q: Asks, show: Report) -> None:
+def answer(q: Asks, show: Report) -> Callable[[], None] | None:
     """The unit in its place: judged, then told."""
-    fit = motor_fit(settled(Values(vars(q))))
-    fit.tell(show, "how hot it gets")
-    if not fit.reckonable:
-        return
+    machine = q.machine()
+    water = motor.water(machine)
+    judged = _motor.judge(machine, water)
+    _motor.tell_elsewhere(
+        show,
+        judged,
+        water,
+        "Nobody can tell what the motor draws like this, nor how hot it gets. Settle that first, "
+        "on the page Power.",
+    )
+    if water is None or water.overfluxed:
+        return None
     if not q.engine_space_known:
         tell.ask_for_the_engine_space(show)
-        return
-    load = motor.load(q.machine())
+        return None
+    load = water.load
     case = heated(q.place(q.body()), q.heat(load), q.bears(), q.duty())
     judge(case, show)
-    tell.headline(case, show)
-    if fit.sound:  # nothing is promised of a motor that can't run so
-        remedies(q, case, show)
-    working.steps(q, load, case, show)
-    if case.place.way != "open":
-        tell.heat_table(case, show)
-    tell.charts(case, show)
-    if case.place.way != "open":
-        show.drawing(drawings.drawing(q.body(), case))
-    tell.notes(q, load, case, show)
+
+    def told() -> None:
+        tell.headline(case, show)
+        if _motor.sound(judged):  # nothing is promised of a motor that can't run so
+            remedies(q, case, show)
+        working.steps(q, load, case, show)
+        if case.place.way != "open":
+            tell.heat_table(case, show)
+        tell.charts(case, show)
+        if case.place.way != "open":
+            show.drawing(drawings.drawing(q.body(), case))
+        tell.notes(q, load, case, show)
+
+    return told
