@@ -175,7 +175,7 @@ class Lid(Locker, part=True):
     stands = but(Locker.stands, group=LID, open=True)
     wall = choice("Locker's front and lid", WALLS, "ply12", group=LID, open=True, when=IN_LOCKER)
     added_mass = ask(
-        "Heavy layer added to them",
+        "Heavy layer added to front and lid",
         "0 kg/m2",
         group=LID,
         at_least="0 kg/m2",
@@ -240,7 +240,7 @@ class Cabin(Inputs, part=True):
     cabin_length = ask("Cabin's length", "3.2 m", group=CABIN, at_least="1 m", at_most="20 m")
     cabin_width = ask("Cabin's width", "2.8 m", group=CABIN, at_least="1 m", at_most="20 m")
     cabin_height = ask("Headroom", "1.9 m", group=CABIN, at_least="1 m", at_most="5 m")
-    furnished = choice("It is furnished with", FURNISHED, "soft", group=CABIN)
+    furnished = choice("The cabin is furnished with", FURNISHED, "soft", group=CABIN)
     seat = ask(
         "From the unit to your ear, seated",
         "1 m",
@@ -280,7 +280,7 @@ class Cabin(Inputs, part=True):
         help="Counts where you sleep in the unit's own cabin.",
     )
     bulkhead = choice("Bulkhead between the cabins", WALLS, "ply12", group=CABIN)
-    seat_aim = choice("At the seat it shall be no louder than", AS_WANTED | AIMS, group=CABIN)
+    seat_aim = choice("At the seat no louder than", AS_WANTED | AIMS, group=CABIN)
     berth_aim = choice("In the berth no louder than", AIMS, "bedroom", group=CABIN)
 
     def cabin(self) -> sound.Cabin:

@@ -80,7 +80,7 @@ def _talk(q: Asks, held: sound.Judged, show: Report) -> None:
 def _film(held: sound.Judged, show: Report) -> None:
     show.figure(
         "film",
-        "A film's voices stand above it by",
+        "A film's voices stand above the noise by",
         held.film,
         "dB",
         at_least=acoustics.SPEECH_OVER_NOISE,

@@ -380,7 +380,9 @@ def told(
         if not enough and not sound.judged(made.found, wish).holds:
             _moved(together(at, found, wish, stays=False), found, wish, show)
     if not holds and wish.asleep:
-        show.remedy("Or make water while nobody sleeps: then no level in the berth is asked for.")
+        show.remedy(
+            "Or make water while nobody sleeps: then the limit in the berth does not count."
+        )
     if wish.doing == "film":
         _turned_up(found, show)
 
@@ -429,7 +431,7 @@ def _several(made: Together, found: sound.Sounds, wish: sound.Wish, show: Report
     enough = sound.judged(made.found, wish).holds
     if len(made.measures) < 2:
         if not enough:
-            show.remedy("Nothing that is known here is enough where it stands.")
+            show.remedy("Nothing that this page knows of is enough where the unit stands.")
         return
     off = most(round(_off(found, made.found, wish), 1), "dB")
     show.remedy(

@@ -32,11 +32,11 @@ _IN_BERTH = {
     "open": "In the berth in the next cabin, door open, it is {l}.",
 }
 TALK = {
-    "easy": "One talks easily.",
-    "normal": "One talks in a normal voice.",
-    "raised": "One must raise one's voice.",
-    "very loud": "One must speak very loudly.",
-    "shouting": "One must shout.",
+    "easy": "You can talk easily.",
+    "normal": "You can talk in a normal voice.",
+    "raised": "You must raise your voice.",
+    "very loud": "You must speak very loudly.",
+    "shouting": "You must shout.",
 }
 
 
@@ -51,7 +51,7 @@ def headline(found: sound.Sounds, wish: sound.Wish, held: sound.Judged, show: Re
     )
     show.headline(_like(found, wish, held))
     if ear.floor_a - found.borne.below < ear.air_a < ear.floor_a + found.borne.above:
-        show.headline("Air and floor bring about as much of it: mend both.")
+        show.headline("About as much comes through the air as through the floor: work on both.")
     elif ear.air_a <= ear.floor_a:
         show.headline("Most of it comes through the floor: mounts and floor decide.")
     elif path.locker:
@@ -71,10 +71,10 @@ def _like(found: sound.Sounds, wish: sound.Wish, held: sound.Judged) -> str:
 def for_film(over: float) -> str:
     """What a film is like whose voices stand `over` [dB] the noise."""
     if over >= acoustics.SPEECH_OVER_NOISE:
-        return "Every word of the film is understood."
+        return "You understand every word of the film."
     if over >= 0:
-        return "One follows the film, but words get lost."
-    return "The film's voices are drowned."
+        return "You can follow the film, but you miss words."
+    return "The noise covers the film's voices."
 
 
 def for_sleep(level: float) -> str:
@@ -118,8 +118,8 @@ def measures(done: Sequence[Tried], wish: sound.Wish, show: Report) -> None:
             )
             for one in done
         ],
-        note="3 dB is just heard, 10 dB is half as loud. What matters least now may matter most "
-        "once the first is done: change the form and look again.",
+        note="3 dB less is just noticed, 10 dB less sounds half as loud. What matters least now "
+        "may matter most once the first is done: change the form and look again.",
     )
 
 
@@ -150,7 +150,7 @@ def octaves(found: sound.Sounds, show: Report) -> None:
             [name, *map(_level, levels), _level(acoustics.a_weighted(levels))]
             for name, levels in rows
         ],
-        note="dB, power re 1 pW, levels re 20 µPa. Below 200 Hz a cabin has too few echoes for "
+        note="dB, power re 1 pW, levels re 20 µPa. Below 200 Hz a cabin is too small for "
         "the formula: ±5 dB from place to place.",
     )
 
@@ -269,8 +269,8 @@ def remarks(q: Asks, found: sound.Sounds, wish: sound.Wish, show: Report) -> Non
         )
     if path.locker:
         show.note(
-            "What a lining swallows was measured on bare foam and fibre. A face as thin as cling "
-            "film takes a little off above 2000 Hz, a stiff one much."
+            "What a lining swallows was measured on bare foam and fibre. Behind a face as thin as "
+            "cling film they swallow a little less above 2000 Hz, behind a stiff one much less."
         )
         show.note(
             "Seal gaps, but leave the cooling its openings: give the air its way through a lined "

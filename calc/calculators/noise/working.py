@@ -31,7 +31,7 @@ def steps(q: Asks, found: sound.Sounds, wish: sound.Wish, show: Report) -> None:
     if wish.doing == "talk":
         psil = acoustics.speech_interference(found.seat.together)
         show.step(
-            "A normal voice has to spare where you talk",
+            "What a normal voice has to spare where you talk",
             acoustics.voice_limit(wish.talk) - psil,
             "dB",
             "G = 60 - 20 * log10(r / 0.9144) - PSIL",
