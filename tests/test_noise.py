@@ -13,7 +13,7 @@ import pytest
 
 from calc import stock
 from calc.calculators import noise
-from calc.calculators.noise import judge, remedies, tell
+from calc.calculators.noise import judge, measures, remedies, tell
 from calc.calculators.noise.asks import AIMS
 from calc.frame import units
 from calc.frame.inputs import Inputs
@@ -533,9 +533,9 @@ def test_a_measure_is_told_in_ones_own_units_and_never_takes_off_less_than_nothi
 def test_what_lines_a_locker_tells_of_fire_and_heat() -> None:
     for made in (report(), report(lining="foam25"), report(stands="open")):
         assert {"lining", "hot-motor"} <= {c.key for c in made.cautions}
-    for words in (*remedies.LINE_WITH.values(), remedies.BUILD):
+    for words in (*measures.LINE_WITH.values(), measures.BUILD):
         assert "clear of the motor and its air inlet" in words and "Keeping it cool" in words
-    assert "fire-retardant" in remedies.LINE_WITH["foam25"]
+    assert "fire-retardant" in measures.LINE_WITH["foam25"]
 
 
 def test_who_has_foam_on_one_side_is_told_of_more_foam_first() -> None:

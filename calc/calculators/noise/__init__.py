@@ -12,13 +12,13 @@ from ...sheet.standing import worded
 from ...system import sound
 from . import judge, pictures, remedies, tell, working
 from .asks import Asks, Place
-from .remedies import Aboard
+from .measures import Aboard, housing
 
 __all__ = ["CAUTIONS", "DECIDES", "TITLE", "Asks", "aboard", "answer"]
 
 TITLE = "Quiet running"
 
-WANTED = ("seat", "berth", "talk")
+WANTED = ("talk", "film", "seat", "berth")
 PICTURE = "cabin"
 DECIDES = decides(
     "unit",
@@ -71,7 +71,7 @@ def aboard(q: Asks) -> Aboard:
     """The unit and the way of its sound; with it the locker that could be built round it, of the
     sizes in the form, where it goes in."""
     footing, inside = q.footing(), q.inside()
-    house = None if inside.too_small_for(q.body()) else remedies.housing(inside)
+    house = None if inside.too_small_for(q.body()) else housing(inside)
     return Aboard(q.path(sound.borne(footing)), footing, house)
 
 
