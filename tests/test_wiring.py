@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from test_remedies import check_remedies
 
 from calc import stock
 from calc.calculators.wiring import HEAVY
@@ -16,9 +17,9 @@ from calc.equipment.choices import MAINS_CABLES
 from calc.frame import units
 from calc.frame.guide import Outcome
 from calc.frame.render.card import FRAME_UNIT
-from calc.frame.report import FAILS, FITS, TIGHT, UNKNOWN, Figure, Line, Report
+from calc.frame.report import FAILS, FITS, TIGHT, UNKNOWN, Figure, Remedy, Report
 from calc.models.cables import Cable, Duty, smallest, thickest
-from calc.models.guards import BRANCH_DEVICES, FUSES, Guard
+from calc.models.guards import FUSES, Guard
 from calc.models.one_line import CARD
 from calc.physics import conductors, protection, starting
 
@@ -473,29 +474,7 @@ def test_the_table_of_sizes_agrees_with_the_verdict_of_each(
             assert table.states[-1] != FAILS
 
 
-# ---- what is printed, typed back ----
-
-RUNS = re.compile(r"The (battery cable|cable to the motor), (.+), reaches (.+) one way; your run")
-SMALLEST = re.compile(r"The smallest (battery cable|cable to the motor) that does at all: (.+)\.")
-SPAN = re.compile(
-    r".+ for the (battery cable|cable to the motor), (.+): (?:from (.+ A) to (.+ A)|(.+ A) and no "
-    r"other)\."
-)
-KINDS = re.compile(r"Kind of fuse that does: (.+)\.")
-DOES = re.compile(
-    r"(Battery cable|Cable to the motor): (.+) does, (with|though with less than) a tenth"
-)
-SHORTER = re.compile(r"A shorter run: over (.+) the (battery cable|cable to the motor), (.+), has")
-ONE = re.compile(r".+ for the (battery cable|cable to the motor), (.+): (.+ A) does\.")
-KEEPS = re.compile(r"No cable leaves .+ keeps more than (.+) would\.")
-DEVICE = re.compile(r"In the motor's branch (.+) of (.+ A)\.")
-NEARER = re.compile(r"The inverter nearer to the bank: over (.+) a single (.+) on each pole does.")
-PARTS = re.compile(r"In (\d+) parts, .+ each part gives (.+ kA)\.")
-CURVE = re.compile(
-    r".+ for the cable to the motor, of (.+ A), that by its maker's curve carries "
-    r".+ A for (.+) or more\."
-)
-KEYS = {"battery cable": "dc", "cable to the motor": "ac"}
+# ---- what would make it fit ----
 
 OTHERS: list[dict[str, str]] = [
     {},
@@ -521,204 +500,11 @@ OTHERS: list[dict[str, str]] = [
 ]
 
 
-def states_of(boat: str, typed: dict[str, str], keys: tuple[str, ...]) -> set[str]:
-    outcome = stock.guide().run(WIRING, typed, example={"boat": boat})
-    if outcome.report is None:
-        return {FAILS}
-    return {f.state for f in outcome.report.figures if f.key in keys}
-
-
-def may_not_start(boat: str, typed: dict[str, str], field: str) -> bool:
-    """Whether nobody can tell that the fuse at the bank, or the breaker, lets the start pass."""
-    outcome = stock.guide().run(WIRING, typed, example={"boat": boat})
-    return outcome.report is not None and any(
-        "lets the start pass" in told.text() and ("the fuse of" in told.text()) == (field == "fuse")
-        for told in outcome.report.unknowns
-    )
-
-
-def failing(boat: str, typed: dict[str, str]) -> str:
-    """What cannot be at all, in words."""
-    outcome = stock.guide().run(WIRING, typed, example={"boat": boat})
-    return "; ".join(f.text() for f in outcome.report.failures) if outcome.report else ""
-
-
-def step(printed: str, by: int) -> str:
-    """A printed amount, so many units of its third digit further."""
-    number, unit = units.split_number(printed)
-    return f"{number + by * 10.0 ** (math.floor(math.log10(number)) - 2):.9g} {unit}"
-
-
-def thinner(name: str, key: str) -> str | None:
-    """The next thinner cable to be had for this side of the inverter."""
-    pairs, _, size = name.rpartition(" × ")
-    family = list(conductors.FAMILIES[conductors.conductor(size).family])
-    sizes = [s.name for s in family if s.name in (HEAVY if key == "dc" else MAINS_CABLES)]
-    at = sizes.index(size)
-    if at == 0:
-        return None
-    return f"{pairs} × {sizes[at - 1]}" if pairs else sizes[at - 1]
-
-
-def made_for(boat: str, key: str, more: dict[str, str]) -> tuple[float, ...]:
-    """The ratings that are sold for a side."""
-    rules = more.get("wiring_rules", {"ketch": "iso", "catamaran": "us"}[boat])
-    if key == "dc":
-        return protection.DEVICES[more.get("fuse_kind", "class T")].ratings
-    if rules == "iso":
-        return protection.IEC_RATINGS
-    fuses = "fuse" in more.get("branch_device", "")
-    return (*(protection.FUSE_ONLY if fuses else ()), *protection.STANDARD_RATINGS)
-
-
-def check_typed_back(boat: str, more: dict[str, str], told: str) -> str:
-    """Types a printed remedy back in: it must do, and one step beyond it must not."""
-
-    def does(key: str, **typed: str) -> bool:
-        return side_of(boat, key, {**more, **typed}) != FAILS
-
-    if found := DOES.match(told):
-        key = KEYS[found[1][0].lower() + found[1][1:]]
-        state = side_of(boat, key, {**more, **named(key, found[2])})
-        assert state == (FITS if found[3] == "with" else TIGHT), told
-        return "does"
-    if found := SHORTER.match(told):
-        key = KEYS[found[2]]
-        for run, state in ((found[1], FITS), (step(found[1], 1), TIGHT)):
-            typed = {**more, **named(key, found[3]), f"{key}_run": run}
-            assert side_of(boat, key, typed) == state, (told, run)
-        return "shorter"
-    if found := ONE.match(told):
-        key = KEYS[found[1]]
-        field = {"dc": "fuse", "ac": "breaker"}[key]
-        assert side_of(boat, key, {**more, **named(key, found[2]), field: found[3]}) == FITS, told
-        return "one"
-    if told.startswith("An inverter of "):
-        ratings = re.findall(r"\d[\d ]* VA", told)
-        larger = {
-            "inverter": "",
-            "inverter_power": ratings[0],
-            "inverter_surge": ratings[1],
-            "inverter_surge_time": "1 s",
-        }
-        assert "this inverter can't" in failing(boat, more)
-        assert "this inverter can't" not in failing(boat, {**more, **larger}), told
-        for field, rating in zip(("inverter_power", "inverter_surge"), ratings, strict=True):
-            less = float(units.parse(rating, "VA")) - 100
-            assert "this inverter can't" in failing(boat, {**more, **larger, field: f"{less} VA"})
-        return "larger inverter"
-    if found := KEEPS.match(told):
-        made = report(boat, **more)
-        cut_off = limit(made, "dc-start-volts")
-        assert float(units.parse(found[1], "V")) >= 1.1 * cut_off > value(made, "dc-start-volts")
-        thickest_of_all = {"dc_size": "AWG 4/0", "dc_pairs": "4", "dc_run": "1 mm"}
-        assert side_of(boat, "dc", {**more, **thickest_of_all}) == TIGHT
-        return "bank"
-    if found := DEVICE.match(told):
-        device = next(key for key, word in BRANCH_DEVICES.items() if word == found[1])
-        assert side_of(boat, "ac", {**more, "branch_device": device}) == FITS
-        return "device"
-    if found := RUNS.match(told):
-        key, cable = KEYS[found[1]], named(KEYS[found[1]], found[2])
-        assert does(key, **cable, **{f"{key}_run": found[3]}), told
-        assert not does(key, **cable, **{f"{key}_run": step(found[3], 1)}), told
-        return "run"
-    if found := SMALLEST.match(told):
-        key = KEYS[found[1]]
-        for name in found[2].split(" or "):
-            assert does(key, **named(key, name)), told
-            below = thinner(name, key)
-            assert below is None or not does(key, **named(key, below)), told
-        return "smallest"
-    if found := SPAN.match(told):
-        key = KEYS[found[1]]
-        field = {"dc": "fuse", "ac": "breaker"}[key]
-        low, high = (float(units.parse(one or found[5], "A")) for one in (found[3], found[4]))
-        beyond = [r for r in made_for(boat, key, more) if r < low][-1:]
-        beyond += [r for r in made_for(boat, key, more) if r > high][:1]
-        for one in (low, high, *beyond):
-            typed = {**more, **named(key, found[2]), field: f"{one} A"}
-            keys = (field, f"{field}-cable", f"{field}-motor", f"{field}-start")
-            fails = FAILS in states_of(boat, typed, keys) or may_not_start(boat, typed, field)
-            assert fails == (one in beyond), (told, one)
-        return "span"
-    if found := KINDS.match(told):
-        good = found[1].split(" or ")
-        keys: tuple[str, ...] = ("fuse-volts", "fuse-made", "fuse-breaking")
-        for kind, name in FUSES.items():
-            typed = {**more, "fuse_kind": kind}
-            fails = FAILS in states_of(boat, typed, keys) or "fuse" in failing(boat, typed)
-            fails = fails or kind == "terminal"  # of which nobody can tell
-            assert fails == (name not in good), (told, kind)
-        return "kind"
-    if found := NEARER.match(told):
-        thick = named("dc", found[2])
-        assert side_of(boat, "dc", {**more, **thick, "dc_run": found[1], "fuse": ""}) != FAILS
-        return "nearer"
-    if told.startswith("A bank of twice the volts"):
-        return "volts"
-    if found := CURVE.match(told):
-        typed = {**more, "breaker": found[1], "breaker_carries": found[2]}
-        assert not may_not_start(boat, typed, "breaker"), told
-        assert FAILS not in states_of(boat, typed, ("breaker-start",)), told
-        return "curve"
-    if told.startswith("An inverter made for a bank of"):
-        other_bank = ("made for a bank", "for another bank")
-        assert any(words in failing(boat, more) for words in other_bank)
-        fitted = failing(boat, {**more, "inverter": "", "inverter_cut_off": ""})
-        assert not any(words in fitted for words in other_bank)
-        return "inverter"
-    found = PARTS.search(told)
-    assert found, f"nobody checks: {told}"
-    part = units.parse(found[2], "A")
-    for many, fails in ((1.0, False), (int(found[1]) / (int(found[1]) - 1), True)):
-        typed = {**more, "short_circuit": f"{part * many} A", "fuse_kind": "gG"}
-        assert (FAILS in states_of(boat, typed, ("fuse-breaking",))) == fails, told
-    return "parts"
-
-
 @pytest.mark.parametrize("boat", BOATS)
 @pytest.mark.parametrize("more", OTHERS, ids=lambda more: ", ".join(map("=".join, more.items())))
-def test_every_printed_remedy_does_when_typed_back(boat: str, more: dict[str, str]) -> None:
-    """In either system of units; and one step beyond what is printed does not."""
-    made = report(boat, **more)
-    assert made.remedies
-    for told in (*made.remedies, *reaches_of(made)):
-        for system in ("metric", "us"):
-            check_typed_back(boat, more, told.text(system))
-
-
-def reaches_of(made: Report) -> list[Line]:
-    """What is noted of how far each side reaches, where something else has to be mended first."""
-    return [n for n in made.notes if any(p.match(n.text()) for p in (RUNS, SMALLEST, SPAN))]
-
-
-def test_every_kind_of_remedy_is_printed_somewhere() -> None:
-    """So that the test above leaves none out."""
-    told = [
-        check_typed_back(boat, more, one.text())
-        for boat in BOATS
-        for more in OTHERS
-        for made in [report(boat, **more)]
-        for one in (*made.remedies, *reaches_of(made))
-    ]
-    assert set(told) == {
-        "run",
-        "smallest",
-        "span",
-        "kind",
-        "parts",
-        "inverter",
-        "does",
-        "one",
-        "larger inverter",
-        "bank",
-        "device",
-        "curve",
-        "shorter",
-        "nearer",
-        "volts",
-    }
+def test_every_remedy_of_a_hard_case_mends(boat: str, more: dict[str, str]) -> None:
+    assert report(boat, **more).remedies
+    check_remedies(WIRING, more, {"boat": boat})
 
 
 @pytest.mark.parametrize("boat", BOATS)
@@ -1392,8 +1178,9 @@ def test_a_fuse_too_small_is_told_as_that_and_the_cable_left_alone(boat: str, le
     assert not made.failures
     assert figure(made, "dc-copper").note == figure(report(boat), "dc-copper").note
     assert "too small" in made.headlines[0].text()
-    found = ONE.match(made.remedies[0].text())
-    assert found and report(boat, fuse=found[3]).verdict == FITS
+    first = made.remedies[0]
+    assert isinstance(first, Remedy) and set(first.sets) == {"fuse"}
+    assert report(boat, **first.typed()).verdict == FITS
     assert any(n.text().startswith("Fuse for") and f"from {least}" in n.text() for n in made.notes)
     assert cell(made, "sizes", 0, 4) == cell(report(boat), "sizes", 0, 4)
     assert report(boat, fuse=least).verdict != FAILS
@@ -1517,10 +1304,9 @@ def test_a_tenth_to_spare_is_said_where_there_is_one(run: float, cut_off: float)
 def test_the_first_remedy_turns_the_verdict(more: dict[str, str], changes: dict[str, str]) -> None:
     made = report("ketch", **STRONG, **more)
     assert made.verdict in (TIGHT, FAILS)
-    (value,) = changes.values()
-    assert value.replace(" mm²", "") in made.remedies[0].text()
-    assert report("ketch", **STRONG, **{**more, **changes}).verdict == FITS
-    assert not any(reach.text() in {r.text() for r in made.remedies} for reach in reaches_of(made))
+    first = made.remedies[0]
+    assert isinstance(first, Remedy) and changes.items() <= first.typed().items()
+    assert report("ketch", **STRONG, **{**more, **first.typed()}).verdict == FITS
 
 
 @pytest.mark.parametrize("boat", BOATS)

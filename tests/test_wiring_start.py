@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import cmath
 import math
+import random
 from typing import Any
 
 import pytest
@@ -12,7 +13,7 @@ from hypothesis import strategies as st
 
 from calc import stock
 from calc.calculators.wiring import INSULATION
-from calc.equipment.choices import MAINS_CABLES
+from calc.equipment.choices import MAINS_CABLES, MOTOR_KINDS
 from calc.frame.guide import Calculator
 from calc.frame.report import FAILS, FITS, TIGHT, UNKNOWN, Figure, Remedy, Report
 from calc.physics import conductors, protection
@@ -203,6 +204,14 @@ def test_the_fuse_that_is_chosen_surely_carries_the_start() -> None:
             assert not any("the fuse of" in told.text() for told in made.unknowns), (boat, time)
 
 
+def test_a_stated_breaker_is_never_refused_for_the_cable_that_is_chosen() -> None:
+    """It carries the start just so long, so no cable gives it a tenth: the cable still has to be
+    one that may have it."""
+    made = wiring("catamaran", **US_LINE, breaker="37.5 A", breaker_carries="0.6 s")
+    assert made.verdict == TIGHT and figure(made, "breaker-start").state == TIGHT
+    assert figure(made, "breaker-cable").state == FITS
+
+
 # ---- the motor's own terminals ----
 
 
@@ -237,6 +246,14 @@ def test_a_supply_at_the_end_of_the_band_leaves_nothing_to_lose(volts: float, he
     made = wiring(**typed, ac_voltage=f"{volts} V", ac_frequency=f"{hertz} Hz")
     if 1 - volts / 230 + abs(hertz / 50 - 1) > 0.09:  # the cable loses 1 to 2 %
         assert made.verdict == FAILS
+
+
+def test_where_only_volts_help_no_shorter_run_is_asked() -> None:
+    made = wiring(has_inverter="no", has_generator="no", ac_voltage="207 V")
+    assert made.verdict == FAILS and [set(told.amounts) for told in made.failures] == [{"o", "b"}]
+    assert not any(isinstance(r, Remedy) and "ac_run" in r.sets for r in made.remedies)
+    far = wiring("catamaran", dc_run="100 m")
+    assert [set(told.amounts) for told in far.failures] == [{"run"}]
 
 
 def test_hertz_use_up_a_part_of_the_band() -> None:
@@ -339,6 +356,70 @@ def test_a_set_held_by_electronics_has_no_dip_here_either() -> None:
 def test_beside_an_inverter_the_generator_only_tells() -> None:
     made = wiring(has_generator="yes", generator="", generator_power="900 W")
     assert not figure(made, "generator-torque").decides
+
+
+def some_boat(pick: random.Random) -> dict[str, Any]:
+    """A boat that nobody has described, with all that both pages ask."""
+    unit = pick.choice(sorted(stock.guide().shelf("unit")))
+    motor = stock.guide().shelf("unit")[unit].motor
+    power = pick.choice([1000, 1500, 2000, 3000, 5000])
+    return {
+        "unit": unit,
+        "ac_voltage": f"{motor.voltage * pick.choice([1, 1, 0.95, 1.05, 0.91]):.4g} V",
+        "ac_frequency": f"{motor.frequency * pick.choice([1, 1, 1, 0.98]):.4g} Hz",
+        "has_inverter": pick.choice(["yes", "yes", "no"]),
+        "inverter": "",
+        "inverter_power": f"{power} VA",
+        "inverter_surge": f"{power * pick.choice([1, 1.5, 2, 3])} VA",
+        "inverter_idle": "20 W",
+        "has_generator": pick.choice(["yes", "no"]),
+        "generator": "",
+        "generator_power": f"{pick.choice([1.5, 2.5, 4, 6])} kW",
+        "generator_source": pick.choice(["alternator", "inverter"]),
+        "generator_reactance": f"{pick.choice([10, 25, 40])} %",
+        "start": pick.choice(["direct", "soft"]),
+        "start_factor": f"{pick.choice([2, 2.5, 4])} ×",
+        "start_loaded": pick.choice(["no", "yes"]),
+        "start_time": f"{pick.choice([0.3, 0.6, 2, 6])} s",
+        "start_torque": pick.choice(["", f"{pick.uniform(0.4, 3):.3g} ×"]),
+        "motor_kind": pick.choice(sorted(MOTOR_KINDS)),
+        "soft_allowed": "yes",
+        "pressure": f"{pick.uniform(40, 79):.3g} bar",
+        "ambient_temperature": f"{pick.uniform(15, 55):.3g} °C",
+        "bank": "",
+        "bank_voltage": pick.choice(["12 V", "24 V", "48 V"]),
+        "ac_size": pick.choice(sorted(set(MAINS_CABLES) - {"propose"})),
+        "ac_run": f"{pick.uniform(1, 60):.3g} m",
+    }
+
+
+ALONE = {"inverter_load": "0 W", "boost_supply": "dc", "boost_power": "0 W", "other_load": "0 W"}
+OF_THE_MOTOR = ("pressure", "shaft", "current", "flux", "voltage")
+STARTS = {
+    "inverter": {"start-torque": "start_torque"},
+    "generator": {"generator-torque": "start_torque", "generator-dip": "start_dip"},
+}
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_both_pages_say_the_same_of_a_boat(seed: int) -> None:
+    """Pressure, motor and mains; the start behind its cable, on the inverter and on a generator."""
+    typed = some_boat(random.Random(seed))
+    ours, theirs = (
+        stock.guide().run(made, typed | more, example={"boat": "ketch"}).report
+        for made, more in ((WIRING, {}), (POWER, ALONE))
+    )
+    if ours is None or theirs is None:
+        return
+    failing = [{f.key for f in made.figures if f.state == FAILS} for made in (ours, theirs)]
+    assert failing[0] & set(OF_THE_MOTOR) == failing[1] & set(OF_THE_MOTOR)
+    for way in theirs.options:
+        there = {f.key: f for f in way.figures}
+        for here, key in STARTS.get(way.key, {}).items():
+            if has(ours, here) and key in there:
+                assert figure(ours, here).value == there[key].value
+                alike = figure(ours, here).state == there[key].state
+                assert alike or not figure(ours, here).decides
 
 
 # ---- insulation, sizes, overload, words that are data ----

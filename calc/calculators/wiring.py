@@ -106,6 +106,7 @@ SIZES = {size.name: size.name for size in (*conductors.GAUGES, *conductors.METRI
 HEAVY = {name: name for name in SIZES if conductors.conductor(name).area > 3.9e-6}
 INSULATION = {f"{t}": f"{t} °C ({t * 9 // 5 + 32} °F)" for t in (60, 70, 75, 80, 90, 105, 125, 200)}
 LEAST_DC_AREA, LEAST_AC_AREA = 3.9e-6, 1.45e-6  # m²; AWG 10 or 4 mm², AWG 14 or 1.5 mm²
+AT_HAND = 1e-3  # m, a run so short that it loses nothing
 AT_A_GLANCE = ("dc-copper", "fuse", "breaker")  # figures that come first, on a card above all
 
 
@@ -638,7 +639,7 @@ def battery_side(q: Values, show: Report, feed: Feed) -> Side:
     guard = duty.guard
     kind = fuse_kind(q, guard, side.rating or guard.least, feed.full_emf, feed.short_circuit)
     side = replace(side, device=kind)
-    if not found:
+    if not found and not duty.hopeless:
         no_cable(show, side)
     if not feed.delivers:
         show.fail(
@@ -794,11 +795,33 @@ def no_cable(show: Report, side: Side) -> None:
             m=most(side.limit, "A"),
         )
         return
-    show.fail(
-        "no " + duty.name + " made does over {run}: shorten the run, raise the voltage, allow "
-        "more drop, or ask less of it",
-        run=(duty.run, "m"),
-    )
+    if duty.allowed_running() <= 0:
+        show.fail(
+            "the supply is {o} below the volts on the motor's plate, and {b} is all that a motor "
+            "must bear: no cable may lose anything, however short; more volts from the supply help",
+            o=(duty.off, "V"),
+            b=(duty.band, "V"),
+        )
+        return
+    at_hand = replace(duty, run=AT_HAND, guard=duty.guard.to_size_by())
+    if fitting(at_hand, side.cable.size.family) is not None:
+        show.fail(
+            "no battery cable made does over {run}: shorten the run, raise the bank's voltage, "
+            "allow more drop, or ask less of it"
+            if duty.key == "dc"
+            else "no cable to the motor made does over {run}: shorten the run, allow more drop, or "
+            "ask less of it",
+            run=(duty.run, "m"),
+        )
+    elif side.carries < duty.wanted:
+        show.fail(
+            "no battery cable made may carry {w} where it lies, however short: raise the bank's "
+            "voltage, or ask less of it"
+            if duty.key == "dc"
+            else "no cable to the motor made may carry {w} where it lies, however short: lead it "
+            "alone, where it is cooler, or ask less of it",
+            w=least(duty.wanted, "A"),
+        )
 
 
 # ---- figures ----
@@ -1055,7 +1078,7 @@ def start_figure(show: Report, guard: Guard, rating: float, word: str, key: str)
 
 def start_source(guard: Guard, rating: float) -> str:
     """Where the time comes from that a fuse or breaker carries the start."""
-    if guard.curve is not None and rating == guard.stated:
+    if guard.read_at(rating):
         return "as you read it on its curve"
     (kind,) = guard.devices
     if kind in protection.AT_ONCE:

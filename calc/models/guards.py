@@ -45,7 +45,8 @@ class Guard:
 
     `ceiling` is the most for the motor, whatever the cable; `stated` the one that is there, if any.
     It is to carry `start` for `start_time` [s] after `before`; `devices` are the kinds it may be
-    of, `curve` what its own maker's curve says that it carries [s].
+    of, `curve` what its own maker's curve says that it carries [s]. The cable must be able to have
+    one of `beside` as well: it is there, though no cable gives it a tenth of what it must pass.
     """
 
     least: float
@@ -59,11 +60,17 @@ class Guard:
     start_time: float = 0.0
     before: float = 0.0
     curve: float | None = None
+    beside: float = 0.0
+
+    def read_at(self, rating: float) -> bool:
+        """Whether its own curve tells how long it carries the start: it is of that rating, and the
+        start is more than that, or it would carry it for good."""
+        return self.curve is not None and rating == self.stated and self.start > rating
 
     def carried(self, rating: float) -> float:
         """Seconds [s] that it surely carries the start, at most an hour."""
-        if self.curve is not None and rating == self.stated:
-            return self.curve
+        if self.read_at(rating):
+            return self.curve or 0.0
         if not self.devices:
             return protection.FOREVER
         return max(
@@ -76,8 +83,8 @@ class Guard:
 
     def opens_within(self, rating: float) -> float:
         """Seconds [s] after which the start has surely opened it; infinite where none is told."""
-        if self.curve is not None and rating == self.stated:
-            return self.curve
+        if self.read_at(rating):
+            return self.curve or 0.0
         if not self.devices:
             return math.inf
         return max(
@@ -157,7 +164,7 @@ class Guard:
     def to_size_by(self) -> Guard:
         """What to size a cable by: without what no cable mends in the stated rating."""
         if self._low:
-            return replace(self, stated=None)
+            return replace(self, stated=None, beside=self.stated or 0.0)
         return replace(self, ceiling=None) if self._high else self
 
     def right(self) -> Guard:
@@ -196,7 +203,9 @@ class Guard:
     def spare(self, ampacity: float) -> float:
         """The share of its nearest limit that it leaves; below nought where none does."""
         rating = self.rating(ampacity)
-        return -1.0 if rating is None else self._spare(rating, ampacity)
+        if rating is None:
+            return -1.0
+        return min(self._spare(rating, ampacity), 1 - self.beside / self.limit(ampacity))
 
     def _spare(self, rating: float, ampacity: float) -> float:
         return min(

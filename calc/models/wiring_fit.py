@@ -135,7 +135,24 @@ def motor_starts(q: Values, show: Report, water: Water, motor: Side) -> bool:
     duty, cable = motor.duty, motor.cable
     bare = water.start_torque(volts_at_start(q, water, duty, cable.size, 0.0))
     here = water.start_torque(volts_at_start(q, water, duty, cable.size, q.ac_run))
-    if units.trim(here) < 1 and not water.torque_known:
+    unsure = units.trim(here) < 1 and not water.torque_known
+    if not by_generator(q):  # else it has a figure of its own
+        show.figure(
+            "start-torque",
+            "Starting torque, of what turns the pump",
+            here,
+            "%",
+            at_least=1.0,
+            decides=not unsure,
+            note="behind this cable"
+            if water.torque_known
+            else "behind this cable, as of the weakest kind of motor",
+            says=line(
+                "behind this cable the motor gives {t} of the torque that turns the pump",
+                t=(here, "%"),
+            ),
+        )
+    if unsure:
         ask_the_kind(show)
         return True
     if units.trim(bare) < 1:
@@ -176,7 +193,7 @@ def motor_starts(q: Values, show: Report, water: Water, motor: Side) -> bool:
             "Cable to the motor: {size} leaves it the torque that starts the pump.",
             size=name,
             sets={"ac_size": name},
-            mends="torque",
+            mends="generator-torque" if by_generator(q) else "start-torque",
         )
     return False
 

@@ -53,6 +53,7 @@ FAMILIES = tuple(conductors.FAMILIES)
 MOST_RUN = {"dc": 100.0, "ac": 200.0}  # m; the form takes no more
 OVERLOAD_STEP = 0.1  # A; an overload relay's scale shows no less
 LARGE = 2.5  # × full-load current, what NEC Table 430.52 gives a breaker
+WORN = ("ampacity", "drop", "start-drop", "terminals", "start-volts")  # what a cable decides
 ABYC_ENOUGH = 20e3  # A; ABYC E-11 asks for no more of a fuse, as quoted
 
 
@@ -206,9 +207,27 @@ def _other_cable(show: Report, side: Side) -> None:
     now = does(sized, side.cable)
     if now == FITS:
         return
+    spare, _ = _worst_of_cable(show, side)
+    other_guard = spare >= TIGHT_MARGIN  # the stated fuse or breaker is what this cable can't mend
+    if other_guard and replace(duty.guard, stated=None).rating(side.alone) is not None:
+        return
     own = side.cable.size.family
     families = sorted(FAMILIES, key=lambda family: family != own)
     better = next((c for c in (smallest(sized, family) for family in families) if c), None)
+    if better is not None and other_guard:
+        rating = sized.guard.rating(duty.alone(better.size)) or 0.0
+        this = _this_cable(show, side, better)
+        name = "fuse" if duty.key == "dc" else "breaker"
+        show.remedy(
+            "{c}: {size} with a {d} of {r} does, with a tenth to spare.",
+            c=side.words,
+            size=better.name,
+            d=name,
+            r=(rating, "A"),
+            sets=this["sets"] | _this_guard(side, rating, name)["sets"],
+            mends=name,
+        )
+        return
     if better is not None:
         show.remedy(
             "{c}: {size} does, with a tenth to spare.",
@@ -259,9 +278,20 @@ def _this_cable(show: Report, side: Side, cable: Cable, **more: Amount) -> dict[
     if key == "dc":
         sets["dc_pairs"] = str(cable.parallel)
     sets |= {f"{key}_{name}": value for name, value in more.items()}
-    own = [f"{key}-{what}" for what in ("ampacity", "drop", "start-drop", "terminals")]
-    low = [f.key for f in show.figures if f.key in own and f.state == FAILS]
-    return {"sets": sets, "mends": (low or own)[0]}
+    return {"sets": sets, "mends": _worst_of_cable(show, side)[1]}
+
+
+def _worst_of_cable(show: Report, side: Side) -> tuple[float, str]:
+    """What is left of the figure that a cable decides and that is nearest to its limit, and which
+    it is; a fuse or breaker that the cable leaves no room for is not among the figures."""
+    name = "fuse" if side.duty.key == "dc" else "breaker"
+    if side.rating is None:
+        return -1.0, name
+    keys = [f"{side.duty.key}-{what}" for what in WORN] + [f"{name}-cable"]
+    if side.duty.guard.stated is None:
+        keys += [name, f"{name}-start"]
+    margins = [(f.margin, f.key) for f in show.figures if f.key in keys and f.margin is not None]
+    return min(margins)
 
 
 def _other_guard(show: Report, side: Side) -> None:
@@ -276,7 +306,7 @@ def _other_guard(show: Report, side: Side) -> None:
             side.guard_word + " for the " + side.duty.name + ", {size}: {r} does.",
             size=side.cable.name,
             r=(rating, "A"),
-            **_this_guard(side, rating),
+            **_this_guard(side, rating, _worst_of_guard(show, side)),
         )
 
 
@@ -305,7 +335,7 @@ def _other_device(q: Values, show: Report, motor: Side, water: Water) -> None:
                 d=word,
                 r=(rating, "A"),
                 sets=sets,
-                mends="breaker-start",
+                mends=_worst_of_guard(show, motor) if sure else "breaker-start",
             )
             return
 
@@ -339,13 +369,23 @@ def _other_overload(q: Values, show: Report, water: Water) -> None:
             return
 
 
-def _this_guard(side: Side, rating: float) -> dict[str, Any]:
+def _worst_of_guard(
+    show: Report, side: Side, of: Sequence[str] = ("", "-start", "-motor", "-cable")
+) -> str:
+    """Which of the figures of a fuse or breaker is the worst."""
+    name = "fuse" if side.duty.key == "dc" else "breaker"
+    keys = [name + ending for ending in of]
+    margins = [(f.margin, f.key) for f in show.figures if f.key in keys and f.margin is not None]
+    return min(margins)[1] if margins else name
+
+
+def _this_guard(side: Side, rating: float, mends: str) -> dict[str, Any]:
     """What to fill in for another fuse or breaker [A]; a curve that was read is another's."""
     name = "fuse" if side.duty.key == "dc" else "breaker"
     sets: dict[str, Any] = {name: amount(rating, "A")}
     if side.duty.guard.curve is not None:
         sets[f"{name}_carries"] = ""
-    return {"sets": sets, "mends": name}
+    return {"sets": sets, "mends": mends}
 
 
 def _surely_starts(show: Report, side: Side) -> None:
@@ -361,7 +401,7 @@ def _surely_starts(show: Report, side: Side) -> None:
             "the start.",
             size=side.cable.name,
             r=(rating, "A"),
-            **_this_guard(side, rating),
+            **_this_guard(side, rating, "fuse-start" if side.duty.key == "dc" else "breaker-start"),
         )
 
 
@@ -371,8 +411,7 @@ def _read_the_curve(show: Report, side: Side) -> None:
     if side.duty.key != "ac" or rating is None or guard.starts(rating) != "maybe":
         return
     time = least(guard.start_time, "s")
-    # the cable too: with no tenth to spare the breaker is no longer what a cable is chosen by
-    sets: dict[str, Any] = {"breaker_carries": time, "ac_size": side.cable.size.name}
+    sets: dict[str, Any] = {"breaker_carries": time}
     if guard.stated is None:
         sets["breaker"] = amount(rating, "A")
     show.remedy(
@@ -399,7 +438,10 @@ def _one_cable(show: Report, side: Side) -> None:
         and does(replace(duty, run=near.value, guard=duty.guard.right()), Cable(size, 1, ""))
         != FAILS
     ):
-        far = "The inverter nearer to the bank: over {m} a single {size} on each pole does. "
+        far = (
+            "The inverter nearer to the bank, though never in one space with lead-acid batteries, "
+            "whose gas its sparks would light: over {m} a single {size} on each pole does. "
+        )
     told = far + (
         "A bank of twice the volts halves the current, and a quarter of the copper loses the same "
         "share of them."
@@ -492,7 +534,8 @@ def kinds(q: Values, show: Report, side: Side, feed: Feed) -> None:
                 or replace(guard, devices=(kind,), curve=None).starts(guard.stated) == "yes"
             )
         ]
-        if suit and FUSES[q.fuse_kind] not in suit:
+        own = _kind_does(side, feed, breaks, spare)
+        if suit and not own and FUSES[q.fuse_kind] not in suit:
             sets: dict[str, Any] = {
                 "fuse_kind": next(kind for kind, name in FUSES.items() if name == suit[0])
             }
@@ -503,9 +546,21 @@ def kinds(q: Values, show: Report, side: Side, feed: Feed) -> None:
                 "Kind of fuse that does" + words + ": {kinds}.",
                 kinds=" or ".join(suit),
                 sets=sets,
-                mends="fuse-breaking",
+                mends=_worst_of_guard(show, side, ("-volts", "-made", "-breaking", "-start")),
             )
             return
+
+
+def _kind_does(side: Side, feed: Feed, breaks: float | None, spare: float) -> bool:
+    """Whether the kind that is there breaks the short circuit and lets the start pass."""
+    rating, sizes = side.rating, protection.DEVICES[side.device].ratings
+    return (
+        rating is not None
+        and breaks is not None
+        and breaks >= feed.short_circuit * (1 + spare)
+        and sizes[0] <= rating <= sizes[-1]
+        and side.duty.guard.starts(rating) == "yes"
+    )
 
 
 def made_in(side: Side, kind: str) -> bool:
