@@ -101,8 +101,10 @@ def buckling_load(rigidity: float, bending: float, height: float) -> float:
     """Load [N] at which a rubber block buckles sideways, its ends held level and free to sway.
 
     P = S/2 (√(1 + 4 P_E/S) - 1), S = GA [N], P_E = π² EI/h², EI [N m²]: Haringx's column, soft in
-    shear. Source: J. M. Kelly, S. M. Takhirov, Journal of Mechanics of Materials and Structures 2
-    (2007) 1591, section 2, after J. A. Haringx (1948).
+    shear. Source: J. M. Kelly, S. M. Takhirov, "Tension buckling in multilayer elastomeric
+    isolation bearings", Journal of Mechanics of Materials and Structures 2 (2007) 1591, after
+    J. A. Haringx, Philips Research Reports 3 (1948) 401; the equation from memory, a column marched
+    in slices agrees.
     """
     _sizes(rigidity, bending, height)
     euler = math.pi**2 * bending / height**2
@@ -119,7 +121,7 @@ def side_stiffness(rigidity: float, bending: float, height: float, load: float =
     P²/(2 q EI tan(qh/2) - P h), q² = (P/EI)(1 + P/S); without a load 1/(h/S + h³/12EI). It falls to
     nothing at the buckling load; of more than `SWAYING` of that, what it is there. Source: A. N.
     Gent, "Elastic stability of rubber compression springs", Journal of Mechanical Engineering
-    Science 6 (1964) 318-326 (from memory), after J. A. Haringx (1948).
+    Science 6 (1964) 318-326, after J. A. Haringx (1948); both from memory.
     """
     _sizes(rigidity, bending, height)
     buckles = buckling_load(rigidity, bending, height)

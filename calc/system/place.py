@@ -22,20 +22,21 @@ from .unfit import Unfit
 class Sitting:
     """How level a unit sits.
 
-    Heel and trim [rad] of the boat at rest, heel at which it runs under sail (0: it does not), and
-    the tilts that its maker allows across and along the shaft; may_hang: "yes", "no", "unknown".
+    Heel and trim [rad] of the boat at rest, heel at which it runs under sail (None: it does not),
+    and the tilts that its maker allows across and along the shaft; may_hang: "yes", "no",
+    "unknown".
     """
 
     rest_heel: float
     rest_trim: float
-    sail_heel: float
+    sail_heel: float | None
     heel_limit: float
     trim_limit: float
     may_hang: str
 
     def tilts(self, *, athwart: bool) -> tuple[float, float]:
         """Greatest tilt [rad] across and along the shaft."""
-        heel = max(self.rest_heel, self.sail_heel)
+        heel = max(self.rest_heel, self.sail_heel or 0.0)
         return (self.rest_trim, heel) if athwart else (heel, self.rest_trim)
 
 
@@ -134,6 +135,11 @@ class Placed:
 # ---- held against limits ----
 
 
+def level(value: float) -> float:
+    """A level [dB] to a tenth: more is not known."""
+    return round(value, 1) + 0.0
+
+
 def limits(made: Placed) -> dict[str, Held]:
     """All that is held against a limit, by key, in the order in which it is told."""
     held = _shaking(made)
@@ -144,12 +150,12 @@ def limits(made: Placed) -> dict[str, Held]:
 
 def _shaking(made: Placed) -> dict[str, Held]:
     held = {
-        "isolation": Held(made.stand.gained, made.place.wanted, least=True),
+        "isolation": Held(level(made.stand.gained), made.place.wanted, least=True),
         "lowest": Held(made.stand.passed(made.stand.slowest.frequency, made.stand.on_floor), 1.0),
     }
     if not made.stand.hard:
-        held["drum"] = Held(made.stand.worst_gain[0], 0.0, least=True)
-        held["note"] = Held(made.stand.nearest_drum[0], 0.0, least=True)
+        held["drum"] = Held(level(made.stand.worst_gain[0]), 0.0, least=True)
+        held["note"] = Held(made.stand.nearest_drum[0], 0.0, least=True, zero=-10 * NEAR)
     held["rocking"] = Held(made.stand.nearest_motion[0], NEAR, least=True)
     return held
 

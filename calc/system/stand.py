@@ -179,11 +179,15 @@ class Stand:
         """The load case that presses a mount most."""
         return max(self.cases, key=lambda case: case.press)
 
+    def bows(self, press: float) -> bool:
+        """Whether a load [N] may bow a mount's rubber out sideways: how far the unit moves nobody
+        can tell then, for it no longer springs back."""
+        return not Held(press / self.iso.buckles, self.iso.low).holds
+
     @property
     def buckles(self) -> bool:
-        """Whether the sea may bow its rubber out sideways: how far it moves nobody can tell then,
-        for it no longer springs back."""
-        return not self.press.holds
+        """Whether the sea may do so."""
+        return self.bows(self.hardest_press.press)
 
     @property
     def press(self) -> Held:
