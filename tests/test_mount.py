@@ -13,12 +13,14 @@ import scipy.linalg
 from calc import stock
 from calc.calculators import mount
 from calc.frame import guide
-from calc.frame.inputs import TYPED, Layer, Values
-from calc.frame.report import FAILS, FITS, TIGHT, UNKNOWN, Amount, Figure, Line, Report
-from calc.models import mount_remedies, mounting
-from calc.models import vibration_path as path
+from calc.frame.inputs import TYPED, Layer
+from calc.frame.report import FAILS, FITS, TIGHT, UNKNOWN, Amount, Figure, Line, Remedy, Report
 from calc.physics import fasteners, lifting, rubber, structures, vibration
+from calc.system import borne, mount_search
+from calc.system.place import Placed, placed
+from calc.system.stand import NEAR, gain
 
+PANEL = {"floor_material": "grp_csm", "floor_thickness": "8 mm"}
 FLOPPY = {"floor_thickness": "6 mm", "floor_length": "900 mm", "floor_width": "600 mm"}
 
 
@@ -30,6 +32,10 @@ def report(**typed: Any) -> Report:
     outcome = run(**typed)
     assert outcome.report is not None, [str(f) for f in outcome.bound.faults]
     return outcome.report
+
+
+def remedies(made: Report) -> list[Remedy]:
+    return [r for r in made.remedies if isinstance(r, Remedy)]
 
 
 def figure(made: Report, key: str) -> Figure:
@@ -46,10 +52,13 @@ def column_of(made: Report, table: str, index: int) -> list[Any]:
     return [c.value if isinstance(c, Amount) else c for c in cells]
 
 
-def values(**typed: str) -> Values:
+def at(**typed: str) -> Placed:
+    """The place of a form, worked out."""
     bound = stock.guide().bind(mount.Asks, Layer(TYPED, typed))
     assert bound.good, [str(f) for f in bound.faults]
-    return bound.as_values()
+    q = bound.as_values()
+    assert isinstance(q, mount.Asks)
+    return placed(q.its_place())
 
 
 # ---- against the outside ----
@@ -58,28 +67,28 @@ def values(**typed: str) -> Values:
 @pytest.mark.parametrize("count", [3, 4, 5, 6])
 def test_six_motions_agree_with_scipy(count: int) -> None:
     """K and M put together here by the positions' cross products, solved by scipy.linalg.eigh."""
-    q = values(mount_count=str(count))
-    iso = path.isolator(q)
-    z = -(q.cg_height + iso.height / 2)
+    made = at(mount_count=str(count))
+    unit, iso = made.unit, made.stand.iso
+    z = -(unit.cg_height + iso.height / 2)
     stiff = np.zeros((6, 6))
     for x, y in iso.places:
-        r = np.array([x - q.cg_along, y, z])
+        r = np.array([x - unit.cg_along, y, z])
         skew = np.array([[0, r[2], -r[1]], [-r[2], 0, r[0]], [r[1], -r[0], 0]])
         moves = np.hstack([np.eye(3), skew])
         stiff += moves.T @ np.diag([iso.side, iso.side, iso.each]) @ moves * iso.ratio
-    a, b, c = q.unit_length, q.unit_width, q.unit_height
-    turn = q.unit_mass / 12 * np.array([b * b + c * c, a * a + c * c, a * a + b * b])
-    squares = scipy.linalg.eigh(stiff, np.diag([*[q.unit_mass] * 3, *turn]), eigvals_only=True)
+    a, b, c = unit.length, unit.width, unit.height
+    turn = unit.mass / 12 * np.array([b * b + c * c, a * a + c * c, a * a + b * b])
+    squares = scipy.linalg.eigh(stiff, np.diag([*[unit.mass] * 3, *turn]), eigvals_only=True)
     shown = column_of(report(mount_count=str(count)), "modes", 1)
     assert shown == pytest.approx(np.sqrt(squares) / (2 * math.pi), rel=1e-6)
 
 
 def test_loads_on_the_feet_balance_the_weight() -> None:
-    q = values(cg_along="40 mm")
-    places = path.isolator(q).places
-    loads = vibration.mount_loads(q.unit_mass, (q.cg_along, 0.0), places)
-    assert sum(loads) == pytest.approx(21)
-    assert sum(m * x for m, (x, _) in zip(loads, places, strict=True)) == pytest.approx(21 * 0.04)
+    stand = at(cg_along="40 mm").stand
+    loads, weight = stand.rest_loads, 21 * 9.80665
+    assert sum(loads) == pytest.approx(weight)
+    turns = [load * x for load, (x, _) in zip(loads, stand.iso.places, strict=True)]
+    assert sum(turns) == pytest.approx(weight * 0.04)
 
 
 def test_a_beam_bends_as_the_tables_say() -> None:
@@ -141,8 +150,8 @@ def test_a_bobbin_that_buckles_in_the_sea_does_not_fit() -> None:
 
 
 def test_the_default_bobbin_is_no_taller_than_wide_and_holds() -> None:
-    q = values()
-    assert q.rubber_height <= q.rubber_diameter
+    across, high = at().place.footing.mounts.bobbin
+    assert high <= across
     assert figure(report(), "buckling").state == FITS
     assert report().verdict == FITS
 
@@ -150,10 +159,10 @@ def test_the_default_bobbin_is_no_taller_than_wide_and_holds() -> None:
 def test_the_weight_softens_the_mounts_sideways_and_hung_it_does_not() -> None:
     """The sway modes fall with P / P_cr; up and down nothing changes."""
     slim = {"rubber_diameter": "20 mm", "rubber_height": "30 mm", "shore": "45"}
-    light, heavy = (path.isolator(values(**slim, unit_mass=m)) for m in ("2 kg", "30 kg"))
+    light, heavy = (at(**slim, unit_mass=m).stand.iso for m in ("2 kg", "30 kg"))
     assert heavy.side < 0.6 * light.side
     assert heavy.each == light.each
-    hung = path.isolator(values(**slim, unit_mass="30 kg"), hangs=True)
+    hung = at(**slim, unit_mass="30 kg", attitude="bulkhead").stand.iso
     assert hung.side > light.side
 
 
@@ -164,40 +173,40 @@ def test_hung_on_a_bulkhead_its_motions_are_named_as_they_go() -> None:
         ("bulkhead", "in and out", "up and down"),
     ):
         made = report(attitude=attitude)
-        q = values(attitude=attitude)
-        iso = path.isolator(q, hangs=attitude == "bulkhead")
+        stand = at(attitude=attitude).stand
         shown = dict(zip(column_of(made, "modes", 0), column_of(made, "modes", 1), strict=True))
         assert shown[pressed] > shown[sheared]  # rubber is softer in shear
-        alone = math.sqrt(iso.shaken / q.unit_mass) / (2 * math.pi)
+        alone = math.sqrt(stand.iso.shaken / stand.unit.mass) / (2 * math.pi)
         assert shown[pressed] == pytest.approx(alone, rel=0.05)
-        assert pressed in str(figure(made, "bounce").note)
+        note = figure(made, "bounce").note
+        assert isinstance(note, Line) and note.amounts["way"] == pressed
 
 
-def test_mounts_under_the_centre_of_gravity_are_offered_and_mend() -> None:
-    for typed in ({"cg_along": "140 mm"}, {"cg_along": "-140 mm"}):
-        made = report(**typed)
-        assert made.verdict == FAILS
-        told = next(r for r in made.remedies if "cg_along" in r.amounts)
-        assert "mount_deflection" not in told.amounts  # the shift alone is enough
-        shift = told.amounts["shift"]
-        assert isinstance(shift, Amount) and shift.value == pytest.approx(0.14)
-        assert ("motor" in told.text()) == (not typed["cg_along"].startswith("-"))
-        assert report(cg_along="0 mm").verdict != FAILS
-    # where other mounts are enough, nobody need shift any
-    hard = report(mount_by="hard", cg_along="15 mm")
-    assert any("mount_deflection" in r.amounts for r in hard.remedies)
-    assert not any("shift" in r.amounts for r in hard.remedies)
+@pytest.mark.parametrize(("off", "base"), [("140 mm", 0.300), ("-140 mm", 0.300)])
+def test_mounts_under_the_centre_of_gravity_are_offered_and_mend(off: str, base: float) -> None:
+    """The shift alone is enough; told is how far the base must then reach."""
+    made = report(cg_along=off)
+    assert made.verdict == FAILS
+    told = next(r for r in remedies(made) if set(r.sets) == {"cg_along"})
+    shift, reach = told.amounts["shift"], told.amounts["reach"]
+    assert isinstance(shift, Amount) and shift.value == pytest.approx(0.14)
+    assert isinstance(reach, Amount) and reach.value == pytest.approx(base)
+    assert report(**told.typed()).verdict != FAILS
+
+
+def test_where_other_mounts_are_enough_nobody_need_shift_any() -> None:
+    told = remedies(report(mount_by="hard", cg_along="15 mm"))
+    assert any("mount_deflection" in r.sets for r in told)
+    assert not any("cg_along" in r.sets for r in told)
 
 
 def test_the_smallest_bolt_stands_the_public_pull() -> None:
     """US 33 CFR 183.420: the lesser of 90 lbf and twice the weight, in each direction."""
     pull = fasteners.battery_pull(21 * vibration.STANDARD_GRAVITY)
     assert pull == pytest.approx(min(90 * 4.448, 2 * 21 * 9.80665), rel=1e-4)
-    q = values()
+    unit, places = at().unit, at().stand.iso.places
     for force in ((pull, 0, 0), (0, pull, 0), (0, 0, pull)):
-        loads = fasteners.bolt_group_loads(
-            force, (q.cg_along, 0, q.cg_height), path.isolator(q).places
-        )
+        loads = fasteners.bolt_group_loads(force, (unit.cg_along, 0, unit.cg_height), places)
         strong = fasteners.bolt_strength("M4", "A4-70")
         used = max(fasteners.combined_use(b, strong.tensile, strong.shear) for b in loads)
         assert used * 4 < 1
@@ -233,6 +242,16 @@ def test_bolted_down_hard_is_told_as_such() -> None:
     assert "goes into the floor" in made.headlines[0].text()
 
 
+def test_rubber_that_buckles_has_no_travel_to_tell() -> None:
+    """The headline told a corner that moves 644 mm."""
+    made = report(rubber_diameter="12 mm", rubber_height="35 mm")
+    assert "movement" not in {f.key for f in made.figures}
+    assert made.reason() == figure(made, "buckling").reason()
+    told = column_of(made, "sea", 4)
+    assert {isinstance(cell, str) for cell in told} == {True, False}
+    assert figure(report(), "movement").state == FITS
+
+
 @pytest.mark.parametrize("name", ["mount_rating", "dynamic_ratio", "side_ratio"])
 def test_a_remedy_of_other_mounts_needs_nothing_of_the_fields_they_hide(name: str) -> None:
     """Mounts by their data sheet are tried while rubber is typed and their own fields are empty."""
@@ -245,14 +264,12 @@ def test_a_remedy_of_other_mounts_needs_nothing_of_the_fields_they_hide(name: st
     assert [r.text() for r in found.report.remedies] == [r.text() for r in plain.report.remedies]
 
 
-@pytest.mark.parametrize(
-    ("more", "words"),
-    [({}, "every limit holds there."), ({"locker_height": "260 mm"}, "other limits are passed")],
-)
-def test_a_unit_that_may_not_hang_is_told_to_stand(more: dict[str, str], words: str) -> None:
+@pytest.mark.parametrize("more", [{}, {"locker_height": "260 mm"}], ids=str)
+def test_a_unit_that_may_not_hang_is_told_to_stand(more: dict[str, str]) -> None:
+    """It can be tried where all holds on a platform."""
     hung = report(attitude="bulkhead", on_bulkhead="no", **more)
     assert hung.verdict == FAILS
-    assert "platform" in hung.remedies[0].text() and words in hung.remedies[0].text()
+    assert dict(remedies(hung)[0].sets) == ({} if more else {"attitude": "platform"})
     stood = report(attitude="platform", on_bulkhead="no", **more)
     assert (stood.verdict != FAILS) is (not more)
 
@@ -263,7 +280,8 @@ def test_the_catamarans_cored_floor_gives_way_at_its_hum() -> None:
     assert made.verdict == FAILS
     assert figure(made, "isolation").state == FAILS
     assert figure(made, "note").state == TIGHT
-    assert "motor's hum" in figure(made, "note").note
+    note = figure(made, "note").note
+    assert isinstance(note, Line) and "hum" in str(note.amounts["source"])
 
 
 # ---- laws ----
@@ -299,14 +317,9 @@ def test_below_its_first_note_a_stiffer_floor_takes_less_from_the_mounts() -> No
     """The floor's own movement per newton, on the mounts; bolted down hard it has a bounce."""
     moved = []
     for t in range(12, 60, 6):
-        q = values(floor_thickness=f"{t} mm")
-        iso = path.isolator(q)
-        hum = next(
-            p
-            for p in path.structure_borne(q, iso, path.floor(q, iso.places))
-            if p.source.key == "hum"
-        )
-        moved.append(hum.power)
+        stand = at(floor_thickness=f"{t} mm").stand
+        parts = borne.structure_borne(stand.unit, stand.iso, stand.ground)
+        moved.append(next(p.power for p in parts if p.source.key == "hum"))
     assert moved == sorted(moved, reverse=True)
 
 
@@ -316,13 +329,11 @@ def test_a_very_stiff_floor_gains_what_a_rigid_one_does() -> None:
 
 
 def test_the_stiffness_for_a_gain_gains_just_that() -> None:
-    q = values()
-    floor = path.floor(q, path.isolator(q).places)
-    floors = floor.mobilities(100.0)
+    stand = at().stand
+    floors, mass = stand.ground.mobilities(100.0), stand.unit.mass
     for wanted in (8.0, 12.0, 25.0):
-        k = mount_remedies.stiffness_for_gain(q.unit_mass, 0.16, floors, 100.0, wanted)
-        gain = mounting.gain(q.unit_mass, k, 0.16, floors, 100.0)
-        assert gain == pytest.approx(wanted, abs=1e-3)
+        k = mount_search.stiffness_for_gain(mass, 0.16, floors, 100.0, wanted)
+        assert gain(mass, k, 0.16, floors, 100.0) == pytest.approx(wanted, abs=1e-3)
 
 
 def test_the_hum_goes_with_the_single_phase_motor() -> None:
@@ -387,11 +398,10 @@ def test_the_worst_load_on_a_mount_is_named_for_what_it_does(
     """The ketch slams on a mount with 2.14 times what it carries; pulled it is by 0.84 times."""
     made = report(**typed)
     worst = figure(made, "sea_mount")
-    assert "load" in worst.label and "pull" not in worst.label
-    assert worst.note.startswith(how + ": ")
-    when = worst.note.removeprefix(how + ": ").split(";")[0]
+    assert isinstance(worst.note, Line) and worst.note.template.startswith(how + ": ")
+    when = worst.note.amounts["when"]
     told = worst.reason()
-    assert f"is {how} with" in told.text() and when in told.text()
+    assert told.amounts["when"] == when
     force = told.amounts["f"]
     assert isinstance(force, Amount)
     row = column_of(made, "sea", 0).index(when)
@@ -448,20 +458,52 @@ PLACES: list[dict[str, Any]] = [
 ]
 
 
-def typed_back(told: Line, system: str) -> list[dict[str, str]]:
-    """A remedy as a reader would type it: one set of values, or two for a range of mounts."""
-    shown = {n: a.text(system) if isinstance(a, Amount) else a for n, a in told.amounts.items()}
-    plain = {n: t for n, t in shown.items() if n in mount.Asks.fields}
+def slots(told: Line) -> dict[str, Amount | str | Line]:
+    """What stands in the slots of a sentence, and in those of the sentences in it."""
+    found = dict(told.amounts)
+    for inner in told.amounts.values():
+        if isinstance(inner, Line):
+            found |= slots(inner)
+    return found
+
+
+def typed_back(told: Remedy, system: str) -> list[dict[str, str]]:
+    """A remedy as a reader would type it: one set of values, or five for a range of mounts."""
+    plain = told.typed(system)
     if "mount_deflection" not in plain:
         return [plain]
-    hard, soft = plain.pop("mount_stiffness"), shown["soft_each"]
-    give = plain.pop("mount_deflection")
+    shown = {n: a.text(system) for n, a in slots(told).items() if isinstance(a, Amount)}
     return [
-        plain | {"mount_by": "deflection", "mount_deflection": give},
-        plain | {"mount_by": "deflection", "mount_deflection": shown["softest"]},
-        plain | {"mount_by": "stiffness", "mount_stiffness": hard},
-        plain | {"mount_by": "stiffness", "mount_stiffness": soft},
+        plain,
+        plain | {"mount_deflection": shown["hard"]},
+        plain | {"mount_deflection": shown["soft"]},
+        plain | {"mount_by": "stiffness", "mount_stiffness": shown["stiff"]},
+        plain | {"mount_by": "stiffness", "mount_stiffness": shown["soft_each"]},
     ]
+
+
+def failing(made: Report) -> set[str]:
+    """Keys of what fails in a report."""
+    found = {f.key for f in made.figures if f.state == FAILS}
+    return found | {"in the way"} if made.failures else found
+
+
+ROOM = frozenset(("head", "across", "height"))
+TILT = frozenset(("tilt_across", "tilt_along"))
+HOLDING = frozenset(("fastening", "washer"))
+OTHERS = ROOM | TILT | HOLDING | {"lift", "in the way"}
+"""What neither mounts nor floor can mend."""
+MENDS: dict[str, frozenset[str]] = {
+    "bolt": HOLDING,
+    "washer": HOLDING,
+    "sail_heel": TILT,
+    "rest_heel": TILT,
+    "rest_trim": TILT,
+    "lies": TILT,
+    "people": frozenset(("lift",)),
+    "attitude": frozenset(("in the way",)),
+}
+"""What a remedy by one of its fields is told for."""
 
 
 def unmended(place: dict[str, Any], boat: str) -> list[str]:
@@ -473,22 +515,16 @@ def unmended(place: dict[str, Any], boat: str) -> list[str]:
         return made.report
 
     before = ask(place)
-    cannot_mend = mount._failing(before) & mount_remedies.OTHERS
+    cannot_mend = failing(before) & OTHERS
     found = []
-    for told in before.remedies:
+    for told in remedies(before):
+        aims = [MENDS[field] for field in told.sets if field in MENDS]
+        if told.mends in ROOM | TILT:
+            aims = [frozenset((told.mends,))]
         for system in ("metric", "us"):
             for typed in typed_back(told, system):
-                left = mount._failing(ask(place | typed)) if typed else frozenset()
-                if set(typed) <= {"bolt", "washer", "fix_by"}:
-                    left &= {"fastening", "washer"}
-                elif set(typed) <= {"sail_heel", "rest_heel", "rest_trim", "lies"}:
-                    left &= {"tilt_across", "tilt_along"}
-                elif set(typed) <= {"people"}:
-                    left &= {"lift"}
-                elif set(typed) == {"locker_length", "locker_width", "locker_height"}:
-                    left &= {"head", "across", "height"}
-                else:
-                    left -= cannot_mend
+                left = failing(ask(place | typed)) if typed else set()
+                left = left & aims[0] if aims else left - cannot_mend
                 if left:
                     found.append(f"{told.text(system)}: {sorted(left)}")
     return found
@@ -530,39 +566,65 @@ def test_so_does_every_remedy_for_any_place(seed: int) -> None:
 
 
 def test_only_what_mends_the_tilt_is_told_where_only_the_tilt_fails() -> None:
-    told = [r.text() for r in report(sail_heel="35°").remedies]
-    assert told == ["Make water at 30° of heel at most."]
-    athwart = report(sail_heel="20°", lies="athwart")
-    assert [r.text() for r in athwart.remedies] == [
-        "Make water at 15° of heel at most.",
-        "Turn the unit, where there is room, so that its shaft lies fore and aft.",
-    ]
+    assert [set(r.sets) for r in remedies(report(sail_heel="35°"))] == [{"sail_heel"}]
+    athwart = remedies(report(sail_heel="20°", lies="athwart"))
+    assert [set(r.sets) for r in athwart] == [{"sail_heel"}, {"lies"}]
+    heel = athwart[0].sets["sail_heel"]
+    assert isinstance(heel, Amount) and heel.value == pytest.approx(math.radians(15))
     assert figure(report(sail_heel="20°", lies="fore and aft"), "tilt_across").state == FITS
 
 
 def test_a_plate_that_presses_too_hard_is_answered_with_a_wider_one() -> None:
     made = report(**SMALL_PLATE)
     assert {f.key for f in made.figures if f.state == FAILS} == {"washer"}
-    assert [r.text() for r in made.remedies] == [
-        "Backing plates or washers 30 mm across instead of 25 mm."
-    ]
+    assert [r.typed() for r in remedies(made)] == [{"washer": "30 mm"}]
     assert figure(report(**SMALL_PLATE, washer="30 mm"), "washer").state == FITS
 
 
-HOLDING = frozenset(("fastening", "washer"))
-ROOM = mount_remedies.ROOM | {"movement"}
-ANSWERS = {
-    "bolt": HOLDING,
-    "washer": HOLDING,
+def test_each_measure_that_the_form_can_hold_can_be_tried() -> None:
+    """Mounts, floors, feet, bolts, tilts, room and hands; a tackle stands in no form."""
+    assert {f for place in PLACES for r in remedies(report(**place)) for f in r.sets} >= {
+        "mount_by",
+        "battens",
+        "floor_plate",
+        "floor_width",
+        "doubler",
+        "floor_thickness",
+        "core_thickness",
+        "bolt",
+        "washer",
+        "gap",
+        "locker_length",
+        "sail_heel",
+        "rest_heel",
+        "rest_trim",
+        "lies",
+        "people",
+    }
+
+
+@pytest.mark.parametrize(
+    "place", [FLOPPY, {"floor_material": "aluminium", "floor_thickness": "3 mm"}, PANEL], ids=str
+)
+def test_no_floor_is_told_that_sounds_louder(place: dict[str, str]) -> None:
+    """Two of 93 floors made the one that Noise hears 3 dB louder."""
+
+    def loud(**typed: str) -> float:
+        stand = at(**typed).stand
+        return borne.loudness(stand.unit, stand.iso, stand.ground)
+
+    now = loud(**place)
+    told = [r for r in remedies(report(**place)) if not {"mount_by", "gap"} & set(r.sets)]
+    for one in told:
+        assert loud(**place | one.typed()) < now + 0.2, one
+
+
+ANSWERS: dict[str, frozenset[str]] = MENDS | {
+    "bolt_class": HOLDING,
     "fix_by": HOLDING,
-    "locker_length": ROOM,
-    "locker_width": ROOM,
-    "locker_height": ROOM,
-    "sail_heel": mount_remedies.TILT,
-    "rest_heel": mount_remedies.TILT,
-    "rest_trim": mount_remedies.TILT,
-    "lies": mount_remedies.TILT,
-    "people": frozenset(("lift",)),
+    "locker_length": ROOM | {"movement"},
+    "locker_width": ROOM | {"movement"},
+    "locker_height": ROOM | {"movement"},
     "gap": frozenset(("movement",)),
 }
 SHAKING = {"isolation", "lowest", "drum", "rocking", "load", "sea_mount", "movement"}
@@ -571,25 +633,23 @@ SHAKING = {"isolation", "lowest", "drum", "rocking", "load", "sea_mount", "movem
 @pytest.mark.parametrize("place", PLACES, ids=str)
 def test_no_remedy_is_told_for_what_holds(place: dict[str, Any]) -> None:
     made = report(**place)
-    failing = {f.key for f in made.figures if f.state == FAILS}
-    asked = failing or {f.key for f in made.figures if f.state == TIGHT}
-    for told in made.remedies:
-        for field in set(told.amounts) & set(mount.Asks.fields):
+    asked = failing(made) or {f.key for f in made.figures if f.state == TIGHT}
+    for told in remedies(made):
+        for field in told.sets:
             assert asked & ANSWERS.get(field, SHAKING), told.text()
 
 
 def test_mounts_that_gain_enough_may_still_rock_at_the_shafts_speed() -> None:
     """The old answer, the hardest mounts for the gain alone, led into a resonance."""
-    q = values()
-    floor = path.floor(q, path.isolator(q).places)
-    floors = floor.mobilities(100.0)
-    hardest = mount_remedies.stiffness_for_gain(q.unit_mass, 0.16, floors, 100.0, 12.0)
+    stand = at().stand
+    floors = stand.ground.mobilities(100.0)
+    hardest = mount_search.stiffness_for_gain(stand.unit.mass, 0.16, floors, 100.0, 12.0)
     each = hardest / 1.3 / 4
     made = report(mount_by="stiffness", mount_stiffness=f"{each / 1000:.3f} N/mm")
     assert value(made, "isolation") == pytest.approx(12, abs=0.1)
     assert figure(made, "rocking").state == FAILS
-    told = next(r for r in made.remedies if "mount_stiffness" in r.amounts)
-    least_hard = told.amounts["mount_stiffness"]
+    told = next(r for r in remedies(made) if "mount_deflection" in r.sets)
+    least_hard = told.amounts["stiff"]
     assert isinstance(least_hard, Amount)
     assert least_hard.value < each
 
@@ -624,15 +684,15 @@ def test_a_real_panel_is_answered_with_what_somebody_would_build(place: dict[str
                 "floor_thickness",
                 "mount_deflection",
             )
-            if f in r.amounts
+            if f in r.sets
         )
-        for r in made.remedies
+        for r in remedies(made)
     ]
     assert {"battens", "floor_plate"} & set(fields), fields
     thick = [i for i, f in enumerate(fields) if f == "floor_thickness"]
     assert all(i > fields.index("floor_plate") for i in thick)
-    for told in made.remedies:
-        size = told.amounts.get("floor_thickness")
+    for told in remedies(made):
+        size = told.sets.get("floor_thickness")
         if isinstance(size, Amount):
             assert size.value <= BUILT[place["floor_material"]] + 1e-9
 
@@ -644,14 +704,15 @@ def test_a_note_near_a_vibration_is_tight_and_fails_nothing() -> None:
     steel = [report(**p) for p in PANELS if p["floor_material"] == "steel"]
     assert [made.verdict for made in steel[1:]] == [TIGHT] * 3
     for made in steel:
-        assert (figure(made, "note").state == TIGHT) == (value(made, "note") < mounting.NEAR)
+        assert (figure(made, "note").state == TIGHT) == (value(made, "note") < NEAR)
 
 
 def test_bolted_down_hard_says_nothing_of_a_bounce_that_it_has_not() -> None:
     made = report(mount_by="hard")
     keys = {f.key for f in made.figures}
     assert not keys & {"movement", "sea_mount", "drum", "slowest_mode", "deflection"}
-    assert figure(made, "rocking").note.startswith("bounce up and down on this floor")
+    note = figure(made, "rocking").note
+    assert isinstance(note, Line) and "bounce" in str(note.amounts["motion"])
     assert not any(t.key == "modes" for t in made.tables)
     assert column_of(made, "ways", 1)[0] == "–"
     assert all(f < 500 for f in column_of(made, "ways", 1)[1:])
