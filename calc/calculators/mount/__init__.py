@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ...frame.cautions import rules
+from ...frame.guide import decides
 from ...frame.report import Report
 from ...sheet.standing import worded
 from ...system.place import placed
@@ -14,11 +15,30 @@ from .places import places
 from .remedies import remedies
 from .working import working
 
+__all__ = ["CAUTIONS", "DECIDES", "PICTURE", "TITLE", "WANTED", "Asks", "answer"]
+
 TITLE = "Where to bolt it down"
 
-CAUTIONS = rules("mains", "lifting", "hull", "pressure")
+WANTED = ("isolation", "load", "lift")
+PICTURE = "sits"
+DECIDES = decides(
+    "unit",
+    "mount_by",
+    "mount_stiffness",
+    "mount_deflection",
+    "mount_rating",
+    "floor_material",
+    "floor_thickness",
+    "skin_thickness",
+    "core_thickness",
+    "floor_length",
+    "floor_width",
+    "locker_length",
+    "locker_width",
+    "locker_height",
+)
 
-__all__ = ["CAUTIONS", "TITLE", "Asks", "answer"]
+CAUTIONS = rules("mains", "lifting", "hull", "pressure")
 
 
 def answer(q: Asks, show: Report) -> None:
