@@ -143,16 +143,6 @@ def test_table_current_rises_with_the_output(output: float, voltage: float) -> N
     assert motors.table_current(output, voltage) <= motors.table_current(output * 1.05, voltage)
 
 
-@given(some(10, 400), some(100, 3000), st.sampled_from((115.0, 230.0)))
-def test_a_letter_contains_the_current_it_was_found_from(
-    current: float, output: float, voltage: float
-) -> None:
-    letter = starting.code_letter(current, output, voltage)
-    assume(letter != "V")
-    found = starting.letter_current(letter, output, voltage)
-    assert found.low * 0.999 <= current <= found.high * 1.001
-
-
 def test_code_letters_that_do_not_exist() -> None:
     for letter in "IOQ3":
         with pytest.raises(ValueError, match="no motor code letter"):
@@ -170,7 +160,8 @@ def test_locked_rotor_table_letters() -> None:
         (2, 144, "K"),
         (3, 204, "J"),
     ):
-        assert starting.code_letter(amps, horsepower * 746, 115) == letter
+        found = starting.letter_current(letter, horsepower * 746, 115)
+        assert found.low <= amps < found.high
 
 
 # Starting
@@ -312,9 +303,9 @@ def test_an_inverter_peaks_at_its_stated_efficiency(
         losses = inverters.loss_model(rating, idle * rating, peak)
     except ValueError:
         assume(False)
-    assert inverters.efficiency(load * rating, rating, losses) <= peak + 1e-9
-    best = math.sqrt(losses.fixed / losses.quadratic)
-    assert inverters.efficiency(best * rating, rating, losses) == pytest.approx(peak)
+    assert load * rating / inverters.dc_power(load * rating, rating, losses) <= peak + 1e-9
+    best = math.sqrt(losses.fixed / losses.quadratic) * rating
+    assert best / inverters.dc_power(best, rating, losses) == pytest.approx(peak)
     assert inverters.dc_power(0, rating, losses) == pytest.approx(idle * rating)
 
 

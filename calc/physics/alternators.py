@@ -18,16 +18,6 @@ def shaft_speed(engine_speed: float, pulley_ratio: float) -> float:
     )
 
 
-def engine_speed(shaft_speed: float, pulley_ratio: float) -> float:
-    """Engine speed [rev/s] that turns the alternator at a speed [rev/s].
-
-    Source: belt speed is common.
-    """
-    return not_negative(shaft_speed, "the alternator's speed") / positive(
-        pulley_ratio, "the pulley ratio"
-    )
-
-
 def output(
     engine_speed: float, pulley_ratio: float, speeds: Sequence[float], currents: Sequence[float]
 ) -> float:

@@ -127,11 +127,6 @@ def window(power: float, start: float, duration: float, step: float = STEP) -> t
     return tuple(day)
 
 
-def add(*profiles: Sequence[float]) -> tuple[float, ...]:
-    """Sum of profiles of equal length, step by step. Source: definition."""
-    return tuple(map(sum, zip(*profiles, strict=True)))
-
-
 @lru_cache(maxsize=32)
 def _table(curve: Curve, scale: float) -> tuple[float, ...]:
     """The curve at every hundredth of charge, with one point more so that x = 1 needs no case."""

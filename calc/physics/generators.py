@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calc.physics._require import efficiency as _efficiency
 from calc.physics._require import not_negative, positive
 
 LIGHT_LOAD = 0.30  # below it a diesel glazes and soots when run long; common practice, no source
@@ -24,21 +23,6 @@ class WillansLine:
     def at(self, power: float) -> float:
         """Fuel flow [m³/s] at an electrical power [W]."""
         return self.no_load + self.slope * not_negative(power, "the power")
-
-
-def rated_current(apparent_power: float, voltage: float) -> float:
-    """Current [A] of a rated apparent power [VA], I = S / V. Raises ValueError on zero volts.
-
-    Source: definition of apparent power.
-    """
-    return not_negative(apparent_power, "the apparent power") / positive(voltage, "the voltage")
-
-
-def real_power(apparent_power: float, power_factor: float) -> float:
-    """Real power [W], P = S cos phi. Source: definition of the power factor."""
-    return not_negative(apparent_power, "the apparent power") * _efficiency(
-        power_factor, "the power factor"
-    )
 
 
 def atmospheric_pressure(altitude: float) -> float:

@@ -56,13 +56,6 @@ def dc_power(ac_power: float, rated_power: float, losses: LossModel) -> float:
     return ac_power + positive(rated_power, "the rating") * losses.at(ac_power / rated_power)
 
 
-def efficiency(ac_power: float, rated_power: float, losses: LossModel) -> float:
-    """Efficiency [ratio] at an AC power [W]; 0 at no load. Source: definition, `dc_power`."""
-    if ac_power == 0:
-        return 0.0
-    return ac_power / dc_power(ac_power, rated_power, losses)
-
-
 def power_for(duration: float, continuous: float, surges: Sequence[tuple[float, float]]) -> float:
     """Power [W] that an inverter gives for a duration [s].
 

@@ -1,4 +1,4 @@
-"""The sun on a flat panel: extraterrestrial, clear and average days, panel heat and yield."""
+"""The sun on a flat panel: clear and average days, panel heat and yield."""
 
 from __future__ import annotations
 
@@ -15,10 +15,6 @@ DAY = 86400.0  # s
 LINKE_TURBIDITY = 4.0
 STANDARD_IRRADIANCE = 1000.0  # W/m²
 STANDARD_CELL_TEMPERATURE = 298.15  # K
-
-# A flat panel on a boat: soiling, wiring, mismatch, controller, part shade. Common practice: the
-# yield after heat is 0.65 to 0.75 of rating x clear-sky sum.
-BOAT_LOSSES = (0.03, 0.03, 0.02, 0.03, 0.10)
 
 
 def _latitude(latitude: float) -> float:
@@ -41,14 +37,6 @@ def inverse_relative_distance(day: int) -> float:
     return 1 + 0.033 * math.cos(2 * math.pi * _day(day) / 365)
 
 
-def declination(day: int) -> float:
-    """Solar declination [rad] on a day of the year, 0.409 sin(2 pi J/365 - 1.39), good to 1.2 deg.
-
-    Source: FAO Irrigation and Drainage Paper 56 (1998), eq. 24.
-    """
-    return 0.409 * math.sin(2 * math.pi * _day(day) / 365 - 1.39)
-
-
 def noon_declination(day: int) -> float:
     """Solar declination [rad] at noon of a day of the year 2026, the middle of a leap cycle.
 
@@ -60,76 +48,6 @@ def noon_declination(day: int) -> float:
     anomaly = math.radians(357.528 + 0.9856003 * days)
     longitude += math.radians(1.915 * math.sin(anomaly) + 0.020 * math.sin(2 * anomaly))
     return math.asin(math.sin(math.radians(23.436)) * math.sin(longitude))
-
-
-def sunset_angle(latitude: float, declination: float) -> float:
-    """Hour angle of sunset [rad], arccos(-tan phi tan d); 0 in polar night, pi in polar day.
-
-    Latitude and declination in rad, north positive. Source: FAO Irrigation and Drainage Paper 56
-    (1998), eq. 25.
-    """
-    return math.acos(min(1.0, max(-1.0, -math.tan(_latitude(latitude)) * math.tan(declination))))
-
-
-def extraterrestrial_radiation(latitude: float, day: int) -> float:
-    """Radiation on a horizontal plane above the air over a day [J/m²], latitude in rad.
-
-    Source: FAO Irrigation and Drainage Paper 56 (1998), eq. 21.
-    """
-    d = declination(day)
-    w = sunset_angle(latitude, d)
-    geometry = w * math.sin(latitude) * math.sin(d) + math.cos(latitude) * math.cos(d) * math.sin(w)
-    return DAY / math.pi * SOLAR_CONSTANT * inverse_relative_distance(day) * geometry
-
-
-def daylight(latitude: float, day: int) -> float:
-    """Daylight [s] by N = 24 ws / pi: no refraction, so some ten minutes short of the real day.
-
-    Latitude in rad. Source: FAO Irrigation and Drainage Paper 56 (1998), eq. 34.
-    """
-    return DAY / math.pi * sunset_angle(latitude, declination(day))
-
-
-def day_length(latitude: float, day: int) -> float:
-    """Sunrise to sunset [s] as an almanac counts it: upper limb, refraction, sun at -0.833 deg.
-
-    Latitude in rad, `noon_declination`. Source: NOAA solar calculation; cos H =
-    (sin(-0.833 deg) - sin phi sin d) / (cos phi cos d).
-    """
-    d = noon_declination(day)
-    top = math.sin(math.radians(-0.833)) - math.sin(_latitude(latitude)) * math.sin(d)
-    bottom = math.cos(latitude) * math.cos(d)
-    return DAY / math.pi * math.acos(min(1.0, max(-1.0, top / bottom)))
-
-
-def average_radiation(extraterrestrial: float, sunshine: float) -> float:
-    """Radiation on the ground over a day [J/m²], Rs = (0.25 + 0.50 n/N) Ra.
-
-    `sunshine` is n/N [ratio]: hours of sun over hours of daylight. Source: FAO Irrigation and
-    Drainage Paper 56 (1998), eq. 35.
-    """
-    return (0.25 + 0.50 * fraction(sunshine, "the share of sunshine")) * not_negative(
-        extraterrestrial, "the radiation above the air"
-    )
-
-
-def clear_sky_radiation(extraterrestrial: float, altitude: float = 0.0) -> float:
-    """Radiation on the ground over a clear day [J/m²], Rso = (0.75 + 2e-5 z) Ra, altitude in m.
-
-    Source: FAO Irrigation and Drainage Paper 56 (1998), eq. 37.
-    """
-    return (0.75 + 2e-5 * altitude) * not_negative(extraterrestrial, "the radiation above the air")
-
-
-def elevation(latitude: float, declination: float, hour_angle: float) -> float:
-    """Height of the sun above the horizon [rad], without refraction; all angles in rad.
-
-    Source: spherical triangle; FAO Irrigation and Drainage Paper 56 (1998), ch. 3.
-    """
-    sine = math.sin(latitude) * math.sin(declination) + math.cos(latitude) * math.cos(
-        declination
-    ) * math.cos(hour_angle)
-    return math.asin(min(1.0, max(-1.0, sine)))
 
 
 def air_mass(sine: float) -> float:
@@ -228,17 +146,6 @@ def panel_power(
     )
 
 
-def combined_loss(losses: Sequence[float]) -> float:
-    """Total of independent losses [ratio], 1 - product of (1 - loss).
-
-    Source: NREL/TP-6A20-62641, PVWatts Version 5 (2014).
-    """
-    left = 1.0
-    for loss in losses:
-        left *= 1 - fraction(loss, "a loss")
-    return 1 - left
-
-
 def array_profile(
     rated_power: float,
     irradiance: Sequence[float],
@@ -253,12 +160,10 @@ def array_profile(
     `panel_power`.
     """
     left = 1 - fraction(loss, "the loss")
-    positive(ambient, "the air temperature")
-    not_negative(rated_power, "the array's rating")
-    base = 1 + coefficient * (ambient - STANDARD_CELL_TEMPERATURE)
-    warming = coefficient * (nominal - 293.15) / 800
-    scale = rated_power * left / STANDARD_IRRADIANCE
-    return tuple(scale * g * max(0.0, base + warming * g) for g in irradiance)
+    return tuple(
+        left * panel_power(rated_power, g, panel_temperature(ambient, g, nominal), coefficient)
+        for g in irradiance
+    )
 
 
 def clear_sky_day(

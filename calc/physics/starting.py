@@ -67,20 +67,6 @@ def code_letter_range(letter: str) -> Range:
     return Range(_LETTERS[wanted], _LETTERS[following])
 
 
-def code_letter(locked_rotor_current: float, output: float, voltage: float) -> str:
-    """The code letter of a motor from its locked-rotor amps [A], rated output [W] and volts [V].
-
-    Source: NEC (NFPA 70) Table 430.7(B).
-    """
-    horsepower = positive(output, "the motor's rated output") / HORSEPOWER
-    kva = positive(locked_rotor_current, "the locked-rotor current") * voltage / 1000
-    # the table prints two decimals: a value short of the next letter by rounding belongs to it
-    return max(
-        (name for name, low in _LETTERS.items() if low <= round(kva / horsepower, 6)),
-        key=CODE_LETTERS.index,
-    )
-
-
 def locked_rotor_current(kva_per_horsepower: float, output: float, voltage: float) -> float:
     """Locked-rotor current [A], kVA/hp x hp x 1000 / V, single phase, at rated volts and hertz.
 
@@ -201,20 +187,3 @@ def held_start(
         real_power=held_current * voltage * power_factor + held_current**2 * cable_resistance,
         source_dip=1 - abs(before_cable) / source_voltage,
     )
-
-
-def starting_torque(
-    locked_rotor_torque: float,
-    voltage: float,
-    rated_voltage: float,
-    frequency: float = 1.0,
-    rated_frequency: float = 1.0,
-) -> float:
-    """Starting torque [N m] on another supply, T (V/Vr)^2 (fr/f)^2.
-
-    Source: NEMA Condensed MG 1-2011, 9.9.
-    """
-    positive(rated_voltage, "the motor's rated voltage")
-    positive(frequency, "the frequency")
-    ratio = not_negative(voltage, "the voltage") / rated_voltage * rated_frequency / frequency
-    return float(not_negative(locked_rotor_torque, "the starting torque") * ratio**2)

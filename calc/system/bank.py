@@ -280,13 +280,26 @@ class Sun:
     sunshine: float
     turbidity: float
 
+    @property
+    def inside(self) -> float:
+        """The latitude [rad], which rounding has not pushed past a pole."""
+        return min(math.pi / 2, max(-math.pi / 2, self.latitude))
+
+    @property
+    def sky(self) -> float:
+        """What the sky gives a flat panel that day [J/m2].
+
+        Source: `solar.clear_sky_day`, `solar.sky_share`.
+        """
+        clear = solar.clear_sky_day(self.inside, self.day, self.turbidity, STEP)
+        return clear * solar.sky_share(self.sunshine)
+
     def profile(self, air: Air) -> tuple[float, ...]:
         """Their power over the day [W].
 
         Source: `solar.irradiance_profile`, `solar.array_profile`.
         """
-        latitude = min(math.pi / 2, max(-math.pi / 2, self.latitude))  # rounding passes no pole
-        light = solar.irradiance_profile(latitude, self.day, self.sunshine, STEP, self.turbidity)
+        light = solar.irradiance_profile(self.inside, self.day, self.sunshine, STEP, self.turbidity)
         return solar.array_profile(
             self.power, light, air.temperature, self.losses, coefficient=self.coefficient
         )

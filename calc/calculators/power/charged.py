@@ -197,6 +197,8 @@ def _sun(
     _sun_figures(way, day)
 
     def tell(_: Report) -> Row:
+        if aboard.sun is not None:
+            way.figure("sky", "Sun on a flat panel that day", aboard.sun.sky, "kWh/m2")
         if day.given > 0 and not barred:
             _panels(way, aboard, water, house, begun, light, day)
         hours = time_told(min(DAY, day.volume.value / water.product), a_day=True)
