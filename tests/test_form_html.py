@@ -11,7 +11,7 @@ import pytest
 
 from calc import browser, stock
 from calc.frame import sheets, units
-from calc.frame.inputs import Quantity, Rows, Whole
+from calc.frame.inputs import TYPED, Layer, Quantity, Rows, Whole
 from calc.frame.render import html, spaces
 from calc.sheet import BoatSheet
 
@@ -38,7 +38,12 @@ def handle(**request: Any) -> dict[str, Any]:
         ("1 200 W", "power", "1 200 W"),
         ("5 lbf ft", "torque", "5 lbf ft"),
         ("3 US gal", "volume", "3 US gal"),
-        ("abc Ah", "charge", "abc Ah"),
+        ("abc Ah", "charge", "abc"),
+        ("3/4 in in", "length", "3/4 in"),
+        ("3/4 in", "length", "3/4 in"),
+        ("3 gph US gal/h", "flow", "3 US gph"),
+        ("3 gph imp gal/h", "flow", "3 imp gph"),
+        ("3 gph L/h", "flow", "3 gph"),
     ],
 )
 def test_a_unit_in_the_box_outranks_the_one_beside_it(typed: str, kind: str, meant: str) -> None:
@@ -197,3 +202,68 @@ def test_whole_numbers_of_the_sheet_bring_up_a_number_keyboard() -> None:
         control = re.search(rf'<input[^>]*name="{name}"[^>]*>', form)
         assert control, name
         assert 'inputmode="numeric"' in control[0], name
+
+
+def _asked(name: str, typed: dict[str, str], **more: Any) -> dict[str, Any]:
+    request = {"calculator": name, "example": {"boat": "ketch"}, "typed": typed, **more}
+    reply: dict[str, Any] = json.loads(browser.handle(json.dumps(request)))
+    return reply
+
+
+def test_an_inverter_in_watts_is_taken_and_told_so() -> None:
+    reply = _asked("power", {"inverter_power": "2000 W VA", "inverter_surge": "4 kW"})
+    assert reply["attributes"]["inverter_power"]["aria-invalid"] is None
+    note = reply["slots"]["field.inverter_power"].replace("\u00a0", " ").replace("\u202f", " ")
+    assert "2 000 VA" in note
+    assert "inverter_power" not in reply["settled"]  # what she typed stays beside what is taken
+
+
+def test_a_bank_in_kilowatt_hours_is_taken_by_its_voltage() -> None:
+    asks = stock.guide().get("power").asks
+    bound = stock.guide().bind(
+        asks, Layer(TYPED, {"bank_capacity": "3 kWh", "bank_voltage": "24 V"})
+    )
+    assert bound.values["bank_capacity"] / 3600 == pytest.approx(125.0)
+    assert "bank_capacity" in bound.taken
+    wrong = stock.guide().bind(
+        asks, Layer(TYPED, {"bank_capacity": "3 kWh", "bank_voltage": "x V"})
+    )
+    assert {f.field for f in wrong.faults} == {"bank_capacity", "bank_voltage"}
+
+
+def test_where_us_is_chosen_a_gallon_is_one_of_its_own() -> None:
+    typed = {"product_flow": "10 gph L/h"}
+    assert _asked("power", typed)["attributes"]["product_flow"]["aria-invalid"]
+    reply = _asked("power", typed, units="us")
+    assert reply["attributes"]["product_flow"]["aria-invalid"] is None
+    assert reply["settled"]["product_flow.unit"] == "US gal/h"
+
+
+def test_limits_and_numbers_follow_the_units() -> None:
+    for units_shown in ("metric", "us"):
+        reply = _asked("power", {"product_flow": "9e9"}, units=units_shown)
+        told = reply["slots"]["field.product_flow"]
+        assert ("gal/h" in told) == (units_shown == "us")
+        assert ("L/h" in told) == (units_shown == "metric")
+    values = _asked("power", {}, units="us")["values"]
+    assert values["pressure.unit"] == "psi"
+    for name, shown in values.items():
+        digits = re.sub(r"\D", "", shown).strip("0")
+        if values.get(f"{name}.unit") in ("psi", "US gal/h", "ft", "in", "lb", "°F"):
+            assert len(digits) <= 4, (name, shown)
+
+
+_METRIC = re.compile(r"\d[  \u202f](L|L/h|bar|mm|cm|m|kg|°C|m²|kg/m²|kg/m³|m/s|N m|K)(?![\w/²³])")
+
+
+@pytest.mark.parametrize("name", stock.guide().names())
+def test_us_units_go_through_a_whole_page(name: str) -> None:
+    """Sentences, labels, help, choices, limits and cautions; the working's sources stay."""
+    reply = _asked(name, {}, units="us")
+    for slot, shown in reply["slots"].items():
+        told = re.sub(r'<p class="source">.*?</p>|<details class="sources".*?</details>', "", shown)
+        told = unescape(re.sub(r"<[^>]*>", " ", told)).replace("\u00a0", " ")
+        for own in ("Pump oil (0.3 L", "Alder, 12.6 m steel ketch"):  # names
+            told = told.replace(own, "")
+        metric = _METRIC.search(told)
+        assert metric is None, (slot, told[max(0, metric.start() - 60) : metric.end()])

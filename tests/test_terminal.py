@@ -13,6 +13,7 @@ import jsonschema
 import pytest
 
 from calc import stock, terminal
+from calc.frame.report import say
 
 ROOT = Path(__file__).parents[1]
 
@@ -52,8 +53,8 @@ def test_a_figures_note_stands_under_it(capsys: pytest.CaptureFixture[str]) -> N
     noted = [figure for figure in report.figures if figure.note]
     assert noted
     for figure in noted:
-        below = told.partition(f"\n  {figure.label}  ")[2].partition("\n")[2]
-        assert " ".join(below.split()).startswith(figure.note)
+        below = told.partition(f"\n  {say(figure.label)}  ")[2].partition("\n")[2]
+        assert " ".join(below.split()).startswith(say(figure.note))
 
 
 def test_working_on_request(capsys: pytest.CaptureFixture[str]) -> None:

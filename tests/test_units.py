@@ -149,3 +149,51 @@ def test_a_least_amount_still_does_when_typed_back_and_a_greatest_one_too(
     read = {way: units.trim(units.parse(text, symbol)) for way, text in told.items()}
     assert read["down"] <= units.trim(si) <= read["up"]
     assert read["up"] - read["down"] <= 0.0101 * si
+
+
+@pytest.mark.parametrize(
+    ("typed", "symbol", "value"),
+    [
+        ("3/4 in", "m", 0.75 * sc.inch),
+        ("¾ in", "m", 0.75 * sc.inch),
+        ("1 1/2 in", "m", 1.5 * sc.inch),
+        ("1½ in", "m", 1.5 * sc.inch),
+        ('1-3/8"', "m", 1.375 * sc.inch),
+        ("1 US pt", "L", sc.gallon_US / 8),
+        ("2 kW", "VA", 2000.0),
+        ("2000 watts", "VA", 2000.0),
+    ],
+)
+def test_fractions_pints_and_watts_of_a_plate_are_read(
+    typed: str, symbol: str, value: float
+) -> None:
+    assert units.parse(typed, symbol) == pytest.approx(value)
+
+
+@pytest.mark.parametrize("typed", ["5' 6\"", "5 ft 6 in", "5'6", "5 ft 6", "5' 6\" ft"])
+def test_feet_and_inches_are_one_length(typed: str) -> None:
+    told = units.one_number(units.own_unit(typed, "length"), "length")
+    assert units.parse(told, "m") == pytest.approx(5.5 * sc.foot)
+
+
+def test_a_rate_per_thousand_hours_is_no_fraction() -> None:
+    assert units.parse("2 /1000 h", "/1000 h") == pytest.approx(2 / 3.6e6)
+
+
+@pytest.mark.parametrize(
+    ("metric", "us"),
+    [
+        ("from 40 to 55 °C", "from 104 to 131 °F"),
+        ("−10 °C", "14 °F"),
+        ("60 °C (140 °F)", "140 °F"),
+        ("10, 20 or 30 L/h", "2.6, 5.3 or 7.9 US gal/h"),
+        ("each 10 K more", "each 18 °F difference more"),
+        ("300 × 200 mm", "12 × 7.9 in"),
+        ("1.5 mm²", "1.5 mm²"),
+        ("24 V, 3 mm/m", "24 V, 3 mm/m"),
+    ],
+)
+def test_amounts_in_the_words_of_the_source_follow_the_units(metric: str, us: str) -> None:
+    assert units.in_system(metric, "us") == us
+    assert units.in_system(us, "us") == us
+    assert units.in_system(metric, "metric") == metric

@@ -207,12 +207,14 @@ _WORDS: dict[str, tuple[str, Callable[[Any, Any], bool]]] = {
 class Quantity(Field):
     """A number with a unit; the value is an SI float.
 
-    What is `usual` of another field stands where the reader said that one and not this.
+    What is `usual` of another field stands where the reader said that one and not this. A charge
+    may be typed as an energy, at the voltage of the field `at_volts`.
     """
 
     unit: str = ""
     kind: str = ""
     usual: Other | None = None
+    at_volts: str = ""
     above: str | Other | None = None
     at_least: str | Other | None = None
     below: str | Other | None = None
@@ -222,7 +224,20 @@ class Quantity(Field):
         return units.parse(text, self.unit, self.kind)
 
     def tidy(self, text: str) -> str:
-        return units.one_number(units.own_unit(text, self.kind), self.kind)
+        own = units.own_unit(text, self.kind)
+        if units.chosen_system.get() == "us":
+            own = units.of_land(own, self.kind, "US")
+        return units.one_number(own, self.kind)
+
+    def by_volts(self, text: str, volts: float | None) -> float | None:
+        """The charge of a text that is an energy, or None where it is none."""
+        if not self.at_volts or units.kind_written(text) != "energy":
+            return None
+        if volts is None:
+            raise InputError(
+                f"“{text}” is an energy; say the bank's voltage first, or write it in Ah"
+            )
+        return units.parse(text, "Wh") / volts
 
     def write(self, value: float, system: str = "metric") -> str:
         shown = units.shown_unit(self.unit, system)
@@ -291,7 +306,7 @@ class Choice(Field):
         return ", ".join(self.choices)
 
     def shown(self, value: str, system: str = "metric") -> str:
-        return self.choices.get(value, value)
+        return units.in_system(self.choices.get(value, value), system)
 
     def schema(self, shelves: Shelves = NO_SHELVES) -> dict[str, Any]:
         return self._described({"type": "string", "enum": list(self.choices)})
@@ -743,6 +758,7 @@ class Bound:
     values: dict[str, Any] = field(default_factory=dict)
     stand_ins: dict[str, Any] = field(default_factory=dict)
     origins: dict[str, Origin] = field(default_factory=dict)
+    taken: dict[str, str] = field(default_factory=dict)  # as what, where it isn't as it was typed
     texts: dict[str, Any] = field(default_factory=dict)
     faults: list[Fault] = field(default_factory=list)
     rows: dict[str, list[Bound]] = field(default_factory=dict)
@@ -845,9 +861,13 @@ def _counts(bound: Bound, fault: Fault) -> bool:
 
 def _bind_field(bound: Bound, made: Field, layers: Sequence[Layer]) -> None:
     name = made.name
+    if name in bound.origins:
+        return
     if isinstance(made, Rows):
         _bind_rows(bound, made, layers)
         return
+    if isinstance(made, Quantity) and made.at_volts in bound.asks.fields:
+        _bind_field(bound, bound.asks.fields[made.at_volts], layers)
     preset, owner = _record_value(made.preset, bound.values)
     for index, layer in enumerate(layers):
         if name in layer.texts and (
@@ -984,7 +1004,25 @@ def _value(bound: Bound, made: Field, text: str) -> Any:
     """The value of a text; a record is found among the guide's."""
     if isinstance(made, Record) and made.optional and text.strip() == NONE_LISTED:
         return None
-    return made.find(text, bound.shelves) if isinstance(made, Record) else made.read(text)
+    if isinstance(made, Record):
+        return made.find(text, bound.shelves)
+    if isinstance(made, Quantity):
+        return _amount(bound, made, text)
+    return made.read(text)
+
+
+def _amount(bound: Bound, made: Quantity, text: str) -> float:
+    """A number's value; what was typed as something near it is said to be taken so."""
+    volts = bound.values.get(made.at_volts)
+    charge = made.by_volts(text, volts)
+    if charge is not None and volts is not None:
+        amounts = made.shown(charge), units.text(volts, "V")
+        bound.taken[made.name] = "taken as {} at {}, the bank's voltage".format(*amounts)
+        return units.trim(charge)
+    value = made.read(text)
+    if made.kind == "apparent power" and units.in_watts(units.split_number(text)[1]):
+        bound.taken[made.name] = f"taken as {made.shown(value)}; see the plate"
+    return value
 
 
 def _record_value(path: str, values: Mapping[str, Any]) -> tuple[Any, Origin]:
@@ -1040,16 +1078,16 @@ def _bound_row(
 ) -> Bound:
     kept = not any(isinstance(made, (Record, Rows)) for made in asks.fields.values())
     if kept and all(isinstance(text, str) for text in row.values()):
-        texts, mark = tuple(row.items()), units.decimal_mark.get()
-        return _bound_texts(asks, origin, texts, mark)  # type: ignore[arg-type]  # classes hash
+        texts, shown = tuple(row.items()), (units.decimal_mark.get(), units.chosen_system.get())
+        return _bound_texts(asks, origin, texts, shown)  # type: ignore[arg-type]  # classes hash
     return bind(asks, Layer(origin, row), shelves=shelves)
 
 
 @lru_cache(maxsize=512)  # a list has many rows, and one keystroke changes one of them
 def _bound_texts(
-    asks: type[Inputs], origin: Origin, texts: tuple[tuple[str, str], ...], _decimal_mark: str
+    asks: type[Inputs], origin: Origin, texts: tuple[tuple[str, str], ...], _shown: tuple[str, str]
 ) -> Bound:
-    """A row as it is read; its faults are written with the decimal mark of the moment."""
+    """A row as it is read; its faults are written with the decimal mark and units of the moment."""
     return bind(asks, Layer(origin, dict(texts)))
 
 
@@ -1084,11 +1122,23 @@ def _of_other(bound: Bound, other: Other) -> float | None:
 
 
 def _limit_told(bound: Bound, made: Field, limit: Any) -> str:
+    system = units.chosen_system.get()
     if isinstance(limit, Other):
         other = bound.asks.fields[limit.name]
         share = "" if limit.factor == 1 else f"{units.number_text(limit.factor)} × "
-        return f"{share}“{other.label}” ({other.shown(bound.values[limit.name])})"
-    return units.join(*_parted(limit)) if isinstance(made, Quantity) else str(limit)
+        return f"{share}“{other.label}” ({other.shown(bound.values[limit.name], system)})"
+    if not isinstance(made, Quantity):
+        return str(limit)
+    return limit_text(made, limit, made.above == limit or made.at_least == limit, system)
+
+
+def limit_text(made: Quantity, limit: str, low: bool, system: str) -> str:
+    """A limit as it is declared, or in US units, rounded so that what is told is allowed."""
+    symbol = units.split_number(limit)[1]
+    if system != "us" or units.shown_unit(symbol, "us") == symbol:
+        return units.join(*_parted(limit))
+    value = units.parse(limit, symbol, made.kind)
+    return units.text(value, symbol, "us", 3, "up" if low else "down")
 
 
 def _parted(quantity: str) -> tuple[str, str]:

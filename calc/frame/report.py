@@ -80,7 +80,7 @@ class Line:
     amounts: Mapping[str, Amount | str | Line] = field(default_factory=dict)
 
     def text(self, system: str = "metric") -> str:
-        return self.template.format(
+        return units.in_system(self.template, system).format(
             **{
                 name: a if isinstance(a, str) else a.text(system)
                 for name, a in self.amounts.items()
@@ -97,7 +97,7 @@ Words = Line | str  # a sentence or label: with slots, or a literal
 
 def say(words: Words, system: str = "metric") -> str:
     """Words as text."""
-    return words if isinstance(words, str) else words.text(system)
+    return units.in_system(words, system) if isinstance(words, str) else words.text(system)
 
 
 def counted(count: int, one: str, many: str, **pairs: Slot) -> Line:

@@ -22,7 +22,7 @@ from .render.folded import row_line
 from .render.papers import PAPERS
 from .render.plain import plain
 from .report import UNASKED, UNKNOWN, Report
-from .units import SYSTEMS, decimal_mark
+from .units import SYSTEMS, chosen_system, decimal_mark
 
 # Characters of a request: a boat sheet and another's file with it.
 LARGEST = 2 * boatfile.LARGEST + 1_000_000
@@ -55,11 +55,13 @@ def _reply(request: str, guide: Guide) -> dict[str, Any]:
     if len(request) > LARGEST:
         raise _NotNow(f"it is longer than {LARGEST // 1_000_000} million characters")
     asked = _whole(read_json(request))
-    token = decimal_mark.set("," if asked.get("decimal") == "," else ".")
+    mark = decimal_mark.set("," if asked.get("decimal") == "," else ".")
+    shown = chosen_system.set(_system(asked))
     try:
         return {"error": None, **_DOES[asked.get("do", "answer")](asked, guide)}
     finally:
-        decimal_mark.reset(token)
+        chosen_system.reset(shown)
+        decimal_mark.reset(mark)
 
 
 def _whole(value: Any) -> Any:
@@ -325,6 +327,7 @@ class _Update:
         """A field's note, its fault, and the text of its control."""
         made = bound.asks.fields[name]
         own = self._whose(control.partition(".")[0])
+        self._word(made, control)
         self.slots[f"field.{control}"] = html.field_note(made, bound, self.system, own)
         of_reader = bound.origin(name) in (TYPED, SHEET)
         self.attributes[control] = {
@@ -352,6 +355,7 @@ class _Update:
         made = bound.asks.fields[name]
         shown, unit = html.control_text(made, bound, self.system)
         said = bound.origin(name) == TYPED
+        self._word(made, name)
         if isinstance(made, Record) and said and not shown:
             shown = NONE_LISTED
         self.slots[f"field.{name}"] = html.sheet_note(made, bound, self.system)
@@ -363,12 +367,18 @@ class _Update:
         self._put(made, name, shown if said else "", unit)
         self._settle(bound, name, name)
 
+    def _word(self, made: Field, control: str) -> None:
+        for place, words in html.wordings(made).items():
+            self.slots[f"{place}.{control}"] = html.words(words, self.system)
+
     def _whose(self, name: str) -> str:
         return html.LINKED if name in self.linked else html.YOURS
 
     def _settle(self, bound: Bound, name: str, control: str) -> None:
         """A unit typed into a number's box goes to its place beside the box."""
         made, typed = bound.asks.fields[name], str(bound.texts.get(name, ""))
+        if name in bound.taken:
+            return  # what was typed stays in the box, beside what it was taken for
         if bound.values.get(name) is not None and made.tidy(typed) != typed:
             number, unit = html.control_text(made, bound, self.system)
             self.settled |= {control: number, f"{control}.unit": unit}

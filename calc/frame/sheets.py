@@ -51,12 +51,13 @@ def lines(
     for name in filter(pages.__contains__, guide.names()):
         made = guide.get(name)
         known = {n: value for n, value in sheet.items() if n in made.asks.fields}
-        key = (guide, name, _text(known), today, units.decimal_mark.get())
+        shown = units.decimal_mark.get() + units.chosen_system.get()
+        key = (guide, name, _text(known), today, shown)
         found.append(Line(made, _outcome(key)))
     return sorted(found, key=lambda line: _WORST_FIRST[line.verdict])
 
 
-_Key = tuple[Guide, str, str, str, str]  # and calculator, sheet, today, decimal mark
+_Key = tuple[Guide, str, str, str, str]  # and calculator, sheet, today, decimal mark and units
 _kept: dict[_Key, Outcome] = {}
 _MOST_KEPT = 64
 

@@ -146,6 +146,8 @@ _TABLE: dict[str, tuple[str, str, dict[str, str]]] = {
             "mL": "milliliter",
             "cm3": "centimeter**3",
             "US gal": "US_liquid_gallon",
+            "US qt": "1/4 | US_liquid_gallon",
+            "US pt": "1/8 | US_liquid_gallon",
             "imp gal": "imperial_gallon",
             "ft3": "foot**3",
         },
@@ -372,10 +374,15 @@ _ALIASES = {
     "us gal": "US gal",
     "us gallon": "US gal",
     "us gallons": "US gal",
+    "us quart": "US qt",
+    "us quarts": "US qt",
+    "us pint": "US pt",
+    "us pints": "US pt",
     "us gal/h": "US gal/h",
     "us gal/hr": "US gal/h",
     "us gph": "US gal/h",
     "us gal/min": "US gal/min",
+    "us gal/d": "US gal/day",
     "us gpm": "US gal/min",
     "us gal/day": "US gal/day",
     "us gpd": "US gal/day",
@@ -551,7 +558,12 @@ _LOCAL_ALIASES = {
     "money": {"": "¤"},
 }
 
-_GALLONS = re.compile(r"^(gal|gals|gallon|gallons|gph|gpm|gpd|gal/.*)$", re.IGNORECASE)
+# Of two lands, unless it is said or chosen which.
+_GALLONS = re.compile(
+    r"^(gal|gals|gallon|gallons|gph|gpm|gpd|gal/.*|pt|pts|pints?|qt|qts|quarts?)$", re.IGNORECASE
+)
+# What is told in watts on many an apparatus whose rating is in volt-amperes.
+_WATTS_FOR_VA = {"W": "VA", "kW": "kVA"}
 
 KINDS: dict[str, Kind] = {}
 UNITS: dict[tuple[str, str], Unit] = {}
@@ -596,6 +608,12 @@ def unit(symbol: str, kind: str | None = None) -> Unit:
     return UNITS[kind or kind_of(symbol), symbol]
 
 
+_VULGAR = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
+_VULGAR |= {"⅓": "1/3", "⅔": "2/3"}
+_FRACTION = re.compile(
+    r"([+\-−]?)(?:(\d{1,6})(?:\s+|\s*-\s*))?(\d{1,2})[/⁄](2|3|4|8|16|32|64)(?!\d)"
+)
+
 _NUMBER = re.compile(
     r"^([+\-−]?)\s*((?:\d[\d.,'’_\s]*)?\d|\d?[.,]\d+|\d+[.,])((?:[eE][+\-−]?\d+)?)"
 )
@@ -629,12 +647,27 @@ def _plain_digits(body: str, typed: str) -> str:
     return body.replace(",", ".")
 
 
+def _spelled(text: str) -> str:
+    """A number's ¾ as 3/4."""
+    for sign, spelled in _VULGAR.items():
+        if sign in text[:12]:
+            return text.replace(sign, f" {spelled}", 1).strip()
+    return text
+
+
 def split_number(text: str) -> tuple[float, str]:
     """("1,200 W") -> (1200.0, "W"). A lone comma before exactly three digits marks thousands.
 
     Raises UnitError with a sentence for anything that does not begin with a number.
     """
     typed = text.strip()
+    whole = _FRACTION.match(_spelled(typed))
+    if whole:
+        sign, ones, part, of = whole.groups()
+        value = int(ones or 0) + int(part) / int(of)
+        return (-value if sign in ("-", "−") and sign else value), _spelled(typed)[
+            whole.end() :
+        ].strip()
     found = _NUMBER.match(typed)
     if not found:
         raise UnitError(f"“{typed}” does not begin with a number")
@@ -655,6 +688,8 @@ def find_unit(text: str, kind: str) -> Unit:
     Raises UnitError with a sentence: an unknown unit, a unit of something else, bare gallons.
     """
     wanted = KINDS[kind]
+    if kind == "apparent power" and (watts := in_watts(text)):
+        return Unit(watts, kind, UNITS[kind, _WATTS_FOR_VA[watts]].factor)
     if _GALLONS.match(text) and any("gal" in symbol for symbol in wanted.units):
         raise UnitError(
             f"“{text}” could be US or imperial gallons; write “US {text}” or “imp {text}”"
@@ -682,6 +717,12 @@ def find_unit(text: str, kind: str) -> Unit:
     return _ask_pint(text, wanted)
 
 
+def in_watts(text: str) -> str:
+    """ "W" or "kW" where a unit is one of these, however it is written; else nothing."""
+    symbol = text if text in _WATTS_FOR_VA else _ALIASES.get(text.lower(), "")
+    return symbol if symbol in _WATTS_FOR_VA else ""
+
+
 def _ask_pint(text: str, wanted: Kind) -> Unit:
     first = UNITS[wanted.name, wanted.units[0]]
     reference = _TABLE[wanted.name][2][first.symbol].rpartition("|")[2].strip()
@@ -706,34 +747,76 @@ def _ask_pint(text: str, wanted: Kind) -> Unit:
 
 @lru_cache(maxsize=4096)
 def own_unit(text: str, kind: str) -> str:
-    """The text without the unit chosen beside its box, where the box has one: "300Ah Ah"."""
+    """The text without the unit chosen beside its box, where the box has one: "300Ah Ah".
+
+    A box that holds no number is told as it is: "abc" and not "abc h". A gallon in the box is one
+    of the land that stands beside it.
+    """
     for symbol in KINDS[kind].units:
         typed = text.removesuffix(f" {symbol}").rstrip()
-        found = _NUMBER.match(typed.lstrip())
-        if symbol and len(typed) < len(text) and found and typed.lstrip()[found.end() :].strip():
+        if not symbol or len(typed) == len(text):
+            continue
+        try:
+            rest = split_number(typed)[1]
+        except UnitError:
             return typed
+        if rest:
+            land = symbol.partition(" ")[0]
+            return of_land(typed, kind, land) if land in ("US", "imp") else typed
     return text
 
 
+def of_land(text: str, kind: str, land: str) -> str:
+    """A bare gallon, pint or quart in a text as one of a land: "3 gph" is 3 US gph."""
+    try:
+        rest = split_number(text)[1]
+    except UnitError:
+        return text
+    if not _GALLONS.match(rest) or not any("gal" in symbol for symbol in KINDS[kind].units):
+        return text
+    return f"{text.strip().removesuffix(rest).rstrip()} {land} {rest}"
+
+
+_FEET = re.compile(
+    r"(\d+)\s*(?:'|′|ft|feet|foot)\s*(\d[^'′]*?|[½¼¾⅛⅜⅝⅞])\s*(?:\"|″|in|inch|inches|'')?"
+)
 _CLOCK = re.compile(r"(\d+)(?::|\s*h\s*)([0-5]?\d)\s*(?:min)?")
 _LATITUDE = re.compile(r"(\d+(?:[.,]\d+)?)\s*°?(?:\s*(\d+(?:[.,]\d+)?)\s*['′’])?\s*([NSns])?")
 
 
 @lru_cache(maxsize=4096)
 def one_number(text: str, kind: str) -> str:
-    """A time like "1:15" or "1 h 15 min", a latitude like "17°30' S", as one number and its unit.
+    """A time like "1:15" or "1 h 15 min", a latitude like "17°30' S", a length like 5' 6", as one
+    number and its unit.
 
     Any other text comes back as it is.
     """
     clock = _CLOCK.fullmatch(text.strip()) if kind == "time" else None
     if clock:
         return f"{int(clock[1]) + int(clock[2]) / 60:.9g} h"
+    tall = _FEET.fullmatch(text.strip()) if kind == "length" else None
+    if tall:
+        try:
+            inches, rest = split_number(tall[2])
+        except UnitError:
+            return text
+        return text if rest or inches >= 12 else f"{int(tall[1]) + inches / 12:.9g} ft"
     place = _LATITUDE.fullmatch(text.strip()) if kind == "angle" else None
     if place and (place[2] or place[3]):
         degrees, minutes = (float((part or "0").replace(",", ".")) for part in place.group(1, 2))
         sign = "-" if place[3] in ("S", "s") else ""
         return f"{sign}{degrees + minutes / 60:.9g} °"
     return text
+
+
+def kind_written(text: str) -> str:
+    """The kind that the unit of a text measures, or nothing."""
+    try:
+        rest = split_number(text)[1]
+    except UnitError:
+        return ""
+    symbol = rest if rest in _KIND_OF else _ALIASES.get(rest.lower(), rest)
+    return _KIND_OF.get(symbol, "")
 
 
 @lru_cache(maxsize=4096)
@@ -792,6 +875,8 @@ SYSTEMS = ("metric", "us", "both")
 # How a reader wants numbers written. It is followed by all that is shown, never by what is read:
 # "1,234" typed into a field means the same to everyone.
 decimal_mark: ContextVar[str] = ContextVar("decimal_mark", default=".")
+# The units that the reader chose: faults are told in them, and a gallon is of their land.
+chosen_system: ContextVar[str] = ContextVar("chosen_system", default="metric")
 
 
 _ROUNDINGS = {"nearest": ROUND_HALF_EVEN, "up": ROUND_CEILING, "down": ROUND_FLOOR}
@@ -831,6 +916,23 @@ def _number_text(value: float, digits: int, rounding: str, mark: str) -> str:
 
 
 _UNSPACED = ("°", "×")
+
+
+def join(number: str, symbol: str) -> str:
+    """A number and its unit symbol with the space that the unit wants, in print."""
+    if not symbol:
+        return number
+    return number + ("" if symbol in _UNSPACED else " ") + pretty(symbol)
+
+
+@lru_cache(maxsize=256)
+def pretty(symbol: str) -> str:
+    """A unit symbol as printed: "m3/h" -> "m³/h"."""
+    if symbol == "Δ°F":
+        return "°F difference"
+    return re.sub(r"(?<=[a-zA-Z])([23])(?![\d])", lambda m: "²³"[int(m[1]) - 2], symbol)
+
+
 _HOUR = 3600.0
 
 
@@ -848,25 +950,51 @@ def text(
     return join(number_text(from_si(value, told), digits, rounding), told)
 
 
+_ONE = r"\d+(?:[  ]\d{3})*(?:\.\d+)?"
+_PARTS = sorted(US_TWIN, key=len, reverse=True)
+_MORE = rf"(?:, {_ONE})* (?:to|or|and|by|×) −?{_ONE}| ?[×–] ?{_ONE}"
+_WRITTEN = re.compile(
+    rf"(?<![\w.,/^])(−?{_ONE}(?:{_MORE})*)"
+    rf"([  ]?)({'|'.join(re.escape(pretty(s)) for s in _PARTS)})(?![\w/²³·^])"
+)
+
+
+@lru_cache(maxsize=4096)
+def in_system(words: str, system: str) -> str:
+    """Words of the source with the metric amounts in them told in US units, where these are shown.
+
+    As many digits as the source has, but two at least: "40 to 55 °C" -> "104 to 131 °F".
+    """
+    return _TWICE.sub(r"\1", _WRITTEN.sub(_in_us, words)) if system == "us" else words
+
+
+_TWICE = re.compile(r"(\d+ °F) \(\1\)")
+
+
+def _in_us(found: re.Match[str]) -> str:
+    numbers, _, shown = found.groups()
+    symbol = next(s for s in _PARTS if pretty(s) == shown)
+    twin = US_TWIN[symbol]
+
+    def told(one: re.Match[str]) -> str:
+        plain = re.sub("[  ]", "", _unsign(one[0]))
+        digits = max(2, len(plain.replace("-", "").replace(".", "").strip("0")))
+        value = from_si(
+            float(plain) * UNITS[kind_of(symbol), symbol].factor
+            + UNITS[kind_of(symbol), symbol].offset,
+            twin,
+        )
+        if symbol == "°C":
+            return number_text(round(value), 3)
+        return number_text(value, digits)
+
+    return join(re.sub(rf"−?{_ONE}", told, numbers), twin)
+
+
 def told_unit(value: float, symbol: str, system: str) -> str:
     """The unit that an SI float is told in: that of a page, but less than an hour in minutes."""
     shown = shown_unit(symbol, system)
     return "min" if shown == "h" and 0 < abs(value) < _HOUR else shown
-
-
-def join(number: str, symbol: str) -> str:
-    """A number and its unit symbol with the space that the unit wants, in print."""
-    if not symbol:
-        return number
-    return number + ("" if symbol in _UNSPACED else " ") + pretty(symbol)
-
-
-@lru_cache(maxsize=256)
-def pretty(symbol: str) -> str:
-    """A unit symbol as printed: "m3/h" -> "m³/h"."""
-    if symbol == "Δ°F":
-        return "°F difference"
-    return re.sub(r"(?<=[a-zA-Z])([23])(?![\d])", lambda m: "²³"[int(m[1]) - 2], symbol)
 
 
 @lru_cache(maxsize=4096)

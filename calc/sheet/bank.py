@@ -171,6 +171,7 @@ class Bank(Inputs, part=True):
         open=True,
         above="0 Ah",
         at_most="10000 Ah",
+        at_volts="bank_voltage",
         help="Of the whole bank at its nominal voltage and the 20-hour rate.",
     )
     bank_health = ask(

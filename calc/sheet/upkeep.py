@@ -47,7 +47,7 @@ class Keeping(Inputs, part=True):
         at_least="1 days",
         at_most="60 days",
         basis=PRACTICE,
-        help="Up to 25 °C; half as long for each 10 degrees more.",
+        help="Up to 25 °C; half as long for each 10 K more.",
     )
     preserve_after = ask(
         "Longest rest on flushing alone",
@@ -65,7 +65,7 @@ class Keeping(Inputs, part=True):
         at_least="7 days",
         at_most="365 days",
         basis="trade pages give 30 to 90 days",
-        help="Up to 25 °C; half as long for each 10 degrees more.",
+        help="Up to 25 °C; half as long for each 10 K more.",
     )
     preservative_limit = ask(
         "The preservative bears up to",

@@ -220,7 +220,7 @@ class Asks(
         group=LIFT,
         at_least="100 mm",
         at_most="630 mm",
-        help="Over a settee or before a bulkhead it is 500 mm and more; nobody lifts beyond 630.",
+        help="Over a settee or before a bulkhead 500 mm and more; nobody lifts beyond 630 mm.",
     )
     hand_height = ask(
         "Hands above your feet", "300 mm", group=LIFT, at_least="0 mm", at_most="1.75 m"

@@ -74,12 +74,12 @@ def answer_card(
                 _figures(report, system),
                 _remedies(report, system),
                 _picture(report, system),
-                _cautions(report),
+                _cautions(report, system),
             )
         )
     return (
         f'<article class="card"><header>{_imprint_line(imprint)}<h1>{escape(made.title)}</h1>'
-        f'<p class="question">{escape(made.question)}</p></header>{body}'
+        f'<p class="question">{html.words(made.question, system)}</p></header>{body}'
         f"{_inputs(outcome.bound, system)}{_footer(imprint, imprint.address)}</article>"
     )
 
@@ -214,11 +214,12 @@ def _picture(report: Report, system: str) -> str:
     return ""
 
 
-def _cautions(report: Report) -> str:
+def _cautions(report: Report, system: str) -> str:
     if not report.cautions:
         return ""
     items = "".join(
-        f"<li><strong>{escape(c.title)}.</strong> {escape(c.text)}</li>" for c in report.cautions
+        f"<li><strong>{html.words(c.title, system)}.</strong> {html.words(c.text, system)}</li>"
+        for c in report.cautions
     )
     return f'<section class="cautions"><h2>Before you touch it</h2><ul>{items}</ul></section>'
 

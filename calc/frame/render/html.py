@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import base64
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from html import escape
 
 from .. import units
@@ -24,7 +24,6 @@ from ..inputs import (
     Field,
     Inputs,
     Log,
-    Other,
     Presence,
     Quantity,
     Record,
@@ -32,6 +31,7 @@ from ..inputs import (
     Text,
     Whole,
     YesNo,
+    limit_text,
 )
 from ..report import (
     FAILS,
@@ -160,7 +160,7 @@ def report(
     return (
         _verdict(made.verdict, made.reason(), system, prefix, _whose(bound))
         + f'<div class="answer-first">{"".join(first)}</div>'
-        + cautions(made)
+        + cautions(made, system)
         + _downloads(made.downloads)
         + f'<div class="answer-rest">{"".join(rest)}</div>'
     )
@@ -564,7 +564,7 @@ def _step(made: Step, system: str) -> str:
         f'<li><p class="step-label">{words(made.label, system)}</p><p class="formula" tabindex="0">'
         f"{mathml.formula(made.formula)} {mathml.with_numbers(made.formula, numbers)} "
         f"<b>= {said(made.result.text(system))}</b></p>{note}"
-        f'<p class="source">{words(made.source, system)}</p></li>'
+        f'<p class="source">{words(made.source, "metric")}</p></li>'
     )
 
 
@@ -578,12 +578,13 @@ def _sources(found: Sequence[str]) -> str:
     )
 
 
-def cautions(made: Report) -> str:
+def cautions(made: Report, system: str) -> str:
     """The cautions, never folded away."""
     if not made.cautions:
         return ""
     items = "".join(
-        f"<li><strong>{said(c.title)}.</strong> {said(c.text)}</li>" for c in made.cautions
+        f"<li><strong>{words(c.title, system)}.</strong> {words(c.text, system)}</li>"
+        for c in made.cautions
     )
     return f'<aside class="cautions"><h3>Before you touch it</h3><ul>{items}</ul></aside>'
 
@@ -650,8 +651,10 @@ def _field(
         return _rows_field(made, bound, system, prefix, blank)
     ident = _ident(prefix, name)
     hidden = "" if bound.asked(made.name) else " hidden"
-    label = f'<label for="{ident}">{said(made.label)}</label>'
-    help_text = f'<p class="help" id="{ident}-help">{said(made.help)}</p>' if made.help else ""
+    slot = _word_slots(made, name)
+    label = f'<label for="{ident}"{slot("label")}>{words(made.label, system)}</label>'
+    told = f"{slot('help')}>{words(made.help, system)}"
+    help_text = f'<p class="help" id="{ident}-help"{told}</p>' if made.help else ""
     described = f"{ident}-note" + (f" {ident}-help" if made.help else "")
     invalid = ' aria-invalid="true"' if bound.faults_of(made.name) else ""
     attributes = (
@@ -685,7 +688,7 @@ def _blank_control(made: Field, bound: Bound, system: str, attributes: str, name
         told = _choices_of(made, bound)
         unsaid = {"": "— not said —"}
         others = {NONE_LISTED: told.pop("")} if "" in told else {}
-        return f"<select {attributes}>{_options(unsaid | told | others, '')}</select>"
+        return f"<select {attributes}>{_options(unsaid | told | others, '', system, _word_slots(made, name))}</select>"
     if isinstance(made, Log):
         return _log_control(made, bound, attributes, "")
     number, unit = control_text(made, bound, system)
@@ -727,7 +730,7 @@ def _control(made: Field, bound: Bound, system: str, attributes: str, name: str)
         choices = _choices_of(made, bound)
         # What a boat of one's own has not said shows as nothing.
         nothing = "" if "" in choices else '<option value="" hidden></option>'
-        return f"<select {attributes}>{nothing}{_options(choices, now)}</select>"
+        return f"<select {attributes}>{nothing}{_options(choices, now, system, _word_slots(made, name))}</select>"
     if isinstance(made, Date):
         today = " data-today" if made.today else ""
         return f'<input type="date" {attributes}{today} value="{value}">'
@@ -756,9 +759,28 @@ def _log_control(made: Log, bound: Bound, attributes: str, now: str) -> str:
     )
 
 
-def _options(choices: dict[str, str], now: str) -> str:
+def wordings(made: Field) -> dict[str, str]:
+    """Those words of a field, by where they stand, that read otherwise in other units."""
+    found = {"label": made.label, "help": made.help}
+    if isinstance(made, Choice):
+        found |= {f"choice-{key}": label for key, label in made.choices.items()}
+    return {place: text for place, text in found.items() if units.in_system(text, "us") != text}
+
+
+def _word_slots(made: Field, name: str) -> Callable[[str], str]:
+    """The mark of a place whose words change with the units, or nothing."""
+    changing = wordings(made)
+
+    def slot(place: str) -> str:
+        marked = escape(f"{place}.{name}", quote=True)
+        return f' data-slot="{marked}"' if place in changing else ""
+
+    return slot
+
+
+def _options(choices: dict[str, str], now: str, system: str, slot: Callable[[str], str]) -> str:
     return "".join(
-        f'<option value="{escape(key, quote=True)}"{" selected" if key == now else ""}>{said(label)}</option>'
+        f'<option{slot(f"choice-{key}")} value="{escape(key, quote=True)}"{" selected" if key == now else ""}>{words(label, system)}</option>'
         for key, label in choices.items()
     )
 
@@ -780,7 +802,8 @@ def _unit_select(made: Quantity, unit: str, name: str) -> str:
 
 def control_text(made: Field, bound: Bound, system: str) -> tuple[str, str]:
     """What the controls of a field show: (number or text, unit symbol)."""
-    typed = made.tidy(str(bound.texts.get(made.name, "")))
+    raw = str(bound.texts.get(made.name, ""))
+    typed = made.tidy(raw)
     value = bound.values.get(made.name)
     if made.name in bound.lacking:
         return "", units.shown_unit(made.unit, system) if isinstance(made, Quantity) else ""
@@ -794,14 +817,27 @@ def control_text(made: Field, bound: Bound, system: str) -> tuple[str, str]:
         return (typed if value is None else made.write(value, system)), ""
     shown = units.shown_unit(made.unit, system)
     if value is None:  # it could not be read; the unit it ends with still belongs beside it
-        number, _, unit = typed.rpartition(" ")
-        return (number, unit) if unit in units.KINDS[made.kind].units else (typed, shown)
-    if bound.origin(made.name) == TYPED:
-        _, rest = units.split_number(typed)
-        found = units.find_unit(rest, made.kind).symbol if rest else made.unit
-        if found in units.KINDS[made.kind].units:
-            return units.typed_text(value, found, made.kind), found
-    return units.typed_text(value, shown, made.kind), shown
+        unit = next((u for u in units.KINDS[made.kind].units if u and raw.endswith(f" {u}")), "")
+        return (raw.removesuffix(f" {unit}"), unit) if unit else (typed, shown)
+    own = _unit_written(made, typed)
+    if bound.origin(made.name) == TYPED and made.name in bound.taken:
+        return typed, made.unit
+    if bound.origin(made.name) == TYPED and own in units.KINDS[made.kind].units:
+        return units.typed_text(value, own, made.kind), own
+    digits = AS_WRITTEN if own == shown else CONVERTED
+    return units.typed_text(value, shown, made.kind, digits), shown
+
+
+AS_WRITTEN, CONVERTED = 6, 4  # digits in a box
+
+
+def _unit_written(made: Quantity, typed: str) -> str:
+    """The unit a field's text is in; where it tells none, the field's own."""
+    try:
+        rest = units.split_number(typed)[1]
+        return units.find_unit(rest, made.kind).symbol if rest else made.unit
+    except units.UnitError:
+        return made.unit
 
 
 def field_note(made: Field, bound: Bound, system: str, own: str = YOURS) -> str:
@@ -819,26 +855,26 @@ def field_note(made: Field, bound: Bound, system: str, own: str = YOURS) -> str:
     told = origin.text()
     if origin == TYPED:
         told = f"{own}: {made.shown(value, system)}" if value is not None else own
+        told = f"{own}: {bound.taken[made.name]}" if made.name in bound.taken else told
     elif told and made.basis and origin.kind != "default":
-        told = f"{told} ({made.basis})"
+        told = f"{told} ({units.in_system(made.basis, system)})"
+    elif origin.kind == "default":
+        told = units.in_system(told, system)
     if not isinstance(made, Quantity):
         if isinstance(made, Log):
             told = ": ".join(filter(None, (told.partition(":")[0], made.shown(value, system))))
             return said(told)
         return said(own if origin == TYPED else told)
-    limits = _limit_words(made)
+    limits = _limit_words(made, system)
     return said(told) + (f'<span class="allowed">{said(limits)}</span>' if limits else "")
 
 
-def _limit_words(made: Quantity) -> str:
-    low = made.above or made.at_least
-    high = made.below or made.at_most
-    told = [
-        str(limit) for limit in (low, high) if limit is not None and not isinstance(limit, Other)
-    ]
-    if len(told) == 2:
-        return f"{told[0]} to {told[1]}"
-    return ""
+def _limit_words(made: Quantity, system: str) -> str:
+    low, high = made.above or made.at_least, made.below or made.at_most
+    if not isinstance(low, str) or not isinstance(high, str):
+        return ""
+    least, most = limit_text(made, low, True, system), limit_text(made, high, False, system)
+    return f"{least} to {most}"
 
 
 def _rows_field(made: Rows, bound: Bound, system: str, prefix: str, blank: bool) -> str:
@@ -849,7 +885,7 @@ def _rows_field(made: Rows, bound: Bound, system: str, prefix: str, blank: bool)
         for i, row in enumerate(bound.rows.get(made.name, []))
     )
     fresh = row_html(made, blank_row(made), system, prefix, "#")
-    note = said(made.help)
+    note = words(made.help, system)
     name = escape(made.name, quote=True)
     unsay = tools.unsay(made.label) if blank else ""
     return (

@@ -64,7 +64,7 @@ def report(made: Report, system: str = "metric", working: bool = False) -> str:
     parts.append(_lines("Worth knowing", made.notes, system))
     if working:
         parts.append(_working(made.steps, system))
-    parts.append(_cautions(made))
+    parts.append(_cautions(made, system))
     return "\n\n".join(part for part in parts if part) + "\n"
 
 
@@ -150,15 +150,15 @@ def _working(steps: Sequence[Step], system: str) -> str:
         out.append(f"  {number}. {say(step.label, system)}: {step.result.text(system)}")
         out.append(f"     {step.formula}")
         out.append(_wrapped(f"with {put_in}", "     "))
-        out.append(_wrapped(f"Source: {say(step.source, system)}", "     "))
+        out.append(_wrapped(f"Source: {say(step.source)}", "     "))
         if step.note:
             out.append(_wrapped(say(step.note, system), "     "))
     return "\n".join(out)
 
 
-def _cautions(made: Report) -> str:
+def _cautions(made: Report, system: str) -> str:
     if not made.cautions:
         return ""
     return "Before you touch it\n" + "\n".join(
-        _wrapped(f"{c.title}. {c.text}", "  ! ") for c in made.cautions
+        _wrapped(f"{say(c.title, system)}. {say(c.text, system)}", "  ! ") for c in made.cautions
     )
