@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from calc import stock
 from calc.frame.report import FAILS, Report, Step
+from calc.frame.units import parse
 
 UNITS = sorted(stock.guide().shelf("unit"))
 KINDS = ("start_run", "capacitor_start", "permanent", "split", "unknown")
@@ -112,3 +113,21 @@ def test_a_pressure_and_a_flow_are_the_boats(unit: str, bar: float, flow: float,
         # pages other than Power tell of the motor only what fails
         found.append({f.key for f in made.figures if f.state == FAILS} & MOTORS_OWN)
     assert found[0] == found[1] == found[2], sheet
+
+
+@pytest.mark.parametrize("length", ["400 mm", "700 mm", "1 m"])
+@pytest.mark.parametrize("locker", ["600 mm", "800 mm", "1200 mm"])
+def test_a_unit_of_these_sizes_goes_into_the_locker_on_both_pages_or_on_neither(
+    length: str, locker: str
+) -> None:
+    """Cooling took the record's sizes, whatever was typed."""
+    typed = {"unit_length": length, "locker_length": locker}
+    refused = [
+        [
+            (fault.field, fault.sentence)
+            for fault in stock.guide().run(stock.guide().get(name), typed, example={}).bound.faults
+        ]
+        for name in ("ventilation", "noise")
+    ]
+    assert refused[0] == refused[1]
+    assert bool(refused[0]) == (parse(length, "mm") > parse(locker, "mm"))

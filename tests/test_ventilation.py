@@ -851,7 +851,7 @@ def test_the_page_says_what_its_examples_answer() -> None:
         ({"air_way": "fan", "low_area": "0 cm2", "high_area": "0 cm2"}, "low_area"),
         (ENGINE_SPACE | {"low_area": "0 cm2", "high_area": "0 cm2"}, "low_area"),
         (ENGINE_SPACE | {"supply_from": "engine"}, "supply_from"),
-        (ENGINE_SPACE | {"engine_width": "300 mm", "engine_height": "300 mm"}, "apart"),
+        (ENGINE_SPACE | {"apart": "1.1 m"}, "apart"),
         ({"air_way": "one", "single_height": "900 mm"}, "single_height"),
         ({"locker_length": "400 mm"}, "locker_width"),
         ({"unit_length": "1 m"}, "locker_length"),
