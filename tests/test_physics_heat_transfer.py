@@ -159,7 +159,6 @@ def test_a_search_between_ends_that_leave_nothing_finds_nothing() -> None:
         lambda: ventilation.curve_flow([(0.0, 10.0)], 1.0),
         lambda: ventilation.curve_flow([(0.0, 10.0), (0.1, 20.0)], 1.0),
         lambda: insulation_class.insulation_class("Z"),
-        lambda: insulation_class.allowed_rise("H", service_factor=1.15),
     ],
 )
 def test_what_makes_no_sense_is_refused_in_words(call) -> None:  # type: ignore[no-untyped-def]

@@ -590,6 +590,13 @@ def test_a_motor_without_a_protector_is_told_that_nothing_stops_it() -> None:
     assert len(without.notes) == len(with_one.notes) + 1
 
 
+@pytest.mark.parametrize(("opens", "notes"), [(139, 0), (141, 1)])
+def test_a_protector_that_opens_too_late_for_its_class_is_told(opens: int, notes: int) -> None:
+    """NEMA MG 1 12.57, from memory: 140 °C for class A."""
+    made = ask(air_way="fan", insulation="A", protector=f"{opens} °C")
+    assert sum("12.57" in note.template for note in made.notes) == notes
+
+
 def test_what_is_filled_in_is_what_is_told() -> None:
     """38 m³/h read 38.1, and 52.9999999 where it was to be tried."""
     for cabin in range(20, 40):

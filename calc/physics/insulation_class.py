@@ -5,7 +5,6 @@ Temperatures in K (absolute), rises in K, loads and shares as ratios.
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 REFERENCE_AMBIENT = 313.15
@@ -23,8 +22,7 @@ near 8 K for some systems and 12 K for others, so errors double with each few st
 class InsulationClass:
     """One thermal class.
 
-    limit: class temperature [K]. rise, service_rise: allowed winding rise by resistance above
-    40 °C at service factor 1.0 and 1.15 [K]; NaN where none is given. hot_spot: allowance [K].
+    limit: class temperature [K]. rise: allowed winding rise by resistance above 40 °C [K].
     running_limit: highest winding temperature that a built-in protector may let a running motor
     reach [K].
     """
@@ -32,16 +30,14 @@ class InsulationClass:
     letter: str
     limit: float
     rise: float
-    service_rise: float
-    hot_spot: float
     running_limit: float
 
 
 CLASSES = {
-    "A": InsulationClass("A", 378.15, 60, 70, 5, 413.15),
-    "B": InsulationClass("B", 403.15, 80, 90, 10, 438.15),
-    "F": InsulationClass("F", 428.15, 105, 115, 10, 463.15),
-    "H": InsulationClass("H", 453.15, 125, math.nan, 15, 488.15),
+    "A": InsulationClass("A", 378.15, 60, 413.15),
+    "B": InsulationClass("B", 403.15, 80, 438.15),
+    "F": InsulationClass("F", 428.15, 105, 463.15),
+    "H": InsulationClass("H", 453.15, 125, 488.15),
 }
 """NEMA MG 1 / IEC 60034-1 and IEC 60085: 105, 130, 155 and 180 °C. Running limits of 140, 165, 190
 and 215 °C: NEMA MG 1 12.57, from memory."""
@@ -55,20 +51,14 @@ def insulation_class(letter: str) -> InsulationClass:
         raise ValueError(f"no insulation class {letter!r}: choose A, B, F or H") from None
 
 
-def allowed_rise(
-    letter: str, ambient: float = REFERENCE_AMBIENT, service_factor: float = 1.0
-) -> float:
+def allowed_rise(letter: str, ambient: float = REFERENCE_AMBIENT) -> float:
     """Winding rise [K] allowed above an ambient [K].
 
     Above 40 °C the rise shrinks kelvin for kelvin; below 40 °C the rated rise stands.
     Source: IEC 60034-1 (ambient above 40 °C) and NEMA MG 1 12.43. Not below zero.
-    Raises ValueError for an unknown class, or for class H above service factor 1.0.
+    Raises ValueError for an unknown class.
     """
-    found = insulation_class(letter)
-    rise = found.rise if service_factor <= 1 else found.service_rise
-    if math.isnan(rise):
-        raise ValueError(f"no rise is given for class {found.letter} above service factor 1.0")
-    return max(0.0, rise - max(0.0, ambient - REFERENCE_AMBIENT))
+    return max(0.0, insulation_class(letter).rise - max(0.0, ambient - REFERENCE_AMBIENT))
 
 
 def relative_life(temperature: float, reference: float, step: float = HALVING_STEP) -> float:

@@ -44,6 +44,14 @@ class Bears:
         """Hottest winding, by resistance, that its class allows [K]."""
         return insulation_class.REFERENCE_AMBIENT + insulation_class.allowed_rise(self.insulation)
 
+    @property
+    def opens_too_late(self) -> float | None:
+        """The hottest winding [K] that a protector may let this class reach, where its own opens
+        later."""
+        latest = insulation_class.insulation_class(self.insulation).running_limit
+        late = self.protector is not None and self.protector.trip > latest
+        return latest if late else None
+
     def air(self, unit: cooling.Unit) -> float:
         """Warmest air [K] for the load: the nameplate's ambient, more of it where the load is
         light."""

@@ -61,36 +61,31 @@ def judge(case: Heated, show: Report) -> None:
 
 def _temperatures(case: Heated, show: Report, winding: Line, air: Line) -> None:
     held = case.held
-    show.figure(
+    show.held(
         "winding",
         "Winding, if nothing stopped it" if case.trip else "Winding at its hottest",
-        held["winding"].value,
+        held["winding"],
         "°C",
-        at_most=held["winding"].limit,
-        zero=held["winding"].zero,
         says=winding,
     )
-    show.figure(
+    show.held(
         "air",
         "Air round the motor, if nothing stopped it"
         if case.trip
         else "Air round the motor while it runs",
-        held["air"].value,
+        held["air"],
         "°C",
-        at_most=held["air"].limit,
-        zero=held["air"].zero,
         says=air,
     )
 
 
 def _suction(case: Heated, show: Report) -> None:
     sucked = case.held["suction"]
-    show.figure(
+    show.held(
         "suction",
         "Suction that the engine makes",
-        sucked.value,
+        sucked,
         "Pa",
-        at_most=sucked.limit,
         says=line(
             "the engine sucks {s} through these openings, and {l} is the most",
             s=(sucked.value, "Pa"),

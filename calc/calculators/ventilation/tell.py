@@ -268,18 +268,13 @@ def notes(q: Asks, load: Load, case: Heated, show: Report) -> None:
     else:
         _settling_note(case, show)
     after = whole_degree(case.course.peak(AIR))
-    if after > case.air + 2:
+    if case.place.way == "fan" and after > case.air + 2:
         show.note(
             "After the run, with the fan stopped, the motor's stored heat takes the air to {t}: "
             "let the fan run on.",
             t=(after, "°C"),
         )
-    if case.bears.protector is None:
-        show.note(
-            "You gave no thermal protector: then nothing stops this motor when it gets too hot. An "
-            "overload relay counts its current, and does not feel a hot locker. Have a protector "
-            "fitted by somebody licensed, or don't let it run alone."
-        )
+    _protector_note(case, show)
     _engine_notes(q, case, show)
     _hot_wall_note(case, show)
     _electronics_note(q, case, show)
@@ -297,6 +292,24 @@ def notes(q: Asks, load: Load, case: Heated, show: Report) -> None:
     )
     if case.frame > _BURNS_SKIN:
         show.fact(HOT_FRAME)
+
+
+def _protector_note(case: Heated, show: Report) -> None:
+    guard, latest = case.bears.protector, case.bears.opens_too_late
+    if guard is None:
+        show.note(
+            "You gave no thermal protector: then nothing stops this motor when it gets too hot. An "
+            "overload relay measures its current, and does not feel a hot locker. Have a protector "
+            "fitted by somebody licensed, or stay near while it runs."
+        )
+    elif latest is not None:
+        show.note(
+            "A protector that opens at {p} opens too late for this insulation class: a built-in "
+            "one may let the winding of a running motor reach {l} at most (NEMA MG 1 12.57, from "
+            "memory). Look whether it is this motor's.",
+            p=(guard.trip, "°C"),
+            l=(latest, "°C"),
+        )
 
 
 def _motor_notes(load: Load, case: Heated, show: Report) -> None:
