@@ -1,4 +1,4 @@
-"""Failures in time: random and wearing-out parts, spares, age replacement, bearing life.
+"""Failures in time: random and wearing-out parts, spares, age replacement.
 
 Times may be in any one unit (the rest of the project gives seconds of running), costs in any money.
 A Weibull life has a shape (1: failures at random; above 1: wear-out) and a scale, the age by which
@@ -14,9 +14,6 @@ from functools import lru_cache
 from operator import mul
 
 from ._require import not_negative, positive
-
-# ISO 281: life exponents of rolling bearings with point and with line contact.
-BALL, ROLLER = 3.0, 10.0 / 3.0
 
 _NEGLIGIBLE = 1e-12
 _MOST_FAILURES = 60.0
@@ -43,17 +40,11 @@ def poisson(count: int, mean: float) -> list[float]:
     ]
 
 
-def poisson_spares(mean: float, confidence: float) -> int:
-    """Fewest spares that cover all failures with a chance of at least `confidence` (0..1).
+def at_random(mean: float) -> list[float]:
+    """Chances of 0, 1, 2 ... failures where `mean` are expected, as far as they count.
 
-    Raises ValueError for a confidence outside 0..1 or too many failures to count.
-    Source: the quantile of the Poisson distribution; R. E. Barlow and F. Proschan, Mathematical
-    Theory of Reliability (Wiley 1965), ch. 6 (provisioning of spares).
+    Raises ValueError for too many failures to count. Source: as poisson_at_most.
     """
-    return spares(_poisson_pmf(mean), confidence)
-
-
-def _poisson_pmf(mean: float) -> list[float]:
     not_negative(mean, "the expected number of failures")
     _countable(mean)
     return poisson(int(mean + 10 * math.sqrt(mean) + 12), mean)
@@ -67,7 +58,12 @@ def _countable(mean: float) -> None:
 
 
 def spares(chances: Sequence[float], confidence: float) -> int:
-    """Fewest spares for given chances of 0, 1, 2 ... failures. Raises ValueError as above."""
+    """Fewest spares that cover all failures with a chance of at least `confidence` (0..1), for
+    given chances of 0, 1, 2 ... failures. Raises ValueError for a confidence outside 0..1.
+
+    Source: R. E. Barlow and F. Proschan, Mathematical Theory of Reliability (Wiley 1965), ch. 6
+    (provisioning of spares).
+    """
     if not 0 <= confidence < 1:
         raise ValueError("the confidence must lie between 0 and 100 %, and below 100 %")
     total = 0.0
@@ -114,16 +110,6 @@ def weibull_mean(shape: float, scale: float) -> float:
     """Mean life of a new part. Source: as weibull_reliability."""
     positive(shape, "the Weibull shape")
     return positive(scale, "the characteristic life") * math.gamma(1 + 1 / shape)
-
-
-def weibull_life(reliability: float, shape: float, scale: float) -> float:
-    """Age that a share `reliability` of new parts reaches (0.9: the B10 life).
-
-    Raises ValueError unless 0 < reliability < 1. Source: as weibull_reliability.
-    """
-    if not 0 < reliability < 1:
-        raise ValueError("the reliability must lie between 0 and 100 %")
-    return scale * math.pow(-math.log(reliability), 1 / positive(shape, "the Weibull shape"))
 
 
 def conditional_reliability(time: float, age: float, shape: float, scale: float) -> float:
@@ -294,30 +280,3 @@ def age_replacement(shape: float, scale: float, planned: float, unplanned: float
             high = middle
     age = math.sqrt(low * high)
     return AgeReplacement(age, age_replacement_cost(age, shape, scale, planned, unplanned), never)
-
-
-# ---- bearings ----
-
-
-def equivalent_load(radial: float, axial: float, x: float, y: float) -> float:
-    """Equivalent dynamic bearing load [N] P = X Fr + Y Fa. Source: ISO 281:2007, sec. 5."""
-    return x * radial + y * axial
-
-
-def bearing_life(rating: float, load: float, exponent: float = BALL) -> float:
-    """Basic rating life L10 [revolutions] for a dynamic rating and an equivalent load [N].
-
-    Raises ValueError unless both are above zero. Source: ISO 281:2007: L10 = (C / P)^p 1e6.
-    """
-    ratio = positive(rating, "the rating") / positive(load, "the load")
-    return 1e6 * math.pow(ratio, exponent)
-
-
-def bearing_time(rating: float, load: float, speed: float, exponent: float = BALL) -> float:
-    """Basic rating life L10 [s] at a speed [rev/s]. Source: as bearing_life."""
-    return bearing_life(rating, load, exponent) / positive(speed, "the speed")
-
-
-def bearing_rating(load: float, speed: float, time: float, exponent: float = BALL) -> float:
-    """Dynamic rating [N] for a life [s] at a load [N] and speed [rev/s]. Source: ISO 281:2007."""
-    return load * math.pow(positive(speed, "the speed") * time / 1e6, 1 / exponent)

@@ -19,7 +19,8 @@ from .motor import Boost, Drive, MotorKind, StartedDrive, Starting
 from .mounts import Mounts
 from .size import Size
 from .sun import Sun
-from .upkeep import Calendar, Keeping, Log, Tasks
+from .tasks import Log, Tasks
+from .year import Calendar, Keeping, LayUps
 
 __all__ = [
     "Alternator",
@@ -39,6 +40,7 @@ __all__ = [
     "Inverter",
     "InverterLoad",
     "Keeping",
+    "LayUps",
     "Locker",
     "Log",
     "Machine",

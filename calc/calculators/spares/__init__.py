@@ -1,0 +1,37 @@
+"""Which spares do I carry far from a shop, and how many of each?"""
+
+from __future__ import annotations
+
+from ...frame.cautions import rules
+from ...frame.guide import decides
+from ...frame.report import Report
+from ...system import spares as system
+from . import early, judge, tell, working
+from .asks import Asks
+
+__all__ = ["CAUTIONS", "DECIDES", "PICTURE", "TITLE", "WANTED", "Asks", "answer"]
+
+TITLE = "Spares to carry"
+
+WANTED = ("pieces", "mass", "cost")
+PICTURE = "confidence"
+
+DECIDES = decides("unit", "started")
+
+CAUTIONS = rules("mains", "pressure")
+
+
+def answer(q: Asks, show: Report) -> None:
+    made, trip = q.voyage()
+    needs = q.needs(made, trip)
+    worn = [need for need in needs if need.part.wears]
+    chosen = q.looked_at(worn)
+    box = system.box(needs, q.confidence, q.covers == "each")
+    judge.box(q, box, trip, show)
+    tell.headline(box, trip, show)
+    tell.listed(q, box, show)
+    working.steps(needs, trip, show)
+    tell.confidence(q, box, show)
+    if chosen is not None:
+        early.table(q, worn, show)
+        early.curve(q, chosen, show)

@@ -1,0 +1,35 @@
+"""What must I do to it, and when, from the hours it runs and the months that pass?"""
+
+from __future__ import annotations
+
+from ...frame.cautions import rules
+from ...frame.guide import decides
+from ...frame.report import Report
+from ...system import upkeep as system
+from . import calendar, due, hours, judge, money, pictures
+from .asks import Asks
+
+__all__ = ["CAUTIONS", "DECIDES", "PICTURE", "TITLE", "WANTED", "Asks", "answer"]
+
+TITLE = "The year of the unit"
+
+WANTED = ("days", "late", "work")
+PICTURE = "years"
+
+DECIDES = decides("unit", "started")
+
+CAUTIONS = rules("mains", "preservative", "pressure", "shut-end", "dirty-water", "waste-oil")
+
+
+def answer(q: Asks, show: Report) -> None:
+    year, made = q.plan()
+    unlogged = judge.nothing_logged(q, made)
+    judge.tasks(made, unlogged, show)
+    judge.standing(q, made, show)
+    due.within(q, made, unlogged, show)
+    due.later(q, made, show)
+    hours.told(q, made, show)
+    money.told(q, made, system.costs(made, year, q.own_hour, q.yard_hour), show)
+    due.at_rest(made, show)
+    pictures.timeline(made, show)
+    calendar.offered(q, made, show)

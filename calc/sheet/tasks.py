@@ -1,0 +1,77 @@
+"""Her log and her tasks."""
+
+from __future__ import annotations
+
+import datetime
+
+from ..equipment.kinds import Unit
+from ..equipment.upkeep import TaskRow
+from ..frame import log
+from ..frame.inputs import Inputs, Refusal, logbook, rows
+from ..system.tasks import Rule
+from ..system.upkeep import History, LastDone, Task
+from .groups import TASKS, UPKEEP
+
+HOUR = 3600.0  # s
+
+
+class Log(Inputs, part=True):
+    """What was done."""
+
+    log = logbook(
+        "Log",
+        group=UPKEEP,
+        dates=True,
+        jobs="tasks",
+        help="A line for each reading of the hour meter and each job done: date, entry (reading, "
+        "done or meter replaced), hours, task, note. It stays on this device.",
+    )
+
+    def history(self, today: datetime.date, started: datetime.date) -> History:
+        """What it holds. Refuses days that contradict each other."""
+        if started > today:
+            raise Refusal("started", f"{started} lies after today, {today}")
+        entries = self.log or ()
+        newest = log.latest(entries)
+        if newest and newest > today:
+            raise Refusal(
+                "log", f"the entry of {newest} lies after today, {today}; is one of the two wrong?"
+            )
+        readings = [(reading.day, reading.hours * HOUR) for reading in log.meter(entries)]
+        done = {
+            name: LastDone(found.day, found.hours * HOUR)
+            for name, found in log.last_done(entries).items()
+        }
+        return History(readings, done)
+
+
+class Tasks(Inputs, part=True):
+    """What is done when."""
+
+    tasks = rows(
+        "Tasks",
+        TaskRow,
+        shelf="task",
+        belongs="unit",
+        one="task",
+        group=TASKS,
+        folded=True,
+        help="The intervals are this guide's own invention. Put in those of your maker.",
+    )
+
+    def planned(self, unit: Unit | None) -> list[Task]:
+        """The tasks of the list, their parts those of the whole unit."""
+        return [_task(place, row, unit) for place, row in enumerate(self.tasks)]
+
+
+def membranes_of(unit: Unit | None) -> int:
+    """How many membranes a unit has; one where no unit is chosen."""
+    return unit.membranes.count if unit else 1
+
+
+def _task(place: int, row: TaskRow, unit: Unit | None) -> Task:
+    rule = Rule(
+        row.hours, row.months, row.first_hours, row.before_lay_up, row.after_lay_up, row.laid_up
+    )
+    price = row.price * (membranes_of(unit) if row.per == "membrane" else 1)
+    return Task(place, row.name, rule, row.duration, price, row.who)
