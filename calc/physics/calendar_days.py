@@ -35,31 +35,6 @@ def add_months(day: date, months: int) -> date:
     return date(year, month + 1, min(day.day, last))
 
 
-def add_days(day: date, days: int) -> date:
-    """The day `days` later. Raises OverflowError outside the years 1 to 9999."""
-    return day + timedelta(days=days)
-
-
-def days_between(start: date, end: date) -> int:
-    """Days from start to end, negative if end comes first."""
-    return (end - start).days
-
-
-def day_of_year(day: date) -> int:
-    """1 for 1 January up to 366. Source: ISO 8601-1:2019, 3.1.2.7 (ordinal date)."""
-    return day.timetuple().tm_yday
-
-
-def iso_weekday(day: date) -> int:
-    """1 for Monday up to 7. Source: ISO 8601-1:2019, table 2."""
-    return day.isoweekday()
-
-
-def julian_day(day: date) -> float:
-    """Julian day number at noon. Source: J. Meeus, Astronomical Algorithms (1998), ch. 7."""
-    return day.toordinal() + 1721425.0
-
-
 @lru_cache(maxsize=64)
 def span(time: float) -> tuple[int, int]:
     """A calendar interval [s] as (months, days): whole months if it is a number of them, else days.
@@ -73,6 +48,9 @@ def span(time: float) -> tuple[int, int]:
 
 
 def later(day: date, time: float) -> date:
-    """The day a calendar interval [s] after `day`; see span, add_months."""
+    """The day a calendar interval [s] after `day`; see span, add_months.
+
+    Raises OverflowError outside the years 1 to 9999.
+    """
     months, days = span(time)
-    return add_months(day, months) if months else add_days(day, days)
+    return add_months(day, months) if months else day + timedelta(days)
