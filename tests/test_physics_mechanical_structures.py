@@ -173,7 +173,9 @@ def test_mean_mobility_of_a_panel_is_that_of_an_endless_one() -> None:
     for place in [(0.31, 0.27), (0.53, 0.41), (0.77, 0.33), (0.47, 0.61)]:
         response = structures.panel_response(panel, [place], 24)
         band = np.linspace(300, 900, 400)
-        means.append(np.mean([structures.point_mobility(response, 0.03, f).real for f in band]))
+        means.append(
+            np.mean([structures.driven(response, 0.03, f, 1.0).mobility.real for f in band])
+        )
     assert np.mean(means) == pytest.approx(endless, rel=0.1)
 
 
@@ -181,13 +183,13 @@ def test_mean_mobility_of_a_panel_is_that_of_an_endless_one() -> None:
 def test_a_panel_takes_energy_and_gives_none(f: float, x: float, y: float) -> None:
     panel = Panel(0.6, 0.4, structures.solid_section(PLY, 0.018), "CC", "SS")
     response = structures.panel_response(panel, [(x, y)])
-    assert structures.point_mobility(response, PLY.loss_factor, f).real > 0
+    assert structures.driven(response, PLY.loss_factor, f, 1.0).mobility.real > 0
 
 
 def test_far_below_its_modes_a_panel_is_a_spring() -> None:
     panel = Panel(0.6, 0.4, structures.solid_section(PLY, 0.018))
     response = structures.panel_response(panel, [(0.3, 0.2)])
-    y = structures.point_mobility(response, 1e-6, 1.0)
+    y = structures.driven(response, 1e-6, 1.0, 1.0).mobility
     assert y.imag == pytest.approx(2 * math.pi / structures.static_stiffness(response), rel=1e-3)
 
 
@@ -201,26 +203,6 @@ def test_thicker_is_stiffer_higher_and_less_mobile(h: float) -> None:
     assert structures.mode_frequency(Panel(0.6, 0.4, thick), 1, 1) == pytest.approx(
         1.1 * structures.mode_frequency(Panel(0.6, 0.4, thin), 1, 1)
     )
-
-
-# What to change
-
-
-def test_remedies_reach_what_they_promise() -> None:
-    panel = Panel(0.8, 0.6, structures.solid_section(PLY, 0.012))
-    first = structures.panel_modes(panel, 1)[0].frequency
-    wanted = 1.6 * first
-    doubler = structures.doubler_for_frequency(panel, PLY, PLY, wanted)
-    assert doubler == pytest.approx(
-        structures.thickness_for_frequency(0.012, first, wanted) - 0.012, rel=1e-3
-    )
-    bay = structures.bay_for_frequency(panel, wanted)
-    assert bay is not None and bay < panel.width
-    assert structures.mode_frequency(Panel(0.8, bay, panel.section), 1, 1) == pytest.approx(
-        wanted, rel=1e-3
-    )
-    assert structures.doubler_for_frequency(panel, PLY, PLY, first / 2) == 0.0
-    assert structures.doubler_for_frequency(panel, PLY, PLY, 100 * first) is None
 
 
 # Bolts and screws
@@ -259,16 +241,6 @@ def test_use_of_a_bolt(pull: float, shear: float) -> None:
     assert use <= max(pull, 0) / 14e3 + shear / 8e3 + 1e-12
 
 
-def test_handbook_over_design_ratios() -> None:
-    g, d = 0.5, 0.00635
-    screw = fasteners.wood_screw_withdrawal(g, d, 1.0) / fasteners.wood_screw_design_withdrawal(
-        g, d
-    )
-    lag = fasteners.lag_screw_withdrawal(g, d, 1.0) / fasteners.lag_screw_design_withdrawal(g, d)
-    assert screw == pytest.approx(5.51, abs=0.01)
-    assert lag == pytest.approx(4.5, abs=0.01)
-
-
 @given(force=st.floats(1, 1e4), allowed=st.floats(1e5, 1e7))
 def test_backing_plate_keeps_to_the_pressure(force: float, allowed: float) -> None:
     size = fasteners.washer_for_pressure(force, allowed, 0.0065)
@@ -288,7 +260,6 @@ BAD = [
     (lambda: Panel(0, 0.4, structures.solid_section(PLY, 0.018)), "panel size"),
     (lambda: Panel(1, 1, structures.solid_section(PLY, 0.018), "FF", "SF"), "not held"),
     (lambda: structures.solid_section(PLY, 0), "thickness"),
-    (lambda: structures.beam_stiffness(1e9, 1e-8, 1, "FF"), "stand still"),
     (
         lambda: structures.panel_response(
             Panel(0.6, 0.4, structures.solid_section(PLY, 0.018)), [(0.7, 0.1)]

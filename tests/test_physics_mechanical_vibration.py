@@ -10,42 +10,20 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from calc.physics import rubber, vibration
-from calc.physics.vibration import Mount, Part, RigidBody
+from calc.physics.vibration import Mount, RigidBody
 
 frequencies = st.floats(1, 500)
 ratios = st.floats(0.0, 0.5)
 
 
-@given(fn=st.floats(2, 60), r=st.floats(0.01, 1.41), zeta=ratios)
-def test_isolation_is_negative_below_root_two(fn: float, r: float, zeta: float) -> None:
-    assert vibration.isolation(vibration.transmissibility(r * fn, fn, zeta)) < 0
+@given(fn=st.floats(2, 60), r=st.floats(0.01, 1.41), loss=ratios)
+def test_below_root_two_more_is_passed_on_than_comes(fn: float, r: float, loss: float) -> None:
+    assert vibration.hysteretic_transmissibility(r * fn, fn, loss) > 1
 
 
-@given(fn=st.floats(2, 60), r=st.floats(1.42, 50), zeta=ratios)
-def test_isolation_is_positive_above_root_two(fn: float, r: float, zeta: float) -> None:
-    assert vibration.isolation(vibration.transmissibility(r * fn, fn, zeta)) > 0
-
-
-@given(fn=st.floats(2, 60), zeta=ratios)
-def test_every_damping_passes_through_one_at_root_two(fn: float, zeta: float) -> None:
-    assert vibration.transmissibility(math.sqrt(2) * fn, fn, zeta) == pytest.approx(1)
-
-
-@given(f=frequencies, wanted=st.floats(0, 0.99), zeta=ratios)
-def test_needed_natural_frequency_gives_the_wanted_isolation(
-    f: float, wanted: float, zeta: float
-) -> None:
-    fn = vibration.natural_frequency_for_isolation(f, wanted, zeta)
-    assert vibration.isolation(vibration.transmissibility(f, fn, zeta)) == pytest.approx(
-        wanted, abs=1e-9
-    )
-    assert fn <= f / math.sqrt(2) * (1 + 1e-9)
-
-
-@given(d=st.floats(1e-5, 0.1))
-def test_deflection_and_frequency_undo_each_other(d: float) -> None:
-    fn = vibration.natural_frequency_from_deflection(d)
-    assert vibration.deflection_for_frequency(fn) == pytest.approx(d)
+@given(fn=st.floats(2, 60), r=st.floats(1.42, 50), loss=ratios)
+def test_above_root_two_less_is_passed_on(fn: float, r: float, loss: float) -> None:
+    assert vibration.hysteretic_transmissibility(r * fn, fn, loss) < 1
 
 
 def test_mount_in_series_with_a_beam() -> None:
@@ -85,20 +63,10 @@ def test_a_stiffer_floor_never_shakes_more(
 ) -> None:
     machine = vibration.mass_mobility(mass, f)
     mounts = vibration.spring_mobility(k, loss, f)
-    on_soft = vibration.floor_velocity(1, machine, complex(soft), mounts)
-    on_stiff = vibration.floor_velocity(1, machine, complex(soft * stiffer), mounts)
+    on_soft, on_stiff = [
+        abs(machine * floor / (machine + mounts + floor)) for floor in (soft, soft * stiffer)
+    ]
     assert on_stiff <= on_soft * (1 + 1e-9)
-
-
-@given(mass=st.floats(5, 60), k=st.floats(1e4, 1e6), f=frequencies)
-def test_mobilities_on_a_rigid_floor_are_the_rigid_floor_curve(
-    mass: float, k: float, f: float
-) -> None:
-    fn = vibration.natural_frequency(k, mass)
-    if abs(f / fn - 1) < 0.01:
-        return
-    gain = vibration.isolator_effectiveness(mass, k, 0.0, 0.0, f)
-    assert gain == pytest.approx(1 / vibration.transmissibility(f, fn))
 
 
 @given(mass=st.floats(5, 60), k=st.floats(1e4, 1e6), loss=st.floats(0.01, 0.5), f=frequencies)
@@ -111,12 +79,8 @@ def test_what_lossy_mounts_pass_to_a_rigid_floor_is_what_they_do_not_gain(
 
 
 @given(fn=st.floats(2, 60), loss=st.floats(0.0, 0.5))
-def test_a_loss_factor_turns_at_root_two_and_agrees_with_viscous_damping_at_resonance(
-    fn: float, loss: float
-) -> None:
+def test_a_loss_factor_turns_at_root_two(fn: float, loss: float) -> None:
     assert vibration.hysteretic_transmissibility(math.sqrt(2) * fn, fn, loss) == pytest.approx(1)
-    at_resonance = vibration.hysteretic_transmissibility(fn, fn, loss)
-    assert at_resonance == pytest.approx(vibration.transmissibility(fn, fn, loss / 2))
 
 
 # Source lines and ripple
@@ -295,19 +259,6 @@ def test_forces_through_mounts_against_a_direct_solution(
     assert np.allclose(total, expected, rtol=1e-5, atol=1e-6)
 
 
-def test_parts_put_together_as_point_masses_would_be() -> None:
-    parts = [Part(14, 0.1, 0, 0.1, 0.01, 0.01, 0.01), Part(8, -0.2, 0.05, 0.2, 0.01, 0.01, 0.01)]
-    body, centre = vibration.assembled_body(parts)
-    places, masses = np.array([p[1:4] for p in parts]), np.array([14, 8])
-    middle = masses @ places / 22
-    assert centre == pytest.approx(tuple(middle))
-    r = places - middle
-    inertia = sum(m * (q @ q * np.eye(3) - np.outer(q, q)) for m, q in zip(masses, r, strict=True))
-    assert body.ixx == pytest.approx(inertia[0, 0], rel=1e-2)
-    assert body.ixz == pytest.approx(-inertia[0, 2], rel=1e-6)
-    assert body.iyz == pytest.approx(-inertia[1, 2], rel=1e-6)
-
-
 # Loads on the mounts
 
 corners = st.lists(
@@ -351,7 +302,6 @@ def test_tipping() -> None:
     square = [(0.0, 0.0), (0.3, 0.0), (0.3, 0.2), (0.0, 0.2), (0.15, 0.1)]
     assert vibration.stability_margin((0.15, 0.1), square) == pytest.approx(0.1)
     assert vibration.stability_margin((0.15, 0.25), square) == pytest.approx(-0.05)
-    assert vibration.tipping_angle(0.1, 0.1) == pytest.approx(math.pi / 4)
     outside = vibration.mount_loads(200, (0.15, 0.35), square[:4])
     assert min(outside) < 0
 
@@ -361,8 +311,6 @@ def test_tipping() -> None:
 BAD = [
     (lambda: vibration.natural_frequency(0, 20), "stiffness"),
     (lambda: vibration.natural_frequency(1e5, 0), "mass"),
-    (lambda: vibration.natural_frequency_from_deflection(0), "deflection"),
-    (lambda: vibration.natural_frequency_for_isolation(25, 1.0), "isolation"),
     (lambda: vibration.mount_loads(200, (0, 0), [(0, 0), (1, 0)]), "at least three"),
     (lambda: vibration.mount_loads(200, (0, 0), [(0, 0), (1, 1), (2, 2)]), "one line"),
     (lambda: vibration.mount_loads(200, (0, 0), [(0, 0), (1, 0), (0, 1)], [1, 1]), "one stiff"),
@@ -380,7 +328,6 @@ BAD = [
     (lambda: rubber.modulus_gent(100), "Shore"),
     (lambda: rubber.modulus_ruess(0), "Shore"),
     (lambda: rubber.shape_factor_disc(0.04, 0), "dimension"),
-    (lambda: rubber.shape_factor_ring(0.04, 0.05, 0.01), "bore"),
 ]
 
 
@@ -406,10 +353,6 @@ def test_a_pad_is_softer_in_shear_and_bounded_by_its_bulk(e: float, d: float, h:
     mount = rubber.disc_mount(e, d, h)
     assert mount.shear < mount.compression
     assert rubber.apparent_modulus(e, mount.shape_factor, bulk=1.1e9) < 1.1e9
-
-
-def test_a_ring_without_bore_is_a_disc() -> None:
-    assert rubber.shape_factor_ring(0.04, 0, 0.02) == rubber.shape_factor_disc(0.04, 0.02)
 
 
 def test_six_modes_and_a_curve_of_forces_are_quick() -> None:

@@ -43,43 +43,11 @@ SEA_LOADS = (
 """Load cases for a cruising boat offshore: common practice, no source."""
 
 
-def battery_pull(weight: float) -> float:
-    """Pull [N] in each direction that a fastened battery must stand for a minute.
-
-    The lesser of 90 lbf and twice the weight [N]. A public yardstick for any heavy item.
-    Source: US 33 CFR 183.420.
-    """
-    return min(90 * 4.4482216152605, 2 * weight)
-
-
 class BoltLoad(NamedTuple):
     """Pull along a bolt and shear across it [N]; a negative pull is carried by the base."""
 
     tension: float
     shear: float
-
-
-def bracket_loads(
-    mass: float,
-    eccentricity: float,
-    spacing: float,
-    upper_bolts: int,
-    bolts: int,
-    pull: float = 1.0,
-    vertical: float = 1.0,
-) -> BoltLoad:
-    """Load [N] on each upper bolt of a unit hung on a bulkhead.
-
-    Mass [kg] with its centre `eccentricity` [m] off the bulkhead, upper bolts `spacing` [m] above
-    the lower edge about which it prises; `pull` g away from the bulkhead, `vertical` g on top of
-    the weight. T = W(1 + nz)e/(s n_top) + W nx/n, V = W(1 + nz)/n. Source: own statics.
-    """
-    _positive(spacing, "the height of the upper bolts above the lower edge")
-    _positive(min(upper_bolts, bolts), "the number of bolts")
-    weight = mass * STANDARD_GRAVITY
-    down = weight * (1 + vertical)
-    tension = down * eccentricity / (spacing * upper_bolts) + weight * pull / bolts
-    return BoltLoad(tension, down / bolts)
 
 
 def bolt_group_loads(
@@ -236,25 +204,6 @@ def lag_screw_withdrawal(specific_gravity: float, diameter: float, thread_length
     return float(125.4 * specific_gravity**1.5 * (diameter * 1e3) ** 0.75 * (thread_length * 1e3))
 
 
-_LBF_PER_INCH = 4.4482216152605 / 0.0254
-
-
-def wood_screw_design_withdrawal(specific_gravity: float, diameter: float) -> float:
-    """Allowable withdrawal per length of thread [N/m] of a wood screw: 2850 G² D lbf/in (D in).
-
-    Normal load duration, dry. Source: National Design Specification for Wood Construction.
-    """
-    return 2850 * specific_gravity**2 * (diameter / 0.0254) * _LBF_PER_INCH
-
-
-def lag_screw_design_withdrawal(specific_gravity: float, diameter: float) -> float:
-    """Allowable withdrawal per length of thread [N/m] of a lag screw: 1800 G^1.5 D^0.75 lbf/in.
-
-    Normal load duration, dry. Source: National Design Specification, table 12.2A.
-    """
-    return float(1800 * specific_gravity**1.5 * (diameter / 0.0254) ** 0.75 * _LBF_PER_INCH)
-
-
 # Washers and backing plates
 
 
@@ -273,12 +222,6 @@ def washer_for_pressure(force: float, allowed: float, hole: float) -> float:
     """
     _positive(allowed, "allowed pressure")
     return math.sqrt(4 * max(force, 0.0) / (math.pi * allowed) + hole * hole)
-
-
-def pull_through(outer: float, thickness: float, shear_strength: float) -> float:
-    """Pull [N] at which a washer punches through a panel [m]: π D h τ, τ [Pa] across the panel."""
-    _positive(min(outer, thickness, shear_strength), "washer, panel and shear strength")
-    return math.pi * outer * thickness * shear_strength
 
 
 # Hoses across the mounts

@@ -61,14 +61,6 @@ def shape_factor_block(length: float, width: float, height: float) -> float:
     return length * width / (2 * height * (length + width))
 
 
-def shape_factor_ring(outer: float, inner: float, height: float) -> float:
-    """One loaded area over the area free to bulge, of a ring [m]: (D - d)/(4h)."""
-    _sizes(outer, height)
-    if not 0 <= inner < outer:
-        raise ValueError("the bore must be smaller than the ring")
-    return (outer - inner) / (4 * height)
-
-
 def apparent_modulus(
     modulus: float, shape_factor: float, beta: float = 2.0, bulk: float = math.inf
 ) -> float:

@@ -407,7 +407,7 @@ class Resonator(NamedTuple):
 def panel_response(
     panel: Panel, places: Sequence[tuple[float, float]], orders: int = 7, across: int = 0
 ) -> tuple[Resonator, ...]:
-    """What a panel's modes do at places (x, y) [m] on it, for `point_mobility`.
+    """What a panel's modes do at places (x, y) [m] on it, for `driven`.
 
     `orders` shapes along x with as many, or `across`, along y. The mean of φ² over the places: an
     upper bound for the mean velocity under forces that are shared evenly, whatever their phases.
@@ -446,20 +446,6 @@ def _squares(edges: Edges, n: int, places: Sequence[float]) -> list[float]:
     return [found[s] for s in places]
 
 
-def point_mobility(response: Sequence[Resonator], loss_factor: float, frequency: float) -> complex:
-    """Point mobility [m/(N s)] from modes with structural damping, at a frequency [Hz].
-
-    Y = jω Σ φ²/(M(ω²ₙ(1 + jη) - ω²)). Source: L. Cremer, M. Heckl, E. E. Ungar, Structure-Borne
-    Sound, ch. IV.
-    """
-    w = 2 * math.pi * frequency
-    w2, lossy = w * w, 1 + 1j * loss_factor
-    total = 0j
-    for squared, weight in response:
-        total += weight / (squared * lossy - w2)
-    return 1j * w * total
-
-
 class Driven(NamedTuple):
     """What forces at its feet do to a panel or beam: point mobility [m/(N s)], and mean square
     velocity over its area per mean square newton [m²/(s² N²)]."""
@@ -473,7 +459,7 @@ def driven(
 ) -> Driven:
     """A panel or beam of a mass [kg] driven at a frequency [Hz], from its modes.
 
-    Mobility as `point_mobility`; velocity ω² Σ φ²/(M² |ω²ₙ(1 + jη) - ω²|²): the modes add in the
+    Mobility jω Σ φ²/(M (ω²ₙ(1 + jη) - ω²)); velocity ω² Σ φ²/(M² |ω²ₙ(1 + jη) - ω²|²): the modes add in the
     mean over the area, to which they are orthogonal, and forces that keep no time with each other
     add by their squares. Source: L. Cremer, M. Heckl, E. E. Ungar, Structure-Borne Sound, ch. IV.
     """
@@ -497,27 +483,6 @@ def static_stiffness(response: Sequence[Resonator]) -> float:
     return 1 / sum(weight / squared for squared, weight in response)
 
 
-def plate_centre_stiffness(
-    length: float,
-    width: float,
-    thickness: float,
-    youngs_modulus: float,
-    poisson: float = 0.3,
-    x_edges: Edges = "SS",
-    y_edges: Edges = "SS",
-    orders: int = 41,
-) -> float:
-    """Stiffness [N/m] at the middle of a solid plate, from many modes.
-
-    With all edges simply supported this is Navier's series; clamped ones come out 5 % soft,
-    since the modes are taken one by one. Source: S. Timoshenko, S. Woinowsky-Krieger, Theory of
-    Plates and Shells, § 34.
-    """
-    d = bending_stiffness(youngs_modulus, thickness, poisson)
-    panel = Panel(length, width, _isotropic(d, poisson, 1.0, thickness), x_edges, y_edges)
-    return static_stiffness(panel_response(panel, [(length / 2, width / 2)], orders))
-
-
 def infinite_plate_mobility(stiffness: float, mass_per_area: float) -> float:
     """Point mobility [m/(N s)] of an endless plate: 1/(8√(B m)).
 
@@ -529,15 +494,6 @@ def infinite_plate_mobility(stiffness: float, mass_per_area: float) -> float:
     return 1 / (8 * math.sqrt(stiffness * mass_per_area))
 
 
-def plate_mobility(
-    youngs_modulus: float, thickness: float, density: float, poisson: float
-) -> float:
-    """Point mobility [m/(N s)] of an endless solid plate. Source: `infinite_plate_mobility`."""
-    return infinite_plate_mobility(
-        bending_stiffness(youngs_modulus, thickness, poisson), density * thickness
-    )
-
-
 # Beams
 
 
@@ -545,24 +501,6 @@ def rectangle_second_moment(width: float, depth: float) -> float:
     """Second moment of area [m⁴] of a rectangle [m]: b d³/12."""
     _positive(min(width, depth), "beam section")
     return float(width * depth**3 / 12)
-
-
-_BEAM_STIFFNESS = {"SS": 48.0, "CC": 192.0, "CS": 768 / 7, "SC": 768 / 7, "CF": 3.0, "FC": 3.0}
-
-
-def beam_stiffness(
-    youngs_modulus: float, second_moment: float, length: float, ends: Edges = "SS"
-) -> float:
-    """Stiffness [N/m] of a beam at mid-span, of a cantilever at its tip.
-
-    48, 192, 768/7 (one end clamped, one supported) and 3 times EI/L³. Source: beam tables, e.g.
-    Roark's Formulas for Stress and Strain, table 8.1.
-    """
-    if ends not in _BEAM_STIFFNESS:
-        raise ValueError("a beam with these ends does not stand still")
-    _positive(length, "beam length")
-    _positive(youngs_modulus * second_moment, "beam bending stiffness")
-    return float(_BEAM_STIFFNESS[ends] * youngs_modulus * second_moment / length**3)
 
 
 def beam_frequency(
@@ -594,7 +532,7 @@ def beam_response(
     ends: Edges = "SS",
     modes: int = 7,
 ) -> tuple[Resonator, ...]:
-    """What a beam's modes do at places [m] along it, for `point_mobility`.
+    """What a beam's modes do at places [m] along it, for `driven`.
 
     The mean of φ² over the places, as `panel_response`. Raises ValueError for places off the beam.
     Source: R. D. Blevins, Formulas for Natural Frequency and Mode Shape, table 8-1.
@@ -627,65 +565,3 @@ def infinite_beam_mobility(
 
 
 # What to change
-
-
-def thickness_for_frequency(thickness: float, frequency: float, wanted: float) -> float:
-    """Thickness [m] of the same solid panel whose modes lie at `wanted` for `frequency` [Hz].
-
-    A solid panel's frequencies go with its thickness.
-    """
-    _positive(frequency, "frequency")
-    return thickness * wanted / frequency
-
-
-def doubler_for_frequency(
-    panel: Panel, base: Material, doubler: Material, wanted: float, thickest: float = 0.1
-) -> float | None:
-    """Thinnest bonded doubler [m] over the whole panel that lifts its first mode to `wanted`.
-
-    None when even `thickest` [m] does not reach it. The panel must be a solid one of `base`.
-    """
-
-    def first(t: float) -> float:
-        section = layered_section([(base, panel.section.thickness), (doubler, t)])
-        return panel_modes(replace(panel, section=section), 1, 3)[0].frequency
-
-    if panel_modes(panel, 1, 3)[0].frequency >= wanted:
-        return 0.0
-    room = min(panel.length, panel.width) - panel.section.thickness
-    return _rising(first, wanted, 1e-4, min(thickest, 0.999 * room))
-
-
-def bay_for_frequency(panel: Panel, wanted: float) -> float | None:
-    """Widest bay [m] between stiffeners along x that lifts the first mode to `wanted` [Hz].
-
-    The bay is a panel of the same section and x edges, simply supported by the stiffeners (they
-    must be stiff enough for that). None when no bay down to a twentieth of the width does.
-    """
-
-    def first(bays: float) -> float:
-        bay = replace(panel, width=panel.width / bays, y_edges="SS")
-        return panel_modes(bay, 1, 2)[0].frequency
-
-    most = min(20.0, 0.999 * panel.width / max(panel.section.thickness, 1e-9))
-    bays = _rising(first, wanted, 1.0, most)
-    return None if bays is None else panel.width / bays
-
-
-def _rising(
-    function: Callable[[float], float], wanted: float, low: float, high: float
-) -> float | None:
-    """Smallest argument in low..high at which a rising function reaches `wanted`, or None."""
-    if high <= low or function(high) < wanted:
-        return None
-    if function(low) >= wanted:
-        return low
-    for _ in range(40):
-        middle = (low + high) / 2
-        if function(middle) < wanted:
-            low = middle
-        else:
-            high = middle
-        if high - low < 1e-5 * high:
-            break
-    return high

@@ -35,43 +35,15 @@ def natural_frequency(stiffness: float, mass: float) -> float:
     return math.sqrt(stiffness / mass) / (2 * math.pi)
 
 
-def natural_frequency_from_deflection(deflection: float) -> float:
-    """Natural frequency [Hz] from the static deflection [m] under the weight: √(g/d)/2π.
-
-    Holds for a linear spring whose dynamic and static stiffness are equal; rubber is stiffer
-    when shaken (`rubber.dynamic_ratio`). Source: K. Ogata, System Dynamics, 4th ed., ch. 8.
-    """
-    _positive(deflection, "static deflection")
-    return math.sqrt(STANDARD_GRAVITY / deflection) / (2 * math.pi)
-
-
 def static_deflection(mass: float, stiffness: float) -> float:
     """Static deflection [m] of a spring [N/m] under a mass [kg] at rest: m g/k."""
     _positive(stiffness, "stiffness")
     return mass * STANDARD_GRAVITY / stiffness
 
 
-def deflection_for_frequency(frequency: float) -> float:
-    """Static deflection [m] of the linear spring whose natural frequency [Hz] this is."""
-    _positive(frequency, "natural frequency")
-    return STANDARD_GRAVITY / (2 * math.pi * frequency) ** 2
-
-
-def transmissibility(frequency: float, natural: float, damping_ratio: float = 0.0) -> float:
-    """Force passed to a rigid floor over the force applied, at a frequency [Hz].
-
-    T = √[(1 + (2ζr)²)/((1 - r²)² + (2ζr)²)], r = f/fn; T > 1 below √2·fn for every damping.
-    Infinite at r = 1 without damping. Source: K. Ogata, System Dynamics, 4th ed., eq. 9-14.
-    """
-    _positive(natural, "natural frequency")
-    r = frequency / natural
-    damped = (2 * damping_ratio * r) ** 2
-    below = (1 - r * r) ** 2 + damped
-    return math.inf if below == 0 else math.sqrt((1 + damped) / below)
-
-
 def hysteretic_transmissibility(frequency: float, natural: float, loss_factor: float) -> float:
-    """As `transmissibility`, with a loss factor that is the same at every frequency, as rubber's.
+    """Force passed to a rigid floor over the force applied, at a frequency [Hz], by mounts of a
+    loss factor that is the same at every frequency, as rubber's.
 
     T = √[(1 + η²)/((1 - r²)² + η²)], r = f/fn: far above fn it falls with 1/r², where viscous
     damping lets it fall with 1/r only. The inverse of `effectiveness` on a floor that does not
@@ -84,32 +56,9 @@ def hysteretic_transmissibility(frequency: float, natural: float, loss_factor: f
     return math.inf if below == 0 else math.sqrt((1 + lossy) / below)
 
 
-def isolation(transmissibility: float) -> float:
-    """Share of the force kept from the floor, 1 - T; negative where the mounts amplify."""
-    return 1 - transmissibility
-
-
 def ratio_level(ratio: float) -> float:
     """Level [dB] of a ratio of forces or velocities: 20 lg ratio; -inf for zero."""
     return 20 * math.log10(ratio) if ratio > 0 else -math.inf
-
-
-def natural_frequency_for_isolation(
-    frequency: float, wanted: float, damping_ratio: float = 0.0
-) -> float:
-    """Highest natural frequency [Hz] that still isolates `wanted` (0..1) at a frequency [Hz].
-
-    Transmissibility solved for the frequency ratio; undamped it is f/√(1 + 1/(1 - wanted)).
-    Source: as `transmissibility`.
-    """
-    if not 0 <= wanted < 1:
-        raise ValueError("the wanted isolation must be at least 0 and less than 1")
-    t2 = (1 - wanted) ** 2
-    c = (2 * damping_ratio) ** 2
-    # T² = (1 + c x)/((1 - x)² + c x) with x = r²: a quadratic whose larger root is isolation.
-    half = (2 * t2 + c - c * t2) / (2 * t2)
-    x = half + math.sqrt(half * half - (t2 - 1) / t2)
-    return frequency / math.sqrt(x)
 
 
 def series_stiffness(*stiffnesses: float) -> float:
@@ -204,15 +153,6 @@ def unbalance_force(mass: float, balance_grade: float, speed: float) -> float:
     return mass * balance_grade * 2 * math.pi * speed
 
 
-def reciprocating_force(mass: float, crank_radius: float, speed: float) -> float:
-    """Primary inertia force amplitude [N] of a reciprocating mass [kg] on a crank [m].
-
-    Shaft speed [rev/s]. Of three or more plungers spread evenly these forces cancel, and only
-    their couple is left. Source: T. Bevan, The Theory of Machines, ch. 15.
-    """
-    return mass * crank_radius * (2 * math.pi * speed) ** 2
-
-
 # Mobility: isolation on a floor that moves
 
 
@@ -259,23 +199,6 @@ def mean_effectiveness(machine: complex, mounts: complex, floors: Sequence[compl
     return math.exp(product / len(floors))
 
 
-def force_on_floor(force: float, machine: complex, floor: complex, mounts: complex = 0j) -> float:
-    """Force amplitude [N] that reaches the floor of the force [N] inside the machine.
-
-    F Ym/(Ym + Yi + Yf); `mounts` 0 is a unit bolted down hard. Source: as `effectiveness`.
-    """
-    return force * abs(machine) / abs(machine + mounts + floor)
-
-
-def floor_velocity(force: float, machine: complex, floor: complex, mounts: complex = 0j) -> float:
-    """Velocity amplitude [m/s] of the floor under the force [N] inside the machine.
-
-    The force on the floor times its mobility. A stiffer floor never moves more. Source: as
-    `effectiveness`.
-    """
-    return force_on_floor(force, machine, floor, mounts) * abs(floor)
-
-
 # A rigid unit on its mounts
 
 
@@ -306,46 +229,11 @@ class RigidBody:
     iyz: float = 0.0
 
 
-class Part(NamedTuple):
-    """A box of even density: mass [kg], centre (x, y, z) and size (dx, dy, dz) [m]."""
-
-    mass: float
-    x: float
-    y: float
-    z: float
-    dx: float
-    dy: float
-    dz: float
-
-
 def box_body(mass: float, length: float, width: float, height: float) -> RigidBody:
     """Rigid body of an even box [kg, m]: I = m(b² + c²)/12 about each axis."""
     _positive(mass, "mass")
     x2, y2, z2 = length * length, width * width, height * height
     return RigidBody(mass, mass * (y2 + z2) / 12, mass * (x2 + z2) / 12, mass * (x2 + y2) / 12)
-
-
-def assembled_body(parts: Sequence[Part]) -> tuple[RigidBody, tuple[float, float, float]]:
-    """Rigid body of several boxes and its centre of gravity [m] in the boxes' own axes.
-
-    Parallel-axis theorem.
-    """
-    mass = sum(p.mass for p in parts)
-    _positive(mass, "mass")
-    cx = sum(p.mass * p.x for p in parts) / mass
-    cy = sum(p.mass * p.y for p in parts) / mass
-    cz = sum(p.mass * p.z for p in parts) / mass
-    ixx = iyy = izz = ixy = ixz = iyz = 0.0
-    for p in parts:
-        own = box_body(p.mass, p.dx, p.dy, p.dz)
-        x, y, z = p.x - cx, p.y - cy, p.z - cz
-        ixx += own.ixx + p.mass * (y * y + z * z)
-        iyy += own.iyy + p.mass * (x * x + z * z)
-        izz += own.izz + p.mass * (x * x + y * y)
-        ixy += p.mass * x * y
-        ixz += p.mass * x * z
-        iyz += p.mass * y * z
-    return RigidBody(mass, ixx, iyy, izz, ixy, ixz, iyz), (cx, cy, cz)
 
 
 MOTIONS = ("surge", "sway", "heave", "roll", "pitch", "yaw")
@@ -583,11 +471,6 @@ def stability_margin(centre: Sequence[float], places: Sequence[Sequence[float]])
         cross = (x2 - x1) * (centre[1] - y1) - (y2 - y1) * (centre[0] - x1)
         margins.append(cross / math.hypot(x2 - x1, y2 - y1))
     return min(margins)
-
-
-def tipping_angle(margin: float, height: float) -> float:
-    """Heel [rad] at which a unit that is not bolted tips: atan(margin/height) [m, m]."""
-    return math.atan2(margin, height)
 
 
 def _convex_outline(points: Sequence[Sequence[float]]) -> list[tuple[float, float]]:
