@@ -459,9 +459,10 @@ def driven(
 ) -> Driven:
     """A panel or beam of a mass [kg] driven at a frequency [Hz], from its modes.
 
-    Mobility jω Σ φ²/(M (ω²ₙ(1 + jη) - ω²)); velocity ω² Σ φ²/(M² |ω²ₙ(1 + jη) - ω²|²): the modes add in the
-    mean over the area, to which they are orthogonal, and forces that keep no time with each other
-    add by their squares. Source: L. Cremer, M. Heckl, E. E. Ungar, Structure-Borne Sound, ch. IV.
+    Mobility jω Σ φ²/(M (ω²ₙ(1 + jη) - ω²)); velocity ω² Σ φ²/(M² |ω²ₙ(1 + jη) - ω²|²): the modes
+    add in the mean over the area, to which they are orthogonal, and forces that keep no time with
+    each other add by their squares. Source: L. Cremer, M. Heckl, E. E. Ungar, Structure-Borne
+    Sound, ch. IV.
     """
     w = 2 * math.pi * frequency
     w2 = w * w

@@ -89,9 +89,13 @@ class Size(Inputs, part=True):
         """The unit's outer sizes."""
         return Sizes(self.unit_length, self.unit_width, self.unit_height)
 
-    def its_unit(self, record: kinds.Unit, frequency: float) -> shaker.Unit:
-        """Motor and pump as what shakes, on mains of a frequency [Hz]."""
+    def its_unit(
+        self, record: kinds.Unit, frequency: float, pressure: float | None = None
+    ) -> shaker.Unit:
+        """Motor and pump as what shakes, on mains of a frequency [Hz], at a pressure [Pa]: that of
+        its record where none is given."""
         pump = record.pump
+        works_at = record.pressure if pressure is None else pressure
         return shaker.Unit(
             self.unit_mass,
             self.unit_length,
@@ -105,5 +109,5 @@ class Size(Inputs, part=True):
             frequency if self.single_phase else 0.0,
             pump.mass,
             record.motor.mass,
-            shaker.Pumping(pump.flow, pump.rated_speed, record.pressure, pump.efficiency),
+            shaker.Pumping(pump.flow, pump.rated_speed, works_at, pump.efficiency),
         )

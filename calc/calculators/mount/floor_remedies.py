@@ -6,7 +6,7 @@ from ...frame.report import Amount, Line, Report, amount, least, line, most
 from ...system import mount_search as search
 from ...system.borne import loudness
 from ...system.floor import Floor
-from ...system.place import Placed, failing, failing_at
+from ...system.place import Placed, failing, failing_at, level
 from ...system.stand import RIGID
 from ...system.unfit import Unfit
 from .asked import OTHERS, Asked, Settings
@@ -32,6 +32,7 @@ def mounts_and_floor(case: Asked, show: Report) -> None:
         return
     told |= _floors(case, show, with_mounts=not told)
     told |= "movement" in case.failing and gap(case, show)
+    told |= case.failing - OTHERS == {"isolation"} and _less_wanted(case, show)
     if not told:
         show.remedy(
             "No one change to mounts, floor or room that a builder would make is enough here: look "
@@ -104,6 +105,26 @@ def _mount_settings(made: Placed, found: search.Range) -> Settings:
         "dynamic_ratio": amount(mounts.dynamic_ratio, "×", 6),
         "side_ratio": amount(mounts.side_ratio, "%", 6),
     }
+
+
+USELESS = 3.0
+"""Mounts that gain less than this [dB] are nearly useless: hardly heard. Common practice, no
+source."""
+
+
+def _less_wanted(case: Asked, show: Report) -> bool:
+    """What the mounts gain, where only the wish is greater: no figure of the ear says so."""
+    gained = level(case.made.stand.gained)
+    if gained < USELESS:
+        return False
+    show.remedy(
+        "Or ask for {gained} only, which these mounts gain, if the page “Quiet running” finds it "
+        "quiet enough where you sit and sleep.",
+        sets={"wanted": most(gained, "dB")},
+        mends="isolation",
+        gained=(gained, "dB"),
+    )
+    return True
 
 
 # ---- under the centre of gravity ----

@@ -132,10 +132,9 @@ def _mounts_shaking(made: Placed, held: dict[str, Held], show: Report) -> None:
         "dB",
         note=SOURCES[source.key],
         says=line(
-            "the floor sounds like a drum with {what} at {fs}: bolted down hard it would shake less"
+            "the floor sounds like a drum with {what}, {fs}: bolted down hard it shakes less"
             if gain < 0
-            else "the floor gives so much with {what} at {fs} that the mounts gain no more "
-            "than {g}",
+            else "the floor gives so much with {what}, {fs}, that the mounts gain only {g}",
             g=(gain, "dB"),
             fs=(source.frequency, "Hz"),
             what=SOURCES[source.key],
@@ -154,7 +153,7 @@ def _mounts_shaking(made: Placed, held: dict[str, Held], show: Report) -> None:
             source=SOURCES[met.key],
         ),
         says=line(
-            "a note of the floor at {fd} lies near {what}, {fs}: the floor may sound like a drum",
+            "a note of the floor, {fd}, lies near {what}, {fs}: it may sound like a drum",
             fd=(drum.frequency, "Hz"),
             fs=(met.frequency, "Hz"),
             what=SOURCES[met.key],
@@ -182,7 +181,7 @@ def _rocking(made: Placed, held: dict[str, Held], show: Report) -> None:
         "%",
         note=line("{motion} against {source}", motion=way(made, motion), source=SOURCES[met.key]),
         says=line(
-            "the unit swings with the {what} at {fs}: its own {m} lies at {fm}",
+            "the unit swings with {what}, {fs}: its {m} lies at {fm}",
             what=SOURCES[met.key],
             fs=(met.frequency, "Hz"),
             m=way(made, motion),
@@ -250,16 +249,16 @@ def _sea(made: Placed, held: dict[str, Held], show: Report) -> None:
 
 _USES = {
     "pulled": (
-        "pulled: {when}; for a moment; common practice, no source",
-        "at sea ({when}) a mount is pulled with {f}, {t} what it carries; {m} are allowed",
+        "pulled with {f}: {when}; for a moment; common practice, no source",
+        "at sea ({when}) a mount is pulled with {t} what it carries; {m} are allowed",
     ),
     "pressed": (
-        "pressed: {when}; for a moment; common practice, no source",
-        "at sea ({when}) a mount is pressed with {f}, {t} what it carries; {m} are allowed",
+        "pressed with {f}: {when}; for a moment; common practice, no source",
+        "at sea ({when}) a mount is pressed with {t} what it carries; {m} are allowed",
     ),
     "sheared": (
-        "sheared: {when}; for a moment; common practice, no source",
-        "at sea ({when}) a mount is sheared with {f}, {t} what it carries; {m} are allowed",
+        "sheared with {f}: {when}; for a moment; common practice, no source",
+        "at sea ({when}) a mount is sheared with {t} what it carries; {m} are allowed",
     ),
 }
 """What a load does to a mount: how the figure notes and says it."""
@@ -274,10 +273,8 @@ def _mount_at_sea(made: Placed, held: dict[str, Held], show: Report) -> None:
         held["sea_mount"],
         "Worst load on a mount at sea, over what it carries",
         "×",
-        note=line(note, when=use.case.key),
-        says=line(
-            says, when=use.case.key, f=(use.force, "N"), t=(use.times, "×"), m=(SEA_LOAD, "×")
-        ),
+        note=line(note, when=use.case.key, f=(use.force, "N")),
+        says=line(says, when=use.case.key, t=(use.times, "×"), m=(SEA_LOAD, "×")),
     )
 
 
@@ -297,7 +294,7 @@ def _buckling(made: Placed, held: Held, show: Report) -> None:
             b=(buckles, "N"),
         ),
         says=line(
-            "at sea ({when}) a mount is pressed with {p}: it bows out and buckles, from {low} on",
+            "at sea ({when}) a mount is pressed with {p}; it may buckle from {low} on",
             when=worst.key,
             p=(worst.press, "N"),
             low=(buckles * made.stand.iso.low, "N"),

@@ -23,6 +23,7 @@ from ...sheet.standing import SOURCES
 from ...system.place import Placed, level
 from ...system.shaker import GRAVITY, Source
 from ...system.stand import RIGID
+from .floor_remedies import USELESS
 from .judge import way
 
 MARKS = {
@@ -53,7 +54,7 @@ def headline(made: Placed, show: Report) -> None:
     show.headline(
         "At {f}, what people hear of it, these mounts are nearly useless on this floor: they "
         "gain {real} over bolting down hard; on a rigid floor it would be {rigid}."
-        if real < 3
+        if real < USELESS
         else "At {f}, what people hear of it, this floor shakes {real} less than with the unit "
         "bolted down hard; on a rigid floor it would be {rigid}.",
         f=(f, "Hz"),
