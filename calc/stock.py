@@ -7,7 +7,7 @@ from functools import cache
 from . import calculators, cautions, equipment
 from .equipment.kinds import KINDS
 from .frame.guide import Guide
-from .sheet import BoatSheet
+from .sheet import BoatSheet, start
 
 
 @cache
@@ -16,4 +16,4 @@ def guide() -> Guide:
     kinds = {**KINDS, "boat": BoatSheet}
     shelves = equipment.load(equipment.FOLDER, kinds)
     found = calculators.found()
-    return Guide(BoatSheet, kinds, shelves, found, cautions.ALL, cautions.CAUTIONS)
+    return Guide(BoatSheet, kinds, shelves, found, cautions.ALL, cautions.CAUTIONS, start.QUESTIONS)

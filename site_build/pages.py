@@ -12,8 +12,8 @@ cites a record's value, `{= power.figure.input =}` a figure of the page's own ca
 `{= power.option.inverter.hours =}` one of an option's, `{= power.input.run_hours =}` an input;
 `in UNIT` before the closing mark chooses a unit. `{= caution.mains =}` puts a caution there.
 A fence called `checked-against` becomes the tables of check values, one called `boat-sheet` the
-boat sheet with its dashboard, one called `licences` the licences of all that the site carries. A
-wrong name or value stops the
+boat sheet with its dashboard (`boat-sheet start`: the questions one begins with), one called
+`licences` the licences of all that the site carries. A wrong name or value stops the
 build with file, line and the nearest right name.
 """
 
@@ -87,7 +87,7 @@ def prepare(markdown: str, page: Page) -> str:
             if found[1] == "calculator":
                 html_part = _place_calculator(found[2], body, number, page)
             else:
-                html_part = _table(found[1], number, page)
+                html_part = _table(found[1], found[2], number, page)
             out += ["", _PLACE.format(len(page.parts)), ""]
             page.parts.append(html_part)
             number = end + 1
@@ -140,8 +140,10 @@ def _end_of_fence(lines: list[str], start: int, page: Page) -> int:
     raise page.fail(start, "this block has no closing ```")
 
 
-def _table(name: str, line: int, page: Page) -> str:
+def _table(name: str, what: str, line: int, page: Page) -> str:
     try:
+        if name == "boat-sheet":
+            return boat_sheet(page, what)
         return _TABLES[name]()
     except KeyError as error:  # a page's example names a boat that there is not
         raise page.fail(line, str(error.args[0])) from None
@@ -174,7 +176,8 @@ def _place_calculator(name: str, body: str, line: int, page: Page) -> str:
 def _sheet_page(page: Page) -> str:
     """Where the boat sheet lies, seen from a page; nothing in a guide without one."""
     found = next(
-        (p for p in sorted(DOCS.rglob("*.md")) if "```boat-sheet" in p.read_text("utf-8-sig")), None
+        (p for p in sorted(DOCS.rglob("*.md")) if "```boat-sheet\n" in p.read_text("utf-8-sig")),
+        None,
     )
     if found is None:
         return ""
@@ -335,12 +338,16 @@ def with_step_cards(html: str) -> str:
 # ---- the boat sheet ----
 
 
-def boat_sheet() -> str:
-    """The sheet's form and the list of what it answers; empty until the reader fills it in."""
+def boat_sheet(page: Page, what: str = "") -> str:
+    """The sheet's form, or of the `start` its first questions, and the list of what it answers;
+    empty until the reader fills it in."""
     found = {name: {"url": p.url} for name, p in places(DOCS).items()}
     text = json.dumps(found, ensure_ascii=False, sort_keys=True, default=str)
-    form = sheets.form({}, "metric", "sheet-", stock.guide())
-    return html.sheet_page(form, sheets.dashboard({}, found, "metric", stock.guide()), text)
+    guide, address = stock.guide(), _sheet_page(page)
+    listed = sheets.dashboard({}, found, "metric", guide)
+    if what == "start":
+        return html.start_page(sheets.start({}, "metric", "sheet-", guide), listed, text, address)
+    return html.sheet_page(sheets.form({}, "metric", "sheet-", guide), listed, text, address)
 
 
 # ---- the check tables ----
@@ -389,8 +396,4 @@ def _check_row(check: published.Check) -> str:
     )
 
 
-_TABLES = {
-    "checked-against": checked_against,
-    "boat-sheet": boat_sheet,
-    "licences": licences.as_html,
-}
+_TABLES = {"checked-against": checked_against, "licences": licences.as_html}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from typing import Any
 
 import pytest
@@ -235,13 +236,45 @@ def test_an_example_says_that_it_is_one() -> None:
 
 
 def test_an_empty_sheet_has_no_verdicts() -> None:
+    pages = {name: {"url": f"{name}.html"} for name in NAMES}
     for sheet in ({}, {"name": "Kite"}):
-        found = sheets.lines(sheet, {name: {"url": f"{name}.html"} for name in NAMES}, GUIDE)
-        assert {line.verdict for line in found} == {UNASKED}
-    pages = {name: {"url": f"{name}.html", "example": {"boat": "ketch"}} for name in NAMES}
-    shown = ask_page(do="verdicts", sheet={}, pages=pages)["slots"]["dashboard"]
+        assert {line.verdict for line in sheets.lines(sheet, pages, GUIDE)} == {UNASKED}
+    nothing = ask_page(do="verdicts", sheet={}, pages=pages)["slots"]["dashboard"]
+    assert "data-dashboard" not in nothing and "state-" not in nothing
+    shown = ask_page(do="verdicts", sheet={"name": "Kite"}, pages=pages)["slots"]["dashboard"]
     assert shown.count(f'class="state-{UNASKED}"') == len(NAMES)
-    assert 'href="#sheet-unit"' in shown and 'data-question="air_way"' in shown
+
+
+def test_what_is_to_be_said_leads_to_its_field() -> None:
+    pages = {name: {"url": f"{name}.html"} for name in NAMES}
+    asked = {"do": "verdicts", "sheet": {"unit": "skerry-45"}, "pages": pages}
+    alone = ask_page(**asked, fields=["unit", "stands"], sheetPage="boat.html")["slots"][
+        "dashboard"
+    ]
+    assert 'href="#sheet-stands"' in alone, "a field of this page"
+    assert 'href="boat.html#sheet-mount_by"' in alone, "one of the sheet's own page"
+    assert "ventilation.html" in alone
+    foreign = ask_page(**asked, sheetPage="//elsewhere.example")["slots"]["dashboard"]
+    assert "elsewhere" not in foreign
+
+
+def test_five_questions_reach_a_first_answer() -> None:
+    """What the start asks settles Power, and it says what to do first."""
+    asked = {name for one in GUIDE.questions for name in one.fields}
+    assert len(GUIDE.questions) == 5
+    assert set(FIVE) <= asked <= GUIDE.sheet.fields.keys()
+    shown = sheets.start({}, "metric", "sheet-", GUIDE)
+    controls = re.findall(r'<(?:input|select)[^>]* name="(\w+)"', shown)
+    assert set(controls) == asked and controls.index("unit") == 0
+    whole = sheets.form({}, "metric", "sheet-", GUIDE)
+    every = re.findall(r'<(?:input|select|textarea)[^>]* name="(\w+)"', whole)
+    assert len(every) == len(set(every)), "no field twice"
+    assert every[: len(asked)] == [name for one in GUIDE.questions for name in one.fields]
+    pages = {name: {"url": f"{name}.html"} for name in NAMES}
+    sheet = {**FIVE, "run_hours": "2 h"}
+    told = ask_page(do="verdicts", sheet=sheet, pages=pages)["slots"]["dashboard"]
+    power = told.partition('data-dashboard="power"')[2].partition("</li>")[0]
+    assert "do-first" in power
 
 
 def test_a_link_of_ones_own_boat_brings_its_answer_and_no_example() -> None:

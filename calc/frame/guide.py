@@ -62,6 +62,16 @@ def decides(*rows: str | tuple[str, ...] | Decides) -> tuple[Decides, ...]:
 
 
 @dataclass(frozen=True)
+class Question:
+    """A question that the start asks about a boat, in an owner's words, and the fields of the boat
+    sheet that take the answer."""
+
+    title: str
+    fields: tuple[str, ...]
+    note: str = ""
+
+
+@dataclass(frozen=True)
 class Calculator:
     """A calculator by name: its title, the question in an owner's words, and its two halves.
 
@@ -100,7 +110,7 @@ class Guide:
 
     `sheet` is what is asked of a boat once; `shelves` hold the records of each of the `kinds` by
     key, the demo boats among them on the shelf "boat". `cautions` are all that are known; the rules
-    of `always` go for every answer.
+    of `always` go for every answer. The `questions` are those that one begins with.
     """
 
     sheet: type[Inputs]
@@ -109,6 +119,7 @@ class Guide:
     calculators: Mapping[str, Calculator]
     cautions: Mapping[str, Caution]
     always: tuple[Rule, ...] = rules()
+    questions: tuple[Question, ...] = ()
 
     def names(self) -> tuple[str, ...]:
         """The names of all calculators, in alphabetical order."""

@@ -139,15 +139,23 @@ def _sheet(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
             update.add_rows(bound, name)
         else:
             update.add_of_sheet(bound, name)
+    first = {name for one in guide.questions for name in one.fields}
     for group, members in html.sheet_groups(guide.sheet).items():
-        update.slots[f"group.{group}"] = html.sheet_group_line(members, bound, system)
+        rest = [made for made in members if made.name not in first]
+        update.slots[f"group.{group}"] = html.sheet_group_line(rest, bound, system)
     return {**update.controls(), "hidden": _hidden(bound)}
 
 
 def _verdicts(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
-    """Every calculator's verdict for the boat. In: sheet, pages, today. Out: `slots`."""
+    """Every calculator's verdict for the boat. In: sheet, pages, today, fields (of the sheet, on
+    this page), sheetPage (the address of the others). Out: `slots`."""
     sheet, pages = asked.get("sheet") or {}, asked.get("pages") or {}
-    listed = sheets.dashboard(sheet, pages, _system(asked), guide, str(asked.get("today") or ""))
+    address = str(asked.get("sheetPage") or "")
+    here = sheets.Page(
+        frozenset(map(str, asked.get("fields") or ())), address if sheets.is_page(address) else ""
+    )
+    today = str(asked.get("today") or "")
+    listed = sheets.dashboard(sheet, pages, _system(asked), guide, today, here)
     return {"slots": {"dashboard": listed}}
 
 

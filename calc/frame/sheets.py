@@ -74,48 +74,89 @@ def _outcome(key: _Key) -> Outcome:
     return _kept[key]
 
 
+def _answered(guide: Guide, made: Calculator, sheet: Mapping[str, Any], today: str) -> Outcome:
+    """The verdict; in full where something is to be done."""
+    found = guide.run(made, sheet=sheet, today=today, brief=True, own_boat=True)
+    if found.report is None or found.report.verdict == FITS:
+        return found
+    return guide.run(made, sheet=sheet, today=today, own_boat=True)
+
+
 def _text(values: Mapping[str, Any]) -> str:
     return json.dumps(values, sort_keys=True, default=str)
 
 
+@dataclass(frozen=True)
+class Page:
+    """The page that a list of verdicts stands on: the fields of the sheet that it has itself, and
+    where the others are to be said."""
+
+    fields: frozenset[str] = frozenset()
+    sheet_address: str = ""
+
+
 def dashboard(
-    sheet: Mapping[str, Any], pages: Mapping[str, Any], system: str, guide: Guide, today: str = ""
+    sheet: Mapping[str, Any],
+    pages: Mapping[str, Any],
+    system: str,
+    guide: Guide,
+    today: str = "",
+    here: Page | None = None,
 ) -> str:
     """All verdicts for this boat in one list, each with its page and what it still lacks."""
+    if not any(name in guide.sheet.fields for name in sheet):
+        return (
+            '<p class="dashboard-none">Nothing is said of your boat yet, so nothing is judged.</p>'
+        )
     found = lines(sheet, pages, guide, today)
-    rows = [_row(line, pages.get(line.calculator.name) or {}, system) for line in found]
+    rows = [
+        _row(line, pages.get(line.calculator.name) or {}, system, here or Page()) for line in found
+    ]
     counts = Counter(VERDICT_WORDS[line.verdict] for line in found)
     told = " · ".join(f"{words}: {n}" for words, n in counts.items())
     sum_up = f'<p class="dashboard-sum" aria-live="polite">{told}</p>'
     return f'{sum_up}<ul class="dashboard">{"".join(rows)}</ul>'
 
 
-def _row(line: Line, place: Mapping[str, Any], system: str) -> str:
-    report = line.outcome.report
-    if line.outcome.lacks:
-        told = "to be said first"
-    elif report is None:
-        told = "; ".join(f"{f.label}: {f.sentence}" for f in line.outcome.bound.faults[:2])
-    else:
-        told = report.reason().text(system)
+def _row(line: Line, place: Mapping[str, Any], system: str, here: Page) -> str:
     title = escape(line.calculator.title)
-    url = str(place.get("url", ""))
-    link = f'<a href="{escape(url, quote=True)}">{title}</a>' if _is_page(url) else title
+    url = str(place.get("url", "")) if is_page(str(place.get("url", ""))) else ""
+    link = f'<a href="{escape(url, quote=True)}">{title}</a>' if url else title
     return (
         f'<li class="state-{line.verdict}" '
         f'data-dashboard="{escape(line.calculator.name, quote=True)}">'
         f"{html.shape(line.verdict)}<div><p><strong>{link}</strong> "
-        f"<em>{escape(VERDICT_WORDS[line.verdict])}</em></p><p>{said(told)}</p>"
-        f"{_lacks(line, url if _is_page(url) else '')}</div></li>"
+        f"<em>{escape(VERDICT_WORDS[line.verdict])}</em></p>"
+        f"{_told(line, system)}{_lacks(line, url, here)}</div></li>"
     )
 
 
-def _lacks(line: Line, url: str) -> str:
-    """What is to be said before there is a verdict; else how much of it is assumed."""
-    bound = line.outcome.bound
+def _told(line: Line, system: str) -> str:
+    """Why, and what to do first."""
+    report = line.outcome.report
     if line.outcome.lacks:
-        rows = "".join(f"<li>{_question(bound, row, url)}</li>" for row in line.outcome.lacks)
-        return f'<ul class="questions">{rows}</ul>'
+        return ""
+    if report is None:
+        told = "; ".join(f"{f.label}: {f.sentence}" for f in line.outcome.bound.faults[:2])
+        return f"<p>{said(told)}</p>"
+    best = report.best_option()
+    ways = [*report.remedies, *(best.remedies if best else [])]
+    first = ways[0].text(system) if ways and report.verdict != FITS else ""
+    do = f'<p class="do-first">→ {said(first)}</p>' if first else ""
+    return f"<p>{said(report.reason().text(system))}</p>{do}"
+
+
+_FEW_QUESTIONS = 3
+
+
+def _lacks(line: Line, url: str, here: Page) -> str:
+    """What is to be said before there is a verdict; else how much of it is assumed."""
+    bound, lacks = line.outcome.bound, line.outcome.lacks
+    if lacks:
+        told = " · ".join(_question(bound, row, url, here) for row in lacks[:_FEW_QUESTIONS])
+        more = len(lacks) - _FEW_QUESTIONS
+        also = f" · and {more} more" if more > 0 else ""
+        return f'<p class="note">To be said first: {told}{also}</p>'
     labels = [bound.asks.fields[name].label for name in bound.asks.fields if name in bound.unsaid]
     if not labels:
         return '<p class="note">all is your boat’s</p>'
@@ -126,25 +167,33 @@ def _lacks(line: Line, url: str) -> str:
     )
 
 
-def _question(bound: Bound, row: Sequence[str], url: str) -> str:
-    """A question linked to its field: on the sheet if it is the boat's, else on its page."""
+def _question(bound: Bound, row: Sequence[str], url: str, here: Page) -> str:
+    """A question linked to its field: here, on the sheet if it is the boat's, else on its page."""
     told = []
     for name in row:
         label = escape(bound.asks.fields[name].label)
-        place = f"#sheet-{name}" if name in bound.shared else escape(url, quote=True)
+        place = escape(url, quote=True)
+        if name in bound.shared and (name in here.fields or here.sheet_address):
+            page = "" if name in here.fields else escape(here.sheet_address, quote=True)
+            place = f"{page}#sheet-{name}"
         link = f'<a href="{place}" data-question="{name}">{label}</a>'
         told.append(link if place else label)
     return " or ".join(told)
 
 
-def _is_page(url: str) -> bool:
+def is_page(url: str) -> bool:
     """A page of this guide: relative, no scheme, no way out of the folder."""
     return re.fullmatch(r"[\w/-]+\.html|[\w/-]+/", url) is not None and not url.startswith("//")
 
 
 def form(sheet: Mapping[str, Any], system: str, prefix: str, guide: Guide) -> str:
     """The sheet's form: nothing is filled in that the reader has not, examples show as hints."""
-    return html.sheet_form(guide.sheet, bound(sheet, guide), system, prefix)
+    return html.sheet_form(guide.questions, bound(sheet, guide), system, prefix)
+
+
+def start(sheet: Mapping[str, Any], system: str, prefix: str, guide: Guide) -> str:
+    """The questions that one begins with."""
+    return html.sheet_questions(guide.questions, bound(sheet, guide), system, prefix)
 
 
 def notice(sheet: Mapping[str, Any], guide: Guide) -> str:

@@ -30,7 +30,8 @@ export class Sheet {
     form.autocomplete = "off";
     this.#form = new Form(form, (fields) => fields.forEach((field) => this.#write(field)));
     this.#listen(form);
-    this.#listenToTools(section.querySelector("[data-sheet-tools]"));
+    const tools = section.querySelector("[data-sheet-tools]"); // the start has none
+    tools && this.#listenToTools(tools);
     const logs = { engine, boats, form: this.#form, mine: () => true, changed: () => this.#say("") };
     this.#logs = logsIn(section, logs, before[this.place]?.logs);
     this.#showBoats();
@@ -56,6 +57,8 @@ export class Sheet {
     const request = {
       sheet: this.#boats.sheet(),
       pages: JSON.parse(this.#section.dataset.pages),
+      fields: this.#form.fields,
+      sheetPage: this.#section.dataset.sheetPage,
       today: today(),
       ...this.#settings.chosen,
     };
@@ -217,6 +220,9 @@ export class Sheet {
 
   #showBoats() {
     const select = this.#section.querySelector("[data-boats]");
+    if (!select) {
+      return;
+    }
     const boats = this.#boats.all;
     const { shown } = this.#boats;
     const options = (boats.length ? boats : [{ id: shown, name: "" }]).map(({ id, name }) => {
@@ -239,6 +245,6 @@ export class Sheet {
   }
 
   #say(sentence, ...more) {
-    this.#section.querySelector("[data-said]").replaceChildren(sentence, " ", ...more);
+    this.#section.querySelector("[data-said]")?.replaceChildren(sentence, " ", ...more);
   }
 }

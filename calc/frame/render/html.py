@@ -12,7 +12,7 @@ from collections.abc import Callable, Sequence
 from html import escape
 
 from .. import units
-from ..guide import Calculator, Outcome
+from ..guide import Calculator, Outcome, Question
 from ..inputs import (
     NONE_LISTED,
     NOT_KNOWN,
@@ -928,19 +928,36 @@ def row_html(made: Rows, row: Bound, system: str, prefix: str, index: str) -> st
     )
 
 
-def sheet_form(asks: type[Inputs], bound: Bound, system: str, prefix: str) -> str:
-    """The form of the boat sheet: fields by group, empty where the reader has said nothing."""
-    parts: list[str] = []
-    for group, members in sheet_groups(asks).items():
+def sheet_questions(questions: Sequence[Question], bound: Bound, system: str, prefix: str) -> str:
+    """The questions that one begins with, each with the few fields that take its answer."""
+    fields = bound.asks.fields
+    return "".join(
+        f'<fieldset class="question"><legend>{said(one.title)}</legend>'
+        + (f'<p class="help">{said(one.note)}</p>' if one.note else "")
+        + '<div class="fields">'
+        + "".join(_field(fields[f], bound, system, prefix, blank=True) for f in one.fields)
+        + "</div></fieldset>"
+        for one in questions
+    )
+
+
+def sheet_form(questions: Sequence[Question], bound: Bound, system: str, prefix: str) -> str:
+    """The form of the boat sheet: what decides first, then the rest folded by subject; empty where
+    the reader has said nothing."""
+    first = {name for one in questions for name in one.fields}
+    parts = [sheet_questions(questions, bound, system, prefix)]
+    for group, members in sheet_groups(bound.asks).items():
+        rest = [made for made in members if made.name not in first]
         name = escape(group, quote=True)
-        unfolded = "" if parts else " open"
-        parts.append(
-            f'<details class="group" data-key="sheet-{name}"{unfolded}><summary>'
-            f'<span class="group-name">{name}</span> <span class="group-now" data-slot="group.{name}">'
-            f'{sheet_group_line(members, bound, system)}</span></summary><div class="fields">'
-            + "".join(_field(f, bound, system, prefix, blank=True) for f in members)
-            + "</div></details>"
-        )
+        if rest:
+            parts.append(
+                f'<details class="group" data-key="sheet-{name}"><summary>'
+                f'<span class="group-name">{name}</span> <span class="group-now" '
+                f'data-slot="group.{name}">{sheet_group_line(rest, bound, system)}</span></summary>'
+                '<div class="fields">'
+                + "".join(_field(f, bound, system, prefix, blank=True) for f in rest)
+                + "</div></details>"
+            )
     return "".join(parts)
 
 
@@ -960,16 +977,41 @@ def sheet_group_line(members: Sequence[Field], bound: Bound, system: str) -> str
     return f"{len(said)} of {len(members)} said: {group_line(said, bound, system)}"
 
 
-def sheet_page(form: str, dashboard: str, pages_json: str) -> str:
-    """The boat sheet in its place on a page: its files, its form, and what it already answers."""
+def sheet_page(form: str, dashboard: str, pages_json: str, sheet_address: str) -> str:
+    """The boat sheet in its place on a page: its form, what it already answers, and its files."""
     return (
-        f'<section class="sheet" data-sheet data-prefix="sheet-" '
-        f'data-pages="{escape(pages_json, quote=True)}" aria-label="Boat sheet">'
-        f'{tools.boat_sheet()}<form class="sheet-form" data-search-exclude novalidate>{form}'
+        f"{_sheet_section(pages_json, sheet_address, 'sheet', 'Boat sheet')}"
+        f'<form class="sheet-form" data-search-exclude novalidate>{form}'
         f'<p class="form-actions">{_engine_status("sheet-")}</p></form>'
-        '<article class="sheet-answers" data-search-exclude><h2>What your boat can answer so far</h2>'
+        f"{_sheet_answers(dashboard, 'What your boat can answer so far')}"
+        f"{tools.boat_sheet()}</section>"
+    )
+
+
+def start_page(form: str, dashboard: str, pages_json: str, sheet_address: str) -> str:
+    """The start: the few questions, and in one screen what their answers settle."""
+    more = f'<p><a href="{escape(sheet_address, quote=True)}">All about your boat</a></p>'
+    return (
+        f"{_sheet_section(pages_json, sheet_address, 'sheet start', 'Your boat, in five questions')}"
+        f'<form class="sheet-form" data-search-exclude novalidate>{form}'
+        f'<p class="form-actions">{_engine_status("sheet-")}</p></form>'
+        f"{_sheet_answers(dashboard, 'Your boat so far', more)}</section>"
+    )
+
+
+def _sheet_section(pages_json: str, sheet_address: str, kind: str, label: str) -> str:
+    return (
+        f'<section class="{kind}" data-sheet data-prefix="sheet-" '
+        f'data-sheet-page="{escape(sheet_address, quote=True)}" '
+        f'data-pages="{escape(pages_json, quote=True)}" aria-label="{escape(label, quote=True)}">'
+    )
+
+
+def _sheet_answers(dashboard: str, title: str, more: str = "") -> str:
+    return (
+        f'<article class="sheet-answers" data-search-exclude><h2>{said(title)}</h2>'
         f"{stale('sheet-')}"
-        f'<div data-slot="dashboard">{dashboard}</div></article></section>'
+        f'<div data-slot="dashboard">{dashboard}</div>{more}</article>'
     )
 
 

@@ -1,0 +1,24 @@
+"""Where one begins: the questions whose answers settle most, with the fields that take them."""
+
+from __future__ import annotations
+
+from ..frame.guide import Question
+
+QUESTIONS = (
+    Question("Five questions to a first answer. Which machine?", ("unit",)),
+    Question("Which battery?", ("bank_chemistry", "bank_voltage", "bank_capacity")),
+    Question("Which inverter?", ("has_inverter", "inverter_power")),
+    Question(
+        "What else could run it, or charge the bank?",
+        (
+            "has_generator",
+            "generator_power",
+            "has_alternator",
+            "alternator_current",
+            "has_array",
+            "array_power",
+            "latitude",
+        ),
+    ),
+    Question("Where would it stand?", ("stands", "locker_length", "locker_width", "locker_height")),
+)
