@@ -798,7 +798,13 @@ class Bound:
     def unsaid(self) -> frozenset[str]:
         """On a boat of one's own, the fields that are asked and whose values are not hers."""
         names = self.asks.fields if self.own_boat else ()
-        return frozenset(name for name in names if self.asked(name) and not self.own(name))
+        return frozenset(name for name in names if self.asked(name) and self._is_assumed(name))
+
+    def _is_assumed(self, name: str) -> bool:
+        """Whether a value stands that is not hers, nor follows from what she said."""
+        value = self.values.get(name)
+        implied = isinstance(self.asks.fields[name], Presence) and value
+        return value is not None and not implied and not self.own(name)
 
 
 def is_asked(made: Field, asks: type[Inputs], values: Mapping[str, Any]) -> bool:

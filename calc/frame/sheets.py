@@ -68,9 +68,7 @@ def _outcome(key: _Key) -> Outcome:
         guide, name, sheet, today, _ = key
         while len(_kept) >= _MOST_KEPT:
             del _kept[next(iter(_kept))]
-        _kept[key] = guide.run(
-            guide.get(name), sheet=json.loads(sheet), today=today, brief=True, own_boat=True
-        )
+        _kept[key] = _answered(guide, guide.get(name), json.loads(sheet), today)
     return _kept[key]
 
 
