@@ -5,7 +5,11 @@ from __future__ import annotations
 from ..frame.guide import Question
 
 QUESTIONS = (
-    Question("Five questions to a first answer. Which machine?", ("unit",)),
+    Question(
+        "Which machine?",
+        ("unit",),
+        "Five questions to a first answer. Leave open what you don't know.",
+    ),
     Question("Which battery?", ("bank_chemistry", "bank_voltage", "bank_capacity")),
     Question("Which inverter?", ("has_inverter", "inverter_power")),
     Question(
