@@ -190,11 +190,12 @@ def test_the_dashboard_says_what_is_the_boats_own(page: Page, site: Site) -> Non
     lines = page.locator("[data-dashboard]")
     assert lines.count() == len(stock.guide().names())
     power = page.locator("[data-dashboard=power]")
-    power.locator("summary").click()
     told = power.locator(".note").inner_text()
-    assert BoatSheet.fields["generator"].label in told
+    assert BoatSheet.fields["unit"].label in told
     assert BoatSheet.fields["bank_capacity"].label not in told
-    power.locator("a").click()
+    power.locator("[data-question=unit]").click()
+    assert page.evaluate("document.querySelector(':target [name], [name]:target').name") == "unit"
+    power.locator("a").first.click()
     page.wait_for_url("**/power.html")
 
 
