@@ -17,7 +17,6 @@ from scipy.integrate import solve_ivp
 from test_remedies import check_remedies
 
 from calc import browser, stock
-from calc.cautions import ALL as CAUTIONS
 from calc.frame.render import svg
 from calc.frame.report import FITS, TIGHT, TIGHT_MARGIN, Amount, Line, Remedy, Report
 
@@ -46,13 +45,6 @@ def ask(boat: str = "ketch", **typed: Any) -> Report:
     outcome = stock.guide().run(CALCULATOR, typed, example={"boat": boat})
     assert outcome.report is not None, [str(fault) for fault in outcome.bound.faults]
     return outcome.report
-
-
-def faults(**typed: Any) -> list[str]:
-    return [
-        str(fault)
-        for fault in stock.guide().run(CALCULATOR, typed, example={"boat": "ketch"}).bound.faults
-    ]
 
 
 def figure(report: Report, key: str) -> float:
@@ -89,10 +81,6 @@ FAN = ("air_way", "fan_flow", "fan_draws_out", "duct_diameter", "low_area", "hig
 RUN = ("run_hours", "runs")
 DAY = ("ambient_temperature",)
 LOCKER = ("locker_length", "locker_width", "locker_height")
-
-
-def told(lines: list[Line]) -> str:
-    return " ".join(line.text() for line in lines)
 
 
 # ---- one truth, and the balance ----
@@ -498,8 +486,9 @@ def test_a_box_barely_larger_than_the_motor_overheats_it(boat: str) -> None:
     report = ask(boat, run_hours="2 h", **TIGHT_BOX)
     assert figure(report, "winding") > limit(report, "winding")
     assert report.verdict == "fails"
-    assert "its own warm" in told(report.notes)
-    assert "protector" in report.headlines[0].text()
+    assert report.charts[-1].key == "protected"
+    # It fills its room, and breathes its own air.
+    assert any({"f", "s"} == set(note.amounts) for note in report.notes)
 
 
 def test_a_small_blower_switched_with_the_motor_cures_a_locker() -> None:
@@ -622,25 +611,6 @@ def test_hot_air_is_said_to_be_too_warm_for_electronics() -> None:
     assert not warned(air_way="fan")
 
 
-@pytest.mark.parametrize("typed", [{}, {"ac_frequency": "50 Hz"}], ids=["sound", "overfluxed"])
-def test_a_lining_on_any_face_brings_the_word_that_foam_burns(typed: dict[str, str]) -> None:
-    bare = [row | {"lining": "0 mm"} for row in COOL_WALLS]
-    boat = "catamaran" if typed else "ketch"
-    for index in range(len(bare)):
-        lined = [row | {"lining": "10 mm"} if i == index else row for i, row in enumerate(bare)]
-        assert CAUTIONS["lining"] in ask(boat, faces=lined, **typed).cautions
-    assert CAUTIONS["lining"] not in ask(boat, faces=bare, **typed).cautions
-    assert CAUTIONS["lining"] in ask().cautions  # the example's engine side is lined
-
-
-def test_who_is_told_to_line_a_face_is_told_that_foam_burns() -> None:
-    steel = {"side": "floor", "material": "steel", "thickness": "5 mm", "behind": "sea"}
-    sweats = ask(faces=[*COOL_WALLS[1:], steel], humidity="80 %")
-    behind = {"side": "back", "behind": "engine"}
-    hot = ask(faces=[*COOL_WALLS[:3], behind], engine_space="85 °C", air_way="fan")
-    assert CAUTIONS["lining"] in sweats.cautions and CAUTIONS["lining"] in hot.cautions
-
-
 def test_openings_that_cool_are_said_to_let_the_noise_out() -> None:
     """The ketch's two make Quiet running tight; with a lined bend it fits again."""
     vents = filled(ask(), *VENTS)
@@ -664,9 +634,6 @@ def test_what_is_told_follows_the_units(typed: dict[str, str]) -> None:
     words = [*made.notes, *made.remedies, *made.headlines, made.reason()]
     for line in words:
         assert not re.search(r"\d\s?(°C|K|mm|cm²|m³/h)\b", line.text("us")), line.text("us")
-    us = " ".join(line.text("us") for line in made.notes)
-    if not typed:
-        assert "104 °F to 122 °F" in us and "each 18 °F" in us and "within 54 °F" in us
 
 
 def test_who_hears_the_chart_hears_it_in_the_units_chosen() -> None:
@@ -711,15 +678,6 @@ def test_the_air_comes_from_next_door_and_not_from_outside() -> None:
     assert figure(cool, "air") < figure(ask(), "air") < figure(warm, "air")
 
 
-def test_a_cold_hull_sweats_at_rest() -> None:
-    hull = [
-        *COOL_WALLS[1:],
-        {"side": "floor", "material": "steel", "thickness": "5 mm", "behind": "sea"},
-    ]
-    assert "it sweats" in told(ask(faces=hull, humidity="80 %").notes)
-    assert "it sweats" not in told(ask(faces=hull, humidity="40 %").notes)
-
-
 def test_an_engine_needs_its_own_air() -> None:
     small = ask(**ENGINE_SPACE, engine_power="40 kW", low_area="30 cm2", high_area="30 cm2")
     assert figure(small, "suction") > limit(small, "suction")
@@ -755,8 +713,7 @@ def test_of_an_engine_space_half_is_filled_unless_it_is_said() -> None:
     assert figure(ask(**typed), "winding") == figure(half, "winding")
     assert exact(ask(**typed, engine_contents="0 L"), "winding") < exact(half, "winding") - 1
     assert figure(ask(**typed, contents="90 L"), "winding") == figure(half, "winding")
-    (fault,) = faults(**typed, engine_contents="80 L")
-    assert "no room for air" in fault
+    assert verdict("ketch", typed | {"engine_contents": "80 L"}) == "refused"
 
 
 def test_an_engine_space_is_judged_by_its_own_size_and_not_the_lockers() -> None:
@@ -767,8 +724,6 @@ def test_an_engine_space_is_judged_by_its_own_size_and_not_the_lockers() -> None
     # What lies behind a face of the engine space is never the engine space.
     walls = ask(**typed, faces=[*COOL_WALLS, {"side": "back", "behind": "engine"}])
     assert figure(walls, "air") == figure(ask(**typed, faces=COOL_WALLS), "air")
-    found = faults(**typed, supply_from="engine")
-    assert len(found) == 1 and "The air that comes in is from" in found[0]
 
 
 # ---- the boost pump, and a unit in the open ----
@@ -794,8 +749,8 @@ def test_a_unit_in_the_open_has_the_cabins_air_and_no_advice_on_lockers() -> Non
     rise = step(made, "Winding above the air, once settled")
     assert rise == pytest.approx(plate.rise * work / rated, rel=0.05)  # copper cooler than rated
     assert made.verdict == FITS and not made.tables and not made.drawings
-    words = told([*made.remedies, *made.notes, *made.headlines])
-    assert not re.search(r"locker|opening|lid|vent", words)
+    filled_in = {name for r in made.remedies if isinstance(r, Remedy) for name in r.sets}
+    assert filled_in <= {*RUN, *DAY}
     for box in ("locker_length", "contents", "faces", "air_way", "fan_voltage", "boost_power"):
         assert not stock.guide().run(CALCULATOR, {"stands": "open"}).bound.asked(box)
 
@@ -829,7 +784,7 @@ def examples() -> list[Report]:
 def test_the_page_says_what_its_examples_answer() -> None:
     ketch, catamaran = examples()
     # "that is not enough"; "a small fan does what takes two large holes"; the air is what is hot
-    assert ketch.verdict == "fails" and "the air round the motor" in ketch.reason().text()
+    assert ketch.verdict == "fails" and set(ketch.reason().amounts) == {"a", "l"}
     assert len(ketch.charts) == 1
     vents, fan = filled(ketch, *VENTS), filled(ketch, *FAN)
     assert vents is not None and fan is not None
@@ -843,7 +798,7 @@ def test_the_page_says_what_its_examples_answer() -> None:
     assert cabin > 0.3 * figure(ketch, "heat")
     assert next(heat for name, heat in heats.items() if "engine" in name) < 10
     # "its protector opens before the run is over"
-    assert "protector stops the motor" in catamaran.reason().text()
+    assert next(f for f in catamaran.figures if f.key == "trip").state == "fails"
 
 
 # ---- plain refusals ----
@@ -882,7 +837,7 @@ def test_a_locker_larger_than_any_that_is_searched_is_answered() -> None:
         contents="20000 L",
         engine_space="-20 °C",
     )
-    assert not any("must be at least" in line.template for line in made.remedies)
+    assert made.remedies and filled(made, *LOCKER) is None
 
 
 # ---- speed ----
@@ -953,6 +908,11 @@ def ask_power(boat: str = "ketch", **typed: Any) -> Report:
     return outcome.report
 
 
+def promised(report: Report) -> bool:
+    """Whether anything that would keep it cool is offered to try."""
+    return any(filled(report, *fields) for fields in (VENTS, FAN, RUN, DAY, LOCKER))
+
+
 @pytest.mark.parametrize(
     ("boat", "typed"),
     [
@@ -980,9 +940,7 @@ def test_nobody_tells_how_hot_an_overfluxed_motor_gets(boat: str, typed: dict[st
         == "fails"
     )
     assert [f.key for f in made.figures] == ["flux"]
-    assert "Nobody can tell" in made.headlines[0].text()
-    assert "page Power" in made.headlines[0].text()
-    assert not any("opening" in r.text() or "fan" in r.text() for r in made.remedies)
+    assert not promised(made)
 
 
 @pytest.mark.parametrize(
@@ -992,23 +950,21 @@ def test_a_motor_that_fails_on_the_page_power_fails_here(typed: dict[str, str]) 
     over = {f.key for f in ask_power(**typed).figures if f.state == "fails"}
     made = ask(**typed, air_way="fan", ambient_temperature="10 °C")
     assert over and over <= {f.key for f in made.figures if f.state == "fails"}
-    assert made.verdict == "fails" and "page Power" in made.headlines[0].text()
-    assert not any("as long as you like" in r.text() for r in made.remedies)
+    assert made.verdict == "fails" and not promised(made)
 
 
 def test_mains_with_the_right_volts_per_hertz_but_foreign_hertz_cannot_be_told() -> None:
     """100 V at 50 Hz for 115 V at 60 Hz: the flux is right, the fan's speed and capacitors not."""
     typed = {"ac_frequency": "50 Hz", "ac_voltage": "100 V", "air_way": "fan"}
     made = ask("catamaran", **typed, ambient_temperature="15 °C", outside_temperature="15 °C")
-    assert made.verdict == "unknown" and "only its maker" in made.reason().text()
-    assert not any("as long as you like" in r.text() for r in made.remedies)
+    assert made.verdict == "unknown" and not promised(made)
 
 
 @pytest.mark.parametrize("boat", ["ketch", "catamaran"])
 def test_a_sound_motor_gets_no_word_of_it(boat: str) -> None:
     made = ask(boat)
     assert not {"flux", "shaft", "current", "voltage"} & {f.key for f in made.figures}
-    assert not any("page Power" in line.text() for line in made.headlines)
+    assert promised(made) and len(made.headlines) == 1
 
 
 def test_a_locker_whose_faces_are_left_out_is_cooled_by_its_air_alone() -> None:
@@ -1016,4 +972,4 @@ def test_a_locker_whose_faces_are_left_out_is_cooled_by_its_air_alone() -> None:
     made = stock.guide().run(CALCULATOR, {"faces": []}, example={"boat": "catamaran"}).report
     assert made is not None
     assert made.verdict == "fails"
-    assert any("opening" in remedy.text() for remedy in made.remedies)
+    assert filled(made, *FAN)

@@ -97,9 +97,9 @@ def _vents(case: Heated, show: Report) -> None:
         return
     each = least(found.area, "cm2")
     told = line(
-        "Two openings of {a} each, a low and a high one {h} apart, keep it cool for as long as "
-        "you like, without a fan. Lead them to the open air, not into a cabin, where they would "
-        "let in fumes and smoke."
+        "Two openings of {a} each, a low and a high one {h} apart, keep it cool with air of {s} "
+        "for as long as you like, without a fan. Lead them to the open air, not into a cabin, "
+        "where they would let in fumes and smoke."
         if engine
         else "Two openings of {a} each, a low and a high one {h} apart, keep it cool for as long "
         "as you like, without a fan. They let the noise out as well, see the page Quiet running: "
@@ -107,6 +107,7 @@ def _vents(case: Heated, show: Report) -> None:
         "(common practice, no source).",
         a=each,
         h=apart,
+        s=(case.room.supply, "°C"),
     )
     sets = {
         "air_way": "engine" if engine else "two",
