@@ -7,10 +7,11 @@ import { logsIn } from "./log.js";
 import { isRecord, isState, isText } from "./shapes.js";
 import { fillPlaces } from "./slots.js";
 import { Status } from "./status.js";
-import { forget, keep, recall } from "./store.js";
+import { forget, keep, recall, watch } from "./store.js";
 import { boat as boatWords, reset, tried } from "./words.js";
 import { Whose } from "./whose.js";
 
+const NOTHING = { touched: [], rows: {}, values: {} };
 const PAGE_TURNERS = ["p", "n", ",", "."]; // the theme's keys
 
 export class Calculator {
@@ -31,6 +32,7 @@ export class Calculator {
   #trying = null; // a remedy until its answer is here: {texts, sentence}
   #beforeTry = null; // the form before the first remedy that was tried
   #before = null; // what "keep for my boat" has changed, until something else is done: {sheet, form}
+  #kept = NOTHING; // what is kept of this form, as this tab knows it
   #link; // the fragment that reproduces the answer that is shown
 
   /** `before`: what was typed here before the page was loaded again, by form. */
@@ -52,6 +54,7 @@ export class Calculator {
     const mine = before[this.place];
     this.#logs = logsIn(section, logs, mine?.logs);
     this.#resume(mine);
+    watch("localStorage", (name) => name === this.#place && !this.#aside && this.#hear() && this.ask());
     if (this.#form.touched || !settings.asBuilt || this.#ofBoat) {
       this.ask();
     }
@@ -144,11 +147,19 @@ export class Calculator {
   keep() {
     if (this.#aside?.notice) {
       keep("sessionStorage", this.#place, { fragment: location.hash, state: this.#form.state() });
-    } else if (!this.#aside && this.#form.touched) {
-      keep("localStorage", this.#place, this.#form.state());
     } else if (!this.#aside) {
-      forget("localStorage", this.#place);
+      this.#hear();
+      this.#kept = this.#form.touched ? this.#form.state() : NOTHING;
+      this.#form.touched ? keep("localStorage", this.#place, this.#kept) : forget("localStorage", this.#place);
     }
+  }
+
+  /** Take over what this form holds in another tab; whether that is something new. */
+  #hear() {
+    const theirs = recall("localStorage", this.#place, isState) ?? NOTHING;
+    const changed = this.#form.merge(theirs, this.#kept);
+    this.#kept = theirs;
+    return changed.length > 0;
   }
 
   get #place() {
@@ -167,7 +178,9 @@ export class Calculator {
   }
 
   #resume(before) {
-    const state = before?.state ?? recall("localStorage", this.#place, isState);
+    const kept = recall("localStorage", this.#place, isState);
+    this.#kept = kept ?? NOTHING;
+    const state = before?.state ?? kept;
     state && this.#form.restore(state);
     const { aside } = before ?? {};
     this.#aside = aside ? { ...aside, linked: aside.notice && new Set(aside.linked) } : null;

@@ -93,7 +93,9 @@ export class Form {
   /** Set controls that the reader has typed into and left: a typed unit goes to its place. */
   settle(values = this.#settled) {
     this.#settled = values;
-    const left = Object.keys(values).filter((name) => name !== document.activeElement?.name);
+    // Nobody types into a list of units: it follows even while it has the focus.
+    const { activeElement: focused } = document;
+    const left = Object.keys(values).filter((name) => focused?.options || name !== focused?.name);
     for (const control of this.#controls().filter(({ name }) => left.includes(name))) {
       put(control, values[control.name]);
     }
@@ -149,6 +151,31 @@ export class Form {
     this.#touched = new Set(touched.filter((field) => fields.includes(field)));
   }
 
+  /** Take over what another tab has typed since both had `base`; what was typed here since then stays. */
+  merge(theirs, base) {
+    const mine = this.state();
+    const changed = this.fields.filter((field) => {
+      const before = said(field, base);
+      return said(field, theirs) !== before && said(field, mine) === before;
+    });
+    for (const field of changed) {
+      theirs.touched.includes(field) ? this.#take(field, theirs) : this.#touched.delete(field);
+    }
+    return changed;
+  }
+
+  #take(field, { rows, values }) {
+    const group = this.#group(field);
+    group && resize(group, rows[field] ?? 0);
+    for (const control of this.#controls()) {
+      const text = values[control.name];
+      if (fieldOf(control.name) === field && text !== undefined && takes(control, text)) {
+        put(control, text);
+      }
+    }
+    this.#touched.add(field);
+  }
+
   /** A new row at the end; the focus goes there. */
   addRow(group) {
     append(group).querySelector("input, select").focus();
@@ -196,6 +223,15 @@ export class Form {
       );
     return { field, row };
   }
+}
+
+/** What a state says of a field, as one text; nothing where the reader has not touched it. */
+function said(field, state) {
+  if (!state?.touched.includes(field)) {
+    return "";
+  }
+  const values = Object.entries(state.values).filter(([name]) => fieldOf(name) === field);
+  return JSON.stringify([state.rows[field], values.sort()]);
 }
 
 /** The field, or the group of rows, that a control belongs to. */

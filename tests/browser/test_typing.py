@@ -122,6 +122,7 @@ def test_only_what_was_touched_is_sent_with_its_unit(form: Page) -> None:
         "example": {"boat": "ketch"},
         "typed": {"length": "7,5 m"},
         "sheet": {},
+        "own": False,
         "units": "metric",
         "decimal": ".",
         "prefix": "p-",
@@ -475,3 +476,40 @@ def test_a_unit_typed_into_a_box_goes_to_its_place_when_the_box_is_left(form: Pa
     assert form.input_value("[name=length]") == "14"
     form.reload()
     assert form.input_value("[name=length]") == "14"
+
+
+def test_a_typed_unit_reaches_its_list_even_while_that_has_the_focus(form: Page) -> None:
+    form.fill("[name=length]", "7 ft")
+    form.press("[name=length]", "Tab")
+    assert form.evaluate("document.activeElement.name") == "length.unit"
+    reply(form, 0, settled={"length": "7", "length.unit": "ft"})
+    assert form.input_value("[name=length]") == "7"
+    assert form.input_value("[name='length.unit']") == "ft"
+
+
+def test_two_tabs_of_a_page_merge_what_was_typed(form: Page) -> None:
+    other = form.context.new_page()
+    other.add_init_script(WORKER)
+    other.add_init_script("Object.defineProperty(navigator, 'serviceWorker', { value: undefined })")
+    other.goto(form.url)
+    live.await_ready(other)
+    form.fill("[name=length]", "7")
+    other.wait_for_function("document.querySelector('[name=length]').value === '7'")
+    other.fill("[name='loads.0.power']", "75")
+    form.wait_for_function("document.querySelector(\"[name='loads.0.power']\").value === '75'")
+    both = {"length": "7 m", "loads": [{"power": "75 W"}]}
+    reply(form, 0)
+    assert asked(form)[-1]["typed"] == both
+    reply(other, 0)
+    assert asked(other)[-1]["typed"] == both
+    # What one takes back is the other's no longer.
+    form.click("[data-reset]")
+    other.wait_for_function(
+        "!localStorage.getItem(Object.keys(localStorage).find((n) => n.includes('form:')) ?? '')"
+    )
+    reply(other, len(asked(other)) - 1)
+    other.fill("[name=width]", "3")
+    form.reload()
+    live.await_ready(form)
+    assert form.input_value("[name=length]") == "5"
+    other.close()
