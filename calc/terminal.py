@@ -11,15 +11,17 @@ import os
 import re
 import sys
 import unicodedata
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, NoReturn
 
 from . import equipment, stock
+from .frame import boatfile, units
 from .frame.boatfile import LARGEST
 from .frame.inputs import Inputs, Rows, nearest, shortened
 from .frame.nested import read_json, read_toml
-from .frame.render import text
+from .frame.render import inputs_text, text
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -101,14 +103,19 @@ codecs.register_error("plain signs", _plain_signs)
 
 def _answer(arguments: Sequence[str] | None) -> int:
     try:
-        chosen = _parser().parse_intermixed_args(arguments)
+        parser = _parser()
+        chosen = parser.parse_intermixed_args(arguments)
         if chosen.calculator is None:
-            return _list()
+            parser.print_help() if chosen.help else _list()
+            return 0
         made = stock.guide().get(chosen.calculator)
     except equipment.EquipmentError as error:
         return _bad(str(error).splitlines())
     except KeyError as error:
         return _bad([str(error.args[0])])
+    if chosen.help:
+        print(inputs_text.told(made, stock.guide()), end="")
+        return 0
     if chosen.schema:
         described = made.asks.schema(stock.guide().shelves)
         schema = {"$schema": _JSON_SCHEMA, "title": made.title, **described}
@@ -116,18 +123,58 @@ def _answer(arguments: Sequence[str] | None) -> int:
         return 0
     try:
         typed = {**_from_file(chosen.source), **_from_words(made.asks, chosen.values)}
-        example = {"boat": chosen.boat} if chosen.boat else {}
-        outcome = stock.guide().run(made, typed, example=example)
-    except (_BadInput, KeyError) as error:
+        boat = find_boat(chosen.boat)
+        units.chosen_system.set(chosen.units)
+        outcome = stock.guide().run(made, typed, boat.sheet, boat.example, own_boat=boat.own)
+    except (BadInput, KeyError) as error:
         return _bad(list(error.args))
+    if outcome.lacks:
+        return _bad(_questions(made.asks, outcome.lacks))
     if outcome.report is None:
         return _bad([str(fault) for fault in outcome.bound.faults])
     if chosen.json:
         data = outcome.report.as_data()
         print(json.dumps(data, indent=2, ensure_ascii=not _shows_all(), allow_nan=False))
     else:
-        print(text.report(outcome.report, chosen.units, chosen.working), end="")
+        full = chosen.full or chosen.working
+        told = text.report(outcome.report, chosen.units, chosen.working)
+        print(told if full else text.brief(outcome.report, chosen.units), end="")
     return 0
+
+
+def _questions(asks: type[Inputs], lacks: Sequence[Sequence[str]]) -> list[str]:
+    """What a boat of one's own has not said yet and what decides, as one would type it."""
+    rows = (" or ".join(f"{asks.fields[n].label} ({n}=…)" for n in row) for row in lacks)
+    return ["Not asked yet: this decides, and your boat's file doesn't say it.", *rows]
+
+
+@dataclass(frozen=True)
+class Boat:
+    """Whose answer it is: a demo boat's, as an example, or that of a sheet of the reader's own."""
+
+    name: str = ""
+    example: Mapping[str, Any] = field(default_factory=dict)
+    sheet: Mapping[str, Any] = field(default_factory=dict)
+    own: bool = False
+
+
+def find_boat(said: str | None) -> Boat:
+    """A boat by the name of a demo boat or by its sheet's file. Raises BadInput with a sentence."""
+    demo = stock.guide().shelf("boat")
+    if said is None:
+        return Boat()
+    if said in demo:
+        return Boat(str(demo[said].texts.get("name", said)), {"boat": said})
+    try:
+        content = Path(said).read_text("utf-8-sig")
+    except (OSError, ValueError):
+        there = f"no file that can be read, nor one of the demo boats: {', '.join(demo)}."
+        raise BadInput(f"“{shortened(said)}” is {there}{nearest(said, demo)}") from None
+    try:
+        sheet = boatfile.read(content, stock.guide().sheet)
+    except boatfile.BoatFileError as error:
+        raise BadInput(f"{shortened(said, 200)}: {error}") from None
+    return Boat(str(sheet.get("name", "")), {}, sheet, True)
 
 
 def _shows_all() -> bool:
@@ -137,8 +184,8 @@ def _shows_all() -> bool:
 _JSON_SCHEMA = "https://json-schema.org/draft/2020-12/schema"
 
 
-class _BadInput(ValueError):
-    pass
+class BadInput(ValueError):
+    """What was asked for can't be read; the message is a sentence."""
 
 
 class _Parser(argparse.ArgumentParser):
@@ -153,6 +200,7 @@ class _Parser(argparse.ArgumentParser):
 def _parser() -> argparse.ArgumentParser:
     parser = _Parser(
         prog="python3 -m calc",
+        add_help=False,
         description="Calculators for a watermaker on a boat. Without a name: lists them.",
         epilog='Example: python3 -m calc power bank_capacity="400 Ah" bank_chemistry=lifepo4',
     )
@@ -165,10 +213,12 @@ def _parser() -> argparse.ArgumentParser:
         metavar="name=value",
         help='inputs, such as bank_capacity="400 Ah"; a list\'s as loads.0.power="40 W"',
     )
+    add("-h", "--help", action="store_true", help="this; after a calculator's name, its inputs")
     add("--from", dest="source", metavar="FILE", help="take inputs from a JSON or TOML file")
-    add("--boat", help=f"start from one of the demo boats: {boats}")
+    add("--boat", metavar="BOAT", help=f"your boat's file, or a demo boat: {boats}")
     add("--units", choices=("metric", "us"), default="metric", help="units shown (metric)")
-    add("--working", action="store_true", help="add the steps of the working")
+    add("--full", action="store_true", help="all of the answer, not only what fits a screen")
+    add("--working", action="store_true", help="all of it, with the steps of the working")
     add("--json", action="store_true", help="print the whole report as JSON")
     add("--schema", action="store_true", help="print the inputs' JSON Schema")
     return parser
@@ -180,14 +230,11 @@ def _bad(sentences: Sequence[str]) -> int:
     return 2
 
 
-def _list() -> int:
+def _list() -> None:
     width = max(map(len, stock.guide().names()))
     for name in stock.guide().names():
         print(f"{name:{width}}  {stock.guide().get(name).question}")
-    print(
-        '\nInputs: python3 -m calc NAME --schema. An answer: python3 -m calc NAME name="value" ...'
-    )
-    return 0
+    print('\nInputs: python3 -m calc NAME --help. An answer: python3 -m calc NAME name="value" ...')
 
 
 def _from_file(source: str | None) -> dict[str, Any]:
@@ -198,18 +245,18 @@ def _from_file(source: str | None) -> dict[str, Any]:
         with path.open("rb") as file:
             content = file.read(LARGEST + 1).decode("utf-8-sig")
         if len(content) > LARGEST:
-            raise _BadInput(f"{said}: is too large to hold a form's values")
+            raise BadInput(f"{said}: is too large to hold a form's values")
         found = read_toml(content) if path.suffix.lower() == ".toml" else read_json(content)
     except OSError as error:
-        raise _BadInput(f"{said}: {error.strerror}") from None
+        raise BadInput(f"{said}: {error.strerror}") from None
     except UnicodeDecodeError:
-        raise _BadInput(f"{said}: is no text in UTF-8") from None
-    except _BadInput:
+        raise BadInput(f"{said}: is no text in UTF-8") from None
+    except BadInput:
         raise
     except ValueError as error:
-        raise _BadInput(f"{said}: {error}") from None
+        raise BadInput(f"{said}: {error}") from None
     if not isinstance(found, dict):
-        raise _BadInput(f"{said}: must hold named values")
+        raise BadInput(f"{said}: must hold named values")
     return found
 
 
@@ -219,19 +266,19 @@ def _from_words(asks: type[Inputs], words: Sequence[str]) -> dict[str, Any]:
         name, equals, value = word.partition("=")
         if not equals:
             near = nearest(word, asks.fields)
-            raise _BadInput(f"“{shortened(word)}” must be written name=value.{near}")
+            raise BadInput(f"“{shortened(word)}” must be written name=value.{near}")
         cell = re.fullmatch(r"(\w+)\.(\d{1,3})\.(\w+)", name)
         if cell and isinstance(asks.fields.get(cell[1]), Rows):
             listed = typed.setdefault(cell[1], [])
             if not isinstance(listed, list):
-                raise _BadInput(
+                raise BadInput(
                     f"{cell[1]}: is a list; write its values as {name}=value, not {cell[1]}=value"
                 )
             while len(listed) <= int(cell[2]):
                 listed.append({})
             listed[int(cell[2])][cell[3]] = value
         elif isinstance(typed.get(name), list):
-            raise _BadInput(f"{name}: is a list; write its values as {name}.0.name=value")
+            raise BadInput(f"{name}: is a list; write its values as {name}.0.name=value")
         else:
             typed[name] = value
     return typed

@@ -10,8 +10,8 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from calc import browser, stock
-from calc.frame import boatfile
+from calc import browser, stock, terminal
+from calc.frame.inputs import nearest
 from calc.frame.render import card
 from calc.frame.render.papers import PAPERS
 from calc.frame.units import SYSTEMS
@@ -38,16 +38,20 @@ def write(
     `boat` is a boat sheet's file or a demo boat's name. Raises Trouble with a sentence.
     """
     known = places(machine.ROOT / "docs")
-    for name in names:
-        if name not in stock.guide().names():
-            raise Trouble(f"no calculator is called “{name}”; there are {', '.join(known)}")
-    if paper not in PAPERS or system not in SYSTEMS:
-        raise Trouble(f"paper is one of {', '.join(PAPERS)}; units one of {', '.join(SYSTEMS)}")
+    for what, said, there in (
+        *(("calculator", name, stock.guide().names()) for name in names),
+        ("paper", paper, PAPERS),
+        ("system of units", system, SYSTEMS),
+    ):
+        if said not in there:
+            near = nearest(said, list(there))
+            raise Trouble(f"no {what} is called “{said}”; there are {', '.join(there)}.{near}")
     if out.suffix not in (".html", ".pdf"):
         raise Trouble(f"{out}: name a file that ends in .pdf or .html")
-    sheet = read_boat(boat)
-    own = boat is not None and boat not in stock.guide().shelf("boat")
-    imprint = card.Imprint(str(sheet.get("name", "")), day or datetime.date.today(), edition)
+    found = find(boat)
+    own = found.own
+    sheet = found.sheet or _demo(found.example)
+    imprint = card.Imprint(found.name, day or datetime.date.today(), edition)
     made = [
         _card(name, known.get(name, Place("", {})), sheet, own, imprint, address, system)
         for name in names
@@ -64,20 +68,29 @@ def write(
     return len(made)
 
 
-def read_boat(boat: str | None) -> Mapping[str, Any]:
-    """The values of a boat sheet: of a file, of a demo boat, or none."""
-    if boat is None:
-        return {}
-    demo = stock.guide().shelf("boat").get(boat)
-    if demo is not None:
-        texts: Mapping[str, Any] = demo.texts
-        return texts
+def find(boat: str | None) -> terminal.Boat:
+    """A boat by a demo boat's name or by its file. Raises Trouble with a sentence."""
     try:
-        return boatfile.read(Path(boat).read_text("utf-8"), stock.guide().sheet)
-    except OSError as error:
-        raise Trouble(f"{boat}: {error.strerror}") from None
-    except (boatfile.BoatFileError, UnicodeDecodeError) as error:
-        raise Trouble(f"{boat}: {error}") from None
+        return terminal.find_boat(boat)
+    except terminal.BadInput as error:
+        raise Trouble(str(error)) from None
+
+
+def whose(boat: str | None) -> str:
+    """Whose card it is, as a sentence."""
+    found = find(boat)
+    if found.own:
+        return f"for {found.name or 'your boat, which has no name yet'}"
+    if found.name:
+        return f"for the demo boat {found.name}"
+    return "for the examples of the pages, not for a boat of yours: name one by --boat"
+
+
+def _demo(example: Mapping[str, Any]) -> Mapping[str, Any]:
+    if not example:
+        return {}
+    texts: Mapping[str, Any] = stock.guide().shelf("boat")[example["boat"]].texts
+    return texts
 
 
 def _card(

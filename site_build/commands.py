@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import argparse
 import datetime
+import difflib
 import os
 import shutil
 import subprocess
@@ -45,12 +46,19 @@ def main(argv: Sequence[str]) -> int:
 def _parse(argv: Sequence[str]) -> tuple[argparse.Namespace, list[str]]:
     """The options, and the arguments that are meant for pytest."""
     parser = _parser()
+    if argv and not argv[0].startswith("-") and argv[0] not in COMMANDS:
+        near = difflib.get_close_matches(argv[0], COMMANDS, 1, 0.5)
+        hint = f" Did you mean “{near[0]}”?" if near else ""
+        parser.exit(
+            2, f"no command is called “{argv[0]}”; there are {', '.join(COMMANDS)}.{hint}\n"
+        )
     if not argv or argv[0] != "test":
         return parser.parse_args(argv), []
     ours = [word for word in argv[1:] if word in TEST_FLAGS]
     return parser.parse_args(["test", *ours]), [word for word in argv[1:] if word not in ours]
 
 
+COMMANDS = ("serve", "build", "test", "card", "clean", "bench")
 TEST_FLAGS = ("-h", "--help", "--quick", "--all-browsers")
 
 
@@ -93,12 +101,12 @@ def _parser() -> argparse.ArgumentParser:
     one = add("card", "Write a reference card for a boat, as PDF or HTML.", card)
     one.add_argument("calculator", nargs="*", help="which (see python3 -m calc)")
     one.add_argument("--all", action="store_true", help="all of them, with a contents page")
-    one.add_argument("--boat", metavar="FILE", help="a boat sheet's file, or a demo boat's name")
+    one.add_argument("--boat", help="your boat's file, or a demo boat's name")
     one.add_argument("--paper", default="a5", help="a5, a6-folded or half-letter (a5)")
     one.add_argument("--units", default="metric", help="metric, us or both (metric)")
     one.add_argument("--day", metavar="YYYY-MM-DD", help="the day on the card (today)")
     one.add_argument("--address", default="", metavar="URL", help="where the guide is hosted")
-    one.add_argument("-o", "--out", type=Path, default=Path("card.pdf"), metavar="FILE")
+    one.add_argument("-o", "--out", type=Path, metavar="FILE", help="where to: .pdf or .html")
 
     one = add("clean", "Remove what builds and tests left behind.", clean)
     one.add_argument(
@@ -177,6 +185,8 @@ def card(options: argparse.Namespace, _: list[str]) -> int:
     names = list(stock.guide().names()) if options.all else options.calculator
     if not names:
         raise Trouble("name a calculator, or --all")
+    if options.out is None:
+        raise Trouble("say where to write it, such as -o card.pdf")
     try:
         day = datetime.date.fromisoformat(options.day) if options.day else None
     except ValueError:
@@ -191,7 +201,8 @@ def card(options: argparse.Namespace, _: list[str]) -> int:
         day,
         offline.edition(),
     )
-    say(f"{options.out}: {count} card{'s' if count > 1 else ''}")
+    cards_made = f"{count} card{'s' if count > 1 else ''}"
+    say(f"{options.out.resolve()}: {cards_made}, {cards.whose(options.boat)}")
     return 0
 
 

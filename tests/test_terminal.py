@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import shlex
 import subprocess
 import sys
 from pathlib import Path
@@ -14,6 +15,7 @@ import pytest
 
 from calc import stock, terminal
 from calc.frame.report import say
+from site_build import commands
 
 ROOT = Path(__file__).parents[1]
 
@@ -49,7 +51,7 @@ def test_a_figures_note_stands_under_it(capsys: pytest.CaptureFixture[str]) -> N
     noise = stock.guide().get("noise")
     report = stock.guide().run(noise).report
     assert report
-    _, told, _ = run(capsys, "noise")
+    _, told, _ = run(capsys, "noise", "--full")
     noted = [figure for figure in report.figures if figure.note]
     assert noted
     for figure in noted:
@@ -224,3 +226,80 @@ def test_an_answer_that_finds_no_room_says_so(words: tuple[str, ...]) -> None:
         ended = as_process(*words, capture_output=False, stdout=full, stderr=subprocess.PIPE)
     assert ended.returncode == 1
     assert len(ended.stderr.splitlines()) == 1
+
+
+def test_the_help_of_a_calculator_lists_its_inputs(capsys: pytest.CaptureFixture[str]) -> None:
+    for name in stock.guide().names():
+        code, out, _ = run(capsys, name, "--help")
+        assert code == 0
+        assert max(map(len, out.splitlines())) <= 80
+        for field, made in stock.guide().get(name).asks.fields.items():
+            assert f"  {field}=" in out or f"  {field}.0." in out
+            for limit in made.limits().values():
+                if isinstance(limit, str):
+                    assert limit in " ".join(out.split())
+
+
+@pytest.mark.parametrize("boat", stock.guide().shelf("boat"))
+@pytest.mark.parametrize("name", stock.guide().names())
+def test_an_answer_fits_a_screen(capsys: pytest.CaptureFixture[str], name: str, boat: str) -> None:
+    for shown in ("metric", "us"):
+        code, out, _ = run(capsys, name, "--boat", boat, "--units", shown)
+        assert code == 0
+        assert len(out.splitlines()) <= 24
+        assert max(map(len, out.splitlines())) <= 80
+        assert "--full" in out
+        _, full, _ = run(capsys, name, "--boat", boat, "--units", shown, "--full")
+        assert full.splitlines()[0] == out.splitlines()[0]
+        assert len(full) > len(out)
+
+
+def test_a_boat_is_named_or_filed(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    file = tmp_path / "own.json"
+    file.write_text(
+        json.dumps({"brinebook boat": 1, "values": {"name": "Own", "stands": "locker"}})
+    )
+    code, _, err = run(capsys, "power", "--boat", str(file))
+    assert code == 2  # nothing that decides is said: the questions, and no example's answer
+    assert "=…" in err
+    for wrong in ("ketsch", str(tmp_path / "none.json")):
+        code, _, err = run(capsys, "power", "--boat", wrong)
+        assert code == 2
+        assert "ketch" in err
+
+
+def test_the_commands_of_the_readme_work(capsys: pytest.CaptureFixture[str]) -> None:
+    lines = (ROOT / "README.md").read_text("utf-8").splitlines()
+    commands = [shlex.split(line, comments=True)[3:] for line in lines if "python3 -m calc" in line]
+    assert len(commands) > 3
+    for words in commands:
+        assert run(capsys, *words)[0] == 0, words
+
+
+@pytest.mark.parametrize(
+    ("words", "near"), [(("srve",), "serve"), (("card", "powr", "-o", "x.pdf"), "power")]
+)
+def test_what_is_misspelt_gets_the_nearest_name(words: tuple[str, ...], near: str) -> None:
+    done = subprocess.run(
+        [sys.executable, "-m", "site_build", *words],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        timeout=120,
+    )
+    assert done.returncode != 0
+    assert near in done.stderr.rpartition("Did you mean")[2]
+    assert "Traceback" not in done.stderr
+
+
+def test_a_card_is_written_where_it_is_told_and_says_whose_it_is(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    assert commands.main(["card", "power"]) == 1
+    assert "-o" in capsys.readouterr().err
+    out = tmp_path / "power.html"
+    assert commands.main(["card", "power", "-o", str(out)]) == 0
+    assert "--boat" in capsys.readouterr().out
+    assert commands.main(["card", "power", "--boat", "ketch", "-o", str(out)]) == 0
+    assert "Alder" in capsys.readouterr().out
+    assert out.exists()

@@ -68,6 +68,51 @@ def report(made: Report, system: str = "metric", working: bool = False) -> str:
     return "\n\n".join(part for part in parts if part) + "\n"
 
 
+LINES = 24  # of a screen
+FEW_REMEDIES, FEW_FIGURES, FEW_WAYS = 2, 3, 4
+
+
+def brief(made: Report, system: str = "metric") -> str:
+    """What fits a screen: the verdict, what to do, the figures one came for, and the cautions' names."""
+    ways = made.options[:FEW_WAYS]
+    remedies = [*made.remedies, *(r for way in ways for r in way.remedies)]
+    told = list(dict.fromkeys(r.text(system) for r in remedies))[:FEW_REMEDIES]
+    head = [
+        _wrapped(f"{made.title}: {VERDICT_WORDS[made.verdict].upper()}"),
+        _wrapped(made.reason().text(system)),
+    ]
+    if made.verdict != FITS and told:
+        head.append("\n".join(["What would make it fit", *(_wrapped(w, "  - ") for w in told)]))
+    names = "; ".join(say(c.title, system) for c in made.cautions)
+    foot = [_wrapped(f"Before you touch it: {names}.")] if names else []
+    foot.append("All of it: --full. With formulas and sources: --working. Inputs: --help.")
+    room = LINES - 1 - _height([*head, *foot])
+    middle: list[str] = []
+    headlines = [_wrapped(h.text(system)) for h in made.headlines[:1]]
+    lines = [f"  {_SIGNS[o.verdict]} {say(o.name, system)}" for o in ways]
+    for part in (_few_figures(made, system, room), *headlines, "\n".join(lines)):
+        if part and _height([*middle, part]) <= room:
+            middle.append(part)
+    return "\n\n".join([*head, *middle, *foot]) + "\n"
+
+
+def _height(parts: Sequence[str]) -> int:
+    return sum(part.count("\n") + 2 for part in parts)
+
+
+def _few_figures(made: Report, system: str, room: int) -> str:
+    """The figures one came for, then those that are nearest to their limits; without notes."""
+    best = made.best_option()
+    held = [f for f in [*made.figures, *(best.figures if best else [])] if f.decides and f.limit]
+    nearest = sorted(held, key=lambda f: -f.used)
+    wanted = made.wanted_figures()
+    found = {f.key: f for f in [*wanted, *nearest]}
+    few = list(found.values())[: max(FEW_FIGURES, len(wanted) + 1)]
+    while few and _figures("Figures", few, system, False).count("\n") + 2 > room:
+        few.pop()
+    return _figures("Figures", few, system, False)
+
+
 def _remedy_title(verdict: str) -> str:
     return "How far it reaches" if verdict == FITS else "What would make it fit"
 
@@ -76,7 +121,7 @@ def _wrapped(words: str, indent: str = "") -> str:
     return textwrap.fill(words, WIDTH, initial_indent=indent, subsequent_indent=" " * len(indent))
 
 
-def _figures(title: str, found: Sequence[Figure], system: str) -> str:
+def _figures(title: str, found: Sequence[Figure], system: str, notes: bool = True) -> str:
     if not found:
         return ""
     rows = []
@@ -87,13 +132,14 @@ def _figures(title: str, found: Sequence[Figure], system: str) -> str:
             margin = f.left_over(system)
             sign = _SIGNS[f.state] if f.decides else ""
         rows.append((say(f.label, system), f.value.text(system), limit, margin, sign))
-    return title + "\n" + _columns(rows, "lrrrl", [say(f.note, system) for f in found])
+    return title + "\n" + _columns(rows, "lrrrl", [say(f.note, system) for f in found if notes])
 
 
 def _columns(rows: Sequence[Sequence[str]], sides: str, notes: Sequence[str] = ()) -> str:
     """Rows side by side, under each its note if it has one."""
     widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]))]
-    widths[0] = min(widths[0], 44)
+    beside = sum(widths[1:]) + 2 * len(widths)
+    widths[0] = min(widths[0], 44, max(20, WIDTH - beside))
     out = []
     for row, note in itertools.zip_longest(rows, notes, fillvalue=""):
         first = textwrap.wrap(row[0], widths[0]) or [""]

@@ -1,0 +1,74 @@
+"""What a calculator asks, for a terminal: each input with its unit, limits and default."""
+
+from __future__ import annotations
+
+import textwrap
+
+from ..guide import Calculator, Guide
+from ..inputs import Choice, Field, Other, Quantity, Record, Rows, Whole, YesNo
+from .text import WIDTH
+
+
+def told(made: Calculator, guide: Guide) -> str:
+    """All inputs of a calculator by group, as one would type them: name=default."""
+    parts = [textwrap.fill(f"{made.title}: {made.question}", WIDTH)]
+    groups: dict[str, list[Field]] = {}
+    for one in made.asks.fields.values():
+        groups.setdefault("What decides" if one.open else one.group or "More", []).append(one)
+    for name, members in groups.items():
+        parts.append("\n".join([name, *(_field(one, guide) for one in members)]))
+    return "\n\n".join(parts) + "\n"
+
+
+def _field(made: Field, guide: Guide, indent: str = "  ") -> str:
+    lines = [
+        f"{indent}{_assigned(made)}",
+        _wrapped(f"{made.label}. {_allowed(made, guide)}", indent),
+    ]
+    if isinstance(made, Rows):
+        for one in made.row.fields.values():
+            lines.append(_field(one, guide, f"{indent}  {made.name}.0."))
+    return "\n".join(lines)
+
+
+def _assigned(made: Field) -> str:
+    if isinstance(made, Rows):
+        return f"{made.name}.0.…"
+    default = f'"{made.default}"' if " " in made.default else made.default
+    return f"{made.name}={default}"
+
+
+def _wrapped(words: str, indent: str) -> str:
+    space = " " * (len(indent) + 4)
+    return textwrap.fill(words.strip(), WIDTH, initial_indent=space, subsequent_indent=space)
+
+
+def _allowed(made: Field, guide: Guide) -> str:
+    """Limits, unit and choices in words."""
+    if isinstance(made, Choice):
+        return f"One of {', '.join(made.choices)}."
+    if isinstance(made, Record):
+        return f"One of {', '.join(guide.shelf(made.kind))}."
+    if isinstance(made, YesNo):
+        return "yes or no."
+    if isinstance(made, Rows):
+        return f"A list of at most {made.most}; of each {made.one}:"
+    if not isinstance(made, (Quantity, Whole)):
+        return ""
+    words = {
+        "above": "more than",
+        "at_least": "at least",
+        "below": "less than",
+        "at_most": "at most",
+    }
+    limits = [f"{words[word]} {_limit(limit)}" for word, limit in made.limits().items()]
+    unit = f"In {made.unit} or another unit. " if isinstance(made, Quantity) and made.unit else ""
+    allowed = ", ".join(limits)
+    return f"{unit}{allowed[:1].upper()}{allowed[1:]}." if limits else unit.strip()
+
+
+def _limit(limit: object) -> str:
+    if isinstance(limit, Other):
+        share = "" if limit.factor == 1 else f"{limit.factor:g} × "
+        return f"{share}{limit.name}"
+    return str(limit)
