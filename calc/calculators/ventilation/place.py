@@ -141,8 +141,8 @@ class Air(Inputs, part=True):
         return cooling.Vents(self.low_area, self.high_area, self.apart)
 
 
-class Box(Locker, part=True):
-    """The locker, its faces, and what else stands in it."""
+class Given(Inputs, part=True):
+    """By what the locker is told."""
 
     given_by = choice(
         "The locker is given by",
@@ -151,6 +151,11 @@ class Box(Locker, part=True):
         group=LOCKER,
         when=IN_A_BOX,
     )
+
+
+class Box(Given, Locker, part=True):
+    """The locker, its faces, and what else stands in it."""
+
     locker_length = but(boat.locker_length, group=LOCKER, when=is_one_of("given_by", "sizes"))
     locker_width = but(boat.locker_width, group=LOCKER, when=is_one_of("given_by", "sizes"))
     locker_height = but(boat.locker_height, group=LOCKER, when=is_one_of("given_by", "sizes"))
