@@ -318,7 +318,11 @@ def test_on_paper_the_line_of_the_boat_is_a_whole_sentence(page: Page, site: Sit
     assert page.locator(".whose").inner_text().strip() == "The page's own example."
 
 
-@pytest.mark.parametrize("size", [(320, 568), (320, 256)], ids=["phone", "four times as large"])
+@pytest.mark.parametrize(
+    "size",
+    [(390, 844), (320, 568), (320, 256)],
+    ids=["phone", "small phone", "four times as large"],
+)
 def test_a_narrow_window_scrolls_one_way_and_the_verdict_leaves_room(
     page: Page, site: Site, built_site: Path, size: tuple[int, int]
 ) -> None:

@@ -7,7 +7,6 @@ of its own. A browser that isn't on the machine leaves its tests out, except in 
 from __future__ import annotations
 
 import contextlib
-import itertools
 import json
 import os
 import re
@@ -102,9 +101,9 @@ SIDEWAYS = """(() => new Promise((done) => {
 
 
 def pages_scroll_one_way(run: Run, site: Site, built_site: Path) -> None:
-    """No page of the open site is wider than a phone."""
-    for width, name in itertools.product((390, 320), live.pages_of(built_site)):
-        assert run(SIDEWAYS % (width, json.dumps(site.url + name))) == 0, (width, name)
+    """No page of the open site is wider than a small phone; Chromium looks at others too."""
+    for name in live.pages_of(built_site):
+        assert run(SIDEWAYS % (320, json.dumps(site.url + name))) == 0, name
 
 
 BOAT_NAME = "document.querySelector('.sheet [name=name]')"
