@@ -7,6 +7,7 @@ of its own. A browser that isn't on the machine leaves its tests out, except in 
 from __future__ import annotations
 
 import contextlib
+import itertools
 import json
 import os
 import re
