@@ -7,7 +7,7 @@ from ...physics import sound as acoustics
 from ...sheet.floor import Floor
 from ...sheet.groups import SIZE
 from ...sheet.locker import Locker
-from ...sheet.machine import Machine
+from ...sheet.machine import Machine, Work
 from ...sheet.mains import Mains
 from ...sheet.mounts import Mounts
 from ...sheet.size import Size
@@ -80,6 +80,7 @@ class Place(Inputs):
 class Standing(Machine, Size, Mounts, Floor, part=True):
     """The unit, its mounts and its floor: all but the unit folded."""
 
+    pressure = but(Work.pressure, group=SIZE)
     ac_frequency = but(Mains.ac_frequency, group=SIZE)
     mount_by = but(Mounts.mount_by, open=False)
     rubber_diameter = but(Mounts.rubber_diameter, open=False)
@@ -96,7 +97,7 @@ class Standing(Machine, Size, Mounts, Floor, part=True):
     floor_width = but(Floor.floor_width, open=False)
 
     def footing(self) -> Footing:
-        unit = self.its_unit(self.unit, self.ac_frequency)
+        unit = self.its_unit(self.unit, self.ac_frequency, self.pressure)
         return Footing(unit, self.its_mounts(), self.its_floor())
 
 
