@@ -37,6 +37,15 @@ def test_poisson_is_scipys(mean: float, count: int) -> None:
 
 
 @settings(deadline=None)
+@given(mean=st.floats(0, 40), count=st.integers(-1, 60))
+def test_counted_chances_add_up_to_scipys(mean: float, count: int) -> None:
+    chances = reliability.at_random(mean)
+    assert reliability.at_most(count, chances) == pytest.approx(
+        stats.poisson.cdf(count, mean), abs=1e-9
+    )
+
+
+@settings(deadline=None)
 @given(mean=st.floats(0.001, 40), confidence=st.floats(0, 0.999))
 def test_spares_are_scipys_quantile(mean: float, confidence: float) -> None:
     ours = reliability.spares(reliability.at_random(mean), confidence)

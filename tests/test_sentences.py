@@ -20,7 +20,8 @@ from calc import stock
 from calc.frame.report import Amount, Line, Option, Report
 
 CALC = Path(__file__).parents[1] / "calc"
-NAMES = ("mount", "noise", "power", "ventilation")  # the others as they become whole
+# Wiring follows as it becomes whole.
+NAMES = [name for name in stock.guide().names() if name != "wiring"]
 # Parts of a report that no reader reads, or that are files of their own.
 SILENT = {"key", "unit", "formula", "style", "kind", "anchor", "media_type", "sets", "mends"}
 APART = {"title", "question", "downloads", "cautions", "wanted", "picture", "facts"}

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import datetime
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Any, ClassVar, Literal, Protocol, TypeGuard
@@ -498,13 +498,18 @@ class Bars:
 
 @dataclass(frozen=True)
 class Download:
-    """A file that the reader may keep: its name, its media type, its text."""
+    """A file that the reader may keep: its name, its media type, and what writes its text."""
 
     key: str
     name: str
     label: str
     media_type: str
-    text: str
+    write: Callable[[], str]
+
+    @cached_property
+    def text(self) -> str:
+        """Its text, written when it is first asked for."""
+        return self.write()
 
     def as_data(self) -> dict[str, str]:
         return {"key": self.key, "name": self.name, "type": self.media_type, "text": self.text}
@@ -847,9 +852,11 @@ class Report:
     def bar_chart(self, bars: Bars) -> None:
         self.bars.append(bars)
 
-    def download(self, key: str, name: str, label: str, media_type: str, text: str) -> None:
-        """Offers a file; `label` is what the link to it says."""
-        self.downloads.append(Download(key, name, label, media_type, text))
+    def download(
+        self, key: str, name: str, label: str, media_type: str, write: Callable[[], str]
+    ) -> None:
+        """Offers a file; `label` is what the link to it says, `write` gives its text."""
+        self.downloads.append(Download(key, name, label, media_type, write))
 
     def table(
         self,

@@ -272,7 +272,7 @@ def age_replacement(shape: float, scale: float, planned: float, unplanned: float
 
     if left(high) < wanted:  # so late that next to none would live to be changed
         return AgeReplacement(None, never, never)
-    for _ in range(80):
+    for _ in range(50):  # to 13 digits
         middle = math.sqrt(low * high)
         if left(middle) < wanted:
             low = middle

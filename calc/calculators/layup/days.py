@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 
 from ...frame import ical
@@ -10,6 +11,7 @@ from ...physics import maintenance
 from ...sheet.rest import STEPS
 from ...sheet.year import told
 from ...system.rest import EMPTIED, FLUSHED, PRESERVED, Keeping, LaidUp, Rest
+from ...system.tasks import Due
 
 _HEADLINES = {
     FLUSHED: "It stands {rest}, from {start} to {end}: fresh water alone, again and again; there "
@@ -80,14 +82,18 @@ def listed(laid: LaidUp, today: date, show: Report) -> None:
         lead=True,
         on_card=(0, 1),
     )
-    events = [
-        ical.Event(due.day, f"lay-up {due.why}", say(line("Watermaker: {step}", step=step)))
-        for due, step in steps
-    ]
     show.download(
         "calendar",
         "watermaker-lay-up.ics",
         "These days for your calendar",
         ical.MEDIA_TYPE,
-        ical.calendar("Watermaker at rest", events, today),
+        lambda: _file(steps, today),
     )
+
+
+def _file(steps: Sequence[tuple[Due, str]], today: date) -> str:
+    events = [
+        ical.Event(due.day, f"lay-up {due.why}", say(line("Watermaker: {step}", step=step)))
+        for due, step in steps
+    ]
+    return ical.calendar("Watermaker at rest", events, today)

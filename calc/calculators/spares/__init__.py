@@ -33,5 +33,4 @@ def answer(q: Asks, show: Report) -> None:
     working.steps(needs, trip, show)
     tell.confidence(q, box, show)
     if chosen is not None:
-        early.table(q, worn, show)
-        early.curve(q, chosen, show)
+        early.told(q, worn, chosen, show)

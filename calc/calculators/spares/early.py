@@ -12,11 +12,18 @@ from .asks import Asks
 _CURVE = 60  # points
 
 
-def table(q: Asks, worn: Sequence[Need], show: Report) -> None:
-    """The best age of each part that wears out, and what it costs."""
+def told(q: Asks, worn: Sequence[Need], chosen: Need, show: Report) -> None:
+    """When it pays to change each part that wears out, and one of them looked at closely."""
+    found = [(need, early(need.part, q.stop_cost)) for need in worn]
+    _table(found, show)
+    _curve(chosen, next(one for need, one in found if need is chosen), show)
+
+
+def _table(found: Sequence[tuple[Need, Early]], show: Report) -> None:
+    """The best age of each part, and what it costs."""
     rows = []
-    for need in worn:
-        best = early(need.part, q.stop_cost).best
+    for need, one in found:
+        best = one.best
         rows.append(
             [
                 need.part.name,
@@ -34,9 +41,8 @@ def table(q: Asks, worn: Sequence[Need], show: Report) -> None:
     )
 
 
-def curve(q: Asks, need: Need, show: Report) -> None:
+def _curve(need: Need, found: Early, show: Report) -> None:
     """What it costs to change a part at an age, and the best of them."""
-    found = early(need.part, q.stop_cost)
     best, planned = found.best, need.interval
     shown = 2 * (best.age or found.life)
     ages = [shown * (i + 3) / (_CURVE + 2) for i in range(_CURVE)]

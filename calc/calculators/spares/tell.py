@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from functools import reduce
+
 from ...frame import log
 from ...frame.report import (
     Amount,
@@ -99,7 +102,7 @@ def _two_is_one(q: Asks, box: Box, show: Report) -> None:
     if alone:
         show.note(
             "Two is one: with a single spare of {names} the chance of running out is above {risk}.",
-            names=", ".join(alone),
+            names=_and_so_on(alone),
             risk=(1 - q.confidence, "%"),
         )
     if for_box:
@@ -107,11 +110,19 @@ def _two_is_one(q: Asks, box: Box, show: Report) -> None:
             "Of {names}: one spare of each would be enough alone. More of them go in for "
             "the whole box: the chances of all its parts add up, and it should be {sure} sure for "
             "the least money.",
-            names=", ".join(for_box),
+            names=_and_so_on(for_box),
             sure=(q.confidence, "%"),
         )
     if not doubled and box.pieces:
         show.note("No part needs a second spare for failures: one of each is enough here.")
+
+
+def _and_so_on(names: Sequence[str]) -> Line:
+    """Names one after the other."""
+    first = line("{name}", name=names[0])
+    return reduce(
+        lambda so_far, name: line("{names}, {name}", names=so_far, name=name), names[1:], first
+    )
 
 
 _TOGETHER = ("{one}", "{one}; {two}", "{one}; {two}; {three}")

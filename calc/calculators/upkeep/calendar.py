@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from ...frame import ical
-from ...frame.report import Line, Report, line, say
-from ...system.tasks import CALENDAR, HOURS, LAYING_UP, WAKING, Due
+from ...frame.report import Report, Words, line, say
+from ...system.tasks import CALENDAR, HOURS, LAYING_UP, WAKING
 from ...system.upkeep import Job, Plan
 from .asks import Asks
 from .due import between, parts, step, time_unit
@@ -24,36 +26,36 @@ def offered(q: Asks, made: Plan, show: Report) -> None:
         "watermaker.ics",
         "The next two years for your calendar",
         ical.MEDIA_TYPE,
-        _file(q, made),
+        lambda: _file(q, made),
     )
 
 
 def _file(q: Asks, made: Plan) -> str:
     boat = (q.name or "").partition(",")[0].strip()
-    events = [
-        ical.Event(
-            made.day_of(due),
-            f"{boat} {job.task.name}",
-            say(line("Watermaker: {task}", task=job.task.name)),
-            "\n".join(map(say, _description(q, made, job, due, first=number == 0))),
-        )
-        for job in made.jobs
-        for number, due in enumerate(job.dues)
-    ]
+    events = [event for job in made.jobs for event in _of_job(q, made, job, boat)]
     for due, one in made.at_rest():
         title = line("Watermaker: membranes: {step}", step=step(one, due.why))
         events.append(ical.Event(due.day, f"{boat} lay-up {due.why}", say(title)))
     events.sort(key=lambda event: (event.day, event.title))
-    title = line("Watermaker of {boat}", boat=boat) if boat else line("Watermaker")
-    return ical.calendar(say(title), events, made.today)
+    name = line("Watermaker of {boat}", boat=boat) if boat else line("Watermaker")
+    return ical.calendar(say(name), events, made.today)
 
 
-def _description(q: Asks, made: Plan, job: Job, due: Due, first: bool) -> list[Line]:
+def _of_job(q: Asks, made: Plan, job: Job, boat: str) -> Iterator[ical.Event]:
+    """Each day of a job; only the first one has a window."""
+    name, title = f"{boat} {job.task.name}", say(line("Watermaker: {task}", task=job.task.name))
+    window, always = between(job, made), _always(q, job)
+    for number, due in enumerate(job.dues):
+        told = [_DUE[due.why], *always]
+        if window and number == 0:
+            told.insert(1, say(line("If your hours vary: {window}.", window=window)))
+        yield ical.Event(made.day_of(due), name, title, "\n".join(told))
+
+
+def _always(q: Asks, job: Job) -> list[str]:
+    """What is told of a job whenever it is due."""
     row, takes = q.tasks[job.task.place], job.task.duration
-    window = between(job, made) if first else ""
-    found = [line(_DUE[due.why])]
-    if window:
-        found.append(line("If your hours vary: {window}.", window=window))
+    found: list[Words] = []
     if row.condition:
         found.append(line("Or sooner, when {condition}.", condition=row.condition))
     if row.parts:
@@ -62,9 +64,6 @@ def _description(q: Asks, made: Plan, job: Job, due: Due, first: bool) -> list[L
         found.append(line("Tools: {tools}.", tools=row.tools))
     found.append(line("Takes {time}.", time=(takes, time_unit(takes))))
     found.append(
-        line(
-            "Before you open anything: stop, isolate and lock out, take the pressure off, prove "
-            "both."
-        )
+        "Before you open anything: stop, isolate and lock out, take the pressure off, prove both."
     )
-    return found
+    return [say(one) for one in found]
