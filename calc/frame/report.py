@@ -366,6 +366,8 @@ class Band:
 
 @dataclass(frozen=True)
 class Chart:
+    """Lines over an axis, with limits, marks and bands; values in SI."""
+
     key: str
     title: Words
     x: Axis

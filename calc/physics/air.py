@@ -56,7 +56,7 @@ def saturation_pressure(temperature: float) -> float:
 def vapour_pressure(temperature: float, relative_humidity: float) -> float:
     """Partial pressure of water vapour [Pa] in air at a temperature [K] and humidity [0..1].
 
-    Raises ValueError for a humidity outside 0..1.
+    Raises ValueError for a humidity outside 0..1. Source: definition of relative humidity.
     """
     return fraction(relative_humidity, "the relative humidity") * saturation_pressure(temperature)
 

@@ -214,9 +214,9 @@ CHEMISTRIES: dict[str, Chemistry] = {"flooded": FLOODED, "agm": AGM, "gel": GEL,
 
 
 def interpolate(curve: Sequence[tuple[float, float]], x: float) -> float:
-    """Value of a curve of (x, y) points in rising x, straight between them, level beyond the ends.
+    """Value [unit of y] of a curve of (x, y) points in rising x; level beyond its ends.
 
-    Source: linear interpolation.
+    Source: linear interpolation between neighbours.
     """
     right = bisect_left(curve, (x,))  # the first point not left of x
     if right == 0:
@@ -316,7 +316,7 @@ def capacity_share(chemistry: Chemistry, temperature: float) -> float:
     """Share of the rated capacity at a battery temperature [K].
 
     Lead-acid by IEEE 485 from 0 to 40 degC, falling to half at -20 degC (common practice), level
-    beyond; LiFePO4 from memory. Source: see the chemistry's `capacity_source`.
+    beyond; LiFePO4 from memory. Source: as `capacity_source` of the chemistry.
     """
     return interpolate(chemistry.capacity_curve, positive(temperature, "the temperature"))
 
@@ -324,7 +324,7 @@ def capacity_share(chemistry: Chemistry, temperature: float) -> float:
 def cold_factor(chemistry: Chemistry, temperature: float) -> float:
     """Resistance at a battery temperature [K] over that at 25 degC [ratio]; not below 1.
 
-    Source: see the chemistry's `cold_resistance`.
+    Source: as `cold_resistance` of the chemistry.
     """
     return interpolate(chemistry.cold_resistance, positive(temperature, "the temperature"))
 

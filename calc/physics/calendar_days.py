@@ -40,6 +40,7 @@ def span(time: float) -> tuple[int, int]:
     """A calendar interval [s] as (months, days): whole months if it is a number of them, else days.
 
     "6 months" falls on the same day of the month, "180 days" 180 days later. At least one day.
+    Source: common practice, no source.
     """
     months = round(time / MONTH)
     if months > 0 and abs(time / MONTH - months) < 1e-6:
@@ -50,7 +51,7 @@ def span(time: float) -> tuple[int, int]:
 def later(day: date, time: float) -> date:
     """The day a calendar interval [s] after `day`; see span, add_months.
 
-    Raises OverflowError outside the years 1 to 9999.
+    Raises OverflowError outside the years 1 to 9999. Source: as `add_months`.
     """
     months, days = span(time)
     return add_months(day, months) if months else day + timedelta(days)

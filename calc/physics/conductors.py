@@ -53,7 +53,8 @@ _ENGINE_SPACE = (0.58, 0.75, 0.78, 0.82, 0.85, 0.89, 1.00)
 def table_standing(insulation: float) -> str:
     """Standing of the ampacity column for an insulation temperature [K].
 
-    Only the 105 degC column of 33 CFR 183.425 Table 5 was seen in a source.
+    Only the 105 degC column of 33 CFR 183.425 Table 5 was seen in a source. Source: definition of
+    the standings of our own check values.
     """
     return "published" if abs(insulation - 273.15 - 105) < 0.5 else "from memory"
 
@@ -185,7 +186,7 @@ FAMILIES: dict[str, tuple[Conductor, ...]] = {
 def conductor(name: str) -> Conductor:
     """The conductor of a name such as "AWG 10" or "16 mm²". Raises ValueError if there is none.
 
-    Resistance: NEC chapter 9 table 8 brought to 20 degC; IEC 60228 class 5 tinned.
+    Resistance. Source: NEC chapter 9 table 8 brought to 20 degC; IEC 60228 class 5 tinned.
     """
     for size in (*GAUGES, *METRIC):
         if size.name == name:
@@ -229,7 +230,7 @@ def engine_space_factor(insulation: float) -> float:
 
 
 def bundle_factor(conductors: int, voltage: float) -> float:
-    """Share of the ampacity left with so many current-carrying conductors in one bundle.
+    """Share of the ampacity left [ratio] with so many current-carrying conductors in one bundle.
 
     1 below 50 V. Raises ValueError for less than one conductor.
     Source: 33 CFR 183.425 Table 5 note 2 (US Coast Guard compliance guideline).
@@ -293,7 +294,7 @@ LEAST_PARALLEL_AREA = 0.93 * gauge_area(LEAST_PARALLEL)
 
 
 def effective_impedance(resistance: float, reactance: float, power_factor: float) -> float:
-    """Impedance that counts for the drop, R cos phi + X sin phi, in the unit of R and X.
+    """Impedance [ohm, or ohm/m] that counts for the drop, R cos phi + X sin phi, as R and X are.
 
     Source: NEC (NFPA 70) chapter 9 table 9 note 2.
     """

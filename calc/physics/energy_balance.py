@@ -111,7 +111,8 @@ def window(power: float, start: float, duration: float, step: float = STEP) -> t
     """A day in steps [s] with a power [W] from a start [s after midnight] for a duration [s].
 
     Goes on past midnight into the morning of the same day's profile; parts of a step count in
-    part, so that the energy is exact. Source: definition.
+    part, so that the energy is exact. Source: definition. Raises ValueError where the step does not
+    divide the day, or for a start or a duration beyond one day.
     """
     count = round(86400 / positive(step, "the time step"))
     if abs(count * step - 86400) > 1e-6:

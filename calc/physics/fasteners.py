@@ -59,7 +59,7 @@ def bolt_group_loads(
     `centre` (x, y, z) [m] of gravity; `bolts` [(x, y), …] [m], three or more, not in one line.
     Elastic: pull by the moments of inertia of the group, shear shared evenly with the twist added
     by distance. Source: Shigley's Mechanical Engineering Design, ch. 8, bolted joints with
-    eccentric load.
+    eccentric load. Raises ValueError for fewer than three bolts, or bolts in one line.
     """
     n = len(bolts)
     if n < 3:
@@ -119,7 +119,8 @@ BOLT_CLASSES = {
 def stress_area(thread: str) -> float:
     """Stress area [m²] of a coarse metric thread: π/4 (d - 0.9382 p)².
 
-    Source: ISO 898-1, nominal stress area.
+    Source: ISO 898-1, nominal stress area. Raises ValueError for a thread that is not in
+    `COARSE_PITCH`.
     """
     if thread not in COARSE_PITCH:
         raise ValueError(f"no thread {thread}; known are {', '.join(COARSE_PITCH)}")
@@ -138,7 +139,8 @@ class BoltStrength(NamedTuple):
 def bolt_strength(thread: str, property_class: str) -> BoltStrength:
     """Strength [N] of one bolt; shear taken as 0.6 of the tensile strength.
 
-    Source: ISO 3506-1 and ISO 898-1 classes; 0.6 Rm as EN 1993-1-8, table 3.4.
+    Source: ISO 3506-1 and ISO 898-1 classes; 0.6 Rm as EN 1993-1-8, table 3.4. Raises ValueError
+    for a class that is not in `BOLT_CLASSES`.
     """
     if property_class not in BOLT_CLASSES:
         raise ValueError(f"no bolt class {property_class}; known are {', '.join(BOLT_CLASSES)}")
@@ -208,7 +210,10 @@ def lag_screw_withdrawal(specific_gravity: float, diameter: float, thread_length
 
 
 def washer_pressure(force: float, outer: float, hole: float) -> float:
-    """Pressure [Pa] of a round washer or plate (outer, hole diameters [m]) on what is under it."""
+    """Pressure [Pa] of a round washer or plate (outer, hole diameters [m]) on what is under it.
+
+    Source: definition of pressure. Raises ValueError for a hole as large as the washer.
+    """
     if not outer > hole > 0:
         raise ValueError("the washer must be larger than its hole")
     return force / (math.pi / 4 * (outer * outer - hole * hole))
@@ -230,7 +235,8 @@ def washer_for_pressure(force: float, allowed: float, hole: float) -> float:
 def hose_length_for_offset(offset: float, bend_radius: float) -> float:
     """Shortest free hose [m] that follows a sideways movement [m] at its bend radius [m].
 
-    Two equal arcs: offset = 2R(1 - cos θ), length = 2Rθ. Source: own geometry.
+    Two equal arcs: offset = 2R(1 - cos θ), length = 2Rθ. Source: own geometry. Raises ValueError
+    for an offset beyond two bend radii.
     """
     _positive(bend_radius, "bend radius")
     if not 0 <= offset <= 2 * bend_radius:

@@ -28,7 +28,8 @@ class WillansLine:
 def atmospheric_pressure(altitude: float) -> float:
     """Air pressure [Pa] at an altitude [m], 101325 (1 - 2.25577e-5 h)^5.25588.
 
-    Valid to 11 km. Source: ISO 2533 standard atmosphere.
+    Valid to 11 km. Raises ValueError beyond it, or below -500 m.
+    Source: ISO 2533 standard atmosphere.
     """
     if not -500 <= altitude <= 11000:
         raise ValueError("the altitude must lie between -500 m and 11 000 m")

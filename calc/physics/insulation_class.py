@@ -44,7 +44,10 @@ and 215 °C: NEMA MG 1 12.57, from memory."""
 
 
 def insulation_class(letter: str) -> InsulationClass:
-    """The class of a letter A, B, F or H. Raises ValueError for another letter."""
+    """The class of a letter A, B, F or H. Raises ValueError for another letter.
+
+    Source: as `CLASSES`.
+    """
     try:
         return CLASSES[letter.upper()]
     except KeyError:

@@ -324,7 +324,7 @@ def table_horsepower(output: float) -> float:
 def table_current(output: float, voltage: float) -> float:
     """Full-load current [A] by NEC Table 430.248 for a rated output [W] and a voltage [V].
 
-    The columns serve 110-120, 200, 208 and 220-240 V; raises ValueError for any other voltage.
+    The columns serve 110-120, 200, 208 and 220-240 V. Raises ValueError for any other voltage.
     Source: NEC (NFPA 70) Table 430.248.
     """
     currents = _NEC_CURRENTS[table_horsepower(output)]

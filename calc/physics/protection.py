@@ -149,7 +149,7 @@ def breaker_carries(kind: str, current: float, rating: float, before: float = 0.
 
 
 def breaker_opened(kind: str, current: float, rating: float) -> float:
-    """Seconds after which a breaker of type B, C or D has surely opened; infinite if never.
+    """Time [s] after which a breaker of type B, C or D has surely opened; infinite if never.
 
     Source: `breaker_time`, the slower of both thresholds; IEC 60898-1.
     """
@@ -252,7 +252,8 @@ def motor_branch(full_load_current: float, device: str = "inverse-time breaker")
 
     `device` is one of BRANCH_DEVICES. The next standard rating up is allowed (exception 1); the
     ceilings are exception 2 up to 100 A, all but the inverse-time breaker's from memory.
-    Source: NEC (NFPA 70) Table 430.52, 430.52(C)(1).
+    Source: NEC (NFPA 70) Table 430.52, 430.52(C)(1). Raises ValueError for a device that is not in
+    `BRANCH_DEVICES`.
     """
     if device not in _BRANCH:
         raise ValueError(f"the device must be one of: {', '.join(BRANCH_DEVICES)}")

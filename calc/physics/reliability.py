@@ -23,7 +23,7 @@ _MOST_FAILURES = 60.0
 
 
 def poisson_at_most(count: int, mean: float) -> float:
-    """Chance of at most `count` failures where `mean` are expected, 0..1.
+    """Chance [0..1] of at most `count` failures where `mean` are expected.
 
     Raises ValueError unless mean >= 0. Source: NIST/SEMATECH e-Handbook of Statistical Methods,
     sec. 1.3.6.6.19 (Poisson distribution).
@@ -33,7 +33,10 @@ def poisson_at_most(count: int, mean: float) -> float:
 
 
 def poisson(count: int, mean: float) -> list[float]:
-    """Chances of 0, 1 ... `count` failures where `mean` are expected. Source: as above."""
+    """Chances [0..1] of 0, 1 ... `count` failures where `mean` are expected.
+
+    Source: as `poisson_at_most`.
+    """
     return [
         math.exp(k * math.log(mean) - mean - math.lgamma(k + 1)) if mean > 0 else float(k == 0)
         for k in range(count + 1)
@@ -41,7 +44,7 @@ def poisson(count: int, mean: float) -> list[float]:
 
 
 def at_random(mean: float) -> list[float]:
-    """Chances of 0, 1, 2 ... failures where `mean` are expected, as far as they count.
+    """Chances [0..1] of 0, 1, 2 ... failures where `mean` are expected, as far as they count.
 
     Raises ValueError for too many failures to count. Source: as poisson_at_most.
     """
@@ -75,7 +78,10 @@ def spares(chances: Sequence[float], confidence: float) -> int:
 
 
 def at_most(count: int, chances: Sequence[float]) -> float:
-    """Chance of at most `count` failures for given chances of 0, 1, 2 ... failures."""
+    """Chance [0..1] of at most `count` failures for given chances of 0, 1, 2 ... failures.
+
+    Source: definition of a cumulated chance.
+    """
     return min(1.0, sum(chances[: count + 1])) if count >= 0 else 0.0
 
 
@@ -83,7 +89,7 @@ def at_most(count: int, chances: Sequence[float]) -> float:
 
 
 def weibull_reliability(time: float, shape: float, scale: float) -> float:
-    """Chance that a new part outlives `time`, 0..1. Raises ValueError unless shape, scale > 0.
+    """Chance [0..1] that a new part outlives `time`. Raises ValueError unless shape, scale > 0.
 
     Source: W. Weibull, J. Appl. Mech. 18 (1951) 293-297; IEC 61649.
     """
@@ -101,19 +107,19 @@ def _hazard_sum(time: float, shape: float, scale: float) -> float:
 
 
 def weibull_hazard(time: float, shape: float, scale: float) -> float:
-    """Failure rate at an age, per unit of time. Source: as weibull_reliability."""
+    """Failure rate at an age [1/unit of the scale]. Source: as weibull_reliability."""
     positive(time, "the time")
     return shape / scale * math.pow(time / scale, shape - 1)
 
 
 def weibull_mean(shape: float, scale: float) -> float:
-    """Mean life of a new part. Source: as weibull_reliability."""
+    """Mean life of a new part [unit of the scale]. Source: as weibull_reliability."""
     positive(shape, "the Weibull shape")
     return positive(scale, "the characteristic life") * math.gamma(1 + 1 / shape)
 
 
 def conditional_reliability(time: float, age: float, shape: float, scale: float) -> float:
-    """Chance that a part of this age lasts `time` more. Source: as weibull_reliability."""
+    """Chance [0..1] that a part of this age lasts `time` more. Source: as weibull_reliability."""
     aged = _hazard_sum(not_negative(age, "the age"), shape, scale)
     both = _hazard_sum(age + not_negative(time, "the time"), shape, scale)
     return math.exp(aged - both)
@@ -124,11 +130,11 @@ _CELLS = 72
 
 @lru_cache(maxsize=512)
 def wear_out_failures(time: float, age: float, shape: float, scale: float) -> tuple[float, ...]:
-    """Chances of 0, 1, 2 ... failures in `time` of a place whose part has this age now.
+    """Chances [0..1] of 0, 1, 2 ... failures in `time` of a place whose part has this age now.
 
     Each failed part is replaced by a new one at once: an ordinary renewal process after a first
     life that is conditional on the age. The convolutions are Stieltjes sums taken at the middle of
-    each cell (M. Xie, Commun. Statist. Simul. 18 (1989) 281-293), good to about 0.001.
+    each cell, good to about 0.001. Source: M. Xie, Commun. Statist. Simul. 18 (1989) 281-293.
     Raises ValueError where more failures are expected than can be called spares.
     """
     positive(shape, "the Weibull shape")
@@ -169,7 +175,10 @@ def _failed(times: Sequence[float], age: float, shape: float, scale: float) -> l
 
 
 def added(*several: Sequence[float]) -> list[float]:
-    """Chances of 0, 1, 2 ... failures of independent places together: the convolution."""
+    """Chances [0..1] of 0, 1, 2 ... failures of independent places together: the convolution.
+
+    Source: definition of a sum of independent counts.
+    """
     total = [1.0]
     for chances in several:
         out = [0.0] * (len(total) + len(chances) - 1)
@@ -198,7 +207,7 @@ class AgeReplacement:
 
 
 def gamma_p(a: float, x: float) -> float:
-    """Regularised lower incomplete gamma function P(a, x), a > 0, x >= 0.
+    """Regularised lower incomplete gamma function P(a, x) [0..1], a > 0, x >= 0.
 
     Source: NIST Digital Library of Mathematical Functions, 8.7.1 (series) and 8.9.2 (fraction).
     """
@@ -228,9 +237,10 @@ def gamma_p(a: float, x: float) -> float:
 
 
 def mean_service(age: float, shape: float, scale: float) -> float:
-    """Mean time a new part serves that is changed at `age` at the latest: integral of R to `age`.
+    """Mean time [unit of the scale] a new part serves that is changed at `age` at the latest.
 
-    Source: (scale / shape) gamma(1 / shape) P(1 / shape, (age / scale)^shape), by substitution.
+    Source: definition, the integral of R to `age`, which is by substitution
+    (scale / shape) gamma(1 / shape) P(1 / shape, (age / scale)^shape).
     """
     x = _hazard_sum(age, shape, scale)
     return weibull_mean(shape, scale) * gamma_p(1 / shape, x)
@@ -255,7 +265,7 @@ def age_replacement(shape: float, scale: float, planned: float, unplanned: float
     """The age at which replacement costs least; see age_replacement_cost.
 
     At the optimum h(t) integral of R - F(t) = Cp / (Cu - Cp), whose left side rises with t for a
-    shape above 1 (Barlow and Hunter 1960), so that it is found by halving.
+    shape above 1 (Source: as `age_replacement_cost`), so that it is found by halving.
     Raises ValueError unless planned > 0 and unplanned > 0.
     """
     positive(planned, "the cost of a planned change")

@@ -13,12 +13,12 @@ def least_that_fits(
     tolerance: float = 0.02,
     narrow: float = 1e-3,
 ) -> float:
-    """Smallest x in low..high with excess(x) <= 0, for an excess that falls as x grows.
+    """Smallest x [unit of low] in low..high with excess(x) <= 0; the excess falls as x grows.
 
     Returns an x that fits: low if it already does, infinity if even high does not, or low lies
     above high and there is nothing between them. The excess there lies within tolerance below 0,
-    or the bracket is narrower than that share of x. False position with the Illinois rule
-    (M. Dowell and P. Jarratt, BIT 11 (1971) 168-174).
+    or the bracket is narrower than that share of x. False position with the Illinois rule.
+    Source: M. Dowell and P. Jarratt, BIT 11 (1971) 168-174.
     """
     if low > high:
         return math.inf
@@ -57,9 +57,9 @@ def most_that_fits(
     tolerance: float = 0.02,
     narrow: float = 1e-3,
 ) -> float:
-    """Largest x in low..high with excess(x) <= 0, for an excess that grows with x.
+    """Largest x [unit of low] in low..high with excess(x) <= 0, for an excess that grows with x.
 
     Returns high if it fits and minus infinity if not even low does, or if low lies above high;
-    else as least_that_fits.
+    else as least_that_fits. Source: as `least_that_fits`.
     """
     return -least_that_fits(lambda x: excess(-x), -high, -low, tolerance, narrow)

@@ -26,7 +26,8 @@ def modulus_gent(shore: float) -> float:
 
     E[MPa] = 0.0981(56 + 7.62336 S)/(0.137505(254 - 2.54 S)), for 20 to 80 Shore A.
     Source: A. N. Gent, "On the relation between indentation hardness and Young's modulus",
-    Rubber Chemistry and Technology 31 (1958) 896-906 (from memory).
+    Rubber Chemistry and Technology 31 (1958) 896-906 (from memory). Raises ValueError unless 0 <
+    shore < 100.
     """
     if not 0 < shore < 100:
         raise ValueError("Shore A hardness lies between 0 and 100")
@@ -37,6 +38,7 @@ def modulus_ruess(shore: float) -> float:
     """Young's modulus [Pa] from Shore A hardness: lg E[MPa] = 0.0235 S - 0.6403, base 10.
 
     Given for 30 to 60 Shore A. Source: B. Ruess, as quoted in public notes on rubber hardness.
+    Raises ValueError unless 0 < shore < 100.
     """
     if not 0 < shore < 100:
         raise ValueError("Shore A hardness lies between 0 and 100")
@@ -44,19 +46,28 @@ def modulus_ruess(shore: float) -> float:
 
 
 def modulus_band(shore: float) -> Band:
-    """Young's modulus [Pa] by both relations; they differ 1.2 to 1.9 fold at 40 to 70 Shore."""
+    """Young's modulus [Pa] by both relations; they differ 1.2 to 1.9 fold at 40 to 70 Shore.
+
+    Source: `modulus_gent` and `modulus_ruess`.
+    """
     both = modulus_gent(shore), modulus_ruess(shore)
     return Band(min(both), max(both))
 
 
 def shape_factor_disc(diameter: float, height: float) -> float:
-    """One loaded area over the area free to bulge, of a disc [m]: D/(4h)."""
+    """One loaded area over the area free to bulge, of a disc [m]: D/(4h).
+
+    Source: definition of the shape factor.
+    """
     _sizes(diameter, height)
     return diameter / (4 * height)
 
 
 def shape_factor_block(length: float, width: float, height: float) -> float:
-    """One loaded area over the area free to bulge, of a block [m]: ab/(2h(a + b))."""
+    """One loaded area over the area free to bulge, of a block [m]: ab/(2h(a + b)).
+
+    Source: definition of the shape factor.
+    """
     _sizes(length, width, height)
     return length * width / (2 * height * (length + width))
 
@@ -74,7 +85,10 @@ def apparent_modulus(
 
 
 def compression_stiffness(modulus: float, area: float, height: float) -> float:
-    """Stiffness [N/m] in compression: Ea A/h, modulus [Pa] the apparent one."""
+    """Stiffness [N/m] in compression: Ea A/h, modulus [Pa] the apparent one.
+
+    Source: definition of the apparent modulus.
+    """
     _sizes(area, height)
     return modulus * area / height
 
@@ -177,9 +191,9 @@ _DYNAMIC_RATIO = ((30.0, 1.1), (40.0, 1.2), (50.0, 1.35), (60.0, 1.6), (70.0, 2.
 
 
 def dynamic_ratio(shore: float) -> float:
-    """Stiffness when shaken over stiffness at rest, by Shore A hardness.
+    """Stiffness when shaken over stiffness at rest [ratio], by Shore A hardness.
 
-    Common practice, no source: 1.1 for soft gum to 2 for hard filled rubber, straight lines
+    Source: common practice, no source: 1.1 for soft gum to 2 for hard filled rubber, straight lines
     between. A maker's measured dynamic stiffness is better.
     """
     points = _DYNAMIC_RATIO

@@ -112,7 +112,10 @@ def irradiance_profile(
 
 
 def steps_per_day(step: float) -> int:
-    """Number of steps [s] in a day. Raises ValueError where it is not a whole number."""
+    """Number of steps [s] in a day. Raises ValueError where it is not a whole number.
+
+    Source: definition of a day of 86 400 s.
+    """
     count = round(DAY / positive(step, "the time step"))
     if count < 1 or abs(count * step - DAY) > 1e-6:
         raise ValueError("the time step must divide the day")

@@ -43,12 +43,12 @@ def level_sum(levels: Sequence[float]) -> float:
 
 
 def power_level(power: float) -> float:
-    """Sound power level [dB re 1 pW] of a power [W]; -inf of none (ISO 1683)."""
+    """Sound power level [dB re 1 pW] of a power [W]; -inf of none. Source: ISO 1683."""
     return 10 * math.log10(power / REFERENCE_POWER) if power > 0 else -math.inf
 
 
 def exact_octave(nominal: float) -> float:
-    """Exact mid-frequency [Hz] of a nominal octave band (IEC 61260-1, base ten)."""
+    """Exact mid-frequency [Hz] of a nominal octave band. Source: IEC 61260-1, base ten."""
     _positive(nominal, "frequency")
     return float(1000 * 10 ** (0.3 * round(math.log10(nominal / 1000) / 0.3)))
 
@@ -77,7 +77,10 @@ A_WEIGHTS = tuple(a_weighting_of_band(f) for f in OCTAVES)
 
 
 def a_weighted(levels: Sequence[float], bands: Sequence[float] = OCTAVES) -> float:
-    """A-weighted level [dB(A)] of a spectrum over nominal octave bands [Hz]."""
+    """A-weighted level [dB(A)] of a spectrum over nominal octave bands [Hz].
+
+    Source: as `a_weighting`. Raises ValueError unless there is one level a band.
+    """
     if len(levels) != len(bands):
         raise ValueError("give one level for each octave band")
     weights = A_WEIGHTS if bands is OCTAVES else [a_weighting_of_band(f) for f in bands]
@@ -126,7 +129,10 @@ def pump_level(power: float, speed: float) -> float:
 
 
 def spectrum_of(level_a: float, shape: Sequence[float] = PUMP_SHAPE) -> tuple[float, ...]:
-    """Octave spectrum [dB] with a given A-weighted level and deductions `shape` [dB]."""
+    """Octave spectrum [dB] with a given A-weighted level and deductions `shape` [dB].
+
+    Source: definition of the A-weighted level, as `a_weighted`.
+    """
     raw = [-d for d in shape]
     lift = level_a - a_weighted(raw)
     return tuple(level + lift for level in raw)
@@ -190,7 +196,10 @@ def wall_loss(
 
 
 def transmission_area(parts: Sequence[Sequence[float]]) -> float:
-    """Σ S·10^(-TL/10) [m²] of wall parts (area [m²], transmission loss [dB]); an opening has 0."""
+    """Σ S·10^(-TL/10) [m²] of wall parts (area [m²], transmission loss [dB]); an opening has 0.
+
+    Source: definition of transmission loss.
+    """
     total = 0.0
     for area, loss in parts:
         total += area * 10 ** (-loss / 10)
@@ -198,7 +207,10 @@ def transmission_area(parts: Sequence[Sequence[float]]) -> float:
 
 
 def open_area_ceiling(fraction: float) -> float:
-    """Highest transmission loss [dB] of any wall with an open share (0..1): -10 lg of it."""
+    """Highest transmission loss [dB] of any wall with an open share (0..1): -10 lg of it.
+
+    Source: definition of transmission loss, of a wall that passes nothing itself.
+    """
     _positive(fraction, "open share")
     return -10 * math.log10(min(fraction, 1.0))
 
@@ -281,7 +293,8 @@ LININGS: Mapping[str, Lining] = {
 def room_constant(area: float, absorption: float) -> float:
     """Room constant [m²] of a surface [m²] with a mean absorption coefficient: Sα/(1 - α).
 
-    Infinite when all is absorbed. Source: ASHRAE Handbook, HVAC Applications (2019), ch. 49.
+    Infinite when all is absorbed. Source: ASHRAE Handbook, HVAC Applications (2019), ch. 49. Raises
+    ValueError for an absorption outside 0..1.
     """
     _positive(area, "surface area")
     if not 0 < absorption <= 1:
@@ -305,7 +318,10 @@ def room_level(
 
 
 def reverberant_level(power_level: float, absorption: float) -> float:
-    """Level [dB] of the reverberant field inside a locker: Lw + 10 lg(4/A), A [m²]."""
+    """Level [dB] of the reverberant field inside a locker: Lw + 10 lg(4/A), A [m²].
+
+    Source: diffuse field of classical room acoustics (from memory).
+    """
     _positive(absorption, "absorption area")
     return power_level + 10 * math.log10(4 / absorption)
 
@@ -417,6 +433,7 @@ def speech_interference(spectrum: Sequence[float]) -> float:
     """Preferred speech interference level [dB]: mean of 500, 1000 and 2000 Hz over `OCTAVES`.
 
     Source: preferred speech interference level as in public handbooks (ANSI S3.14 adds 4 kHz).
+    Raises ValueError unless there is one level an octave.
     """
     if len(spectrum) != len(OCTAVES):
         raise ValueError("give one level for each octave band")
@@ -433,7 +450,10 @@ def talking_distance(interference: float, voice: Voice = "normal") -> float:
 
 
 def voice_limit(distance: float, voice: Voice = "normal") -> float:
-    """Speech interference level [dB] that a voice just overcomes at a distance [m]."""
+    """Speech interference level [dB] that a voice just overcomes at a distance [m].
+
+    Source: as `talking_distance`, solved for the level.
+    """
     _positive(distance, "distance")
     return 60 + _VOICE_GAIN[voice] - 20 * math.log10(distance / 0.9144)
 

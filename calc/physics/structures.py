@@ -141,7 +141,7 @@ def _isotropic(
 
 
 def solid_section(material: Material, thickness: float) -> Section:
-    """Section of a solid panel [m]."""
+    """Section of a solid panel [m]. Source: as `bending_stiffness`."""
     d = bending_stiffness(material.youngs_modulus, thickness, material.poisson)
     return _isotropic(d, material.poisson, material.density * thickness, thickness)
 
@@ -202,7 +202,7 @@ def stiffened_section(
     `modulus` [Pa] is the plate's in-plane modulus. The stiffener's eccentricity is counted about
     the common neutral axis. Good for waves much longer than the spacing; between stiffeners use
     the bay as a panel of its own. Source: S. Timoshenko, S. Woinowsky-Krieger, Theory of Plates
-    and Shells, § 83 (smeared ribs).
+    and Shells, § 83 (smeared ribs). Raises ValueError for stiffeners that touch each other.
     """
     _positive(spacing, "stiffener spacing")
     if not 0 < stiffener.width <= spacing:
@@ -391,7 +391,7 @@ def frequency_parameter(
     ny: int = 1,
     poisson: float = 0.3,
 ) -> float:
-    """λ² = ω a² √(m/D) of a plate with a/b = `aspect`. Source: as `mode_frequency`."""
+    """λ² = ω a² √(m/D) [ratio] of a plate with a/b = `aspect`. Source: as `mode_frequency`."""
     section = _isotropic(1.0, poisson, 1.0, 0.0)
     panel = Panel(1.0, 1 / aspect, section, x_edges, y_edges)
     return 2 * math.pi * mode_frequency(panel, nx, ny)
@@ -411,7 +411,7 @@ def panel_response(
 
     `orders` shapes along x with as many, or `across`, along y. The mean of φ² over the places: an
     upper bound for the mean velocity under forces that are shared evenly, whatever their phases.
-    Raises ValueError for places off the panel.
+    Raises ValueError for places off the panel. Source: as `driven`.
     """
     for x, y in places:
         if not (0 <= x <= panel.length and 0 <= y <= panel.width):
@@ -432,7 +432,10 @@ def panel_response(
 
 
 def mode_weight(panel: Panel, places: Sequence[tuple[float, float]], nx: int, ny: int) -> float:
-    """φ²/modal mass [1/kg] of one mode, the mean over places (x, y) [m]."""
+    """φ²/modal mass [1/kg] of one mode, the mean over places (x, y) [m].
+
+    Source: definition of modal mass, the shapes' mean square being 1.
+    """
     along = _squares(panel.x_edges, nx, [x / panel.length for x, _ in places])
     across = _squares(panel.y_edges, ny, [y / panel.width for _, y in places])
     mass = panel.section.mass * panel.area * len(places)
@@ -480,6 +483,7 @@ def static_stiffness(response: Sequence[Resonator]) -> float:
     """Stiffness [N/m] at the place of a response: the modes at rest.
 
     Too stiff by what the modes left out would give: 1 % for 7 by 7 at the middle of a square.
+    Source: as `driven`, at frequency 0.
     """
     return 1 / sum(weight / squared for squared, weight in response)
 
@@ -499,7 +503,10 @@ def infinite_plate_mobility(stiffness: float, mass_per_area: float) -> float:
 
 
 def rectangle_second_moment(width: float, depth: float) -> float:
-    """Second moment of area [m⁴] of a rectangle [m]: b d³/12."""
+    """Second moment of area [m⁴] of a rectangle [m]: b d³/12.
+
+    Source: definition of the second moment of area.
+    """
     _positive(min(width, depth), "beam section")
     return float(width * depth**3 / 12)
 

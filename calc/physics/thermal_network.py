@@ -270,7 +270,7 @@ class Course:
 
 
 def rates(space: Space, state: State, mode: Mode) -> State:
-    """Rates of change [K/s] of each lump."""
+    """Rates of change [K/s] of each lump. Source: heat balance of each lump."""
     motor = space.motor
     winding, frame, hub = state[0], state[1], state[2]
     inner = motor.to_frame * (winding - frame)
@@ -306,7 +306,10 @@ class Flows:
 
 
 def flows(space: Space, state: State, mode: Mode) -> Flows:
-    """Heat flows [W] across the borders of the space in a state."""
+    """Heat flows [W] across the borders of the space in a state.
+
+    Source: definition of a conductance.
+    """
     return Flows(
         motor=mode.motor_heat(state[WINDING]),
         other=mode.air_heat,
@@ -322,7 +325,7 @@ def steady(space: Space, mode: Mode) -> State:
     """State that the space tends to in a mode.
 
     Raises ValueError when nothing carries the heat away, or when the loss grows with temperature
-    faster than heat leaves (it would run away).
+    faster than heat leaves (it would run away). Source: as `rates`, which are zero.
     """
     return _Implicit(space, mode, 1.0, inertia=0.0).solve(space.uniform(mode.exchange.supply))
 
@@ -454,6 +457,7 @@ def transient(
     With a protector the motor's loss stops while it is open; air flow and other heat go on, as a
     fan switched with the pump does. tolerance is the error allowed in a step [K].
     Raises ValueError for an empty schedule, a duration that is not positive, or a wrong state.
+    Source: TR-BDF2 as R. E. Bank et al. and M. E. Hosea, L. F. Shampine, named at the top.
     """
     if not schedule or any(duration <= 0 for duration, _ in schedule):
         raise ValueError("a schedule needs at least one part, each with a positive duration")

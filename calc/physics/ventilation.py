@@ -132,7 +132,7 @@ def duct_resistance(
     friction: float = 0.025,
     density: float = 1.2,
 ) -> float:
-    """Resistance of a round duct: rho (f L / D + sum K) / (2 A²), with D and L in m.
+    """Resistance [Pa/(m³/s)²] of a round duct: rho (f L / D + sum K) / (2 A²), with D and L in m.
 
     losses is the sum of the loss coefficients, friction the Darcy factor (take it at a typical
     flow: over a blower's range it changes little). Source: Darcy-Weisbach.
@@ -146,7 +146,10 @@ def duct_resistance(
 
 
 def parallel_resistance(resistances: Sequence[float]) -> float:
-    """Resistance of openings side by side: 1 / sqrt(S) adds. Infinite when all are shut."""
+    """Resistance [Pa/(m³/s)²] of openings side by side: 1 / sqrt(S) adds; infinite if all are shut.
+
+    Source: dp = S Q² with the same dp on all, the flows added.
+    """
     total = math.fsum(1 / math.sqrt(one) for one in resistances if one > 0)
     if any(one == 0 for one in resistances):
         return 0.0
@@ -174,7 +177,8 @@ def free_flow_for(flow: float, shutoff_pressure: float, resistance: float) -> fl
     """Free flow [m³/s] of the fan that moves a flow [m³/s] against a resistance.
 
     fan_flow solved for Q0 = Q / sqrt(1 - S Q² / dp0); infinite when the resistance takes the whole
-    shut-off pressure [Pa]. Raises ValueError for a fan that raises no pressure.
+    shut-off pressure [Pa]. Raises ValueError for a fan that raises no pressure. Source: as
+    `fan_flow`.
     """
     left = 1 - pressure_drop(flow, resistance) / positive(shutoff_pressure, "the fan's pressure")
     return flow / math.sqrt(left) if left > 0 else math.inf
@@ -185,7 +189,8 @@ def curve_flow(curve: Sequence[tuple[float, float]], resistance: float) -> float
 
     curve: (flow [m³/s], pressure [Pa]) by rising flow and falling pressure, joined by straight
     lines. The last flow if the fan could still press there, 0 if it cannot press at the first.
-    Raises ValueError for fewer than two points or a wrong order.
+    Raises ValueError for fewer than two points or a wrong order. Source: definition of the
+    operating point of a fan on its system.
     """
     if len(curve) < 2:
         raise ValueError("a fan curve needs at least two points")
@@ -224,7 +229,10 @@ def opening_for(
 
 
 def pressure_drop(flow: float, resistance: float) -> float:
-    """Pressure [Pa] that a flow [m³/s] loses in a resistance: dp = S Q²."""
+    """Pressure [Pa] that a flow [m³/s] loses in a resistance: dp = S Q².
+
+    Source: definition of S.
+    """
     return resistance * flow**2
 
 

@@ -36,7 +36,10 @@ def natural_frequency(stiffness: float, mass: float) -> float:
 
 
 def static_deflection(mass: float, stiffness: float) -> float:
-    """Static deflection [m] of a spring [N/m] under a mass [kg] at rest: m g/k."""
+    """Static deflection [m] of a spring [N/m] under a mass [kg] at rest: m g/k.
+
+    Source: Hooke's law.
+    """
     _positive(stiffness, "stiffness")
     return mass * STANDARD_GRAVITY / stiffness
 
@@ -57,12 +60,18 @@ def hysteretic_transmissibility(frequency: float, natural: float, loss_factor: f
 
 
 def ratio_level(ratio: float) -> float:
-    """Level [dB] of a ratio of forces or velocities: 20 lg ratio; -inf for zero."""
+    """Level [dB] of a ratio of forces or velocities: 20 lg ratio; -inf for zero.
+
+    Source: definition of the level of a field quantity.
+    """
     return 20 * math.log10(ratio) if ratio > 0 else -math.inf
 
 
 def series_stiffness(*stiffnesses: float) -> float:
-    """Stiffness [N/m] of springs [N/m] in series, as mounts on a floor that gives."""
+    """Stiffness [N/m] of springs [N/m] in series, as mounts on a floor that gives.
+
+    Source: Hooke's law, one force through all.
+    """
     for k in stiffnesses:
         _positive(k, "stiffness")
     return 1 / sum(1 / k for k in stiffnesses)
@@ -85,7 +94,8 @@ def source_lines(
 
     Shaft speeds [rev/s]: unbalance of the motor and of the crank once per turn, plungers passing,
     its second harmonic (the larger one for an odd number of plungers, see `flow_ripple`), and the
-    torque of a single-phase motor twice per mains period (`mains_frequency` 0: none).
+    torque of a single-phase motor twice per mains period (`mains_frequency` 0: none). Source:
+    kinematics; the power of one phase pulses at twice its frequency.
     """
     _positive(pump_speed, "pump speed")
     lines = [SourceLine("pump crank", pump_speed)]
@@ -118,7 +128,8 @@ def flow_ripple(plungers: int, rod_ratio: float = 0.0, harmonics: int = 4) -> Fl
 
     Crank kinematics with ideal valves and a stiff liquid; `rod_ratio` is crank radius over
     connecting-rod length (0: sine motion). At constant pressure the shaft torque ripples by the
-    same shares. Source: slider-crank kinematics, e.g. T. Bevan, The Theory of Machines.
+    same shares. Source: slider-crank kinematics, e.g. T. Bevan, The Theory of Machines. Raises
+    ValueError without a plunger or with a rod no longer than the crank.
     """
     if plungers < 1:
         raise ValueError("a pump has at least one plunger")
@@ -157,20 +168,26 @@ def unbalance_force(mass: float, balance_grade: float, speed: float) -> float:
 
 
 def mass_mobility(mass: float, frequency: float) -> complex:
-    """Mobility [m/(N s)] of a free rigid mass [kg]: 1/(jωm)."""
+    """Mobility [m/(N s)] of a free rigid mass [kg]: 1/(jωm).
+
+    Source: definition of mobility, velocity over force.
+    """
     _positive(mass, "mass")
     _positive(frequency, "frequency")
     return 1 / (2j * math.pi * frequency * mass)
 
 
 def spring_mobility(stiffness: float, loss_factor: float, frequency: float) -> complex:
-    """Mobility [m/(N s)] of a massless lossy spring [N/m]: jω/(k(1 + jη))."""
+    """Mobility [m/(N s)] of a massless lossy spring [N/m]: jω/(k(1 + jη)).
+
+    Source: definition of mobility, velocity over force.
+    """
     _positive(stiffness, "stiffness")
     return 2j * math.pi * frequency / (stiffness * (1 + 1j * loss_factor))
 
 
 def effectiveness(machine: complex, mounts: complex, floor: complex) -> float:
-    """Velocity of the floor without mounts over that with them, from three mobilities.
+    """Velocity of the floor without mounts over that with them [ratio], from three mobilities.
 
     |Ym + Yi + Yf|/|Ym + Yf|; above 1 the mounts help. A floor as mobile as the mounts makes soft
     mounts useless. Source: T. E. Vigran, Building Acoustics, eq. (2.43), p. 51.
@@ -193,8 +210,8 @@ def isolator_effectiveness(
 
 
 def mean_effectiveness(machine: complex, mounts: complex, floors: Sequence[complex]) -> float:
-    """`effectiveness` on a floor known only to be one of several: their geometric mean, which is
-    the mean in decibels. Source: as `effectiveness`."""
+    """`effectiveness` [ratio] on a floor known only to be one of several: the geometric mean, which
+    is the mean in decibels. Source: as `effectiveness`."""
     product = sum([math.log(effectiveness(machine, mounts, floor)) for floor in floors])
     return math.exp(product / len(floors))
 
@@ -230,7 +247,10 @@ class RigidBody:
 
 
 def box_body(mass: float, length: float, width: float, height: float) -> RigidBody:
-    """Rigid body of an even box [kg, m]: I = m(b² + c²)/12 about each axis."""
+    """Rigid body of an even box [kg, m]: I = m(b² + c²)/12 about each axis.
+
+    Source: definition of the moments of inertia.
+    """
     _positive(mass, "mass")
     x2, y2, z2 = length * length, width * width, height * height
     return RigidBody(mass, mass * (y2 + z2) / 12, mass * (x2 + z2) / 12, mass * (x2 + y2) / 12)
@@ -257,9 +277,10 @@ class Mode(NamedTuple):
 
 
 def symmetric_eigen(matrix: Sequence[Sequence[float]]) -> tuple[list[float], Matrix]:
-    """Eigenvalues, rising, and unit eigenvectors (one a row) of a small symmetric matrix.
+    """Eigenvalues [unit of the matrix], rising, and unit eigenvectors of a symmetric matrix.
 
-    Cyclic Jacobi rotations. Source: G. H. Golub, C. F. Van Loan, Matrix Computations, § 8.5.
+    One vector a row; for small matrices. Cyclic Jacobi rotations. Source: G. H. Golub, C. F. Van
+    Loan, Matrix Computations, § 8.5.
     """
     n = len(matrix)
     a = [list(row) for row in matrix]
@@ -369,7 +390,10 @@ def rigid_body_modes(body: RigidBody, mounts: Sequence[Mount]) -> tuple[Mode, ..
 def rigid_body_frequencies(
     mass: float, inertia: Sequence[float], mounts: Sequence[Sequence[float]]
 ) -> list[float]:
-    """Six natural frequencies [Hz] from a mass [kg], (Ixx, Iyy, Izz) and rows of `Mount`."""
+    """Six natural frequencies [Hz] from a mass [kg], (Ixx, Iyy, Izz) and rows of `Mount`.
+
+    Source: as `rigid_body_modes`.
+    """
     body = RigidBody(mass, *inertia)
     return [m.frequency for m in rigid_body_modes(body, [Mount(*row) for row in mounts])]
 
@@ -461,7 +485,9 @@ def mount_loads(
 def stability_margin(centre: Sequence[float], places: Sequence[Sequence[float]]) -> float:
     """Distance [m] from the centre of gravity (x, y) inwards to the nearest tipping edge.
 
-    Edges are those of the convex outline of the mounts [(x, y), …]. Negative: it tips over.
+    Edges are those of the convex outline of the mounts [(x, y), …]. Negative: it tips over. Source:
+    statics: a body stands while its weight falls inside what it stands on. Raises ValueError for
+    mounts in one line.
     """
     outline = _convex_outline(places)
     if len(outline) < 3:

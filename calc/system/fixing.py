@@ -35,6 +35,7 @@ class Fixing:
 
     @property
     def bolted(self) -> bool:
+        """Whether bolts hold it."""
         return self.by == "bolts"
 
 

@@ -61,6 +61,7 @@ class Floor:
 
     @property
     def cored(self) -> bool:
+        """Whether it is a sandwich panel."""
         return self.form == "panel" and self.material in CORED
 
     @property

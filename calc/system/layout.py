@@ -17,6 +17,7 @@ class Box:
     y1: float
 
     def meets(self, other: Box) -> bool:
+        """Whether the two lie over each other."""
         return (
             min(self.x1, other.x1) - max(self.x0, other.x0) > 1e-9
             and min(self.y1, other.y1) - max(self.y0, other.y0) > 1e-9

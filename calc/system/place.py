@@ -81,10 +81,12 @@ class Placed:
 
     @property
     def unit(self) -> Unit:
+        """The unit that stands there."""
         return self.place.footing.unit
 
     @property
     def hangs(self) -> bool:
+        """Whether it hangs on a bulkhead."""
         return self.place.footing.hangs
 
     @cached_property

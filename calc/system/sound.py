@@ -231,6 +231,7 @@ class Wish:
 
     @property
     def asleep(self) -> bool:
+        """Whether the wish is to sleep."""
         return self.doing == "sleep"
 
 
@@ -246,18 +247,22 @@ class Heard:
 
     @cached_property
     def together(self) -> Spectrum:
+        """What comes by air and by floor, added [dB]."""
         return tuple([acoustics.level_sum(pair) for pair in zip(self.air, self.floor, strict=True)])
 
     @cached_property
     def air_a(self) -> float:
+        """What comes by air [dB(A)]."""
         return acoustics.a_weighted(self.air)
 
     @cached_property
     def floor_a(self) -> float:
+        """What comes by the floor [dB(A)]."""
         return acoustics.a_weighted(self.floor)
 
     @cached_property
     def total_a(self) -> float:
+        """What comes by air and by floor [dB(A)]."""
         return acoustics.a_weighted(self.together)
 
 
@@ -276,6 +281,7 @@ class Sounds:
 
     @property
     def borne(self) -> Borne:
+        """What the shaken floor sends out."""
         return self.path.borne
 
     def ear(self, wish: Wish) -> Heard:
@@ -410,6 +416,7 @@ class Judged:
 
     @property
     def holds(self) -> bool:
+        """Whether it is as quiet as wished."""
         return self.left >= 0
 
 

@@ -199,14 +199,17 @@ class Box:
 
     @property
     def pieces(self) -> int:
+        """All that lies in the box, what is planned for included."""
         return sum(need.due + count for need, count in self.lines)
 
     @property
     def mass(self) -> float:
+        """Mass of it all [kg]."""
         return sum(need.part.mass * (need.due + count) for need, count in self.lines)
 
     @property
     def cost(self) -> float:
+        """Price of it all [money]."""
         return sum(need.part.price * (need.due + count) for need, count in self.lines)
 
     @property

@@ -56,6 +56,7 @@ class Stand:
 
     @property
     def unit(self) -> Unit:
+        """The unit that stands there."""
         return self.footing.unit
 
     @property
@@ -65,6 +66,7 @@ class Stand:
 
     @property
     def hangs(self) -> bool:
+        """Whether it hangs on a bulkhead."""
         return self.footing.hangs
 
     @property
@@ -74,6 +76,7 @@ class Stand:
 
     @property
     def slowest(self) -> Source:
+        """The source of the lowest frequency."""
         return self.unit.sources[0]
 
     def gain(

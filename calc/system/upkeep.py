@@ -67,6 +67,7 @@ class Job:
 
     @property
     def last(self) -> date:
+        """The day it was last done."""
         return self.done.day
 
     @property
@@ -76,10 +77,12 @@ class Job:
 
     @property
     def never_done(self) -> bool:
+        """Whether it was never done yet."""
         return self.done.first
 
     @cached_property
     def next(self) -> Due | None:
+        """When it is due next, as planned; None where that lies beyond the plan."""
         return self._first(self.forecast.planned)
 
     @property
@@ -89,6 +92,7 @@ class Job:
 
     @cached_property
     def dues(self) -> Sequence[Due]:
+        """All its due days in the plan."""
         return schedule(self.task.rule, self.done, self.forecast.planned, self.forecast.end)
 
     @cached_property
@@ -129,6 +133,7 @@ class Plan:
 
     @property
     def end(self) -> date:
+        """The last day of the plan."""
         return self.forecast.end
 
     @property
@@ -157,6 +162,7 @@ class Plan:
 
     @property
     def overdue(self) -> Sequence[Job]:
+        """The jobs that were due before today."""
         return [job for job in self.by_day if job.day < self.today]
 
     def within(self, days: int) -> Sequence[Job]:
@@ -214,14 +220,17 @@ class Cost:
 
     @property
     def parts(self) -> float:
+        """Price of its parts [money a year]."""
         return self.times * self.job.task.price
 
     @property
     def labour(self) -> float:
+        """What its hours cost [money a year]."""
         return self.times * self.job.task.duration * self.wage
 
     @property
     def total(self) -> float:
+        """Parts and labour [money a year]."""
         return self.parts + self.labour
 
 

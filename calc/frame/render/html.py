@@ -283,6 +283,7 @@ def _download(made: Download) -> str:
 
 
 def words(words: Words, system: str) -> str:
+    """Words as HTML, with the amounts in a system of units."""
     return said(say(words, system))
 
 
