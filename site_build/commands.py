@@ -179,10 +179,9 @@ def test(options: argparse.Namespace, pytest_arguments: list[str]) -> int:
 def card(options: argparse.Namespace, _: list[str]) -> int:
     """Write a card, or all of them in one file."""
     _enter("build")
-    from calc import stock
-    from site_build import cards, offline
+    from site_build import cards, offline, pages
 
-    names = list(stock.guide().names()) if options.all else options.calculator
+    names = pages.in_order(machine.ROOT / "docs") if options.all else options.calculator
     if not names:
         raise Trouble("name a calculator, or --all")
     if options.out is None:

@@ -133,6 +133,16 @@ def places(docs: Path) -> dict[str, Place]:
     return found
 
 
+_IN_NAV = re.compile(r"^\s+- .*?([\w/-]+)\.md\s*$", re.MULTILINE)
+
+
+def in_order(docs: Path) -> list[str]:
+    """The calculators that have a page, in the order of the guide."""
+    nav = (docs.parent / "mkdocs.yml").read_text("utf-8").partition("\nnav:")[2]
+    pages = [f"{name}.html" for name in _IN_NAV.findall(nav)]
+    return sorted((found := places(docs)), key=lambda name: pages.index(found[name].url))
+
+
 def _end_of_fence(lines: list[str], start: int, page: Page) -> int:
     for number in range(start + 1, len(lines)):
         if lines[number].strip() == "```":

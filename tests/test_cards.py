@@ -15,10 +15,11 @@ import pypdfium2
 import pytest
 
 from calc import browser, stock
+from calc.frame.render import card
 from calc.frame.render.papers import PAPERS
 from calc.frame.units import SYSTEMS
 from site_build import card_font, cards, machine
-from site_build.pages import places
+from site_build.pages import in_order, places
 from site_build.steps import Trouble
 
 pytestmark = pytest.mark.browser
@@ -52,6 +53,13 @@ def check_page(page: pypdfium2.PdfPage, paper: str) -> str:
     return squeezed(text.get_text_range())
 
 
+def used(page: pypdfium2.PdfPage) -> float:
+    """How far down a side its words reach, as a share of its height."""
+    height, text = page.get_height(), page.get_textpage()
+    lowest = min(text.get_rect(index)[1] for index in range(text.count_rects()))
+    return float((height - lowest) / height)
+
+
 def squeezed(words: str) -> str:
     return "".join(words.split())
 
@@ -72,10 +80,47 @@ def test_every_card_fits_its_paper(tmp_path: Path, paper: str, boat: str) -> Non
         assert len(sides) <= 2, f"{title}: {len(sides)} sides"
         if len(sides) == 2:  # no orphaned line: a second side is worth turning to
             assert len(sides[1]) > 150, title
+            assert paper == "a6-folded" or used(document[start + 1]) > 0.3, title
         for words in ("Before you touch it", "Computed for", "Edition 2026-05"):
             assert squeezed(words) in "".join(sides), f"{title}: {words}"
         begun = next(side for side in sides if squeezed("Before you touch it") in side)
         assert squeezed("An estimate, not a licence") in begun, f"{title}: its warnings are parted"
+
+
+def test_the_big_numbers_of_a_card_are_those_one_came_for() -> None:
+    for name in NAMES:
+        made = stock.guide().get(name)
+        outcome = stock.guide().run(made, example={"boat": "ketch"})
+        assert outcome.report
+        wanted = [f.value.text() for f in outcome.report.wanted_figures()]
+        glance = re.findall(
+            r'class="glance">(.*?)</div></div>', card.answer_card(made, outcome, card.Imprint())
+        )
+        told = re.findall(r"<b>(.*?)</b>", "".join(glance))
+        assert told[: len(wanted)] == wanted or not wanted, name
+
+
+def test_all_cards_come_in_the_order_of_the_guide() -> None:
+    nav = (machine.ROOT / "mkdocs.yml").read_text("utf-8")
+    found = places(machine.ROOT / "docs")
+    order = [
+        nav.index(found[name].url.replace(".html", ".md"))
+        for name in in_order(machine.ROOT / "docs")
+    ]
+    assert order == sorted(order)
+    assert len(order) == len(found)
+
+
+def test_a_card_is_named_for_its_boat() -> None:
+    request = {
+        "do": "card",
+        "calculator": "power",
+        "example": {"boat": "ketch"},
+        "boat": "Old Alder!",
+    }
+    reply = json.loads(browser.handle(json.dumps(request)))
+    assert reply["name"] == "old-alder-power-card.html"
+    assert "<title>Old Alder!, Power, card</title>" in reply["html"]
 
 
 def test_a_folded_card_in_both_units_takes_one_sheet_where_it_can(tmp_path: Path) -> None:

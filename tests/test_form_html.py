@@ -267,3 +267,18 @@ def test_us_units_go_through_a_whole_page(name: str) -> None:
             told = told.replace(own, "")
         metric = _METRIC.search(told)
         assert metric is None, (slot, told[max(0, metric.start() - 60) : metric.end()])
+
+
+@pytest.mark.parametrize("name", stock.guide().names())
+def test_a_folded_groups_line_holds_all_its_values_for_paper(name: str) -> None:
+    made = stock.guide().get(name)
+    bound = stock.guide().run(made, example={"boat": "ketch"}).bound
+    for members in html.groups(made.asks).values():
+        line = html.group_line(members, bound, "metric")
+        told = unescape(re.sub(r'<span class="group-more".*?</span>|<[^>]*>', "", line))
+        told = told.replace("\u00a0", " ").replace("\u202f", " ")
+        for field in members:
+            value = bound.values.get(field.name)
+            if bound.asked(field.name) and value is not None and not isinstance(field, Rows):
+                shown = field.shown(value).replace("\u202f", " ").replace("\u2009", " ")
+                assert shown in told, (field.name, shown, told)

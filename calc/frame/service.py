@@ -227,14 +227,15 @@ def _report(outcome: Outcome) -> Report:
 def _card(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
     """A reference card. In: an answer's, and boat, day, edition, address, paper. Out: `html`."""
     made, outcome = _run(asked, guide)
-    file = card.card(
-        made,
-        outcome,
-        _imprint(asked, _address(asked, made, outcome)),
-        _paper(asked),
-        _system(asked),
-    )
-    return {"html": file, "name": f"{made.name}-card.html"}
+    imprint = _imprint(asked, _address(asked, made, outcome))
+    file = card.card(made, outcome, imprint, _paper(asked), _system(asked))
+    return {"html": file, "name": _card_name(imprint, made.name)}
+
+
+def _card_name(imprint: card.Imprint, what: str) -> str:
+    """A card's file, named for its boat."""
+    boat = f"{sheets.file_stem({'name': imprint.boat})}-" if imprint.boat else ""
+    return f"{boat}{what}-card.html"
 
 
 def _step_card(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
@@ -243,7 +244,8 @@ def _step_card(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
     imprint = _imprint(asked, str(asked.get("address", "")))
     part = card.text_card(title, plain(str(asked["html"])), imprint)
     name = re.sub(r"[^a-z0-9]+", "-", key.lower()).strip("-")[:40] or "step"
-    return {"html": card.page(title, [part], PAPERS[_paper(asked)]), "name": f"{name}-card.html"}
+    file = card.page(card.titled(title, imprint), [part], PAPERS[_paper(asked)])
+    return {"html": file, "name": _card_name(imprint, name)}
 
 
 def _paper(asked: Mapping[str, Any]) -> str:

@@ -21,7 +21,7 @@ export async function copy(text) {
   }
 }
 
-/** Print a document of its own, which works from a folder too. */
+/** Print a document of its own, which works from a folder too. A PDF is named by its title. */
 export function print(html) {
   const frame = document.createElement("iframe");
   frame.className = "bb-print";
@@ -32,7 +32,12 @@ export function print(html) {
   frame.addEventListener(
     "load",
     () => {
-      frame.contentWindow.addEventListener("afterprint", () => setTimeout(() => frame.remove()));
+      const { title } = document;
+      document.title = frame.contentDocument.title;
+      frame.contentWindow.addEventListener("afterprint", () => {
+        document.title = title;
+        setTimeout(() => frame.remove());
+      });
       frame.contentWindow.focus();
       frame.contentWindow.print();
     },

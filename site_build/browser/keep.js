@@ -19,7 +19,7 @@ export class Keep {
       text: () => this.#copyFigures(),
       csv: () => this.#saveFigures(),
       card: () => this.#card(({ html, name }) => download(html, name, CARD)),
-      print: () => this.#card(({ html }) => print(html)),
+      print: () => this.#card(({ html }) => (print(html), this.#say(words.printing))),
     };
     this.#place?.addEventListener("click", ({ target }) => acts[target.closest("button")?.value]?.());
     section.addEventListener("click", ({ target }) => {

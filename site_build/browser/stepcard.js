@@ -18,7 +18,7 @@ export class StepCard {
     this.#boats = boats;
     const acts = {
       card: ({ html, name }) => download(html, name, CARD),
-      print: ({ html }) => print(html),
+      print: ({ html }) => (print(html), this.#say(words.printing)),
     };
     tools.addEventListener("click", ({ target }) => {
       const act = acts[target.closest("button")?.value];

@@ -96,6 +96,7 @@ export const log = {
 export const keep = {
   wait: "Starting the calculator first.",
   linkCopied: "The link is on the clipboard. Whoever opens it sees this answer and these values.",
+  printing: "To keep it as a file, choose “Save as PDF” where your device asks for a printer.",
   figuresCopied: "The figures are on the clipboard.",
   byHand: "Your browser doesn't let a page use the clipboard: copy it from here.",
   failed: "That didn't work. Try it once more.",

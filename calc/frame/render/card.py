@@ -39,7 +39,13 @@ def card(
     made: Calculator, outcome: Outcome, imprint: Imprint, paper: str = "a5", system: str = "metric"
 ) -> str:
     """One answer as a self-contained HTML file. Raises KeyError for an unknown paper."""
-    return page(made.title, [answer_card(made, outcome, imprint, system)], PAPERS[paper])
+    body = answer_card(made, outcome, imprint, system)
+    return page(titled(made.title, imprint), [body], PAPERS[paper])
+
+
+def titled(title: str, imprint: Imprint) -> str:
+    """The name of the file, which a browser proposes for a PDF too: the boat's first."""
+    return f"{imprint.boat}, {title}, card" if imprint.boat else f"{title}, card"
 
 
 def pack(cards: Sequence[tuple[str, str, str]], imprint: Imprint, paper: str = "a5") -> str:
@@ -118,10 +124,11 @@ def _all_figures(report: Report) -> list[Figure]:
 
 
 def _at_a_glance(report: Report, system: str) -> str:
-    """Three numbers for the eye a metre away: the first ones that the calculator gives."""
+    """Three numbers for the eye a metre away: those one comes for, else the first ones."""
+    few = report.wanted_figures() or _all_figures(report)
     cells = "".join(
         f"<div><b>{escape(f.value.text(system))}</b><span>{escape(say(f.label, system))}</span></div>"
-        for f in _all_figures(report)[:3]
+        for f in few[:3]
     )
     return f'<div class="glance">{cells}</div>' if cells else ""
 
@@ -337,7 +344,7 @@ td .sign{display:block;margin:.3mm 0 0 auto}
 li{break-inside:avoid;orphans:2;widows:2}
 .cautions{border:1pt solid #000;padding:0 2.5mm 1mm;margin-top:2mm;font-size:7.2pt;line-height:1.24}
 .cautions h2,.inputs h2,.remedies h2{break-after:avoid}
-.inputs{font-size:6.6pt;line-height:1.2}
+.inputs{font-size:6.6pt;line-height:1.2;break-before:avoid}
 figure{margin:2mm auto;text-align:center;max-width:118mm}
 figure svg{width:100%;max-height:40mm}
 figure.framed{max-width:100%}

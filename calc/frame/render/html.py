@@ -640,7 +640,16 @@ def group_line(members: Sequence[Field], bound: Bound, system: str) -> str:
             continue
         between = " " if isinstance(made, Quantity) else ": "
         told.append(f"{made.label}{between}{made.shown(value, system)}")
-    return said(" · ".join(told[:4]) + (" …" if len(told) > 4 else ""))
+    if len(told) <= FEW_TOLD:
+        return said(" · ".join(told))
+    few, rest = " · ".join(told[:FEW_TOLD]), " · ".join(told[FEW_TOLD:])
+    return (
+        f'{said(few)}<span class="group-more" aria-hidden="true"> …</span>'
+        f'<span class="group-rest"> · {said(rest)}</span>'
+    )
+
+
+FEW_TOLD = 4  # values of a folded group; paper has them all
 
 
 def _field(

@@ -53,8 +53,8 @@ def _card() -> str:
         f'<option value="{key}">{escape(paper.name)}</option>' for key, paper in PAPERS.items()
     )
     return (
-        '<p><button type="button" value="card">Save as a card</button> '
-        '<button type="button" value="print">Print the card</button> '
+        '<p><button type="button" value="print">Card: print, or save as PDF</button> '
+        '<button type="button" value="card">Card as a file</button> '
         f"<label>on <select data-paper>{papers}</select></label></p>"
         '<p class="keep-said" role="status" data-said></p>'
     )
