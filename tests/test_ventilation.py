@@ -973,3 +973,13 @@ def test_a_locker_whose_faces_are_left_out_is_cooled_by_its_air_alone() -> None:
     assert made is not None
     assert made.verdict == "fails"
     assert filled(made, *FAN)
+
+
+@pytest.mark.parametrize("way", ["two", "fan"])
+def test_the_working_shows_no_watts_that_are_but_the_last_bit_of_a_sum(way: str) -> None:
+    """With no faces −1.6 × 10⁻⁹ W were left for the walls, other ones on another machine."""
+    heat = [{"name": "lamp", "heat": "33.3 W"}]
+    for more in ({"faces": []}, {"other_heat": heat}, {"fan_draws_out": "no"}):
+        for made in ask(air_way=way, **more).steps:
+            told = [made.result, *made.where.values()]
+            assert not any(0 < abs(a.value) < 1e-6 for a in told if a.unit == "W"), made.label

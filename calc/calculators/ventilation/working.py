@@ -80,6 +80,8 @@ def steps(q: Asks, load: Load, case: Heated, show: Report) -> None:
 def _heat_steps(q: Asks, case: Heated, show: Report) -> None:
     """What is given to the space round the motor, and the ways out."""
     state, unit, boost = case.settled, case.room.unit, case.place.boost_heat
+    blower = case.room.fan.heat if case.room.fan else 0.0
+    other = case.place.other_heat + case.place.engine_heat + blower
     if boost > 0:
         show.step(
             "What the boost pump gives to the air",
@@ -98,7 +100,7 @@ def _heat_steps(q: Asks, case: Heated, show: Report) -> None:
             "P_hot": (case.flows.motor, "W"),
             "P_pump": (unit.pump_heat, "W"),
             "P_boost": (boost, "W"),
-            "P_else": (case.flows.other - unit.pump_heat - boost, "W"),
+            "P_else": (other, "W"),
         },
         "Sum of the heats",
     )
@@ -118,6 +120,8 @@ def _heat_steps(q: Asks, case: Heated, show: Report) -> None:
         },
         "ASHRAE Handbook Fundamentals, sensible heat; c in J/(kg K)",
     )
+    if not case.room.walls:
+        return
     show.step(
         "What is left for the walls, once settled",
         case.heat - case.flows.air,
