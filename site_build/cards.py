@@ -109,6 +109,7 @@ def _card(
         "calculator": name,
         "sheet": dict(sheet),
         "own": own,
+        "today": imprint.day.isoformat() if own and imprint.day else "",
         "example": dict(place.example),
         "units": system,
         "boat": imprint.boat,

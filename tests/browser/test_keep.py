@@ -144,6 +144,7 @@ def test_every_picture_comes_as_a_file_of_its_own(page: Page, site: Site, built_
     for name in live.pages_with_calculators(built_site):
         page.goto(site.url + name)
         live.await_ready(page)
+        page.evaluate("document.querySelectorAll('.fold').forEach((one) => { one.open = true; })")
         for key in page.locator("[data-picture-svg]").evaluate_all(
             "all => all.map((b) => b.value)"
         ):

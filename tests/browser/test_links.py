@@ -122,7 +122,7 @@ def test_a_link_shows_the_same_answer_to_another(
     power.fill(".calc [name=run_hours]", "3")
     live.await_current(power)
     link = link_of(power)
-    assert link.startswith(site.url + "power.html#" + links.VERSION)
+    assert link.startswith(site.url + "power.html#" + links.OF_OWN)
     assert "bank_capacity=520+Ah" in link
     assert "Alder" not in link, "a boat's name isn't asked for an answer"
     other = chromium.new_context().new_page()
@@ -168,12 +168,13 @@ def test_another_boats_link_stands_over_mine_until_i_go_back(power: Page) -> Non
 def test_a_links_values_are_kept_for_my_boat_when_i_say_so(power: Page) -> None:
     power.evaluate("location.hash = 'a1:power?bank_capacity=200+Ah&run_hours=1+h'")
     power.wait_for_selector("[data-whose=link]")
-    shown = live.answer(power)
     power.locator("[data-whose] button").first.click()
     power.wait_for_selector("[data-whose=boat]")
     kept = power.evaluate("localStorage.getItem('brinebook:boat:1.bank_capacity')")
     assert json.loads(kept) == "200 Ah"
-    assert live.answer(power) == shown
+    live.await_current(power)
+    mine = {"bank_capacity": "200 Ah", "run_hours": "1 h"}
+    assert live.answer(power) == live.expected_answer(power, {}, sheet=mine), "and no example's"
     assert "#" not in power.url
 
 

@@ -89,6 +89,11 @@ def test_lines_are_added_and_outlive_the_page(page: Page, site: Site, name: str)
     ]
     assert entries[0].note == "first change; golden"
     assert page.locator("[data-log-cell=hours]").first.input_value() == ""
+    for field, said_of_it in (("unit", "skerry-45"), ("started", str(first))):  # what decides
+        page.evaluate(
+            "([name, text]) => localStorage.setItem(`brinebook:boat:1.${name}`, JSON.stringify(text))",
+            [field, said_of_it],
+        )
     page.reload()
     open_plan(page, site)
     assert settled(page) == text

@@ -172,8 +172,8 @@ FEW_WAYS = 3  # remedies that stand open
 def _wanted(found: Sequence[Figure], system: str) -> str:
     """The numbers that one came for, large."""
     cells = "".join(
-        f'<div data-wanted="{escape(f.key, quote=True)}"><dd>{said(f.value.text(system))}</dd>'
-        f"<dt>{words(f.label, system)}</dt></div>"
+        f'<div data-wanted="{escape(f.key, quote=True)}"><dt>{words(f.label, system)}</dt>'
+        f"<dd>{said(f.value.text(system))}</dd></div>"
         for f in found
     )
     return f'<dl class="wanted">{cells}</dl>' if cells else ""
