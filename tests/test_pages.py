@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import re
+from html import unescape
 from pathlib import Path
 
 import pytest
 
-from site_build.pages import Page, PageError, fill, places, prepare
+from calc import stock
+from calc.frame import links
+from site_build.pages import DOCS, Page, PageError, fill, places, prepare
 
 CALCULATOR = '```calculator power\nboat = "ketch"\nrun_hours = "2 h"\n```\n'
 
@@ -113,3 +117,19 @@ def test_what_an_example_holds_is_escaped() -> None:
     html = made('```calculator power\nboat = "ketch"\nunit = "skerry-45"\n```')
     assert "data-example='" not in html
     assert "&quot;boat&quot;" in html
+
+
+def test_a_link_in_the_words_fills_a_form_of_its_page() -> None:
+    """A page has one form; another boat's answer is a link away."""
+    found = 0
+    for path in sorted(DOCS.rglob("*.md")):
+        text = path.read_text("utf-8")
+        for fragment in re.findall(r'href="#(a\d+:[^"]*)"', text):
+            opened = links.read(unescape(fragment), stock.guide())
+            assert not opened.unknown, path
+            assert f"```calculator {opened.calculator}\n" in text, path
+            made = stock.guide().get(opened.calculator)
+            outcome = stock.guide().run(made, opened.typed, example={"boat": "ketch"})
+            assert outcome.report is not None, path
+            found += 1
+    assert found
