@@ -60,7 +60,7 @@ def tell_elsewhere(show: Report, part: Option, water: Water | None, lost: str) -
     show.take(part, failing=True)
     if water is None or water.overfluxed:
         if water is not None:
-            show.unknown("nobody can tell what the motor draws with its iron full")
+            show.unknown("nobody can tell what the motor draws with its iron saturated")
         show.headline(lost)
     elif any(f.state == FAILS for f in part.figures) or part.failures:
         show.headline(
@@ -97,8 +97,8 @@ def _pressure(part: Option, machine: Machine) -> None:
     )
     if not held.holds:
         part.remedy(
-            "Open the regulating valve further, to {m} or less. The relief valve must open "
-            "below that too; setting it is its maker's or a licensed workshop's work.",
+            "Open the regulating valve further, until the gauge shows {m} or less. The relief "
+            "valve must open below that too; only its maker or a licensed workshop sets it.",
             m=most(held.limit, "bar"),
             sets={"pressure": most(held.limit, "bar")},
             mends="pressure",
@@ -133,7 +133,7 @@ def _work(part: Option, machine: Machine, water: Water) -> None:
             "Motor's current, at the least",
             work.current,
             "A",
-            note="how much more, nobody can tell: the iron is full",
+            note="how much more, nobody can tell: the iron is saturated",
         )
     else:
         held = motor.current(machine, water.load)
@@ -157,23 +157,23 @@ def _flux(part: Option, flux: float) -> None:
     """Volts per hertz, judged either way, from the flux over the rated flux."""
     off = abs(flux - 1)
     held = Held(off, motor.VOLTS_BAND)
-    label = "Volts per hertz, off the plate's"
+    label = "Volts per hertz, off the nameplate's"
     words = "the volts for each hertz are {d} off the nameplate's, {m} allowed"
     if flux > 1:
         label = "Volts per hertz, above the nameplate's"
         words = "the volts for each hertz are {d} above the nameplate's, {m} allowed"
         if off > held.limit:
             words = (
-                "the volts for each hertz are {d} above the nameplate's: the iron is full and the "
-                "motor cooks even unloaded"
+                "the volts for each hertz are {d} above the nameplate's: the iron is saturated and "
+                "the motor overheats even without a load"
             )
     elif flux < 1:
         label = "Volts per hertz, below the nameplate's"
         words = "the volts for each hertz are {d} below the nameplate's, {m} allowed"
         if off > held.limit:
             words = (
-                "the volts for each hertz are {d} below the nameplate's: the windings make up for "
-                "it with current and it may not start"
+                "the volts for each hertz are {d} below the nameplate's: the motor draws more "
+                "current to make up for it, and may not start"
             )
     allowed = {"m": (held.limit, "%")} if "{m}" in words else {}
     part.held(
@@ -182,7 +182,7 @@ def _flux(part: Option, flux: float) -> None:
         held,
         "%",
         says=line(words, d=(off, "%"), **allowed),
-        note="too many heat the iron, too few the windings",
+        note="too many volts heat the iron, too few heat the windings",
     )
 
 
@@ -194,8 +194,8 @@ def _may_stall(part: Option, machine: Machine) -> None:
     _flux(part, motor.flux(machine))
     rated = motors.sure_torque(made) / motors.SURE_TORQUE
     part.unknown(
-        "at {v} and {f} nobody can tell whether the motor holds the pump or stalls: it is asked "
-        "for {t} of its rated torque and sure to hold {m}",
+        "at {v} and {f} nobody can tell whether the motor holds the pump or stalls: it needs "
+        "{t} of its rated torque and is sure to hold {m}",
         v=(mains.voltage, "V"),
         f=(mains.frequency, "Hz"),
         t=(pumps.torque(power, plate.speed) / rated, "%"),

@@ -68,7 +68,7 @@ def answer(q: Asks, show: Report) -> Callable[[], None]:
     _judge_the_air(show, aboard)
     found = _ways(q, show, aboard, water)
     if not found:
-        show.unknown("nothing to run it from is given: is there a generator or an inverter?")
+        show.unknown("nothing is given that could run it: is there a generator or an inverter?")
 
     def tell() -> None:
         rows = [way.tell(show) for way in found]

@@ -18,7 +18,7 @@ def judge(q: Asks, show: Report, aboard: Aboard, water: Water, own: str) -> list
     way = show.option("inverter", "Inverter on the bank alone")
     bear_the_motor(way, own)
     if water.overfluxed:
-        way.unknown("nobody can tell what the motor draws with its iron full")
+        way.unknown("nobody can tell what the motor draws with its iron saturated")
         return [as_it_stands(way, "can't tell")]
     if tell_misfit(way, aboard):
         return [as_it_stands(way)]
@@ -88,7 +88,7 @@ def _tell(way: Option, aboard: Aboard, water: Water, house: House, barred: bool)
     way.figure("dc", "Power from the bank, house included", house.drawn, "W")
     way.figure(
         "energy",
-        "Energy for fresh water, out of the bank, other loads left out",
+        "Energy for fresh water, from the bank, other loads left out",
         house.own / water.product,
         "Wh/L",
     )
@@ -107,7 +107,7 @@ def _frost_remedy(way: Option, aboard: Aboard, water: Water, house: House) -> No
     if on_bank.frost_depth_helps(aboard, water, house, depth.value):
         unknown = aboard.bank.management_unknown(aboard.start_time)
         way.remedy(
-            "Against frost, a deepest discharge of {d}.",
+            "Against frost, discharge the bank by no more than {d}.",
             d=depth,
             sets=None if unknown else {"bank_depth": depth},
         )

@@ -102,17 +102,15 @@ def _alternator(
             lent = max(0.0, (house.own + house.base) / volts / amps - 1)
             longer = 1 + lent / house.bank.chemistry.charge_efficiency.value
             money = made.fuel * longer * aboard.fuel_price / water.product
-            way.figure(
-                "money", "Fuel's cost of fresh water, engine run for this alone", money, "¤/L"
-            )
+            way.figure("money", "Fuel cost of fresh water, engine run for this alone", money, "¤/L")
         if not barred:
             way.remedy(
-                "With {i} from the alternator the bank would neither fill nor empty.",
+                "With {i} from the alternator the bank would neither gain nor lose charge.",
                 i=least(house.drawn / volts, "A"),
             )
             way.remedy(
-                "Hours at full output are hard on an alternator: it needs air, and a regulator "
-                "that looks at its temperature."
+                "Hours at full output overheat many alternators: yours needs cool air, and a "
+                "regulator that senses its temperature."
             )
         return Row(way, _hours(run), house.own / water.product, money)
 
@@ -138,11 +136,11 @@ def _charger(
     full = Held(drawn.real + aboard.other_load, made.power * made.site_share(aboard.air))
     way.held(
         "load",
-        "Generator's load, the charger giving all it can",
+        "Generator's load, charger at full output",
         full,
         "W",
         says=line(
-            "the charger and the other loads ask {p} of the generator; it gives {m}",
+            "charger and other loads take {p} from the generator; it gives {m}",
             p=(full.value, "W"),
             m=(full.limit, "W"),
         ),
@@ -150,11 +148,11 @@ def _charger(
     apparent = Held(math.hypot(full.value, drawn.reactive), made.apparent)
     way.held(
         "load_apparent",
-        "Generator's apparent power then",
+        "Generator's apparent power, charger at full output",
         apparent,
         "VA",
         says=line(
-            "the charger and the other loads ask {p} of the generator; it is built for {m}",
+            "charger and other loads take {p} from the generator; it is built for {m}",
             p=(apparent.value, "VA"),
             m=(apparent.limit, "VA"),
         ),
@@ -165,13 +163,13 @@ def _charger(
 
     def tell(_: Report) -> Row:
         amps = aboard.bank.taken(charger.current, house.drawn / volts)
-        way.figure("charger", "The charger gives, the bank as full as it is", amps, "A")
+        way.figure("charger", "The charger gives, at the bank's present charge", amps, "A")
         # the water's fuel is told as if it ran without others
         given = aboard.bank.taken(charger.current, (house.own + house.base) / volts)
         taken = charger.drawn(aboard.bank, given).real
         flow = made.fuel.flow(taken)
         money = house.own / (given * volts) * flow / water.product * aboard.fuel_price
-        way.figure("money", "Fuel's cost of fresh water", money, "¤/L")
+        way.figure("money", "Fuel cost of fresh water", money, "¤/L")
         energy = house.own * taken / (given * volts) / water.product
         return Row(way, _hours(run), energy, money)
 
@@ -268,12 +266,12 @@ def put_back(way: Option, aboard: Aboard, water: Water, house: House) -> float |
     if made is not None and charger is not None:
         amps, label = (
             charger.current,
-            "Fuel's cost of fresh water, put back by the generator's charger",
+            "Fuel cost of fresh water, put back by the generator's charger",
         )
     elif engine is not None and engine.suits(aboard.bank) and engine.current > 0:
         amps, label = (
             engine.current,
-            "Fuel's cost of fresh water, put back by the engine's alternator",
+            "Fuel cost of fresh water, put back by the engine's alternator",
         )
     else:
         return None

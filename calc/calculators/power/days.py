@@ -57,7 +57,7 @@ def judge(
         way.figure("made", "Water made a day", at_least(made, LITRE / 10), "L")
         way.figure(
             "curtailed",
-            "Charge there was no room for, a day",
+            "Charge that the bank had no room for, a day",
             found.balance.curtailed / aboard.habits.days,
             "kWh",
         )
@@ -120,17 +120,17 @@ def _figures(way: Option, found: Days) -> None:
         missed,
         "%",
         says=line(
-            "{m} of the water is left unmade, because the bank is down", m=(missed.value, "%")
+            "{m} of the water is left unmade, because the bank is too low", m=(missed.value, "%")
         ),
     )
     if found.dark is not None:
         way.held(
             "dark",
-            "House load left dark",
+            "House energy not served",
             found.dark,
             "%",
             says=line(
-                "{m} of the house's energy is not served, because the bank is empty",
+                "the house goes without {m} of its energy, because the bank is empty",
                 m=(found.dark.value, "%"),
             ),
         )
@@ -146,13 +146,13 @@ def _remedies(way: Option, aboard: Aboard, water: Water, house: House, found: Da
     if hours is not None:
         unknown = aboard.bank.management_unknown(aboard.start_time)
         way.remedy(
-            "What charges it carries {t} of water-making a day.",
+            "The charging on board carries {t} of water-making a day.",
             t=most(hours, "h", HOUR / 10),
             sets=None if unknown else {"run_hours": amount(hours, "h", 9)},
         )
     if short > 0:
         way.remedy(
-            "For {w} a day it lacks {e} of charging a day.",
+            "For {w} of water-making a day, {e} of charging a day is missing.",
             w=(aboard.habits.run, "h"),
             e=least(short, "kWh"),
         )

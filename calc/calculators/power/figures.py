@@ -32,7 +32,7 @@ def per_cent(share: float) -> tuple[float, str]:
 def surge_says(aboard: Aboard, held: Held) -> Line:
     """What a start asks of the inverter."""
     return line(
-        "the start asks {p} of the inverter for {t}; it gives {m}",
+        "the start takes {p} from the inverter for {t}; it gives {m}",
         p=(held.value, "VA"),
         t=(aboard.start_time, "s"),
         m=(held.limit, "VA"),
@@ -42,7 +42,7 @@ def surge_says(aboard: Aboard, held: Held) -> Line:
 def collapse_says(held: Held) -> Line:
     """That the bank's voltage collapses at the start."""
     return line(
-        "the bank's voltage collapses at the start: it can give {m}, and {p} are asked",
+        "the bank's voltage collapses at the start: it can give {m}, and {p} are drawn",
         m=(held.limit, "W"),
         p=(held.value, "W"),
     )
@@ -214,20 +214,22 @@ def run_figures(
         apparent,
         "VA",
         says=line(
-            "the pump asks {p} of the inverter for hours; it gives {m} in this heat",
+            "the inverter has {p} to carry for hours and gives {m} in this heat",
             p=(apparent.value, "VA"),
             m=(apparent.limit, "VA"),
         ),
     )
     if run.a_tenth_less is not None:
         way.reservation(
-            "with a tenth less from what charges it the bank lasts {t}; {w} a day are wanted",
+            "with a tenth less charging current the bank lasts {t}; {w} a day are wanted",
             t=(on_bank.told_hours(run.a_tenth_less), "h"),
             w=(aboard.habits.run, "h"),
         )
     if run.carried is not None:
-        way.held("carried", "Pump and house, of its output", run.carried, "A", decides=False)
-        way.figure("surplus", "Left over that the bank takes, as full as it is", run.surplus, "W")
+        way.held(
+            "carried", "Pump and house, of the charging current", run.carried, "A", decides=False
+        )
+        way.figure("surplus", "Left over for the bank, at its present charge", run.surplus, "W")
         return
     if run.collapse is not None:
         way.held(
@@ -236,7 +238,7 @@ def run_figures(
             run.collapse,
             "W",
             says=line(
-                "the bank's voltage collapses: it can give {m}, and {p} are asked",
+                "the bank's voltage collapses: it can give {m}, and {p} are drawn",
                 m=(run.collapse.limit, "W"),
                 p=(run.collapse.value, "W"),
             ),
@@ -251,7 +253,7 @@ def run_figures(
             run.frost,
             "%",
             says=line(
-                "emptied to {c} its acid freezes at {f}, and the bank is at {t}",
+                "emptied to {c}, the bank's acid freezes at {f}, and the bank is at {t}",
                 c=(house.reserve, "%"),
                 f=(freezes or 0.0, "°C"),
                 t=(aboard.bank.temperature, "°C"),

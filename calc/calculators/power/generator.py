@@ -47,7 +47,7 @@ def judge(q: Asks, show: Report, aboard: Aboard, water: Water, own: str) -> list
 
 def _untold(way: Option) -> Way:
     """A way of which nothing can be told, because nobody knows what the motor draws."""
-    way.unknown("nobody can tell what the motor draws with its iron full")
+    way.unknown("nobody can tell what the motor draws with its iron saturated")
     return as_it_stands(way, "can't tell")
 
 
@@ -95,7 +95,7 @@ def torque_figure(way: Option, held: Held, known: bool) -> None:
 def figures(way: Option, aboard: Aboard, made: Generator, found: Carried) -> None:
     """The start and the load of a set with other loads on it."""
     time = (aboard.start_time, "s")
-    note = "its short time is over before the start is" if found.peak_over else ""
+    note = "the start outlasts its short-time rating" if found.peak_over else ""
     if found.dip is not None:
         way.held(
             "start_dip",
@@ -103,7 +103,7 @@ def figures(way: Option, aboard: Aboard, made: Generator, found: Carried) -> Non
             found.dip,
             "%",
             says=line(
-                "the start pulls its voltage down by {d}; {m} is allowed",
+                "the start pulls the generator's voltage down by {d}; {m} is allowed",
                 d=(found.dip.value, "%"),
                 m=(found.dip.limit, "%"),
             ),
@@ -116,7 +116,7 @@ def figures(way: Option, aboard: Aboard, made: Generator, found: Carried) -> Non
         "W",
         note=note,
         says=line(
-            "the start takes {p} for {t}; it gives {m}",
+            "the start takes {p} for {t}; the generator gives {m}",
             p=(power.value, "W"),
             t=time,
             m=(power.limit, "W"),
@@ -125,15 +125,16 @@ def figures(way: Option, aboard: Aboard, made: Generator, found: Carried) -> Non
     asked = found.start_apparent
     if found.doubtful:
         way.unknown(
-            "no power for a start is given for the set: ask whether it bears {p} for {t}",
+            "nobody has said what the generator gives for a start: ask its maker whether it bears "
+            "{p} for {t}",
             p=(asked.value, "VA"),
             t=time,
         )
-    words = "the start asks {p} for {t}; it gives {m} all day, and no more is stated"
+    words = "the start takes {p} for {t}; the generator gives {m} all day, and no more is stated"
     if made.electronic:
-        words = "the start asks {p} for {t}; its electronics give way above {m}"
+        words = "the start takes {p} for {t}; the generator's electronics give way above {m}"
     elif made.peak is not None:
-        words = "the start asks {p} for {t}; its short-time rating is {m}"
+        words = "the start takes {p} for {t}; the generator's short-time rating is {m}"
     way.held(
         "start_apparent",
         "Volt-amperes at the start, other loads on",
@@ -150,7 +151,7 @@ def figures(way: Option, aboard: Aboard, made: Generator, found: Carried) -> Non
         found.load,
         "W",
         says=line(
-            "it has {p} to carry and gives {m} here",
+            "the generator has {p} to carry and gives {m} here",
             p=(found.load.value, "W"),
             m=(found.load.limit, "W"),
         ),
@@ -161,7 +162,7 @@ def figures(way: Option, aboard: Aboard, made: Generator, found: Carried) -> Non
         found.apparent,
         "VA",
         says=line(
-            "it has {p} to carry and is built for {m}",
+            "the generator has {p} to carry and is built for {m}",
             p=(found.apparent.value, "VA"),
             m=(found.apparent.limit, "VA"),
         ),
@@ -194,7 +195,7 @@ def _fuel_of_water(way: Option, aboard: Aboard, water: Water, flow: float) -> fl
         "fuel_day", "Fuel for a day's water, other loads left out", flow * aboard.habits.run, "L"
     )
     money = generators.fuel_per_volume(flow, water.product) * aboard.fuel_price
-    way.figure("money", "Fuel's cost of fresh water, other loads left out", money, "¤/L")
+    way.figure("money", "Fuel cost of fresh water, other loads left out", money, "¤/L")
     return money
 
 
@@ -203,14 +204,14 @@ def _remedies(way: Option, aboard: Aboard, water: Water, made: Generator) -> Non
     spare = on_generator.greatest_other_load(aboard, water)
     if spare is not None:
         way.remedy(
-            "Other loads of up to {p} may run while it makes water.",
+            "Other loads of up to {p} may run while you make water.",
             p=most(spare, "W"),
             sets={"other_load": most(spare, "W", LOAD_STEP)} if spare <= MOST_LOAD else None,
         )
     if way.verdict != FAILS and on_generator.too_light(aboard, water):
         way.remedy(
-            "It runs too light for a diesel: put the battery charger on it, or heat water, "
-            "while it makes water."
+            "This load is too light for a diesel: let it carry the battery charger or the water "
+            "heater as well while you make water."
         )
     found = on_generator.smallest_generator(aboard, water)
     if found is None:
@@ -289,10 +290,10 @@ def _tell_beside(
     amps = bank.taken(charger.current, drawn)
     way.figure(
         "charger",
-        "The charger gives, the bank as full as it is",
+        "The charger gives, at the bank's present charge",
         amps,
         "A",
-        note="and all it can while the bank is low",
+        note="all it can while the bank is low",
     )
     taken = charger.drawn(bank, amps).real
     own = made.fuel.flow(water.real + taken) * water.real / (water.real + taken)
@@ -305,7 +306,7 @@ def _tell_beside(
     money = _fuel_of_water(way, aboard, water, own)
     way.figure(
         "charged",
-        "Meanwhile into the bank, at most",
+        "Charged into the bank meanwhile, at most",
         max(0.0, amps - drawn) * bank.volts * aboard.habits.run,
         "kWh",
     )

@@ -45,7 +45,7 @@ def tell(show: Report, rows: Sequence[Row]) -> None:
     show.table(
         "sources",
         "Which of yours can do it",
-        ["Source", "Starts it", "Runs it", "Hours", "Energy", "Fuel's cost", "What decides"],
+        ["Source", "Starts it", "Runs it", "Hours", "Energy", "Fuel cost", "What decides"],
         cells,
         [row.way.verdict for row in rows],
         lead=True,
@@ -136,13 +136,14 @@ def notes(q: Asks, show: Report, aboard: Aboard, water: Water) -> None:
     machine = aboard.machine
     if not motor.own_hertz(machine):
         show.note(
-            "A single-phase motor's capacitors and starting switch are made for one frequency "
-            "too; nothing published says how far they stray."
+            "A single-phase motor's capacitors and starting switch are made for one frequency as "
+            "well. No published source says how far off the mains may be."
         )
     if machine.plate.low_voltage is not None:
         show.note(
-            "Connected for {v}; on its other voltage it takes the same volt-amperes. The "
-            "maker's diagram in the junction box shows both connections.",
+            "The motor is reckoned as connected for {v}: have that checked before it is switched "
+            "on. On its other voltage it takes the same volt-amperes. The maker's diagram in the "
+            "junction box shows both connections.",
             v=(water.load.motor.voltage, "V"),
         )
     if q.has_inverter and q.inverter and q.inverter_power != q.inverter.rated_power:
@@ -181,7 +182,7 @@ def _recovery(q: Asks, show: Report) -> None:
         show.note(
             "Fresh water of {r} of the feed is more than usual: small units that pass the water "
             "once recover some {a} to {b} (common practice, no source). Too little brine is then "
-            "left to sweep the membrane, and salt piles up at its face: look that {brine} is no "
+            "left to sweep the membrane, and salt piles up at its face: check that {brine} is no "
             "less than the membrane maker's least brine flow.",
             r=(recovery, "%"),
             a=(USUAL_RECOVERY[0], "%"),

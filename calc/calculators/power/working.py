@@ -35,7 +35,7 @@ def _shaft(show: Report, machine: Machine) -> None:
         "Definition of the efficiency, ISO 17769-1",
     )
     show.step(
-        "Torque it asks, at any speed",
+        "Torque that the pump needs, at any speed",
         pumps.torque(shaft, speed),
         "N m",
         "T = P_shaft / (2 * pi * n)",
