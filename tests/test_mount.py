@@ -602,10 +602,12 @@ def test_each_measure_that_the_form_can_hold_can_be_tried() -> None:
 
 
 @pytest.mark.parametrize(
-    "place", [FLOPPY, {"floor_material": "aluminium", "floor_thickness": "3 mm"}, PANEL], ids=str
+    ("material", "thick", "length"),
+    [("grp_csm", "3 mm", "800 mm"), ("grp_csm", "15 mm", "1 m"), ("aluminium", "3 mm", "600 mm")],
 )
-def test_no_floor_is_told_that_sounds_louder(place: dict[str, str]) -> None:
-    """Two of 93 floors made the one that Noise hears 3 dB louder."""
+def test_no_floor_is_told_that_sounds_louder(material: str, thick: str, length: str) -> None:
+    """Of 400 floors eight, tried, made the one that Noise hears louder, by up to 5.8 dB."""
+    place = {"floor_material": material, "floor_thickness": thick, "floor_length": length}
 
     def loud(**typed: str) -> float:
         stand = at(**typed).stand
@@ -613,8 +615,9 @@ def test_no_floor_is_told_that_sounds_louder(place: dict[str, str]) -> None:
 
     now = loud(**place)
     told = [r for r in remedies(report(**place)) if not {"mount_by", "gap"} & set(r.sets)]
+    assert told
     for one in told:
-        assert loud(**place | one.typed()) < now + 0.2, one
+        assert loud(**place | one.typed()) < now + 0.11, one
 
 
 ANSWERS: dict[str, frozenset[str]] = MENDS | {

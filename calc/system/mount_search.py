@@ -75,7 +75,11 @@ def mount_range(soft: Placed) -> Range | None:
     made, gap = soft.stand, soft.place.access.gap
     give = made.footing.mounts.deflection
     low = max(made.moved / gap if gap else math.inf, give / SOFTEST)
-    high = _hardest(made, soft.place.wanted)
+    # The slowest is passed to a rigid floor, so that no stiffer floor undoes it.
+    rigid = (made.slowest.frequency / math.sqrt(2) / made.bounce) ** 2
+    if low >= rigid:
+        return None
+    high = min(_hardest(made, soft.place.wanted), rigid)
     if low >= high:
         return None
     start, end = max(
@@ -88,10 +92,7 @@ def mount_range(soft: Placed) -> Range | None:
 
 
 def _hardest(soft: Stand, wanted: float) -> float:
-    """Greatest stiffness, over that of these mounts, by the gains and by the slowest vibration.
-
-    The slowest is passed to a rigid floor, so that no stiffer floor undoes it.
-    """
+    """Greatest stiffness, over that of these mounts, by what they gain."""
     gains = [
         stiffness_for_gain(
             soft.unit.mass,
@@ -102,8 +103,7 @@ def _hardest(soft: Stand, wanted: float) -> float:
         )
         for s in soft.unit.audible
     ]
-    rigid = (soft.slowest.frequency / math.sqrt(2) / soft.bounce) ** 2
-    return min(min(gains) / soft.iso.shaken, rigid)
+    return min(gains) / soft.iso.shaken
 
 
 def _near_sources(soft: Stand) -> Iterator[tuple[float, float]]:

@@ -118,7 +118,7 @@ def _less_wanted(case: Asked, show: Report) -> bool:
     if gained < USELESS:
         return False
     show.remedy(
-        "Or ask for {gained} only, which these mounts gain, if the page “Quiet running” finds it "
+        "Ask for {gained} only, which these mounts gain, if the page “Quiet running” finds it "
         "quiet enough where you sit and sleep.",
         sets={"wanted": most(gained, "dB")},
         mends="isolation",
@@ -180,26 +180,26 @@ def _floors(case: Asked, show: Report, *, with_mounts: bool) -> bool:
     stand, place = made.stand, made.place
     soft = search.softened(made) if with_mounts else made
     alone = stand.gain(stand.heard.frequency, RIGID) >= place.wanted
+    loud = loudness(made.unit, stand.iso, stand.ground)
     told = False
     for lever in search.levers(place.footing.floor, place.footing.mounts.across):
-        done = alone and _alone(case, lever, show)
+        done = alone and _alone(case, lever, loud, show)
         if not done and with_mounts:
             done = _with_mounts(case, soft, lever, show)
         told |= done
     return told
 
 
-def _alone(case: Asked, lever: search.Lever, show: Report) -> bool:
-    """A floor that is enough under the mounts as they are, and no louder."""
+def _alone(case: Asked, lever: search.Lever, loud: float, show: Report) -> bool:
+    """A floor that is enough under the mounts as they are, and no louder than the one now [dB]."""
     made = case.made
     now = made.place.footing.floor
-    before = loudness(made.unit, made.stand.iso, made.stand.ground)
     for floor in lever.floors:
         built = list(search.as_built(now, floor))
         if not all(case.holds(made.place.on(floor=there)) for there in built):
             continue
         there = search.refloored(made, floor).stand
-        if loudness(there.unit, there.iso, there.ground) > before + LOUDER:
+        if loudness(there.unit, there.iso, there.ground) > loud + LOUDER:
             continue
         told = _built(lever.kind, now, floor)
         sets = _floor_settings(lever.kind, floor)
