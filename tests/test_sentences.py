@@ -18,15 +18,16 @@ from legal import legal_forms
 
 from calc import stock
 from calc.frame.report import Amount, Line, Option, Report
+from calc.physics import conductors
 
 CALC = Path(__file__).parents[1] / "calc"
-# Wiring follows as it becomes whole.
-NAMES = [name for name in stock.guide().names() if name != "wiring"]
+NAMES = stock.guide().names()
 # Parts of a report that no reader reads, or that are files of their own.
 SILENT = {"key", "unit", "formula", "style", "kind", "anchor", "media_type", "sets", "mends"}
 APART = {"title", "question", "downloads", "cautions", "wanted", "picture", "facts"}
 # A term is short and begins no sentence: a name, a size, a number, "pump".
-TERM = re.compile(r"[^.;:!?]{0,60}")
+TERM = re.compile(r"(?:[^.;:!?]|(?<=\d)\.(?=\d)){0,60}")
+SIZES = frozenset(size.name for size in (*conductors.GAUGES, *conductors.METRIC))  # of cable
 
 
 @cache
@@ -87,13 +88,14 @@ def told(part: Any) -> Iterator[tuple[str, str]]:
 
 def pieces(report: Report, typed: frozenset[str] = frozenset()) -> list[tuple[str, str]]:
     """What is told and stands nowhere in the source as a whole."""
-    known = literals() | names() | typed
+    known = literals() | names() | typed | SIZES
     wrong = []
     for name, part in vars(report).items():
         for kind, text in () if name in APART else told(part):
             if kind == "slot" and TERM.fullmatch(text):
                 continue
-            if text and text not in known and not re.fullmatch(r"[\d\W]*", text):
+            size = re.sub(r"^\d × ", "", text)
+            if text and size not in known and not re.fullmatch(r"[\d\W]*", text):
                 wrong.append((kind, text))
     return wrong
 

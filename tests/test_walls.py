@@ -54,14 +54,6 @@ ROOMS = {
     "calc.system": ("calc.system", "calc.physics"),
     "calc.sheet": ("calc.sheet", "calc.equipment", "calc.frame", "calc.system"),
     "calc.cautions": ("calc.frame",),
-    "calc.models": (
-        "calc.models",
-        "calc.sheet",
-        "calc.equipment",
-        "calc.system",
-        "calc.physics",
-        "calc.frame",
-    ),
 }
 NOT_FOR_SUBJECTS = ("calc.frame.render", "calc.frame.service", "calc.frame.sheets", "calc.stock")
 
@@ -80,7 +72,7 @@ def test_a_room_knows_only_the_rooms_below_it(path: Path) -> None:
     for name in imported(path):
         if room and name.startswith("calc"):
             assert is_in(name, ROOMS[room]), f"{path.name} imports {name}"
-        if room in ("calc.equipment", "calc.sheet", "calc.models"):
+        if room in ("calc.equipment", "calc.sheet"):
             assert not is_in(name, NOT_FOR_SUBJECTS), name
 
 

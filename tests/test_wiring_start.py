@@ -12,10 +12,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calc import stock
-from calc.calculators.wiring import INSULATION
+from calc.calculators.wiring.asks import INSULATION
 from calc.equipment.choices import MAINS_CABLES, MOTOR_KINDS
 from calc.frame.guide import Calculator
-from calc.frame.report import FAILS, FITS, TIGHT, UNKNOWN, Figure, Remedy, Report
+from calc.frame.report import FAILS, FITS, TIGHT, UNKNOWN, Amount, Figure, Line, Remedy, Report, say
 from calc.physics import conductors, protection
 
 WIRING, POWER = stock.guide().get("wiring"), stock.guide().get("power")
@@ -164,7 +164,8 @@ BIG: dict[str, Any] = {
 
 def start_amps(made: Report) -> float:
     note = figure(made, "dc-start-drop").note
-    return float(note.removeprefix("at ").split()[0])
+    assert isinstance(note, Line) and isinstance(note.amounts["i"], Amount)
+    return note.amounts["i"].value
 
 
 def test_a_fuse_is_held_against_the_start_in_time() -> None:
@@ -436,7 +437,7 @@ def test_ordinary_pvc_cable_can_be_chosen_and_lies_in_an_engine_space() -> None:
         dc_engine_space="yes",
     )
     assert figure(made, "dc-ampacity").value.value == pytest.approx(0.75 * 120)
-    assert "from memory" in figure(made, "dc-ampacity").note
+    assert "from memory" in say(figure(made, "dc-ampacity").note)
 
 
 @pytest.mark.parametrize("size", ["120 mm²", "150 mm²"])
@@ -471,6 +472,5 @@ def test_no_inverter_is_spoken_of_where_there_is_none() -> None:
 def test_many_cables_on_a_pole_come_with_a_better_way() -> None:
     """3 × AWG 3/0: the inverter nearer to the bank, or a bank of more volts."""
     made = wiring("catamaran", dc_run="14 m")
-    assert " × " in figure(made, "dc-copper").note
-    told = " ".join(r.text() for r in made.remedies)
-    assert "twice the volts" in told and "nearer to the bank" in told
+    assert " × " in say(figure(made, "dc-copper").note)
+    assert {"m", "size"} in [set(r.amounts) for r in made.remedies]

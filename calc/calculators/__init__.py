@@ -1,4 +1,4 @@
-"""A file or folder each: its docstring asks the question, `Asks` declares, `answer` answers."""
+"""One file a calculator: its docstring asks the question, `Asks` declares, `answer` answers."""
 
 from __future__ import annotations
 
@@ -31,5 +31,4 @@ def _load(name: str) -> Calculator:
         getattr(module, "DECIDES", ()),
         getattr(module, "WANTED", ()),
         getattr(module, "PICTURE", ""),
-        getattr(module, "KINDS", ()),
     )

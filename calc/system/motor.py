@@ -21,6 +21,7 @@ VOLTS_BAND, HERTZ_BAND = motors.NEMA_VOLTAGE_BAND, motors.NEMA_FREQUENCY_BAND
 # NEC Table 430.251(A): locked-rotor current of single-phase motors over the table's full load.
 LOCKED_ROTOR_FACTOR = 6.0
 
+WRONG_VOLTS = 0.25  # off the motor's: another motor, or another connection
 UNKNOWN_KIND = "unknown"
 
 
@@ -168,6 +169,12 @@ class Machine:
     product: float
     boost_power: float = 0.0
     boost_on_mains: bool = False
+
+    @property
+    def wrong_volts(self) -> bool:
+        """Whether the mains are for another motor or another connection."""
+        volts = self.mains.voltage
+        return abs(volts / self.plate.connected(volts) - 1) > WRONG_VOLTS
 
     @property
     def switched_on_soft(self) -> bool:

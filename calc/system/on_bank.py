@@ -28,16 +28,21 @@ def inverter_of(aboard: Aboard) -> Inverter:
     return aboard.inverter
 
 
-def misfit(aboard: Aboard) -> str:
-    """Why inverter, mains and bank don't belong together: "mains", "bank", "cut-off" or nothing."""
-    inverter, volts = inverter_of(aboard), aboard.bank.voltage
-    if not aboard.mains.suits(inverter.mains):
-        return "mains"
-    if inverter.dc_voltage is not None and not 0.8 <= inverter.dc_voltage / volts <= 1.25:
+def bank_misfit(inverter: Inverter, bank: HouseBank) -> str:
+    """Why inverter and bank don't belong together: "bank", "cut-off" or nothing."""
+    if inverter.dc_voltage is not None and not 0.8 <= inverter.dc_voltage / bank.voltage <= 1.25:
         return "bank"
-    if inverter.cut_off is not None and not 0.6 <= inverter.cut_off / volts <= 1.1:
+    if inverter.cut_off is not None and not 0.6 <= inverter.cut_off / bank.voltage <= 1.1:
         return "cut-off"
     return ""
+
+
+def misfit(aboard: Aboard) -> str:
+    """Why inverter, mains and bank don't belong together: "mains", "bank", "cut-off" or nothing."""
+    inverter = inverter_of(aboard)
+    if not aboard.mains.suits(inverter.mains):
+        return "mains"
+    return bank_misfit(inverter, aboard.bank)
 
 
 @dataclass(frozen=True)

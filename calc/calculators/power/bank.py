@@ -7,9 +7,9 @@ from ...system import on_bank
 from ...system.aboard import Aboard
 from ...system.motor import Water
 from ...system.on_bank import House
+from .._sources import foreign_bank, foreign_mains
 from . import charged, days, figures, sizes, working
 from .asks import Asks
-from .generator import foreign_mains
 from .ways import Row, Way, as_it_stands, bear_the_motor, time_told
 
 
@@ -60,24 +60,10 @@ def judge(q: Asks, show: Report, aboard: Aboard, water: Water, own: str) -> list
 
 def tell_misfit(way: Option, aboard: Aboard) -> bool:
     """Fails a way whose inverter fits neither the mains on board nor the bank's voltage."""
-    inverter, volts = on_bank.inverter_of(aboard), aboard.bank.voltage
-    why = on_bank.misfit(aboard)
+    inverter, why = on_bank.inverter_of(aboard), on_bank.misfit(aboard)
     if why == "mains":
         foreign_mains(way, "Inverter", inverter.mains, aboard.mains)
-    elif why == "bank":
-        way.fail(
-            "“Inverter” is made for a bank of {v}, and “Bank, nominal” is {w}: one of the two "
-            "must change",
-            v=(inverter.dc_voltage or 0.0, "V"),
-            w=(volts, "V"),
-        )
-    elif why == "cut-off":
-        way.fail(
-            "“Inverter's low-voltage cut-off” is {c}, and “Bank, nominal” is {w}: that is an "
-            "inverter for another bank",
-            c=(inverter.cut_off or 0.0, "V"),
-            w=(volts, "V"),
-        )
+    foreign_bank(way, why, inverter, aboard.bank)
     return bool(why)
 
 

@@ -10,9 +10,10 @@ from ...system import on_generator
 from ...system.aboard import Aboard
 from ...system.bank import Charger, Drawn
 from ...system.held import Held
-from ...system.motor import Mains, Water
+from ...system.motor import Water
 from ...system.on_generator import LOAD_STEP, MOST_LOAD, POWER_STEP, Carried
 from ...system.supply import Generator
+from .._sources import ask_the_kind, foreign_mains
 from . import working
 from .asks import Asks
 from .ways import Row, Way, as_it_stands, bear_the_motor
@@ -49,28 +50,6 @@ def _untold(way: Option) -> Way:
     """A way of which nothing can be told, because nobody knows what the motor draws."""
     way.unknown("nobody can tell what the motor draws with its iron saturated")
     return as_it_stands(way, "can't tell")
-
-
-def foreign_mains(way: Option, name: str, its: Mains | None, ours: Mains) -> None:
-    """Fails a way whose source has other mains than the boat."""
-    if its is None:
-        return
-    way.fail(
-        "“{name}” gives {v} at {f}, and “Mains on board” are {w} at {g}",
-        name=name,
-        v=(its.voltage, "V"),
-        f=(its.frequency, "Hz"),
-        w=(ours.voltage, "V"),
-        g=(ours.frequency, "Hz"),
-    )
-
-
-def ask_the_kind(part: Option | Report) -> None:
-    """Nobody can tell whether a motor of an unknown kind turns the pump: the weakest does not."""
-    part.unknown(
-        "whether it turns the pump at the start depends on the kind of motor: look at "
-        "its plate or ask its maker"
-    )
 
 
 def torque_figure(way: Option, held: Held, known: bool) -> None:

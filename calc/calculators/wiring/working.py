@@ -2,19 +2,27 @@
 
 from __future__ import annotations
 
-from ..frame import units
-from ..frame.inputs import Values
-from ..frame.report import Report
-from ..physics import conductors, protection
-from .cables import Side, ampacity_source
-from .feed import Feed
-from .guards import SPARE_TO_START, Branch, Guard
-from .load import Load, Rush, rated_current
+from ...frame.report import Report, line
+from ...physics import conductors, protection
+from ...system.bank_side import Feed
+from ...system.cables import Duty, Side
+from ...system.guards import SPARE_TO_START, Guard
+from ...system.laid import Layout
+from .. import _motor
+
+NEC_430_22 = "125 % of a current that flows for hours, as NEC (NFPA 70) 430.22"
 
 
-def battery_steps(q: Values, show: Report, feed: Feed, side: Side) -> None:
-    duty, cable = side.duty, side.cable
-    usual = feed.emf - q.dc_drop * q.bank_voltage
+def steps(layout: Layout, show: Report) -> None:
+    """Both sides, from the bank on."""
+    if layout.bank is not None and layout.feed is not None:
+        _battery(layout, layout.feed, layout.bank, show)
+    _motor_side(layout, show)
+
+
+def _battery(layout: Layout, feed: Feed, side: Side, show: Report) -> None:
+    wired, duty, cable = layout.wired, side.duty, side.cable
+    usual = feed.emf - duty.drop
     for label, power, amps in (
         ("Battery current with the pump running", feed.pump_power, feed.pump),
         ("Battery current with the inverter at its full rating", feed.full_power, feed.full),
@@ -29,29 +37,17 @@ def battery_steps(q: Values, show: Report, feed: Feed, side: Side) -> None:
                 "P = (E - I R) I of a battery, solved for the current",
                 "At the lowest charge, with all the drop that is allowed already lost.",
             )
-    if q.dc_load == "pump":
-        show.step(
-            "Ampacity asked of the battery cable",
-            duty.wanted,
-            "A",
-            "I_z = 1.25 * I_pump",
-            {"I_pump": (feed.pump, "A")},
-            "125 % of a current that flows for hours, as NEC (NFPA 70) 430.22",
-        )
+    asked = "Ampacity asked of the battery cable"
+    if wired.for_all:
+        both = {"I_pump": (feed.pump, "A"), "I_full": (feed.full, "A")}
+        show.step(asked, duty.wanted, "A", "I_z = max(1.25 * I_pump, I_full)", both, NEC_430_22)
     else:
-        show.step(
-            "Ampacity asked of the battery cable",
-            duty.wanted,
-            "A",
-            "I_z = max(1.25 * I_pump, I_full)",
-            {"I_pump": (feed.pump, "A"), "I_full": (feed.full, "A")},
-            "125 % of a current that flows for hours, as NEC (NFPA 70) 430.22",
-        )
-    cable_steps(show, side)
-    lost = duty.lost(cable.size, cable.parallel) * duty.run
+        one = {"I_pump": (feed.pump, "A")}
+        show.step(asked, duty.wanted, "A", "I_z = 1.25 * I_pump", one, NEC_430_22)
+    _cable(side, show)
     show.step(
         "Volts lost in the battery cable, running",
-        lost,
+        duty.lost(cable.size, cable.parallel) * duty.run,
         "V",
         "U = 2 * l * I * R / n",
         {
@@ -62,7 +58,7 @@ def battery_steps(q: Values, show: Report, feed: Feed, side: Side) -> None:
         },
         "Ohm's law; ABYC E-11 and ISO 10133 class of 3 %",
     )
-    if not q.short_circuit:
+    if not wired.short_circuit:
         show.step(
             "Short-circuit current of the bank",
             feed.short_circuit,
@@ -71,7 +67,7 @@ def battery_steps(q: Values, show: Report, feed: Feed, side: Side) -> None:
             {"E": (feed.full_emf, "V"), "R": (feed.new_resistance, "mΩ")},
             "Ohm's law; resistance by the chemistry's typical value or the bank's record",
         )
-    if q.wiring_rules == "us" and duty.voltage < 50:
+    if wired.rules == "us" and duty.voltage < 50:
         show.step(
             "Largest fuse for the battery cable",
             side.limit,
@@ -83,13 +79,21 @@ def battery_steps(q: Values, show: Report, feed: Feed, side: Side) -> None:
         )
 
 
-def cable_steps(show: Report, side: Side) -> None:
+_CARRIES = {"dc": "What the battery cable may carry", "ac": "What the cable to the motor may carry"}
+_OHMS = {
+    "dc": "Resistance of the battery cable, hot",
+    "ac": "Resistance of the cable to the motor, hot",
+}
+
+
+def _cable(side: Side, show: Report) -> None:
     duty, cable = side.duty, side.cable
+    metric = cable.size.family != "AWG"
     table = conductors.table_ampacity(cable.size.name, duty.insulation)
     space = conductors.engine_space_factor(duty.insulation) if duty.engine_space else 1.0
     bundle = conductors.bundle_factor(duty.bundled, duty.voltage)
     show.step(
-        f"What the {duty.name} may carry",
+        _CARRIES[duty.key],
         duty.ampacity(cable.size, cable.parallel),
         "A",
         "I_z = n * I_table * k_space * k_bundle",
@@ -99,14 +103,14 @@ def cable_steps(show: Report, side: Side) -> None:
             "k_space": (space, ""),
             "k_bundle": (bundle, ""),
         },
-        ampacity_source(duty, cable.size.family == "mm²"),
-        ""
-        if cable.size.family == "AWG"
-        else "A metric size is given no more than the next "
-        "smaller gauge: the ISO table was not to be had.",
+        line(_ampacity_source(duty, metric), t=duty.celsius),
+        "A metric size is given no more than the next smaller gauge: the ISO table was not to be "
+        "had."
+        if metric
+        else "",
     )
     show.step(
-        f"Resistance of the {duty.name}, hot",
+        _OHMS[duty.key],
         duty.ohms(cable.size),
         "mΩ/m",
         "R = R_20 * (1 + alpha * dT)",
@@ -115,35 +119,56 @@ def cable_steps(show: Report, side: Side) -> None:
             "alpha": (conductors.TEMPERATURE_COEFFICIENT, "%/K"),
             "dT": (duty.temperature - conductors.REFERENCE_TEMPERATURE, "K"),
         },
-        "NEC (NFPA 70) chapter 9 table 8, brought to 20 °C"
-        if cable.size.family == "AWG"
-        else "IEC 60228, class 5 tinned, greatest resistance",
+        "IEC 60228, class 5 tinned, greatest resistance"
+        if metric
+        else "NEC (NFPA 70) chapter 9 table 8, brought to 20 °C",
     )
 
 
-def motor_steps(
-    q: Values, show: Report, load: Load, rush: Rush, branch: Branch, side: Side
-) -> None:
-    duty, cable, work = side.duty, side.cable, load.at_work
-    plate = rated_current(q.unit.motor, q.ac_voltage)
+def _ampacity_source(duty: Duty, metric: bool) -> str:
+    """The source of the ampacity, and whether its column was seen."""
+    if metric and duty.celsius < 105:
+        return (
+            "33 CFR 183.425 Table 5, {t} °C column, with notes 1 and 2, or ISO 10133 annex A where "
+            "that is less (both from memory)"
+        )
+    if not duty.column_seen:
+        return (
+            "33 CFR 183.425 Table 5, {t} °C column, with notes 1 and 2 (from memory: this column "
+            "was not seen in a source)"
+        )
+    return "33 CFR 183.425 Table 5, {t} °C column, with notes 1 and 2"
+
+
+_BASIS = {
+    (True, "wire"): "NEC (NFPA 70) 430.22 on NEC Table 430.248",
+    (False, "wire"): "NEC (NFPA 70) 430.22 on the plate's current, or what the pump draws if that "
+    "is more",
+    (True, "guard"): "NEC (NFPA 70) Table 430.52 on NEC Table 430.248",
+    (False, "guard"): "NEC (NFPA 70) Table 430.52 on the plate's current, or what the pump draws "
+    "if that is more",
+}
+
+
+def _motor_side(layout: Layout, show: Report) -> None:
+    wired, branch, side = layout.wired, layout.branch, layout.motor
     show.step(
         "Ampacity asked of the motor's cable",
         branch.conductor,
         "A",
         "I_z = 1.25 * I",
         {"I": (branch.basis, "A")},
-        "NEC (NFPA 70) 430.22 on " + branch.by,
+        _BASIS[branch.by_table, "wire"],
     )
-    if q.wiring_rules == "us":
-        share = branch.ceiling_exact / branch.basis
+    if wired.rules == "us":
         show.step(
             "Largest short-circuit protection of the motor's branch",
             branch.ceiling_exact,
             "A",
             "I_n = k * I",
-            {"k": (share, "×"), "I": (branch.basis, "A")},
-            "NEC (NFPA 70) Table 430.52 on " + branch.by,
-            f"The next standard rating up is allowed: {branch.ceiling:.0f} A.",
+            {"k": (branch.ceiling_exact / branch.basis, "×"), "I": (branch.basis, "A")},
+            _BASIS[branch.by_table, "guard"],
+            line("The next standard rating up is allowed: {r} A.", r=round(branch.ceiling)),
         )
     else:
         show.step(
@@ -157,44 +182,53 @@ def motor_steps(
                 "I_start": (branch.carries, "A"),
             },
             "NEC (NFPA 70) 430.52(C)(1) exception 2, borrowed",
-            f"The next rating that is made: {units.text(branch.ceiling, 'A')}. I_start is the "
-            "smallest breaker that carries the start; nought: no miniature breaker surely does.",
+            line(
+                "The next rating that is made: {r}. I_start is the smallest breaker that carries "
+                "the start; nought: no miniature breaker surely does.",
+                r=(branch.ceiling, "A"),
+            ),
         )
-        _breaker_step(show, duty.guard, side.rating, rush)
-    cable_steps(show, side)
-    reactive = duty.reactance(cable.size)
+        _breaker(layout, side.duty.guard, side.rating, show)
+    _cable(side, show)
+    _lost(layout, show)
+    if wired.rules == "us":
+        plate = wired.plate_current
+        most = protection.overload_current(plate, wired.machine.plate.service_factor)
+        show.step(
+            "Most that an overload relay may be set to",
+            most,
+            "A",
+            "I = k * I_plate",
+            {"k": (most / plate, "×"), "I_plate": (plate, "A")},
+            "NEC (NFPA 70) 430.32(A)(1), on the plate's current",
+        )
+
+
+def _lost(layout: Layout, show: Report) -> None:
+    """The volts lost on the way to the motor."""
+    side, work, rush = layout.motor, layout.water.load.at_work, layout.water.rush
+    duty, size = side.duty, side.cable.size
     for label, amps, factor, start in (
         ("Volts lost in the cable to the motor, running", work.current, work.power_factor, False),
         ("Volts lost in it at the start", rush.current, rush.power_factor, True),
     ):
         show.step(
             label,
-            duty.lost(cable.size, 1, start) * duty.run,
+            duty.lost(size, 1, start) * duty.run,
             "V",
             "U = 2 * l * I * (R * pf + X * sqrt(1 - pf**2))",
             {
                 "l": (duty.run, "m"),
                 "I": (amps, "A"),
-                "R": (duty.ohms(cable.size), "mΩ/m"),
-                "X": (reactive, "mΩ/m"),
+                "R": (duty.ohms(size), "mΩ/m"),
+                "X": (duty.reactance(size), "mΩ/m"),
                 "pf": (factor, ""),
             },
             "NEC (NFPA 70) chapter 9 table 9 note 2",
         )
-    if q.wiring_rules == "iso":
-        return
-    generous = protection.overload_current(plate, q.unit.motor.service_factor) / plate
-    show.step(
-        "Most that an overload relay may be set to",
-        protection.overload_current(plate, q.unit.motor.service_factor),
-        "A",
-        "I = k * I_plate",
-        {"k": (generous, "×"), "I_plate": (plate, "A")},
-        "NEC (NFPA 70) 430.32(A)(1), on the plate's current",
-    )
 
 
-def _breaker_step(show: Report, guard: Guard, rating: float | None, rush: Rush) -> None:
+def _breaker(layout: Layout, guard: Guard, rating: float | None, show: Report) -> None:
     """How long a breaker by IEC 60898-1 carries the start, where its thermal release decides."""
     if rating is None or guard.curve is not None:
         return
@@ -221,6 +255,9 @@ def _breaker_step(show: Report, guard: Guard, rating: float | None, rush: Rush) 
             "I_n": (rating, "A"),
         },
         "Thermal replica of IEC 60255-149 (from memory) through the points of IEC 60898-1",
-        f"Starting current by {rush.told_by}; I_0 is what it carried until just before. At 2.55 "
-        "times its rating it opens after 1 s at the earliest, at 1.13 times not within an hour.",
+        line(
+            "Starting current by {known}; I_0 is what it carried until just before. At 2.55 times "
+            "its rating it opens after 1 s at the earliest, at 1.13 times not within an hour.",
+            known=_motor.starting_current(layout.wired.machine, layout.water),
+        ),
     )

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from ..frame.report import Drawing, Line, Shape
+from ...frame.report import Drawing, Line, Shape, line
 
 HALF = 16.0  # of a part's sign
 MOST_IN_COLUMN = 6  # on a card
@@ -50,8 +50,9 @@ def one_line(key: str, title: str, parts: Sequence[Part]) -> Drawing:
     """The drawing of parts from the source at the top to the load at the foot."""
     middle = len(parts) if len(parts) <= MOST_IN_COLUMN else (len(parts) + 1) // 2
     columns = [parts[:middle], parts[middle:]] if parts[middle:] else [parts]
-    told = "; ".join(f"{_told(part.what)}, {_told(part.rating)}" for part in parts)
-    description = f"From source to load: {told}. The dashed line is earth."
+    description = line(
+        "From source to load: {parts}. The dashed line is earth.", parts=_told(parts)
+    )
     return Drawing(
         key,
         title,
@@ -127,8 +128,13 @@ def _column(
     return shapes
 
 
-def _told(words: Line | str) -> str:
-    return words if isinstance(words, str) else words.text()
+def _told(parts: Sequence[Part]) -> Line:
+    """The parts in words, one after the other."""
+    first, *others = parts
+    slots = {"what": first.what, "rating": first.rating}
+    if not others:
+        return line("{what}, {rating}", **slots)
+    return line("{what}, {rating}; {others}", **slots, others=_told(others))
 
 
 def _sign(kind: str, x: float, at: float) -> list[Shape]:

@@ -5,12 +5,14 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from ..frame.report import FAILS, FITS, TIGHT, TIGHT_MARGIN
 from ..physics import conductors
 from ..physics.conductors import Conductor
-from .guards import Guard
+from .guards import TENTH, Guard
+from .supply import HOT
 
-HOT = 348.15  # K; NEC chapter 9 table 8 is drawn up for 75 degC
+FAMILY = {"us": "AWG", "iso": "mm²"}
+FAMILIES = tuple(conductors.FAMILIES)
+AT_HAND = 1e-3  # m, a run so short that it loses nothing
 
 
 @dataclass(frozen=True)
@@ -25,7 +27,6 @@ class Duty:
     """
 
     key: str
-    name: str
     run: float
     current: float
     start: float
@@ -70,9 +71,19 @@ class Duty:
         return min(allowed, self.start_volts - (1 + over) * self.cut_off)
 
     @property
+    def celsius(self) -> int:
+        """The insulation's rating as it is printed [°C]."""
+        return round(self.insulation - 273.15)
+
+    @property
+    def column_seen(self) -> bool:
+        """Whether the column of the ampacity table for it was seen in a source."""
+        return conductors.table_standing(self.insulation) == "published"
+
+    @property
     def spares_a_tenth(self) -> bool:
         """Whether the source itself keeps a tenth above the cut-off, so that a cable could."""
-        return self.start_volts >= (1 + TIGHT_MARGIN) * self.cut_off
+        return self.start_volts >= (1 + TENTH) * self.cut_off
 
     def ampacity(self, size: Conductor, parallel: int) -> float:
         """What so many in parallel may carry where they lie [A]."""
@@ -122,8 +133,9 @@ class Duty:
         """Whether it may not be laid in parallel. Source: `conductors.LEAST_PARALLEL`."""
         return parallel > 1 and size.area < conductors.LEAST_PARALLEL_AREA
 
-    def judged(self, size: Conductor, parallel: int) -> str:
-        """How a size would do on this run, each with the fuse or breaker that suits it."""
+    def spare(self, size: Conductor, parallel: int) -> float:
+        """The share of its nearest limit that a size would leave on this run, with the fuse or
+        breaker that suits it; below nought where it does not do."""
         carries = self.ampacity(size, parallel)
         drops = ((self.drop, False), (self.start_drop, True))
         spare = [
@@ -136,14 +148,19 @@ class Duty:
             spare.append(1 - (self.off + lost) / self.band)
         if self.cut_off:
             spare.append(self.left_at_start(size, parallel, self.run) / self.cut_off - 1)
-        if self.hopeless or self.too_thin(size, parallel) or min(spare) < -1e-9:
-            return FAILS
-        return TIGHT if min(spare) < TIGHT_MARGIN - 1e-9 else FITS
+        if self.hopeless or self.too_thin(size, parallel):
+            return -1.0
+        return min(spare)
+
+    def does(self, size: Conductor, parallel: int) -> bool:
+        """Whether a size does on this run."""
+        return self.spare(size, parallel) >= -1e-9
 
 
 @dataclass(frozen=True)
 class Cable:
-    """The cable that is judged: size, how many in parallel, and which rule decided it."""
+    """The cable that is judged: size, how many in parallel, and which rule decided it: one of
+    `conductors.Choice`, or "fitted"."""
 
     size: Conductor
     parallel: int
@@ -151,46 +168,54 @@ class Cable:
 
     @property
     def name(self) -> str:
+        """What it is called: its size, with how many there are of it."""
         return f"{self.parallel} × {self.size.name}" if self.parallel > 1 else self.size.name
 
 
 @dataclass(frozen=True)
 class Side:
-    """One side of the inverter: its duty and its cable, its fuse or breaker if any does."""
+    """One side of the inverter: its duty, its cable and the kind of its fuse or breaker; whether
+    any cable made does."""
 
     duty: Duty
     cable: Cable
     device: str
+    found: bool = True
 
     @property
     def carries(self) -> float:
+        """What all of its cables may carry together [A]."""
         return self.duty.ampacity(self.cable.size, self.cable.parallel)
 
     @property
     def alone(self) -> float:
+        """What one of its cables may carry [A]."""
         return self.duty.alone(self.cable.size)
 
     @property
     def rating(self) -> float | None:
+        """The rating of its fuse or breaker [A], None where none does."""
         return self.duty.guard.rating(self.alone)
 
     @property
     def limit(self) -> float:
+        """The largest fuse or breaker that its cable may have [A]."""
         return self.duty.guard.limit(self.alone)
 
     @property
-    def words(self) -> str:
-        """Its cable, at the head of a sentence."""
-        return self.duty.name[0].upper() + self.duty.name[1:]
+    def too_much(self) -> bool:
+        """Whether the stated fuse or breaker is more than the cable may have."""
+        stated = self.duty.guard.stated
+        return stated is not None and stated > self.limit * (1 + 1e-9)
 
     @property
-    def guard_word(self) -> str:
-        """Its fuse or breaker, at the head of a sentence."""
-        return "Fuse" if self.duty.key == "dc" else self.device[0].upper() + self.device[1:]
+    def opens(self) -> bool:
+        """Whether the start surely opens its fuse or breaker."""
+        return self.rating is not None and self.duty.guard.starts(self.rating) == "no"
 
 
 def smallest(
-    duty: Duty, family: str, spare: float = TIGHT_MARGIN, volts_spare: float | None = None
+    duty: Duty, family: str, spare: float = TENTH, volts_spare: float | None = None
 ) -> Cable | None:
     """The smallest cable of a family that does, with a share of every limit to spare.
 
@@ -228,16 +253,6 @@ def smallest(
     return Cable(conductors.conductor(found.name), found.parallel, found.decided_by)
 
 
-DECIDED = {
-    "ampacity": "what it may carry",
-    "fuse": "what its fuse or breaker asks of it",
-    "voltage drop": "the volts lost, running",
-    "voltage drop at start": "the volts lost at the start",
-    "smallest made": "the thinnest that is fitted for this",
-    "fitted": "yours",
-}
-
-
 def fitting(duty: Duty, family: str) -> Cable | None:
     """The smallest that does with a tenth to spare, else the smallest that does at all.
 
@@ -263,25 +278,29 @@ def neighbours(duty: Duty, cable: Cable, below: int = 2, above: int = 2) -> list
         family = sorted({*family, own}, key=lambda s: s.area)
     at = family.index(own)
     last = at + above
-    while last < len(family) - 1 and duty.judged(family[last], cable.parallel) == FAILS:
+    while last < len(family) - 1 and not duty.does(family[last], cable.parallel):
         last += 1
     return family[max(0, at - below) : last + 1]
 
 
-def column_words(duty: Duty) -> str:
-    """Which column of the ampacity table was used, and whether it was seen in a source."""
-    told = f"{duty.insulation - 273.15:.0f} °C insulation"
-    if conductors.table_standing(duty.insulation) != "published":
-        told += ", column from memory"
-    return told
+def chosen(duty: Duty, fitted: str | None, parallel: int, family: str) -> tuple[Cable, bool]:
+    """The cable to judge, and whether any does at all: fitted, else proposed, else the thickest."""
+    if fitted is not None:
+        return Cable(conductors.conductor(fitted), parallel, "fitted"), True
+    sized = replace(duty, hopeless=False, guard=duty.guard.to_size_by())
+    found = fitting(sized, family)
+    return found or thickest(duty, family), found is not None
 
 
-def ampacity_source(duty: Duty, metric: bool) -> str:
-    """The source of the ampacity, and whether its column was seen."""
-    celsius = duty.insulation - 273.15
-    told = f"33 CFR 183.425 Table 5, {celsius:.0f} °C column, with notes 1 and 2"
-    if metric and celsius < 105:
-        return told + ", or ISO 10133 annex A where that is less (both from memory)"
-    if conductors.table_standing(duty.insulation) != "published":
-        told += " (from memory: this column was not seen in a source)"
-    return told
+def why_none(side: Side) -> str:
+    """Why not even the thickest cable does: "fuse", "supply", "run", "ampacity", or "guard" where
+    that is its breaker's to tell."""
+    duty = side.duty
+    if duty.key == "dc" and side.rating is None:
+        return "fuse"
+    if duty.allowed_running() <= 0:
+        return "supply"
+    at_hand = replace(duty, run=AT_HAND, guard=duty.guard.to_size_by())
+    if fitting(at_hand, side.cable.size.family) is not None:
+        return "run"
+    return "ampacity" if side.carries < duty.wanted else "guard"
