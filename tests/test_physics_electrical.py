@@ -546,3 +546,47 @@ def test_more_copper_carries_more(celsius: int) -> None:
     for family in conductors.FAMILIES.values():
         amps = [conductors.table_ampacity(s.name, celsius + 273.15) for s in family]
         assert amps == sorted(amps)
+
+
+# Values of things that no check in a file can name
+
+
+@pytest.mark.parametrize(("celsius", "more"), [
+    (4.4, 1.300), (10.0, 1.190), (15.6, 1.110), (20.0, 1.056), (25.0, 1.0), (32.2, 0.940),
+])  # fmt: skip
+def test_a_cold_bank_holds_less_by_ieee_485(celsius: float, more: float) -> None:
+    """IEEE 485, table of cell size correction factors (from memory): how much more one must buy."""
+    left = batteries.capacity_share(batteries.FLOODED, 273.15 + celsius)
+    assert left == pytest.approx(1 / more, rel=0.015)
+
+
+@pytest.mark.parametrize(("kind", "celsius", "times"), [
+    ("flooded", -18.0, 1.5), ("flooded", 25.0, 1.0), ("flooded", 3.5, 1.25),
+    ("lifepo4", 0.0, 2.0), ("lifepo4", -20.0, 4.0), ("lifepo4", 40.0, 1.0),
+])  # fmt: skip
+def test_a_cold_bank_has_more_resistance(kind: str, celsius: float, times: float) -> None:
+    """Half as much again at -18 °C (lead-acid), twice at 0 °C (LiFePO4): general notes, memory."""
+    made = batteries.CHEMISTRIES[kind]
+    assert batteries.cold_factor(made, 273.15 + celsius) == pytest.approx(times, rel=0.001)
+
+
+def test_a_warm_conductor_by_iec_60228_and_its_temperature_coefficient() -> None:
+    """10 mm² of tinned class 5: 1.95 Ω/km at 20 °C, 0.393 % more a kelvin."""
+    size = conductors.conductor("10 mm²")
+    assert conductors.resistance(size, 1000.0, 293.15) == pytest.approx(1.95, rel=0.001)
+    warm = 1.95 * (1 + 0.00393 * 50)
+    assert conductors.resistance(size, 1000.0, 343.15) == pytest.approx(warm, rel=0.001)
+
+
+def test_only_the_column_that_was_seen_is_published() -> None:
+    assert conductors.table_standing(273.15 + 105) == "published"
+    for celsius in (60, 75, 90, 125):
+        assert conductors.table_standing(273.15 + celsius) == "from memory"
+
+
+def test_the_sure_torque_is_1_6_times_the_rated_and_falls_by_the_square_of_the_flux() -> None:
+    motor = one_hp()
+    rated = motor.output / (2 * math.pi * motor.speed)
+    assert motors.sure_torque(motor) == pytest.approx(1.6 * rated)
+    assert motors.sure_torque(motor, 103.5) == pytest.approx(1.6 * 0.81 * rated)
+    assert motors.sure_torque(motor, 115.0, 50.0) > 1.6 * rated

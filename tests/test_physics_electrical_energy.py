@@ -11,7 +11,7 @@ import pvlib
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
-from scipy.integrate import solve_ivp
+from scipy.integrate import quad, solve_ivp
 
 from calc.physics import batteries, energy_balance, solar
 
@@ -257,3 +257,15 @@ def test_a_run_ends_where_the_volts_fall_to_the_cut_off(chemistry: str) -> None:
     assert cut.ended_by == "low voltage" and end < cut.end_charge < start and cut.time < free.time
     at_end = batteries.constant_power(plain.open_circuit_voltage(cut.end_charge), 5e-3, power)
     assert at_end is not None and at_end.voltage == pytest.approx(cut_off, abs=1e-6)
+
+
+@pytest.mark.parametrize("kind", sorted(batteries.CHEMISTRIES))
+@pytest.mark.parametrize("charge", [0.0, 0.13, 0.5, 1.0])
+def test_the_stored_energy_is_the_charge_times_the_voltage_against_scipy(
+    kind: str, charge: float
+) -> None:
+    bank = batteries.Bank(400 * AH, 24.0, 5e-3, batteries.CHEMISTRIES[kind], 1.1)
+    ends = [x for x, _ in bank.chemistry.open_circuit if 0 < x < charge]
+    theirs = quad(bank.open_circuit_voltage, 0.0, charge, points=ends or None, limit=200)[0]
+    ours = energy_balance.stored_energy(bank, charge)
+    assert ours == pytest.approx(theirs * bank.capacity, rel=1e-6, abs=1e-6)

@@ -280,3 +280,16 @@ BAD = [
 def test_bad_input_is_named(call, words) -> None:
     with pytest.raises(ValueError, match=words):
         call()
+
+
+def test_a_modes_weight_is_its_squared_shape_over_its_modal_mass() -> None:
+    """Simply supported, sin · sin: a quarter of the mass counts, all of it at the middle."""
+    section = structures.solid_section(PLY, 0.012)
+    panel = Panel(0.9, 0.6, section)
+    mass = section.mass * 0.9 * 0.6
+    middle, quarter, edge = (0.45, 0.3), (0.225, 0.15), (0.0, 0.3)
+    assert structures.mode_weight(panel, [middle], 1, 1) == pytest.approx(4 / mass)
+    assert structures.mode_weight(panel, [quarter], 1, 1) == pytest.approx(1 / mass)
+    assert structures.mode_weight(panel, [quarter], 2, 2) == pytest.approx(4 / mass)
+    assert structures.mode_weight(panel, [edge], 1, 1) == pytest.approx(0, abs=1e-12)
+    assert structures.mode_weight(panel, [middle, edge], 1, 1) == pytest.approx(2 / mass)
