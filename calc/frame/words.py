@@ -1,0 +1,169 @@
+"""What is told: amounts in their units, sentences with slots for them, and what to fill in."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from . import units
+
+Pair = tuple[float, str]
+
+
+@dataclass(frozen=True)
+class Amount:
+    """An SI value, the unit it is shown in, and how it is rounded (see `units.rounded`).
+
+    `step` [SI] is what the thing comes in, if it is to be had in whole steps only.
+    """
+
+    value: float
+    unit: str
+    digits: int = 3
+    rounding: str = "nearest"
+    step: float = 0.0
+
+    def text(self, system: str = "metric") -> str:
+        return units.text(self.value, self.unit, system, self.digits, self.rounding)
+
+    def shown(self, system: str = "metric") -> float:
+        """The SI value that its text has, rounded as it is there."""
+        unit = units.unit(units.told_unit(self.value, self.unit, system))
+        number = units.from_si(self.value, unit.symbol)
+        return units.rounded(number, self.digits, self.rounding) * unit.factor + unit.offset
+
+    def typed(self, system: str = "metric") -> str:
+        """What one would type into a field to have what the text shows."""
+        told = units.told_unit(self.value, self.unit, system)
+        return f"{units.typed_text(self.shown(system), told, digits=9)} {told}".strip()
+
+    def as_data(self) -> dict[str, Any]:
+        return {"value": self.value, "unit": self.unit}
+
+
+@dataclass(frozen=True)
+class Line:
+    """A sentence with slots: Line("{time} a day", {"time": Amount(7200, "h")}).
+
+    The template is a literal of the source, whole, so that it can be translated. Slots hold
+    amounts, terms (a name, a word that stands by itself) or whole sentences, never pieces of one.
+    """
+
+    template: str
+    amounts: Mapping[str, Amount | str | Line] = field(default_factory=dict)
+
+    def text(self, system: str = "metric") -> str:
+        return units.in_system(self.template, system).format(
+            **{
+                name: a if isinstance(a, str) else a.text(system)
+                for name, a in self.amounts.items()
+            }
+        )
+
+    def as_data(self) -> dict[str, Any]:
+        told = {n: a if isinstance(a, str) else a.as_data() for n, a in self.amounts.items()}
+        return {"text": self.text(), "template": self.template, "amounts": told}
+
+
+Words = Line | str  # a sentence or label: with slots, or a literal
+
+
+def say(words: Words, system: str = "metric") -> str:
+    """Words as text."""
+    return units.in_system(words, system) if isinstance(words, str) else words.text(system)
+
+
+def counted(count: int, one: str, many: str, **pairs: Slot) -> Line:
+    """The sentence for a count, which stands in the slot {n}: `counted(2, "{n} day", "{n} days")`.
+
+    Both are whole templates; a translation may have more forms, chosen by the count.
+    """
+    slots = line("", n=count, **pairs).amounts
+    return Counted(one if count == 1 else many, slots, one, many, count)
+
+
+@dataclass(frozen=True)
+class Counted(Line):
+    """A Line that was chosen by a count, with both of its forms."""
+
+    one: str = ""
+    many: str = ""
+    count: int = 0
+
+    def as_data(self) -> dict[str, Any]:
+        return {**super().as_data(), "one": self.one, "many": self.many, "count": self.count}
+
+
+Setting = Amount | str | bool | int
+
+
+@dataclass(frozen=True)
+class Remedy(Line):
+    """A sentence that tells what would make it fit, and what to fill in to try that.
+
+    `sets` holds values by field. Tried, they turn the figure called `mends` from failing to holding
+    (of the option it belongs to); where none is named, the verdict.
+    """
+
+    sets: Mapping[str, Setting] = field(default_factory=dict)
+    mends: str = ""
+
+    def typed(self, system: str = "metric") -> dict[str, str]:
+        """The texts by field that one would type to try it."""
+        return {name: _typed(value, system) for name, value in self.sets.items()}
+
+    def as_data(self) -> dict[str, Any]:
+        return {**super().as_data(), "sets": self.typed(), "mends": self.mends}
+
+
+def _typed(value: Setting, system: str) -> str:
+    if isinstance(value, Amount):
+        return value.typed(system)
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return str(value)
+
+
+def amount(value: float, unit: str, digits: int = 3, rounding: str = "nearest") -> Amount:
+    """A trimmed Amount. Raises ArithmeticError if it is not finite: a bug, no reader's fault."""
+    value = float(value)
+    if value != value or value in (float("inf"), float("-inf")):
+        raise ArithmeticError(f"a report cannot hold {value} {unit}")
+    return Amount(units.trim(value), unit, digits, rounding)
+
+
+def least(value: float, unit: str, step: float = 0.0) -> Amount:
+    """The least that would do: rounded up where it is shown, and to whole steps [SI] to be had."""
+    if step:
+        value = math.ceil(units.trim(value / step)) * step
+    return replace(amount(value, unit, rounding="up"), step=step)
+
+
+def most(value: float, unit: str, step: float = 0.0) -> Amount:
+    """The most that would still do: rounded down where it is shown, and to whole steps [SI]."""
+    if step:
+        value = math.floor(units.trim(value / step)) * step
+    return replace(amount(value, unit, rounding="down"), step=step)
+
+
+Slot = Pair | Amount | Line | str | int  # what a template's place takes
+
+
+def line(template: str, **pairs: Slot) -> Line:
+    """A Line out of a template and its amounts, each (SI value, unit symbol), Amount or text."""
+    return Line(template, {name: _placed(pair) for name, pair in pairs.items()})
+
+
+def remedy(
+    template: str, sets: Mapping[str, Setting] | None = None, mends: str = "", **pairs: Any
+) -> Remedy:
+    """A Remedy out of a template, its amounts, and what to fill in to try it."""
+    return Remedy(template, line(template, **pairs).amounts, dict(sets or {}), mends)
+
+
+def _placed(pair: Slot) -> Amount | str | Line:
+    if isinstance(pair, (Amount, Line)):
+        return pair
+    return amount(*pair) if isinstance(pair, tuple) else str(pair)
