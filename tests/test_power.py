@@ -271,7 +271,7 @@ REMEDIES: dict[str, tuple[str, tuple[str, ...], float]] = {
     ),
     rf"One charge carries at most {NUMBER} of": ("inverter", ("run_hours",), 1.05),
     rf"Panels of {NUMBER} would": ("sun", ("array_power",), 0.8),
-    rf"What charges it carries {NUMBER} of": ("week", ("run_hours",), 0.0),
+    rf"The charging on board carries {NUMBER} of": ("week", ("run_hours",), 0.0),
     rf"An inverter of {NUMBER} continuous and {NUMBER} for {NUMBER}, .* at least {NUMBER} of": (
         "inverter",
         ("inverter_power", "inverter_surge", "inverter_surge_time", "bank_capacity"),
