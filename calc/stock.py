@@ -13,7 +13,8 @@ from .sheet import BoatSheet, start
 @cache
 def guide() -> Guide:
     """The stock guide. Raises EquipmentError with all faults of its records at once."""
-    kinds = {**KINDS, "boat": BoatSheet}
-    shelves = equipment.load(equipment.FOLDER, kinds)
     found = calculators.found()
+    brought = {kind.shelf: kind for made in found.values() for kind in made.kinds}
+    kinds = {**KINDS, **brought, "boat": BoatSheet}
+    shelves = equipment.load(equipment.FOLDER, kinds)
     return Guide(BoatSheet, kinds, shelves, found, cautions.ALL, cautions.CAUTIONS, start.QUESTIONS)

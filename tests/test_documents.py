@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 import runpy
 import shlex
@@ -11,7 +12,7 @@ from typing import Any
 
 import pytest
 
-from calc import stock, terminal
+from calc import equipment, stock, terminal
 from calc.frame.guide import Calculator
 from calc.frame.report import VERDICT_WORDS
 from site_build import commands
@@ -25,7 +26,7 @@ def python_blocks(name: str) -> list[str]:
 
 def test_the_calculator_in_developers_keeps_the_laws(tmp_path: Path) -> None:
     """Put where it says, the bucket is a calculator: figures, working, cautions."""
-    (source,) = python_blocks("DEVELOPERS.md")
+    source, _ = python_blocks("DEVELOPERS.md")
     file = tmp_path / "bucket.py"
     file.write_text(source.replace("from ..", "from calc."), "utf-8")
     made = runpy.run_path(str(file))
@@ -89,3 +90,29 @@ def test_each_file_that_developers_name_is_there() -> None:
     told = (ROOT / "DEVELOPERS.md").read_text("utf-8")
     for name in re.findall(r"`((?:calc|tests|site_build|docs|requirements)/[\w./-]*)`", told):
         assert (ROOT / name).exists(), name
+
+
+def test_a_calculator_brings_its_own_units_and_records(tmp_path: Path) -> None:
+    """The funnel, with a file of records: a form, a figure, and a viscosity that is read."""
+    _, source = python_blocks("DEVELOPERS.md")
+    file = tmp_path / "funnel.py"
+    file.write_text(source.replace("from ..", "from calc."), "utf-8")
+    made = runpy.run_path(str(file))
+    (tmp_path / "oils.toml").write_text(
+        '[oil.vg-100]\nname = "Straight oil, VG 100"\nviscosity = "100 mm2/s"\n', "utf-8"
+    )
+    shelves = equipment.load(tmp_path, {"oil": made["Oil"]})
+    funnel = Calculator(
+        "funnel", made["TITLE"], made["__doc__"], made["Asks"], made["answer"], kinds=made["KINDS"]
+    )
+    guide = replace(
+        stock.guide(),
+        kinds={**stock.guide().kinds, "oil": made["Oil"]},
+        shelves={**stock.guide().shelves, **shelves},
+        calculators={**stock.guide().calculators, "funnel": funnel},
+    )
+    report = guide.run(funnel, {"oil": "vg-100", "volume": "1 L", "bore": "20 mm"}).report
+    assert report is not None
+    theirs = 128 * 1e-4 * 1e-3 / (math.pi * 9.80665 * 0.02**4)
+    assert report.figures[0].value.value == pytest.approx(theirs)
+    assert guide.run(funnel, {"viscosity": "3 bar"}).bound.faults

@@ -1,4 +1,4 @@
-"""One file a calculator: its docstring asks the question, `Asks` declares, `answer` answers."""
+"""A file or folder each: its docstring asks the question, `Asks` declares, `answer` answers."""
 
 from __future__ import annotations
 
@@ -31,4 +31,5 @@ def _load(name: str) -> Calculator:
         getattr(module, "DECIDES", ()),
         getattr(module, "WANTED", ()),
         getattr(module, "PICTURE", ""),
+        getattr(module, "KINDS", ()),
     )

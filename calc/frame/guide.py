@@ -20,6 +20,7 @@ from .inputs import (
     Fault,
     Field,
     Inputs,
+    Kind,
     Layer,
     Log,
     Origin,
@@ -77,7 +78,7 @@ class Calculator:
 
     Of a boat of one's own it is asked only once all that `decides` is said. `wanted` are the keys
     of the figures that one comes for, the first ones that an answer has; `picture` is that of the
-    chart or drawing that says it at a glance.
+    chart or drawing that says it at a glance. `kinds` are kinds of record that came with it.
     """
 
     name: str
@@ -89,6 +90,7 @@ class Calculator:
     decides: tuple[Decides, ...] = ()
     wanted: tuple[str, ...] = ()
     picture: str = ""
+    kinds: tuple[type[Kind], ...] = ()
 
 
 @dataclass(frozen=True)

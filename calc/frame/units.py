@@ -10,6 +10,7 @@ from __future__ import annotations
 import difflib
 import math
 import re
+from collections.abc import Mapping
 from contextvars import ContextVar
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
@@ -577,16 +578,23 @@ def _in_base_units(number: float, expression: str) -> float:
     return float(quantity.magnitude) * float(Fraction(scale.strip() or 1))
 
 
-def _fill_tables() -> None:
-    for name, (asked, example, symbols) in _TABLE.items():
-        KINDS[name] = Kind(name, asked, tuple(symbols), example)
-        for symbol, expression in symbols.items():
-            zero, one = (_in_base_units(number, expression) for number in (0.0, 1.0))
-            UNITS[name, symbol] = Unit(symbol, name, one - zero, zero)
-            _KIND_OF.setdefault(symbol, name)
+def define(name: str, asked: str, example: str, symbols: Mapping[str, str]) -> None:
+    """A kind of quantity: what a reader is asked for ("a flow"), an example, and its units.
+
+    Each symbol stands for a unit of Pint, or for "scale | unit"; the first is what values are shown
+    in. To define the same again changes nothing. Raises ValueError for another kind of that name.
+    """
+    made = Kind(name, asked, tuple(symbols), example)
+    if KINDS.setdefault(name, made) != made:
+        raise ValueError(f"a kind of quantity “{name}” exists already")
+    for symbol, expression in symbols.items():
+        zero, one = (_in_base_units(number, expression) for number in (0.0, 1.0))
+        UNITS[name, symbol] = Unit(symbol, name, one - zero, zero)
+        _KIND_OF.setdefault(symbol, name)
 
 
-_fill_tables()
+for _name, (_asked, _example, _symbols) in _TABLE.items():
+    define(_name, _asked, _example, _symbols)
 
 
 def kind_of(symbol: str) -> str:
