@@ -25,7 +25,6 @@ from calc.frame.inputs import (
     Quantity,
     Record,
     Rows,
-    Values,
     Whole,
     YesNo,
     ask,
@@ -183,7 +182,7 @@ def test_any_input_gives_a_report_or_named_faults(name: str, data: st.DataObject
     made = stock.guide().get(name)
     example = {"boat": data.draw(st.sampled_from(BOATS))}
     outcome = stock.guide().run(made, typed, example=example)
-    brief = stock.guide().run(made, typed, example=example, brief=True)
+    brief = stock.guide().run(made, typed, example=example, verdict_only=True)
     assert short(brief) == short(outcome)
     if outcome.report is None:
         assert outcome.bound.faults
@@ -204,7 +203,7 @@ class Bucket(Inputs):
     spilt = ask("Spilt", "1 L/h", at_least="0 L/h", at_most="1000 L/h")
 
 
-def fill(q: Values, show: Report) -> None:
+def fill(q: Any, show: Report) -> None:
     if q.flow < q.spilt:
         raise ValueError("the root of a negative number, says a programmer")
     show.figure("time", "Time to fill", q.volume / (q.flow - q.spilt), "min")

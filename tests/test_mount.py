@@ -836,7 +836,7 @@ def test_a_place_that_cannot_be_is_told_wrong_and_the_rest_is_answered(
 def mount_brief(**typed: Any) -> Report:
     made = (
         stock.guide()
-        .run(stock.guide().get("mount"), typed, example={"boat": "ketch"}, brief=True)
+        .run(stock.guide().get("mount"), typed, example={"boat": "ketch"}, verdict_only=True)
         .report
     )
     assert made is not None

@@ -1418,7 +1418,7 @@ def test_inverter_and_start_are_judged_as_on_the_page_power(
         assert made.verdict == way.verdict == FAILS
         if by_inverter:
             assert "sized for the pump all the same" in made.headlines[-1].text()
-    outcome = stock.guide().run(WIRING, typed, example={"boat": boat}, brief=True)
+    outcome = stock.guide().run(WIRING, typed, example={"boat": boat}, verdict_only=True)
     assert outcome.report is not None
     assert (outcome.report.verdict, outcome.report.reason()) == (made.verdict, made.reason())
 

@@ -202,12 +202,12 @@ class Guide:
         sheet: Mapping[str, Any] | None = None,
         example: Mapping[str, Any] | None = None,
         today: str = "",
-        brief: bool = False,
+        verdict_only: bool = False,
         own_boat: bool = False,
     ) -> Outcome:
         """Reads the form and answers it. What was typed never raises: see `Outcome.bound.faults`.
 
-        `brief`: only the verdict and its reason are wanted, see `Report`. `own_boat`: what is typed
+        `verdict_only`: what an answer would tell besides is left out. `own_boat`: what is typed
         and in the sheet is all there is; the example stays out of it.
         """
         layers = self.layers(calculator, typed or {}, sheet or {}, example or {}, today, own_boat)
@@ -218,12 +218,12 @@ class Guide:
         if own_boat and (lacks := _lacking(calculator, bound)):
             bound.lacking = frozenset(name for row in lacks for name in row)
             return Outcome(bound, None, lacks)
-        report = Report(calculator.title, calculator.question, brief=brief)
+        report = Report(calculator.title, calculator.question)
         report.wanted, report.picture = calculator.wanted, calculator.picture
         values = bound.as_values()
         try:
             tell = calculator.answer(values, report)
-            if tell is not None and not brief:
+            if tell is not None and not verdict_only:
                 tell()
         except Refusal as refusal:
             made = calculator.asks.fields.get(refusal.field)

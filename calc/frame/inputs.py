@@ -653,16 +653,6 @@ def _limit(made: Field, limit: Any) -> float:
     return units.trim(value)
 
 
-class Values:
-    """Values by name without a type of their own: what is left of untyped forms, to go."""
-
-    def __init__(self, values: Mapping[str, Any]) -> None:
-        self.__dict__.update(values)
-
-    def __getattr__(self, name: str) -> Any:  # reached only for unknown names
-        raise AttributeError(f"nothing called {name!r} is asked")
-
-
 class Inputs:
     """Base of what a calculator asks: its class attributes are the fields, in order.
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import Any, ClassVar
+from typing import Any
 
 from .cautions import Caution
 from .figures import (
@@ -85,7 +85,6 @@ __all__ = [
     "line",
     "most",
     "say",
-    "told",
 ]
 
 
@@ -143,8 +142,6 @@ class Table:
 class Option:
     """One of several ways to do it (a generator, an inverter ...), with figures of its own."""
 
-    trial: ClassVar[bool] = False  # see `told`
-
     key: str
     name: Words
     figures: list[Figure] = field(default_factory=list)
@@ -196,11 +193,6 @@ class Option:
         }
 
 
-def told(part: Option | Report, template: str, **pairs: Slot) -> Line | None:
-    """What a figure says, as `line`; nothing in a trial, which is judged and never shown."""
-    return None if part.trial else line(template, **pairs)
-
-
 def _worst(part: Option | Report) -> str:
     """The verdict of figures that must all hold."""
     if part.failures:
@@ -230,13 +222,9 @@ def _reason(part: Option | Report) -> Line:
 class Report:
     """An answer under construction; `answer(q, show)` receives it as `show`."""
 
-    trial: ClassVar[bool] = False  # see `told`
-
-    def __init__(self, title: str, question: str, *, brief: bool = False) -> None:
-        """`brief`: only the verdict and its reason are wanted; `answer` may leave out the rest."""
+    def __init__(self, title: str, question: str) -> None:
         self.title = title
         self.question = question
-        self.brief = brief
         self.headlines: list[Line] = []
         self.figures: list[Figure] = []
         self.options: list[Option] = []

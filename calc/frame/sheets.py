@@ -74,7 +74,7 @@ def _outcome(key: _Key) -> Outcome:
 
 def _answered(guide: Guide, made: Calculator, sheet: Mapping[str, Any], today: str) -> Outcome:
     """The verdict; in full where something is to be done."""
-    found = guide.run(made, sheet=sheet, today=today, brief=True, own_boat=True)
+    found = guide.run(made, sheet=sheet, today=today, verdict_only=True, own_boat=True)
     if found.report is None or found.report.verdict == FITS:
         return found
     return guide.run(made, sheet=sheet, today=today, own_boat=True)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from ...frame.cautions import rules
 from ...frame.guide import decides
 from ...frame.report import Report
@@ -41,19 +43,21 @@ DECIDES = decides(
 CAUTIONS = rules("mains", "lifting", "hull", "pressure")
 
 
-def answer(q: Asks, show: Report) -> None:
+def answer(q: Asks, show: Report) -> Callable[[], None]:
     """Fills the report on one place, and on the others beside it."""
     with worded():
         made = placed(q.its_place())
         judge(made, show)
-    if show.brief:
-        return
-    tell.headline(made, show)
-    places(made, q.places, show)
-    remedies(made, show)
-    tell.tables(made, show)
-    if not made.stand.hard:
-        tell.chart(made, show)
-    drawings(made, show)
-    working(made, show)
-    tell.remarks(made, q.hose_bend, show)
+
+    def rest() -> None:
+        tell.headline(made, show)
+        places(made, q.places, show)
+        remedies(made, show)
+        tell.tables(made, show)
+        if not made.stand.hard:
+            tell.chart(made, show)
+        drawings(made, show)
+        working(made, show)
+        tell.remarks(made, q.hose_bend, show)
+
+    return rest
