@@ -149,6 +149,6 @@ def _feet(made: Placed, box: Box) -> list[Shape]:
     shapes += [
         Shape("line", [(centre - 0.015, y), (centre + 0.015, y)], style="fine"),
         Shape("line", [(centre, y - 0.015), (centre, y + 0.015)], style="fine"),
-        _label(centre, y + 0.03, "centre of gravity"),
+        _label(centre + 0.018, y, "centre of gravity", "start"),
     ]
     return shapes
