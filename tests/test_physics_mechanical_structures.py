@@ -68,7 +68,9 @@ def test_frequencies_lie_at_or_just_above_a_ritz_solution(
     aspect: float, x_edges: str, y_edges: str, first: float, others: float
 ) -> None:
     reference = _ritz(x_edges, y_edges, aspect)
-    panel = Panel(1.0, 1 / aspect, structures._isotropic(1.0, 0.3, 1.0, 0.0), x_edges, y_edges)
+    panel = Panel(
+        1.0, 1 / aspect, structures.isotropic_section(1.0, 0.3, 1.0, 0.0), x_edges, y_edges
+    )
     modes = [2 * math.pi * m.frequency for m in structures.panel_modes(panel, 4, 6)]
     for i, (got, exact) in enumerate(zip(modes, reference, strict=False)):
         # Two modes alike split apart in the Ritz solution: the upper one may come out higher there.
@@ -79,7 +81,7 @@ def test_frequencies_lie_at_or_just_above_a_ritz_solution(
 @pytest.mark.parametrize("edges", ["SS", "CC", "CS", "SC", "CF", "FC", "SF", "FS", "FF"])
 @pytest.mark.parametrize("n", [1, 2, 3, 4, 6, 9])
 def test_beam_shapes_by_quadrature(edges: str, n: int) -> None:
-    shape = structures._beam_shape(edges, n)
+    shape = structures.beam_shape(edges, n)
     points, weights = np.polynomial.legendre.leggauss(80)
     s, w, h = (points + 1) / 2, weights / 2, 1e-4
     at = np.vectorize(shape.at)

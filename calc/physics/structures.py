@@ -134,16 +134,18 @@ def bending_stiffness(youngs_modulus: float, thickness: float, poisson: float) -
     return float(youngs_modulus * thickness**3 / (12 * (1 - poisson * poisson)))
 
 
-def _isotropic(
+def isotropic_section(
     d: float, poisson: float, mass: float, thickness: float, shear: float = math.inf
 ) -> Section:
+    """Section of a panel alike both ways, of a bending stiffness [N m] per width, mass [kg/m²],
+    thickness [m] and shear stiffness [N/m]. Source: as `bending_stiffness`."""
     return Section(d, d, poisson * d, (1 - poisson) * d, mass, thickness, shear)
 
 
 def solid_section(material: Material, thickness: float) -> Section:
     """Section of a solid panel [m]. Source: as `bending_stiffness`."""
     d = bending_stiffness(material.youngs_modulus, thickness, material.poisson)
-    return _isotropic(d, material.poisson, material.density * thickness, thickness)
+    return isotropic_section(d, material.poisson, material.density * thickness, thickness)
 
 
 def layered_section(layers: Sequence[tuple[Material, float]]) -> Section:
@@ -165,7 +167,7 @@ def layered_section(layers: Sequence[tuple[Material, float]]) -> Section:
         height += t
     axis = moment / area
     d = sum(e * ((top - axis) ** 3 - (low - axis) ** 3) / 3 for e, low, top in spans)
-    return _isotropic(d, ratio / area, mass, height)
+    return isotropic_section(d, ratio / area, mass, height)
 
 
 def sandwich_section(
@@ -183,7 +185,7 @@ def sandwich_section(
     bending = e * face_thickness * (d * d / 2 + face_thickness**2 / 6)
     mass = 2 * face.density * face_thickness + core.density * core_thickness
     shear = core.shear_modulus * d * d / core_thickness
-    return _isotropic(bending, face.poisson, mass, d + face_thickness, shear)
+    return isotropic_section(bending, face.poisson, mass, d + face_thickness, shear)
 
 
 class Stiffener(NamedTuple):
@@ -219,7 +221,7 @@ def stiffened_section(
 # Beam functions: shapes of a strip between two edges, ∫φ²dx = length
 
 
-class _Shape(NamedTuple):
+class BeamShape(NamedTuple):
     """g4 = (β/π)⁴; h = -∫φφ''/π² and j = ∫φ'²/π² for unit length; φ on 0..1."""
 
     g4: float
@@ -238,22 +240,22 @@ def _root(roots: Sequence[float], n: int, shift: float) -> float:
 
 
 @lru_cache(maxsize=256)
-def _beam_shape(edges: Edges, n: int) -> _Shape:
+def beam_shape(edges: Edges, n: int) -> BeamShape:
     """The n-th shape (from 1) of a strip; free ends count their rigid motions first.
 
     Source: R. D. Blevins, Formulas for Natural Frequency and Mode Shape, tables 8-1 and app. C.
     """
     if edges in ("SC", "FC", "FS"):
-        mirror = _beam_shape(edges[::-1], n)
+        mirror = beam_shape(edges[::-1], n)
         return mirror._replace(at=lambda s: mirror.at(1 - s))
     if edges == "SS":
-        return _Shape(n**4, n * n, n * n, lambda s: math.sqrt(2) * math.sin(n * math.pi * s))
+        return BeamShape(n**4, n * n, n * n, lambda s: math.sqrt(2) * math.sin(n * math.pi * s))
     if edges == "FF" and n == 1:
-        return _Shape(0.0, 0.0, 0.0, lambda s: 1.0)
+        return BeamShape(0.0, 0.0, 0.0, lambda s: 1.0)
     if edges == "FF" and n == 2:
-        return _Shape(0.0, 0.0, 12 / math.pi**2, lambda s: math.sqrt(12) * (s - 0.5))
+        return BeamShape(0.0, 0.0, 12 / math.pi**2, lambda s: math.sqrt(12) * (s - 0.5))
     if edges == "SF" and n == 1:
-        return _Shape(0.0, 0.0, 3 / math.pi**2, lambda s: math.sqrt(3) * s)
+        return BeamShape(0.0, 0.0, 3 / math.pi**2, lambda s: math.sqrt(3) * s)
     if edges == "CF":
         b = _root(_ROOTS_CF, n, -0.5)
         lack = (math.sin(b) - math.cos(b) - math.exp(-b)) / (math.sinh(b) + math.sin(b))
@@ -277,7 +279,7 @@ def _beam_shape(edges: Edges, n: int) -> _Shape:
         return growing + sign * (math.cos(x) - ratio * math.sin(x))
 
     h, j = sb * (sb + curve), sb * (sb + slope)
-    return _Shape((b / math.pi) ** 4, h / math.pi**2, j / math.pi**2, at)
+    return BeamShape((b / math.pi) ** 4, h / math.pi**2, j / math.pi**2, at)
 
 
 # Panels
@@ -334,12 +336,12 @@ def mode_frequencies(panel: Panel, along: Sequence[int], across: Sequence[int]) 
     s, a2, b2 = panel.section, panel.length**2, panel.width**2
     columns = []
     for ny in across:
-        y = _beam_shape(panel.y_edges, ny)
+        y = beam_shape(panel.y_edges, ny)
         columns.append((ny, s.dy * y.g4 / (b2 * b2), y.h, y.j, y.j / b2))
     pi4, ab, shear, solid = math.pi**4, a2 * b2, s.shear * math.pi**2, math.isinf(s.shear)
     modes = []
     for nx in along:
-        x = _beam_shape(panel.x_edges, nx)
+        x = beam_shape(panel.x_edges, nx)
         bent_x, sheared_x = s.dx * x.g4 / (a2 * a2), x.j / a2
         cross, twist = s.cross * x.h, s.twist * x.j
         for ny, bent_y, h, j, sheared_y in columns:
@@ -374,7 +376,7 @@ def plate_frequency(
     ny: int = 1,
 ) -> float:
     """Natural frequency [Hz] of a mode of a solid plate. Source: as `mode_frequency`."""
-    section = _isotropic(
+    section = isotropic_section(
         bending_stiffness(youngs_modulus, thickness, poisson),
         poisson,
         density * thickness,
@@ -392,7 +394,7 @@ def frequency_parameter(
     poisson: float = 0.3,
 ) -> float:
     """λ² = ω a² √(m/D) [ratio] of a plate with a/b = `aspect`. Source: as `mode_frequency`."""
-    section = _isotropic(1.0, poisson, 1.0, 0.0)
+    section = isotropic_section(1.0, poisson, 1.0, 0.0)
     panel = Panel(1.0, 1 / aspect, section, x_edges, y_edges)
     return 2 * math.pi * mode_frequency(panel, nx, ny)
 
@@ -444,7 +446,7 @@ def mode_weight(panel: Panel, places: Sequence[tuple[float, float]], nx: int, ny
 
 def _squares(edges: Edges, n: int, places: Sequence[float]) -> list[float]:
     """φ² of a shape at places on 0..1, of which many are alike."""
-    at = _beam_shape(edges, n).at
+    at = beam_shape(edges, n).at
     found = {s: at(s) ** 2 for s in set(places)}
     return [found[s] for s in places]
 
@@ -525,7 +527,7 @@ def beam_frequency(
     """
     _positive(mass_per_length, "mass per length")
     _positive(length, "beam length")
-    g2 = math.sqrt(_beam_shape(ends, mode).g4)
+    g2 = math.sqrt(beam_shape(ends, mode).g4)
     return (
         math.pi / 2 * g2 / length**2 * math.sqrt(youngs_modulus * second_moment / mass_per_length)
     )
@@ -551,7 +553,7 @@ def beam_response(
     found = []
     for n in range(1, modes + 1):
         f = beam_frequency(youngs_modulus, second_moment, mass_per_length, length, ends, n)
-        at = _beam_shape(ends, n).at
+        at = beam_shape(ends, n).at
         weight = sum(at(x / length) ** 2 for x in places) / mass
         found.append(Resonator((2 * math.pi * f) ** 2, weight))
     return tuple(found)
