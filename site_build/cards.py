@@ -57,7 +57,7 @@ def write(
         for name in names
     ]
     if len(made) == 1:
-        content = card.page(made[0][0], [made[0][2]], PAPERS[paper])
+        content = card.page(card.titled(made[0][0], imprint), [made[0][2]], PAPERS[paper])
     else:
         content = card.pack(made, imprint, paper)
     out.parent.mkdir(parents=True, exist_ok=True)

@@ -208,6 +208,7 @@ def test_the_terminal_and_the_browser_make_the_same_card(tmp_path: Path) -> None
         "do": "card",
         "calculator": "power",
         "sheet": sheet,
+        "own": False,
         "example": dict(place.example),
         "boat": sheet["name"],
         "day": DAY.isoformat(),
@@ -223,7 +224,7 @@ def test_the_terminal_and_the_browser_make_the_same_card(tmp_path: Path) -> None
     [
         (["pwer"], None, "a5", "c.pdf", "no calculator is called"),
         (["power"], "nobody.toml", "a5", "c.pdf", "nobody.toml"),
-        (["power"], None, "a3", "c.pdf", "paper is one of"),
+        (["power"], None, "a3", "c.pdf", "no paper is called"),
         (["power"], None, "a5", "c.txt", "ends in .pdf or .html"),
     ],
 )

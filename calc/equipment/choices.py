@@ -8,7 +8,7 @@ CHEMISTRIES = {
 }
 GENERATORS = {
     "alternator": "windings alone (most built-in sets)",
-    "inverter": "an electronic inverter inside (most small portable sets)",
+    "inverter": "an inverter inside (most small portable sets)",
 }
 # Sizes of mains cable that a motor is wired with; left to be chosen, the page Wiring chooses it.
 PROPOSE = "propose"
@@ -57,7 +57,7 @@ FEEDS = {"dc": "the house bank", "ac": "the same mains as the pump"}
 MOUNT_KINDS = {
     "rubber": "rubber bobbins, by size and hardness",
     "stiffness": "mounts, by the maker's stiffness",
-    "deflection": "mounts, by how far the weight presses them down",
+    "deflection": "mounts, by how far the weight sinks them",
     "pad": "flat rubber pads under the feet",
     "hard": "none: bolted down hard",
 }

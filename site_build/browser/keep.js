@@ -30,7 +30,14 @@ export class Keep {
 
   async #copyLink() {
     const fragment = this.#calculator.link ?? (await this.#ask({}))?.link;
-    fragment && this.#give(`${addressOfPage()}#${fragment}`, words.linkCopied);
+    if (!fragment) {
+      return;
+    }
+    // From a folder the page's own address leads nobody else anywhere.
+    const folder = location.protocol === "file:";
+    const hosted = folder && document.querySelector("meta[name=brinebook-hosted]")?.content;
+    const sentence = hosted ? words.linkOfHost : folder ? words.linkOfFolder : words.linkCopied;
+    this.#give(`${hosted || addressOfPage()}#${fragment}`, sentence);
   }
 
   async #copyFigures() {
@@ -79,7 +86,7 @@ export class Keep {
   async #give(text, sentence) {
     const byHand = this.#place.querySelector("[data-by-hand]");
     byHand.hidden = await copy(text);
-    this.#say(byHand.hidden ? sentence : words.byHand);
+    this.#say(byHand.hidden ? sentence : `${words.byHand} ${sentence === words.linkOfFolder ? words.linkOfFolder : ""}`.trim());
     if (!byHand.hidden) {
       byHand.value = text;
       byHand.focus();

@@ -25,6 +25,21 @@ function controller(name, entries) {
   return made;
 }
 
+// What no edition has: the host may know it; where there is none, our own page says that it is unknown.
+registerRoute(({ request }) => request.mode === "navigate", async ({ request }) => {
+  try {
+    return await fetch(request);
+  } catch (error) {
+    const page = await pages.matchPrecache(new URL("404.html", registration.scope).href);
+    if (!page) {
+      throw error;
+    }
+    // Its addresses begin at the root of a host, which need not be the guide's.
+    const html = (await page.text()).replace(/ (href|src)="\//g, ` $1="${registration.scope}`);
+    return new Response(html, { status: 404, headers: { "Content-Type": "text/html;charset=utf-8" } });
+  }
+});
+
 addEventListener("install", (event) => {
   event.waitUntil(
     bringIn().catch(async (error) => {

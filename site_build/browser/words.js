@@ -96,6 +96,10 @@ export const log = {
 export const keep = {
   wait: "Starting the calculator first.",
   linkCopied: "The link is on the clipboard. Whoever opens it sees this answer and these values.",
+  linkOfHost: "The link is on the clipboard. It leads to the guide on the web, as this copy on your device opens for nobody else.",
+  linkOfFolder:
+    "The link leads to the copy of the guide on this device: it works here and for nobody else. " +
+    "To send an answer, send its card or its figures.",
   printing: "To keep it as a file, choose “Save as PDF” where your device asks for a printer.",
   figuresCopied: "The figures are on the clipboard.",
   byHand: "Your browser doesn't let a page use the clipboard: copy it from here.",

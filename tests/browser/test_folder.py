@@ -63,3 +63,41 @@ def test_the_page_says_that_it_is_a_copy_and_offers_no_zip(page: Page, folder: P
     page.wait_for_function("document.querySelector('[data-offline-status]').textContent")
     assert "needs no network" in page.locator("[data-offline-status]").inner_text()
     assert page.locator("[data-guide-zip]").count() == 0
+
+
+@pytest.mark.parametrize(
+    ("word", "name"), [("noise", "noise"), ("battery", "power"), ("inverter", "power")]
+)
+def test_search_finds_first_the_page_that_answers(
+    page: Page, folder: Path, word: str, name: str
+) -> None:
+    page.goto((folder / "index.html").as_uri())
+    page.keyboard.press("/")
+    page.keyboard.type(word)
+    first = page.locator(".md-search-result__item a").first
+    first.wait_for()
+    page.wait_for_timeout(500)  # the list is put in order as one types
+    assert f"/{name}.html" in str(first.get_attribute("href"))
+
+
+def test_a_link_from_a_folder_says_whom_it_serves(page: Page, folder: Path) -> None:
+    name = live.pages_with_calculators(folder)[0]
+    page.goto((folder / name).as_uri())
+    live.await_ready(page)
+    said = page.locator("[data-keep] [data-said]").first
+    page.click("[data-keep] button[value=link]")
+    page.wait_for_function(
+        "document.querySelector('[data-keep] [data-said]').textContent.length > 40"
+    )
+    assert "nobody else" in said.inner_text()
+    # Where the guide is on the web, that is where the link leads.
+    page.evaluate(
+        """() => { const meta = document.createElement("meta");
+        meta.name = "brinebook-hosted"; meta.content = "https://guide.example/page.html";
+        document.head.append(meta);
+        navigator.clipboard.writeText = () => Promise.reject(); }"""
+    )
+    page.click("[data-keep] button[value=link]")
+    page.wait_for_function(
+        "document.querySelector('[data-by-hand]').value.startsWith('https://guide.example/page.html#a1:')"
+    )

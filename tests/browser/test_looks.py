@@ -143,6 +143,43 @@ def test_all_tabs_are_seen_on_a_laptop(page: Page, site: Site) -> None:
     assert max(ends) <= 900
 
 
+def test_any_page_is_two_touches_away_on_a_phone(page: Page, site: Site, built_site: Path) -> None:
+    page.set_viewport_size({"width": 390, "height": 844})
+    page.goto(site.url + "power.html")
+    page.click(".bb-contents-button")
+    links = page.locator(".bb-contents a")
+    ends = links.evaluate_all("all => all.map((one) => one.getBoundingClientRect().bottom)")
+    named = {
+        str(one).partition("?")[0]
+        for one in links.evaluate_all("all => all.map((one) => one.pathname.split('/').pop())")
+    }
+    assert named >= set(live.pages_of(built_site)) - {"licences.html", "index.html"}
+    assert max(ends) <= 844
+
+
+_CUT = """() => {
+  const pen = document.createElement("canvas").getContext("2d");
+  document.querySelectorAll("details").forEach((one) => (one.open = true));
+  return [...document.querySelectorAll(".calc select, .sheet select")]
+    .filter((one) => one.offsetParent && !one.name.endsWith(".unit"))
+    .flatMap((one) => {
+      const style = getComputedStyle(one);
+      pen.font = style.font;
+      const room = one.clientWidth - parseFloat(style.paddingLeft) - parseFloat(style.paddingRight);
+      return [...one.options].map((o) => o.textContent).filter((t) => pen.measureText(t).width > room + 1);
+    });
+}"""
+
+
+@pytest.mark.parametrize("width", [320, 390, 1440])
+def test_no_choice_is_cut(page: Page, site: Site, built_site: Path, width: int) -> None:
+    page.set_viewport_size({"width": width, "height": 844})
+    for name in live.pages_with_calculators(built_site):
+        page.goto(site.url + name)
+        page.evaluate("document.fonts.ready")
+        assert page.evaluate(_CUT) == [], name
+
+
 @pytest.mark.parametrize("width", [390, 820, 1440])
 def test_a_table_of_the_text_begins_where_the_text_does(page: Page, site: Site, width: int) -> None:
     page.set_viewport_size({"width": width, "height": 900})

@@ -678,11 +678,19 @@ def _field(
         control = _control(made, bound, system, attributes, name)
         note = field_note(made, bound, system)
     return (
-        f'<div class="field field-{type(made).__name__.lower()}" data-field="{escape(name, quote=True)}"{_shared(name, bound)}{hidden}>'
+        f'<div class="field field-{type(made).__name__.lower()}{_long(made)}" data-field="{escape(name, quote=True)}"{_shared(name, bound)}{hidden}>'
         f"{label}{control}{help_text}"
         f'<p class="field-note" id="{ident}-note" data-slot="field.{escape(name, quote=True)}">'
         f"{note}</p></div>"
     )
+
+
+LONG_CHOICE = 22  # characters; more want the whole width of the form
+
+
+def _long(made: Field) -> str:
+    longest = max(map(len, made.choices.values())) if isinstance(made, Choice) else 0
+    return " field-long" if longest > LONG_CHOICE else ""
 
 
 def _shared(name: str, bound: Bound) -> str:
