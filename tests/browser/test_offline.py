@@ -86,15 +86,17 @@ def test_every_page_and_every_calculator_works_once_the_server_is_gone(
     page.wait_for_selector(".md-search-result__item a")
 
 
-def test_an_unknown_page_gets_ours_once_the_server_is_gone(page: Page, host: server.Site) -> None:
-    keep_offline(page, host.url)
+def test_an_unknown_page_gets_ours_once_the_server_is_gone(
+    rough_page: Page, host: server.Site
+) -> None:
+    keep_offline(rough_page, host.url)
     host.close()
     for name in ("nowhere.html", "deep/er/nowhere"):
-        reply = page.goto(host.url + name)
+        reply = rough_page.goto(host.url + name)
         assert reply and reply.status == 404
-        assert page.locator("h1").inner_text()
+        assert rough_page.locator("h1").inner_text()
         styled = "getComputedStyle(document.querySelector('.bb-head__inner')).display"
-        assert page.evaluate(styled) != "block"
+        assert rough_page.evaluate(styled) != "block"
 
 
 def test_a_new_edition_is_offered_and_never_mixed_with_the_old(
