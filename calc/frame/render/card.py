@@ -295,11 +295,12 @@ h2{font-size:8.5pt;margin-top:1.6mm}
 .glance{gap:2mm;margin:1mm 0}
 .glance div{padding-left:1.5mm}
 .glance b{font-size:11pt}
-.cautions{font-size:6.7pt;line-height:1.2;margin-top:1.5mm;padding:0 1.8mm .5mm}
+.cautions{font-size:6.7pt;line-height:1.2;margin-top:1mm;padding:0 1.8mm .5mm}
 .cautions ul{padding-left:3mm}
-figure{margin:1mm auto}
+figure{margin:.6mm auto}
 figure svg{max-height:30mm}
-footer{margin-top:1.2mm;font-size:6.7pt}
+footer{margin-top:.6mm;padding-top:.6mm;font-size:6.7pt}
+footer svg{width:15mm;height:15mm}
 """
 
 _STYLE = """
