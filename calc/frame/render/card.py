@@ -210,7 +210,7 @@ def _remedies(report: Report, system: str) -> str:
 def _picture(report: Report, system: str) -> str:
     if report.drawings:
         first = report.drawings[0].card or report.drawings[0]
-        drawn = svg.drawing(first, system, "card-")
+        drawn = svg.drawing(first, system, "card-", 520.0)
         size = ""
         if first.frame:  # its words have one size, and want so much room
             size = f' class="framed" style="width:{first.frame[0] * FRAME_UNIT:.1f}mm"'
