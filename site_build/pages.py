@@ -11,10 +11,10 @@ puts a calculator there, filled with that example (TOML). `{= motor.wick-075-50.
 cites a record's value, `{= power.figure.input =}` a figure of the page's own calculator,
 `{= power.option.inverter.hours =}` one of an option's, `{= power.input.run_hours =}` an input;
 `in UNIT` before the closing mark chooses a unit. `{= caution.mains =}` puts a caution there.
-A fence called `checked-against` becomes the tables of check values, one called `boat-sheet` the
-boat sheet with its dashboard (`boat-sheet start`: the questions one begins with), one called
-`licences` the licences of all that the site carries. A wrong name or value stops the
-build with file, line and the nearest right name.
+A fence called `checked-against` becomes the tables of check values, one called `glossary` the
+tables of quantities, one called `boat-sheet` the boat sheet with its dashboard (`boat-sheet
+start`: the questions one begins with), one called `licences` the licences of all that the site
+carries. A wrong name or value stops the build with file, line and the nearest right name.
 """
 
 from __future__ import annotations
@@ -29,10 +29,11 @@ from pathlib import Path
 from typing import Any
 
 from calc import cautions, stock
+from calc import glossary as quantities
 from calc.frame import sheets, units
 from calc.frame.guide import Calculator, Outcome
 from calc.frame.inputs import Quantity, nearest
-from calc.frame.render import html, tools
+from calc.frame.render import html, mathml, tools
 from calc.frame.report import VERDICT_WORDS, Amount, Figure
 
 from . import licences, published
@@ -64,7 +65,9 @@ class Page:
         return PageError(f"{self.file}, line {self.first_line + line}: {sentence}")
 
 
-_FENCE = re.compile(r"^```\s*(calculator|checked-against|boat-sheet|licences)\b[ \t]*(\S*)[ \t]*$")
+_FENCE = re.compile(
+    r"^```\s*(calculator|checked-against|glossary|boat-sheet|licences)\b[ \t]*(\S*)[ \t]*$"
+)
 _CITE = re.compile(r"\{=\s*(.*?)\s*=\}")
 DOCS = Path(__file__).parents[1] / "docs"
 _PLACE = "<div data-part='{}'></div>"
@@ -406,4 +409,34 @@ def _check_row(check: published.Check) -> str:
     )
 
 
-_TABLES = {"checked-against": checked_against, "licences": licences.as_html}
+# ---- the glossary ----
+
+_GLOSSARY_COLUMNS = ("Quantity", "Symbol", "Unit", "What it is")
+
+
+def glossary() -> str:
+    """The quantities of the guide, a table a group."""
+    groups = dict.fromkeys(one.group for one in quantities.ALL)
+    return "".join(_quantities(g, [q for q in quantities.ALL if q.group == g]) for g in groups)
+
+
+def _quantities(group: str, rows: Sequence[quantities.Quantity]) -> str:
+    body = "".join(_quantity_row(one) for one in rows)
+    name = re.sub(r"\W+", "-", group.lower())
+    head = "".join(f'<th scope="col">{h}</th>' for h in _GLOSSARY_COLUMNS)
+    return (
+        f'<h2 id="{name}">{escape(group)}</h2><div class="table-scroll"><table class="plain">'
+        f"<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table></div>"
+    )
+
+
+def _quantity_row(one: quantities.Quantity) -> str:
+    symbol = f"<math>{mathml.symbol(one.symbol)}</math>" if one.symbol else "–"
+    unit = escape(units.join("", one.unit).strip()) if one.unit else "–"
+    return (
+        f'<tr><th scope="row">{escape(one.name)}</th><td>{symbol}</td><td>{unit}</td>'
+        f"<td>{escape(one.meaning)}</td></tr>"
+    )
+
+
+_TABLES = {"checked-against": checked_against, "glossary": glossary, "licences": licences.as_html}

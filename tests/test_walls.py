@@ -54,6 +54,7 @@ ROOMS = {
     "calc.system": ("calc.system", "calc.physics"),
     "calc.sheet": ("calc.sheet", "calc.equipment", "calc.frame", "calc.system"),
     "calc.cautions": ("calc.frame",),
+    "calc.glossary": ("calc.frame",),
 }
 NOT_FOR_SUBJECTS = ("calc.frame.render", "calc.frame.service", "calc.frame.sheets", "calc.stock")
 

@@ -190,6 +190,7 @@ def figure(
     digits: int = 3,
     safe_limit: bool = False,
 ) -> Figure:
+    """A figure against its limit, if it has one; see `Report.figure`."""
     limit = at_most if at_most is not None else at_least
     least_asked = at_most is None and at_least is not None
     rounding = "nearest" if not safe_limit else "up" if least_asked else "down"

@@ -1,0 +1,78 @@
+"""The glossary of quantities and what the guide asks and works with are of one kind."""
+
+from __future__ import annotations
+
+import pytest
+
+from calc import glossary, stock
+from calc.frame import units
+from calc.frame.inputs import Quantity
+from calc.frame.report import Amount, Step
+from site_build import pages
+
+SYMBOLS: dict[str, set[str]] = {}
+for _one in glossary.ALL:
+    SYMBOLS.setdefault(_one.symbol, set()).add(_one.kind)
+WORDS = {"interval", "left", "run"}  # of the working that say themselves what they are
+
+
+def result(step: Step) -> str:
+    """The symbol that a step finds."""
+    return step.formula.partition("=")[0].strip()
+
+
+def kind(amount: Amount) -> str:
+    return units.kind_of(amount.unit) if amount.unit else ""
+
+
+@pytest.mark.parametrize("name", stock.guide().names())
+def test_each_symbol_of_the_working_is_in_the_glossary_with_its_kind_of_unit(name: str) -> None:
+    example = dict(pages.places(pages.DOCS)[name].example)
+    report = stock.guide().run(stock.guide().get(name), {}, example=example).report
+    assert report is not None and report.steps
+    strange = {
+        f"{symbol} in {amount.unit or 'no unit'}: {step.formula}"
+        for step in report.steps
+        for symbol, amount in (*step.where.items(), (result(step), step.result))
+        if (head := symbol.partition("_")[0]) not in WORDS
+        and kind(amount) not in SYMBOLS.get(head, ())
+    }
+    assert strange == set()
+
+
+def labels() -> dict[str, set[str]]:
+    """The kinds of unit that each label of an input asks for."""
+    guide = stock.guide()
+    forms = [*(guide.get(n).asks.fields for n in guide.names())]
+    forms += [kind.fields for kind in guide.kinds.values()]
+    found: dict[str, set[str]] = {}
+    for field in (field for fields in forms for field in fields.values()):
+        if isinstance(field, Quantity):
+            unit = units.kind_of(field.unit) if field.unit else ""
+            found.setdefault(str(field.label), set()).add(unit)
+    return found
+
+
+def test_what_is_asked_for_is_asked_in_the_glossarys_kind_of_unit() -> None:
+    asked = labels()
+    wrong = [
+        (one.name, label, asked.get(label))
+        for one in glossary.ALL
+        for label in one.asked
+        if one.kind not in asked.get(label, ())
+    ]
+    assert wrong == []
+
+
+def test_no_quantity_stands_twice_nor_without_words() -> None:
+    named = [(one.name, one.unit) for one in glossary.ALL]
+    assert len(named) == len(set(named))
+    for one in glossary.ALL:
+        assert one.name and one.meaning.endswith(".") and one.group, one
+
+
+def test_the_page_shows_every_quantity_with_its_unit() -> None:
+    page = pages.Page("glossary.md")
+    html = pages.fill(pages.prepare("```glossary\n```\n", page), page)
+    assert html.count('<th scope="row">') == len(glossary.ALL)
+    assert "<mi>Δp</mi>" in html and "m³/h" in html and "<td></td>" not in html
