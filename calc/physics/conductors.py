@@ -194,14 +194,6 @@ def conductor(name: str) -> Conductor:
     raise ValueError(f"there is no conductor called {name!r}, such as 'AWG 10' or '16 mm²'")
 
 
-def resistance(size: Conductor, length: float, temperature: float) -> float:
-    """Resistance [ohm] of a length [m] at a conductor temperature [K].
-
-    Source: R' l with `resistance_factor`.
-    """
-    return size.resistance * not_negative(length, "the length") * resistance_factor(temperature)
-
-
 def _is_pvc(insulation: float) -> bool:
     return abs(insulation - 273.15 - PVC) < 0.5
 
