@@ -573,9 +573,11 @@ def test_a_cold_bank_has_more_resistance(kind: str, celsius: float, times: float
 def test_a_warm_conductor_by_iec_60228_and_its_temperature_coefficient() -> None:
     """10 mm² of tinned class 5: 1.95 Ω/km at 20 °C, 0.393 % more a kelvin."""
     size = conductors.conductor("10 mm²")
-    assert conductors.resistance(size, 1000.0, 293.15) == pytest.approx(1.95, rel=0.001)
+    assert 1000.0 * size.resistance == pytest.approx(1.95, rel=0.001)
     warm = 1.95 * (1 + 0.00393 * 50)
-    assert conductors.resistance(size, 1000.0, 343.15) == pytest.approx(warm, rel=0.001)
+    assert 1000.0 * size.resistance * conductors.resistance_factor(343.15) == pytest.approx(
+        warm, rel=0.001
+    )
 
 
 def test_only_the_column_that_was_seen_is_published() -> None:
