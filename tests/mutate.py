@@ -87,7 +87,9 @@ def noticed(change: Change, tests: list[str]) -> bool:
 
 def main(what: str, part: str = "") -> int:
     changes = list(cautions() if what == "cautions" else constants(part))
-    tests = ["tests/test_cautions.py"] if what == "cautions" else ["tests"]
+    tests = (
+        ["tests/test_cautions.py"] if what == "cautions" else ["tests/test_practice.py", "tests"]
+    )
     if noticed((Path("pyproject.toml"), "", ""), tests):
         print("The tests fail, or last too long, with nothing changed.")
         return 1
