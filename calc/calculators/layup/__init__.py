@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from ...frame.cautions import rules
 from ...frame.guide import decides
 from ...frame.report import Report
@@ -20,12 +22,16 @@ DECIDES = decides(("lay_ups", "start"), "end", "frost", "warmest")
 CAUTIONS = rules("preservative", "pressure", "shut-end", "product-line")
 
 
-def answer(q: Asks, show: Report) -> None:
+def answer(q: Asks, show: Report) -> Callable[[], None]:
     rest, keeps = q.rest(), q.keeping()
     laid = lay_up(rest, keeps, q.cold())
     days.frost(rest, show)
     judge.ways(q, laid, keeps, show)
     days.standing(laid, keeps, show)
-    amounts.told(q, laid, q.amounts(laid), show)
-    days.listed(laid, q.today, show)
-    days.headline(laid, show)
+
+    def rest_of_it() -> None:
+        amounts.told(q, laid, q.amounts(laid), show)
+        days.listed(laid, q.today, show)
+        days.headline(laid, show)
+
+    return rest_of_it

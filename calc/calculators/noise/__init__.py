@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 
 from ...frame.cautions import rules
@@ -45,26 +46,30 @@ DECIDES = decides(
 CAUTIONS = rules("mains", "hearing", "lining", "hot-motor")
 
 
-def answer(q: Asks, show: Report) -> None:
+def answer(q: Asks, show: Report) -> Callable[[], None]:
     q.check_locker(q.body())
     with worded():
         at = aboard(q)
     found, wish = sound.sounds(at.path), q.wish()
     held = sound.judged(found, wish)
     judge.figures(q, found, held, show)
-    tell.headline(found, wish, held, show)
-    done = remedies.tried(at, found, wish)
-    tell.measures(done, wish, show)
-    remedies.told(at, found, wish, done, show)
-    if q.places:
-        _places(q, at, found, show)
-    tell.octaves(found, show)
-    tell.criteria(held, show)
-    tell.sources(at.footing.unit, show)
-    pictures.chart(found, wish, show)
-    pictures.section(q, found, wish, show)
-    working.steps(q, found, wish, show)
-    tell.remarks(q, found, wish, show)
+
+    def rest_of_it() -> None:
+        tell.headline(found, wish, held, show)
+        done = remedies.tried(at, found, wish)
+        tell.measures(done, wish, show)
+        remedies.told(at, found, wish, done, show)
+        if q.places:
+            _places(q, at, found, show)
+        tell.octaves(found, show)
+        tell.criteria(held, show)
+        tell.sources(at.footing.unit, show)
+        pictures.chart(found, wish, show)
+        pictures.section(q, found, wish, show)
+        working.steps(q, found, wish, show)
+        tell.remarks(q, found, wish, show)
+
+    return rest_of_it
 
 
 def aboard(q: Asks) -> Aboard:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from ...frame.cautions import rules
 from ...frame.guide import decides
 from ...frame.report import Report
@@ -21,16 +23,20 @@ DECIDES = decides("unit", "started")
 CAUTIONS = rules("mains", "pressure")
 
 
-def answer(q: Asks, show: Report) -> None:
+def answer(q: Asks, show: Report) -> Callable[[], None]:
     made, trip = q.voyage()
     needs = q.needs(made, trip)
     worn = [need for need in needs if need.part.wears]
     chosen = q.looked_at(worn)
     box = system.box(needs, q.confidence, q.covers == "each")
     judge.box(q, box, trip, show)
-    tell.headline(box, trip, show)
-    tell.listed(q, box, show)
-    working.steps(needs, trip, show)
-    tell.confidence(q, box, show)
-    if chosen is not None:
-        early.told(q, worn, chosen, show)
+
+    def rest_of_it() -> None:
+        tell.headline(box, trip, show)
+        tell.listed(q, box, show)
+        working.steps(needs, trip, show)
+        tell.confidence(q, box, show)
+        if chosen is not None:
+            early.told(q, worn, chosen, show)
+
+    return rest_of_it

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from ...frame.cautions import rules
 from ...frame.guide import decides
 from ...frame.report import Report
@@ -21,15 +23,19 @@ DECIDES = decides("unit", "started")
 CAUTIONS = rules("mains", "preservative", "pressure", "shut-end", "dirty-water", "waste-oil")
 
 
-def answer(q: Asks, show: Report) -> None:
+def answer(q: Asks, show: Report) -> Callable[[], None]:
     year, made = q.plan()
     unlogged = judge.nothing_logged(q, made)
     judge.tasks(made, unlogged, show)
     judge.standing(q, made, show)
-    due.within(q, made, unlogged, show)
-    due.later(q, made, show)
-    hours.told(q, made, show)
-    money.told(q, made, system.costs(made, year, q.own_hour, q.yard_hour), show)
-    due.at_rest(made, show)
-    pictures.timeline(made, show)
-    calendar.offered(q, made, show)
+
+    def rest_of_it() -> None:
+        due.within(q, made, unlogged, show)
+        due.later(q, made, show)
+        hours.told(q, made, show)
+        money.told(q, made, system.costs(made, year, q.own_hour, q.yard_hour), show)
+        due.at_rest(made, show)
+        pictures.timeline(made, show)
+        calendar.offered(q, made, show)
+
+    return rest_of_it
