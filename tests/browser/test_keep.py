@@ -66,7 +66,7 @@ def test_the_browsers_card_is_the_terminals(
     for paper in PAPERS:
         page.select_option("[data-paper]", paper)
         file, content = saved(page, "[data-keep] button[value=card]")
-        assert file == f"{name}-card.html"
+        assert file == f"two-kettles-11-m-catamaran-{name}-card.html"  # of the boat, by its name
         assert len(content.encode()) <= LARGEST_CARD
         out = tmp_path / "card.html"
         cards.write(

@@ -111,7 +111,7 @@ def _shaking(made: Placed, held: dict[str, Held], show: Report) -> None:
             source=SOURCES[slowest.key],
         ),
         says=line(
-            "{t} of the slowest vibration, {f}, reaches the floor: the unit bounces at {n}",
+            "{t} of the slowest, {f}, reaches the floor: the unit bounces at {n}",
             f=(slowest.frequency, "Hz"),
             t=(held["lowest"].value, "%"),
             n=(stand.on_floor, "Hz"),

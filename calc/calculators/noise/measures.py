@@ -222,7 +222,7 @@ def _softer(at: Aboard) -> Iterator[Measure]:
             {
                 "mount_by": "deflection",
                 "mount_deflection": amount(give, "mm", 6),
-                "mount_rating": rating,
+                "mount_rating": amount(rating.value, "kg", 9),  # has something in hand
             },
             at.on(replace(at.footing, mounts=softer)),
         )

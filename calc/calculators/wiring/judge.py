@@ -148,11 +148,11 @@ def _copper(side: Side, show: Report) -> None:
 def column_note(side: Side) -> Line:
     """Cable and column of the ampacity table, and whether that was seen in a source."""
     return line(
-        "{size}; {t} °C insulation"
+        "{size}; {t} insulation"
         if side.duty.column_seen
-        else "{size}; {t} °C insulation, column from memory",
+        else "{size}; {t} insulation, column from memory",
         size=side.cable.name,
-        t=side.duty.celsius,
+        t=(side.duty.celsius + 273.15, "°C"),
     )
 
 
