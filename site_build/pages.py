@@ -423,10 +423,11 @@ def glossary() -> str:
 def _quantities(group: str, rows: Sequence[quantities.Quantity]) -> str:
     body = "".join(_quantity_row(one) for one in rows)
     name = re.sub(r"\W+", "-", group.lower())
-    head = "".join(f'<th scope="col">{h}</th>' for h in _GLOSSARY_COLUMNS)
+    # spaces between the cells: the search index would run them together
+    head = " ".join(f'<th scope="col">{h}</th>' for h in _GLOSSARY_COLUMNS)
     return (
         f'<h2 id="{name}">{escape(group)}</h2><div class="table-scroll"><table class="plain">'
-        f"<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table></div>"
+        f"<thead><tr>{head} </tr></thead> <tbody>{body}</tbody></table></div>"
     )
 
 
@@ -434,8 +435,8 @@ def _quantity_row(one: quantities.Quantity) -> str:
     symbol = f"<math>{mathml.symbol(one.symbol)}</math>" if one.symbol else "–"
     unit = escape(units.join("", one.unit).strip()) if one.unit else "–"
     return (
-        f'<tr><th scope="row">{escape(one.name)}</th><td>{symbol}</td><td>{unit}</td>'
-        f"<td>{escape(one.meaning)}</td></tr>"
+        f'<tr><th scope="row">{escape(one.name)}</th> <td>{symbol}</td> <td>{unit}</td> '
+        f"<td>{escape(one.meaning)}</td></tr> "
     )
 
 

@@ -106,8 +106,7 @@ def start_likewise(way: Option, aboard: Aboard, begun: Start) -> None:
         (
             begun.torque,
             line(
-                "at the start the motor gives {t} of the torque that the pump needs",
-                t=(begun.torque.value, "%"),
+                "the motor starts with {t} of the torque that it needs", t=(begun.torque.value, "%")
             ),
         ),
     ]

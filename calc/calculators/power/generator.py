@@ -61,10 +61,7 @@ def torque_figure(way: Option, held: Held, known: bool) -> None:
         held,
         "%",
         decides=sure,
-        says=line(
-            "at the start the motor gives {t} of the torque that the pump needs",
-            t=(held.value, "%"),
-        ),
+        says=line("the motor starts with {t} of the torque that it needs", t=(held.value, "%")),
         note="" if known else "as of the weakest kind of motor",
     )
     if not sure:
