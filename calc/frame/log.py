@@ -38,7 +38,6 @@ _NEEDED = COLUMNS[:2]
 _EARLIEST, _LATEST = date(1970, 1, 1), date(2199, 12, 31)
 _MOST_HOURS = 1e6
 _DAY_HOURS = 24.0
-_LONGEST = 200
 
 
 class LogError(ValueError):

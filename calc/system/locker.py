@@ -232,10 +232,6 @@ class Locker:
         """What lies behind any of its faces."""
         return frozenset(face.behind for face in self.faces)
 
-    def has_air_beside(self, unit: cooling.Unit) -> bool:
-        """Whether unit and contents leave any room for air."""
-        return self.volume - self.contents > unit.volume
-
 
 def room(place: Locker, unit: cooling.Unit) -> cooling.Room:
     """The room of air round a unit in its place. Raises ValueError where no air is left in it."""

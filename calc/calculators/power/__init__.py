@@ -66,7 +66,7 @@ def answer(q: Asks, show: Report) -> Callable[[], None]:
     _tell_of_the_water(show, aboard, water)
     _judge_the_sea(q, show)
     _judge_the_air(show, aboard)
-    found = _ways(q, show, aboard, water)
+    found = _ways(show, aboard, water)
     if not found:
         show.unknown("nothing is given that could run it: is there a generator or an inverter?")
 
@@ -157,12 +157,12 @@ def _judge_the_air(show: Report, aboard: Aboard) -> None:
         )
 
 
-def _ways(q: Asks, show: Report, aboard: Aboard, water: Water) -> list[Way]:
+def _ways(show: Report, aboard: Aboard, water: Water) -> list[Way]:
     """Every way to run it that is aboard, judged, the one that needs least first."""
     own, _ = show.own()
     found: list[Way] = []
     if aboard.generator is not None:
-        found += generator.judge(q, show, aboard, water, own)
+        found += generator.judge(show, aboard, water, own)
     if aboard.inverter is not None:
-        found += bank.judge(q, show, aboard, water, own)
+        found += bank.judge(show, aboard, water, own)
     return found

@@ -2,24 +2,21 @@
 
 from __future__ import annotations
 
-from ...frame.report import FITS, TIGHT, Option, Report, most
+from ...frame.report import Option, Report, most
 from ...system import on_bank
 from ...system.aboard import Aboard
 from ...system.motor import Water
 from ...system.on_bank import House
 from .._sources import foreign_bank, foreign_mains
 from . import charged, days, figures, sizes, working
-from .asks import Asks
-from .ways import Row, Way, as_it_stands, bear_the_motor, time_told
+from .ways import ABLE, Row, Way, as_it_stands, opened, time_told, untold
 
 
-def judge(q: Asks, show: Report, aboard: Aboard, water: Water, own: str) -> list[Way]:
+def judge(show: Report, aboard: Aboard, water: Water, own: str) -> list[Way]:
     """The bank alone, with each of what charges it, and day after day."""
-    way = show.option("inverter", "Inverter on the bank alone")
-    bear_the_motor(way, own)
+    way = opened(show, "inverter", "Inverter on the bank alone", own)
     if water.overfluxed:
-        way.unknown("nobody can tell what the motor draws with its iron saturated")
-        return [as_it_stands(way, "can't tell")]
+        return [untold(way)]
     if tell_misfit(way, aboard):
         return [as_it_stands(way)]
     house = on_bank.house(aboard, water)
@@ -37,15 +34,15 @@ def judge(q: Asks, show: Report, aboard: Aboard, water: Water, own: str) -> list
 
     light = aboard.sun.profile(aboard.air) if aboard.sun else ()
     with_it = charged.judge(show, aboard, water, house, begun, light, own)
-    week = days.judge(show, aboard, water, house, light, own)
+    week, nothing = days.judge(show, aboard, water, house, light, own)
     for other in (*with_it, week):
         if not aboard.habits.run_said:
             other.option.reservation(
                 "{t} a day are taken, as you have not said how long you want it to run",
                 t=(aboard.habits.run, "h"),
             )
-    days.hold_once(way, week.option, aboard, house, light)
-    barred = own not in (FITS, TIGHT)
+    days.hold_once(way, week.option, nothing)
+    barred = own not in ABLE
 
     def tell(show: Report) -> Row:
         money = _tell(way, aboard, water, house, barred)

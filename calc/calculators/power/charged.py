@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import replace
 
-from ...frame.report import FITS, TIGHT, Line, Option, Report, amount, least, line
+from ...frame.report import Line, Option, Report, amount, least, line
 from ...physics import batteries
 from ...system import on_bank
 from ...system.aboard import DAY, Aboard
@@ -17,7 +17,7 @@ from ...system.on_bank import House, Start, SunDay
 from ...system.supply import Generator
 from . import figures, working
 from .generator import charging_ban
-from .ways import Row, Way, as_it_stands, bear_the_motor, time_told
+from .ways import ABLE, Row, Way, as_it_stands, opened, time_told
 
 PANEL_STEP = 10.0  # W, in which the trade sells. Common practice, no source.
 MOST_PANELS = 5e3  # W, that a small boat has room for; common practice, no source
@@ -35,24 +35,22 @@ def judge(
 ) -> list[Way]:
     """A way for each of what charges the bank."""
     ways: list[Way] = []
-    barred = own not in (FITS, TIGHT)
-    if aboard.alternator is not None:
-        way = show.option("alternator", "Engine's alternator, bank and inverter")
-        bear_the_motor(way, own)
+    barred = own not in ABLE
+
+    def likewise(key: str, name: str) -> Option:
+        way = opened(show, key, name, own)
         figures.start_likewise(way, aboard, begun)
         figures.ask_management(way, aboard, begun)
+        return way
+
+    if aboard.alternator is not None:
+        way = likewise("alternator", "Engine's alternator, bank and inverter")
         ways.append(_alternator(way, aboard, water, house, aboard.alternator, barred))
     if aboard.generator is not None and aboard.charger is not None:
-        way = show.option("charger", "Generator through its charger, bank and inverter")
-        bear_the_motor(way, own)
-        figures.start_likewise(way, aboard, begun)
-        figures.ask_management(way, aboard, begun)
+        way = likewise("charger", "Generator through its charger, bank and inverter")
         ways.append(_charger(way, aboard, water, house, aboard.generator, aboard.charger))
     if light:
-        way = show.option("sun", "Sun, bank and inverter, without an engine")
-        bear_the_motor(way, own)
-        figures.start_likewise(way, aboard, begun)
-        figures.ask_management(way, aboard, begun)
+        way = likewise("sun", "Sun, bank and inverter, without an engine")
         ways.append(_sun(way, aboard, water, house, begun, light, barred))
     return ways
 

@@ -6,8 +6,6 @@ from collections.abc import Sequence
 
 from ...frame.report import (
     FAILS,
-    FITS,
-    TIGHT,
     Axis,
     Band,
     Chart,
@@ -29,17 +27,14 @@ from ...system.on_bank import House, at_least
 from . import figures
 from .charged import other_alternator
 from .generator import charging_ban
-from .ways import LITRE, Row, Way, bear_the_motor, time_told
-
-ABLE = (FITS, TIGHT)
+from .ways import ABLE, LITRE, Row, Way, opened, time_told
 
 
 def judge(
     show: Report, aboard: Aboard, water: Water, house: House, light: Sequence[float], own: str
-) -> Way:
-    """Day after day: the bank followed in steps of five minutes."""
-    way = show.option("week", "Day after day, with all that charges the bank")
-    bear_the_motor(way, own)
+) -> tuple[Way, bool]:
+    """Day after day: the bank followed in steps of five minutes; and whether nothing charges it."""
+    way = opened(show, "week", "Day after day, with all that charges the bank", own)
     found = days.days(aboard, water, house, light)
     figures.start_likewise(way, aboard, found.start)
     figures.ask_management(way, aboard, found.start)
@@ -76,16 +71,15 @@ def judge(
         hours = time_told(found.balance.water_time / aboard.habits.days, a_day=True)
         return Row(way, hours, house.own / water.product)
 
-    return Way(way, tell)
+    return Way(way, tell), found.nothing
 
 
-def hold_once(
-    alone: Option, week: Option, aboard: Aboard, house: House, light: Sequence[float]
-) -> None:
-    """Where the days fail, what one charge carries is done once, and no better than tight."""
+def hold_once(alone: Option, week: Option, nothing: bool) -> None:
+    """Where the days fail, what one charge carries is done once, and no better than tight; with
+    `nothing` to charge the bank it stays empty."""
     if week.verdict in ABLE or alone.verdict not in ABLE:
         return
-    if days.given(days.flows(aboard, house, light)) == 0:
+    if nothing:
         alone.reservation("one charge carries it once; nothing on board puts it back")
     elif week.verdict == FAILS:
         alone.reservation("one charge carries it once; day after day the bank does not come back")

@@ -9,7 +9,7 @@ from ...system.aboard import HOUR, Aboard
 from ...system.bank import Bears
 from ...system.held import Held
 from ...system.on_bank import House, LateStart, Running, Start
-from .generator import torque_figure
+from .generator import torque_figure, torque_says
 
 ABOUT_LIMIT = {
     "hours": "held to the management's limit for hours: none for seconds is given",
@@ -103,12 +103,7 @@ def start_likewise(way: Option, aboard: Aboard, begun: Start) -> None:
     """The start of a way that goes through the same bank and inverter, in one figure."""
     told: list[tuple[Held, Line]] = [
         (begun.surge, surge_says(aboard, begun.surge)),
-        (
-            begun.torque,
-            line(
-                "the motor starts with {t} of the torque that it needs", t=(begun.torque.value, "%")
-            ),
-        ),
+        (begun.torque, torque_says(begun.torque)),
     ]
     if begun.collapse is not None:
         told.append((begun.collapse, collapse_says(begun.collapse)))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from ...frame.report import FAILS, FITS, TIGHT, Option, Report, least, line, most
+from ...frame.report import FAILS, Line, Option, Report, least, line, most
 from ...physics import generators
 from ...system import on_generator
 from ...system.aboard import Aboard
@@ -15,23 +15,21 @@ from ...system.on_generator import LOAD_STEP, MOST_LOAD, POWER_STEP, Carried
 from ...system.supply import Generator
 from .._sources import ask_the_kind, foreign_mains
 from . import working
-from .asks import Asks
-from .ways import Row, Way, as_it_stands, bear_the_motor
+from .ways import ABLE, Row, Way, as_it_stands, opened, untold
 
 
-def judge(q: Asks, show: Report, aboard: Aboard, water: Water, own: str) -> list[Way]:
+def judge(show: Report, aboard: Aboard, water: Water, own: str) -> list[Way]:
     """The ways that the generator itself carries the pump."""
     made = on_generator.set_of(aboard)
-    way = show.option("generator", "Generator")
-    bear_the_motor(way, own)
+    way = opened(show, "generator", "Generator", own)
     if water.overfluxed:
-        return [_untold(way)]
+        return [untold(way)]
     if not aboard.mains.suits(made.mains):
         foreign_mains(way, "Generator", made.mains, aboard.mains)
         return [as_it_stands(way)]
     found = on_generator.carried(aboard, water, Drawn(aboard.other_load))
     figures(way, aboard, made, found)
-    barred = own not in (FITS, TIGHT)
+    barred = own not in ABLE
     ways = [
         Way(
             way,
@@ -40,16 +38,14 @@ def judge(q: Asks, show: Report, aboard: Aboard, water: Water, own: str) -> list
         )
     ]
     if aboard.charger is not None:
-        both = show.option("with_charger", "Generator, its charger on at the same time")
-        bear_the_motor(both, own)
+        both = opened(show, "with_charger", "Generator, its charger on at the same time", own)
         ways.append(_beside_its_charger(both, aboard, water, made, aboard.charger))
     return ways
 
 
-def _untold(way: Option) -> Way:
-    """A way of which nothing can be told, because nobody knows what the motor draws."""
-    way.unknown("nobody can tell what the motor draws with its iron saturated")
-    return as_it_stands(way, "can't tell")
+def torque_says(held: Held) -> Line:
+    """What torque the motor starts with."""
+    return line("the motor starts with {t} of the torque that it needs", t=(held.value, "%"))
 
 
 def torque_figure(way: Option, held: Held, known: bool) -> None:
@@ -61,7 +57,7 @@ def torque_figure(way: Option, held: Held, known: bool) -> None:
         held,
         "%",
         decides=sure,
-        says=line("the motor starts with {t} of the torque that it needs", t=(held.value, "%")),
+        says=torque_says(held),
         note="" if known else "as of the weakest kind of motor",
     )
     if not sure:

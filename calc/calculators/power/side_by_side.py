@@ -5,15 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from ...frame.report import FAILS, FITS, TIGHT, UNKNOWN, Line, Option, Report, amount
+from ...frame.report import FAILS, TIGHT, UNKNOWN, Line, Option, Report, amount
 from ...physics import inverters, pumps, starting
 from ...system import motor
 from ...system.aboard import Aboard
 from ...system.motor import Water
 from .asks import Asks
-from .ways import Row
+from .ways import ABLE, Row
 
-ABLE = (FITS, TIGHT)
 # Fresh water over feed of small units that pass it once. Common practice, no source.
 USUAL_RECOVERY = (0.08, 0.15)
 WARM = 313.15  # K, an engine room's, where the derating is told

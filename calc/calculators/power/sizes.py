@@ -14,6 +14,7 @@ from ...system.on_bank import House
 from ...system.on_generator import LOAD_STEP, POWER_STEP
 from ...system.sizes import BEARS, CUT_OFF, FROST, HOURS, START_VOLTS, Choice, Size
 from .generator import no_start
+from .ways import ABLE
 
 EXACT = 9  # digits of what is filled in and no bound
 
@@ -82,7 +83,7 @@ def tell(show: Report, way: Option, aboard: Aboard, water: Water, house: House) 
             p=most(load, "W"),
             sets={"inverter_load": most(load, "W", LOAD_STEP)},
         )
-    carried = sizes.greatest_time(aboard, water, house) if _able(way) else 0.0
+    carried = sizes.greatest_time(aboard, water, house) if way.verdict in ABLE else 0.0
     if carried > 0:
         way.remedy(
             "One charge carries at most {t} of water-making, {v} of water.",
@@ -91,10 +92,6 @@ def tell(show: Report, way: Option, aboard: Aboard, water: Water, house: House) 
             sets=_hours_set(aboard, water, carried),
         )
     _banks(show, way, aboard, water, house, inverter)
-
-
-def _able(way: Option) -> bool:
-    return way.verdict in ("fits", "tight")
 
 
 def _told(aboard: Aboard, found: Choice) -> dict[str, Amount]:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
-from ...frame.report import FAILS, TIGHT, UNKNOWN, Line, Option, Report, line
+from ...frame.report import FAILS, FITS, TIGHT, UNKNOWN, Line, Option, Report, line
 
+ABLE = (FITS, TIGHT)  # verdicts of what can do it
 MINUTE, LONG, LITRE = 60.0, 360e3, 1e-3  # s, s, m3
 
 
@@ -39,7 +40,20 @@ def as_it_stands(option: Option, hours: Line | str = "none", free: bool = False)
     return Way(option, lambda _: Row(option, hours, free=free))
 
 
-def bear_the_motor(option: Option, own: str) -> None:
+def untold(option: Option) -> Way:
+    """A way of which nothing can be told, because nobody knows what the motor draws."""
+    option.unknown("nobody can tell what the motor draws with its iron saturated")
+    return as_it_stands(option, "can't tell")
+
+
+def opened(show: Report, key: str, name: str, own: str) -> Option:
+    """A way, with what pump and motor lack by their `own` verdict."""
+    option = show.option(key, name)
+    _bear_the_motor(option, own)
+    return option
+
+
+def _bear_the_motor(option: Option, own: str) -> None:
     """What pump and motor lack themselves no source can mend: it counts in every way."""
     if own == FAILS:
         option.fail("pump and motor fail by themselves, whatever feeds them")
