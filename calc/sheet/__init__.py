@@ -17,6 +17,7 @@ from .machine import Machine, Named, Product, Work
 from .mains import Mains, MotorCable, Rules
 from .motor import Boost, Drive, MotorKind, StartedDrive, Starting
 from .mounts import Mounts
+from .sea import TheSea
 from .size import Size
 from .sun import Sun
 from .tasks import Log, Tasks
@@ -58,6 +59,7 @@ __all__ = [
     "Starting",
     "Sun",
     "Tasks",
+    "TheSea",
     "WaterHours",
     "Work",
 ]
@@ -87,6 +89,7 @@ class BoatSheet(
     Sun,
     House,
     Place,
+    TheSea,
     WaterHours,
     ChargingHours,
     Size,

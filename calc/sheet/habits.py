@@ -45,16 +45,6 @@ class Place(Inputs, part=True):
     """Where the boat lies."""
 
     altitude = ask("Height above the sea", "0 m", group=PLACE, at_least="-100 m", at_most="4000 m")
-    sea_temperature = ask("Sea", "25 °C", group=PLACE, at_least="-2 °C", at_most="36 °C")
-    sea_salinity = ask(
-        "Sea's salt",
-        "35 g/kg",
-        group=PLACE,
-        at_least="10 g/kg",
-        at_most="50 g/kg",
-        help="Oceans have about 35 g/kg, the Mediterranean 38, the Red Sea 40.",
-        basis="ocean mean: IOC, SCOR and IAPSO (2010), TEOS-10",
-    )
     ambient_temperature = ask(
         "Air round the machinery", "32 °C", group=PLACE, at_least="-20 °C", at_most="70 °C"
     )

@@ -36,6 +36,7 @@ class Asks(
     sheet.WaterHours,
     sheet.ChargingHours,
     sheet.Place,
+    sheet.TheSea,
     first=("unit", "inverter", "bank", "bank_chemistry", "bank_capacity", "run_hours"),
 ):
     flow = but(boat.flow, group=THE_LOAD)
