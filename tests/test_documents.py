@@ -115,4 +115,9 @@ def test_a_calculator_brings_its_own_units_and_records(tmp_path: Path) -> None:
     assert report is not None
     theirs = 128 * 1e-4 * 1e-3 / (math.pi * 9.80665 * 0.02**4)
     assert report.figures[0].value.value == pytest.approx(theirs)
-    assert guide.run(funnel, {"viscosity": "3 bar"}).bound.faults
+    same = guide.run(funnel, {"viscosity": "100 cSt", "volume": "1 L", "bore": "20 mm"}).report
+    assert same is not None  # a unit that only Pint knows
+    assert same.figures[0].value.value == pytest.approx(theirs)
+    for wrong in ("3 bar", "3 blobs"):
+        (fault,) = guide.run(funnel, {"viscosity": wrong}).bound.faults
+        assert fault.field == "viscosity"

@@ -1,0 +1,98 @@
+"""A form with its values."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from .fields import NOT_KNOWN, Field, Presence, Shelves
+from .forms import Inputs
+from .said import NOWHERE, Fault, Origin
+
+
+@dataclass(frozen=True)
+class Layer:
+    """A source of texts, strongest first in `bind`: what to call it, and its texts by field.
+
+    `own` says that the reader wrote them, so that no preset may take their place.
+    """
+
+    origin: Origin
+    texts: Mapping[str, Any]
+    own: bool = False
+
+
+@dataclass
+class Bound:
+    """A form with its values: what each field holds, where it comes from, and what is wrong.
+
+    `stand_ins` are answered with in place of values that are at fault but not asked; `shared` are
+    the fields that belong to the boat and not to one page. On a boat of the reader's own
+    (`own_boat`) nothing is there that she didn't say; of the fields `deciding` about the answer,
+    or that these hang on, `lacking` are still to be said.
+    """
+
+    asks: type[Inputs]
+    shelves: Shelves = field(default_factory=dict)
+    shared: frozenset[str] = frozenset()
+    own_boat: bool = False
+    deciding: frozenset[str] = frozenset()
+    lacking: frozenset[str] = frozenset()
+    values: dict[str, Any] = field(default_factory=dict)
+    stand_ins: dict[str, Any] = field(default_factory=dict)
+    origins: dict[str, Origin] = field(default_factory=dict)
+    taken: dict[str, str] = field(default_factory=dict)  # as what, where it isn't as it was typed
+    texts: dict[str, Any] = field(default_factory=dict)
+    faults: list[Fault] = field(default_factory=list)
+    rows: dict[str, list[Bound]] = field(default_factory=dict)
+
+    @property
+    def good(self) -> bool:
+        return not self.faults
+
+    def origin(self, name: str) -> Origin:
+        """Where the value of a field comes from."""
+        return self.origins.get(name, NOWHERE)
+
+    def own(self, name: str) -> bool:
+        """Whether a value is the reader's: she said it, or the record that holds it."""
+        origin = self.origin(name)
+        if origin.kind == "record":
+            made = self.asks.fields[name]
+            return self.own((made.preset or made.from_record).partition(".")[0])
+        return origin.own and self.values.get(name) is not None and not self.unknown(name)
+
+    def unknown(self, name: str) -> bool:
+        """Whether the reader said that she doesn't know."""
+        return str(self.texts.get(name, "")).strip().lower() == NOT_KNOWN
+
+    def asked(self, name: str) -> bool:
+        """Whether the field is asked, given the others (its `when`)."""
+        return is_asked(self.asks.fields[name], self.asks, self.values)
+
+    def faults_of(self, name: str) -> list[Fault]:
+        return [fault for fault in self.faults if fault.field == name] if self.faults else []
+
+    def as_values(self) -> Inputs:
+        """The form with its values."""
+        return self.asks.of(self.values | self.stand_ins | {"unsaid": self.unsaid})
+
+    @property
+    def unsaid(self) -> frozenset[str]:
+        """On a boat of one's own, the fields that are asked and whose values are not hers."""
+        names = self.asks.fields if self.own_boat else ()
+        return frozenset(name for name in names if self.asked(name) and self._is_assumed(name))
+
+    def _is_assumed(self, name: str) -> bool:
+        """Whether a value stands that is not hers, nor follows from what she said."""
+        value = self.values.get(name)
+        implied = isinstance(self.asks.fields[name], Presence) and value
+        return value is not None and not implied and not self.own(name)
+
+
+def is_asked(made: Field, asks: type[Inputs], values: Mapping[str, Any]) -> bool:
+    """A field is asked if its condition holds and the field it depends on is asked too."""
+    if made.when is None:
+        return True
+    return made.when.holds(values) and is_asked(asks.fields[made.when.name], asks, values)

@@ -1,0 +1,383 @@
+"""The fields of a form, each as it reads, writes and limits what a reader types."""
+
+from __future__ import annotations
+
+import datetime
+import difflib
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from .. import log, units
+from .said import LONGEST_TEXT, InputError
+
+Shelves = Mapping[str, Mapping[str, Any]]  # equipment records by kind and key
+NO_SHELVES: Shelves = {}
+
+
+@dataclass(frozen=True)
+class Other:
+    """A limit taken from another field of the same form."""
+
+    name: str
+    factor: float = 1.0
+
+
+@dataclass(frozen=True)
+class When:
+    """A condition on another field: the field is asked only if that one has one of the values."""
+
+    name: str
+    values: tuple[Any, ...]
+
+    def holds(self, values: Mapping[str, Any]) -> bool:
+        return values.get(self.name) in self.values
+
+
+def is_set(name: str) -> When:
+    """Asked only if the yes/no field `name` says yes."""
+    return When(name, (True,))
+
+
+def is_one_of(name: str, *values: str) -> When:
+    """Asked only if the choice field `name` has one of these values."""
+    return When(name, values)
+
+
+@dataclass
+class Field:
+    """What all fields share. `default` is the text of the value a new form starts with.
+
+    `from_record` is the path of a chosen record's value ("unit.motor.mass") that fills the field in
+    unless the reader does, or an example with a record of its own; `preset` is such a path that
+    outranks examples too, never the reader. `follows` names a field of the same record: where that
+    one is not as recorded, the record's value is taken in proportion to it, or not at all if it is
+    no number. A boat that says a field that `dates` it has days of its own.
+    """
+
+    label: str
+    default: str = ""
+    help: str = ""
+    group: str = ""
+    open: bool = False
+    when: When | None = None
+    from_record: str = ""
+    preset: str = ""
+    follows: str = ""
+    optional: bool = False
+    basis: str = ""
+    dates: bool = False
+    name: str = field(default="", init=False)
+
+    def __set_name__(self, owner: type, name: str) -> None:
+        if self.name and self.name != name:
+            raise TypeError(f"{owner.__name__}.{name}: this field is called {self.name!r}")
+        self.name = name
+
+    def read(self, text: str) -> Any:
+        """The value of a text. Raises InputError or UnitError with a sentence."""
+        raise NotImplementedError
+
+    def tidy(self, text: str) -> str:
+        """A text as it came from a form, without what the reader did not mean."""
+        return text
+
+    def write(self, value: Any, system: str = "metric") -> str:
+        """The text that one would type for a value."""
+        return str(value)
+
+    def shown(self, value: Any, system: str = "metric") -> str:
+        """The value as a sentence or a table shows it."""
+        return self.write(value, system)
+
+    def limits(self) -> dict[str, Any]:
+        """The limits by name: above, at_least, below, at_most."""
+        return {}
+
+    def schema(self, shelves: Shelves = NO_SHELVES) -> dict[str, Any]:
+        """The JSON Schema of the field's value in a JSON or TOML file."""
+        return {"type": "string"}
+
+    def _described(self, schema: dict[str, Any]) -> dict[str, Any]:
+        schema["title"] = self.label
+        if self.help:
+            schema["description"] = self.help
+        if self.default:
+            schema["default"] = self.default
+        return schema
+
+
+WORDS: dict[str, tuple[str, Callable[[Any, Any], bool]]] = {
+    "above": ("more than", lambda value, limit: value > limit),
+    "at_least": ("at least", lambda value, limit: value >= limit),
+    "below": ("less than", lambda value, limit: value < limit),
+    "at_most": ("at most", lambda value, limit: value <= limit),
+}
+
+
+@dataclass
+class Quantity(Field):
+    """A number with a unit; the value is an SI float.
+
+    What is `usual` of another field stands where the reader said that one and not this. A charge
+    may be typed as an energy, at the voltage of the field `at_volts`.
+    """
+
+    unit: str = ""
+    kind: str = ""
+    usual: Other | None = None
+    at_volts: str = ""
+    above: str | Other | None = None
+    at_least: str | Other | None = None
+    below: str | Other | None = None
+    at_most: str | Other | None = None
+
+    def read(self, text: str) -> float:
+        return units.parse(text, self.unit, self.kind)
+
+    def tidy(self, text: str) -> str:
+        own = units.own_unit(text, self.kind)
+        if units.chosen_system.get() == "us":
+            own = units.of_land(own, self.kind, "US")
+        return units.one_number(own, self.kind)
+
+    def by_volts(self, text: str, volts: float | None) -> float | None:
+        """The charge of a text that is an energy, or None where it is none."""
+        if not self.at_volts or units.kind_written(text) != "energy":
+            return None
+        if volts is None:
+            raise InputError(
+                f"“{text}” is an energy; say the bank's voltage first, or write it in Ah"
+            )
+        return units.parse(text, "Wh") / volts
+
+    def write(self, value: float, system: str = "metric") -> str:
+        shown = units.shown_unit(self.unit, system)
+        number = units.typed_text(value, shown, self.kind)
+        return f"{number} {shown}".strip()
+
+    def shown(self, value: float, system: str = "metric") -> str:
+        return units.text(value, self.unit, system)
+
+    def limits(self) -> dict[str, str | Other]:
+        found = {word: getattr(self, word) for word in WORDS}
+        return {word: limit for word, limit in found.items() if limit is not None}
+
+    def schema(self, shelves: Shelves = NO_SHELVES) -> dict[str, Any]:
+        limits = {word: limit for word, limit in self.limits().items() if isinstance(limit, str)}
+        told = [f"{WORDS[word][0]} {limit}" for word, limit in limits.items()]
+        schema = self._described({"type": ["string", "number"]})
+        schema["x-unit"] = self.unit
+        if told:
+            schema["x-allowed"] = " and ".join(told)
+        if self.default:
+            schema["examples"] = [self.default]
+        return schema
+
+
+@dataclass
+class Whole(Field):
+    """A whole number."""
+
+    at_least: int = 0
+    at_most: int = 1_000_000
+
+    def read(self, text: str) -> int:
+        number, rest = units.split_number(text)
+        if rest or number != int(number):
+            raise InputError(f"“{text}” is not a whole number, such as {self.at_least + 1}")
+        return int(number)
+
+    def limits(self) -> dict[str, int]:
+        return {"at_least": self.at_least, "at_most": self.at_most}
+
+    def schema(self, shelves: Shelves = NO_SHELVES) -> dict[str, Any]:
+        return self._described(
+            {"type": ["integer", "string"], "minimum": self.at_least, "maximum": self.at_most}
+        )
+
+
+@dataclass
+class Choice(Field):
+    """One of a few named values; the value is the name."""
+
+    choices: dict[str, str] = field(default_factory=dict)
+
+    def read(self, text: str) -> str:
+        wanted = text.strip()
+        if wanted in self.choices:
+            return wanted
+        for name, label in self.choices.items():
+            if wanted.lower() in (name.lower(), label.lower()):
+                return name
+        near = difflib.get_close_matches(wanted.lower(), self.choices, 1)
+        hint = f"did you mean “{near[0]}”? " if near else ""
+        raise InputError(f"“{text}” is not one of the choices; {hint}allowed: {self._list()}")
+
+    def _list(self) -> str:
+        return ", ".join(self.choices)
+
+    def shown(self, value: str, system: str = "metric") -> str:
+        return units.in_system(self.choices.get(value, value), system)
+
+    def schema(self, shelves: Shelves = NO_SHELVES) -> dict[str, Any]:
+        return self._described({"type": "string", "enum": list(self.choices)})
+
+
+@dataclass
+class YesNo(Field):
+    """Yes or no; the value is a bool."""
+
+    def read(self, text: str) -> bool:
+        word = text.strip().lower()
+        if word in ("yes", "true", "1", "on", "y"):
+            return True
+        if word in ("no", "false", "0", "off", "n"):
+            return False
+        raise InputError(f"“{text}” is neither yes nor no")
+
+    def write(self, value: bool, system: str = "metric") -> str:
+        return "yes" if value else "no"
+
+    def schema(self, shelves: Shelves = NO_SHELVES) -> dict[str, Any]:
+        return self._described({"type": ["boolean", "string"]})
+
+
+NOT_KNOWN = "don't know"
+
+
+@dataclass
+class Presence(YesNo):
+    """Whether a thing is aboard: yes, no or don't know; the value is a bool.
+
+    On a boat of one's own it counts once it is known: `by` names groups of fields, of each of which
+    one must be said. Until then it is not there, and no example's stands in for it.
+    """
+
+    by: Sequence[Sequence[str]] = ()
+
+    def read(self, text: str) -> bool:
+        return text.strip().lower() != NOT_KNOWN and super().read(text)
+
+
+@dataclass
+class Text(Field):
+    """Free text of one line; the value is a string."""
+
+    longest: int = LONGEST_TEXT
+
+    def read(self, text: str) -> str:
+        line = " ".join(text.split())
+        if len(line) > self.longest:
+            raise InputError(f"is {len(line)} characters long; at most {self.longest} are allowed")
+        return line
+
+    def schema(self, shelves: Shelves = NO_SHELVES) -> dict[str, Any]:
+        return self._described({"type": "string", "maxLength": self.longest})
+
+
+@dataclass
+class Date(Field):
+    """A calendar date of 1970 to 2199; the value is a `datetime.date`.
+
+    `today` marks a field that the page's script may fill with the reader's own day.
+    """
+
+    today: bool = False
+
+    def read(self, text: str) -> datetime.date:
+        try:
+            day = datetime.date.fromisoformat(text.strip())
+        except ValueError:
+            raise InputError(
+                f"“{text}” is not a date; write it as year-month-day, 2026-05-31"
+            ) from None
+        if not 1970 <= day.year < 2200:
+            raise InputError(f"“{text}” lies outside the years 1970 to 2199")
+        return day
+
+    def write(self, value: datetime.date, system: str = "metric") -> str:
+        return value.isoformat()
+
+    def schema(self, shelves: Shelves = NO_SHELVES) -> dict[str, Any]:
+        return self._described({"type": "string", "format": "date"})
+
+
+@dataclass
+class Log(Field):
+    """A machine's log as CSV text, see `calc.frame.log`; the value is a tuple of its entries.
+
+    `jobs` names the list whose rows' names are what may be done.
+    """
+
+    jobs: str = ""
+
+    def read(self, text: str) -> tuple[log.Entry, ...]:
+        try:
+            entries = log.read(text)
+            log.meter(entries)
+        except log.LogError as error:
+            raise InputError(str(error)) from None
+        return entries
+
+    def write(self, value: tuple[log.Entry, ...], system: str = "metric") -> str:
+        return log.write(value)
+
+    def shown(self, value: tuple[log.Entry, ...] | None, system: str = "metric") -> str:
+        if not value:
+            return "empty"
+        lines = "1 line" if len(value) == 1 else f"{len(value)} lines"
+        return f"{lines}, the last of {value[-1].day}"
+
+    def schema(self, shelves: Shelves = NO_SHELVES) -> dict[str, Any]:
+        return self._described({"type": "string", "contentMediaType": "text/csv"})
+
+
+NONE_LISTED = "none"  # what a boat sheet says of a record that the guide hasn't; a form says ""
+
+
+@dataclass
+class Record(Field):
+    """An equipment record, chosen by its name; the value is the record, or None for no record.
+
+    `tells` names fields of the record whose values stand behind its name in the list of choices. A
+    record of an example gives way to what the reader says of the fields it is `known_by`.
+    """
+
+    kind: str = ""
+    tells: Sequence[str] = ()
+    others: str = "not in the list: I fill in the values"
+    known_by: Sequence[str] = ()
+
+    def choices(self, shelves: Shelves) -> dict[str, str]:
+        """Key and name of every record of this kind, the empty choice last if there is one."""
+        found = {key: self._told(record) for key, record in shelves.get(self.kind, {}).items()}
+        if self.optional:
+            found[""] = self.others
+        return found
+
+    def _told(self, record: Any) -> str:
+        told = ", ".join(str(record.texts[name]) for name in self.tells if name in record.texts)
+        return f"{record.name} ({told})" if told else str(record.name)
+
+    def find(self, text: str, shelves: Shelves) -> Any:
+        """The record of a key or name. Raises InputError with the nearest for an unknown one."""
+        key = text.strip()
+        shelf = shelves.get(self.kind, {})
+        if key in shelf:
+            return shelf[key]
+        for record in shelf.values():
+            if record.name.lower() == key.lower():
+                return record
+        near = difflib.get_close_matches(key, shelf, 1)
+        hint = f"did you mean “{near[0]}”? " if near else ""
+        raise InputError(f"no {self.kind} is called “{text}”; {hint}known: {', '.join(shelf)}")
+
+    def write(self, value: Any, system: str = "metric") -> str:
+        return "" if value is None else str(value.key)
+
+    def shown(self, value: Any, system: str = "metric") -> str:
+        return self.others if value is None else str(value.name)
+
+    def schema(self, shelves: Shelves = NO_SHELVES) -> dict[str, Any]:
+        return self._described({"type": "string", "enum": list(self.choices(shelves))})

@@ -1,0 +1,124 @@
+"""Forms, and lists whose rows are forms: what a calculator asks, as a class."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any, ClassVar, Self
+
+from .. import units
+from .fields import NO_SHELVES, WORDS, Field, Other, Quantity, Shelves, When
+
+MOST_ROWS = 60
+
+
+@dataclass
+class Rows(Field):
+    """A list of like things (loads, tasks, places); the value is a tuple of its filled-in rows.
+
+    Unless typed it holds `example`, or, of equipment records of the kind `shelf`, those whose
+    `units` name the one chosen in the field `belongs`, or nothing. A `folded` list shows each row
+    in a line, to be opened. The `example` stands on a boat of one's own only where it is `usual`.
+    """
+
+    row: type[Inputs] = None  # type: ignore[assignment]
+    folded: bool = False
+    usual: bool = False
+    example: Sequence[Mapping[str, Any]] = ()
+    shelf: str = ""
+    belongs: str = ""
+    most: int = MOST_ROWS
+    one: str = "row"
+
+    def schema(self, shelves: Shelves = NO_SHELVES) -> dict[str, Any]:
+        items = self.row.schema(shelves)
+        return self._described({"type": "array", "maxItems": self.most, "items": items})
+
+
+@dataclass(frozen=True)
+class Limit:
+    """One limit of a field's value: its words, the comparison, and what it is held against.
+
+    `value` is the limit itself, or None where it is taken from another field.
+    """
+
+    phrase: str
+    holds: Callable[[Any, Any], bool]
+    told: Any
+    value: float | None
+
+
+def _limits(made: Field) -> tuple[Limit, ...]:
+    return tuple(
+        Limit(*WORDS[word], limit, None if isinstance(limit, Other) else _limit(made, limit))
+        for word, limit in made.limits().items()
+    )
+
+
+def _limit(made: Field, limit: Any) -> float:
+    value: float = made.read(limit) if isinstance(made, Quantity) else limit
+    return units.trim(value)
+
+
+class Inputs:
+    """Base of what a calculator asks: its class attributes are the fields, in order.
+
+    An instance holds the values of a form: each an SI float, int, str, bool, date, record or rows.
+    A class may be put together of several: their fields follow each other, those that it names as
+    `first` before all others. A `part` is no form by itself: what its fields refer to may stand in
+    another part of the form.
+    """
+
+    unsaid: frozenset[str] = frozenset()  # on a boat of one's own: what is asked and not hers
+    fields: ClassVar[dict[str, Field]] = {}
+    limits: ClassVar[dict[str, tuple[Limit, ...]]] = {}  # of the fields that have some
+
+    def __init_subclass__(
+        cls, part: bool = False, first: Sequence[str] = (), **settings: Any
+    ) -> None:
+        super().__init_subclass__(**settings)
+        own = {name: made for name, made in vars(cls).items() if isinstance(made, Field)}
+        inherited: dict[str, Field] = {}
+        for base in cls.__bases__:
+            inherited |= getattr(base, "fields", {})
+        found = {**inherited, **own}
+        cls.fields = {name: found[name] for name in first} | found
+        for made in () if part else found.values():
+            for other in (made.when, *made.limits().values()):
+                if isinstance(other, (When, Other)) and other.name not in cls.fields:
+                    raise TypeError(f"{cls.__name__}.{made.name} refers to no field {other.name!r}")
+        limited = {name: _limits(made) for name, made in cls.fields.items()}
+        cls.limits = {name: limits for name, limits in limited.items() if limits}
+
+    @classmethod
+    def of(cls, values: Mapping[str, Any]) -> Self:
+        """A form with these values."""
+        made = cls()
+        made.__dict__.update(values)
+        return made
+
+    @classmethod
+    def schema(cls, shelves: Shelves = NO_SHELVES) -> dict[str, Any]:
+        """The JSON Schema of an object with these inputs."""
+        return {
+            "type": "object",
+            "additionalProperties": False,
+            "properties": {name: made.schema(shelves) for name, made in cls.fields.items()},
+        }
+
+
+class Kind(Inputs):
+    """Base of what equipment records of a kind hold, beside `key` and the `texts` of the record.
+
+    Its shelf bears the class's name in small letters.
+    """
+
+    shelf: ClassVar[str] = ""
+    key: str
+    kind: str
+    name: str
+    texts: Mapping[str, Any]
+
+    def __init_subclass__(cls, **settings: Any) -> None:
+        super().__init_subclass__(**settings)
+        cls.shelf = cls.__name__.lower()

@@ -1,0 +1,277 @@
+"""An answer in the order of the house."""
+
+from __future__ import annotations
+
+import base64
+from collections.abc import Sequence
+from html import escape
+
+from ...guide import Outcome
+from ...inputs import Bound, Fault, Field, Rows
+from ...report import (
+    FITS,
+    UNASKED,
+    UNKNOWN,
+    VERDICT_WORDS,
+    Download,
+    Figure,
+    Line,
+    Report,
+    Step,
+    Table,
+    Words,
+    say,
+)
+from .. import mathml
+from ..spaces import said
+from .figures import bullets, figures_table, option, remedies, wanted
+from .parts import LIVE, id_of, shape, stale, words
+from .pictures import one_picture
+from .tables import table
+
+
+def answer(outcome: Outcome, system: str = "metric", prefix: str = "") -> str:
+    """The whole answer: verdict first, cautions last and open. Faults stand in its place, or what
+    must be said first of a boat of one's own."""
+    if outcome.lacks:
+        return _not_asked(outcome, prefix)
+    if outcome.report is None:
+        return faults(outcome.bound.faults, prefix)
+    return report(outcome.report, system, prefix, outcome.bound)
+
+
+def _not_asked(outcome: Outcome, prefix: str) -> str:
+    """In place of a verdict: the questions that settle it, each linked to its field."""
+    items = "".join(f"<li>{questions(outcome, row, prefix)}</li>" for row in outcome.lacks)
+    count = len(outcome.lacks)
+    told = "One more fact decides" if count == 1 else f"{count} more facts decide"
+    return (
+        f'<div class="verdict verdict-{UNASKED}"><div {LIVE}><p class="verdict-word">'
+        f"{shape(UNASKED)}<strong>{said(VERDICT_WORDS[UNASKED])}</strong></p>"
+        f'<p class="verdict-reason">{told} about your boat.</p></div>{stale(prefix)}</div>'
+        f'<div class="questions"><h3>Say this first</h3><ul>{items}</ul></div>'
+    )
+
+
+def questions(outcome: Outcome, row: Sequence[str], prefix: str) -> str:
+    """What one group of questions asks, each linked to its field."""
+    fields = outcome.bound.asks.fields
+    return " or ".join(
+        f'<a href="#{id_of(prefix, name)}" data-question="{escape(name, quote=True)}">'
+        f"{said(fields[name].label)}</a>"
+        for name in row
+    )
+
+
+def faults(found: Sequence[Fault], prefix: str = "") -> str:
+    """Every fault of the form at once, each linked to its field."""
+    items = "".join(
+        f'<li><a href="#{id_of(prefix, f.field)}">{said(f.label)}</a>: {said(f.sentence)}</li>'
+        for f in found
+    )
+    many = "One value needs" if len(found) == 1 else f"{len(found)} values need"
+    return (
+        f'<div class="verdict verdict-faults"><div {LIVE}><p class="verdict-word">{shape(UNKNOWN)}'
+        f'<strong>not yet</strong></p><p class="verdict-reason">{many} mending before this can be '
+        f'answered.</p></div>{stale(prefix)}</div><ul class="faults">{items}</ul>'
+    )
+
+
+def report(
+    made: Report, system: str = "metric", prefix: str = "", bound: Bound | None = None
+) -> str:
+    """A report in the order of the house: verdict, headline, what to do, the numbers one came for,
+    one picture; then all else, folded by heading with what is inside told in a line.
+
+    Cautions are never folded.
+    """
+    best = made.best_option()
+    ways = [*made.remedies, *(best.remedies if best else [])]
+    few = FEW_WAYS if made.verdict != FITS else 0  # nothing need be done
+    shown, pictures = one_picture(made, system, prefix)
+    first = [
+        *(f'<p class="headline">{words(h, system)}</p>' for h in made.headlines),
+        remedies(made.verdict, ways[:few], system),
+        wanted(made.wanted_figures(), system),
+        shown,
+    ]
+    rest = [
+        *(_fold_table(t, system) for t in made.tables if t.lead),
+        _fold_ways(made.verdict, ways[few:], system),
+        _fold_figures(made.figures, system),
+        _fold_options(made, system),
+        _fold_pictures(pictures),
+        *(_fold_table(t, system) for t in made.tables if not t.lead),
+        _fold_notes(made.notes, system),
+        _working(made.steps, system),
+        _sources(made.sources()),
+        _assumed(bound, system),
+    ]
+    return (
+        _verdict(made.verdict, made.reason(), system, prefix, _whose(bound))
+        + f'<div class="answer-first">{"".join(first)}</div>'
+        + cautions(made, system)
+        + _downloads(made.downloads)
+        + f'<div class="answer-rest">{"".join(rest)}</div>'
+    )
+
+
+FEW_WAYS = 3  # remedies that stand open
+
+
+def _fold(key: str, name: str, line: str, body: str) -> str:
+    """A folded part under its heading, with what is inside told in a line."""
+    return (
+        f'<details class="fold" data-key="fold-{escape(key, quote=True)}"><summary>'
+        f'<span class="fold-name">{said(name)}</span> <span class="fold-line">{said(line)}</span>'
+        f"</summary>{body}</details>"
+    )
+
+
+def _fold_figures(found: Sequence[Figure], system: str) -> str:
+    if not found:
+        return ""
+    told = [f"{say(f.label, system)} {f.value.text(system)}" for f in found[:3]]
+    line = f"{len(found)}: {' · '.join(told)}"
+    return _fold("figures", "Figures and limits", line, figures_table(found, system, "Figures"))
+
+
+def _fold_options(made: Report, system: str) -> str:
+    if not made.options:
+        return ""
+    best = made.best_option()
+    told = [f"{say(o.name, system)}: {VERDICT_WORDS[o.verdict]}" for o in made.options]
+    body = "".join(option(o, system, o is best) for o in made.options)
+    return _fold("options", "Each way by itself", " · ".join(told), body)
+
+
+def _fold_ways(verdict: str, ways: Sequence[Line], system: str) -> str:
+    if not ways:
+        return ""
+    line = " · ".join(way.text(system) for way in ways)
+    name = "How far it reaches" if verdict == FITS else "More that would do"
+    return _fold("ways", name, line, remedies(verdict, ways, system))
+
+
+def _fold_pictures(found: Sequence[tuple[Words, str]]) -> str:
+    if not found:
+        return ""
+    line = " · ".join(say(title) for title, _ in found)
+    drawn = "".join(picture for _, picture in found)
+    return _fold("pictures", "More pictures", line, f'<div class="pictures">{drawn}</div>')
+
+
+def _fold_table(made: Table, system: str) -> str:
+    firsts = [row[0] if isinstance(row[0], str) else row[0].text(system) for row in made.rows[:4]]
+    line = f"{len(made.rows)}: {' · '.join(firsts)}" if firsts else "nothing"
+    return _fold(f"table-{made.key}", say(made.title, system), line, table(made, system))
+
+
+def _fold_notes(notes: Sequence[Line], system: str) -> str:
+    if not notes:
+        return ""
+    line = notes[0].text(system)
+    return _fold("notes", "Worth knowing", line, bullets("notes", "Worth knowing", notes, system))
+
+
+def _downloads(found: Sequence[Download]) -> str:
+    """Files inside their own links, so that they can be kept without a host or a script."""
+    if not found:
+        return ""
+    return f'<ul class="downloads">{"".join(map(_download, found))}</ul>'
+
+
+def _download(made: Download) -> str:
+    body = base64.b64encode(made.text.encode()).decode()
+    return (
+        f'<li><a download="{escape(made.name, quote=True)}" data-download="{escape(made.key, quote=True)}" '
+        f'href="data:{escape(made.media_type, quote=True)};charset=utf-8;base64,{body}">'
+        f"{said(made.label)}</a> <small>{said(made.name)}</small></li>"
+    )
+
+
+def _whose(bound: Bound | None) -> str:
+    """Says of an example's answer that it is one: nobody's own boat."""
+    if bound is None or bound.own_boat:
+        return ""
+    changed = any(origin.own for origin in bound.origins.values())
+    told = "The example’s boat, with what you changed" if changed else "The example’s boat"
+    return f'<p class="verdict-for">{told}</p>'
+
+
+def _assumed(bound: Bound | None, system: str) -> str:
+    """What an answer for a boat of one's own takes as usual, because she has not said it."""
+    if bound is None:
+        return ""
+    fields = [made for name, made in bound.asks.fields.items() if name in bound.unsaid]
+    told = [
+        f"<li>{said(made.label)}: {said(made.shown(bound.values[made.name], system))}"
+        f"{_origin_told(bound, made)}</li>"
+        for made in fields
+        if not isinstance(made, Rows) and bound.values.get(made.name) is not None
+    ]
+    if not told:
+        return ""
+    return (
+        '<details class="assumed" data-key="assumed"><summary>Assumed, as you have not said it '
+        f"({len(told)})</summary><ul>{''.join(told)}</ul></details>"
+    )
+
+
+def _origin_told(bound: Bound, made: Field) -> str:
+    told = bound.origin(made.name).text()
+    return f" <small>{said(told)}</small>" if told else ""
+
+
+def _verdict(verdict: str, reason: Line, system: str, prefix: str, whose: str = "") -> str:
+    """The verdict and its reason, which stay in sight, with the way to the rest of the answer."""
+    place = id_of(prefix, "in-full")
+    return (
+        f'<div class="verdict verdict-{verdict}"><div {LIVE}><p class="verdict-word">'
+        f"{shape(verdict)}<strong>{said(VERDICT_WORDS[verdict])}</strong></p>{whose}"
+        f'<p class="verdict-reason">{words(reason, system)}</p></div>'
+        f'<a class="to-answer" href="#{place}">Answer</a>{stale(prefix)}</div>'
+        f'<span class="answer-place" id="{place}"></span>'
+    )
+
+
+def _working(steps: Sequence[Step], system: str) -> str:
+    if not steps:
+        return ""
+    items = "".join(_step(s, system) for s in steps)
+    return (
+        '<details class="working" data-key="working"><summary>The working, step by step'
+        f" ({len(steps)})</summary><ol>{items}</ol></details>"
+    )
+
+
+def _step(made: Step, system: str) -> str:
+    numbers = {name: a.text(system) for name, a in made.where.items()}
+    note = f'<p class="note">{words(made.note, system)}</p>' if made.note else ""
+    return (
+        f'<li><p class="step-label">{words(made.label, system)}</p><p class="formula" tabindex="0">'
+        f"{mathml.formula(made.formula)} {mathml.with_numbers(made.formula, numbers)} "
+        f"<b>= {said(made.result.text(system))}</b></p>{note}"
+        f'<p class="source">{words(made.source, "metric")}</p></li>'
+    )
+
+
+def _sources(found: Sequence[str]) -> str:
+    if not found:
+        return ""
+    items = "".join(f"<li>{said(s)}</li>" for s in found)
+    return (
+        f'<details class="sources" data-key="sources"><summary>Sources ({len(found)})</summary>'
+        f"<ul>{items}</ul></details>"
+    )
+
+
+def cautions(made: Report, system: str) -> str:
+    """The cautions, never folded away."""
+    if not made.cautions:
+        return ""
+    items = "".join(
+        f"<li><strong>{words(c.title, system)}.</strong> {words(c.text, system)}</li>"
+        for c in made.cautions
+    )
+    return f'<aside class="cautions"><h3>Before you touch it</h3><ul>{items}</ul></aside>'

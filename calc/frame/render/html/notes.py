@@ -1,0 +1,66 @@
+"""What stands under a field: what is wrong with it, or what was understood and where from."""
+
+from __future__ import annotations
+
+from ... import units
+from ...inputs import TYPED, Bound, Field, Log, Quantity, Rows, limit_text
+from ..spaces import said
+from .parts import YOURS
+
+
+def sheet_note(made: Field, bound: Bound, system: str) -> str:
+    """What stands under a field of the boat sheet: a fault, or where its value comes from."""
+    origin = bound.origin(made.name)
+    if origin == TYPED or bound.faults_of(made.name):
+        return field_note(made, bound, system)
+    value = bound.values.get(made.name)
+    holder = (made.preset or made.from_record).partition(".")[0]
+    if origin.kind == "record" and bound.origin(holder) == TYPED and value is not None:
+        return said(f"{made.shown(value, system)}, {origin.text()}")
+    return "not said yet"
+
+
+def field_note(made: Field, bound: Bound, system: str, own: str = YOURS) -> str:
+    """What stands under a field: what is wrong with it, or what was understood and where from.
+
+    `own` says whose a typed value is.
+    """
+    wrong = bound.faults_of(made.name)
+    if wrong:
+        return f'<span class="fault">{said(wrong[0].sentence)}</span>'
+    if made.name in bound.lacking:
+        return '<span class="say">say this: it decides</span>'
+    origin = bound.origin(made.name)
+    value = bound.values.get(made.name)
+    told = origin.text()
+    if origin == TYPED:
+        told = f"{own}: {made.shown(value, system)}" if value is not None else own
+        told = f"{own}: {bound.taken[made.name]}" if made.name in bound.taken else told
+    elif told and made.basis and origin.kind != "default":
+        told = f"{told} ({units.in_system(made.basis, system)})"
+    elif origin.kind == "default":
+        told = units.in_system(told, system)
+    if not isinstance(made, Quantity):
+        if isinstance(made, Log):
+            told = ": ".join(filter(None, (told.partition(":")[0], made.shown(value, system))))
+            return said(told)
+        return said(own if origin == TYPED else told)
+    limits = _limit_words(made, system)
+    return said(told) + (f'<span class="allowed">{said(limits)}</span>' if limits else "")
+
+
+def _limit_words(made: Quantity, system: str) -> str:
+    low, high = made.above or made.at_least, made.below or made.at_most
+    if not isinstance(low, str) or not isinstance(high, str):
+        return ""
+    least, most = limit_text(made, low, True, system), limit_text(made, high, False, system)
+    return f"{least} to {most}"
+
+
+def rows_note(made: Rows, bound: Bound, own: str = YOURS) -> str:
+    """Faults of a list as a whole, or where it comes from; `own` says whose a typed one is."""
+    wrong = bound.faults_of(made.name)
+    if wrong:
+        return f'<span class="fault">{said(wrong[0].sentence)}</span>'
+    origin = bound.origin(made.name)
+    return said(own if origin == TYPED else origin.text())

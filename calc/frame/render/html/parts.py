@@ -1,0 +1,57 @@
+"""What answers and forms share: signs, words, names of places, the state of the engine."""
+
+from __future__ import annotations
+
+from html import escape
+
+from ...report import FAILS, FITS, TIGHT, UNASKED, UNKNOWN, Words, say
+from ..spaces import said
+
+YOURS, LINKED = "yours", "from the link"
+
+# A shape for each verdict, so that it can be told without colour.
+_SHAPES = {
+    FITS: '<circle cx="12" cy="12" r="10" class="solid"/><path d="M7 12.5l3.5 3.5L17 9" class="tick"/>',
+    TIGHT: '<path d="M12 2.5 22.5 21h-21Z" class="line"/><path d="M12 9v6M12 17.2v1.6" class="line"/>',
+    FAILS: '<path d="M3 3h18v18H3Z" class="line"/><path d="M7.5 7.5l9 9M16.5 7.5l-9 9" class="line"/>',
+    UNKNOWN: '<circle cx="12" cy="12" r="9" class="line" stroke-dasharray="3.5 3"/>',
+    UNASKED: '<path d="M2.5 12h4M10 12h4M17.5 12h4" class="line"/>',
+}
+
+
+def shape(verdict: str) -> str:
+    """The sign of a verdict; decorative, because the word stands beside it."""
+    return f'<svg class="sign sign-{verdict}" viewBox="0 0 24 24" aria-hidden="true">{_SHAPES[verdict]}</svg>'
+
+
+def words(words: Words, system: str) -> str:
+    """Words as HTML, with the amounts in a system of units."""
+    return said(say(words, system))
+
+
+# What is read out when an answer changes: no more than this.
+LIVE = 'class="verdict-told" role="group" aria-live="polite" aria-atomic="true"'
+
+
+def stale(prefix: str) -> str:
+    """Covers a verdict while the form says other values than it was made for; hidden before that."""
+    why = f'<a href="#{id_of(prefix, "engine-says")}">Why?</a>'
+    return (
+        '<p class="verdict-stale"><strong>Not for these values.</strong> '
+        '<span class="stale-waiting">The answer to them is being worked out.</span>'
+        f'<span class="stale-failed">The calculator does not run. {why}</span></p>'
+    )
+
+
+def engine_status(prefix: str) -> str:
+    """How far the engine is, or why it doesn't run: the page's script writes it, if there is one."""
+    ident = id_of(prefix, "engine-says")
+    return (
+        f'<span id="{ident}" tabindex="-1" data-engine-status role="status"><span class="engine-asleep">'
+        "The calculator can't run: this page's script did not load, or scripts are switched off. Load "
+        "the page again; if it stays so, whoever runs this site has to look after it.</span></span>"
+    )
+
+
+def id_of(prefix: str, name: str) -> str:
+    return escape(f"{prefix}{name}".replace(".", "-"), quote=True)

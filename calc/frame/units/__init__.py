@@ -1,0 +1,74 @@
+"""Units at the edge: text with a unit becomes an SI float, an SI float becomes text again.
+
+Inside calc every number is an SI float. Where SI leaves a choice open: a temperature is absolute, a
+ratio is 1 (80 % is 0.8), a speed is in revolutions per second (a unit of its own: rpm is not Hz).
+Pint knows the units; this package knows which of them a reader may use for what (`table.py`), what
+they are called on a page, and how a hasty hand writes them (`spellings.py`).
+"""
+
+from .known import KINDS, UNITS, Kind, Unit, UnitError, define, kind_of, unit
+from .read import (
+    find_unit,
+    in_watts,
+    kind_written,
+    of_land,
+    one_number,
+    own_unit,
+    parse,
+    parse_any,
+    split_number,
+)
+from .retold import in_system
+from .table import US_TWIN
+from .write import (
+    SYSTEMS,
+    THIN_SPACE,
+    chosen_system,
+    decimal_mark,
+    from_si,
+    join,
+    number_text,
+    pretty,
+    rounded,
+    shown_unit,
+    text,
+    told_unit,
+    trim,
+    typed_text,
+)
+
+__all__ = [
+    "KINDS",
+    "SYSTEMS",
+    "THIN_SPACE",
+    "UNITS",
+    "US_TWIN",
+    "Kind",
+    "Unit",
+    "UnitError",
+    "chosen_system",
+    "decimal_mark",
+    "define",
+    "find_unit",
+    "from_si",
+    "in_system",
+    "in_watts",
+    "join",
+    "kind_of",
+    "kind_written",
+    "number_text",
+    "of_land",
+    "one_number",
+    "own_unit",
+    "parse",
+    "parse_any",
+    "pretty",
+    "rounded",
+    "shown_unit",
+    "split_number",
+    "text",
+    "told_unit",
+    "trim",
+    "typed_text",
+    "unit",
+]

@@ -1,0 +1,248 @@
+"""Text with a number and a unit, as a hasty hand writes it, to an SI float."""
+
+from __future__ import annotations
+
+import difflib
+import math
+import re
+from functools import lru_cache
+
+from .known import KIND_OF, KINDS, UNITS, Kind, Unit, UnitError, by_pint, unit
+from .spellings import ALIASES, LOCAL_ALIASES
+
+# Of two lands, unless it is said or chosen which.
+_GALLONS = re.compile(
+    r"^(gal|gals|gallon|gallons|gph|gpm|gpd|gal/.*|pt|pts|pints?|qt|qts|quarts?)$", re.IGNORECASE
+)
+# What is told in watts on many an apparatus whose rating is in volt-amperes.
+_WATTS_FOR_VA = {"W": "VA", "kW": "kVA"}
+
+_VULGAR = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
+_VULGAR |= {"⅓": "1/3", "⅔": "2/3"}
+_FRACTION = re.compile(
+    r"([+\-−]?)(?:(\d{1,6})(?:\s+|\s*-\s*))?(\d{1,2})[/⁄](2|3|4|8|16|32|64)(?!\d)"
+)
+
+_NUMBER = re.compile(
+    r"^([+\-−]?)\s*((?:\d[\d.,'’_\s]*)?\d|\d?[.,]\d+|\d+[.,])((?:[eE][+\-−]?\d+)?)"
+)
+LARGEST = 1e15
+
+
+def unsigned(text: str) -> str:
+    """A text with plain minus signs."""
+    return text.replace("−", "-")
+
+
+def _plain_digits(body: str, typed: str) -> str:
+    """Digits with one decimal point out of "1,200", "1.200,5", "0,75" or "1 200"."""
+    body = re.sub(r"[\s'’_]", "", body)
+    commas, points = body.count(","), body.count(".")
+    if commas and points:
+        decimal = max(",", ".", key=body.rfind)
+        other = "." if decimal == "," else ","
+        if body.count(decimal) > 1:
+            raise UnitError(f"“{typed}” has more than one decimal mark")
+        return body.replace(other, "").replace(decimal, ".")
+    if commas > 1 or (commas == 1 and re.fullmatch(r"[1-9]\d{0,2},\d{3}", body)):
+        if not re.fullmatch(r"\d{1,3}(,\d{3})+", body):
+            raise UnitError(
+                f"“{typed}” is not a number: its commas fit neither thousands nor decimals"
+            )
+        return body.replace(",", "")
+    if points > 1:
+        if not re.fullmatch(r"\d{1,3}(\.\d{3})+", body):
+            raise UnitError(f"“{typed}” has more than one decimal point")
+        return body.replace(".", "")
+    return body.replace(",", ".")
+
+
+def _spelled(text: str) -> str:
+    """A number's ¾ as 3/4."""
+    for sign, spelled in _VULGAR.items():
+        if sign in text[:12]:
+            return text.replace(sign, f" {spelled}", 1).strip()
+    return text
+
+
+def split_number(text: str) -> tuple[float, str]:
+    """("1,200 W") -> (1200.0, "W"). A lone comma before exactly three digits marks thousands.
+
+    Raises UnitError with a sentence for anything that does not begin with a number.
+    """
+    typed = text.strip()
+    whole = _FRACTION.match(_spelled(typed))
+    if whole:
+        sign, ones, part, of = whole.groups()
+        value = int(ones or 0) + int(part) / int(of)
+        return (-value if sign in ("-", "−") and sign else value), _spelled(typed)[
+            whole.end() :
+        ].strip()
+    found = _NUMBER.match(typed)
+    if not found:
+        raise UnitError(f"“{typed}” does not begin with a number")
+    sign, body, exponent = found.groups()
+    digits = _plain_digits(body, typed)
+    try:
+        number = float(unsigned(sign) + digits + unsigned(exponent))
+    except ValueError:
+        raise UnitError(f"“{typed}” is not a number") from None
+    if not math.isfinite(number) or abs(number) > LARGEST:
+        raise UnitError(f"“{typed}” is too large a number to mean anything here")
+    return number, typed[found.end() :].strip()
+
+
+def find_unit(text: str, kind: str) -> Unit:
+    """The unit a reader wrote, for a number of this kind.
+
+    Raises UnitError with a sentence: an unknown unit, a unit of something else, bare gallons.
+    """
+    wanted = KINDS[kind]
+    if kind == "apparent power" and (watts := in_watts(text)):
+        return Unit(watts, kind, UNITS[kind, _WATTS_FOR_VA[watts]].factor)
+    if _GALLONS.match(text) and any("gal" in symbol for symbol in wanted.units):
+        raise UnitError(
+            f"“{text}” could be US or imperial gallons; write “US {text}” or “imp {text}”"
+        )
+    local = LOCAL_ALIASES.get(kind, {})
+    tries = (
+        text,
+        local.get(text),
+        local.get(text.lower()),
+        ALIASES.get(text),
+        ALIASES.get(text.lower()),
+    )
+    for symbol in tries:
+        if symbol is not None and (kind, symbol) in UNITS:
+            return UNITS[kind, symbol]
+    for symbol in wanted.units:
+        if symbol.lower() == text.lower():
+            return UNITS[kind, symbol]
+    for symbol in tries:
+        if symbol in KIND_OF:
+            raise UnitError(
+                f"“{text}” measures {KINDS[KIND_OF[symbol]].asked}, but {wanted.asked} is asked "
+                f"for, such as {wanted.example}"
+            )
+    return _ask_pint(text, wanted)
+
+
+def in_watts(text: str) -> str:
+    """ "W" or "kW" where a unit is one of these, however it is written; else nothing."""
+    symbol = text if text in _WATTS_FOR_VA else ALIASES.get(text.lower(), "")
+    return symbol if symbol in _WATTS_FOR_VA else ""
+
+
+def _ask_pint(text: str, wanted: Kind) -> Unit:
+    found = by_pint(text, wanted)
+    if found is None:
+        spelled = [*wanted.units, *(a for a, s in ALIASES.items() if s in wanted.units)]
+        near = difflib.get_close_matches(text.lower(), spelled, 1, 0.5)
+        hint = f"; did you mean “{near[0]}”?" if near else ""
+        raise UnitError(
+            f"“{text}” is not a unit this page knows{hint} "
+            f"({wanted.asked} is asked for, such as {wanted.example})"
+        )
+    return found
+
+
+@lru_cache(maxsize=4096)
+def own_unit(text: str, kind: str) -> str:
+    """The text without the unit chosen beside its box, where the box has one: "300Ah Ah".
+
+    A box that holds no number is told as it is: "abc" and not "abc h". A gallon in the box is one
+    of the land that stands beside it.
+    """
+    for symbol in KINDS[kind].units:
+        typed = text.removesuffix(f" {symbol}").rstrip()
+        if not symbol or len(typed) == len(text):
+            continue
+        try:
+            rest = split_number(typed)[1]
+        except UnitError:
+            return typed
+        if rest:
+            land = symbol.partition(" ")[0]
+            return of_land(typed, kind, land) if land in ("US", "imp") else typed
+    return text
+
+
+def of_land(text: str, kind: str, land: str) -> str:
+    """A bare gallon, pint or quart in a text as one of a land: "3 gph" is 3 US gph."""
+    try:
+        rest = split_number(text)[1]
+    except UnitError:
+        return text
+    if not _GALLONS.match(rest) or not any("gal" in symbol for symbol in KINDS[kind].units):
+        return text
+    return f"{text.strip().removesuffix(rest).rstrip()} {land} {rest}"
+
+
+_FEET = re.compile(
+    r"(\d+)\s*(?:'|′|ft|feet|foot)\s*(\d[^'′]*?|[½¼¾⅛⅜⅝⅞])\s*(?:\"|″|in|inch|inches|'')?"
+)
+_CLOCK = re.compile(r"(\d+)(?::|\s*h\s*)([0-5]?\d)\s*(?:min)?")
+_LATITUDE = re.compile(r"(\d+(?:[.,]\d+)?)\s*°?(?:\s*(\d+(?:[.,]\d+)?)\s*['′’])?\s*([NSns])?")
+
+
+@lru_cache(maxsize=4096)
+def one_number(text: str, kind: str) -> str:
+    """A time like "1:15" or "1 h 15 min", a latitude like "17°30' S", a length like 5' 6", as one
+    number and its unit.
+
+    Any other text comes back as it is.
+    """
+    clock = _CLOCK.fullmatch(text.strip()) if kind == "time" else None
+    if clock:
+        return f"{int(clock[1]) + int(clock[2]) / 60:.9g} h"
+    tall = _FEET.fullmatch(text.strip()) if kind == "length" else None
+    if tall:
+        try:
+            inches, rest = split_number(tall[2])
+        except UnitError:
+            return text
+        return text if rest or inches >= 12 else f"{int(tall[1]) + inches / 12:.9g} ft"
+    place = _LATITUDE.fullmatch(text.strip()) if kind == "angle" else None
+    if place and (place[2] or place[3]):
+        degrees, minutes = (float((part or "0").replace(",", ".")) for part in place.group(1, 2))
+        sign = "-" if place[3] in ("S", "s") else ""
+        return f"{sign}{degrees + minutes / 60:.9g} °"
+    return text
+
+
+def kind_written(text: str) -> str:
+    """The kind that the unit of a text measures, or nothing."""
+    try:
+        rest = split_number(text)[1]
+    except UnitError:
+        return ""
+    symbol = rest if rest in KIND_OF else ALIASES.get(rest.lower(), rest)
+    return KIND_OF.get(symbol, "")
+
+
+@lru_cache(maxsize=4096)
+def parse(text: str, symbol: str, kind: str | None = None) -> float:
+    """Text like "1.5 hp", "0,75 kW" or "12" to an SI float; a bare number is in `symbol`.
+
+    Raises UnitError with a sentence for the reader.
+    """
+    number, rest = split_number(text)
+    usual = unit(symbol, kind)
+    found = find_unit(rest, usual.kind) if rest else usual
+    value = number * found.factor + found.offset
+    if usual.kind == "temperature" and value < 0:
+        raise UnitError(f"“{text.strip()}” is below absolute zero")
+    return value
+
+
+def parse_any(text: str) -> float:
+    """Text with a unit of any kind to SI, for data files whose kind the reader of the file knows.
+
+    Raises UnitError when the unit is missing or unknown.
+    """
+    number, rest = split_number(text)
+    symbol = rest if rest in KIND_OF else ALIASES.get(rest, ALIASES.get(rest.lower(), rest))
+    if symbol not in KIND_OF:
+        raise UnitError(f"“{text}” has no unit that is known here")
+    found = unit(symbol)
+    return number * found.factor + found.offset
