@@ -22,6 +22,7 @@ MODULES = [m.name for m in pkgutil.iter_modules(physics.__path__) if m.name[0] !
 # Relations that no answer uses, each with its reason: doors through which published tables reach
 # what the answers do use.
 ONLY_CHECKED = {
+    "membranes.worked_series": "of worked examples, to `element`",
     "structures.frequency_parameter": "of tables of plates, to `mode_frequency`",
     "structures.plate_frequency": "of tables of plates, to `mode_frequency`",
     "vibration.isolator_effectiveness": "of tables of mounts, to `effectiveness`",

@@ -64,8 +64,17 @@ class Membranes(Kind):
     highest_pressure = ask("Highest pressure", unit="bar", above="0 bar", at_most="120 bar")
     diameter = ask("Diameter of one", unit="mm", above="0 mm", optional=True)
     length = ask("Length of one", unit="mm", above="0 mm", optional=True)
-    area = ask("Membrane area of one", unit="m2", above="0 m2", optional=True)
+    area = ask("Membrane area of one", unit="m2", above="0 m2", at_most="50 m2")
     least_brine = ask("Least brine flow", unit="L/min", above="0 L/min", optional=True)
+    rejection = ask("Salt rejected in its test", "99.5 %", at_least="90 %", below="100 %")
+    test_pressure = ask("Pressure of its test", "55.2 bar", at_least="35 bar", at_most="100 bar")
+    test_recovery = ask("Recovery of its test", "8 %", above="0 %", at_most="40 %")
+    test_product = ask("Fresh water in its test", unit="L/h", above="0 L/h", optional=True)
+    highest_feed = ask("Highest feed flow", "22 L/min", above="0 L/min", at_most="500 L/min")
+    drop = ask("Pressure drop at that feed", "0.7 bar", at_least="0 bar", at_most="3 bar")
+    highest_flux = ask("Highest flux", "30 L/m2h", above="0 L/m2h", at_most="100 L/m2h")
+    hottest = ask("Warmest water", "45 °C", above="0 °C", at_most="90 °C")
+    chlorine = ask("Most chlorine", "0.1 mg/L", at_least="0 mg/L", at_most="5 mg/L")
 
 
 class Unit(Kind):
@@ -162,6 +171,13 @@ class Climate(Kind):
     irradiance = ask("Sun on a deck at noon", unit="W/m2", at_least="0 W/m2", at_most="1400 W/m2")
 
 
+class Waters(Kind):
+    name = text("Name", optional=False)
+    temperature = ask("Sea", unit="°C", at_least="-2 °C", at_most="40 °C")
+    salinity = ask("Sea's salt", unit="g/kg", at_least="0 g/kg", at_most="50 g/kg")
+    source = text("Where this is from", optional=False)
+
+
 # In order: a unit refers to motors and pumps read before it.
 KINDS: dict[str, type[Kind]] = {
     kind.shelf: kind
@@ -176,6 +192,7 @@ KINDS: dict[str, type[Kind]] = {
         Alternator,
         Array,
         Climate,
+        Waters,
         Task,
         Part,
     )

@@ -63,3 +63,30 @@ def most_that_fits(
     else as least_that_fits. Source: as `least_that_fits`.
     """
     return -least_that_fits(lambda x: excess(-x), -high, -low, tolerance, narrow)
+
+
+def crossing(
+    difference: Callable[[float], float], low: float, high: float, narrow: float = 1e-12
+) -> float:
+    """The x [unit of low] in low..high where a difference changes its sign.
+
+    Low or high, the nearer to zero, where it doesn't. Sought until it moves by less than `narrow`
+    of high - low. Source: false position with the rule of N. Anderson and A. Björck, BIT 13 (1973)
+    253-264.
+    """
+    a, b, of_a, of_b = low, high, difference(low), difference(high)
+    if of_a * of_b >= 0:
+        return a if abs(of_a) <= abs(of_b) else b
+    width = narrow * abs(high - low)
+    for count in range(100):
+        x = (a + b) / 2 if count % 8 == 7 else b - of_b * (b - a) / (of_b - of_a)
+        of_x = difference(x)
+        if of_x * of_b < 0:
+            a, of_a = b, of_b
+        else:
+            left = 1 - of_x / of_b
+            of_a *= left if left > 0 else 0.5
+        step, b, of_b = abs(x - b), x, of_x
+        if of_b == 0 or abs(b - a) <= width or step <= width:
+            break
+    return b

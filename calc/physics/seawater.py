@@ -10,17 +10,18 @@ GAS_CONSTANT = 8.314462618  # J/(mol K)
 _MEAN_MOLAR_MASS = 0.0314038218  # kg/mol of sea salt, TEOS-10
 MOST_SALT = 0.120  # kg/kg, as far as the relations go
 _ENOUGH_SALT = 0.2  # kg/kg: the osmotic pressure of this is beyond what any membrane bears
+_ROOT = math.sqrt(24.8826675584615)  # x of the relation over the root of the salinity
 _COLDEST, _HOTTEST = 268.15, 373.15  # K
 
 
 @dataclass(frozen=True)
 class Isotherm:
-    """Sea water of one temperature [K]: the coefficients of its density in powers of the salinity,
-    and of its osmotic coefficient in powers of the root of it."""
+    """Sea water of one temperature [K]: the terms of its density in powers of the salinity, and of
+    its osmotic pressure over the salinity in powers of the root of it."""
 
     temperature: float
     density_terms: tuple[float, float, float]
-    osmotic_terms: tuple[float, ...]
+    osmotic_terms: tuple[float, float, float, float, float, float]
 
     def density(self, salinity: float) -> float:
         """Density [kg/m³] of a salinity [kg/kg]."""
@@ -31,24 +32,15 @@ class Isotherm:
         """Salinity [kg/kg] of a concentration [kg/m³]."""
         a, b, c = self.density_terms
         s = concentration / (a + b * concentration / a)
-        for _ in range(2):  # Newton's: the second lies within the last digits
-            s -= (s * (a + s * (b + s * c)) - concentration) / (a + s * (2 * b + 3 * c * s))
-        return s
-
-    def osmotic_coefficient(self, salinity: float) -> float:
-        """Osmotic coefficient [ratio] of a salinity [kg/kg]."""
-        x = math.sqrt(0.0248826675584615e3 * salinity)
-        total = 0.0
-        for term in reversed(self.osmotic_terms):
-            total = total * x + term
-        return total * (1 - salinity)
+        s -= (s * (a + s * (b + s * c)) - concentration) / (a + s * (2 * b + 3 * c * s))
+        return s - (s * (a + s * (b + s * c)) - concentration) / (a + s * (2 * b + 3 * c * s))
 
     def osmotic_pressure(self, salinity: float) -> float:
         """Osmotic pressure [Pa] of a salinity [kg/kg]; never falls as that grows."""
-        salinity = min(salinity, _ENOUGH_SALT)
-        moles = salinity / ((1 - salinity) * _MEAN_MOLAR_MASS)
-        heat = GAS_CONSTANT * self.temperature * self.density_terms[0]
-        return self.osmotic_coefficient(salinity) * moles * heat
+        s = min(salinity, _ENOUGH_SALT)
+        r = math.sqrt(s)
+        a, b, c, d, e, f = self.osmotic_terms
+        return s * (a + r * (b + r * (c + r * (d + r * (e + r * f)))))
 
     def osmotic_of(self, concentration: float) -> float:
         """Osmotic pressure [Pa] of a concentration [kg/m³]."""
@@ -68,7 +60,6 @@ def isotherm(temperature: float) -> Isotherm:
         raise ValueError("the sea's temperature must lie between −5 and 100 °C")
     t = temperature - 273.15
     y = t / 40
-    scale = 3.777007343340624e-3 * 1000 / temperature
     terms = (
         72.31916621570606 + 10.59039593127674 * y,
         -30.25914694794813 + y * (-6.138647522851840
@@ -84,7 +75,9 @@ def isotherm(temperature: float) -> Isotherm:
         802.0 - 2.001 * t + 0.01677 * t**2 - 3.060e-5 * t**3,
         -1.613e-5 * t**2,
     )
-    return Isotherm(temperature, density, tuple(scale * term for term in terms))
+    scale = 3.777007343340624 / _MEAN_MOLAR_MASS * GAS_CONSTANT * density[0]
+    a, b, c, d, e, f = (scale * term * _ROOT**n for n, term in enumerate(terms))
+    return Isotherm(temperature, density, (a, b, c, d, e, f))
 
 
 def _salt(salinity: float) -> float:

@@ -232,6 +232,31 @@ TABLE: dict[str, tuple[str, str, dict[str, str]]] = {
         "-0.35 %/K",
         {"%/K": "0.01 | 1/delta_degree_Celsius", "ppm/K": "1e-6 | 1/delta_degree_Celsius"},
     ),
+    "flux": (
+        "a flux",
+        "17 L/m2h",
+        {
+            "L/m2h": "liter/meter**2/hour",
+            "US gal/ft2d": "US_liquid_gallon/foot**2/day",
+        },
+    ),
+    "permeability": (
+        "a permeability",
+        "0.8 L/m2h bar",
+        {
+            "L/m2h bar": "liter/meter**2/hour/bar",
+            "US gal/ft2d psi": "US_liquid_gallon/foot**2/day/psi",
+        },
+    ),
+    "electrical conductivity": (
+        "an electrical conductivity",
+        "400 µS/cm",
+        {
+            "µS/cm": "microsiemens/centimeter",
+            "mS/cm": "millisiemens/centimeter",
+            "S/m": "siemens/meter",
+        },
+    ),
     "angle": ("an angle", "15°", {"°": "degree", "rad": "radian"}),
     "sound level": ("a sound level", "60 dB", {"dB": "sound_level", "dB(A)": "sound_level"}),
     "money": ("an amount of money", "40", {"¤": "money"}),
@@ -283,4 +308,6 @@ US_TWIN = {
     "W/m2K": "BTU/h ft2 °F",
     "Ω/km": "Ω/kft",
     "W/m": "W/ft",
+    "L/m2h": "US gal/ft2d",
+    "L/m2h bar": "US gal/ft2d psi",
 }
