@@ -235,10 +235,7 @@ TABLE: dict[str, tuple[str, str, dict[str, str]]] = {
     "flux": (
         "a flux",
         "17 L/m2h",
-        {
-            "L/m2h": "liter/meter**2/hour",
-            "US gal/ft2d": "US_liquid_gallon/foot**2/day",
-        },
+        {"L/m2h": "liter/meter**2/hour", "US gal/ft2d": "US_liquid_gallon/foot**2/day"},
     ),
     "permeability": (
         "a permeability",
