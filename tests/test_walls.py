@@ -89,6 +89,15 @@ def test_calculators_do_not_import_each_other(path: Path) -> None:
         assert not is_in(name, NOT_FOR_SUBJECTS), name
 
 
+@pytest.mark.parametrize("path", modules("calc/calculators"), ids=lambda p: p.name)
+def test_a_calculator_makes_no_report(path: Path) -> None:
+    """It fills the one that it is handed; a trial is data."""
+    calls = [
+        n.func for n in ast.walk(ast.parse(path.read_text("utf-8"))) if isinstance(n, ast.Call)
+    ]
+    assert not [f for f in calls if isinstance(f, ast.Name) and f.id == "Report"]
+
+
 def test_there_is_no_circle() -> None:
     known = {module_name(p): p for p in modules("calc")}
     graph = {

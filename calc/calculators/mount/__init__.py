@@ -47,7 +47,7 @@ def answer(q: Asks, show: Report) -> Callable[[], None]:
     """Fills the report on one place, and on the others beside it."""
     with worded():
         made = placed(q.its_place())
-        judge(made, show)
+        show.take(judge(made))
 
     def rest() -> None:
         tell.headline(made, show)

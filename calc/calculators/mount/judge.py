@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
-
-from ...frame.report import TIGHT_DECIBELS, TIGHT_MARGIN, Line, Report, Words, line
+from ...frame.report import TIGHT_DECIBELS, TIGHT_MARGIN, Line, Option, line
 from ...sheet.standing import SOURCES, drum_name
 from ...system.held import Held
 from ...system.place import Placed, barred, level, limits
@@ -57,34 +55,29 @@ def tight(made: Placed) -> frozenset[str]:
     )
 
 
-def judge(made: Placed, show: Report) -> None:
-    """All figures that decide, those that are only told between them, and what bars a place."""
-    held = limits(made)
-    _shaking(made, held, show)
+def judge(made: Placed, name: str = "") -> Option:
+    """A place's own verdict: all figures that decide, those that are only told between them, and
+    what bars it."""
+    part, held = Option("place", name), limits(made)
+    _shaking(made, held, part)
     if not made.stand.hard:
-        _mounts_shaking(made, held, show)
-    _rocking(made, held, show)
-    _standing(made, held, show)
-    _sea(made, held, show)
-    _room(made, held, show)
-    _level(made, held, show)
-    _barred(made, show)
+        _mounts_shaking(made, held, part)
+    _rocking(made, held, part)
+    _standing(made, held, part)
+    _sea(made, held, part)
+    _room(made, held, part)
+    _level(made, held, part)
+    _barred(made, part)
+    return part
 
 
-def _figure(show: Report, key: str, held: Held, label: Words, unit: str, **told: Any) -> None:
-    """A figure that decides, out of what is held."""
-    side = "at_least" if held.least else "at_most"
-    show.figure(key, label, held.value, unit, zero=held.zero, **{side: held.limit}, **told)
-
-
-def _shaking(made: Placed, held: dict[str, Held], show: Report) -> None:
+def _shaking(made: Placed, held: dict[str, Held], part: Option) -> None:
     stand = made.stand
     real = held["isolation"]
-    _figure(
-        show,
+    part.held(
         "isolation",
-        real,
         "The floor shakes less by",
+        real,
         "dB",
         note="at the hum; against bolting down hard" if made.unit.mains else "at the plungers",
         says=line(
@@ -95,13 +88,12 @@ def _shaking(made: Placed, held: dict[str, Held], show: Report) -> None:
     )
     if not stand.hard:
         rigid = level(stand.gain(stand.heard.frequency, RIGID))
-        show.figure("rigid", "On a rigid floor it would be", rigid, "dB", decides=False)
+        part.figure("rigid", "On a rigid floor it would be", rigid, "dB", decides=False)
     slowest = stand.slowest
-    _figure(
-        show,
+    part.held(
         "lowest",
-        held["lowest"],
         "Share of the slowest vibration that reaches the floor",
+        held["lowest"],
         "%",
         note=line(
             "{source}; above 100 % the floor makes it worse"
@@ -119,16 +111,15 @@ def _shaking(made: Placed, held: dict[str, Held], show: Report) -> None:
     )
 
 
-def _mounts_shaking(made: Placed, held: dict[str, Held], show: Report) -> None:
+def _mounts_shaking(made: Placed, held: dict[str, Held], part: Option) -> None:
     """What the floor's notes leave of the mounts: by their damping. How near a note lies is known
     too roughly to fail a place: it makes it tight."""
     _, source = made.stand.worst_gain
     gain = held["drum"].value
-    _figure(
-        show,
+    part.held(
         "drum",
-        held["drum"],
         "Where the floor helps them least, the mounts gain",
+        held["drum"],
         "dB",
         note=SOURCES[source.key],
         says=line(
@@ -141,11 +132,10 @@ def _mounts_shaking(made: Placed, held: dict[str, Held], show: Report) -> None:
         ),
     )
     _, drum, met = made.stand.nearest_drum
-    _figure(
-        show,
+    part.held(
         "note",
-        held["note"],
         "Gap between the floor's nearest note and the nearest vibration",
+        held["note"],
         "%",
         note=line(
             "{drum} against {source}; tight within 15 %, since a note may lie a quarter off",
@@ -161,10 +151,10 @@ def _mounts_shaking(made: Placed, held: dict[str, Held], show: Report) -> None:
     )
 
 
-def _rocking(made: Placed, held: dict[str, Held], show: Report) -> None:
+def _rocking(made: Placed, held: dict[str, Held], part: Option) -> None:
     """The motions on mounts and floor against the sources: a tall unit on narrow feet rocks."""
     stand = made.stand
-    show.figure(
+    part.figure(
         "bounce",
         "Bounces at",
         stand.on_floor,
@@ -173,11 +163,10 @@ def _rocking(made: Placed, held: dict[str, Held], show: Report) -> None:
         note=line("on this floor, {way}", way=way(made, "heave")),
     )
     _, motion, frequency, met = stand.nearest_motion
-    _figure(
-        show,
+    part.held(
         "rocking",
-        held["rocking"],
         "Gap between the unit's nearest motion and the nearest vibration",
+        held["rocking"],
         "%",
         note=line("{motion} against {source}", motion=way(made, motion), source=SOURCES[met.key]),
         says=line(
@@ -195,21 +184,20 @@ def _rocking(made: Placed, held: dict[str, Held], show: Report) -> None:
         ("slowest_mode", "Slowest motion, {way}", low),
         ("fastest_mode", "Fastest motion, {way}", high),
     ):
-        show.figure(
+        part.figure(
             key, line(label, way=way(made, mode.motion)), mode.frequency, "Hz", decides=False
         )
 
 
-def _standing(made: Placed, held: dict[str, Held], show: Report) -> None:
+def _standing(made: Placed, held: dict[str, Held], part: Option) -> None:
     """Load on the mounts at rest against what they carry for good."""
     if made.stand.hard:
         return
     load = held["load"]
-    _figure(
-        show,
+    part.held(
         "load",
-        load,
         "Load on the busiest mount",
+        load,
         "kg",
         note="sheared by the weight" if made.hangs else "",
         says=None
@@ -220,31 +208,30 @@ def _standing(made: Placed, held: dict[str, Held], show: Report) -> None:
             r=(load.limit, "kg"),
         ),
     )
-    show.figure(
+    part.figure(
         "deflection", "Mounts give at rest", made.stand.rest_deflection, "mm", decides=False
     )
 
 
-def _sea(made: Placed, held: dict[str, Held], show: Report) -> None:
+def _sea(made: Placed, held: dict[str, Held], part: Option) -> None:
     """Fastening and mounts in a seaway."""
     fixing = made.place.fixing
-    _figure(
-        show,
+    part.held(
         "fastening",
-        held["fastening"],
         line("Busiest {bolt} {grade}, with safety", bolt=fixing.bolt, grade=fixing.bolt_class)
         if fixing.bolted
         else "Busiest screw, with safety",
+        held["fastening"],
         "%",
         note=line("of its strength, {n} times the load counted", n=(fixing.safety, "")),
     )
     if not made.stand.hard:
-        _mount_at_sea(made, held, show)
+        _mount_at_sea(made, held, part)
     if "buckling" in held:
-        _buckling(made, held["buckling"], show)
+        _buckling(made, held["buckling"], part)
     if "washer" in held:
         label = "Pressure under the backing plate, with safety"
-        _figure(show, "washer", held["washer"], label, "MPa")
+        part.held("washer", label, held["washer"], "MPa")
 
 
 _USES = {
@@ -264,28 +251,26 @@ _USES = {
 """What a load does to a mount: how the figure notes and says it."""
 
 
-def _mount_at_sea(made: Placed, held: dict[str, Held], show: Report) -> None:
+def _mount_at_sea(made: Placed, held: dict[str, Held], part: Option) -> None:
     use = made.stand.worst_use
     note, says = _USES[use.how]
-    _figure(
-        show,
+    part.held(
         "sea_mount",
-        held["sea_mount"],
         "Worst load on a mount at sea, over what it carries",
+        held["sea_mount"],
         "×",
         note=line(note, when=use.case.key, f=(use.force, "N")),
         says=line(says, when=use.case.key, t=(use.times, "×"), m=(SEA_LOAD, "×")),
     )
 
 
-def _buckling(made: Placed, held: Held, show: Report) -> None:
+def _buckling(made: Placed, held: Held, part: Option) -> None:
     """Rubber pressed too hard bows out sideways, whatever its strength."""
     worst, buckles = made.stand.hardest_press, made.stand.iso.buckles
-    _figure(
-        show,
+    part.held(
         "buckling",
-        held,
         "Hardest press on a mount at sea, of the load that buckles it",
+        held,
         "%",
         note=line(
             "{when}; one buckles at {b}; the limit leaves room for a softer rubber than its "
@@ -302,18 +287,17 @@ def _buckling(made: Placed, held: Held, show: Report) -> None:
     )
 
 
-def _room(made: Placed, held: dict[str, Held], show: Report) -> None:
-    _head(made, held["head"], show)
-    _figure(show, "across", held["across"], "Depth it wants, with the electrical box open", "mm")
-    _figure(show, "height", held["height"], "Height it wants", "mm")
+def _room(made: Placed, held: dict[str, Held], part: Option) -> None:
+    _head(made, held["head"], part)
+    part.held("across", "Depth it wants, with the electrical box open", held["across"], "mm")
+    part.held("height", "Height it wants", held["height"], "mm")
     if "movement" not in held:
         return
     moved = held["movement"]
-    _figure(
-        show,
+    part.held(
         "movement",
-        moved,
         "Moves in the worst sea by",
+        moved,
         "mm",
         note="a corner, rubber taken as even springs",
         says=line(
@@ -324,13 +308,12 @@ def _room(made: Placed, held: dict[str, Held], show: Report) -> None:
     )
 
 
-def _head(made: Placed, held: Held, show: Report) -> None:
+def _head(made: Placed, held: Held, part: Option) -> None:
     thing = made.layout.blocker
-    _figure(
-        show,
+    part.held(
         "head",
-        held,
         "Free at the pump's end",
+        held,
         "mm",
         note=line("to pull the head; {what} ends it", what=thing.what)
         if thing
@@ -344,7 +327,7 @@ def _head(made: Placed, held: Held, show: Report) -> None:
     )
 
 
-def _level(made: Placed, held: dict[str, Held], show: Report) -> None:
+def _level(made: Placed, held: dict[str, Held], part: Option) -> None:
     sails = made.place.sitting.sail_heel is not None
     labels: tuple[tuple[str, str], ...] = (
         ("tilt_across", "Tilt across the shaft, under sail"),
@@ -356,23 +339,23 @@ def _level(made: Placed, held: dict[str, Held], show: Report) -> None:
             ("tilt_along", "Tilt along the shaft, at rest"),
         )
     for key, label in labels:
-        _figure(show, key, held[key], label, "°")
+        part.held(key, label, held[key], "°")
     people = made.place.hands.people
     lift: Line | str = line("Each of {n} lifts", n=people) if people > 1 else "One person lifts"
-    _figure(show, "lift", held["lift"], lift, "kg", note="at that reach; a moving boat allows less")
+    part.held("lift", lift, held["lift"], "kg", note="at that reach; a moving boat allows less")
 
 
-def _barred(made: Placed, show: Report) -> None:
+def _barred(made: Placed, part: Option) -> None:
     """What no figure tells."""
     found = barred(made)
     if "core" in found:
-        show.fail(
+        part.fail(
             "bolts through a hollow core crush it: cut the core out round each hole and fill it "
             "solid, then drill"
         )
     for thing in made.layout.struck:
-        show.fail("{what} stands where the unit would", what=thing.what)
+        part.fail("{what} stands where the unit would", what=thing.what)
     if "maker" in found:
-        show.fail("its maker does not let it hang on a bulkhead")
+        part.fail("its maker does not let it hang on a bulkhead")
     if made.hangs and made.place.sitting.may_hang == "unknown":
-        show.unknown("whether its maker lets it hang on a bulkhead: oil and vents decide; ask")
+        part.unknown("whether its maker lets it hang on a bulkhead: oil and vents decide; ask")

@@ -77,9 +77,8 @@ def places(here: Placed, others: tuple[OtherPlace, ...], show: Report) -> None:
 
 def _judged(name: str, made: Placed) -> Judged:
     """A place with the verdict that its own answer would have."""
-    told = Report("", "")
-    judge(made, told)
-    return Judged(name, made, told.verdict, told.reason())
+    part = judge(made, name)
+    return Judged(name, made, part.verdict, part.reason())
 
 
 def _there(here: Placed, other: OtherPlace) -> Placed:
