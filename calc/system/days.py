@@ -77,8 +77,8 @@ def given(made: energy_balance.Flows) -> float:
     return STEP * math.fsum(math.fsum(flow) for flow in charging)
 
 
-def days(aboard: Aboard, water: Water, made: House, light: Sequence[float]) -> Days:
-    """The bank followed over the days in steps of five minutes."""
+def days(aboard: Aboard, made: House, begun: Start, run: Running, light: Sequence[float]) -> Days:
+    """The bank followed over the days in steps of five minutes, as it starts and runs by itself."""
     flow = flows(aboard, made, light)
     habits = aboard.habits
     found = _simulate(made.bank, flow, habits.days, made.charge, made.reserve, STEP)
@@ -90,8 +90,8 @@ def days(aboard: Aboard, water: Water, made: House, light: Sequence[float]) -> D
     return Days(
         flow,
         found,
-        start(aboard, water, made),
-        running(aboard, water, made),
+        begun,
+        run,
         Held(change, -DAILY_LOSS, least=True),
         Held(at_least(min(charge), 0.01), made.reserve * 0.99, least=True),
         Held(missed, WATER_MISSED),
@@ -129,6 +129,8 @@ def carried_hours(
         if tried <= 0 or (able and tried <= now):
             return None
         other = aboard.for_hours(tried)
-        if days(other, water, house(other, water), found.flows.solar).able:
+        then = house(other, water)
+        begun, run = start(other, water, then), running(other, water, then)
+        if days(other, then, begun, run, found.flows.solar).able:
             return tried
     return None

@@ -2,16 +2,10 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-
-def trim(value: float, digits: int = 9) -> float:
-    """`value` rounded to significant digits, so that no last bit of a machine turns a verdict."""
-    if value == 0 or not math.isfinite(value):
-        return value
-    return float(f"{value:.{digits - 1}e}")
+from ..rounding import trim
 
 
 @dataclass(frozen=True)

@@ -8,10 +8,11 @@ from dataclasses import dataclass, replace
 
 from ..physics import motors, protection, pumps, starting
 from ..physics.conductors import Conductor
+from ..rounding import trim
 from . import supply
 from .cables import Duty, Side, chosen
 from .guards import SPARE_TO_START, TENTH, Guard
-from .held import Held, trim
+from .held import Held
 from .motor import Water
 from .supply import Generator
 from .wired import Wired

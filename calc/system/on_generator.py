@@ -6,10 +6,11 @@ import math
 from dataclasses import dataclass, replace
 
 from ..physics import generators, starting
+from ..rounding import trim
 from . import motor
 from .aboard import Aboard
 from .bank import Drawn
-from .held import Held, all_hold, trim
+from .held import Held, all_hold
 from .motor import Starting, Water
 from .supply import Generator, at_start
 

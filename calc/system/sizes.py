@@ -7,9 +7,10 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from ..physics import batteries, inverters
+from ..rounding import rounded, trim
 from .aboard import DAY, HOUR, Aboard
 from .bank import Inverter, other_bank
-from .held import Held, all_hold, trim
+from .held import Held, all_hold
 from .motor import Water
 from .on_bank import Alone, House, alone, house, inverter_of, start_power, surge
 from .on_generator import LOAD_STEP, POWER_STEP
@@ -115,20 +116,12 @@ def greatest_time(aboard: Aboard, water: Water, made: House) -> float:
     """
     time = made.alone.time
     for _ in range(6):
-        time = _floor(min(time, DAY) / HOUR) * HOUR
+        time = rounded(min(time, DAY) / HOUR, 3, "down") * HOUR
         longer = aboard.for_hours(time)
         if time > 0 and alone(longer, water).able:
             return time
         time = min(0.995 * time, house(longer, water).alone.time)
     return 0.0
-
-
-def _floor(value: float, digits: int = 3) -> float:
-    """A value rounded down to significant digits."""
-    if value <= 0:
-        return 0.0
-    step: float = 10.0 ** (math.floor(math.log10(value)) + 1 - digits)
-    return trim(math.floor(trim(value / step)) * step)
 
 
 def for_hours_able(aboard: Aboard, water: Water, time: float) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from ...frame.report import Option, Report, most
 from ...system import on_bank
 from ...system.aboard import Aboard
+from ...system.days import days as followed
 from ...system.motor import Water
 from ...system.on_bank import House
 from .._sources import foreign_bank, foreign_mains
@@ -34,7 +35,8 @@ def judge(show: Report, aboard: Aboard, water: Water, own: str) -> list[Way]:
 
     light = aboard.sun.profile(aboard.air) if aboard.sun else ()
     with_it = charged.judge(show, aboard, water, house, begun, light, own)
-    week, nothing = days.judge(show, aboard, water, house, light, own)
+    found = followed(aboard, house, begun, run, light)
+    week, nothing = days.judge(show, aboard, water, house, found, own)
     for other in (*with_it, week):
         if not aboard.habits.run_said:
             other.option.reservation(

@@ -31,11 +31,10 @@ from .ways import ABLE, LITRE, Row, Way, opened, time_told
 
 
 def judge(
-    show: Report, aboard: Aboard, water: Water, house: House, light: Sequence[float], own: str
+    show: Report, aboard: Aboard, water: Water, house: House, found: Days, own: str
 ) -> tuple[Way, bool]:
     """Day after day: the bank followed in steps of five minutes; and whether nothing charges it."""
     way = opened(show, "week", "Day after day, with all that charges the bank", own)
-    found = days.days(aboard, water, house, light)
     figures.start_likewise(way, aboard, found.start)
     figures.ask_management(way, aboard, found.start)
     figures.run_figures(way, aboard, house, found.running, to_its_end=False)

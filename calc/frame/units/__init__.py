@@ -6,6 +6,7 @@ Pint knows the units; this package knows which of them a reader may use for what
 they are called on a page, and how a hasty hand writes them (`spellings.py`).
 """
 
+from ...rounding import rounded, trim
 from .known import KINDS, UNITS, Kind, Unit, UnitError, define, kind_of, unit
 from .read import (
     find_unit,
@@ -29,11 +30,9 @@ from .write import (
     join,
     number_text,
     pretty,
-    rounded,
     shown_unit,
     text,
     told_unit,
-    trim,
     typed_text,
 )
 

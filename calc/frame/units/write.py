@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 import re
 from contextvars import ContextVar
-from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
 from functools import lru_cache
 
+from ...rounding import rounded
 from .known import unit
 from .table import US_TWIN
 
@@ -23,17 +23,6 @@ def shown_unit(symbol: str, system: str) -> str:
     return US_TWIN.get(symbol, symbol) if system == "us" else symbol
 
 
-def trim(value: float, digits: int = 9) -> float:
-    """`value` rounded to significant digits.
-
-    Results are trimmed before they are compared, stored or shown, so that the last bit of one
-    machine's mathematics library can neither show nor turn a verdict.
-    """
-    if value == 0 or not math.isfinite(value):
-        return value
-    return float(f"{value:.{digits - 1}e}")
-
-
 THIN_SPACE = " "
 SYSTEMS = ("metric", "us", "both")
 
@@ -42,22 +31,6 @@ SYSTEMS = ("metric", "us", "both")
 decimal_mark: ContextVar[str] = ContextVar("decimal_mark", default=".")
 # The units that the reader chose: faults are told in them, and a gallon is of their land.
 chosen_system: ContextVar[str] = ContextVar("chosen_system", default="metric")
-
-
-_ROUNDINGS = {"nearest": ROUND_HALF_EVEN, "up": ROUND_CEILING, "down": ROUND_FLOOR}
-
-
-def rounded(value: float, digits: int, rounding: str = "nearest") -> float:
-    """`value` to significant digits: "nearest", never below it ("up") or never above it ("down").
-
-    A least amount is rounded up and a greatest one down, so that what is shown still holds when it
-    is typed back.
-    """
-    exact = Decimal(repr(trim(value)))
-    if exact == 0:
-        return 0.0
-    last = Decimal(1).scaleb(exact.adjusted() - digits + 1)
-    return float(exact.quantize(last, _ROUNDINGS[rounding]))
 
 
 def number_text(value: float, digits: int = 3, rounding: str = "nearest") -> str:
