@@ -2,30 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
-from .frame import units
-
-
-@dataclass(frozen=True, slots=True)
-class Quantity:
-    """A quantity as the guide names it.
-
-    symbol: as formulas of the working write it, before a subscript ("eta", "dp"), "" if none does;
-    unit: as the pages show it, "" for a plain number; asked: labels of inputs that ask for it.
-    """
-
-    group: str
-    name: str
-    symbol: str
-    unit: str
-    meaning: str
-    asked: tuple[str, ...] = ()
-
-    @property
-    def kind(self) -> str:
-        """What its unit measures, "" for a plain number."""
-        return units.kind_of(self.unit) if self.unit else ""
+from .frame.guide import Guide
+from .frame.quantities import Quantity
 
 
 def _group(name: str, *rows: tuple[str, ...]) -> tuple[Quantity, ...]:
@@ -180,3 +158,9 @@ ALL = (
 )
 # fmt: on
 """In the order of the page; several may share a symbol, never a symbol and a meaning."""
+
+
+def of(guide: Guide) -> tuple[Quantity, ...]:
+    """Those of a guide: these, and what its calculators bring."""
+    brought = (one for name in guide.names() for one in guide.get(name).quantities)
+    return (*ALL, *brought)

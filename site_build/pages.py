@@ -33,6 +33,7 @@ from calc import glossary as quantities
 from calc.frame import sheets, units
 from calc.frame.guide import Calculator, Outcome
 from calc.frame.inputs import Quantity, nearest
+from calc.frame.quantities import Quantity as Named
 from calc.frame.render import html, mathml, tools
 from calc.frame.report import VERDICT_WORDS, Amount, Figure
 
@@ -416,11 +417,12 @@ _GLOSSARY_COLUMNS = ("Quantity", "Symbol", "Unit", "What it is")
 
 def glossary() -> str:
     """The quantities of the guide, a table a group."""
-    groups = dict.fromkeys(one.group for one in quantities.ALL)
-    return "".join(_quantities(g, [q for q in quantities.ALL if q.group == g]) for g in groups)
+    named = quantities.of(stock.guide())
+    groups = dict.fromkeys(one.group for one in named)
+    return "".join(_quantities(g, [q for q in named if q.group == g]) for g in groups)
 
 
-def _quantities(group: str, rows: Sequence[quantities.Quantity]) -> str:
+def _quantities(group: str, rows: Sequence[Named]) -> str:
     body = "".join(_quantity_row(one) for one in rows)
     name = re.sub(r"\W+", "-", group.lower())
     # spaces between the cells: the search index would run them together
@@ -431,7 +433,7 @@ def _quantities(group: str, rows: Sequence[quantities.Quantity]) -> str:
     )
 
 
-def _quantity_row(one: quantities.Quantity) -> str:
+def _quantity_row(one: Named) -> str:
     symbol = f"<math>{mathml.symbol(one.symbol)}</math>" if one.symbol else "–"
     unit = escape(units.join("", one.unit).strip()) if one.unit else "–"
     return (

@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
+import importlib.util
 import math
 import re
-import runpy
 import shlex
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import pytest
+from test_glossary import strangers
 
-from calc import equipment, stock, terminal
-from calc.frame.guide import Calculator
-from calc.frame.report import VERDICT_WORDS
+from calc import calculators, equipment, glossary, stock, terminal
+from calc.frame.guide import Guide
+from calc.frame.report import FITS, VERDICT_WORDS
 from site_build import commands
 
 ROOT = Path(__file__).parents[1]
@@ -24,22 +25,52 @@ def python_blocks(name: str) -> list[str]:
     return re.findall(r"^```python\n(.*?)^```", (ROOT / name).read_text("utf-8"), re.S | re.M)
 
 
-def test_the_calculator_in_developers_keeps_the_laws(tmp_path: Path) -> None:
-    """Put where it says, the bucket is a calculator: figures, working, cautions."""
-    source, _ = python_blocks("DEVELOPERS.md")
-    file = tmp_path / "bucket.py"
-    file.write_text(source.replace("from ..", "from calc."), "utf-8")
-    made = runpy.run_path(str(file))
-    bucket = Calculator("bucket", made["TITLE"], made["__doc__"], made["Asks"], made["answer"])
-    guide = stock.guide()
-    asked = {name: guide.calculators[name] for name in guide.calculators} | {"bucket": bucket}
-    outcome = replace(guide, calculators=asked).run(bucket, {"volume": "10 L", "flow": "45 L/h"})
-    report = outcome.report
-    assert report and not outcome.bound.faults
-    (figure,) = report.figures
-    assert figure.value.value == pytest.approx(800)
-    assert report.verdict == "fits" and report.steps and report.headlines
-    assert [one.key for one in report.cautions] == ["estimate"]
+@pytest.fixture(scope="module")
+def taught(tmp_path_factory: pytest.TempPathFactory) -> Guide:
+    """The guide with the calculators of DEVELOPERS.md, put where it says, and a record of theirs."""
+    folder, asked, guide = tmp_path_factory.mktemp("taught"), {}, stock.guide()
+    for name, source in zip(("bucket", "funnel"), python_blocks("DEVELOPERS.md"), strict=True):
+        file = folder / f"{name}.py"
+        file.write_text(source.replace("from ..", "from calc."), "utf-8")
+        spec = importlib.util.spec_from_file_location(name, file)
+        assert spec and spec.loader
+        module = importlib.util.module_from_spec(spec)
+        spec.loader.exec_module(module)
+        asked[name] = calculators.made(name, module)
+    (oil,) = asked["funnel"].kinds
+    record = '[oil.vg-100]\nname = "Straight oil, VG 100"\nviscosity = "100 mm2/s"\n'
+    (folder / "oils.toml").write_text(record, "utf-8")
+    return replace(
+        guide,
+        kinds={**guide.kinds, "oil": oil},
+        shelves={**guide.shelves, **equipment.load(folder, {"oil": oil})},
+        calculators={**guide.calculators, **asked},
+    )
+
+
+TAUGHT = {"bucket": {"boat": "ketch"}, "funnel": {"oil": "vg-100"}}
+
+
+@pytest.mark.parametrize(("name", "example"), TAUGHT.items())
+def test_the_calculators_of_developers_keep_the_laws(
+    taught: Guide, name: str, example: dict[str, str]
+) -> None:
+    """What the tests of all calculators ask of one: else the recipe leaves something out."""
+    made = taught.get(name)
+    report = taught.run(made, example=example).report
+    assert report is not None and report.headlines and report.cautions
+    assert len(report.wanted_figures()) >= 2
+    assert strangers(report, glossary.of(taught)) == set()
+    hers = taught.run(made, example=example, sheet={"name": "Alder"}, own_boat=True)
+    assert hers.report is None and len(hers.lacks) == len(made.decides)
+
+
+def test_the_bucket_takes_its_flow_from_the_boat(taught: Guide) -> None:
+    made = taught.get("bucket")
+    for typed, flow in ({}, 45), ({"product_flow": "60 L/h"}, 60):
+        report = taught.run(made, typed, example={"boat": "ketch"}).report
+        assert report is not None and report.verdict == FITS
+        assert report.figures[0].value.value == pytest.approx(10 / flow * 3600)
 
 
 def commands_of(module: str) -> list[list[str]]:
@@ -92,32 +123,14 @@ def test_each_file_that_developers_name_is_there() -> None:
         assert (ROOT / name).exists(), name
 
 
-def test_a_calculator_brings_its_own_units_and_records(tmp_path: Path) -> None:
+def test_a_calculator_brings_its_own_units_and_records(taught: Guide) -> None:
     """The funnel, with a file of records: a form, a figure, and a viscosity that is read."""
-    _, source = python_blocks("DEVELOPERS.md")
-    file = tmp_path / "funnel.py"
-    file.write_text(source.replace("from ..", "from calc."), "utf-8")
-    made = runpy.run_path(str(file))
-    (tmp_path / "oils.toml").write_text(
-        '[oil.vg-100]\nname = "Straight oil, VG 100"\nviscosity = "100 mm2/s"\n', "utf-8"
-    )
-    shelves = equipment.load(tmp_path, {"oil": made["Oil"]})
-    funnel = Calculator(
-        "funnel", made["TITLE"], made["__doc__"], made["Asks"], made["answer"], kinds=made["KINDS"]
-    )
-    guide = replace(
-        stock.guide(),
-        kinds={**stock.guide().kinds, "oil": made["Oil"]},
-        shelves={**stock.guide().shelves, **shelves},
-        calculators={**stock.guide().calculators, "funnel": funnel},
-    )
-    report = guide.run(funnel, {"oil": "vg-100", "volume": "1 L", "bore": "20 mm"}).report
-    assert report is not None
+    funnel = taught.get("funnel")
     theirs = 128 * 1e-4 * 1e-3 / (math.pi * 9.80665 * 0.02**4)
-    assert report.figures[0].value.value == pytest.approx(theirs)
-    same = guide.run(funnel, {"viscosity": "100 cSt", "volume": "1 L", "bore": "20 mm"}).report
-    assert same is not None  # a unit that only Pint knows
-    assert same.figures[0].value.value == pytest.approx(theirs)
+    for said in {"oil": "vg-100"}, {"viscosity": "100 cSt"}:  # a unit that only Pint knows
+        report = taught.run(funnel, {**said, "volume": "1 L", "bore": "20 mm"}).report
+        assert report is not None
+        assert report.figures[0].value.value == pytest.approx(theirs)
     for wrong in ("3 bar", "3 blobs"):
-        (fault,) = guide.run(funnel, {"viscosity": wrong}).bound.faults
+        (fault,) = taught.run(funnel, {"viscosity": wrong}).bound.faults
         assert fault.field == "viscosity"

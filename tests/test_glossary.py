@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import pytest
 
 from calc import glossary, stock
 from calc.frame import units
 from calc.frame.inputs import Quantity
-from calc.frame.report import Amount, Step
+from calc.frame.quantities import Quantity as Named
+from calc.frame.report import Amount, Report, Step
 from site_build import pages
 
-SYMBOLS: dict[str, set[str]] = {}
-for _one in glossary.ALL:
-    SYMBOLS.setdefault(_one.symbol, set()).add(_one.kind)
+ALL = glossary.of(stock.guide())
 WORDS = {"interval", "left", "run"}  # of the working that say themselves what they are
 
 
@@ -29,15 +30,19 @@ def kind(amount: Amount) -> str:
 def test_each_symbol_of_the_working_is_in_the_glossary_with_its_kind_of_unit(name: str) -> None:
     example = dict(pages.places(pages.DOCS)[name].example)
     report = stock.guide().run(stock.guide().get(name), {}, example=example).report
-    assert report is not None and report.steps
-    strange = {
+    assert report is not None and strangers(report, ALL) == set()
+
+
+def strangers(report: Report, known: Sequence[Named]) -> set[str]:
+    """Symbols of a working that are not known, or not in that kind of unit."""
+    assert report.steps
+    named = {(one.symbol, one.kind) for one in known}
+    return {
         f"{symbol} in {amount.unit or 'no unit'}: {step.formula}"
         for step in report.steps
         for symbol, amount in (*step.where.items(), (result(step), step.result))
-        if (head := symbol.partition("_")[0]) not in WORDS
-        and kind(amount) not in SYMBOLS.get(head, ())
+        if (head := symbol.partition("_")[0]) not in WORDS and (head, kind(amount)) not in named
     }
-    assert strange == set()
 
 
 def labels() -> dict[str, set[str]]:
@@ -57,7 +62,7 @@ def test_what_is_asked_for_is_asked_in_the_glossarys_kind_of_unit() -> None:
     asked = labels()
     wrong = [
         (one.name, label, asked.get(label))
-        for one in glossary.ALL
+        for one in ALL
         for label in one.asked
         if one.kind not in asked.get(label, ())
     ]
@@ -65,14 +70,14 @@ def test_what_is_asked_for_is_asked_in_the_glossarys_kind_of_unit() -> None:
 
 
 def test_no_quantity_stands_twice_nor_without_words() -> None:
-    named = [(one.name, one.unit) for one in glossary.ALL]
+    named = [(one.name, one.unit) for one in ALL]
     assert len(named) == len(set(named))
-    for one in glossary.ALL:
+    for one in ALL:
         assert one.name and one.meaning.endswith(".") and one.group, one
 
 
 def test_the_page_shows_every_quantity_with_its_unit() -> None:
     page = pages.Page("glossary.md")
     html = pages.fill(pages.prepare("```glossary\n```\n", page), page)
-    assert html.count('<th scope="row">') == len(glossary.ALL)
+    assert html.count('<th scope="row">') == len(ALL)
     assert "<mi>Δp</mi>" in html and "m³/h" in html and "<td></td>" not in html

@@ -6,6 +6,7 @@ import importlib
 import pkgutil
 from collections.abc import Mapping
 from functools import cache
+from types import ModuleType
 
 from ..frame.guide import Calculator
 
@@ -14,11 +15,11 @@ from ..frame.guide import Calculator
 def found() -> Mapping[str, Calculator]:
     """Every calculator of this package by name, in alphabetical order."""
     names = sorted(m.name for m in pkgutil.iter_modules(__path__) if m.name[0] != "_")
-    return {name: _load(name) for name in names}
+    return {name: made(name, importlib.import_module(f"{__name__}.{name}")) for name in names}
 
 
-def _load(name: str) -> Calculator:
-    module = importlib.import_module(f"{__name__}.{name}")
+def made(name: str, module: ModuleType) -> Calculator:
+    """The calculator that a module declares."""
     question = (module.__doc__ or "").strip().splitlines()[0]
     cautions = getattr(module, "CAUTIONS", ())
     return Calculator(
@@ -32,4 +33,5 @@ def _load(name: str) -> Calculator:
         getattr(module, "WANTED", ()),
         getattr(module, "PICTURE", ""),
         getattr(module, "KINDS", ()),
+        getattr(module, "QUANTITIES", ()),
     )

@@ -32,6 +32,7 @@ from .inputs import (
     nearest,
     shortened,
 )
+from .quantities import Quantity
 from .report import Report
 
 # What is found out is told last, by what an answer returns: a list of verdicts leaves that out.
@@ -78,7 +79,8 @@ class Calculator:
 
     Of a boat of one's own it is asked only once all that `decides` is said. `wanted` are the keys
     of the figures that one comes for, the first ones that an answer has; `picture` is that of the
-    chart or drawing that says it at a glance. `kinds` are kinds of record that came with it.
+    chart or drawing that says it at a glance. With it came `kinds` of record and `quantities` of
+    the glossary.
     """
 
     name: str
@@ -91,6 +93,7 @@ class Calculator:
     wanted: tuple[str, ...] = ()
     picture: str = ""
     kinds: tuple[type[Kind], ...] = ()
+    quantities: tuple[Quantity, ...] = ()
 
 
 @dataclass(frozen=True)
