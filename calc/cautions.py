@@ -144,6 +144,32 @@ ALL = _all(
         "three-way valve must leave one way open in every position.",
     ),
     Caution(
+        "flooding",
+        "An open hose below the waterline sinks the boat",
+        "With both pumps off and locked, shut the seacock; only then open a strainer, a filter "
+        "bowl or a hose. Shut it too whenever you leave the boat, and hang a tag on the pumps' "
+        "switch: seacock shut. Below the waterline take hose that is made for it, two clamps where "
+        "the fitting is long enough, a seacock that you reach and turn in the dark, and a wooden "
+        "plug tied to it. Work on the hole itself is done ashore, by a boatyard.",
+    ),
+    Caution(
+        "siphon",
+        "What stands below the waterline fills by itself",
+        "If the brine's outlet can dip under water, the sea runs back through it to an open "
+        "bowl, whether the seacock is shut or not: with the pumps locked off, shut the valve of "
+        "that outlet too, and write on the tag: ends shut. A vented loop in the brine's line, its "
+        "top well above the water as she heels, keeps the sea out. Never put one into the "
+        "feed line: the pump would draw air through it.",
+    ),
+    Caution(
+        "dry-running",
+        "A plunger pump that draws air burns its packing",
+        "Seacock open, then the boost pump alone, or the water's own weight, until strainer, "
+        "filters and pump hold no air; only then the high-pressure pump. Never shut the seacock or "
+        "turn the inlet valve while a pump runs. If the feed pressure falls away or the pump "
+        "knocks: switch both pumps off first, then look why. Never bypass a low-pressure switch.",
+    ),
+    Caution(
         "dirty-water",
         "Some water is not for a watermaker",
         "Don't run it in a harbour, near a sewer, in an oil film, a bloom of algae or a flooded "

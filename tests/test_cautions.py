@@ -44,6 +44,7 @@ ALWAYS: list[tuple[str, str]] = [
     ("upkeep", "shut-end"),
     ("layup", "product-line"),
     ("upkeep", "dirty-water"),
+    *(("feed", key) for key in ("flooding", "dry-running", "shut-end")),
     *((name, "estimate") for name in stock.guide().names()),
 ]
 SOMETIMES: list[tuple[str, str, Form, list[Form]]] = [
@@ -86,6 +87,13 @@ SOMETIMES: list[tuple[str, str, Form, list[Form]]] = [
     ("ventilation", "lining", ENGINE | {"air_way": "fan", "humidity": "40 %"}, [{"faces": BARE}]),
     ("ventilation", "hot-motor", WALLS, [{"run_hours": "1 min"}]),
     ("wiring", "parallel", {"dc_run": "20 m"}, [{"dc_run": "1 m"}]),
+    ("feed", "siphon", {"has_boost": "no", "pump_height": "-0.1 m"}, [{"pump_height": "0.1 m"}]),
+    (
+        "feed",
+        "siphon",
+        {"has_boost": "yes", "boost_height": "-0.1 m", "pump_height": "0.1 m"},
+        [{"boost_height": "0.1 m"}, {"has_boost": "no"}],
+    ),
 ]
 
 

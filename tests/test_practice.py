@@ -14,6 +14,7 @@ import mutate
 import pytest
 
 DECIDED: dict[str, Any] = {
+    "calc.calculators.feed.remedies.WORTH_IT": 1.5,
     "calc.calculators.power.PRESSURE_BAND": 0.1,
     "calc.calculators.power.SEA_BAND": 12.0,
     "calc.calculators.power.TEST_SEA": 298.15,

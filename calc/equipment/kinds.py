@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ..frame.inputs import Inputs, Kind, ask, choice, record, rows, text, whole, yes_no
 from .choices import CHEMISTRIES, FUELS, GENERATORS, MOTOR_KINDS, STARTS
+from .feed import BoostPump, Cartridge, Strainer
 from .upkeep import Part, Task
 
 
@@ -55,6 +56,8 @@ class Pump(Kind):
     efficiency = ask("Overall efficiency at working pressure", "85 %", above="0 %", below="100 %")
     highest_pressure = ask("Highest pressure", unit="bar", above="0 bar", at_most="120 bar")
     plungers = whole("Plungers", "3", at_least=1, at_most=9)
+    inlet_least = ask("Least pressure at its inlet", "0 bar", at_least="-0.8 bar", at_most="3 bar")
+    inlet_most = ask("Highest pressure at its inlet", "3 bar", above="0 bar", at_most="20 bar")
     mass = ask("Mass", unit="kg", above="0 kg")
 
 
@@ -193,6 +196,9 @@ KINDS: dict[str, type[Kind]] = {
         Array,
         Climate,
         Waters,
+        Strainer,
+        Cartridge,
+        BoostPump,
         Task,
         Part,
     )

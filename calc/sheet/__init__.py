@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from .bank import Bank, BankUse, Inverter, InverterLoad
 from .engine import Alternator
+from .feed_line import FeedLine
 from .floor import Floor
 from .generator import Charger, Fuel, Generator, GeneratorPeak, OtherLoad
 from .habits import ChargingHours, House, Place, WaterHours
@@ -33,6 +34,7 @@ __all__ = [
     "Charger",
     "ChargingHours",
     "Drive",
+    "FeedLine",
     "Floor",
     "Fuel",
     "Generator",
@@ -90,6 +92,7 @@ class BoatSheet(
     House,
     Place,
     TheSea,
+    FeedLine,
     WaterHours,
     ChargingHours,
     Size,
