@@ -170,6 +170,22 @@ ALL = _all(
         "knocks: switch both pumps off first, then look why. Never bypass a low-pressure switch.",
     ),
     Caution(
+        "over-flux",
+        "Thin or warm water drives too much through a membrane",
+        "In an estuary, a river or the Baltic the pressure of the open sea presses far too much "
+        "water through the first membrane: it packs it with dirt, and for good. Start with the "
+        "regulating valve fully open, close it slowly, and stop at the fresh water that the unit's "
+        "papers state, however low the gauge then stands. Open it again before you come back to "
+        "salt water or stop.",
+    ),
+    Caution(
+        "reserve",
+        "A watermaker is no store of water",
+        "It may fail on any day. Keep drinking water for all aboard in cans or in a second tank, "
+        "for as long as the passage may last, and never let the first tank run low on the promise "
+        "of the machine.",
+    ),
+    Caution(
         "dirty-water",
         "Some water is not for a watermaker",
         "Don't run it in a harbour, near a sewer, in an oil film, a bloom of algae or a flooded "

@@ -34,7 +34,7 @@ ALWAYS: list[tuple[str, str]] = [
     ("upkeep", "preservative"),
     ("power", "rotation"),
     ("wiring", "rotation"),
-    *((name, "pressure") for name in ("power", "mount", "spares", "layup", "upkeep")),
+    *((name, "pressure") for name in ("power", "mount", "spares", "layup", "upkeep", "water")),
     ("ventilation", "protector"),
     ("noise", "hearing"),
     ("noise", "lining"),
@@ -43,8 +43,11 @@ ALWAYS: list[tuple[str, str]] = [
     ("layup", "shut-end"),
     ("upkeep", "shut-end"),
     ("layup", "product-line"),
+    ("water", "product-line"),
     ("upkeep", "dirty-water"),
     *(("feed", key) for key in ("flooding", "dry-running", "shut-end")),
+    ("water", "dirty-water"),
+    ("water", "reserve"),
     *((name, "estimate") for name in stock.guide().names()),
 ]
 SOMETIMES: list[tuple[str, str, Form, list[Form]]] = [
@@ -86,6 +89,13 @@ SOMETIMES: list[tuple[str, str, Form, list[Form]]] = [
     ("ventilation", "lining", {"faces": STEEL, "humidity": "80 %"}, [{"humidity": "5 %"}]),
     ("ventilation", "lining", ENGINE | {"air_way": "fan", "humidity": "40 %"}, [{"faces": BARE}]),
     ("ventilation", "hot-motor", WALLS, [{"run_hours": "1 min"}]),
+    ("water", "over-flux", {"sea_salinity": "10 g/kg"}, [{"sea_salinity": "36 g/kg"}]),
+    (
+        "water",
+        "over-flux",
+        {"sea_salinity": "32 g/kg", "sea_temperature": "31 °C", "pressure": "60 bar"},
+        [{"pressure": "50 bar"}],
+    ),
     ("wiring", "parallel", {"dc_run": "20 m"}, [{"dc_run": "1 m"}]),
     ("feed", "siphon", {"has_boost": "no", "pump_height": "-0.1 m"}, [{"pump_height": "0.1 m"}]),
     (

@@ -23,6 +23,7 @@ DECIDED: dict[str, Any] = {
     "calc.calculators.power.side_by_side.USUAL_RECOVERY": (0.08, 0.15),
     "calc.calculators.ventilation.tell._BURNS_SKIN": 333.15,
     "calc.calculators.ventilation.tell._HARD_ON_ELECTRONICS": 323.15,
+    "calc.calculators.water.judge.THIN": 0.03,
     "calc.frame.figures.TIGHT_DECIBELS": 5.0,
     "calc.frame.figures.TIGHT_MARGIN": 0.1,
     "calc.physics.conductors._LARGE_REACTANCE": 0.05,
@@ -38,10 +39,13 @@ DECIDED: dict[str, Any] = {
     "calc.system.bank.LITHIUM_CHARGING_VOLTS": 14.2,
     "calc.system.cooler._BORES": (0.05, 0.075, 0.1, 0.125, 0.15, 0.2, 0.25, 0.3, 0.4, 0.5),
     "calc.system.locker.ENGINE_FILLS": 0.5,
+    "calc.system.membranes.PER_KELVIN": 1.03,
+    "calc.system.membranes.YEARLY_LOSS": 0.07,
     "calc.system.on_bank.SKY_BAND": 0.1,
     "calc.system.on_generator.LOAD_STEP": 10.0,
     "calc.system.on_generator.POWER_STEP": 100.0,
     "calc.system.tasks.GRACE": timedelta(days=14),
+    "calc.system.watermaking.MOST_OF_RATED": 1.2,
 }
 
 

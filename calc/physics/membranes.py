@@ -15,6 +15,7 @@ from calc.physics._require import fraction, not_negative, positive
 from calc.physics.roots import crossing
 
 TEST_TEMPERATURE = 298.15  # K
+_MOST = 0.98  # of a feed
 _WARM, _COLD = 2640.0, 3020.0  # K: above and below it
 _POLARISED = 0.7
 _SALT_MASS = 0.05844  # kg/mol of sodium chloride
@@ -111,9 +112,10 @@ def element(
     positive(feed, "the feed")
     water = membrane.permeability * correction
     passing = membrane.salt_permeability * correction
-    # The most that could pass if its salt stayed as it is; and never all of it.
     least = pressure - osmotic(salt)
-    high = min(0.98, max(0.0, water * least * 1.02 * membrane.area / feed))
+    if least <= 0:
+        return Passed(feed, 0.0, 0.0, 0.0, salt, salt, salt, salt, least)
+    full = water * membrane.area / feed  # recovery for each pascal
 
     def states(y: float) -> tuple[float, float, float]:
         flux = y * feed / membrane.area
@@ -124,12 +126,46 @@ def element(
         flux, wall, product = states(y)
         return water * (pressure - osmotic(wall) + osmotic(product)) - flux
 
-    y = crossing(lacks, 1e-12, high, 1e-13) if high > 1e-9 else 0.0
-    if y <= 1e-12 or least <= 0:
-        return Passed(feed, 0.0, 0.0, 0.0, salt, salt, salt, salt, min(0.0, least))
+    # Two guesses, the salt at the wall growing by about a quarter more than the recovery.
+    last = full * least / (1 + 1.25 * full * (pressure - least))
+    missed = lacks(last) if last < _MOST else math.nan
+    y = last + missed * membrane.area / feed / (1 + 1.3 * full * (pressure - least))
+    for _ in range(8):
+        if not 0 < y < _MOST:  # so also if it is none
+            break
+        found = lacks(y)
+        if found == missed or abs(y - last) <= 1e-14:
+            break
+        last, y, missed = y, y - found * (y - last) / (found - missed), found
+        if abs(y - last) <= 1e-12 * y:
+            break
+    else:
+        y = math.nan
+    if not 0 < y < _MOST:  # More can't pass than without any salt; and never all of it.
+        y = crossing(lacks, 1e-12, min(_MOST, full * pressure), 1e-13)
     flux, wall, product = states(y)
     brine = (salt - y * product) / (1 - y)
     return Passed(feed, y * feed, y, flux, salt, wall, product, brine, flux / water)
+
+
+def pressure_of(
+    membrane: Membrane,
+    feed: float,
+    salt: float,
+    product: float,
+    correction: float,
+    osmotic: Callable[[float], float],
+) -> float:
+    """The pressure [Pa] at which one element makes a product [m³/s]: `element`, turned round.
+
+    Raises ValueError for a product of nothing or of all the feed. Source: as `element`.
+    """
+    y = positive(product, "the product") / positive(feed, "the feed")
+    flux = product / membrane.area
+    passing = membrane.salt_permeability * correction
+    wall = salt * mean_factor(y) * polarisation(y)
+    let_through = passing * wall / (flux + passing)
+    return flux / (membrane.permeability * correction) + osmotic(wall) - osmotic(let_through)
 
 
 def water_permeability(flux: float, driving: float) -> float:

@@ -8,6 +8,7 @@ filled in on all. Values follow the chosen equipment record unless typed.
 from __future__ import annotations
 
 from .bank import Bank, BankUse, Inverter, InverterLoad
+from .elements import Elements, Membranes
 from .engine import Alternator
 from .feed_line import FeedLine
 from .floor import Floor
@@ -34,6 +35,7 @@ __all__ = [
     "Charger",
     "ChargingHours",
     "Drive",
+    "Elements",
     "FeedLine",
     "Floor",
     "Fuel",
@@ -48,6 +50,7 @@ __all__ = [
     "Log",
     "Machine",
     "Mains",
+    "Membranes",
     "MotorCable",
     "MotorKind",
     "Mounts",
@@ -92,6 +95,7 @@ class BoatSheet(
     House,
     Place,
     TheSea,
+    Elements,
     FeedLine,
     WaterHours,
     ChargingHours,

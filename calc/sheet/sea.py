@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from ..frame.inputs import Inputs, ask
+from ..equipment import kinds
+from ..frame.inputs import Inputs, ask, record
 from ..system import sea as system
 from .groups import SEA
 
@@ -10,10 +11,22 @@ from .groups import SEA
 class TheSea(Inputs, part=True):
     """How warm and how salty it is."""
 
-    sea_temperature = ask("Sea", "25 °C", group=SEA, at_least="-2 °C", at_most="36 °C")
+    waters = record(
+        "Waters",
+        kinds.Waters,
+        "",
+        optional=True,
+        group=SEA,
+        others="as filled in below",
+        help="Fills in warmth and salt of a sea in a month; what you type yourself stays.",
+    )
+    sea_temperature = ask(
+        "Sea", "25 °C", preset="waters.temperature", group=SEA, at_least="-2 °C", at_most="36 °C"
+    )
     sea_salinity = ask(
         "Sea's salt",
         "35 g/kg",
+        preset="waters.salinity",
         group=SEA,
         at_least="0 g/kg",
         at_most="50 g/kg",

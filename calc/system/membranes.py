@@ -192,15 +192,54 @@ def pressure_for(
     train: Train, sea: Sea, feed: float, product: float, back_pressure: float = 0.0
 ) -> float | None:
     """The pressure [Pa] at which a train makes so much water [m3/s], None where none up to 120 bar
-    does. Source: `made`, the other way round."""
+    does. Source: `made`, the other way round; of one element `membranes.pressure_of`."""
+    if product <= 0:
+        return sea.osmotic_pressure + back_pressure
+    if product >= feed:
+        return None
+    count = train.elements.count
+    drop = physics.pressure_drop(train.elements.drop, feed, train.elements.highest_feed)
+    # Just above the osmotic pressure a leaky membrane gives some at once.
+    floor = (sea.osmotic_pressure + drop / 2 + back_pressure) * (1 + 1e-12)
+    low = max(floor, first_pressure(train, sea, feed, product / count, back_pressure))
+    if low > HIGHEST_PRESSURE or count == 1:
+        return low if low <= HIGHEST_PRESSURE else None
 
     def off(pressure: float) -> float:
         return made(train, sea, feed, pressure, back_pressure).product - product
 
-    low = sea.osmotic_pressure + back_pressure
-    if product >= feed or low >= HIGHEST_PRESSURE or off(HIGHEST_PRESSURE) < 0:
-        return None
-    return crossing(off, low, HIGHEST_PRESSURE, 1e-10)
+    # The slope is much that of all elements together, so a few steps of the secant do.
+    rise = train.membrane.permeability * physics.temperature_correction(sea.temperature)
+    rise *= train.elements.area * count
+    last, missed = low, off(low)
+    if missed >= 0:
+        return low
+    now = low - missed / rise * 1.2
+    for _ in range(20):
+        found = off(now)
+        if abs(found) <= 1e-11 * feed or found == missed:
+            break
+        last, now, missed = now, now - found * (now - last) / (found - missed), found
+        if now > 2 * HIGHEST_PRESSURE:
+            return None
+    return now if now <= HIGHEST_PRESSURE else None
+
+
+def first_pressure(
+    train: Train, sea: Sea, feed: float, product: float, back_pressure: float = 0.0
+) -> float:
+    """The pressure [Pa] at which the first element makes so much water [m3/s]. Source:
+    `membranes.pressure_of`."""
+    drop = physics.pressure_drop(train.elements.drop, feed, train.elements.highest_feed)
+    over = physics.pressure_of(
+        train.membrane,
+        feed,
+        sea.concentration,
+        product,
+        physics.temperature_correction(sea.temperature),
+        seawater.isotherm(sea.temperature).osmotic_of,
+    )
+    return over + drop / 2 + back_pressure
 
 
 def measured(train: Train, sea: Sea, feed: float, pressure: float, product: float) -> Train:

@@ -304,8 +304,14 @@ def _rows_of_records(made: Rows, bound: Bound) -> list[dict[str, Any]]:
     return [
         {name: text for name, text in record.texts.items() if name in made.row.fields}
         for record in bound.shelves.get(made.shelf, {}).values()
-        if not record.units or unit is None or unit.key in record.units.replace(",", " ").split()
+        if _belongs(record, unit)
     ]
+
+
+def _belongs(record: Any, unit: Any) -> bool:
+    """Whether a record is for this unit: of a kind that names no units each is."""
+    units = getattr(record, "units", None)
+    return not units or unit is None or unit.key in units.replace(",", " ").split()
 
 
 def _check_limits(bound: Bound, made: Field, limits: Sequence[Limit]) -> None:

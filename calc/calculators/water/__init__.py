@@ -1,0 +1,53 @@
+"""What will it make in this sea, how salty, and which pressure do I set?"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from ...frame.cautions import Rule, rules
+from ...frame.guide import decides
+from ...frame.report import Report
+from ...system import motor
+from .. import _motor
+from . import judge, pictures, seas, tell, working
+from .asks import Asks
+from .judge import OVER
+
+__all__ = ["CAUTIONS", "DECIDES", "PICTURE", "TITLE", "WANTED", "Asks", "answer"]
+
+TITLE = "Water from this sea"
+WANTED = ("product", "salt", "set", "osmotic")
+PICTURE = "pressures"
+
+DECIDES = decides("unit", ("sea_temperature", "waters"), ("sea_salinity", "waters"))
+
+CAUTIONS = rules(
+    "pressure", "product-line", "dirty-water", "reserve", Rule("over-flux", lambda q: OVER in q)
+)
+
+
+def answer(q: Asks, show: Report) -> Callable[[], None]:
+    machine = q.machine()
+    water = motor.water(machine)
+    making = q.making(machine, water)
+    _motor.tell_elsewhere(
+        show,
+        _motor.judge(machine, water),
+        water,
+        "Nobody can tell what the motor draws, nor whether it turns the pump at its speed; what "
+        "follows holds only if it does.",
+    )
+    judge.figures(q, making, show)
+    judge.remedies(making, show)
+
+    def rest_of_it() -> None:
+        tell.headline(making, show)
+        if not making.dry:
+            tell.energy(machine, water, making, show)
+            tell.age(making, show)
+        seas.table(q, making, show)
+        pictures.charts(making, show)
+        working.steps(q, machine, water, making, show)
+        tell.notes(q, making, show)
+
+    return rest_of_it

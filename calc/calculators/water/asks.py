@@ -1,0 +1,61 @@
+"""What Water asks, and the making of water that it makes of it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from ... import sheet
+from ...frame.inputs import Inputs, ask, but, rows, text
+from ...sheet import BoatSheet as boat
+from ...system.motor import Machine, Water
+from ...system.watermaking import Making, feed_of
+
+
+class AnotherSea(Inputs):
+    """A row of the table of seas."""
+
+    name = text("Sea", "another sea", optional=False)
+    temperature = ask("Warmth", "25 °C", at_least="-2 °C", at_most="40 °C")
+    salinity = ask("Salt", "35 g/kg", at_least="0 g/kg", at_most="50 g/kg")
+
+
+class Asks(
+    sheet.TheSea,
+    sheet.Drive,
+    sheet.Boost,
+    sheet.Membranes,
+    first=("unit", "waters", "sea_temperature", "sea_salinity", "pressure"),
+):
+    waters = but(boat.waters, open=True)
+    sea_temperature = but(boat.sea_temperature, open=True)
+    sea_salinity = but(boat.sea_salinity, open=True)
+    pressure = but(boat.pressure, open=True)
+    seas = rows(
+        "Seas to compare",
+        AnotherSea,
+        shelf="waters",
+        one="sea",
+        group="Other seas",
+        folded=True,
+        help="Usual for a month, rounded. Put in those of your voyage.",
+    )
+
+    def machine(self) -> Machine:
+        """The machine with its boost pump."""
+        return replace(
+            super().machine(),
+            boost_power=self.boost_power,
+            boost_on_mains=self.boost_supply == "ac",
+        )
+
+    def making(self, machine: Machine, water: Water | None) -> Making:
+        """The membranes at work, fed by that machine."""
+        return Making(
+            self.train(),
+            self.product_flow,
+            self.sea(),
+            feed_of(machine, water),
+            self.pressure,
+            self.back_pressure,
+            machine.pump.bears,
+        )

@@ -1,0 +1,224 @@
+"""What it gives, against what the membranes bear, and the pressure that keeps to that."""
+
+from __future__ import annotations
+
+from ...frame.report import Line, Report, amount, least, line, most
+from ...physics import conductivity
+from ...physics.roots import crossing
+from ...system import membranes
+from ...system.watermaking import MOST_OF_RATED, MOST_SALT, Making
+from .asks import Asks
+
+OVER = "over-flux"  # a fact: the membranes are driven too hard, or could easily be
+THIN = 0.030  # kg/kg: below this a gauge misleads. Common practice, no source.
+
+_SAYS = {
+    "over": "it gives {v} of what its papers state; more than {m} fouls the first element",
+    "membrane_flux": "{v} pass the first element, and it bears {m}",
+    "brine": "{v} of brine run past the last element, and it wants {m}",
+}
+_LABELS = {
+    "over": "Fresh water, of what its papers state",
+    "membrane_flux": "Flux of the first element",
+    "brine": "Brine past the last element",
+}
+_UNITS = {"over": "%", "membrane_flux": "L/m2h", "brine": "L/min"}
+_NOTES = {"over": "the limit: common practice, no source", "membrane_flux": "", "brine": ""}
+_BOUNDED = {
+    "pressure": "more the weaker of pump and membranes does not bear",
+    "over": line("above it the water is more than {s} of what is stated", s=(MOST_OF_RATED, "%")),
+    "membrane_flux": "above it too much water passes the first element",
+    "brine": "above it too little brine runs past the last element",
+}
+
+
+def thin(making: Making) -> bool:
+    """Whether the sea is so thin that a gauge misleads."""
+    return making.sea.salinity < THIN
+
+
+def figures(q: Asks, making: Making, show: Report) -> None:
+    """All that it gives, and its limits."""
+    if thin(making) or not making.held["over"].holds:
+        show.fact(OVER)
+    if making.dry:
+        show.fail(
+            "the sea's own osmotic pressure is {o}, and {p} leave nothing over to press fresh "
+            "water out of it",
+            o=(making.sea.osmotic_pressure, "bar"),
+            p=(making.pressure, "bar"),
+        )
+    else:
+        _water(making, show)
+    _limits(making, show)
+    show.figure("osmotic", "Osmotic pressure of the sea", making.sea.osmotic_pressure, "bar")
+    _pressures(making, show)
+    if not making.dry:
+        show.figure(
+            "sure",
+            "Two rules for the warmth of a sea differ by",
+            making.other_rule,
+            "%",
+            note="so well the fresh water is known, the papers taken as true",
+        )
+
+
+def _water(making: Making, show: Report) -> None:
+    made = making.made
+    show.figure("product", "Fresh water here", made.product, "L/h")
+    show.figure(
+        "salt",
+        "Salt in it",
+        made.product_salinity,
+        "mg/L",
+        at_most=MOST_SALT,
+        says=line(
+            "the fresh water has {s} of salt; above {m} it tastes of it",
+            s=(made.product_salinity, "mg/L"),
+            m=(MOST_SALT, "mg/L"),
+        ),
+        note="the limit is one of taste: US EPA, secondary standard",
+    )
+    show.figure(
+        "meter",
+        "What a meter reads of it",
+        conductivity.meter_reading(made.product_salinity),
+        "µS/cm",
+        note="at 25 °C",
+    )
+    show.figure(
+        "recovery",
+        "Recovery, fresh water of the feed",
+        made.recovery,
+        "%",
+        note="8 to 15 % is usual; common practice, no source",
+    )
+
+
+def _limits(making: Making, show: Report) -> None:
+    for key, held in making.held.items():
+        unit = _UNITS[key]
+        show.held(
+            key,
+            _LABELS[key],
+            held,
+            unit,
+            says=line(_SAYS[key], v=(held.value, unit), m=(held.limit, unit)),
+            note=_NOTES[key],
+        )
+    fed = membranes.feed(making.train, making.made)
+    show.held(
+        "fed",
+        "Feed of the first element",
+        fed,
+        "L/min",
+        says=line(
+            "{v} run into the first element, and it bears {m}",
+            v=(fed.value, "L/min"),
+            m=(fed.limit, "L/min"),
+        ),
+    )
+    warm = membranes.warmth(making.train, making.made)
+    if not warm.holds:
+        show.held(
+            "warmth",
+            "The sea, against what the membranes bear",
+            warm,
+            "°C",
+            says=line(
+                "the sea has {v}, and the membranes bear {m}",
+                v=(warm.value, "°C"),
+                m=(warm.limit, "°C"),
+            ),
+        )
+
+
+def _pressures(making: Making, show: Report) -> None:
+    """The pressure for the water of the papers, and the highest that is allowed."""
+    wanted, highest = making.for_stated, making.highest
+    if wanted is not None:
+        show.figure(
+            "set",
+            line("Pressure for the {r} of its papers", r=(making.stated, "L/h")),
+            wanted,
+            "bar",
+            note="" if wanted <= highest else "more than is allowed here",
+        )
+    if highest > making.sea.osmotic_pressure:
+        show.figure(
+            "highest",
+            "Highest pressure allowed here",
+            highest,
+            "bar",
+            note=_BOUNDED[making.bounded_by],
+        )
+
+
+# ---- what would make it fit ----
+
+_LESS = {
+    "over": "Open the regulating valve until the gauge shows {p}, or until the fresh water comes "
+    "down to {s} of what its papers state.",
+    "membrane_flux": "Open the regulating valve until the gauge shows {p}.",
+    "brine": "Open the regulating valve until the gauge shows {p}: less of the feed then becomes "
+    "fresh water.",
+}
+
+
+def remedies(making: Making, show: Report) -> None:
+    """A pressure that keeps all limits."""
+    low, bound = making.sea.osmotic_pressure, making.bounded_by
+    if making.dry:
+        _some_water(making, show)
+        return
+    if bound != "pressure" and making.pressure > making.highest > low:
+        told = most(making.highest, "bar")
+        more: dict[str, Line | tuple[float, str]] = {}
+        if bound == "over":
+            more["s"] = (MOST_OF_RATED, "%")
+        show.remedy(_LESS[bound], p=told, sets={"pressure": told}, mends=bound, **more)
+    brine = making.held.get("brine")
+    if brine is not None and making.feed <= brine.limit:
+        show.remedy(
+            "The membranes want {m} of brine past the last one, and the pump moves {f} in all: "
+            "they want a larger pump.",
+            m=(brine.limit, "L/min"),
+            f=(making.feed, "L/min"),
+        )
+    _cleaner(making, show)
+
+
+def _some_water(making: Making, show: Report) -> None:
+    """A pressure above the sea's own, and no more than is allowed."""
+    wanted = min(making.for_stated or making.highest, making.highest)
+    if wanted <= making.pressure:
+        return
+    told = amount(wanted, "bar")
+    show.remedy(
+        "Close the regulating valve slowly until the gauge shows {p}.",
+        p=told,
+        sets={"pressure": told},
+        mends="product",
+    )
+
+
+def _cleaner(making: Making, show: Report) -> None:
+    """More pressure brings more water and no more salt, as far as it is allowed."""
+    highest = making.highest
+    if making.made.product_salinity <= MOST_SALT or making.pressure >= highest:
+        return
+
+    def over(pressure: float) -> float:
+        return making.at(pressure).product_salinity - MOST_SALT
+
+    if over(highest) > 0:
+        return
+    told = least(crossing(over, making.pressure, highest, 1e-9), "bar")
+    if told.shown() <= highest:
+        show.remedy(
+            "Close the regulating valve slowly until the gauge shows {p}: the same salt then "
+            "passes into more water.",
+            p=told,
+            sets={"pressure": told},
+            mends="salt",
+        )

@@ -1,0 +1,48 @@
+"""Salt by its conductivity: the practical salinity, and what a meter reads in fresh water."""
+
+from __future__ import annotations
+
+import math
+
+from calc.physics import seawater
+from calc.physics._require import not_negative, positive
+from calc.physics.roots import crossing
+
+SALT_OF_PRACTICAL = 35.16504e-3 / 35  # kg/kg for each unit of practical salinity, TEOS-10
+_OCEAN = 4.2914  # S/m, of practical salinity 35 at 15 °C
+_A = (0.0080, -0.1692, 25.3851, 14.0941, -7.0261, 2.7081)
+_B = (0.0005, -0.0056, -0.0066, -0.0375, 0.0636, -0.0144)
+_C = (0.6766097, 2.00564e-2, 1.104259e-4, -6.9698e-7, 1.0031e-9)
+_THIN = 2.0  # of practical salinity: below it Hill's terms count
+
+
+def practical_salinity(conductivity: float, temperature: float) -> float:
+    """Practical salinity [number] of a conductivity [S/m] at a temperature [K], at the surface.
+
+    Raises ValueError for a negative conductivity. Source: PSS-78 (UNESCO Technical Papers in Marine
+    Science 44, 1983); below 2 with the terms of Hill, Dauphinee and Woods, IEEE J. Ocean. Eng. 11
+    (1986) 109-112.
+    """
+    ratio = not_negative(conductivity, "the conductivity") / _OCEAN
+    t = 1.00024 * (positive(temperature, "the temperature") - 273.15)  # of 1968
+    r = ratio / sum(c * t**n for n, c in enumerate(_C))
+    root, warm = math.sqrt(r), (t - 15) / (1 + 0.0162 * (t - 15))
+    found = sum((a + warm * b) * root**n for n, (a, b) in enumerate(zip(_A, _B, strict=True)))
+    if found < _THIN:
+        x, y = 400 * r, 10 * root
+        found -= 0.008 / (1 + 1.5 * x + x * x) + 0.0005 * warm / (1 + y + y * y + y**3)
+    return max(0.0, found)
+
+
+def meter_reading(concentration: float) -> float:
+    """Conductivity [S/m] at 25 °C of water with a concentration [kg/m³] of sea salt.
+
+    For 0 to 40 kg/m³; raises ValueError outside. Source: `practical_salinity`, the other way round.
+    """
+    if not 0 <= concentration <= 40:
+        raise ValueError("the salt must lie between 0 and 40 g/L")
+    if concentration == 0:
+        return 0.0
+    warm = seawater.isotherm(298.15)
+    wanted = warm.salinity(concentration) / SALT_OF_PRACTICAL
+    return crossing(lambda c: practical_salinity(c, 298.15) - wanted, 0.0, 7.0, 1e-7)

@@ -1,0 +1,147 @@
+"""The membranes: their age, what was measured of them, and what passes them."""
+
+from __future__ import annotations
+
+from ..equipment import kinds
+from ..frame import units
+from ..frame.inputs import Inputs, Refusal, ask, is_set, yes_no
+from ..system import membranes as system
+from ..system.sea import Sea
+from ..system.unfit import Unfit
+from .groups import PRACTICE, WATERS_WAY
+from .machine import Machine, Product
+
+YEAR = units.parse("1 years", "years")  # s
+_MEASURED = is_set("has_measured")
+_AT = "{} is more than any membrane lets through at {}, out of a feed of {}"
+
+
+def stated(record: kinds.Membranes) -> system.Elements:
+    """What a record says of its elements."""
+    return system.Elements(
+        record.count,
+        record.area,
+        record.rejection,
+        record.test_pressure,
+        record.test_recovery,
+        record.test_product,
+        record.drop,
+        record.highest_feed,
+        record.highest_pressure,
+        record.highest_flux,
+        record.hottest,
+        record.least_brine,
+    )
+
+
+class Elements(Inputs, part=True):
+    """Their age, and what was measured of them."""
+
+    element_age = ask(
+        "Age of the membranes",
+        "0 years",
+        group=WATERS_WAY,
+        at_least="0 years",
+        at_most="15 years",
+        basis=PRACTICE,
+        help="Counted in years of use: each takes 7 % of the water. Left out where you measured.",
+    )
+    back_pressure = ask(
+        "Back pressure of the product line",
+        "0 bar",
+        group=WATERS_WAY,
+        at_least="0 bar",
+        at_most="3 bar",
+        basis=PRACTICE,
+        help="A tank one metre higher makes 0.1 bar.",
+    )
+    has_measured = yes_no(
+        "You measured its fresh water",
+        "no",
+        group=WATERS_WAY,
+        help="With a bucket and a watch. It goes before what its papers state.",
+    )
+    measured_flow = ask(
+        "Fresh water, measured",
+        "45 L/h",
+        group=WATERS_WAY,
+        above="0 L/h",
+        at_most="1000 L/h",
+        when=_MEASURED,
+    )
+    measured_pressure = ask(
+        "Measured at a pressure of",
+        "55 bar",
+        from_record="unit.pressure",
+        group=WATERS_WAY,
+        above="0 bar",
+        at_most="80 bar",
+        when=_MEASURED,
+    )
+    measured_temperature = ask(
+        "Measured in a sea of",
+        "25 °C",
+        group=WATERS_WAY,
+        at_least="-2 °C",
+        at_most="36 °C",
+        when=_MEASURED,
+    )
+    measured_salinity = ask(
+        "Salt of that sea",
+        "35 g/kg",
+        group=WATERS_WAY,
+        at_least="0 g/kg",
+        at_most="50 g/kg",
+        when=_MEASURED,
+    )
+
+
+class Membranes(Machine, Product, Elements, part=True):
+    """The membranes as they are, with the unit's papers."""
+
+    def rated(self) -> system.Rated:
+        """What the unit's papers state, at its own pressure and feed."""
+        unit = self.unit
+        return system.Rated(
+            self.product_flow, unit.pressure, unit.pump.flow, stated(unit.membranes)
+        )
+
+    def train_by_papers(self) -> system.Train:
+        """The train that gives what its papers state. Refuses papers that no membrane keeps."""
+        rated = self.rated()
+        try:
+            return system.train(rated)
+        except Unfit as unfit:
+            if unfit.why == "test":
+                raise Refusal(
+                    "unit",
+                    "the membranes of this record are tested at a pressure that gives no fresh "
+                    "water",
+                ) from None
+            raise Refusal(
+                "product_flow",
+                _AT.format(
+                    units.text(rated.product, "L/h"),
+                    units.text(rated.pressure, "bar"),
+                    units.text(rated.feed, "L/h"),
+                ),
+            ) from None
+
+    def train(self) -> system.Train:
+        """The train as it is: as it was measured, else by its papers and its age."""
+        made = self.train_by_papers()
+        if not self.has_measured:
+            return system.aged(made, self.element_age / YEAR)
+        sea = Sea(self.measured_temperature, self.measured_salinity)
+        feed = self.unit.pump.flow
+        try:
+            return system.measured(made, sea, feed, self.measured_pressure, self.measured_flow)
+        except Unfit:
+            raise Refusal(
+                "measured_flow",
+                _AT.format(
+                    units.text(self.measured_flow, "L/h"),
+                    units.text(self.measured_pressure, "bar"),
+                    units.text(feed, "L/h"),
+                ),
+            ) from None

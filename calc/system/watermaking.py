@@ -1,0 +1,141 @@
+"""Making water in one sea: what it gives, what bounds its pressure, and what its energy becomes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from ..physics import pumps
+from . import membranes
+from .held import Held
+from .membranes import Made, Train
+from .motor import Machine, Water, own_hertz
+from .sea import Sea
+
+# How far over its stated flow a unit may be driven, in a warm or a thin sea, so that its first
+# element doesn't foul. Common practice, no source.
+MOST_OF_RATED = 1.2
+MOST_SALT = 0.5  # kg/m3: US EPA, secondary standard, for the taste
+HARDLY_ANY = 0.01  # of the stated flow
+
+
+@dataclass(frozen=True)
+class Making:
+    """A train at work: the fresh water its papers state [m3/s], sea, feed [m3/s], pressure [Pa],
+    back pressure [Pa], and the pressure that the weaker of pump and membranes bears [Pa]."""
+
+    train: Train
+    stated: float
+    sea: Sea
+    feed: float
+    pressure: float
+    back_pressure: float
+    bears: float
+
+    @cached_property
+    def made(self) -> Made:
+        """What it makes."""
+        return self.at(self.pressure)
+
+    def at(self, pressure: float) -> Made:
+        """What it would make at another pressure [Pa]."""
+        return membranes.made(self.train, self.sea, self.feed, pressure, self.back_pressure)
+
+    def in_sea(self, sea: Sea) -> Making:
+        """The same in another sea."""
+        return replace(self, sea=sea)
+
+    @property
+    def dry(self) -> bool:
+        """Whether it makes no water, or hardly any."""
+        return self.made.product < HARDLY_ANY * self.stated
+
+    @cached_property
+    def held(self) -> dict[str, Held]:
+        """What grows with the pressure, against its limits."""
+        found = {
+            "over": Held(self.made.product / self.stated, MOST_OF_RATED),
+            "membrane_flux": membranes.flux(self.train, self.made),
+        }
+        brine = membranes.brine(self.train, self.made)
+        return found if brine is None else found | {"brine": brine}
+
+    @cached_property
+    def for_stated(self) -> float | None:
+        """The pressure that gives the stated water here [Pa]; None where none does."""
+        return self._for(self.stated)
+
+    def _for(self, product: float) -> float | None:
+        return membranes.pressure_for(self.train, self.sea, self.feed, product, self.back_pressure)
+
+    @cached_property
+    def bounds(self) -> dict[str, float]:
+        """The pressure at which each limit is reached [Pa], where one is."""
+        elements = self.train.elements
+        found = {"pressure": self.bears, "over": self._for(MOST_OF_RATED * self.stated)}
+        share = elements.highest_flux * elements.area
+        if share < self.feed:
+            found["membrane_flux"] = membranes.first_pressure(
+                self.train, self.sea, self.feed, share, self.back_pressure
+            )
+        if elements.least_brine is not None:
+            spare = self.feed - elements.least_brine
+            found["brine"] = self._for(spare) if spare > 0 else 0.0
+        return {key: pressure for key, pressure in found.items() if pressure is not None}
+
+    @cached_property
+    def bounded_by(self) -> str:
+        """Which limit comes first as the pressure rises."""
+        return min(self.bounds, key=self.bounds.__getitem__)
+
+    @property
+    def highest(self) -> float:
+        """The highest pressure that is allowed here [Pa]."""
+        return self.bounds[self.bounded_by]
+
+    @cached_property
+    def other_rule(self) -> float:
+        """How much more or less the trade's other rule for warmth would have it give [ratio]."""
+        other = replace(self, train=membranes.by_the_kelvin(self.train, self.sea)).made.product
+        return abs(other / self.made.product - 1)
+
+
+def feed_of(machine: Machine, water: Water | None) -> float:
+    """What the pump moves [m3/s]: on its own hertz no more than is stated; else as it turns."""
+    if water is None:
+        return machine.pump.flow
+    moved = water.load.flow
+    return min(machine.pump.flow, moved) if own_hertz(machine) else moved
+
+
+@dataclass(frozen=True)
+class Spent:
+    """Where the energy of a litre goes [J/m3]."""
+
+    boost: float
+    motor: float
+    pump: float
+    brine: float
+    membrane: float
+    least: float | None
+
+    @property
+    def whole(self) -> float:
+        """All of it."""
+        return self.boost + self.motor + self.pump + self.brine + self.membrane + (self.least or 0)
+
+
+def spent(machine: Machine, water: Water, found: Made) -> Spent:
+    """Where the energy goes: the pump's work on the brine is lost at the valve, that on the product
+    in the membrane, but for the least work. Source: `pumps`, `membranes.least_work`."""
+    work, product = water.load.at_work, found.product
+    hydraulic = pumps.hydraulic_power(water.load.flow, found.pressure)
+    through, least = hydraulic * found.recovery / product, membranes.least_work(found)
+    return Spent(
+        machine.boost_power / product,
+        (work.input_power - work.shaft_power) / product,
+        (work.shaft_power - hydraulic) / product,
+        hydraulic / product - through,
+        max(0.0, through - (least or 0.0)),
+        None if least is None else min(least, through),
+    )
