@@ -149,6 +149,19 @@ def test_an_elements_own_test_comes_back() -> None:
     assert found.product_salt == pytest.approx(membranes.TEST_SALT * 0.005, rel=1e-6)
 
 
+@given(st.floats(0.01, 0.4), st.floats(0.5, 45), st.floats(0.5, 1.3))
+@LAW
+def test_an_elements_pressure_is_its_product_turned_round(
+    share: float, salt: float, correction: float
+) -> None:
+    membrane, feed = a_train().membrane, 400 * LPH
+    line = lambda c: 0.75e5 * c  # noqa: E731
+    pressure = physics.pressure_of(membrane, feed, salt, share * feed, correction, line)
+    if pressure > line(salt):
+        found = physics.element(membrane, feed, salt, pressure, correction, line)
+        assert found.recovery == pytest.approx(share, rel=1e-8)
+
+
 def osmotic(concentration: float, heat: float) -> float:
     """By the chemical potentials of TEOS-10 [Pa]."""
     t = heat - 273.15

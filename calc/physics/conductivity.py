@@ -37,7 +37,7 @@ def practical_salinity(conductivity: float, temperature: float) -> float:
 def meter_reading(concentration: float) -> float:
     """Conductivity [S/m] at 25 °C of water with a concentration [kg/m³] of sea salt.
 
-    For 0 to 40 kg/m³; raises ValueError outside. Source: `practical_salinity`, the other way round.
+    Raises ValueError outside 0 to 40 kg/m³. Source: `practical_salinity`, the other way round.
     """
     if not 0 <= concentration <= 40:
         raise ValueError("the salt must lie between 0 and 40 g/L")

@@ -100,12 +100,11 @@ class Making:
         return abs(other / self.made.product - 1)
 
 
-def feed_of(machine: Machine, water: Water | None) -> float:
-    """What the pump moves [m3/s]: on its own hertz no more than is stated; else as it turns."""
-    if water is None:
-        return machine.pump.flow
-    moved = water.load.flow
-    return min(machine.pump.flow, moved) if own_hertz(machine) else moved
+def feed_of(machine: Machine) -> float:
+    """What the pump moves [m3/s]: what is stated, on other hertz in proportion to them. What the
+    motor slips at work is in what is stated."""
+    mains, plate = machine.mains, machine.plate
+    return machine.pump.flow * (1.0 if own_hertz(machine) else mains.frequency / plate.frequency)
 
 
 @dataclass(frozen=True)

@@ -29,7 +29,7 @@ CAUTIONS = rules(
 def answer(q: Asks, show: Report) -> Callable[[], None]:
     machine = q.machine()
     water = motor.water(machine)
-    making = q.making(machine, water)
+    making = q.making(machine)
     _motor.tell_elsewhere(
         show,
         _motor.judge(machine, water),

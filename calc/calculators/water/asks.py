@@ -7,7 +7,7 @@ from dataclasses import replace
 from ... import sheet
 from ...frame.inputs import Inputs, ask, but, rows, text
 from ...sheet import BoatSheet as boat
-from ...system.motor import Machine, Water
+from ...system.motor import Machine
 from ...system.watermaking import Making, feed_of
 
 
@@ -48,13 +48,13 @@ class Asks(
             boost_on_mains=self.boost_supply == "ac",
         )
 
-    def making(self, machine: Machine, water: Water | None) -> Making:
+    def making(self, machine: Machine) -> Making:
         """The membranes at work, fed by that machine."""
         return Making(
             self.train(),
             self.product_flow,
             self.sea(),
-            feed_of(machine, water),
+            feed_of(machine),
             self.pressure,
             self.back_pressure,
             machine.pump.bears,
