@@ -175,8 +175,8 @@ ALL = _all(
         "In an estuary, a river or the Baltic the pressure of the open sea presses far too much "
         "water through the first membrane: it packs it with dirt, and for good. Start with the "
         "regulating valve fully open, close it slowly, and stop at the fresh water that the unit's "
-        "papers state, however low the gauge then stands. Open it again before you come back to "
-        "salt water or stop.",
+        "papers state, however low the gauge then stands. Running in from salt water, open it "
+        "before the water turns thin.",
     ),
     Caution(
         "reserve",
