@@ -38,8 +38,8 @@ def charts(making: Making, show: Report) -> None:
             limits=[Mark("its papers", making.stated)],
             bands=_allowed(making),
             summary=line(
-                "Fresh water over the pressure: in this sea, and in seas as salt of {both}. No water "
-                "below the osmotic pressure; the band is what is allowed here.",
+                "Fresh water over the pressure: in this sea, and in seas as salt of {both}. No "
+                "water below the osmotic pressure; the band is what is allowed here.",
                 both=label,
             ),
         )
