@@ -43,6 +43,21 @@ def write(folder: Path, content: str) -> Path:
     return folder
 
 
+@pytest.mark.parametrize("name", stock.guide().names())
+def test_a_record_is_read_before_what_it_fills_in(name: str) -> None:
+    """A form is read in its order: a record that stands later would fill in nothing."""
+    fields = stock.guide().get(name).asks.fields
+    order = list(fields)
+    late = {
+        made.name
+        for made in fields.values()
+        for path in (made.from_record, made.preset)
+        if (first := path.partition(".")[0]) in fields
+        and order.index(first) > order.index(made.name)
+    }
+    assert late == set()
+
+
 FINE = '[bank.big]\nname = "Big"\ncapacity = "400 Ah"\nvoltage = "24 V"\n'
 
 

@@ -21,6 +21,7 @@ class Asks(
         "has_boost",
         "boost_pump",
         "boost_shut_off",
+        "cartridge",
         "filter_change",
         "water_heel",
     ),

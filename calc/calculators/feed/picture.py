@@ -13,6 +13,8 @@ _NAMES, _ROW = 44.0, 15.0  # room for the names below, and the height of a line 
 Up = Callable[[float], float]
 _MOST_SCALE = 260.0  # of the drawing's units a metre
 _TOP = 5 * _ROW + 8
+_PUMP = 18.0  # half its width
+_FINE = 100.0  # Pa: finer than that nobody reads a gauge
 
 _BOOSTED = {"sea": 42.0, "boost_in": 122.0, "boost_out": 202.0, "filters": 282.0, "inlet": 360.0}
 _PLAIN = {"sea": 46.0, "strainer": 150.0, "filters": 254.0, "inlet": 352.0}
@@ -49,6 +51,7 @@ def drawing(feed: FeedLine) -> Drawing:
             [(across[key], up(-spot.rise(feed.moves))) for key, spot in spots.items()],
             style="hidden",
         ),
+        *_waterline(feed, up),
         *_hose(spots, across, up),
         *_things(spots, across, up),
         *_names(spots, across),
@@ -56,14 +59,24 @@ def drawing(feed: FeedLine) -> Drawing:
     ]
     return Drawing(
         "line",
-        "The line to scale of height; dashed: how far the water falls as she heels",
+        "Heights to scale, lengths not; dashed: how far the water falls as she heels",
         "The way of the water from the intake to the high-pressure pump, each thing at its height "
         "over or under the waterline, with the pressure at each: filters new and upright, and "
         "filters due for change and heeled.",
         shapes,
-        to_scale=False,
         frame=(_WIDE, top + _TOP),
     )
+
+
+def _read(pressure: float) -> float:
+    return round(pressure / _FINE) * _FINE
+
+
+def _waterline(feed: FeedLine, up: Up) -> list[Shape]:
+    """Its name, where nothing is in the way."""
+    if up(0.0) - up(feed.intake.height) < _ROW + 8:
+        return []
+    return [Shape("text", [(4, up(0.0) + 8)], "water", style="dim", anchor="start")]
 
 
 def _hose(spots: dict[str, Spot], across: dict[str, float], up: Up) -> list[Shape]:
@@ -73,6 +86,7 @@ def _hose(spots: dict[str, Spot], across: dict[str, float], up: Up) -> list[Shap
     for (x0, y0), (x1, y1) in pairwise(points):
         middle = (x0 + x1) / 2
         path += [(middle, y0), (middle, y1), (x1, y1)]
+    path[-1] = (path[-1][0] - _PUMP, path[-1][1])
     return [Shape("polyline", path, style="accent")]
 
 
@@ -98,7 +112,7 @@ def _things(spots: dict[str, Spot], across: dict[str, float], up: Up) -> list[Sh
                 for dx in (-10, 10)
             ]
         else:
-            found.append(Shape("rect", [(x - 18, y - 11), (x + 18, y + 11)], style="blocked"))
+            found.append(Shape("rect", [(x - _PUMP, y - 11), (x + _PUMP, y + 11)], style="blocked"))
     return found
 
 
@@ -123,7 +137,9 @@ def _pressures(
     ]
     for row, stations in ((3 * _ROW + 4, new), (_ROW, due)):
         found += [
-            Shape("text", [(across[one.key], top + row)], line("{p}", p=(one.pressure, "bar")))
+            Shape(
+                "text", [(across[one.key], top + row)], line("{p}", p=(_read(one.pressure), "bar"))
+            )
             for one in stations
             if one.key in across
         ]
