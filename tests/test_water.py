@@ -165,6 +165,11 @@ def test_a_named_sea_fills_in_and_what_is_typed_stays() -> None:
     assert figure(typed, "osmotic") == pytest.approx(Sea(301.15, 0.035).osmotic_pressure, rel=1e-6)
 
 
+def test_salt_may_be_typed_as_practical_salinity() -> None:
+    made = ask(sea_salinity="35 PSU", sea_temperature="25 °C")
+    assert figure(made, "osmotic") == pytest.approx(25.792e5 * 35.16504 / 35, rel=0.003)
+
+
 def test_each_named_sea_says_where_it_is_from() -> None:
     for one in GUIDE.shelf("waters").values():
         assert len(one.source) > 12 and 0 <= one.salinity <= 0.045

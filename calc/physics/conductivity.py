@@ -37,12 +37,13 @@ def practical_salinity(conductivity: float, temperature: float) -> float:
 def meter_reading(concentration: float) -> float:
     """Conductivity [S/m] at 25 °C of water with a concentration [kg/m³] of sea salt.
 
-    Raises ValueError outside 0 to 40 kg/m³. Source: `practical_salinity`, the other way round.
+    Raises ValueError outside 0 to 60 kg/m³. Source: `practical_salinity`, the other way round;
+    stretched above 42 of practical salinity, which no fresh water has.
     """
-    if not 0 <= concentration <= 40:
-        raise ValueError("the salt must lie between 0 and 40 g/L")
+    if not 0 <= concentration <= 60:
+        raise ValueError("the salt must lie between 0 and 60 g/L")
     if concentration == 0:
         return 0.0
     warm = seawater.isotherm(298.15)
     wanted = warm.salinity(concentration) / SALT_OF_PRACTICAL
-    return crossing(lambda c: practical_salinity(c, 298.15) - wanted, 0.0, 7.0, 1e-7)
+    return crossing(lambda c: practical_salinity(c, 298.15) - wanted, 0.0, 12.0, 1e-8)

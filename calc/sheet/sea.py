@@ -30,7 +30,8 @@ class TheSea(Inputs, part=True):
         group=SEA,
         at_least="0 g/kg",
         at_most="50 g/kg",
-        help="Oceans have about 35 g/kg, the Mediterranean 38, the Red Sea 40.",
+        help="Oceans have about 35 g/kg, the Mediterranean 38, the Red Sea 40. "
+        "Practical salinity may be typed too: 35 PSU.",
         basis="ocean mean: IOC, SCOR and IAPSO (2010), TEOS-10",
     )
 

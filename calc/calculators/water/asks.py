@@ -30,6 +30,11 @@ class Asks(
     sea_temperature = but(boat.sea_temperature, open=True)
     sea_salinity = but(boat.sea_salinity, open=True)
     pressure = but(boat.pressure, open=True)
+    product_flow = but(
+        boat.product_flow,
+        help="As its papers state it, for 25 °C and 35 g/kg. What you measured goes under “The "
+        "water's way”.",
+    )
     seas = rows(
         "Seas to compare",
         AnotherSea,

@@ -79,12 +79,18 @@ def _water(making: Making, show: Report) -> None:
         ),
         note="the limit is one of taste: US EPA, secondary standard",
     )
+    reads = conductivity.meter_reading(made.product_salinity)
     show.figure(
         "meter",
         "What a meter reads of it",
-        conductivity.meter_reading(made.product_salinity),
+        reads,
         "µS/cm",
-        note="at 25 °C",
+        note=line(
+            "at 25 °C; sea salt as thin as this is {k} mg/L for each µS/cm",
+            k=(0.1 * made.product_salinity / reads, ""),
+        )
+        if reads
+        else "at 25 °C",
     )
     show.figure(
         "recovery",

@@ -226,7 +226,12 @@ TABLE: dict[str, tuple[str, str, dict[str, str]]] = {
         "0.13 W/mK",
         {"W/mK": "watt/meter/delta_degree_Celsius"},
     ),
-    "salinity": ("a salinity", "35 g/kg", {"g/kg": "0.001 | dimensionless"}),
+    # of practical salinity, TEOS-10: 35.16504 g/kg for 35
+    "salinity": (
+        "a salinity",
+        "35 g/kg or 35 PSU",
+        {"g/kg": "0.001 | dimensionless", "PSU": "0.00100471543 | dimensionless"},
+    ),
     "temperature coefficient": (
         "a change per kelvin",
         "-0.35 %/K",
