@@ -165,9 +165,10 @@ ALL = _all(
         "dry-running",
         "A plunger pump that draws air burns its packing",
         "Seacock open, then the boost pump alone, or the water's own weight, until strainer, "
-        "filters and pump hold no air; only then the high-pressure pump. Never shut the seacock or "
-        "turn the inlet valve while a pump runs. If the feed pressure falls away or the pump "
-        "knocks: switch both pumps off first, then look why. Never bypass a low-pressure switch.",
+        "filters and pump hold no air; only then the high-pressure pump. While a pump runs, leave "
+        "seacock and inlet valve alone, but for the test of the low-pressure switch. If the feed "
+        "pressure falls away or the pump knocks: switch both pumps off first, then look why. Never "
+        "bypass a low-pressure switch.",
     ),
     Caution(
         "over-flux",

@@ -169,14 +169,7 @@ class FeedLine(Inputs, part=True):
         help="A low-pressure pump before the filters that feeds the high-pressure pump.",
     )
     boost_pump = record(
-        "Boost pump",
-        feed.BoostPump,
-        "",
-        optional=True,
-        group=BOOST,
-        open=True,
-        when=_BOOSTED,
-        known_by=("boost_shut_off", "boost_free_flow"),
+        "Boost pump", feed.BoostPump, "", optional=True, group=BOOST, open=True, when=_BOOSTED
     )
     boost_shut_off = ask(
         "Its pressure against a shut end",

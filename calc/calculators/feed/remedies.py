@@ -116,7 +116,7 @@ def _stronger(feed: FeedLine, short: float, show: Report) -> None:
     shut_off = boost.shut_off * (feed.rise + short) / feed.rise
     told = least(shut_off, "bar", step=_BAR_STEP)
     stronger = search.with_shut_off(feed, _A_LITTLE_MORE * told.value)
-    if told.value <= _HIGHEST_BOOST and _harmless(feed, stronger):
+    if _A_LITTLE_MORE * told.value <= _HIGHEST_BOOST and _harmless(feed, stronger):
         show.remedy(
             "A boost pump that gives {p} or more against a shut end.",
             sets={"boost_shut_off": told},
@@ -133,7 +133,7 @@ def _freer(feed: FeedLine, short: float, show: Report) -> None:
     if share < 1:
         flow = feed.flow / math.sqrt(1 - share)
         told = least(flow, "L/min", step=_FLOW_STEP)
-        if told.value < _HIGHEST_FLOW:
+        if _A_LITTLE_MORE * told.value <= _HIGHEST_FLOW:
             show.remedy(
                 "A boost pump that gives {q} or more against nothing.",
                 sets={"boost_free_flow": told},

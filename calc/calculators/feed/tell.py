@@ -52,7 +52,12 @@ def tables(feed: FeedLine, show: Report) -> None:
     show.table(
         "along",
         "The pressure along the line",
-        ("Where", "Filters new, upright", "Filters due, upright", "Filters due, heeled"),
+        (
+            "Where",
+            "Filters new, upright",
+            "Filters due, upright",
+            "Filters due, heeled and pitching",
+        ),
         [
             (_STATIONS[one[0].key], *((each.pressure, "bar") for each in one))
             for one in zip(*rows, strict=True)
