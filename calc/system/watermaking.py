@@ -21,11 +21,13 @@ HARDLY_ANY = 0.01  # of the stated flow
 
 @dataclass(frozen=True)
 class Making:
-    """A train at work: the fresh water its papers state [m3/s], sea, feed [m3/s], pressure [Pa],
-    back pressure [Pa], and the pressure that the weaker of pump and membranes bears [Pa]."""
+    """A train at work: the fresh water [m3/s] and the pressure [Pa] that its papers state, sea,
+    feed [m3/s], pressure [Pa], back pressure [Pa], and the pressure that the weaker of pump and
+    membranes bears [Pa]."""
 
     train: Train
     stated: float
+    stated_pressure: float
     sea: Sea
     feed: float
     pressure: float
@@ -92,6 +94,11 @@ class Making:
     def highest(self) -> float:
         """The highest pressure that is allowed here [Pa]."""
         return self.bounds[self.bounded_by]
+
+    @property
+    def advised(self) -> float:
+        """The highest pressure to advise [Pa]: allowed here, and no more than its papers state."""
+        return min(self.highest, self.stated_pressure)
 
     @cached_property
     def other_rule(self) -> float:

@@ -58,6 +58,7 @@ class Asks(
         return Making(
             self.train(),
             self.product_flow,
+            self.unit.pressure,
             self.sea(),
             feed_of(machine),
             self.pressure,

@@ -11,6 +11,7 @@ from .asks import Asks
 
 OVER = "over-flux"  # a fact: the membranes are driven too hard, or could easily be
 THIN = 0.030  # kg/kg: below this a gauge misleads. Common practice, no source.
+_AGREE = 0.005  # two rules that differ by less tell the same
 
 _SAYS = {
     "over": "it gives {v} of what its papers state; more than {m} fouls the first element",
@@ -25,7 +26,7 @@ _LABELS = {
 _UNITS = {"over": "%", "membrane_flux": "L/m2h", "brine": "L/min"}
 _NOTES = {"over": "the limit: common practice, no source", "membrane_flux": "", "brine": ""}
 _BOUNDED = {
-    "pressure": "more the weaker of pump and membranes does not bear",
+    "pressure": "more the weaker of pump and membranes does not bear; a relief valve opens below",
     "over": line("above it the water is more than {s} of what is stated", s=(MOST_OF_RATED, "%")),
     "membrane_flux": "above it too much water passes the first element",
     "brine": "above it too little brine runs past the last element",
@@ -53,7 +54,7 @@ def figures(q: Asks, making: Making, show: Report) -> None:
     _limits(making, show)
     show.figure("osmotic", "Osmotic pressure of the sea", making.sea.osmotic_pressure, "bar")
     _pressures(making, show)
-    if not making.dry:
+    if not making.dry and making.other_rule > _AGREE:
         show.figure(
             "sure",
             "Two rules for the warmth of a sea differ by",
@@ -195,8 +196,8 @@ def remedies(making: Making, show: Report) -> None:
 
 
 def _some_water(making: Making, show: Report) -> None:
-    """A pressure above the sea's own, and no more than is allowed."""
-    wanted = min(making.for_stated or making.highest, making.highest)
+    """A pressure above the sea's own, and no more than the papers state."""
+    wanted = min(making.for_stated or making.advised, making.advised)
     if wanted <= making.pressure:
         return
     told = amount(wanted, "bar")
@@ -209,8 +210,8 @@ def _some_water(making: Making, show: Report) -> None:
 
 
 def _cleaner(making: Making, show: Report) -> None:
-    """More pressure brings more water and no more salt, as far as it is allowed."""
-    highest = making.highest
+    """More pressure brings more water and no more salt, as far as the papers go."""
+    highest = making.advised
     if making.made.product_salinity <= MOST_SALT or making.pressure >= highest:
         return
 
