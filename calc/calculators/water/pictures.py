@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ...frame.report import Axis, Band, Chart, Line, Mark, Report, Series, line
+from ...frame.report import Axis, Band, Chart, Line, Mark, Report, Series, Words, line
 from ...system.sea import Sea
 from ...system.watermaking import MOST_SALT, Making
 
@@ -18,11 +18,12 @@ def charts(making: Making, show: Report) -> None:
     top = max(making.bears, making.pressure)
     here = making.sea.temperature
     colder, warmer = max(_COLDEST, here - _APART), min(_WARMEST, here + _APART)
-    curves = [("this sea", making)]
-    if colder < here - 1:
-        curves.append(("colder", making.in_sea(Sea(colder, making.sea.salinity))))
-    if warmer > here + 1:
-        curves.append(("warmer", making.in_sea(Sea(warmer, making.sea.salinity))))
+    curves: list[tuple[Words, Making]] = [("this sea", making)]
+    curves += [
+        (line("{t}", t=(other, "°C")), making.in_sea(Sea(other, making.sea.salinity)))
+        for other in (colder, warmer)
+        if abs(other - here) > 1
+    ]
     found = [(name, _over_pressure(one, top)) for name, one in curves]
     label = line("{t} and {u}", t=(colder, "°C"), u=(warmer, "°C"))
     show.chart(

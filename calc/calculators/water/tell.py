@@ -68,13 +68,13 @@ def energy(machine: Machine, water: Water | None, making: Making, show: Report) 
     parts = [
         ("lost in the motor", spent.motor),
         ("lost in the pump", spent.pump),
-        ("lost with the brine, at the valve", spent.brine),
+        ("lost with the brine", spent.brine),
         ("lost in the membrane", spent.membrane),
     ]
     if spent.boost > 0:
         parts.insert(0, ("boost pump", spent.boost))
     if spent.least is not None:
-        parts.append(("least work for this water", spent.least))
+        parts.append(("least work", spent.least))
         show.figure("least", "Least work for this water", spent.least, "Wh/L")
     show.bar_chart(
         Bars(
@@ -82,8 +82,8 @@ def energy(machine: Machine, water: Water | None, making: Making, show: Report) 
             "Where the energy of a litre goes",
             "Wh/L",
             parts,
-            summary="Energy for a litre of fresh water, by where it is lost; the last bar is what "
-            "even the best machine would take.",
+            summary="Energy for a litre of fresh water, by where it is lost, that of the brine at "
+            "the regulating valve; the last bar is what even the best machine would take.",
         )
     )
 
