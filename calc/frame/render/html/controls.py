@@ -52,6 +52,7 @@ def blank_control(made: Field, bound: Bound, system: str, attributes: str, name:
 
 
 def filled_control(made: Field, bound: Bound, system: str, attributes: str, name: str) -> str:
+    """A field's control with what stands in it."""
     if isinstance(made, Quantity):
         number, unit = control_text(made, bound, system)
         return (

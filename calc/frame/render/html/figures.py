@@ -116,6 +116,7 @@ def _try(made: Line, system: str) -> str:
 
 
 def bullets(cls: str, title: str, lines: Sequence[Line], system: str) -> str:
+    """A titled list of sentences, or nothing where there are none."""
     if not lines:
         return ""
     items = "".join(f"<li>{words(made, system)}</li>" for made in lines)

@@ -54,4 +54,5 @@ def engine_status(prefix: str) -> str:
 
 
 def id_of(prefix: str, name: str) -> str:
+    """The id of a field's control: no two forms of a page have one in common."""
     return escape(f"{prefix}{name}".replace(".", "-"), quote=True)
