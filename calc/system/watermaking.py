@@ -101,6 +101,22 @@ class Making:
         return min(self.highest, self.stated_pressure)
 
     @cached_property
+    def set_right(self) -> Making | None:
+        """The same at the pressure to set: for the stated water, and never beyond what is advised;
+        None where no pressure that is allowed gives water."""
+        right = replace(self, pressure=min(self.stated_pressure, self.bears))
+        if right.made.product > self.stated:
+            right = replace(self, pressure=min(self.for_stated or right.pressure, right.pressure))
+        if not all(held.holds for held in right.held.values()):
+            right = replace(self, pressure=min(right.pressure, self.highest))
+        return right if right.pressure > self.sea.osmotic_pressure else None
+
+    @property
+    def to_set(self) -> float | None:
+        """The pressure to set [Pa], if there is one."""
+        return None if self.set_right is None else self.set_right.pressure
+
+    @cached_property
     def other_rule(self) -> float:
         """How much more or less the trade's other rule for warmth would have it give [ratio]."""
         other = replace(self, train=membranes.by_the_kelvin(self.train, self.sea)).made.product

@@ -141,15 +141,29 @@ def _limits(making: Making, show: Report) -> None:
 
 
 def _pressures(making: Making, show: Report) -> None:
-    """The pressure for the water of the papers, and the highest that is allowed."""
-    wanted, highest = making.for_stated, making.highest
-    if wanted is not None:
+    """The pressure to set, that for the water of the papers, and the highest that is allowed."""
+    wanted, highest, right = making.for_stated, making.highest, making.set_right
+    if right is not None:
+        full = wanted is not None and wanted <= right.pressure
         show.figure(
             "set",
+            "Pressure to set here",
+            right.pressure,
+            "bar",
+            note=line("gives the {r} of its papers", r=(making.stated, "L/h"))
+            if full
+            else line(
+                "no more than its papers state or is allowed; gives {q}",
+                q=(right.made.product, "L/h"),
+            ),
+        )
+    if wanted is not None and wanted > making.advised:
+        show.figure(
+            "full",
             line("Pressure for the {r} of its papers", r=(making.stated, "L/h")),
             wanted,
             "bar",
-            note="" if wanted <= highest else "more than is allowed here",
+            note="more than its papers state or is allowed: take less water",
         )
     if highest > making.sea.osmotic_pressure:
         show.figure(
@@ -197,10 +211,9 @@ def remedies(making: Making, show: Report) -> None:
 
 def _some_water(making: Making, show: Report) -> None:
     """A pressure above the sea's own, and no more than the papers state."""
-    wanted = min(making.for_stated or making.advised, making.advised)
-    if wanted <= making.pressure:
+    if making.to_set is None or making.to_set <= making.pressure:
         return
-    told = amount(wanted, "bar")
+    told = amount(making.to_set, "bar")
     show.remedy(
         "Close the regulating valve slowly until the gauge shows {p}.",
         p=told,
