@@ -32,6 +32,7 @@ ALL = (
         ("Friction factor", "f", "", "What a hose's wall takes of the water's pressure."),
         ("Roughness", "epsilon", "µm", "Height of the grains of a hose's wall."),
         ("Loss coefficient", "K", "", "What a bend or a valve takes, as a multiple of the velocity pressure."),
+        ("Bulk modulus", "B", "GPa", "How hard a liquid is to press together."),
         ("Pull of a line", "W", "", "Length times velocity of the water in a line: m²/s."),
         ("Heel and pitch", "theta", "°", "How far the boat leans, sideways or lengthways.", "She heels while it makes water, at most", "She pitches, at most"),
         ("Salt of a water", "c", "g/L", "Salt in a litre of seawater, brine or fresh water."),

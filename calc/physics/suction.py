@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from calc.physics._require import not_negative, positive
 from calc.physics.pipes import GRAVITY
 
@@ -12,6 +14,7 @@ ATMOSPHERE = 101325.0  # Pa, standard
 # above two, which the Institute doesn't give, by the motion of crank and rod, rod ratio 0.2.
 STROKES = {1: 0.400, 2: 0.200, 3: 0.066, 4: 0.083, 5: 0.040, 6: 0.055, 7: 0.028, 8: 0.041, 9: 0.022}
 WATER = 1.4  # how little water gives: the Institute's K for water without air
+BULK_MODULUS = 2.34e9  # Pa, sea water, from memory
 
 
 def npsh_available(
@@ -52,3 +55,25 @@ def acceleration_head(
     """
     strokes = not_negative(speed, "the speed") * 60 * positive(constant, "the constant")
     return not_negative(pull, "the line") * strokes / (positive(fluid, "K") * gravity)
+
+
+def wave_speed(
+    bore: float, wall: float, modulus: float, density: float, bulk_modulus: float = BULK_MODULUS
+) -> float:
+    """Speed [m/s] of a pressure wave in a liquid of a density [kg/m3] and bulk modulus [Pa] in a
+    hose of a bore and wall [m] whose wall has Young's modulus [Pa].
+
+    sqrt(B / rho) / sqrt(1 + B d / (E e)). Raises ValueError for what is not positive. Source:
+    Korteweg's formula, as in V. L. Streeter and E. B. Wylie, Fluid Transients (from memory).
+    """
+    gives = positive(bulk_modulus, "the bulk modulus") * positive(bore, "the bore")
+    gives /= positive(modulus, "the wall's modulus") * positive(wall, "the wall")
+    return math.sqrt(bulk_modulus / positive(density, "the density")) / math.sqrt(1 + gives)
+
+
+def surge_head(change: float, wave: float) -> float:
+    """Head [m] of a change of velocity [m/s] in a long line in which waves run at a speed [m/s].
+
+    a dv / g. Raises ValueError for negative values. Source: Joukowsky's law.
+    """
+    return not_negative(wave, "the wave's speed") * not_negative(change, "the change") / GRAVITY

@@ -6,13 +6,16 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from ..physics import pipes, suction
+from ..physics import pipes, suction, vibration
 from .held import Held
 from .sea import Sea
 
 SMOOTH = 1.5e-6  # m, roughness of drawn tube and of a hose's lining, Crane TP-410
 TEST_VISCOSITY = 1.002e-3  # Pa s, water of 20 °C in which filters are tested, IAPWS
 ATMOSPHERE = suction.ATMOSPHERE
+# A soft hose of rubber or PVC: its wall [m] and Young's modulus [Pa]. Common practice, no source.
+HOSE_WALL, HOSE_MODULUS = 0.0035, 5e7
+ROD_RATIO = 1 / 6  # crank's radius over the rod's length, as usual in plunger pumps
 
 
 @dataclass(frozen=True)
@@ -347,6 +350,28 @@ class FeedLine:
         """What the strokes ask of a stiff line [m]."""
         constant = suction.stroke_constant(self.inlet.plungers)
         return suction.acceleration_head(self.pull, self.inlet.speed, constant)
+
+    @property
+    def last_hose(self) -> Hose:
+        """The hose that ends at the filters and the pump."""
+        return self.boost.hose if self.boost else self.hose
+
+    @cached_property
+    def wave(self) -> float:
+        """How fast a pressure wave runs in it if it is soft [m/s]."""
+        bore, density = self.last_hose.bore, self.water.density
+        return suction.wave_speed(bore, HOSE_WALL, HOSE_MODULUS, density)
+
+    @cached_property
+    def swing(self) -> float:
+        """From the highest to the lowest flow of the plungers, over the mean."""
+        return vibration.flow_ripple(self.inlet.plungers, ROD_RATIO).total
+
+    @cached_property
+    def soft(self) -> float:
+        """About what the strokes ask of a soft hose [m]: no more than of a stiff one."""
+        change = self.swing * self.last_hose.speed(self.flow)
+        return min(suction.surge_head(change, self.wave), self.acceleration)
 
     @cached_property
     def left(self) -> Held:

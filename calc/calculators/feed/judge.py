@@ -172,6 +172,13 @@ def _suction(feed: FeedLine, show: Report) -> None:
         "m",
         note="acceleration head; an upper bound where the hose is soft",
     )
+    show.figure(
+        "soft",
+        "And of a soft hose, about",
+        feed.soft,
+        "m",
+        note="a pressure wave in a hose whose wall gives",
+    )
     if feed.stiff:
         show.held(
             "left",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ...frame.report import Line, Report, line
 from ...system import feed_search as search
-from ...system.feed_line import FeedLine
+from ...system.feed_line import HOSE_MODULUS, HOSE_WALL, FeedLine
 from ...system.feed_search import Room
 
 _STATIONS = {
@@ -101,10 +101,20 @@ def notes(feed: FeedLine, show: Report) -> None:
     if not feed.stiff:
         show.note(
             "The strokes ask for {a} of suction head in a stiff line. A soft hose gives at each "
-            "stroke and takes most of that off, nobody can say how much: it is no limit here. Keep "
-            "a metre of soft hose before the pump, not one with a wire in it.",
+            "stroke, so that bound is no limit here; by the wave that runs in it, it is about {s} "
+            "(a wall of {w} with a modulus of {e}: common practice, no source). Keep a metre of "
+            "soft hose before the pump, not one with a wire in it.",
             a=(feed.acceleration, "m"),
+            s=(feed.soft, "m"),
+            w=(HOSE_WALL, "mm"),
+            e=(HOSE_MODULUS, "MPa"),
         )
+        if feed.soft > feed.npsh:
+            show.note(
+                "That is more than the {h} that is there: such a pump wants a suction damper, "
+                "chosen by its maker.",
+                h=(feed.npsh, "m"),
+            )
     if feed.inlet.spot.height <= 0 or (feed.boost and feed.boost.spot.height <= 0):
         show.note(
             "Something stands below the waterline. Water runs in by itself when a bowl is open and "

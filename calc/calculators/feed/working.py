@@ -4,7 +4,15 @@ from __future__ import annotations
 
 from ...frame.report import Report
 from ...physics import pipes, suction
-from ...system.feed_line import ATMOSPHERE, SMOOTH, TEST_VISCOSITY, FeedLine, Hose
+from ...system.feed_line import (
+    ATMOSPHERE,
+    HOSE_MODULUS,
+    HOSE_WALL,
+    SMOOTH,
+    TEST_VISCOSITY,
+    FeedLine,
+    Hose,
+)
 
 _DARCY = "Darcy-Weisbach; Crane, Technical Paper 410"
 _THREE_K = "P. Silverberg and R. Darby, Chemical Engineering 106 (1999) 101; ends: Crane TP-410"
@@ -235,4 +243,33 @@ def _head(feed: FeedLine, show: Report) -> None:
         },
         "Hydraulic Institute, reciprocating pumps",
         "W: length times velocity, over all hoses, in m²/s.",
+    )
+    show.step(
+        "Speed of a pressure wave in soft hose",
+        feed.wave,
+        "m/s",
+        "V_w = sqrt(B / rho) / sqrt(1 + B * d / (E * b))",
+        {
+            "B": (suction.BULK_MODULUS, "GPa"),
+            "rho": (feed.water.density, "kg/m3"),
+            "d": (feed.last_hose.bore, "mm"),
+            "E": (HOSE_MODULUS, "MPa"),
+            "b": (HOSE_WALL, "mm"),
+        },
+        "Korteweg's formula; the hose's wall: common practice, no source",
+    )
+    show.step(
+        "Its strokes ask of a soft hose, about",
+        feed.soft,
+        "m",
+        "h_s = min(V_w * s * V / g, h_a)",
+        {
+            "V_w": (feed.wave, "m/s"),
+            "s": (feed.swing, "%"),
+            "V": (feed.last_hose.speed(feed.flow), "m/s"),
+            "g": (pipes.GRAVITY, ""),
+            "h_a": (feed.acceleration, "m"),
+        },
+        "Joukowsky's law",
+        "s: from the highest to the lowest flow of the plungers, over the mean.",
     )
