@@ -168,6 +168,16 @@ def test_a_measured_flow_outranks_the_papers() -> None:
     assert figure(ask(element_age="3 years", **typed), "product") == figure(made, "product")
 
 
+def test_on_her_own_boat_a_measured_flow_needs_the_sea_it_was_measured_in() -> None:
+    sheet = {"unit": "skerry-45", "waters": "red-sea-aug", "measured_flow": "36 L/h"}
+    asked = GUIDE.run(WATER, sheet=sheet, own_boat=True)
+    assert asked.lacks == (("measured_temperature",), ("measured_salinity",))
+    sheet |= {"measured_temperature": "18 °C", "measured_salinity": "38 g/kg"}
+    assert GUIDE.run(WATER, sheet=sheet, own_boat=True).report is not None
+    unsaid = {"unit": "skerry-45", "waters": "red-sea-aug", "has_measured": "yes"}
+    assert ("measured_flow",) in GUIDE.run(WATER, sheet=unsaid, own_boat=True).lacks
+
+
 def test_age_takes_seven_per_cent_a_year_of_what_passes() -> None:
     new, old = ask(**OCEAN), ask(element_age="3 years", **OCEAN)
     assert figure(old, "product") == pytest.approx(figure(new, "aged"), rel=1e-9)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ..equipment import kinds
 from ..frame import units
-from ..frame.inputs import Inputs, Refusal, ask, is_set, yes_no
+from ..frame.inputs import Inputs, Refusal, aboard, ask, is_set
 from ..system import membranes as system
 from ..system.sea import Sea
 from ..system.unfit import Unfit
@@ -55,9 +55,10 @@ class Elements(Inputs, part=True):
         basis=PRACTICE,
         help="A tank one metre higher makes 0.1 bar.",
     )
-    has_measured = yes_no(
+    has_measured = aboard(
         "You measured its fresh water",
         "no",
+        "measured_flow",
         group=WATERS_WAY,
         help="With a bucket and a watch. It goes before what its papers state.",
     )

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from ...frame.cautions import Rule, rules
-from ...frame.guide import decides
+from ...frame.guide import Decides, decides
+from ...frame.inputs import is_set
 from ...frame.report import Report
 from ...system import motor
 from .. import _motor
@@ -19,7 +20,15 @@ TITLE = "Water from this sea"
 WANTED = ("product", "salt", "set", "osmotic")
 PICTURE = "pressures"
 
-DECIDES = decides("unit", ("sea_temperature", "waters"), ("sea_salinity", "waters"))
+MEASURED = is_set("has_measured")
+DECIDES = decides(
+    "unit",
+    ("sea_temperature", "waters"),
+    ("sea_salinity", "waters"),
+    Decides(("measured_flow",), MEASURED),
+    Decides(("measured_temperature",), MEASURED),
+    Decides(("measured_salinity",), MEASURED),
+)
 
 CAUTIONS = rules(
     "pressure", "product-line", "dirty-water", "reserve", Rule("over-flux", lambda q: OVER in q)
