@@ -131,3 +131,14 @@ def test_a_unit_of_these_sizes_goes_into_the_locker_on_both_pages_or_on_neither(
     ]
     assert refused[0] == refused[1]
     assert bool(refused[0]) == (parse(length, "mm") > parse(locker, "mm"))
+
+
+def test_a_sea_by_name_is_the_same_on_every_page() -> None:
+    sheet = {"unit": "skerry-45", "waters": "red-sea-aug"}
+    seas = stock.guide().shelf("waters")["red-sea-aug"]
+    for name in stock.guide().names():
+        made = stock.guide().get(name)
+        bound = stock.guide().run(made, {}, sheet=sheet).bound
+        for field, told in (("sea_temperature", "temperature"), ("sea_salinity", "salinity")):
+            if field in made.asks.fields:
+                assert bound.values[field] == getattr(seas, told), (name, field)

@@ -228,8 +228,13 @@ class Surroundings(Inputs, part=True):
         group=_WEATHER,
         when=IN_LOCKER,
     )
+    waters = but(boat.waters, group=_WEATHER, when=IN_LOCKER)
     sea_temperature = but(
-        boat.sea_temperature, preset="climate.sea", group=_WEATHER, when=IN_LOCKER
+        boat.sea_temperature,
+        preset="climate.sea",
+        from_record="waters.temperature",
+        group=_WEATHER,
+        when=IN_LOCKER,
     )
     outside_temperature = ask(
         "Air outside, in the shade",
