@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ...frame.report import Line, Report, amount, least, line, most
+from ...frame.report import Report, amount, least, line, most
 from ...physics import conductivity
 from ...physics.roots import crossing
 from ...system import membranes
@@ -177,27 +177,14 @@ def _pressures(making: Making, show: Report) -> None:
 
 # ---- what would make it fit ----
 
-_LESS = {
-    "over": "Open the regulating valve until the gauge shows {p}, or until the fresh water comes "
-    "down to {s} of what its papers state.",
-    "membrane_flux": "Open the regulating valve until the gauge shows {p}.",
-    "brine": "Open the regulating valve until the gauge shows {p}: less of the feed then becomes "
-    "fresh water.",
-}
-
 
 def remedies(making: Making, show: Report) -> None:
     """A pressure that keeps all limits."""
-    low, bound = making.sea.osmotic_pressure, making.bounded_by
     if making.dry:
         _some_water(making, show)
         return
-    if bound != "pressure" and making.pressure > making.highest > low:
-        told = most(making.highest, "bar")
-        more: dict[str, Line | tuple[float, str]] = {}
-        if bound == "over":
-            more["s"] = (MOST_OF_RATED, "%")
-        show.remedy(_LESS[bound], p=told, sets={"pressure": told}, mends=bound, **more)
+    if making.bounded_by != "pressure" and making.pressure > making.highest:
+        _less(making, show)
     brine = making.held.get("brine")
     if brine is not None and making.feed <= brine.limit:
         show.remedy(
@@ -207,6 +194,31 @@ def remedies(making: Making, show: Report) -> None:
             f=(making.feed, "L/min"),
         )
     _cleaner(making, show)
+
+
+def _less(making: Making, show: Report) -> None:
+    """The pressure to set: for the fresh water of the papers, or as much as is allowed."""
+    if making.to_set is None:
+        return
+    bound = making.bounded_by
+    if making.to_set < making.highest:
+        told = amount(making.to_set, "bar")
+        show.remedy(
+            "Open the regulating valve until the fresh water comes down to the {r} of its papers: "
+            "the gauge then shows about {p}.",
+            r=(making.stated, "L/h"),
+            p=told,
+            sets={"pressure": told},
+            mends=bound,
+        )
+        return
+    told = most(making.to_set, "bar")
+    show.remedy(
+        "Open the regulating valve until the gauge shows {p}.",
+        p=told,
+        sets={"pressure": told},
+        mends=bound,
+    )
 
 
 def _some_water(making: Making, show: Report) -> None:

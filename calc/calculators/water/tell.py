@@ -39,8 +39,8 @@ def headline(making: Making, show: Report) -> None:
         )
     elif wanted > _MUCH_MORE * making.stated_pressure:
         show.headline(
-            "Its papers' {r} would take {p}: in a cold or a salty sea take less water rather than "
-            "more pressure.",
+            "Its papers' {r} would take {p}, more than the pressure that they state: take less "
+            "water rather than more pressure.",
             r=(making.stated, "L/h"),
             p=(wanted, "bar"),
         )
