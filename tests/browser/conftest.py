@@ -24,6 +24,8 @@ CHROMIUM_OPTIONS = [
     # Whoever is asked besides this machine isn't found; the asking is seen all the same.
     "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1",
 ]
+# Keeping the guide offline takes as long as the rest of a test: only tests marked so let it begin.
+NO_COPY = "Object.defineProperty(navigator, 'serviceWorker', { value: undefined })"
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
@@ -122,10 +124,12 @@ def chromium() -> Iterator[Browser]:
 
 
 @pytest.fixture
-def context(chromium: Browser) -> Iterator[BrowserContext]:
-    """A browser profile of its own."""
+def context(chromium: Browser, request: pytest.FixtureRequest) -> Iterator[BrowserContext]:
+    """A browser profile of its own. It keeps nothing offline, but for tests marked `keeps`."""
     made = chromium.new_context(viewport={"width": 1280, "height": 900}, reduced_motion="reduce")
     made.set_default_timeout(30_000)
+    if request.node.get_closest_marker("keeps") is None:
+        made.add_init_script(NO_COPY)
     yield made
     made.close()
 

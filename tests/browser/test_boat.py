@@ -144,6 +144,7 @@ def round_trip(page: Page, address: Address, names: list[str]) -> None:
     assert verdicts(page, address, names) == first
 
 
+@pytest.mark.keeps
 def test_one_description_every_answer_on_a_host_and_offline(
     page: Page, site: Site, built_site: Path
 ) -> None:

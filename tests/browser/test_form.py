@@ -236,7 +236,6 @@ def test_a_page_without_calculators_fetches_no_engine(
         for name in live.pages_of(built_site)
         if not re.search(r"data-calculator=|data-sheet\b", (built_site / name).read_text("utf-8"))
     ]
-    page.add_init_script("Object.defineProperty(navigator, 'serviceWorker', { value: undefined })")
     page.goto(site.url + plain[0])
     page.wait_for_timeout(1500)
     assert not [path for path in site.host.asked if "/assets/engine/wasm" in path]

@@ -17,9 +17,6 @@ from site_build import server
 
 from . import live
 
-# The offline copy asks for all files too.
-NO_COPY = "Object.defineProperty(navigator, 'serviceWorker', { value: undefined })"
-
 
 @pytest.fixture
 def host(own_site: Path) -> Iterator[server.Site]:
@@ -242,7 +239,6 @@ def test_a_dropped_file_comes_by_itself_and_nothing_twice(
         return False
 
     host.host.drops = drop
-    rough_page.add_init_script(NO_COPY)
     rough_page.goto(address(host))
     live.await_ready(rough_page)
     answers(rough_page)
@@ -255,11 +251,10 @@ def test_a_dropped_file_comes_by_itself_and_nothing_twice(
 def test_a_slow_line_starts_the_calculator_without_waiting_for_the_snapshot(
     rough_page: Page, host: server.Site
 ) -> None:
-    """Of the snapshot nothing ever arrives, and it is asked for last."""
+    """Of the snapshot nothing ever arrives, and it is asked for last. The page may never be loaded."""
     held = [path.name for path in live.engine_parts(host.host.folder, "snapshot")]
     host.host.stalls = lambda path: path.rsplit("/", 1)[1] in held
-    rough_page.add_init_script(NO_COPY)
-    rough_page.goto(address(host))
+    rough_page.goto(address(host), wait_until="domcontentloaded")
     live.await_ready(rough_page)
     assert rough_page.locator("section.calc").first.get_attribute("data-engine-start") == "ordinary"
     answers(rough_page)

@@ -15,6 +15,8 @@ from site_build import machine, offline, server
 from . import live
 from .conftest import watched
 
+pytestmark = pytest.mark.keeps
+
 SUB_PATH = "/boats/möwe/"
 OFFER = ".bb-update-accept"
 RELOAD = ".bb-update-reload"

@@ -86,7 +86,6 @@ def folder(built_site: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
 def form(page: Page, folder: Path) -> Iterator[Page]:
     """The page with its stand-in engine, ready."""
     page.add_init_script(WORKER)
-    page.add_init_script("Object.defineProperty(navigator, 'serviceWorker', { value: undefined })")
     with server.serve(folder) as served:
         page.goto(served.url)
         live.await_ready(page)
@@ -316,7 +315,6 @@ def test_a_run_without_end_is_stopped_and_the_engine_starts_again(form: Page) ->
 
 def test_an_engine_that_never_starts_fails_in_good_time(page: Page, folder: Path) -> None:
     page.add_init_script(WORKER.replace("this.files === 4", "false"))
-    page.add_init_script("Object.defineProperty(navigator, 'serviceWorker', { value: undefined })")
     page.clock.install()
     with server.serve(folder) as served:
         page.goto(served.url)
@@ -490,7 +488,6 @@ def test_a_typed_unit_reaches_its_list_even_while_that_has_the_focus(form: Page)
 def test_two_tabs_of_a_page_merge_what_was_typed(form: Page) -> None:
     other = form.context.new_page()
     other.add_init_script(WORKER)
-    other.add_init_script("Object.defineProperty(navigator, 'serviceWorker', { value: undefined })")
     other.goto(form.url)
     live.await_ready(other)
     form.fill("[name=length]", "7")
