@@ -214,15 +214,6 @@ def _foreign_hertz(part: Option, machine: Machine, water: Water) -> None:
     )
     part.figure("speed", "Speed on these mains", work.at_work.speed, "rpm")
     part.figure("feed", "Feed flow on these mains", work.flow, "L/min")
-    part.figure(
-        "product",
-        "Fresh water on these mains",
-        water.product,
-        "L/h",
-        note="taken to fall as the feed falls"
-        if work.flow < machine.pump.flow
-        else "left at the stated value, although the pump moves more",
-    )
     part.remedy("A motor wound for {v} and {f}.", v=(mains.voltage, "V"), f=(mains.frequency, "Hz"))
     part.remedy(
         "An inverter or a generator of {v} and {f}, kept for this motor.",

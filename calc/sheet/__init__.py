@@ -8,7 +8,7 @@ filled in on all. Values follow the chosen equipment record unless typed.
 from __future__ import annotations
 
 from .bank import Bank, BankUse, Inverter, InverterLoad
-from .elements import Elements, Membranes
+from .elements import Elements, Membranes, Water
 from .engine import Alternator
 from .feed_line import FeedLine
 from .floor import Floor
@@ -65,6 +65,7 @@ __all__ = [
     "Sun",
     "Tasks",
     "TheSea",
+    "Water",
     "WaterHours",
     "Work",
 ]

@@ -6,10 +6,13 @@ from ..equipment import kinds
 from ..frame import units
 from ..frame.inputs import Inputs, Refusal, aboard, ask, is_set
 from ..system import membranes as system
+from ..system.motor import Machine as Aboard
 from ..system.sea import Sea
 from ..system.unfit import Unfit
+from ..system.watermaking import Making, feed_of
 from .groups import PRACTICE, WATERS_WAY
-from .machine import Machine, Product
+from .machine import Machine, Product, Work
+from .sea import TheSea
 
 YEAR = units.parse("1 years", "years")  # s
 _MEASURED = is_set("has_measured")
@@ -146,3 +149,20 @@ class Membranes(Machine, Product, Elements, part=True):
                     units.text(feed, "L/h"),
                 ),
             ) from None
+
+
+class Water(TheSea, Membranes, Work, part=True):
+    """The membranes at work in the sea about the boat."""
+
+    def making(self, machine: Aboard) -> Making:
+        """What they make, fed by that machine."""
+        return Making(
+            self.train(),
+            self.product_flow,
+            self.unit.pressure,
+            self.sea(),
+            feed_of(machine),
+            self.pressure,
+            self.back_pressure,
+            machine.pump.bears,
+        )

@@ -150,7 +150,6 @@ class Drive(Machine, Work, Mains, MotorKind, part=True):
             system.Starting(),
             pump(self.unit, self.flow, self.pressure),
             self.mains(),
-            self.unit.product_flow,
         )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from ..physics import motors, pumps, seawater, starting
+from ..physics import motors, pumps, starting
 from .held import Held
 
 # Mains that exist somewhere [V, Hz]: IEC 60038, and for 100, 110, 127 and 220 V from memory.
@@ -160,13 +160,14 @@ class Pump:
 
 @dataclass(frozen=True)
 class Machine:
-    """The unit on its mains: motor, start, pump, fresh water [m3/s] and boost pump [W]."""
+    """The unit on its mains: motor, start, pump and boost pump [W]; and the fresh water [m3/s] that
+    it makes on them in its sea, where that is asked."""
 
     plate: Plate
     start: Starting
     pump: Pump
     mains: Mains
-    product: float
+    product: float | None = None
     boost_power: float = 0.0
     boost_on_mains: bool = False
 
@@ -222,10 +223,17 @@ class Water:
     rush: Rush
     full_torque: float
     softness: float | None
-    product: float
+    made: float | None
     boost_ac: float
     boost_dc: float
     torque_known: bool = True
+
+    @property
+    def product(self) -> float:
+        """Fresh water [m3/s]. Raises ValueError where none was asked for."""
+        if self.made is None:
+            raise ValueError("no fresh water was asked for")
+        return self.made
 
     @property
     def real(self) -> float:
@@ -327,7 +335,6 @@ def water(machine: Machine) -> Water | None:
         work = load(machine)
     except ValueError:
         return None
-    share = min(1.0, work.flow / machine.pump.flow)  # no more is promised than is stated
     boost_ac = machine.boost_power if machine.boost_on_mains else 0.0
     hertz = work.motor.frequency / mains.frequency
     amps = drawn.current * (1.0 if start.soft else hertz)  # at rest it is an inductance
@@ -339,19 +346,11 @@ def water(machine: Machine) -> Water | None:
         replace(drawn, current=amps),
         given * hertz**2 / needed,
         soft,
-        machine.product * share,
+        machine.product,
         boost_ac,
         machine.boost_power - boost_ac,
         start.torque is not None or plate.kind != UNKNOWN_KIND,
     )
-
-
-def least_pressure(temperature: float, salinity: float) -> float:
-    """Pressure [Pa] below which no fresh water passes the membrane, of a sea [K, kg/kg].
-
-    Source: `seawater.osmotic_pressure`.
-    """
-    return seawater.osmotic_pressure(salinity, temperature)
 
 
 def pressure(machine: Machine) -> Held:

@@ -52,6 +52,11 @@ class Making:
         """Whether it makes no water, or hardly any."""
         return self.made.product < HARDLY_ANY * self.stated
 
+    @property
+    def least_pressure(self) -> float | None:
+        """The pressure below which it gives hardly any [Pa]; None where none gives more."""
+        return self._for(HARDLY_ANY * self.stated)
+
     @cached_property
     def held(self) -> dict[str, Held]:
         """What grows with the pressure, against its limits."""

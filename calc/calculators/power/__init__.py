@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
 
 from ...frame import units
@@ -14,6 +13,7 @@ from ...physics.air import ZERO_CELSIUS
 from ...system import motor
 from ...system.aboard import Aboard
 from ...system.motor import Water
+from ...system.watermaking import Making
 from .. import _motor
 from . import bank, generator, side_by_side, working
 from .asks import Asks
@@ -49,14 +49,11 @@ CAUTIONS = rules(
     "pressure",
 )
 
-# The sea that a unit's fresh water is stated for, and how far from it and from the stated pressure
-# the litres still hold roughly. Common practice, no source.
-TEST_SEA, SEA_BAND, PRESSURE_BAND = 298.15, 12.0, 0.10  # K, K, ratio
-TEST_SALT, SALT_BAND = 0.035, 0.005  # kg/kg
-
 
 def answer(q: Asks, show: Report) -> Callable[[], None]:
-    _refuse(q)
+    _refuse_the_feed(q)
+    making = q.making(q.machine())
+    _refuse_the_pressure(making)
     aboard = q.aboard()
     machine = aboard.machine
     water = motor.water(machine)
@@ -64,7 +61,7 @@ def answer(q: Asks, show: Report) -> Callable[[], None]:
     if water is None:
         return lambda: working.stalled(show, machine)
     _tell_of_the_water(show, aboard, water)
-    _judge_the_sea(q, show)
+    _judge_the_sea(making, show)
     _judge_the_air(show, aboard)
     found = _ways(show, aboard, water)
     if not found:
@@ -77,25 +74,33 @@ def answer(q: Asks, show: Report) -> Callable[[], None]:
             way.work(show)
         side_by_side.tell(show, rows)
         side_by_side.headline(show, aboard, water)
-        side_by_side.notes(q, show, aboard, water)
+        side_by_side.notes(q, making, show, aboard, water)
 
     return tell
 
 
-def _refuse(q: Asks) -> None:
-    """Fresh water that the feed can't give, and a pressure below the sea's own."""
+def _refuse_the_feed(q: Asks) -> None:
+    """A feed that can't hold the stated water."""
     if q.product_flow >= q.flow:
         raise Refusal(
             "product_flow",
             f"must be less than the feed of the pump, {units.text(q.flow, 'L/h')}: fresh water is "
             "the part of the feed that passes the membrane",
         )
-    least = motor.least_pressure(q.sea_temperature, q.sea_salinity)
-    if q.pressure <= least:
+
+
+def _refuse_the_pressure(making: Making) -> None:
+    """A pressure that brings hardly any water out of this sea."""
+    if making.dry:
+        least = making.least_pressure
         raise Refusal(
             "pressure",
-            f"must be more than the sea's osmotic pressure, {units.text(least, 'bar')} here: below "
-            "it no fresh water passes the membrane",
+            "must be more: at this pressure hardly any fresh water passes the membrane, whatever "
+            "it is given"
+            if least is None
+            else f"must be more than {units.text(least, 'bar')} in this sea: its osmotic pressure "
+            f"is {units.text(making.sea.osmotic_pressure, 'bar')}, and below it and just above "
+            "hardly any fresh water passes the membrane",
         )
 
 
@@ -115,33 +120,24 @@ def _tell_of_the_water(show: Report, aboard: Aboard, water: Water) -> None:
         specific = "The same, as plants are compared, at the least"
     show.figure("energy", energy, water.energy, "Wh/L", note="at the motor, before any inverter")
     show.figure("specific", specific, water.energy, "kWh/m3")
+    show.figure(
+        "product",
+        "Fresh water in this sea",
+        water.product,
+        "L/h",
+        note="by what its papers state or you measured, its age, this sea and this pressure: see "
+        "“Water from this sea”",
+    )
     show.figure("daily", "Fresh water a day", water.product * aboard.habits.run, "L")
 
 
-def _judge_the_sea(q: Asks, show: Report) -> None:
-    """Away from the pressure and the sea that the fresh water is stated for nobody can tell it."""
-    if not math.isclose(q.product_flow, q.unit.product_flow, rel_tol=1e-6):
-        return  # the reader says what it gives
-    if abs(q.pressure / q.unit.pressure - 1) > PRESSURE_BAND:
+def _judge_the_sea(making: Making, show: Report) -> None:
+    """Membranes that are driven too hard, or swept too little, are another page's matter."""
+    if not all(held.holds for held in making.held.values()):
         show.unknown(
-            "the fresh water is stated for {r}, and {p} is asked: type in what it gives at that "
-            "pressure",
-            r=(q.unit.pressure, "bar"),
-            p=(q.pressure, "bar"),
-        )
-    if abs(q.sea_temperature - TEST_SEA) > SEA_BAND:
-        show.unknown(
-            "the fresh water is stated for a sea of {r}, and yours has {t}: type in what it gives "
-            "there",
-            r=(TEST_SEA, "°C"),
-            t=(q.sea_temperature, "°C"),
-        )
-    if abs(q.sea_salinity - TEST_SALT) > SALT_BAND:
-        show.unknown(
-            "the fresh water is stated for a sea of {r} of salt, and yours has {s}: type in what "
-            "it gives there",
-            r=(TEST_SALT, "g/kg"),
-            s=(q.sea_salinity, "g/kg"),
+            "at {p} its membranes are driven harder in this sea than they should be: see on the "
+            "page “Water from this sea” which pressure to set",
+            p=(making.pressure, "bar"),
         )
 
 

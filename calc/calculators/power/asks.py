@@ -18,7 +18,6 @@ THE_LOAD = "The pump and its motor"
 
 class Asks(
     sheet.StartedDrive,
-    sheet.Product,
     sheet.Boost,
     sheet.MotorCable,
     sheet.Inverter,
@@ -36,7 +35,7 @@ class Asks(
     sheet.WaterHours,
     sheet.ChargingHours,
     sheet.Place,
-    sheet.TheSea,
+    sheet.Water,
     first=("unit", "inverter", "bank", "bank_chemistry", "bank_capacity", "run_hours"),
 ):
     flow = but(boat.flow, group=THE_LOAD)
@@ -47,10 +46,9 @@ class Asks(
     days = whole("Days to follow the bank", "7", group="Habits", at_least=1, at_most=7)
 
     def machine(self) -> Machine:
-        """The machine, its start, its fresh water and its boost pump."""
+        """The machine, its start and its boost pump."""
         return replace(
             super().machine(),
-            product=self.product_flow,
             boost_power=self.boost_power,
             boost_on_mains=self.boost_supply == "ac",
         )
@@ -75,8 +73,9 @@ class Asks(
 
     def aboard(self) -> Aboard:
         """The machine with all that can run it. Refuses what can't be aboard together."""
+        machine = self.machine()
         return Aboard(
-            self.machine(),
+            replace(machine, product=self.making(machine).made.product),
             self.motor_cable(self.ac_frequency),
             self.air(),
             Habits(

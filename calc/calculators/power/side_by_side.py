@@ -10,6 +10,7 @@ from ...physics import inverters, pumps, starting
 from ...system import motor
 from ...system.aboard import Aboard
 from ...system.motor import Water
+from ...system.watermaking import Making
 from .asks import Asks
 from .ways import ABLE, Row
 
@@ -130,7 +131,7 @@ def headline(show: Report, aboard: Aboard, water: Water) -> None:
     )
 
 
-def notes(q: Asks, show: Report, aboard: Aboard, water: Water) -> None:
+def notes(q: Asks, making: Making, show: Report, aboard: Aboard, water: Water) -> None:
     """What is worth a note, and is no remedy."""
     machine = aboard.machine
     if not motor.own_hertz(machine):
@@ -157,7 +158,7 @@ def notes(q: Asks, show: Report, aboard: Aboard, water: Water) -> None:
             "proportion unless you gave them.",
             name=q.generator.name,
         )
-    _recovery(q, show)
+    _recovery(q, making, show)
     show.note(
         "Common practice or from memory, not from a standard: power factor {c} of a motor at rest "
         "where its plate says nothing; {u} of the running torque to turn the pump from rest, {l} "
@@ -173,9 +174,9 @@ def notes(q: Asks, show: Report, aboard: Aboard, water: Water) -> None:
     )
 
 
-def _recovery(q: Asks, show: Report) -> None:
+def _recovery(q: Asks, making: Making, show: Report) -> None:
     """Fresh water over feed, and the brine that is left to sweep the membrane."""
-    recovery, brine = q.product_flow / q.flow, q.flow - q.product_flow
+    recovery, brine = making.made.recovery, making.made.brine
     least_brine = q.unit.membranes.least_brine
     if recovery > USUAL_RECOVERY[1]:
         show.note(

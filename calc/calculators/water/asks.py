@@ -8,7 +8,6 @@ from ... import sheet
 from ...frame.inputs import Inputs, ask, but, rows, text
 from ...sheet import BoatSheet as boat
 from ...system.motor import Machine
-from ...system.watermaking import Making, feed_of
 
 
 class AnotherSea(Inputs):
@@ -20,10 +19,9 @@ class AnotherSea(Inputs):
 
 
 class Asks(
-    sheet.TheSea,
     sheet.Drive,
     sheet.Boost,
-    sheet.Membranes,
+    sheet.Water,
     first=("unit", "waters", "sea_temperature", "sea_salinity", "pressure"),
 ):
     waters = but(boat.waters, open=True)
@@ -51,17 +49,4 @@ class Asks(
             super().machine(),
             boost_power=self.boost_power,
             boost_on_mains=self.boost_supply == "ac",
-        )
-
-    def making(self, machine: Machine) -> Making:
-        """The membranes at work, fed by that machine."""
-        return Making(
-            self.train(),
-            self.product_flow,
-            self.unit.pressure,
-            self.sea(),
-            feed_of(machine),
-            self.pressure,
-            self.back_pressure,
-            machine.pump.bears,
         )
