@@ -15,9 +15,6 @@ import pytest
 
 DECIDED: dict[str, Any] = {
     "calc.calculators.feed.remedies.WORTH_IT": 1.5,
-    "calc.calculators.power.PRESSURE_BAND": 0.1,
-    "calc.calculators.power.SEA_BAND": 12.0,
-    "calc.calculators.power.TEST_SEA": 298.15,
     "calc.calculators.power.charged.MOST_PANELS": 5000.0,
     "calc.calculators.power.charged.PANEL_STEP": 10.0,
     "calc.calculators.power.side_by_side.USUAL_RECOVERY": (0.08, 0.15),

@@ -184,7 +184,11 @@ def _moved(made: Together, found: sound.Sounds, wish: sound.Wish, show: Report) 
 
 def _turned_up(found: sound.Sounds, show: Report) -> None:
     """How loud a film must be for every word, where that harms nobody's ears."""
-    film: Amount = least(round(found.seat.total_a, 1) + acoustics.SPEECH_OVER_NOISE, "dB(A)", 0.1)
+    over, seat = acoustics.SPEECH_OVER_NOISE, found.seat.total_a
+    loud = round(seat, 1) + over
+    if round(loud - seat, 1) < over:  # as the figure is rounded
+        loud += 0.1
+    film: Amount = least(round(loud, 1), "dB(A)", 0.1)
     if film.value <= LOUDEST_FILM:
         show.remedy(
             "Every word is understood with the film's voices at {film} at your ear.",
