@@ -151,8 +151,16 @@ def test_energy_is_conserved(
     assert min(week.losses, week.curtailed, week.unserved, week.water_missed) >= 0
 
 
-@pytest.mark.parametrize("name", sorted(batteries.CHEMISTRIES))
-@pytest.mark.parametrize(("sun", "belt", "shore"), [(600, 900, 0), (300, 0, 1800), (1200, 0, 0)])
+@pytest.mark.parametrize(
+    ("name", "sun", "belt", "shore"),
+    [
+        ("agm", 600, 900, 0),
+        ("flooded", 300, 0, 1800),
+        ("gel", 1200, 0, 0),
+        ("lifepo4", 1200, 0, 0),
+        ("lifepo4", 300, 0, 1800),
+    ],
+)
 def test_the_week_against_scipy(name: str, sun: float, belt: float, shore: float) -> None:
     """The same differential equation, written down anew, by scipy's Runge-Kutta of order 5(4)."""
     bank = batteries.bank(batteries.CHEMISTRIES[name], 600 * AH, 12)

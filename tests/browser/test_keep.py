@@ -175,7 +175,7 @@ def test_what_needs_mending_first_is_said(page: Page, site: Site) -> None:
 def test_units_and_number_style_change_what_is_shown_and_no_verdict(
     page: Page, site: Site, built_site: Path
 ) -> None:
-    for name in live.pages_with_calculators(built_site):
+    for name in live.pages_with_calculators(built_site)[:2]:  # of all: tests/test_frame.py
         page.goto(site.url + name)
         live.await_ready(page)
         words = page.locator(".verdict-word").all_inner_texts()

@@ -111,9 +111,18 @@ def test_two_builds_are_the_same_byte_for_byte(
 
 
 def test_a_change_of_the_calculators_leaves_python_itself_as_it_was(
-    tmp_path: Path, built_site: Path
+    tmp_path: Path, built_site: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """A reader who comes back after it fetches the packages and the snapshot again, not the rest."""
+    """A reader who comes back after it fetches the packages and the snapshot again, not the rest.
+
+    What is in the snapshot doesn't matter here: it holds the packages, so it is another one.
+    """
+
+    def snapshot(_: object, library: Path, packages: Path, edition: str) -> Path:
+        (tmp_path / "snapshot.bin").write_bytes(edition.encode() * 1000)
+        return tmp_path / "snapshot.bin"
+
+    monkeypatch.setattr(engine, "_snapshot", snapshot)
     project = tmp_path / "project"
     project.mkdir()
     for name in ("pyproject.toml", "LICENSE"):
