@@ -12,6 +12,7 @@ from calc.frame.render import spaces, tools
 from site_build import licences
 from site_build.pages import Page, PageError, fill, prepare, with_step_cards
 from site_build.tables import label_cells
+from site_build.told import with_folds
 
 STYLE = "assets/css/guide.css"
 
@@ -64,4 +65,8 @@ def _first_line(source: str, markdown: str) -> int:
 def on_page_content(html: str, page: Any, **_: Any) -> str:
     """Puts the calculators where their placeholders stand."""
     made = fill(label_cells(spaces.in_page(html)), _pages[page.file.src_uri])
+    try:
+        made = with_folds(made)
+    except ValueError as error:
+        raise PluginError(f"docs/{page.file.src_uri}: {error}") from None
     return with_step_cards(made) if page.meta.get("cards") else made

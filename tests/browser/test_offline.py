@@ -90,17 +90,24 @@ def test_every_page_and_its_calculators_work_once_the_server_is_gone(
     page.wait_for_selector(".md-search-result__item a")
 
 
-def test_an_unknown_page_gets_ours_once_the_server_is_gone(
+def test_an_unknown_page_gets_ours_with_and_without_the_server(
     rough_page: Page, host: server.Site
 ) -> None:
+    styled = "getComputedStyle(document.querySelector('.bb-head__inner')).display !== 'block'"
+    lost = ("nowhere.html", "deep/er/nowhere")
+    for name in lost:  # the guide lies below the root of its host
+        reply = rough_page.goto(host.url + name)
+        assert reply and reply.status == 404
+        rough_page.wait_for_function(styled)
+        home = rough_page.locator(".md-content a").first
+        assert home.evaluate("link => link.href") == host.url + "index.html"
     keep_offline(rough_page, host.url)
     host.close()
-    for name in ("nowhere.html", "deep/er/nowhere"):
+    for name in lost:
         reply = rough_page.goto(host.url + name)
         assert reply and reply.status == 404
         assert rough_page.locator("h1").inner_text()
-        styled = "getComputedStyle(document.querySelector('.bb-head__inner')).display"
-        assert rough_page.evaluate(styled) != "block"
+        assert rough_page.evaluate(styled)
 
 
 def test_a_new_edition_is_offered_and_never_mixed_with_the_old(
