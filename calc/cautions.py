@@ -27,6 +27,14 @@ ALL = _all(
         "asks for it, prove earth continuity to the motor's case, and have the joint checked.",
     ),
     Caution(
+        "one-source",
+        "Only one source at a time",
+        "Never join the outputs of inverter, generator and shore power: one may destroy the other, "
+        "and a plug that is pulled out, or a wire taken for dead, may be live. Between them "
+        "belongs a change-over switch that cannot join two, or a transfer switch made for it, "
+        "fitted by a licensed or otherwise competent electrician.",
+    ),
+    Caution(
         "parallel",
         "Cables in parallel share only while all is well",
         "Same make, size, length and lugs, joined at both ends, or one takes more than its share. "

@@ -2,10 +2,11 @@
 
 In Markdown: `## On the engine {: told="What an alternator gives, and when the bank helps" }`. The
 heading stands, for links, search and the list of headings; below it one line tells what is inside.
-A wide screen, paper, and whoever comes by a link to the heading have it open (docs/assets/css/page.css).
+A wide screen, paper, and whoever comes by a link to the heading have it open
+(docs/assets/css/page.css).
 
-What must be read before hands move is never folded: a section is folded as far as its first caution,
-and one with numbered steps may not be folded at all.
+What must be read before hands move is never folded: a section is folded as far as its first
+caution, and one with numbered steps may not be folded at all.
 """
 
 from __future__ import annotations

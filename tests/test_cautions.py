@@ -25,6 +25,7 @@ ALWAYS: list[tuple[str, str]] = [
         for name in ("power", "wiring", "mount", "spares", "upkeep", "ventilation", "noise")
     ),
     ("wiring", "bonding"),
+    ("wiring", "one-source"),
     ("power", "battery"),
     ("wiring", "battery"),
     ("ventilation", "vapour"),
@@ -51,6 +52,12 @@ ALWAYS: list[tuple[str, str]] = [
     *((name, "estimate") for name in stock.guide().names()),
 ]
 SOMETIMES: list[tuple[str, str, Form, list[Form]]] = [
+    (
+        "power",
+        "one-source",
+        {"has_inverter": "yes", "has_generator": "yes"},
+        [{"has_inverter": "no"}, {"has_generator": "no"}],
+    ),
     ("power", "lithium-cold", LITHIUM, [{"has_inverter": "no"}, {"bank_chemistry": "agm"}]),
     (
         "power",

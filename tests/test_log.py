@@ -90,7 +90,7 @@ def test_a_job_without_a_reading_takes_the_hours_between() -> None:
             "date,entry,hours\n2026-05-01,reading,900\n2026-06-01,reading,850\n",
             [
                 "850 h",
-                "900 h stood there on 2026-05-01",
+                "900 h stood there on 1 May 2026",
                 "meter was replaced",
                 "2026-06-01,meter replaced,850",
             ],
@@ -98,9 +98,9 @@ def test_a_job_without_a_reading_takes_the_hours_between() -> None:
         (
             "2026-04-29,reading,100,,\n2026-04-30,reading,1000,,\n",
             [
-                "entry 2 by date (2026-04-30)",
+                "entry 2 by date (30 Apr 2026)",
                 "reads 1000 h",
-                "100 h stood there on 2026-04-29",
+                "100 h stood there on 29 Apr 2026",
                 "900 h of running",
                 "those 2 days have only 48 h",
                 "2026-04-30,meter replaced,1000",
@@ -113,7 +113,7 @@ def test_a_job_without_a_reading_takes_the_hours_between() -> None:
         (
             "2026-04-29,reading,5,,\n2026-04-29,reading,25,,\n2026-04-30,reading,45,,\n"
             "2026-05-01,reading,78,,\n",
-            ["entry 4", "5 h stood there on 2026-04-29", "only 72 h"],
+            ["entry 4", "5 h stood there on 29 Apr 2026", "only 72 h"],
         ),
         ("2026-04-29,reading,900,,\n2026-05-29,reading,300,,\n", ["2026-04-29,meter replaced,0"]),
         (

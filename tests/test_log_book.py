@@ -26,7 +26,7 @@ def test_a_line_goes_to_its_day() -> None:
     made = add(LOG, "2026-04-10", "done", "", "Valves", "two seats lapped")
     assert made.done
     assert made.text.splitlines()[2] == "2026-04-10,done,,Valves,two seats lapped"
-    assert made.said == "Added: 2026-04-10, Valves."
+    assert made.said == "Added: 10 Apr 2026, Valves."
     assert (
         add("", "2026-05-31", "reading", "3,5 h").text.splitlines()[1] == "2026-05-31,reading,3.5,,"
     )

@@ -26,6 +26,7 @@ from itertools import islice
 from operator import itemgetter
 from typing import Any, NamedTuple
 
+from .dates import told
 from .nested import NestedTooDeep
 from .nested import read_json as read_json_text
 
@@ -234,7 +235,7 @@ def _date(text: str) -> date:
             f"“{text[:40]}” is not a date; write it as year-month-day, 2026-05-31"
         ) from None
     if not _EARLIEST <= day <= _LATEST:
-        raise ValueError(f"{day} lies outside the years 1970 to 2199")
+        raise ValueError(f"{told(day)} lies outside the years 1970 to 2199")
     return day
 
 
@@ -384,8 +385,8 @@ def meter(entries: tuple[Entry, ...]) -> tuple[Meter, ...]:
             pass
         elif hours < last:
             raise LogError(
-                f"entry {number} by date ({day}): the meter reads {hours:g} h, but {last:g} h "
-                f"stood there on {last_day}. {_way_out(last_day, day, hours)}"
+                f"entry {number} by date ({told(day)}): the meter reads {hours:g} h, but "
+                f"{last:g} h stood there on {told(last_day)}. {_way_out(last_day, day, hours)}"
             )
         else:
             total += hours - last
@@ -409,9 +410,9 @@ def _too_many(entries: Sequence[Entry], number: int, since: int, more: float) ->
     days = (entry.day - before.day).days + 1
     allowed = f"those {days} days have" if days > 1 else "that day has"
     return (
-        f"entry {number} by date ({entry.day}): the meter reads {entry.hours:g} h, and "
-        f"{before.hours:g} h stood there on {before.day}. That makes {more:g} h of running, and "
-        f"{allowed} only {days * _DAY_HOURS:g} h. "
+        f"entry {number} by date ({told(entry.day)}): the meter reads {entry.hours:g} h, and "
+        f"{before.hours:g} h stood there on {told(before.day)}. That makes {more:g} h of "
+        f"running, and {allowed} only {days * _DAY_HOURS:g} h. "
     )
 
 

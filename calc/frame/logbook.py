@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from . import log
+from .dates import told
 from .log import DONE, READING, REPLACED, Entry, LogError
 
 _MOST_NAMED = 5
@@ -38,7 +39,9 @@ def add(
     except ValueError as error:
         return Changed(text, _sentence(str(error)), done=False)
     if today and entry.day > today:
-        return Changed(text, f"{entry.day} lies in the future: today is {today}.", done=False)
+        return Changed(
+            text, f"{told(entry.day)} lies in the future: today is {told(today)}.", done=False
+        )
     if entry in entries:
         return Changed(text, "This line stands in the log already.", done=False)
     newest = _newest(entries)
@@ -47,7 +50,9 @@ def add(
         meter = log.new_meter(newest.day, entry.day, entry.hours)
         made = _inserted(made, meter)
         if meter.hours:
-            said += f" What ran between {newest.day} and then nobody knows: it counts as nothing."
+            said += (
+                f" What ran between {told(newest.day)} and then nobody knows: it counts as nothing."
+            )
     made = _inserted(made, entry)
     try:
         log.meter(made)
@@ -103,7 +108,9 @@ def _conflicts(ours: Sequence[Entry], theirs: Sequence[Entry]) -> list[str]:
     for entry in theirs:
         same = mine.get((entry.day, entry.entry, entry.task.lower()))
         if same is not None and entry not in known:
-            found.append(f"{_what(entry)} of {entry.day}: {_rest(same)} here, {_rest(entry)} there")
+            found.append(
+                f"{_what(entry)} of {told(entry.day)}: {_rest(same)} here, {_rest(entry)} there"
+            )
     if not found:
         return []
     more = f"; and {len(found) - _MOST_NAMED} more" if len(found) > _MOST_NAMED else ""
@@ -152,4 +159,4 @@ def _what(entry: Entry) -> str:
 
 def _told(entry: Entry) -> str:
     hours = "" if entry.hours is None else f", {entry.hours:g} h"
-    return f"{entry.day}, {_what(entry)}{hours}"
+    return f"{told(entry.day)}, {_what(entry)}{hours}"

@@ -6,7 +6,9 @@ import csv
 import datetime
 import io
 import json
+import re
 import xml.etree.ElementTree as ElementTree
+from html import unescape
 from pathlib import Path
 
 import pytest
@@ -94,12 +96,13 @@ def test_the_card_that_is_printed_is_the_card(
 ) -> None:
     page.add_init_script(
         "self.print = () => { top.printed = document.documentElement.outerHTML;"
-        " dispatchEvent(new Event('afterprint')); }"
+        " top.named = top.document.title; dispatchEvent(new Event('afterprint')); }"
     )
     address = site.url if host == "hosted" else built_site.as_uri() + "/"
     page.goto(address + "power.html")
     live.await_ready(page)
     page.select_option("[data-paper]", "half-letter")
+    title = page.title()
     page.click("[data-keep] button[value=print]")
     page.wait_for_function("self.printed")
     printed: str = page.evaluate("self.printed")
@@ -107,6 +110,9 @@ def test_the_card_that_is_printed_is_the_card(
     assert '<article class="card">' in printed
     assert ('class="qr"' in printed) == (host == "hosted"), "a folder has no address to go back to"
     page.wait_for_function("!document.querySelector('iframe.bb-print')")
+    card_title = re.search(r"<title>(.*?)</title>", printed)
+    assert card_title and unescape(card_title[1]) == page.evaluate("self.named") != title
+    assert page.title() == title, "the card names its PDF, and the page its tab again"
 
 
 def test_the_steps_of_a_job_are_a_card(page: Page, site: Site) -> None:

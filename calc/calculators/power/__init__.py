@@ -40,6 +40,7 @@ def _frosty_lead(q: Facts) -> bool:
 
 CAUTIONS = rules(
     "mains",
+    Rule("one-source", lambda q: q["has_inverter"] and q["has_generator"]),
     "battery",
     Rule("lithium-cold", lambda q: q["has_inverter"] and q["bank_chemistry"] == "lifepo4"),
     Rule("lead-frost", _frosty_lead),

@@ -31,7 +31,12 @@ PICTURE = "one-line"
 # What the figures find that a caution hangs on.
 PARALLEL = "cables lie in parallel"
 CAUTIONS = rules(
-    "mains", "bonding", Rule("parallel", lambda q: PARALLEL in q), "battery", "rotation"
+    "mains",
+    "bonding",
+    "one-source",
+    Rule("parallel", lambda q: PARALLEL in q),
+    "battery",
+    "rotation",
 )
 
 _ON_BANK = is_set("has_inverter")

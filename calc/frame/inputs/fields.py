@@ -8,7 +8,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from .. import log, units
+from .. import dates, log, units
 from .said import LONGEST_TEXT, InputError
 
 Shelves = Mapping[str, Mapping[str, Any]]  # equipment records by kind and key
@@ -299,6 +299,9 @@ class Date(Field):
     def write(self, value: datetime.date, system: str = "metric") -> str:
         return value.isoformat()
 
+    def shown(self, value: datetime.date | None, system: str = "metric") -> str:
+        return dates.told(value) if value else ""
+
     def schema(self, shelves: Shelves = NO_SHELVES) -> dict[str, Any]:
         return self._described({"type": "string", "format": "date"})
 
@@ -327,7 +330,7 @@ class Log(Field):
         if not value:
             return "empty"
         lines = "1 line" if len(value) == 1 else f"{len(value)} lines"
-        return f"{lines}, the last of {value[-1].day}"
+        return f"{lines}, the last of {dates.told(value[-1].day)}"
 
     def schema(self, shelves: Shelves = NO_SHELVES) -> dict[str, Any]:
         return self._described({"type": "string", "contentMediaType": "text/csv"})

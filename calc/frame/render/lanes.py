@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime
 from html import escape
 
-from .. import units
+from .. import dates, units
 from ..report import Bars, Lane, Timeline, say
 
 WIDTH = 450
@@ -95,16 +95,13 @@ def _months(made: Timeline, days: _Days, top: float, bottom: float) -> list[str]
             x = days.at(day)
             out.append(f'<path class="grid" d="M{_n(x)} {_n(top)}V{_n(bottom)}"/>')
             if x < days.right - 20:
-                out.append(_text(x, 14, _MONTHS[day.month - 1], "tick", "middle"))
+                out.append(_text(x, 14, dates.MONTHS[day.month - 1], "tick", "middle"))
                 if shown_year != day.year:
                     shown_year = day.year
                     out.append(_text(x, 27, str(day.year), "tick", "middle"))
         day = (day + datetime.timedelta(days=32)).replace(day=1)
     out.append(f'<path class="axis" d="M{_n(days.left)} {_n(top)}V{_n(bottom)}H{_n(days.right)}"/>')
     return out
-
-
-_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
 
 def _lane(lane: Lane, label: str, days: _Days, y: float) -> str:
