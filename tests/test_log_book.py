@@ -132,7 +132,7 @@ def test_what_two_logs_tell_differently_is_named() -> None:
     other = LOG.replace("812", "813") + "2026-05-02,reading,820,,\n"
     made = logbook.merge(LOG, other)
     assert made.done
-    assert "Crankcase oil of 2026-04-02: 812 h here, 813 h there" in made.said
+    assert "Crankcase oil of 2 Apr 2026: 812 h here, 813 h there" in made.said
     assert "820 h" in made.said
     assert set(log.read(made.text)) == set(log.read(LOG)) | set(log.read(other))
 
