@@ -29,10 +29,9 @@ ALL = _all(
     Caution(
         "one-source",
         "Only one source at a time",
-        "Never join the outputs of inverter, generator and shore power: one may destroy the other, "
-        "and a plug that is pulled out, or a wire taken for dead, may be live. Between them "
-        "belongs a change-over switch that cannot join two, or a transfer switch made for it, "
-        "fitted by a licensed or otherwise competent electrician.",
+        "Never join inverter, generator and shore power: one may destroy the other, and a wire "
+        "taken for dead be live. A change-over switch that cannot join two, or a transfer switch, "
+        "belongs between them, fitted by a competent electrician.",
     ),
     Caution(
         "parallel",
