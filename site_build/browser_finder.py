@@ -36,14 +36,21 @@ class Browser:
 CHROMIUM = Browser(
     name="Chromium",
     variable="BRINEBOOK_CHROMIUM",
-    commands=("chromium", "chromium-browser", "google-chrome", "google-chrome-stable"),
+    # The shell has no window around the page to draw, which is a third of the work of a test.
+    commands=(
+        "chromium-headless-shell",
+        "chromium",
+        "chromium-browser",
+        "google-chrome",
+        "google-chrome-stable",
+    ),
     places=(
         "Chromium.app/Contents/MacOS/Chromium",
         "Google Chrome.app/Contents/MacOS/Google Chrome",
         "Google/Chrome/Application/chrome.exe",
         "Microsoft/Edge/Application/msedge.exe",
     ),
-    packages=("chromium",),
+    packages=("chromium-headless-shell",),
 )
 FIREFOX = Browser(
     name="Firefox",
