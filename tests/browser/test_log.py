@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import calendar
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
@@ -141,7 +142,8 @@ def test_files_are_merged_named_and_taken_back(page: Page, site: Site) -> None:
     assert settled(page) == ours == kept(page)
     told = merge(page, other)
     assert told.startswith("2 lines added, 1 line was there.")
-    assert f"Valves of {days[0]}: 100 h here, 101 h there" in told
+    shown = f"{days[0].day} {calendar.month_abbr[days[0].month]} {days[0].year}"
+    assert f"Valves of {shown}: 100 h here, 101 h there" in told
     both = settled(page)
     assert set(log.read(both)) == set(log.read(ours)) | set(log.read(other))
     assert "0 lines added" in merge(page, log.write_json(log.read(both)), "other.json")

@@ -184,7 +184,8 @@ def test_no_choice_is_cut(page: Page, site: Site, built_site: Path, width: int) 
 def test_a_table_of_the_text_begins_where_the_text_does(page: Page, site: Site, width: int) -> None:
     page.set_viewport_size({"width": width, "height": 900})
     page.goto(site.url + "wiring.html")
-    page.wait_for_selector("table.prose")
+    page.wait_for_selector("table.prose", state="attached")
+    page.evaluate("document.querySelectorAll('.told').forEach((one) => { one.open = true; })")
     table, text = page.evaluate(
         "[document.querySelector('table.prose'),"
         " document.querySelector('.md-content__inner > p')].map((one) => one.getBoundingClientRect().left)"
