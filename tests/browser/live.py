@@ -33,6 +33,10 @@ self.Worker = class extends Native {
 """
 
 
+# For what stands on the page before the engine: it is begun when the browser is idle, so never.
+NO_ENGINE = "self.requestIdleCallback = () => 0"
+
+
 def pages_of(site: Path) -> list[str]:
     """Every page of the site, as an address below its first."""
     return sorted(

@@ -102,6 +102,7 @@ def test_each_answer_on_a_phone_comes_first_and_can_be_read(
     page: Page, site: Site, built_site: Path
 ) -> None:
     page.set_viewport_size(PHONE)
+    page.add_init_script(live.NO_ENGINE)
     for name in live.pages_with_calculators(built_site):
         page.goto(site.url + name)
         for section in page.locator("section.calc").all():

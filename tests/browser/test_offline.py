@@ -93,7 +93,8 @@ def test_every_page_and_its_calculators_work_once_the_server_is_gone(
 def test_an_unknown_page_gets_ours_with_and_without_the_server(
     rough_page: Page, host: server.Site
 ) -> None:
-    styled = "getComputedStyle(document.querySelector('.bb-head__inner')).display !== 'block'"
+    styled = """(() => { const head = document.querySelector('.bb-head__inner');
+    return head && getComputedStyle(head).display !== 'block'; })()"""
     lost = ("nowhere.html", "deep/er/nowhere")
     for name in lost:  # the guide lies below the root of its host
         reply = rough_page.goto(host.url + name)
