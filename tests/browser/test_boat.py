@@ -149,7 +149,7 @@ def round_trip(page: Page, address: Address, names: list[str]) -> None:
 def test_one_description_every_answer_on_a_host_and_offline(
     page: Page, site: Site, built_site: Path
 ) -> None:
-    names = live.pages_with_calculators(built_site)
+    names = live.pages_with_calculators(built_site)[::3]  # that all answer alike: test_form
     round_trip(page, lambda name: site.url + name, names)
     page.goto(site.url)
     page.wait_for_function(
@@ -163,7 +163,7 @@ def test_one_description_every_answer_on_a_host_and_offline(
 
 
 def test_one_description_every_answer_from_a_folder(page: Page, folder: Path) -> None:
-    names = live.pages_with_calculators(folder)[:3]  # of all of them on a host
+    names = live.pages_with_calculators(folder)[:3]
     round_trip(page, lambda name: (folder / name).as_uri(), names)
 
 
