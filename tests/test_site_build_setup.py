@@ -331,8 +331,10 @@ def test_a_browser_that_does_not_start_is_passed_over(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     programs = tmp_path / "programs"
-    fake_program(programs, "chromium", "missing library", code=127)
-    good = fake_program(programs, "google-chrome", "Chrome 150")
+    *others, last = browser_finder.CHROMIUM.commands
+    for name in others:
+        fake_program(programs, name, "missing library", code=127)
+    good = fake_program(programs, last, "Chrome 150")
     monkeypatch.setenv("PATH", f"{programs}:/bin:/usr/bin")
     monkeypatch.delenv("BRINEBOOK_CHROMIUM", raising=False)
     assert browser_finder.find(browser_finder.CHROMIUM) == good
