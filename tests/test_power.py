@@ -1199,6 +1199,17 @@ def test_membranes_driven_too_hard_are_another_pages_matter() -> None:
     assert report("ketch", product_flow="90 L/h", **TEST_SEA).verdict == UNKNOWN
 
 
+@pytest.mark.parametrize("salt", ["3 g/kg", "12 g/kg", "35 g/kg", "44 g/kg"])
+@pytest.mark.parametrize("pressure", ["20 bar", "27 bar", "40 bar", "55 bar", "62 bar"])
+def test_power_promises_no_water_that_water_refuses(salt: str, pressure: str) -> None:
+    typed = {"sea_salinity": salt, "pressure": pressure}
+    water = stock.guide().run(stock.guide().get("water"), typed, example={"boat": "ketch"}).report
+    power = stock.guide().run(POWER, typed, example={"boat": "ketch"}).report
+    assert water is not None
+    if water.verdict == "fails":
+        assert power is None or power.verdict not in ABLE
+
+
 def test_without_any_source_nothing_is_promised() -> None:
     made = report(has_inverter="no", has_generator="no")
     assert made.verdict == UNKNOWN

@@ -67,6 +67,16 @@ class Making:
         brine = membranes.brine(self.train, self.made)
         return found if brine is None else found | {"brine": brine}
 
+    @property
+    def ails(self) -> str | None:
+        """What is wrong with it here: "salty" water, or membranes that are "driven" beyond what
+        they bear; None for neither."""
+        if self.made.product_salinity > MOST_SALT:
+            return "salty"
+        others = (membranes.feed(self.train, self.made), membranes.warmth(self.train, self.made))
+        borne = all(held.holds for held in (*self.held.values(), *others))
+        return None if borne else "driven"
+
     @cached_property
     def for_stated(self) -> float | None:
         """The pressure that gives the stated water here [Pa]; None where none does."""

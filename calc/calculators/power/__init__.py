@@ -74,7 +74,7 @@ def answer(q: Asks, show: Report) -> Callable[[], None]:
         for way in found:
             way.work(show)
         side_by_side.tell(show, rows)
-        side_by_side.headline(show, aboard, water)
+        side_by_side.headline(show, making, aboard, water)
         side_by_side.notes(q, making, show, aboard, water)
 
     return tell
@@ -133,8 +133,14 @@ def _tell_of_the_water(show: Report, aboard: Aboard, water: Water) -> None:
 
 
 def _judge_the_sea(making: Making, show: Report) -> None:
-    """Membranes that are driven too hard, or swept too little, are another page's matter."""
-    if not all(held.holds for held in making.held.values()):
+    """Salty water and membranes that are driven too hard are another page's matter."""
+    if making.ails == "salty":
+        show.unknown(
+            "at {p} the water from this sea is salty: see on the page “Water from this sea” which "
+            "pressure to set",
+            p=(making.pressure, "bar"),
+        )
+    if making.ails == "driven":
         show.unknown(
             "at {p} its membranes are driven harder in this sea than they should be: see on the "
             "page “Water from this sea” which pressure to set",

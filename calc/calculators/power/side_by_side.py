@@ -90,7 +90,7 @@ def _word(way: Option, starts: bool) -> str:
     return "just" if TIGHT in states or (starts and late) else "yes"
 
 
-def headline(show: Report, aboard: Aboard, water: Water) -> None:
+def headline(show: Report, making: Making, aboard: Aboard, water: Water) -> None:
     """Which source the verdict is about, what else can do it, and what the motor asks."""
     best = show.best_option()
     own = show.own()[0]
@@ -98,6 +98,10 @@ def headline(show: Report, aboard: Aboard, water: Water) -> None:
         if own == FAILS:
             show.headline(
                 "First mend what pump and motor lack; another power source does not help."
+            )
+        elif own == UNKNOWN and making.ails:
+            show.headline(
+                "First set the pressure for this sea; another power source does not help."
             )
         elif own == UNKNOWN:
             show.headline("First ask the motor's maker; another power source does not help.")
