@@ -30,8 +30,8 @@ ALL = _all(
         "one-source",
         "Only one source at a time",
         "Never join inverter, generator and shore power: one may destroy the other, and a wire "
-        "taken for dead be live. A change-over switch that cannot join two, or a transfer switch, "
-        "belongs between them, fitted by a competent electrician.",
+        "taken for dead be live. A transfer switch that cannot join two belongs between them, "
+        "fitted by a competent electrician.",
     ),
     Caution(
         "parallel",

@@ -33,7 +33,6 @@ ALWAYS: list[tuple[str, str]] = [
     ("mount", "hull"),
     ("layup", "preservative"),
     ("upkeep", "preservative"),
-    ("power", "rotation"),
     ("wiring", "rotation"),
     *((name, "pressure") for name in ("power", "mount", "spares", "layup", "upkeep", "water")),
     ("ventilation", "protector"),

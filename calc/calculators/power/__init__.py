@@ -46,7 +46,6 @@ CAUTIONS = rules(
     Rule("lead-frost", _frosty_lead),
     Rule("carbon-monoxide", lambda q: q["has_generator"] or q["has_alternator"]),
     Rule("petrol", lambda q: q["has_generator"] and q["fuel"] == "petrol"),
-    "rotation",
     "pressure",
 )
 
@@ -121,14 +120,7 @@ def _tell_of_the_water(show: Report, aboard: Aboard, water: Water) -> None:
         specific = "The same, as plants are compared, at the least"
     show.figure("energy", energy, water.energy, "Wh/L", note="at the motor, before any inverter")
     show.figure("specific", specific, water.energy, "kWh/m3")
-    show.figure(
-        "product",
-        "Fresh water in this sea",
-        water.product,
-        "L/h",
-        note="by what its papers state or you measured, its age, this sea and this pressure: see "
-        "“Water from this sea”",
-    )
+    show.figure("product", "Fresh water in this sea", water.product, "L/h")
     show.figure("daily", "Fresh water a day", water.product * aboard.habits.run, "L")
 
 
