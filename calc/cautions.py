@@ -31,7 +31,7 @@ ALL = _all(
         "Only one source at a time",
         "Never join inverter, generator and shore power: one may destroy the other, and a wire "
         "taken for dead be live. A transfer switch that cannot join two belongs between them, "
-        "fitted by a competent electrician.",
+        "fitted by a licensed or otherwise competent electrician.",
     ),
     Caution(
         "parallel",

@@ -33,6 +33,7 @@ ALWAYS: list[tuple[str, str]] = [
     ("mount", "hull"),
     ("layup", "preservative"),
     ("upkeep", "preservative"),
+    ("power", "rotation"),
     ("wiring", "rotation"),
     *((name, "pressure") for name in ("power", "mount", "spares", "layup", "upkeep", "water")),
     ("ventilation", "protector"),

@@ -242,6 +242,7 @@ def first_pressure(
     return over + drop / 2 + back_pressure
 
 
+@lru_cache(maxsize=256)
 def measured(train: Train, sea: Sea, feed: float, pressure: float, product: float) -> Train:
     """The train as it is, by the water [m3/s] that was measured of it. Raises Unfit ("product")
     where no membrane could give that. What passes of the salt stays as it was."""

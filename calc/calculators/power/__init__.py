@@ -46,6 +46,7 @@ CAUTIONS = rules(
     Rule("lead-frost", _frosty_lead),
     Rule("carbon-monoxide", lambda q: q["has_generator"] or q["has_alternator"]),
     Rule("petrol", lambda q: q["has_generator"] and q["fuel"] == "petrol"),
+    "rotation",
     "pressure",
 )
 

@@ -347,7 +347,7 @@ li{break-inside:avoid;orphans:2;widows:2}
 .cautions h2,.inputs h2,.remedies h2{break-after:avoid}
 .inputs{font-size:6.6pt;line-height:1.2;break-before:avoid}
 figure{margin:2mm auto;text-align:center;max-width:118mm}
-figure svg{width:100%;max-height:40mm}
+figure svg{width:100%;max-height:33mm}
 figure.framed{max-width:100%}
 figure.framed svg{max-height:none}
 figcaption{font-size:7.8pt}
