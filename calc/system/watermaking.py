@@ -7,7 +7,7 @@ from functools import cached_property
 
 from ..physics import pumps
 from . import membranes
-from .held import Held
+from .held import Held, all_hold
 from .membranes import Made, Train
 from .motor import Machine, Water, own_hertz
 from .sea import Sea
@@ -58,8 +58,8 @@ class Making:
         return self._for(HARDLY_ANY * self.stated)
 
     @cached_property
-    def held(self) -> dict[str, Held]:
-        """What grows with the pressure, against its limits."""
+    def driven(self) -> dict[str, Held]:
+        """What its pressure drives, against its limits."""
         found = {
             "over": Held(self.made.product / self.stated, MOST_OF_RATED),
             "membrane_flux": membranes.flux(self.train, self.made),
@@ -67,15 +67,26 @@ class Making:
         brine = membranes.brine(self.train, self.made)
         return found if brine is None else found | {"brine": brine}
 
+    @cached_property
+    def borne(self) -> dict[str, Held]:
+        """All that its membranes have to bear here, against its limits."""
+        fed, warmth = membranes.feed(self.train, self.made), membranes.warmth(self.train, self.made)
+        return self.driven | {"fed": fed, "warmth": warmth}
+
+    @property
+    def salt(self) -> Held:
+        """Salt in the water it makes [kg/m3], against what one tastes."""
+        return Held(self.made.product_salinity, MOST_SALT)
+
     @property
     def ails(self) -> str | None:
-        """What is wrong with it here: "salty" water, or membranes that are "driven" beyond what
-        they bear; None for neither."""
-        if self.made.product_salinity > MOST_SALT:
+        """What is wrong with it here: "salty" water, membranes that are "driven" beyond what they
+        bear, or a sea or a feed that they don't bear at any pressure, "unfit"; None for none."""
+        if not self.salt.holds:
             return "salty"
-        others = (membranes.feed(self.train, self.made), membranes.warmth(self.train, self.made))
-        borne = all(held.holds for held in (*self.held.values(), *others))
-        return None if borne else "driven"
+        if not all_hold(self.driven.values()):
+            return "driven"
+        return None if all_hold(self.borne.values()) else "unfit"
 
     @cached_property
     def for_stated(self) -> float | None:
@@ -122,7 +133,7 @@ class Making:
         right = replace(self, pressure=min(self.stated_pressure, self.bears))
         if right.made.product > self.stated:
             right = replace(self, pressure=min(self.for_stated or right.pressure, right.pressure))
-        if not all(held.holds for held in right.held.values()):
+        if not all_hold(right.driven.values()):
             right = replace(self, pressure=min(right.pressure, self.highest))
         return right if right.pressure > self.sea.osmotic_pressure else None
 

@@ -139,6 +139,11 @@ def _judge_the_sea(making: Making, show: Report) -> None:
             "page “Water from this sea” which pressure to set",
             p=(making.pressure, "bar"),
         )
+    if making.ails == "unfit":
+        show.unknown(
+            "its membranes don't bear this sea, or so much feed, at any pressure: see on the page "
+            "“Water from this sea” what they bear"
+        )
 
 
 def _judge_the_air(show: Report, aboard: Aboard) -> None:

@@ -99,6 +99,8 @@ def headline(show: Report, making: Making, aboard: Aboard, water: Water) -> None
             show.headline(
                 "First mend what pump and motor lack; another power source does not help."
             )
+        elif own == UNKNOWN and making.ails == "unfit":
+            show.headline("First see what the membranes bear; another power source does not help.")
         elif own == UNKNOWN and making.ails:
             show.headline(
                 "First set the pressure for this sea; another power source does not help."

@@ -5,7 +5,6 @@ from __future__ import annotations
 from ...frame.report import Report, amount, least, line, most
 from ...physics import conductivity
 from ...physics.roots import crossing
-from ...system import membranes
 from ...system.watermaking import MOST_OF_RATED, MOST_SALT, Making
 from .asks import Asks
 
@@ -17,14 +16,18 @@ _SAYS = {
     "over": "it gives {v} of what its papers state; more than {m} fouls the first element",
     "membrane_flux": "{v} pass the first element, and it bears {m}",
     "brine": "{v} of brine run past the last element, and it wants {m}",
+    "fed": "{v} run into the first element, and it bears {m}",
+    "warmth": "the sea has {v}, and the membranes bear {m}",
 }
 _LABELS = {
     "over": "Fresh water, of what its papers state",
     "membrane_flux": "Flux of the first element",
     "brine": "Brine past the last element",
+    "fed": "Feed of the first element",
+    "warmth": "The sea, against what the membranes bear",
 }
-_UNITS = {"over": "%", "membrane_flux": "L/m2h", "brine": "L/min"}
-_NOTES = {"over": "the limit: common practice, no source", "membrane_flux": "", "brine": ""}
+_UNITS = {"over": "%", "membrane_flux": "L/m2h", "brine": "L/min", "fed": "L/min", "warmth": "°C"}
+_NOTES = {"over": "the limit: common practice, no source"}
 _BOUNDED = {
     "pressure": "more the weaker of pump and membranes does not bear; a relief valve opens below",
     "over": line("above it the water is more than {s} of what is stated", s=(MOST_OF_RATED, "%")),
@@ -40,7 +43,7 @@ def thin(making: Making) -> bool:
 
 def figures(q: Asks, making: Making, show: Report) -> None:
     """All that it gives, and its limits."""
-    if thin(making) or not making.held["over"].holds:
+    if thin(making) or not making.driven["over"].holds:
         show.fact(OVER)
     if making.dry:
         show.fail(
@@ -67,12 +70,11 @@ def figures(q: Asks, making: Making, show: Report) -> None:
 def _water(making: Making, show: Report) -> None:
     made = making.made
     show.figure("product", "Fresh water here", made.product, "L/h")
-    show.figure(
+    show.held(
         "salt",
         "Salt in it",
-        made.product_salinity,
+        making.salt,
         "mg/L",
-        at_most=MOST_SALT,
         says=line(
             "the fresh water has {s} of salt; above {m} it tastes of it",
             s=(made.product_salinity, "mg/L"),
@@ -103,7 +105,10 @@ def _water(making: Making, show: Report) -> None:
 
 
 def _limits(making: Making, show: Report) -> None:
-    for key, held in making.held.items():
+    """All that the membranes bear; that the sea is warm only where it is too warm."""
+    for key, held in making.borne.items():
+        if key == "warmth" and held.holds:
+            continue
         unit = _UNITS[key]
         show.held(
             key,
@@ -111,32 +116,7 @@ def _limits(making: Making, show: Report) -> None:
             held,
             unit,
             says=line(_SAYS[key], v=(held.value, unit), m=(held.limit, unit)),
-            note=_NOTES[key],
-        )
-    fed = membranes.feed(making.train, making.made)
-    show.held(
-        "fed",
-        "Feed of the first element",
-        fed,
-        "L/min",
-        says=line(
-            "{v} run into the first element, and it bears {m}",
-            v=(fed.value, "L/min"),
-            m=(fed.limit, "L/min"),
-        ),
-    )
-    warm = membranes.warmth(making.train, making.made)
-    if not warm.holds:
-        show.held(
-            "warmth",
-            "The sea, against what the membranes bear",
-            warm,
-            "°C",
-            says=line(
-                "the sea has {v}, and the membranes bear {m}",
-                v=(warm.value, "°C"),
-                m=(warm.limit, "°C"),
-            ),
+            note=_NOTES.get(key, ""),
         )
 
 
@@ -185,7 +165,7 @@ def remedies(making: Making, show: Report) -> None:
         return
     if making.bounded_by != "pressure" and making.pressure > making.highest:
         _less(making, show)
-    brine = making.held.get("brine")
+    brine = making.driven.get("brine")
     if brine is not None and making.feed <= brine.limit:
         show.remedy(
             "The membranes want {m} of brine past the last one, and the pump moves {f} in all: "
@@ -237,7 +217,7 @@ def _some_water(making: Making, show: Report) -> None:
 def _cleaner(making: Making, show: Report) -> None:
     """More pressure brings more water and no more salt, as far as the papers go."""
     highest = making.advised
-    if making.made.product_salinity <= MOST_SALT or making.pressure >= highest:
+    if making.salt.holds or making.pressure >= highest:
         return
 
     def over(pressure: float) -> float:
