@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from html import escape
 from typing import Any
 
 import pytest
 
 from calc import stock
+from calc.frame.inputs import Quantity
+from calc.frame.render import html
 
 # What each answer must warn of: a form that is warned, and forms that differ in one point and need
 # not be. Written apart from the table, by what can hurt someone on the page in question.
@@ -134,6 +137,23 @@ def test_a_caution_that_stands_on_a_condition(
     assert key in keys(name, form)
     for other in others:
         assert key not in keys(name, form | other), other
+
+
+@pytest.mark.parametrize("name", stock.guide().names())
+def test_what_always_stands_is_warned_of_before_there_is_an_answer(name: str) -> None:
+    """On a boat of one's own before a first fact, and where a value can't be read."""
+    guide = stock.guide()
+    made = guide.get(name)
+    fields = made.asks.fields.values()
+    number = next(f.name for f in fields if isinstance(f, Quantity) and f.when is None)
+    asked = guide.run(made, own_boat=True)
+    faulty = guide.run(made, {number: "thick"}, example={"boat": "ketch"})
+    for outcome in (asked, faulty):
+        assert outcome.report is None
+        shown = html.answer(outcome)
+        for one, key in ALWAYS:
+            if one == name:
+                assert escape(guide.cautions[key].text) in shown.replace("\N{NO-BREAK SPACE}", " ")
 
 
 def test_every_row_of_the_table_is_held_above_and_no_other_caution_is_shown() -> None:

@@ -101,12 +101,13 @@ class Outcome:
     """A form as it was read, and its report unless something in it is wrong.
 
     `lacks` is what to ask before there is a verdict on a boat of one's own: of each group one
-    field will do.
+    field will do. `cautions` stand on no condition, so they are shown without an answer too.
     """
 
     bound: Bound
     report: Report | None
     lacks: tuple[tuple[str, ...], ...] = ()
+    cautions: tuple[Caution, ...] = ()
 
 
 @dataclass(frozen=True, eq=False)
@@ -215,12 +216,14 @@ class Guide:
         """
         layers = self.layers(calculator, typed or {}, sheet or {}, example or {}, today, own_boat)
         bound = self.bind(calculator.asks, *layers, own_boat=own_boat)
+        table = (*calculator.cautions, *self.always)
+        ever = tuple(shown(self.cautions, [rule for rule in table if rule.free], {}, set()))
         if not bound.good:
-            return Outcome(bound, None)
+            return Outcome(bound, None, cautions=ever)
         bound.deciding = frozenset(name for row in calculator.decides for name in row.fields)
         if own_boat and (lacks := _lacking(calculator, bound)):
             bound.lacking = frozenset(name for row in lacks for name in row)
-            return Outcome(bound, None, lacks)
+            return Outcome(bound, None, lacks, ever)
         report = Report(calculator.title, calculator.question)
         report.wanted, report.picture = calculator.wanted, calculator.picture
         values = bound.as_values()
@@ -233,16 +236,15 @@ class Guide:
             bound.faults.append(
                 Fault(refusal.field, made.label if made else refusal.field, str(refusal))
             )
-            return Outcome(bound, None)
+            return Outcome(bound, None, cautions=ever)
         except _UNRECKONED:
             fault = _blamed(self, calculator, bound, layers)
             if fault is None:
                 raise  # the reader typed nothing: a bug of ours
             bound.faults.append(fault)
-            return Outcome(bound, None)
-        table = (*calculator.cautions, *self.always)
+            return Outcome(bound, None, cautions=ever)
         report.cautions = shown(self.cautions, table, vars(values), report.facts)
-        return Outcome(bound, report)
+        return Outcome(bound, report, cautions=ever)
 
 
 def _is_shared(sheet: type[Inputs], asks: type[Inputs], name: str) -> bool:

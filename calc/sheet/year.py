@@ -109,6 +109,7 @@ class LayUps(Inputs, part=True):
         one="lay-up",
         group=UPKEEP,
         dates=True,
+        folded=True,
         help="When nobody makes water: winter ashore, the storm season, a flight home.",
     )
 

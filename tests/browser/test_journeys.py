@@ -16,6 +16,7 @@ from . import live
 
 PHONE = {"width": 390, "height": 844}
 SCREENS = 1.5  # from a calculator's top to the end of what one came for
+PAGE = 12  # screens of a page with its calculators, folded as it comes
 LETTER = 11.0  # px
 FACTS = {
     "unit": "skerry-45",
@@ -105,6 +106,8 @@ def test_each_answer_on_a_phone_comes_first_and_can_be_read(
     page.add_init_script(live.NO_ENGINE)
     for name in live.pages_with_calculators(built_site):
         page.goto(site.url + name)
+        high = page.evaluate("document.scrollingElement.scrollHeight") / PHONE["height"]
+        assert high <= PAGE, (name, high)
         for section in page.locator("section.calc").all():
             ends = section.evaluate(FIRST_ENDS) / PHONE["height"]
             assert ends <= SCREENS, (name, ends)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from html import escape
 
-from ..inputs import Bound, Quantity, Rows, Text
+from ..inputs import Bound, Date, Quantity, Rows, Text
 
 
 def folded_row(made: Rows, row: Bound, system: str, index: str, fields: str) -> str:
@@ -20,13 +20,15 @@ def folded_row(made: Rows, row: Bound, system: str, index: str, fields: str) -> 
 
 
 def row_line(made: Rows, row: Bound, system: str) -> str:
-    """A row in a line: its name, what its first fields say, and whether something in it is wrong."""
+    """A row in a line: its name or first day, what its first fields say, and whether something in
+    it is wrong."""
     name, *rest = row.asks.fields.values()
-    title = str(row.values.get(name.name) or f"a new {made.one}")
+    first = row.values.get(name.name)
+    title = name.shown(first, system) if first else f"a new {made.one}"
     told = [
         field.shown(row.values[field.name], system)
         for field in rest[:3]
-        if isinstance(field, (Quantity, Text)) and row.values.get(field.name)
+        if isinstance(field, (Quantity, Text, Date)) and row.values.get(field.name)
     ]
     fault = ' <span class="fault">needs mending</span>' if row.faults else ""
     return f"<b>{escape(title)}</b> <span>{escape(', '.join(told[:2]))}</span>{fault}"

@@ -6,6 +6,7 @@ import base64
 from collections.abc import Sequence
 from html import escape
 
+from ...cautions import Caution
 from ...guide import Outcome
 from ...inputs import Bound, Fault, Field, Rows
 from ...report import (
@@ -31,12 +32,12 @@ from .tables import table
 
 
 def answer(outcome: Outcome, system: str = "metric", prefix: str = "") -> str:
-    """The whole answer: verdict first, cautions last and open. Faults stand in its place, or what
-    must be said first of a boat of one's own."""
+    """The whole answer: verdict first, cautions open. Faults stand in its place, or what must be
+    said first of a boat of one's own: then the cautions that stand on no condition are shown."""
     if outcome.lacks:
-        return _not_asked(outcome, prefix)
+        return _not_asked(outcome, prefix) + cautions(outcome.cautions, system)
     if outcome.report is None:
-        return faults(outcome.bound.faults, prefix)
+        return faults(outcome.bound.faults, prefix) + cautions(outcome.cautions, system)
     return report(outcome.report, system, prefix, outcome.bound)
 
 
@@ -110,7 +111,7 @@ def report(
     return (
         _verdict(made.verdict, made.reason(), system, prefix, _whose(bound))
         + f'<div class="answer-first">{"".join(first)}</div>'
-        + cautions(made, system)
+        + cautions(made.cautions, system)
         + _downloads(made.downloads)
         + f'<div class="answer-rest">{"".join(rest)}</div>'
     )
@@ -266,12 +267,12 @@ def _sources(found: Sequence[str]) -> str:
     )
 
 
-def cautions(made: Report, system: str) -> str:
+def cautions(found: Sequence[Caution], system: str) -> str:
     """The cautions, never folded away."""
-    if not made.cautions:
+    if not found:
         return ""
     items = "".join(
         f"<li><strong>{words(c.title, system)}.</strong> {words(c.text, system)}</li>"
-        for c in made.cautions
+        for c in found
     )
     return f'<aside class="cautions"><h3>Before you touch it</h3><ul>{items}</ul></aside>'
