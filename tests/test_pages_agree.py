@@ -171,3 +171,62 @@ def test_what_ails_the_water_is_told_by_power_just_where_water_fails_it(
     told = any("Water from this sea" in line.template for line in power.unknowns)
     if any(f.key == "input" for f in power.figures):  # else the motor may stall
         assert told == bool(fails), (sheet, fails)
+
+
+A_STATE = {
+    "sea_temperature": st.floats(-2, 36).map(lambda warm: f"{warm:.1f} °C"),
+    "sea_salinity": st.floats(0, 45).map(lambda salt: f"{salt:.1f} g/kg"),
+    "pressure": st.floats(15, 69).map(lambda bar: f"{bar:.1f} bar"),
+    "element_age": st.floats(0, 10).map(lambda years: f"{years:.1f} years"),
+    "ac_frequency": st.sampled_from(["45 Hz", "50 Hz", "52 Hz", "60 Hz", "65 Hz"]),
+    "back_pressure": st.sampled_from(["0 bar", "0.4 bar"]),
+}
+DEMOS = st.sampled_from(["ketch", "catamaran"])
+
+
+@given(DEMOS, st.fixed_dictionaries({}, optional=A_STATE), st.booleans())
+@settings(max_examples=40, deadline=None, derandomize=True)
+def test_the_hours_of_upkeep_and_spares_are_those_of_waters_litres(
+    boat: str, sheet: dict[str, str], measured: bool
+) -> None:
+    """In any sea, at any pressure, age and hertz: litres wanted over litres made."""
+    if measured:
+        sheet |= {"has_measured": "yes", "measured_flow": "38 L/h"}
+    guide = stock.guide()
+    water = guide.run(guide.get("water"), {}, sheet=sheet, example={"boat": boat}).report
+    assert water is not None
+    made = {figure.key: figure.value.value for figure in water.figures}
+    for name in ("upkeep", "spares"):
+        typed = {"use_by": "litres", "litres": "40 L/day", "today": "2026-05-01"}
+        page = guide.run(guide.get(name), typed, sheet=sheet, example={"boat": boat})
+        if "product" not in made:
+            assert [fault.field for fault in page.bound.faults] == ["pressure"]
+            continue
+        if made["product"] * 86400 < 0.040:
+            assert [fault.field for fault in page.bound.faults] == ["litres"]
+            continue
+        assert page.report is not None, (sheet, [str(fault) for fault in page.bound.faults])
+        daily = step(page.report, "t_day")
+        assert daily.where["Q"].value == made["product"]
+        assert daily.result.value == pytest.approx(0.040 / made["product"])
+        assert ("Water from this sea" in str([n.template for n in page.report.notes])) == any(
+            figure.state == FAILS for figure in water.figures if figure.key in BORNE
+        )
+
+
+@given(DEMOS, st.fixed_dictionaries({}, optional=A_STATE))
+@settings(max_examples=20, deadline=None, derandomize=True)
+def test_a_litre_costs_by_the_litres_of_water(boat: str, sheet: dict[str, str]) -> None:
+    """By hours too; where there is hardly any water nobody can tell."""
+    guide = stock.guide()
+    day = {"today": "2026-05-01"}
+    upkeep = guide.run(guide.get("upkeep"), day, sheet=sheet, example={"boat": boat}).report
+    water = guide.run(guide.get("water"), {}, sheet=sheet, example={"boat": boat}).report
+    assert water is not None and upkeep is not None
+    made = {figure.key: figure.value.value for figure in water.figures}
+    spent = {figure.key: figure.value.value for figure in upkeep.figures}
+    assert ("cost_litre" in spent) == ("product" in made)
+    if "product" in made:
+        assert spent["product"] == made["product"]
+        year = spent["hours_year"] * made["product"]
+        assert spent["cost_litre"] == pytest.approx(spent["cost"] / year)

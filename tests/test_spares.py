@@ -153,6 +153,10 @@ def test_a_unit_with_two_membranes_needs_two() -> None:
         for unit in ("skerry-45", "skerry-70")
     )
     assert "1 due" in one[2].text() and "2 due" in two[2].text()
+    seals = rows(run("spares", unit="skerry-70", **at_change))[
+        "Brine seal and O-rings of a membrane"
+    ]
+    assert "2 due" in seals[2].text(), "a set for each"
     bare = {"parts": [{"name": "M", "rate": "0.5 /1000 h", "per": "membrane"}]}
     none = [
         1 - next(f.value.value for f in run("spares", unit=unit, **bare).figures if f.key == "bare")

@@ -424,8 +424,13 @@ def test_jobs_that_no_task_is_called_by_are_named() -> None:
 
 def test_hours_or_litres_give_the_same_plan() -> None:
     hours = run("upkeep", run_hours="2 h")
-    litres = run("upkeep", use_by="litres", litres="90 L/day", product_flow="45 L/h")
+    papers = {"sea_temperature": "25 °C", "sea_salinity": "35 g/kg", "product_flow": "45 L/h"}
+    litres = run("upkeep", use_by="litres", litres="90 L/day", **papers)
     assert table(hours, "due") == table(litres, "due")
+    cold = run(
+        "upkeep", use_by="litres", litres="90 L/day", **{**papers, "sea_temperature": "8 °C"}
+    )
+    assert cold.steps[0].result.value > 1.4 * litres.steps[0].result.value
     step = litres.steps[0]
     assert step.result.value == pytest.approx(
         86400 * step.where["V_day"].value / step.where["Q"].value
@@ -439,7 +444,9 @@ def test_cost_is_the_sum_of_its_tasks() -> None:
     assert sum(row[4].value for row in rows) == pytest.approx(figures["cost"])
     hours = figures["hours_year"] / HOUR
     assert figures["cost_hour"] == pytest.approx(figures["cost"] / hours)
-    assert figures["cost_litre"] == pytest.approx(figures["cost"] / (hours * 45) * 1000)
+    made = figures["product"] * HOUR * 1000
+    assert figures["cost_litre"] == pytest.approx(figures["cost"] / (hours * made) * 1000)
+    assert made == pytest.approx(37.3, rel=0.01), "18 °C, and not the 45 L/h of its papers"
 
 
 def test_the_year_of_a_boat_that_never_runs_has_no_cost_an_hour() -> None:

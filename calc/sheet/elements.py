@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+from functools import cached_property
+
 from ..equipment import kinds
 from ..frame import units
 from ..frame.inputs import Inputs, Refusal, aboard, ask, is_set
 from ..system import membranes as system
-from ..system.motor import Machine as Aboard
 from ..system.sea import Sea
 from ..system.unfit import Unfit
-from ..system.watermaking import Making, feed_of
+from ..system.watermaking import Making, feed_on
 from .groups import PRACTICE, WATERS_WAY
-from .machine import Machine, Product, Work
+from .machine import Machine, Product, Work, pump
+from .mains import Hertz
 from .sea import TheSea
 
 YEAR = units.parse("1 years", "years")  # s
@@ -151,18 +153,35 @@ class Membranes(Machine, Product, Elements, part=True):
             ) from None
 
 
-class Water(TheSea, Membranes, Work, part=True):
+class Water(TheSea, Membranes, Work, Hertz, part=True):
     """The membranes at work in the sea about the boat."""
 
-    def making(self, machine: Aboard) -> Making:
-        """What they make, fed by that machine."""
+    @cached_property
+    def making(self) -> Making:
+        """What they make, fed by the pump on these mains."""
         return Making(
             self.train(),
             self.product_flow,
             self.unit.pressure,
             self.sea(),
-            feed_of(machine),
+            feed_on(self.flow, self.unit.motor.frequency, self.ac_frequency),
             self.pressure,
             self.back_pressure,
-            machine.pump.bears,
+            pump(self.unit, self.flow, self.pressure).bears,
         )
+
+    def making_some(self) -> Making:
+        """The same. Refuses a pressure that brings hardly any water out of this sea."""
+        making = self.making
+        if making.dry:
+            least = making.least_pressure
+            raise Refusal(
+                "pressure",
+                "must be more: at this pressure hardly any fresh water passes the membrane, "
+                "whatever it is given"
+                if least is None
+                else f"must be more than {units.text(least, 'bar')} in this sea: its osmotic "
+                f"pressure is {units.text(making.sea.osmotic_pressure, 'bar')}, and below it and "
+                "just above hardly any fresh water passes the membrane",
+            )
+        return making

@@ -9,8 +9,8 @@ from ..system.supply import cable_impedance
 from .groups import AC
 
 
-class Mains(Inputs, part=True):
-    """Volts and hertz of the sockets."""
+class Volts(Inputs, part=True):
+    """Volts of the sockets."""
 
     ac_voltage = ask(
         "Voltage",
@@ -21,6 +21,11 @@ class Mains(Inputs, part=True):
         at_most="260 V",
         help="What the sockets on board give: 230 V, or 115 to 120 V.",
     )
+
+
+class Hertz(Inputs, part=True):
+    """Hertz of the sockets: how fast the pump turns."""
+
     ac_frequency = ask(
         "Frequency",
         "50 Hz",
@@ -30,6 +35,10 @@ class Mains(Inputs, part=True):
         at_most="65 Hz",
         help="50 Hz in most of the world, 60 Hz in the Americas.",
     )
+
+
+class Mains(Volts, Hertz, part=True):
+    """Volts and hertz of the sockets."""
 
     def mains(self) -> system.Mains:
         """Mains on board."""

@@ -6,11 +6,13 @@ import datetime
 from collections.abc import Sequence
 from itertools import pairwise
 
+from ..frame import units
 from ..frame.inputs import Inputs, Refusal, ask, but, choice, date, is_one_of, rows, yes_no
 from ..frame.report import Line, line
 from ..system.rest import Keeping as Kept
 from ..system.rest import Rest
 from ..system.year import Stretch, Year
+from .elements import Water
 from .groups import PRACTICE, UPKEEP
 from .habits import WaterHours
 
@@ -145,8 +147,9 @@ class Calendar(Stretches, LayUps, part=True):
         return Year(self.started, by_month, passages, laid_up)
 
 
-class Running(Calendar, part=True):
-    """Her year, and how much she usually runs, by hours or by the water that is wanted."""
+class Running(Calendar, Water, part=True):
+    """Her year, and how much she usually runs, by hours or by the water that is wanted: of what she
+    makes in her sea."""
 
     use_by = choice(
         "Take its hours from", {"hours": "hours a day", "litres": "litres a day"}, group=USE
@@ -161,23 +164,20 @@ class Running(Calendar, part=True):
         at_most="24000 L/day",
         when=is_one_of("use_by", "litres"),
     )
-    product_flow = ask(
-        "Fresh water it makes",
-        "45 L/h",
-        from_record="unit.product_flow",
-        group=USE,
-        at_least="1 L/h",
-        at_most="1000 L/h",
-    )
 
     def daily(self) -> float:
-        """Usual running time a day [s]. Refuses more water than a day's running makes."""
+        """Usual running time a day [s]. Refuses more water than a day's running makes, and a
+        pressure that brings hardly any."""
         if self.use_by == "hours":
             return self.run_hours
-        daily = self.litres / self.product_flow * DAY
-        if daily > DAY:
-            raise Refusal("litres", "the unit cannot make so much in a day of 24 hours")
-        return daily
+        product = self.making_some().made.product
+        if self.litres > product:
+            raise Refusal(
+                "litres",
+                f"must be at most {units.text(product, 'L/day', rounding='down')}: more the unit "
+                "does not make in 24 hours, in this sea and at this pressure",
+            )
+        return self.litres / product * DAY
 
     def her_year(self) -> Year:
         """Her year with its usual hours. Refuses what makes no sense."""

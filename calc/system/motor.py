@@ -377,9 +377,14 @@ def flux(machine: Machine) -> float:
     return motors.flux_ratio(mains.voltage, mains.frequency, motor.voltage, motor.frequency)
 
 
+def hertz_suit(wound_for: float, hertz: float) -> bool:
+    """Whether a frequency [Hz] is the one that a motor is wound for [Hz], within 5 %."""
+    return abs(hertz / wound_for - 1) <= HERTZ_BAND
+
+
 def own_hertz(machine: Machine) -> bool:
     """Whether the mains' frequency is the one that the motor is wound for, within 5 %."""
-    return abs(machine.mains.frequency / machine.plate.frequency - 1) <= HERTZ_BAND
+    return hertz_suit(machine.plate.frequency, machine.mains.frequency)
 
 
 def off_the_plate(machine: Machine) -> Held:

@@ -9,7 +9,7 @@ from ..physics import pumps
 from . import membranes
 from .held import Held, all_hold
 from .membranes import Made, Train
-from .motor import Machine, Water, own_hertz
+from .motor import Machine, Water, hertz_suit
 from .sea import Sea
 
 # How far over its stated flow a unit may be driven, in a warm or a thin sea, so that its first
@@ -149,11 +149,11 @@ class Making:
         return abs(other / self.made.product - 1)
 
 
-def feed_of(machine: Machine) -> float:
-    """What the pump moves [m3/s]: what is stated, on other hertz in proportion to them. What the
-    motor slips at work is in what is stated."""
-    mains, plate = machine.mains, machine.plate
-    return machine.pump.flow * (1.0 if own_hertz(machine) else mains.frequency / plate.frequency)
+def feed_on(flow: float, wound_for: float, hertz: float) -> float:
+    """What the pump moves [m3/s] on mains of a frequency [Hz]: what is stated on those that its
+    motor is wound for [Hz], on others in proportion to them. What the motor slips at work is in
+    what is stated."""
+    return flow if hertz_suit(wound_for, hertz) else flow * hertz / wound_for
 
 
 @dataclass(frozen=True)

@@ -73,9 +73,8 @@ class Asks(
 
     def aboard(self) -> Aboard:
         """The machine with all that can run it. Refuses what can't be aboard together."""
-        machine = self.machine()
         return Aboard(
-            replace(machine, product=self.making(machine).made.product),
+            replace(self.machine(), product=self.making.made.product),
             self.motor_cable(self.ac_frequency),
             self.air(),
             Habits(

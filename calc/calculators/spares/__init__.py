@@ -8,6 +8,7 @@ from ...frame.cautions import rules
 from ...frame.guide import decides
 from ...frame.report import Report
 from ...system import spares as system
+from .. import _hours
 from . import early, judge, tell, working
 from .asks import Asks
 
@@ -34,6 +35,7 @@ def answer(q: Asks, show: Report) -> Callable[[], None]:
     def rest_of_it() -> None:
         tell.headline(box, trip, show)
         tell.listed(q, box, show)
+        _hours.told(q, show)
         working.steps(needs, trip, show)
         tell.confidence(q, box, show)
         if chosen is not None:

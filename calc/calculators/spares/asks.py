@@ -9,7 +9,6 @@ from ...equipment.upkeep import PartRow
 from ...frame.inputs import Refusal, ask, but, choice, nearest, rows, text
 from ...frame.inputs import date as ask_date
 from ...physics.calendar_days import add_months
-from ...sheet.machine import Machine
 from ...sheet.tasks import Log, Tasks, membranes_of
 from ...sheet.year import Running
 from ...system import spares as system
@@ -36,11 +35,10 @@ _FIRST = (
     "use_by",
     "run_hours",
     "litres",
-    "product_flow",
 )
 
 
-class Asks(Machine, Log, Running, Tasks, first=_FIRST):
+class Asks(Log, Running, Tasks, first=_FIRST):
     leave = ask_date("You leave", group=AWAY, open=True, optional=True, help="Empty: today.")
     back = ask_date(
         "You reach the next shop",
@@ -96,7 +94,6 @@ class Asks(Machine, Log, Running, Tasks, first=_FIRST):
     use_by = but(Running.use_by, group=USE)
     run_hours = but(Running.run_hours, group=USE, open=False)
     litres = but(Running.litres, group=USE, open=False)
-    product_flow = but(Running.product_flow, group=USE)
     months = but(Running.months, group=USE)
     passages = but(Running.passages, group=USE)
     lay_ups = but(Running.lay_ups, group=USE)

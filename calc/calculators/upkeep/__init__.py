@@ -25,6 +25,7 @@ CAUTIONS = rules("mains", "preservative", "pressure", "shut-end", "dirty-water",
 
 def answer(q: Asks, show: Report) -> Callable[[], None]:
     year, made = q.plan()
+    making = q.making
     unlogged = judge.nothing_logged(q, made)
     judge.tasks(made, unlogged, show)
     judge.standing(q, made, show)
@@ -33,7 +34,7 @@ def answer(q: Asks, show: Report) -> Callable[[], None]:
         due.within(q, made, unlogged, show)
         due.later(q, made, show)
         hours.told(q, made, show)
-        money.told(q, made, system.costs(made, year, q.own_hour, q.yard_hour), show)
+        money.told(making, made, system.costs(made, year, q.own_hour, q.yard_hour), show)
         due.at_rest(made, show)
         pictures.timeline(made, show)
         calendar.offered(q, made, show)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from ...frame.inputs import Refusal, ask, but
 from ...frame.inputs import date as ask_date
 from ...sheet.habits import Place
-from ...sheet.machine import Machine, Named
+from ...sheet.machine import Named
 from ...sheet.tasks import Log, Tasks
 from ...sheet.year import USE, Keeping, Running
 from ...system import rest
@@ -23,7 +23,6 @@ _FIRST = (
     "use_by",
     "run_hours",
     "litres",
-    "product_flow",
     "stands",
     "ambient_temperature",
     "spread",
@@ -38,7 +37,7 @@ _FIRST = (
 )
 
 
-class Asks(Named, Machine, Log, Running, Keeping, Tasks, first=_FIRST):
+class Asks(Named, Log, Running, Keeping, Tasks, first=_FIRST):
     today = ask_date("Today", "2026-05-01", open=True, today=True)
     log = but(Log.log, open=True)
     stands = ask(

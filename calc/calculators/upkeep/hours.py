@@ -3,26 +3,20 @@
 from __future__ import annotations
 
 from ...frame import log
-from ...frame.report import Pair, Report, line
+from ...frame.report import Report, line
 from ...physics.calendar_days import add_months
 from ...sheet.tasks import HOUR
 from ...sheet.year import told as day_told
 from ...system.tasks import HOURS
 from ...system.upkeep import Plan
 from ...system.year import in_a_year
+from .. import _hours
 from .asks import Asks
 
 
 def told(q: Asks, made: Plan, show: Report) -> None:
     """Running hours now and in a year, against the log's own pace."""
-    by_hours = q.use_by == "hours"
-    show.step(
-        "Usual running time a day",
-        q.daily(),
-        "h",
-        *_formula(q),
-        "The boat sheet" if by_hours else "Water wanted over the unit's rate",
-    )
+    _hours.told(q, show)
     read = log.meter(q.log or ())
     show.figure(
         "hours",
@@ -60,12 +54,6 @@ def told(q: Asks, made: Plan, show: Report) -> None:
             {"interval": (limit, "h"), "run": (first.run_since, "h")},
             "Hours since it was last done, by the log and the plan",
         )
-
-
-def _formula(q: Asks) -> tuple[str, dict[str, Pair]]:
-    if q.use_by == "hours":
-        return "t_day = h_day", {"h_day": (q.run_hours, "h")}
-    return "t_day = 86400 * V_day / Q", {"V_day": (q.litres, "L/day"), "Q": (q.product_flow, "L/h")}
 
 
 def _pace(read: tuple[log.Meter, ...], made: Plan) -> float | None:

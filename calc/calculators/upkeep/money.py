@@ -7,19 +7,18 @@ from collections.abc import Sequence
 from ...frame.report import Bars, Report, line
 from ...sheet.tasks import HOUR
 from ...system.upkeep import Cost, Plan
+from ...system.watermaking import Making
 from ...system.year import in_a_year
-from .asks import Asks
 
 
-def told(q: Asks, made: Plan, costs: Sequence[Cost], show: Report) -> None:
+def told(making: Making, made: Plan, costs: Sequence[Cost], show: Report) -> None:
     """The cost of a year, by task; the most expensive first."""
     year, total = in_a_year(made.use), sum(cost.total for cost in costs)
     show.figure("cost", "Upkeep a year", total, "¤", note="in the long run")
     if year > 0:
         show.figure("cost_hour", "Upkeep an hour", total / (year / HOUR), "¤")
-        litres = year * q.product_flow * 1000
-        show.figure("cost_litre", "Upkeep a litre", total / litres / 0.001, "¤/L")
-        _steps(q, costs[0], total, year, show)
+        _steps(costs[0], show)
+        _a_litre(making, total, year, show)
     spent = [cost for cost in costs if cost.total > 0]
     if not spent:
         return
@@ -43,7 +42,30 @@ def told(q: Asks, made: Plan, costs: Sequence[Cost], show: Report) -> None:
     )
 
 
-def _steps(q: Asks, most: Cost, total: float, year: float, show: Report) -> None:
+def _a_litre(making: Making, total: float, year: float, show: Report) -> None:
+    """The cost over the water of a year, as it is made in her sea; none where there is hardly any
+    water."""
+    if making.dry:
+        show.note(
+            "At {p} it makes hardly any fresh water in this sea: nobody can tell what a litre "
+            "costs. See on the page “Water from this sea” which pressure to set.",
+            p=(making.pressure, "bar"),
+        )
+        return
+    product = making.made.product
+    show.figure("product", "Fresh water in this sea", product, "L/h")
+    show.figure("cost_litre", "Upkeep a litre", total / (year * product), "¤/L")
+    show.step(
+        "Cost a litre",
+        total / (year * product),
+        "¤/L",
+        "c_L = C / (T * Q)",
+        {"C": (total, "¤"), "T": (year, "h"), "Q": (product, "L/h")},
+        "Cost of a year over the water of a year; Q as on the page Water from this sea",
+    )
+
+
+def _steps(most: Cost, show: Report) -> None:
     task = most.job.task
     show.step(
         line("A year of the most expensive task: {task}", task=task.name),
@@ -57,12 +79,4 @@ def _steps(q: Asks, most: Cost, total: float, year: float, show: Report) -> None
             "w": (most.wage, "¤/h"),
         },
         "Times a year: the more frequent of its hours, its months and its lay-ups",
-    )
-    show.step(
-        "Cost a litre",
-        total / (year * q.product_flow),
-        "¤/L",
-        "c_L = C / (T * Q)",
-        {"C": (total, "¤"), "T": (year, "h"), "Q": (q.product_flow, "L/h")},
-        "Cost of a year over the water of a year",
     )

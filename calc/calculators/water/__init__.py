@@ -38,7 +38,7 @@ CAUTIONS = rules(
 def answer(q: Asks, show: Report) -> Callable[[], None]:
     machine = q.machine()
     water = motor.water(machine)
-    making = q.making(machine)
+    making = q.making
     _motor.tell_elsewhere(
         show,
         _motor.judge(machine, water),
