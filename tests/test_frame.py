@@ -293,6 +293,9 @@ def worst(figures: list[Figure], unknown: bool, failed: bool) -> str:
     return max(states, key=order.index, default=FITS)
 
 
+NOTHING_HELD = "nothing to hold it against"
+
+
 def check_verdict(report: Report) -> None:
     order = [FITS, TIGHT, UNKNOWN, FAILS]
     expected = worst(report.figures, bool(report.unknowns), bool(report.failures))
@@ -303,6 +306,22 @@ def check_verdict(report: Report) -> None:
         )
         expected = max(expected, best, key=order.index)
     assert report.verdict == expected
+    check_decider(report)
+
+
+def check_decider(report: Report) -> None:
+    """The key of what decides is that of the sentence given as the reason."""
+    for part in (report, *report.options):
+        told = {f.key: {f.reason().text()} for f in part.figures if f.limit is not None}
+        for reason in (*part.failures, *part.unknowns, *getattr(part, "reservations", ())):
+            assert re.fullmatch("[a-z]+(-[a-z]+)*", reason.key)
+            told.setdefault(reason.key, set()).add(reason.text())
+        best = report.best_option() if part is report else None
+        key, why = part.decided_by, part.reason().text()
+        of_best = best is not None and key == best.decided_by
+        assert why in told.get(key, {NOTHING_HELD}) or (
+            of_best and why.endswith(best.reason().text())
+        )
 
 
 EXAMPLES = [(name, boat) for name in NAMES for boat in BOATS]

@@ -127,5 +127,5 @@ def test_the_law_finds_a_sentence_put_together() -> None:
     made.headline("the working pressure is {p}; the {w} bears {m} at most", w="pump")
     assert pieces(made) == []
     made.note("never " + "mind".replace("d", "t") + ", this is no sentence of ours")
-    made.fail("“{name}” gives {v} at {f}", name="because it is old; ask him.")
+    made.fail("key", "“{name}” gives {v} at {f}", name="because it is old; ask him.")
     assert [kind for kind, _ in pieces(made)] == ["template", "template", "slot"]

@@ -60,7 +60,9 @@ def tell_elsewhere(show: Report, part: Option, water: Water | None, lost: str) -
     show.take(part, failing=True)
     if water is None or water.overfluxed:
         if water is not None:
-            show.unknown("nobody can tell what the motor draws with its iron saturated")
+            show.unknown(
+                "saturated", "nobody can tell what the motor draws with its iron saturated"
+            )
         show.headline(lost)
     elif any(f.state == FAILS for f in part.figures) or part.failures:
         show.headline(
@@ -194,6 +196,7 @@ def _may_stall(part: Option, machine: Machine) -> None:
     _flux(part, motor.flux(machine))
     rated = motors.sure_torque(made) / motors.SURE_TORQUE
     part.unknown(
+        "may-stall",
         "at {v} and {f} nobody can tell whether the motor holds the pump or stalls: it needs "
         "{t} of its rated torque and is sure to hold {m}",
         v=(mains.voltage, "V"),
@@ -208,6 +211,7 @@ def _foreign_hertz(part: Option, machine: Machine, water: Water) -> None:
     mains, work = machine.mains, water.load
     made = work.motor
     part.unknown(
+        "foreign-hertz",
         "the motor is wound for {r} and the mains give {f}: only its maker can allow that",
         r=(made.frequency, "Hz"),
         f=(mains.frequency, "Hz"),
@@ -242,12 +246,14 @@ def _soft_start(part: Option, machine: Machine) -> None:
         return
     if machine.plate.kind == motor.UNKNOWN_KIND:
         part.unknown(
+            "soft-start-kind",
             "ask the motor's maker whether it bears a soft starter: with a switch in its "
-            "start winding it may not"
+            "start winding it may not",
         )
     else:
         part.unknown(
+            "soft-start-switch",
             "a switch in this motor cuts its start winding out at speed; on a soft "
             "starter the winding or its capacitor may stay in and burn: ask the motor's "
-            "maker whether it bears one, and which"
+            "maker whether it bears one, and which",
         )

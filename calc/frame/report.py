@@ -34,6 +34,7 @@ from .words import (
     Amount,
     Line,
     Pair,
+    Reason,
     Remedy,
     Setting,
     Slot,
@@ -43,6 +44,7 @@ from .words import (
     least,
     line,
     most,
+    reason,
     remedy,
     say,
 )
@@ -69,6 +71,7 @@ __all__ = [
     "Mark",
     "Option",
     "Pair",
+    "Reason",
     "Remedy",
     "Report",
     "Series",
@@ -146,9 +149,9 @@ class Option:
     name: Words
     figures: list[Figure] = field(default_factory=list)
     remedies: list[Line] = field(default_factory=list)
-    unknowns: list[Line] = field(default_factory=list)
-    failures: list[Line] = field(default_factory=list)
-    reservations: list[Line] = field(default_factory=list)
+    unknowns: list[Reason] = field(default_factory=list)
+    failures: list[Reason] = field(default_factory=list)
+    reservations: list[Reason] = field(default_factory=list)
 
     def figure(self, key: str, label: Words, value: float, unit: str, **settings: Any) -> float:
         """Adds a figure; see `Report.figure`."""
@@ -163,21 +166,26 @@ class Option:
         """What would make it fit; see `Report.remedy`."""
         self.remedies.append(remedy(template, sets, mends, **pairs))
 
-    def unknown(self, template: str, **pairs: Slot) -> None:
+    def unknown(self, key: str, template: str, /, **pairs: Slot) -> None:
         """Something that must be known before this can be judged."""
-        self.unknowns.append(line(template, **pairs))
+        self.unknowns.append(reason(key, template, **pairs))
 
-    def fail(self, template: str, **pairs: Slot) -> None:
+    def fail(self, key: str, template: str, /, **pairs: Slot) -> None:
         """A reason why it cannot work at all, where no figure can be given."""
-        self.failures.append(line(template, **pairs))
+        self.failures.append(reason(key, template, **pairs))
 
-    def reservation(self, template: str, **pairs: Slot) -> None:
+    def reservation(self, key: str, template: str, /, **pairs: Slot) -> None:
         """Why it is no better than tight, though every figure of its own holds."""
-        self.reservations.append(line(template, **pairs))
+        self.reservations.append(reason(key, template, **pairs))
 
     @property
     def verdict(self) -> str:
         return _worst(self)
+
+    @property
+    def decided_by(self) -> str:
+        """The key of the figure or reason that decides; "" where nothing is held."""
+        return _decided_by(self)
 
     def reason(self) -> Line:
         return _reason(self)
@@ -187,7 +195,8 @@ class Option:
             "key": self.key,
             "name": say(self.name),
             "verdict": self.verdict,
-            "reason": self.reason().as_data(),
+            "reason": {**self.reason().as_data(), "key": self.decided_by},
+            **_reasons(self),
             "figures": [f.as_data() for f in self.figures],
             "remedies": [r.as_data() for r in self.remedies],
         }
@@ -205,8 +214,16 @@ def _worst(part: Option | Report) -> str:
     return max(found, key=SEVERITY.__getitem__, default=FITS)
 
 
-def _reason(part: Option | Report) -> Line:
-    """The one reason that decides the verdict of figures that must all hold."""
+def _reasons(part: Option | Report) -> dict[str, Any]:
+    """What stands against it beside its figures, as data."""
+    found = {"failures": part.failures, "unknowns": part.unknowns}
+    if isinstance(part, Option):
+        found["reservations"] = part.reservations
+    return {kind: [reason.as_data() for reason in reasons] for kind, reasons in found.items()}
+
+
+def _deciding(part: Option | Report) -> Reason | Figure | None:
+    """What decides the verdict of figures that must all hold: the one reason, or figure."""
     if part.failures:
         return part.failures[0]
     judged = [f for f in part.figures if f.decides and f.margin is not None]
@@ -216,7 +233,21 @@ def _reason(part: Option | Report) -> Line:
         return part.unknowns[0]
     if isinstance(part, Option) and part.reservations and not failing:
         return part.reservations[0]
-    return tightest.reason() if tightest else Line("nothing to hold it against")
+    return tightest
+
+
+def _reason(part: Option | Report) -> Line:
+    """Why the verdict of figures that must all hold is what it is."""
+    found = _deciding(part)
+    if found is None:
+        return Line("nothing to hold it against")
+    return found.reason() if isinstance(found, Figure) else found
+
+
+def _decided_by(part: Option | Report) -> str:
+    """The key of what decides the verdict of figures that must all hold."""
+    found = _deciding(part)
+    return found.key if found else ""
 
 
 class Report:
@@ -230,8 +261,8 @@ class Report:
         self.options: list[Option] = []
         self.remedies: list[Line] = []
         self.notes: list[Line] = []
-        self.unknowns: list[Line] = []
-        self.failures: list[Line] = []
+        self.unknowns: list[Reason] = []
+        self.failures: list[Reason] = []
         self.steps: list[Step] = []
         self.charts: list[Chart] = []
         self.drawings: list[Drawing] = []
@@ -310,13 +341,13 @@ class Report:
         """A sentence worth saying that is neither a remedy nor a caution."""
         self.notes.append(line(template, **pairs))
 
-    def unknown(self, template: str, **pairs: Slot) -> None:
+    def unknown(self, key: str, template: str, /, **pairs: Slot) -> None:
         """Something that must be known before this can be judged."""
-        self.unknowns.append(line(template, **pairs))
+        self.unknowns.append(reason(key, template, **pairs))
 
-    def fail(self, template: str, **pairs: Slot) -> None:
+    def fail(self, key: str, template: str, /, **pairs: Slot) -> None:
         """A reason why it cannot work at all, where no figure can be given."""
-        self.failures.append(line(template, **pairs))
+        self.failures.append(reason(key, template, **pairs))
 
     def fact(self, fact: str) -> None:
         """Something found that a caution hangs on: see `cautions.RULES`."""
@@ -378,12 +409,22 @@ class Report:
         found = {f.key: f for f in [*(best.figures if best else []), *self.figures]}
         return [found[key] for key in self.wanted if key in found][:most]
 
+    def _decider(self) -> Option | None:
+        """The option whose verdict is the report's, None where its own figures decide."""
+        best, own = self.best_option(), _worst(self)
+        own_decides = best is None or (own != FITS and SEVERITY[own] >= SEVERITY[best.verdict])
+        return None if own_decides else best
+
     def reason(self) -> Line:
-        best = self.best_option()
-        own = _worst(self)
-        if best is None or (own != FITS and SEVERITY[own] >= SEVERITY[best.verdict]):
+        best = self._decider()
+        if best is None:
             return _reason(self)
         return Line("{way}: {reason}", {"way": best.name, "reason": best.reason()})
+
+    @property
+    def decided_by(self) -> str:
+        """The key of the figure or reason that decides, of the report or of its best option."""
+        return _decided_by(self._decider() or self)
 
     def sources(self) -> list[str]:
         """Every source named in the working, once, in order."""
@@ -396,8 +437,9 @@ class Report:
             "question": self.question,
             "verdict": self.verdict,
             "verdict_word": VERDICT_WORDS[self.verdict],
-            "reason": self.reason().as_data(),
+            "reason": {**self.reason().as_data(), "key": self.decided_by},
             "headline": [h.as_data() for h in self.headlines],
+            **_reasons(self),
             "figures": [f.as_data() for f in self.figures],
             "options": [o.as_data() for o in self.options],
             "remedies": [r.as_data() for r in self.remedies],

@@ -96,6 +96,17 @@ class Counted(Line):
         return {**super().as_data(), "one": self.one, "many": self.many, "count": self.count}
 
 
+@dataclass(frozen=True)
+class Reason(Line):
+    """A sentence that tells why something fails, can't be told, or is no better than tight; by its
+    `key` programs and tests know it, whatever its words."""
+
+    key: str = ""
+
+    def as_data(self) -> dict[str, Any]:
+        return {**super().as_data(), "key": self.key}
+
+
 Setting = Amount | str | bool | int
 
 
@@ -154,6 +165,11 @@ Slot = Pair | Amount | Line | str | int  # what a template's place takes
 def line(template: str, **pairs: Slot) -> Line:
     """A Line out of a template and its amounts, each (SI value, unit symbol), Amount or text."""
     return Line(template, {name: _placed(pair) for name, pair in pairs.items()})
+
+
+def reason(key: str, template: str, **pairs: Slot) -> Reason:
+    """A Reason of a key out of a template and its amounts."""
+    return Reason(template, line(template, **pairs).amounts, key)
 
 
 def remedy(

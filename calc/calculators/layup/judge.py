@@ -31,7 +31,9 @@ def ways(q: Asks, laid: LaidUp, keeps: Keeping, show: Report) -> None:
 
 def _figures(way: Way, option: Option) -> None:
     if way.freezes:
-        option.fail("it may freeze there, and water that freezes splits housings and membranes")
+        option.fail(
+            "freezes", "it may freeze there, and water that freezes splits housings and membranes"
+        )
     if way.stands:
         option.figure("rest", "Days it stands", way.stands.value, "days", at_most=way.stands.limit)
     if way.gap:

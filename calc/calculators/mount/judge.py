@@ -350,12 +350,16 @@ def _barred(made: Placed, part: Option) -> None:
     found = barred(made)
     if "core" in found:
         part.fail(
+            "core",
             "bolts through a hollow core crush it: cut the core out round each hole and fill it "
-            "solid, then drill"
+            "solid, then drill",
         )
     for thing in made.layout.struck:
-        part.fail("{what} stands where the unit would", what=thing.what)
+        part.fail("struck", "{what} stands where the unit would", what=thing.what)
     if "maker" in found:
-        part.fail("its maker does not let it hang on a bulkhead")
+        part.fail("maker", "its maker does not let it hang on a bulkhead")
     if made.hangs and made.place.sitting.may_hang == "unknown":
-        part.unknown("whether its maker lets it hang on a bulkhead: oil and vents decide; ask")
+        part.unknown(
+            "maker-unsaid",
+            "whether its maker lets it hang on a bulkhead: oil and vents decide; ask",
+        )

@@ -65,7 +65,9 @@ def answer(q: Asks, show: Report) -> Callable[[], None]:
     _judge_the_air(show, aboard)
     found = _ways(show, aboard, water)
     if not found:
-        show.unknown("nothing is given that could run it: is there a generator or an inverter?")
+        show.unknown(
+            "no-source", "nothing is given that could run it: is there a generator or an inverter?"
+        )
 
     def tell() -> None:
         rows = [way.tell(show) for way in found]
@@ -113,20 +115,23 @@ def _judge_the_sea(making: Making, show: Report) -> None:
     """Salty water and membranes that are driven too hard are another page's matter."""
     if making.ails == "salty":
         show.unknown(
+            "salty",
             "at {p} the water from this sea is salty: see on the page “Water from this sea” which "
             "pressure to set",
             p=(making.pressure, "bar"),
         )
     if making.ails == "driven":
         show.unknown(
+            "driven",
             "at {p} its membranes are driven harder in this sea than they should be: see on the "
             "page “Water from this sea” which pressure to set",
             p=(making.pressure, "bar"),
         )
     if making.ails == "unfit":
         show.unknown(
+            "unfit",
             "its membranes don't bear this sea, or so much feed, at any pressure: see on the page "
-            "“Water from this sea” what they bear"
+            "“Water from this sea” what they bear",
         )
 
 
@@ -135,6 +140,7 @@ def _judge_the_air(show: Report, aboard: Aboard) -> None:
     limit = aboard.machine.plate.hottest_air
     if aboard.air.temperature > limit:
         show.unknown(
+            "motor-air",
             "the motor is made for air of {m} at most and stands in {t}: see on the page "
             "“Keeping it cool” whether it stays cool enough",
             m=(limit, "°C"),

@@ -27,6 +27,7 @@ def judge(show: Report, aboard: Aboard, water: Water, own: str) -> list[Way]:
     figures.run_figures(way, aboard, house, run)
     if not aboard.habits.run_said and run.time is not None:
         way.reservation(
+            "run-unsaid",
             "a charge lasts {t}; say how long a day you want it to run, to have that judged",
             t=(on_bank.told_hours(run.time), "h"),
         )
@@ -40,6 +41,7 @@ def judge(show: Report, aboard: Aboard, water: Water, own: str) -> list[Way]:
     for other in (*with_it, week):
         if not aboard.habits.run_said:
             other.option.reservation(
+                "run-unsaid",
                 "{t} a day are taken, as you have not said how long you want it to run",
                 t=(aboard.habits.run, "h"),
             )

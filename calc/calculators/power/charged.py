@@ -79,6 +79,7 @@ def _alternator(
     """The engine runs meanwhile; the bank lends or gets the difference."""
     if not made.suits(aboard.bank):
         way.fail(
+            "foreign-bank",
             "“Alternator” charges at {v}, and “Bank, nominal” is {w}: they do not belong together",
             v=(made.voltage or 0.0, "V"),
             w=(aboard.bank.voltage, "V"),
@@ -221,6 +222,7 @@ def _sun_figures(way: Option, day: SunDay) -> None:
     )
     if day.with_less < day.wanted:
         way.reservation(
+            "less-sun",
             "with a tenth less sun the sun carries {v} a day; {w} are wanted",
             v=(day.with_less, "L"),
             w=(day.wanted, "L"),

@@ -42,7 +42,7 @@ def judge(
     lowest = max(house.reserve, min(found.balance.charge))
     figures.late_figure(way, on_bank.late_start(aboard, water, house, lowest))
     if found.nothing:
-        way.fail("nothing charges the bank: it only empties")
+        way.fail("no-charge", "nothing charges the bank: it only empties")
     elif not aboard.bank.chargeable:
         charging_ban(way, aboard)
 
@@ -79,11 +79,18 @@ def hold_once(alone: Option, week: Option, nothing: bool) -> None:
     if week.verdict in ABLE or alone.verdict not in ABLE:
         return
     if nothing:
-        alone.reservation("one charge carries it once; nothing on board puts it back")
+        alone.reservation(
+            "once-no-charge", "one charge carries it once; nothing on board puts it back"
+        )
     elif week.verdict == FAILS:
-        alone.reservation("one charge carries it once; day after day the bank does not come back")
+        alone.reservation(
+            "once-days-fail",
+            "one charge carries it once; day after day the bank does not come back",
+        )
     else:
-        alone.reservation("one charge carries it once; day after day nobody can tell yet")
+        alone.reservation(
+            "once-days-unknown", "one charge carries it once; day after day nobody can tell yet"
+        )
 
 
 def _figures(way: Option, found: Days) -> None:

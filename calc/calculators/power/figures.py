@@ -136,6 +136,7 @@ def late_figure(way: Option, late: LateStart) -> None:
             note=AT_THE_TERMINALS,
         )
         way.reservation(
+            "late-start",
             "charged to {s}, the bank's voltage collapses at a start: a start later in the run may "
             "fail",
             s=(late.charge, "%"),
@@ -151,6 +152,7 @@ def late_figure(way: Option, late: LateStart) -> None:
         )
         if late.may_fail:
             way.reservation(
+                "late-start",
                 "charged to {s}, the bank sags to {v} at a start, and the inverter drops out at "
                 "{c}: a start later in the run may fail; what the cables lose besides is on the "
                 "page “Wiring”",
@@ -178,7 +180,7 @@ def ask_management(way: Option, aboard: Aboard, begun: Start, run: Running | Non
     )
     usual = aboard.bank.kind.discharge_rate.value * aboard.bank.capacity / HOUR
     (way.reservation if drawn <= usual else way.unknown)(
-        words, i=(for_hours, "A"), s=(drawn, "A"), t=(aboard.start_time, "s")
+        "management", words, i=(for_hours, "A"), s=(drawn, "A"), t=(aboard.start_time, "s")
     )
 
 
@@ -215,6 +217,7 @@ def run_figures(
     )
     if run.a_tenth_less is not None:
         way.reservation(
+            "less-charging",
             "with a tenth less charging current the bank lasts {t}; {w} a day are wanted",
             t=(on_bank.told_hours(run.a_tenth_less), "h"),
             w=(aboard.habits.run, "h"),

@@ -97,6 +97,7 @@ def figures(way: Option, aboard: Aboard, made: Generator, found: Carried) -> Non
     asked = found.start_apparent
     if found.doubtful:
         way.unknown(
+            "start-unsaid",
             "nobody has said what the generator gives for a start: ask its maker whether it bears "
             "{p} for {t}",
             p=(asked.value, "VA"),
@@ -291,6 +292,7 @@ def charging_ban(way: Option, aboard: Aboard) -> None:
     kind = bank.kind
     if bank.temperature > kind.charge_hottest.value:
         way.fail(
+            "charge-hot",
             "{k} must not be charged above {m}: the bank is at {t}",
             k=kind.name,
             m=(kind.charge_hottest.value, "°C"),
@@ -298,6 +300,7 @@ def charging_ban(way: Option, aboard: Aboard) -> None:
         )
     else:
         way.fail(
+            "charge-cold",
             "never charge {k} below {m}: the bank is at {t}",
             k=kind.name,
             m=(kind.charge_coldest.value, "°C"),

@@ -42,7 +42,7 @@ def as_it_stands(option: Option, hours: Line | str = "none", free: bool = False)
 
 def untold(option: Option) -> Way:
     """A way of which nothing can be told, because nobody knows what the motor draws."""
-    option.unknown("nobody can tell what the motor draws with its iron saturated")
+    option.unknown("saturated", "nobody can tell what the motor draws with its iron saturated")
     return as_it_stands(option, "can't tell")
 
 
@@ -56,11 +56,15 @@ def opened(show: Report, key: str, name: str, own: str) -> Option:
 def _bear_the_motor(option: Option, own: str) -> None:
     """What pump and motor lack themselves no source can mend: it counts in every way."""
     if own == FAILS:
-        option.fail("pump and motor fail by themselves, whatever feeds them")
+        option.fail("machine", "pump and motor fail by themselves, whatever feeds them")
     elif own == UNKNOWN:
-        option.unknown("nobody can tell yet whether pump and motor bear it, whatever feeds them")
+        option.unknown(
+            "machine", "nobody can tell yet whether pump and motor bear it, whatever feeds them"
+        )
     elif own == TIGHT:
-        option.reservation("pump and motor have little in hand themselves, whatever feeds them")
+        option.reservation(
+            "machine", "pump and motor have little in hand themselves, whatever feeds them"
+        )
 
 
 def time_told(time: float, a_day: bool = False) -> Line | str:

@@ -46,6 +46,7 @@ def tasks(made: Plan, unlogged: bool, show: Report) -> None:
         )
     if unlogged:
         show.unknown(
+            "no-log",
             "no job stands in the log, so nobody can tell what is overdue: by the day it went into "
             "service alone, {late} would be",
             late=counted(late, "{n} task", "{n} tasks"),

@@ -38,7 +38,8 @@ _BURNS_SKIN = 333.15  # K, 60 °C; common practice, no source
 def ask_for_the_engine_space(show: Report) -> None:
     """What is missing to judge a unit in an engine space."""
     show.unknown(
-        "the engine space is not known: its length, its width and its height are all needed"
+        "engine-space",
+        "the engine space is not known: its length, its width and its height are all needed",
     )
     show.headline(
         "Fill in the length, width and height of the engine space. How warm it gets depends on "

@@ -47,6 +47,7 @@ def figures(q: Asks, making: Making, show: Report) -> None:
         show.fact(OVER)
     if making.dry:
         show.fail(
+            "dry",
             "the sea's own osmotic pressure is {o}, and {p} leave nothing over to press fresh "
             "water out of it",
             o=(making.sea.osmotic_pressure, "bar"),

@@ -72,6 +72,7 @@ def inverter_fault(layout: Layout, inverter: Inverter, show: Report) -> None:
         return
     if layout.too_hot:
         show.fail(
+            "inverter-air",
             "the inverter stands in air of {t} and switches off above {m}, whatever the cable; "
             "settle that first, on the page Power",
             t=(wired.air.temperature, "°C"),
@@ -86,6 +87,7 @@ def inverter_fault(layout: Layout, inverter: Inverter, show: Report) -> None:
         return
     runs, starts = asked.running, asked.start
     show.fail(
+        "inverter-start" if runs.value <= runs.limit else "inverter-run",
         "this inverter can't start the pump, whatever the cable: it gives {c} and {s} for a start, "
         "and the pump alone asks {a} and {b}; settle that first, on the page Power"
         if runs.value <= runs.limit
@@ -127,6 +129,7 @@ def motor_starts(layout: Layout, turning: Turning, show: Report) -> None:
         ask_the_kind(show)
     elif not turning.blames_cable:
         show.fail(
+            "start-torque",
             "the motor can't start the pump on this generator, whatever the cable: it gives {t} of "
             "the torque that turns it; settle that first, on the page Power"
             if on_generator
@@ -144,6 +147,7 @@ def motor_starts(layout: Layout, turning: Turning, show: Report) -> None:
         )
     elif not turning.starts:
         show.fail(
+            "start-behind-cable",
             "behind this cable the motor can't start the pump on this generator: it gives {t} of "
             "the torque that turns it, and {b} without the cable's loss"
             if on_generator

@@ -32,6 +32,7 @@ def _no_guard(layout: Layout, side: Side, show: Report) -> None:
     guard = side.duty.guard
     allowed = guard.most(side.alone)
     show.fail(
+        f"no-{field(side)}",
         "the {c}, {s}, may have a {d} of {m} at most, and {w} must pass it"
         if allowed < guard.least
         else "no {d} is made from the {w} that must pass it to the {m} that the {c}, {s}, may have",
@@ -127,6 +128,7 @@ def _kind(layout: Layout, feed: Feed, side: Side, rating: float, show: Report) -
     smallest, largest = made.ratings[0], made.ratings[-1]
     if breaks is None:
         show.unknown(
+            "fuse-breaks",
             "a short circuit drives {s}, and no standard says what a terminal fuse breaks: look "
             "what is printed on yours for direct current of {v} or more, and fill it in",
             s=(feed.short_circuit, "kA"),
@@ -198,6 +200,7 @@ def _start(layout: Layout, side: Side, guard: Guard, rating: float, show: Report
     }
     if passes == "maybe":
         show.unknown(
+            f"{key}-start",
             "no standard settles whether the {d} of {r} lets the start pass, {i} for {t}: read on "
             "its maker's curve how long it carries that, and fill in its size and that time",
             **told,

@@ -34,11 +34,13 @@ def bank(layout: Layout, feed: Feed, side: Side, show: Report) -> None:
         no_cable(side, show)
     if not feed.delivers:
         show.fail(
+            "bank-power",
             "the bank cannot give the power that is asked of it at its lowest charge: "
-            "no cable mends that"
+            "no cable mends that",
         )
     elif not feed.suffices:
         show.fail(
+            "bank-sags",
             "at the start the bank itself sags to {v}, and the inverter switches off at {c}: no "
             "cable mends that",
             v=(feed.start_volts, "V"),
@@ -86,6 +88,7 @@ def no_cable(side: Side, show: Report) -> None:
     duty, why = side.duty, why_none(side)
     if why == "fuse":
         show.fail(
+            "no-cable-fuse",
             "no battery cable made may have a fuse that passes {w}, at most {m} for each alone: "
             "raise the voltage, ask less of it, or have each cable fused by itself, which is not "
             "reckoned here",
@@ -94,6 +97,7 @@ def no_cable(side: Side, show: Report) -> None:
         )
     elif why == "supply":
         show.fail(
+            "no-cable-supply",
             "the supply is {o} below the volts on the motor's plate, and {b} is all that a motor "
             "must bear: no cable may lose anything, however short; more volts from the supply help",
             o=(duty.off, "V"),
@@ -101,6 +105,7 @@ def no_cable(side: Side, show: Report) -> None:
         )
     elif why == "run":
         show.fail(
+            "no-cable-run",
             "no battery cable made does over {run}: shorten the run, raise the bank's voltage, "
             "allow more drop, or ask less of it"
             if duty.key == "dc"
@@ -110,6 +115,7 @@ def no_cable(side: Side, show: Report) -> None:
         )
     elif why == "ampacity":
         show.fail(
+            "no-cable-ampacity",
             "no battery cable made may carry {w} where it lies, however short: raise the bank's "
             "voltage, or ask less of it"
             if duty.key == "dc"
@@ -163,6 +169,7 @@ def _cable(side: Side, show: Report) -> None:
     key, name = duty.key, CABLES[duty.key]
     if duty.too_thin(size, parallel):
         show.fail(
+            "parallel-thin",
             "{s} is too thin to be laid in parallel: 50 mm² or AWG 1/0 is the least "
             "(NEC 310.10(G), from memory)",
             s=size.name,
