@@ -17,7 +17,7 @@ from calc import stock
 from calc.calculators.power.asks import Asks
 from calc.calculators.power.ways import time_told
 from calc.frame import units
-from calc.frame.report import FAILS, FITS, TIGHT, UNKNOWN, Amount, Line, Option, Report, say
+from calc.frame.report import FAILS, FITS, TIGHT, UNKNOWN, Amount, Line, Option, Remedy, Report, say
 from calc.physics import batteries, energy_balance, motors
 from calc.system import days, motor, on_bank
 from calc.system.bank import other_bank
@@ -744,15 +744,39 @@ def test_the_smallest_generator_holds_for_a_set_of_ones_own(boat: str) -> None:
 # ---- what pump and motor lack themselves ----
 
 
-def test_the_working_pressure_is_held_against_the_weaker_of_pump_and_membrane() -> None:
-    made = report("ketch", pressure="80 bar", flow="4 L/min")
+@pytest.mark.parametrize(
+    ("typed", "bears"),
+    [
+        ({}, 69e5),
+        ({"hose_bears": "60 bar"}, 60e5),
+        ({"fittings_bear": "58 bar"}, 58e5),
+        ({"vessel_bears": "57 bar"}, 57e5),
+        ({"hose_bears": "", "fittings_bear": "", "vessel_bears": ""}, 69e5),
+    ],
+)
+def test_the_working_pressure_is_held_against_the_weakest_part(
+    typed: dict[str, str], bears: float
+) -> None:
+    there = {"pressure": "80 bar", "flow": "4 L/min", "has_relief": "no", **typed}
+    made = report("ketch", **there)
     assert made.verdict == FAILS
     assert state(made, "pressure") == FAILS
-    assert "membrane bears 69 bar" in made.reason().text()
-    told = next(r for r in made.remedies if "regulating valve" in r.template)
-    held = told.amounts["m"].text()  # type: ignore[union-attr]
-    assert state(report("ketch", pressure=held, flow="4 L/min"), "pressure") in ABLE
+    limit = next(f.limit for f in made.figures if f.key == "pressure")
+    assert limit is not None
+    assert limit.value == pytest.approx(bears)
+    tried = [r.typed()["pressure"] for r in made.remedies if isinstance(r, Remedy) and r.sets]
+    for held in tried:  # what hose, fittings or tube don't bear is mended on their page
+        assert state(report("ketch", **there | {"pressure": held}), "pressure") in ABLE
+    assert bool(tried) == (bears == 69e5 and typed != {})
     assert state(report("ketch"), "pressure") == FITS
+
+
+def test_no_pressure_at_which_the_relief_valve_opens() -> None:
+    made = report("ketch", pressure="64 bar")
+    assert made.verdict == FAILS
+    assert state(made, "relief") == FAILS
+    without = report("ketch", pressure="64 bar", has_relief="no")
+    assert all(f.key != "relief" for f in without.figures)
 
 
 @pytest.mark.parametrize(

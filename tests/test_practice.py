@@ -45,6 +45,7 @@ DECIDED: dict[str, Any] = {
     "calc.system.on_generator.POWER_STEP": 100.0,
     "calc.system.tasks.GRACE": timedelta(days=14),
     "calc.system.watermaking.MOST_OF_RATED": 1.2,
+    "calc.system.watermaking.RELIEF_ROOM": 1.1,
 }
 
 

@@ -147,6 +147,7 @@ def bucket(offset: float) -> Calculator:
     return Calculator("bucket", "Bucket", "How long?", Bucket, answer)
 
 
+@settings(suppress_health_check=[HealthCheck.filter_too_much])
 @given(st.floats(1.0, 900.0), st.floats(1.0, 900.0))
 def test_the_law_lets_a_right_remedy_pass(volume: float, flow: float) -> None:
     assume(30.1 < volume / flow * 60 < 1e4 and 2 < flow / 2 < 900 and 2 < volume * 2 < 900)

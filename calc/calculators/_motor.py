@@ -82,8 +82,18 @@ def starting_current(machine: Machine, water: Water) -> Line:
     return line(words, letter=machine.start.letter) if "{" in words else line(words)
 
 
+# What stands under the pressure, by its key.
+PARTS = {
+    "pump": "pump",
+    "hose": "high-pressure hose",
+    "fittings": "weakest fitting",
+    "vessel": "membrane's tube",
+    "membranes": "membrane",
+}
+
+
 def _pressure(part: Option, machine: Machine) -> None:
-    held, weaker = motor.pressure(machine), machine.pump.weaker
+    held, weaker = motor.pressure(machine), PARTS[machine.pump.weakest.key]
     part.held(
         "pressure",
         "Working pressure",
@@ -97,7 +107,12 @@ def _pressure(part: Option, machine: Machine) -> None:
         ),
         note=line("the limit is the {w}'s", w=weaker),
     )
-    if not held.holds:
+    opens = motor.relief(machine)
+    if opens is not None and not opens.holds:
+        relief(part, opens)
+    elif held.holds:
+        return
+    elif machine.pump.weakest.key in ("pump", "membranes"):
         part.remedy(
             "Open the regulating valve further, until the gauge shows {m} or less. The relief "
             "valve must open below that too; only its maker or a licensed workshop sets it.",
@@ -105,6 +120,27 @@ def _pressure(part: Option, machine: Machine) -> None:
             sets={"pressure": most(held.limit, "bar")},
             mends="pressure",
         )
+        return
+    part.remedy(
+        "Don't run it so: settle first, on the page Pressure, which part bears least and where the "
+        "relief valve opens."
+    )
+
+
+def relief(show: Report | Option, opens: Held) -> None:
+    """Where the relief valve opens, against the working pressure."""
+    show.held(
+        "relief",
+        "Relief valve opens at",
+        opens,
+        "bar",
+        says=line(
+            "the relief valve opens at {v}, and the working pressure is {p}",
+            v=(opens.value, "bar"),
+            p=(opens.limit, "bar"),
+        ),
+        note="held against the working pressure",
+    )
 
 
 def _shaft(part: Option, machine: Machine, power: float) -> None:

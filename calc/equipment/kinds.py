@@ -5,6 +5,7 @@ from __future__ import annotations
 from ..frame.inputs import Inputs, Kind, ask, choice, record, rows, text, whole, yes_no
 from .choices import CHEMISTRIES, FUELS, GENERATORS, MOTOR_KINDS, STARTS
 from .feed import BoostPump, Cartridge, Strainer
+from .pressure import Gauge, Hose, ReliefValve, Vessel
 from .upkeep import Part, Task
 
 
@@ -85,6 +86,10 @@ class Unit(Kind):
     motor = record("Motor", Motor)
     pump = record("Pump", Pump)
     membranes = record("Membranes", Membranes)
+    hose = record("High-pressure hose", Hose, optional=True)
+    vessel = record("Membrane's pressure tube", Vessel, optional=True)
+    relief = record("Relief valve", ReliefValve, optional=True)
+    gauge = record("Pressure gauge", Gauge, optional=True)
     pressure = ask("Working pressure", unit="bar", above="0 bar", at_most="100 bar")
     product_flow = ask("Fresh water, at 25 °C and 35 g/kg", unit="L/h", above="0 L/h")
     boost_power = ask("Boost pump's power", "0 W", at_least="0 W")
@@ -188,6 +193,10 @@ KINDS: dict[str, type[Kind]] = {
         Motor,
         Pump,
         Membranes,
+        Hose,
+        Vessel,
+        ReliefValve,
+        Gauge,
         Unit,
         Generator,
         Inverter,

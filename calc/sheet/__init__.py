@@ -19,6 +19,7 @@ from .machine import Machine, Named, Product, Work
 from .mains import Mains, MotorCable, Rules
 from .motor import Boost, Drive, MotorKind, StartedDrive, Starting
 from .mounts import Mounts
+from .pressure_side import Ratings
 from .sea import TheSea
 from .size import Size
 from .sun import Sun
@@ -58,6 +59,7 @@ __all__ = [
     "OtherLoad",
     "Place",
     "Product",
+    "Ratings",
     "Rules",
     "Size",
     "StartedDrive",
@@ -98,6 +100,7 @@ class BoatSheet(
     TheSea,
     Elements,
     FeedLine,
+    Ratings,
     WaterHours,
     ChargingHours,
     Size,

@@ -12,8 +12,9 @@ from ..system.sea import Sea
 from ..system.unfit import Unfit
 from ..system.watermaking import Making, feed_on
 from .groups import PRACTICE, WATERS_WAY
-from .machine import Machine, Product, Work, pump
+from .machine import Machine, Product, Work
 from .mains import Hertz
+from .pressure_side import Ratings
 from .sea import TheSea
 
 YEAR = units.parse("1 years", "years")  # s
@@ -153,12 +154,13 @@ class Membranes(Machine, Product, Elements, part=True):
             ) from None
 
 
-class Water(TheSea, Membranes, Work, Hertz, part=True):
+class Water(TheSea, Membranes, Work, Ratings, Hertz, part=True):
     """The membranes at work in the sea about the boat."""
 
     @cached_property
     def making(self) -> Making:
         """What they make, fed by the pump on these mains."""
+        stressed = self.pump(self.unit, self.flow, self.pressure)
         return Making(
             self.train(),
             self.product_flow,
@@ -167,7 +169,8 @@ class Water(TheSea, Membranes, Work, Hertz, part=True):
             feed_on(self.flow, self.unit.motor.frequency, self.ac_frequency),
             self.pressure,
             self.back_pressure,
-            pump(self.unit, self.flow, self.pressure).bears,
+            stressed.bears,
+            stressed.relief,
         )
 
     def making_some(self) -> Making:

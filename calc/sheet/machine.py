@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from ..equipment import kinds
 from ..equipment.kinds import Motor as MotorRecord
-from ..equipment.kinds import Unit
 from ..frame.inputs import Inputs, ask, record, text
-from ..system.motor import Plate, Pump
+from ..system.motor import Plate
 from .groups import UNIT
 
 
@@ -44,17 +43,6 @@ def plate(record: MotorRecord) -> Plate:
         record.rated_current,
         record.service_factor,
         record.ambient_limit,
-    )
-
-
-def pump(unit: Unit, flow: float, pressure: float) -> Pump:
-    """The pump of a unit's record at a feed flow [m3/s] and a pressure [Pa]."""
-    return Pump(
-        flow,
-        pressure,
-        unit.pump.efficiency,
-        unit.pump.highest_pressure,
-        unit.membranes.highest_pressure,
     )
 
 

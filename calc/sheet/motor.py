@@ -8,8 +8,9 @@ from ..equipment.choices import FEEDS, MOTOR_KINDS, STARTS
 from ..frame.inputs import Inputs, Refusal, ask, choice, is_one_of, text, yes_no
 from ..system import motor as system
 from .groups import PRACTICE, START, UNIT
-from .machine import Machine, Work, plate, pump
+from .machine import Machine, Work, plate
 from .mains import Mains
+from .pressure_side import Ratings
 
 
 class Boost(Inputs, part=True):
@@ -140,7 +141,7 @@ class Starting(Inputs, part=True):
         return made
 
 
-class Drive(Machine, Work, Mains, MotorKind, part=True):
+class Drive(Machine, Work, Ratings, Mains, MotorKind, part=True):
     """The machine at work on the mains on board."""
 
     def machine(self) -> system.Machine:
@@ -148,7 +149,7 @@ class Drive(Machine, Work, Mains, MotorKind, part=True):
         return system.Machine(
             plate(self.unit.motor).of_kind(self.motor_kind),
             system.Starting(),
-            pump(self.unit, self.flow, self.pressure),
+            self.pump(self.unit, self.flow, self.pressure),
             self.mains(),
         )
 

@@ -137,25 +137,33 @@ class Starting:
 
 
 @dataclass(frozen=True)
+class Rating:
+    """A part that stands under the working pressure, by its key, and what it bears [Pa]."""
+
+    key: str
+    bears: float
+
+
+@dataclass(frozen=True)
 class Pump:
     """The high-pressure pump at work: feed flow [m3/s] at rated speed, pressure [Pa], efficiency;
-    and the highest pressure [Pa] that it and that its membranes bear."""
+    what each part under its pressure bears; where its relief valve opens [Pa], if that is known."""
 
     flow: float
     pressure: float
     efficiency: float
-    pump_bears: float
-    membranes_bear: float
+    ratings: tuple[Rating, ...]
+    relief: float | None = None
+
+    @property
+    def weakest(self) -> Rating:
+        """The part that bears least, the first of equals."""
+        return min(self.ratings, key=lambda rating: rating.bears)
 
     @property
     def bears(self) -> float:
-        """Highest pressure [Pa] that the weaker of both bears."""
-        return min(self.pump_bears, self.membranes_bear)
-
-    @property
-    def weaker(self) -> str:
-        """Which of both that is: "pump" or "membrane"."""
-        return "pump" if self.pump_bears <= self.membranes_bear else "membrane"
+        """Highest pressure [Pa] that the weakest part bears."""
+        return self.weakest.bears
 
 
 @dataclass(frozen=True)
@@ -354,8 +362,14 @@ def water(machine: Machine) -> Water | None:
 
 
 def pressure(machine: Machine) -> Held:
-    """The working pressure against the weaker of pump and membranes."""
+    """The working pressure against the weakest part under it."""
     return Held(machine.pump.pressure, machine.pump.bears)
+
+
+def relief(machine: Machine) -> Held | None:
+    """Where the relief valve opens against the working pressure; None where nobody knows."""
+    pump = machine.pump
+    return None if pump.relief is None else Held(pump.relief, pump.pressure, least=True)
 
 
 def shaft(machine: Machine, power: float) -> Held:

@@ -16,14 +16,16 @@ from .sea import Sea
 # element doesn't foul. Common practice, no source.
 MOST_OF_RATED = 1.2
 MOST_SALT = 0.5  # kg/m3: US EPA, secondary standard, for the taste
+# How far the relief valve opens above a pressure that is advised. Common practice, no source.
+RELIEF_ROOM = 1.1
 HARDLY_ANY = 0.01  # of the stated flow
 
 
 @dataclass(frozen=True)
 class Making:
     """A train at work: the fresh water [m3/s] and the pressure [Pa] that its papers state, sea,
-    feed [m3/s], pressure [Pa], back pressure [Pa], and the pressure that the weaker of pump and
-    membranes bears [Pa]."""
+    feed [m3/s], pressure [Pa], back pressure [Pa], the pressure that the weakest part under it
+    bears [Pa], and the one at which its relief valve opens [Pa], if that is known."""
 
     train: Train
     stated: float
@@ -33,6 +35,7 @@ class Making:
     pressure: float
     back_pressure: float
     bears: float
+    relief: float | None = None
 
     @cached_property
     def made(self) -> Made:
@@ -74,6 +77,11 @@ class Making:
         return self.driven | {"fed": fed, "warmth": warmth}
 
     @property
+    def opens(self) -> Held | None:
+        """Where the relief valve opens [Pa], against its pressure; None where nobody knows."""
+        return None if self.relief is None else Held(self.relief, self.pressure, least=True)
+
+    @property
     def salt(self) -> Held:
         """Salt in the water it makes [kg/m3], against what one tastes."""
         return Held(self.made.product_salinity, MOST_SALT)
@@ -100,7 +108,11 @@ class Making:
     def bounds(self) -> dict[str, float]:
         """The pressure at which each limit is reached [Pa], where one is."""
         elements = self.train.elements
-        found = {"pressure": self.bears, "over": self._for(MOST_OF_RATED * self.stated)}
+        found = {
+            "pressure": self.bears,
+            "relief": self.relief,
+            "over": self._for(MOST_OF_RATED * self.stated),
+        }
         share = elements.highest_flux * elements.area
         if share < self.feed:
             found["membrane_flux"] = membranes.first_pressure(
@@ -126,11 +138,16 @@ class Making:
         """The highest pressure to advise [Pa]: allowed here, and no more than its papers state."""
         return min(self.highest, self.stated_pressure)
 
+    @property
+    def _bears_beneath_the_relief(self) -> float:
+        """What the weakest part bears, and below where the relief valve opens [Pa]."""
+        return self.bears if self.relief is None else min(self.bears, self.relief / RELIEF_ROOM)
+
     @cached_property
     def set_right(self) -> Making | None:
         """The same at the pressure to set: for the stated water, and never beyond what is advised;
         None where no pressure that is allowed gives water."""
-        right = replace(self, pressure=min(self.stated_pressure, self.bears))
+        right = replace(self, pressure=min(self.stated_pressure, self._bears_beneath_the_relief))
         if right.made.product > self.stated:
             right = replace(self, pressure=min(self.for_stated or right.pressure, right.pressure))
         if not all_hold(right.driven.values()):

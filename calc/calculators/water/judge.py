@@ -6,6 +6,7 @@ from ...frame.report import Report, amount, least, line, most
 from ...physics import conductivity
 from ...physics.roots import crossing
 from ...system.watermaking import MOST_OF_RATED, MOST_SALT, Making
+from .. import _motor
 from .asks import Asks
 
 OVER = "over-flux"  # a fact: the membranes are driven too hard, or could easily be
@@ -29,7 +30,8 @@ _LABELS = {
 _UNITS = {"over": "%", "membrane_flux": "L/m2h", "brine": "L/min", "fed": "L/min", "warmth": "°C"}
 _NOTES = {"over": "the limit: common practice, no source"}
 _BOUNDED = {
-    "pressure": "more the weaker of pump and membranes does not bear; a relief valve opens below",
+    "pressure": "more the weakest part under pressure does not bear; a relief valve opens below",
+    "relief": "at that the relief valve opens; set it no nearer than a tenth below",
     "over": line("above it the water is more than {s} of what is stated", s=(MOST_OF_RATED, "%")),
     "membrane_flux": "above it too much water passes the first element",
     "brine": "above it too little brine runs past the last element",
@@ -119,6 +121,8 @@ def _limits(making: Making, show: Report) -> None:
             says=line(_SAYS[key], v=(held.value, unit), m=(held.limit, unit)),
             note=_NOTES.get(key, ""),
         )
+    if making.opens is not None and making.opens.holds:  # else it is told with pump and motor
+        _motor.relief(show, making.opens)
 
 
 def _pressures(making: Making, show: Report) -> None:
