@@ -8,6 +8,7 @@ from . import calculators, cautions, equipment
 from .equipment.kinds import KINDS
 from .frame.guide import Guide
 from .sheet import BoatSheet, start
+from .sheet.groups import WHY
 
 
 @cache
@@ -17,4 +18,14 @@ def guide() -> Guide:
     brought = {kind.shelf: kind for made in found.values() for kind in made.kinds}
     kinds = {**KINDS, **brought, "boat": BoatSheet}
     shelves = equipment.load(equipment.FOLDER, kinds)
-    return Guide(BoatSheet, kinds, shelves, found, cautions.ALL, cautions.CAUTIONS, start.QUESTIONS)
+    return Guide(
+        BoatSheet,
+        kinds,
+        shelves,
+        found,
+        cautions.ALL,
+        cautions.CAUTIONS,
+        start.QUESTIONS,
+        start.APART,
+        WHY,
+    )

@@ -13,8 +13,9 @@ cites a record's value, `{= power.figure.input =}` a figure of the page's own ca
 `in UNIT` before the closing mark chooses a unit. `{= caution.mains =}` puts a caution there.
 A fence called `checked-against` becomes the tables of check values, one called `glossary` the
 tables of quantities, one called `boat-sheet` the boat sheet with its dashboard (`boat-sheet
-start`: the questions one begins with), one called `licences` the licences of all that the site
-carries. A wrong name or value stops the build with file, line and the nearest right name.
+start`: the questions one begins with, `boat-sheet log`: the log and the tasks), one called
+`licences` the licences of all that the site carries. A wrong name or value stops the build with
+file, line and the nearest right name.
 """
 
 from __future__ import annotations
@@ -353,11 +354,17 @@ def with_step_cards(html: str) -> str:
 
 
 def boat_sheet(page: Page, what: str = "") -> str:
-    """The sheet's form, or of the `start` its first questions, and the list of what it answers;
-    empty until the reader fills it in."""
+    """The sheet's form, or of the `start` its first questions, or what has a page of its own
+    (`log`), and the list of what it answers; empty until the reader fills it in."""
     found = {name: {"url": p.url} for name, p in places(DOCS).items()}
     text = json.dumps(found, ensure_ascii=False, sort_keys=True, default=str)
     guide, address = stock.guide(), _sheet_page(page)
+    if what == "log":
+        found = sheets.obeying(found, guide)
+        text = json.dumps(found, ensure_ascii=False, sort_keys=True, default=str)
+        listed = sheets.dashboard({}, found, "metric", guide)
+        form = sheets.apart({}, "metric", "sheet-", guide)
+        return html.apart_page(form, listed, text, address)
     listed = sheets.dashboard({}, found, "metric", guide)
     if what == "start":
         return html.start_page(sheets.start({}, "metric", "sheet-", guide), listed, text, address)

@@ -121,7 +121,7 @@ def test_what_a_link_brought_is_not_called_the_readers_own() -> None:
 
 
 def test_each_list_and_choice_of_the_sheet_can_be_taken_back() -> None:
-    form = sheets.form({}, "metric", "s-", stock.guide())
+    form = "".join(make({}, "metric", "s-", stock.guide()) for make in (sheets.form, sheets.apart))
     lists = [name for name, made in BoatSheet.fields.items() if isinstance(made, Rows)]
     assert form.count("data-unsay") == len(lists)
     for select in re.findall(r"<select id=.*?</select>", form):

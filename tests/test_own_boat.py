@@ -277,6 +277,29 @@ def test_five_questions_reach_a_first_answer() -> None:
     assert "do-first" in power
 
 
+def test_each_group_of_the_sheet_tells_why_it_is_asked_in_a_line() -> None:
+    """While it is folded and nothing is said, and under its heading whatever is said."""
+    groups = {made.group for made in GUIDE.sheet.fields.values()}
+    assert GUIDE.why.keys() == groups
+    assert len(set(GUIDE.why.values())) == len(groups), "each its own"
+    assert max(map(len, GUIDE.why.values())) <= 80, "in a line or two of a phone"
+    for sheet, times in (({}, 2), ({"has_array": "yes", "turbidity": "3"}, 1)):
+        form = sheets.form(sheet, "metric", "sheet-", GUIDE)
+        assert form.count(GUIDE.why["Sun"]) == times
+
+
+def test_log_and_tasks_have_a_page_of_their_own() -> None:
+    """There, and not among the rest; all else of a boat stands on the sheet."""
+    control = r'<(?:input|select|textarea|fieldset)[^>]* (?:name|data-rows)="(\w+)"'
+    apart = re.findall(control, sheets.apart({}, "metric", "sheet-", GUIDE))
+    sheet = re.findall(control, sheets.form({}, "metric", "sheet-", GUIDE))
+    assert apart == [name for one in GUIDE.apart for name in one.fields] == ["log", "tasks"]
+    assert set(apart) | set(sheet) == GUIDE.sheet.fields.keys() and not set(apart) & set(sheet)
+    assert "upkeep" in sheets.obeying(PLACES, GUIDE) and "power" not in sheets.obeying(
+        PLACES, GUIDE
+    )
+
+
 def test_a_link_of_ones_own_boat_brings_its_answer_and_no_example() -> None:
     asked = {"calculator": "power", "example": {"boat": "ketch"}}
     mine = ask_page(**asked, sheet=FIVE)

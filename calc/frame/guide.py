@@ -6,7 +6,7 @@ Whoever needs one is handed it, so that two guides can stand side by side.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from .cautions import Caution, Rule, rules, shown
@@ -116,7 +116,8 @@ class Guide:
 
     `sheet` is what is asked of a boat once; `shelves` hold the records of each of the `kinds` by
     key, the demo boats among them on the shelf "boat". `cautions` are all that are known; the rules
-    of `always` go for every answer. The `questions` are those that one begins with.
+    of `always` go for every answer. The `questions` are those that one begins with; those that
+    stand `apart` have a page of their own. `why` tells of each group of the sheet why it is asked.
     """
 
     sheet: type[Inputs]
@@ -126,6 +127,8 @@ class Guide:
     cautions: Mapping[str, Caution]
     always: tuple[Rule, ...] = rules()
     questions: tuple[Question, ...] = ()
+    apart: tuple[Question, ...] = ()
+    why: Mapping[str, str] = field(default_factory=dict)
 
     def names(self) -> tuple[str, ...]:
         """The names of all calculators, in alphabetical order."""

@@ -139,10 +139,8 @@ def _sheet(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
             update.add_rows(bound, name)
         else:
             update.add_of_sheet(bound, name)
-    first = {name for one in guide.questions for name in one.fields}
-    for group, members in html.sheet_groups(guide.sheet).items():
-        rest = [made for made in members if made.name not in first]
-        update.slots[f"group.{group}"] = html.sheet_group_line(rest, bound, system)
+    for group in html.sheet_groups(guide):
+        update.slots[f"group.{group}"] = html.sheet_group_line(guide, group, bound, system)
     return {**update.controls(), "hidden": _hidden(bound)}
 
 

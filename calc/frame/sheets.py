@@ -186,12 +186,23 @@ def is_page(url: str) -> bool:
 
 def form(sheet: Mapping[str, Any], system: str, prefix: str, guide: Guide) -> str:
     """The sheet's form: nothing is filled in that the reader has not, examples show as hints."""
-    return html.sheet_form(guide.questions, bound(sheet, guide), system, prefix)
+    return html.sheet_form(guide, bound(sheet, guide), system, prefix)
 
 
 def start(sheet: Mapping[str, Any], system: str, prefix: str, guide: Guide) -> str:
     """The questions that one begins with."""
     return html.sheet_questions(guide.questions, bound(sheet, guide), system, prefix)
+
+
+def apart(sheet: Mapping[str, Any], system: str, prefix: str, guide: Guide) -> str:
+    """What has a page of its own."""
+    return html.sheet_questions(guide.apart, bound(sheet, guide), system, prefix)
+
+
+def obeying(pages: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
+    """The pages whose calculators ask for what has a page of its own."""
+    fields = {name for one in guide.apart for name in one.fields}
+    return {name: page for name, page in pages.items() if fields & set(guide.get(name).asks.fields)}
 
 
 def notice(sheet: Mapping[str, Any], guide: Guide) -> str:

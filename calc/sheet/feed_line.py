@@ -6,9 +6,8 @@ from ..equipment import feed, kinds
 from ..frame.inputs import Inputs, aboard, ask, choice, is_set, record, whole, yes_no
 from ..system import feed_line as system
 from ..system.sea import Sea
-from .groups import PRACTICE, WATERS_WAY
+from .groups import BOOST, FILTERS, MOVES, PRACTICE, WATERS_WAY
 
-FILTERS, BOOST, MOVES = "Strainer and filters", "Boost pump", "Where it stands, and how she moves"
 _BOOSTED = is_set("has_boost")
 _BELOW = "Below it: with a minus. Measured when she floats upright."
 

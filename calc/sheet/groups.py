@@ -1,4 +1,4 @@
-"""Headings of the boat sheet, and a basis that many defaults share."""
+"""Headings of the boat sheet and why it asks under each, and a basis that many defaults share."""
 
 UNIT, AC, BANK, GENERATOR = "The watermaker", "Mains on board", "Inverter and bank", "Generator"
 PLACE, HABIT, ENGINE, SUN = "The place", "Habits", "Engine alternator", "Sun"
@@ -6,5 +6,36 @@ START, STATE, HOUSE = "How the motor starts", "The bank's state and limits", "Ho
 SIZE, MOUNTS, FLOOR, LOCKER = "Size and speed", "Its mounts", "What it stands on", "The locker"
 SEA, WATERS_WAY = "The sea", "The water's way"
 PRESSURE_SIDE = "Under pressure"
-UPKEEP, TASKS = "Its year and its log", "The tasks of upkeep"
+FILTERS, BOOST, MOVES = "Strainer and filters", "Boost pump", "Where it stands, and how she moves"
+UPKEEP, LOG, TASKS = "Its year", "Its log", "The tasks of upkeep"
+BOAT = "The boat"
 PRACTICE = "common practice, no source"
+
+WHY = {
+    BOAT: "Files and cards bear her name.",
+    UNIT: "What it draws, gives and weighs follows from it; your own figures go first.",
+    AC: "The motor runs on nothing else, and the rules decide cable, fuse and breaker.",
+    START: "The start decides how large inverter, generator, fuse and breaker must be.",
+    BANK: "How long it runs on a charge, and what the cables carry.",
+    STATE: "An old, cold or half-charged bank gives less than is printed on it.",
+    GENERATOR: "Whether it starts the motor, what it puts back, and the fuel for that.",
+    ENGINE: "What an hour of the engine puts back.",
+    SUN: "What the panels put back on a day of that season.",
+    HOUSE: "The house takes its share of the bank first.",
+    PLACE: "Heat and height take power off motors, inverters and generators.",
+    SEA: "Warmth and salt decide how much fresh water there is at which pressure.",
+    WATERS_WAY: "What the membranes give, and how much the pump's feed loses on its way.",
+    PRESSURE_SIDE: "The weakest of pump, hose, tube and membranes bounds what you may set.",
+    FILTERS: "What they take off the feed, clean and due for change.",
+    BOOST: "Whether it pushes enough water through the filters.",
+    MOVES: "How high the water is lifted, heeled and pitching too.",
+    HABIT: "A day's water and a day's energy come from these hours.",
+    SIZE: "Whether it fits, what you lift, and how fast it shakes.",
+    MOUNTS: "How much of its shaking gets through, and whether they bear it.",
+    FLOOR: "Whether the floor holds it, and whether it hums along.",
+    LOCKER: "Whether it fits, and gets enough air.",
+    UPKEEP: "The days of oil, filters and lay-up follow from her seasons.",
+    LOG: "A line for each run and each job. Without it nobody knows what is overdue.",
+    TASKS: "Intervals and prices of your maker go before ours.",
+}
+"""Why the sheet asks for what stands under a heading, in a line."""

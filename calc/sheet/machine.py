@@ -6,13 +6,13 @@ from ..equipment import kinds
 from ..equipment.kinds import Motor as MotorRecord
 from ..frame.inputs import Inputs, ask, record, text
 from ..system.motor import Plate
-from .groups import UNIT
+from .groups import BOAT, UNIT
 
 
 class Named(Inputs, part=True):
     """What the boat is called."""
 
-    name = text("The boat's name", group="The boat")
+    name = text("The boat's name", group=BOAT)
 
 
 class Machine(Inputs, part=True):

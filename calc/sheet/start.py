@@ -1,8 +1,10 @@
-"""Where one begins: the questions whose answers settle most, with the fields that take them."""
+"""Where one begins: the questions whose answers settle most, with the fields that take them. And
+what stands on a page of its own, because it grows."""
 
 from __future__ import annotations
 
 from ..frame.guide import Question
+from .groups import LOG, TASKS, WHY
 
 QUESTIONS = (
     Question(
@@ -26,3 +28,5 @@ QUESTIONS = (
     ),
     Question("Where would it stand?", ("stands", "locker_length", "locker_width", "locker_height")),
 )
+
+APART = (Question(LOG, ("log",), WHY[LOG]), Question(TASKS, ("tasks",), WHY[TASKS]))

@@ -10,7 +10,7 @@ from ..frame import log
 from ..frame.inputs import Inputs, Refusal, logbook, rows
 from ..system.tasks import Rule
 from ..system.upkeep import History, LastDone, Task
-from .groups import TASKS, UPKEEP
+from .groups import LOG, TASKS
 
 HOUR = 3600.0  # s
 
@@ -20,7 +20,7 @@ class Log(Inputs, part=True):
 
     log = logbook(
         "Log",
-        group=UPKEEP,
+        group=LOG,
         dates=True,
         jobs="tasks",
         help="A line for each reading of the hour meter and each job done: date, entry (reading, "

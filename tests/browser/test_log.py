@@ -25,7 +25,7 @@ FILL = (
 
 def open_plan(page: Page, site: Site, name: str = "upkeep.html") -> None:
     page.goto(site.url + name)
-    if name == "boat.html":
+    if name == "log.html":
         page.wait_for_selector("section.sheet[data-engine=ready]", timeout=60_000)
     else:
         live.await_ready(page)
@@ -74,7 +74,7 @@ def settled(page: Page) -> str:
     return text
 
 
-@pytest.mark.parametrize("name", ["upkeep.html", "boat.html"])
+@pytest.mark.parametrize("name", ["upkeep.html", "log.html"])
 def test_lines_are_added_and_outlive_the_page(page: Page, site: Site, name: str) -> None:
     open_plan(page, site, name)
     first = DAY - timedelta(days=40)

@@ -126,6 +126,10 @@ def boat_sheet() -> str:
         '<input type="file" accept=".json,.toml,.txt,application/json" hidden data-boat-file aria-label="A boat\'s file"> '
         '<button type="button" value="clear">Empty this sheet</button> '
         '<button type="button" value="remove">Remove this boat</button>'
-        '<p class="sheet-said" role="status" data-said></p>'
-        '<p class="sheet-said" role="status" data-forgets></p></div>'
+        f'{said()}<p class="sheet-said" role="status" data-forgets></p></div>'
     )
+
+
+def said() -> str:
+    """Where a sentence stands about what was done to the boat, with its way back."""
+    return '<p class="sheet-said" role="status" data-said></p>'

@@ -11,6 +11,7 @@ from .notes import field_note, rows_note, sheet_note
 from .page import calculator, link_notice
 from .parts import LINKED, YOURS, shape, stale, words
 from .sheet import (
+    apart_page,
     sheet_form,
     sheet_group_line,
     sheet_groups,
@@ -26,6 +27,7 @@ __all__ = [
     "MANY_COLUMNS",
     "YOURS",
     "answer",
+    "apart_page",
     "blank_row",
     "calculator",
     "cautions",

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from html import escape
 
-from ...guide import Question
-from ...inputs import TYPED, Bound, Field, Inputs
+from ...guide import Guide, Question
+from ...inputs import TYPED, Bound, Field
 from .. import tools
 from ..spaces import said
 from .form import field_html, group_line
@@ -26,40 +26,41 @@ def sheet_questions(questions: Sequence[Question], bound: Bound, system: str, pr
     )
 
 
-def sheet_form(questions: Sequence[Question], bound: Bound, system: str, prefix: str) -> str:
-    """The form of the boat sheet: what decides first, then the rest folded by subject; empty where
-    the reader has said nothing."""
-    first = {name for one in questions for name in one.fields}
-    parts = [sheet_questions(questions, bound, system, prefix)]
-    for group, members in sheet_groups(bound.asks).items():
-        rest = [made for made in members if made.name not in first]
+def sheet_form(guide: Guide, bound: Bound, system: str, prefix: str) -> str:
+    """The form of the boat sheet: what decides first, then the rest folded by subject, each with why
+    it is asked; empty where the reader has said nothing."""
+    parts = [sheet_questions(guide.questions, bound, system, prefix)]
+    for group, members in sheet_groups(guide).items():
         name = escape(group, quote=True)
-        if rest:
-            parts.append(
-                f'<details class="group" data-key="sheet-{name}"><summary>'
-                f'<span class="group-name">{name}</span> <span class="group-now" '
-                f'data-slot="group.{name}">{sheet_group_line(rest, bound, system)}</span></summary>'
-                '<div class="fields">'
-                + "".join(field_html(f, bound, system, prefix, blank=True) for f in rest)
-                + "</div></details>"
-            )
+        parts.append(
+            f'<details class="group" data-key="sheet-{name}"><summary>'
+            f'<span class="group-name">{name}</span> <span class="group-now" '
+            f'data-slot="group.{name}">{sheet_group_line(guide, group, bound, system)}</span>'
+            f'</summary><p class="help">{said(guide.why.get(group, ""))}</p><div class="fields">'
+            + "".join(field_html(f, bound, system, prefix, blank=True) for f in members)
+            + "</div></details>"
+        )
     return "".join(parts)
 
 
-def sheet_groups(asks: type[Inputs]) -> dict[str, list[Field]]:
-    """The groups of the boat sheet and their fields."""
+def sheet_groups(guide: Guide) -> dict[str, list[Field]]:
+    """The folded groups of the boat sheet and their fields: all that is neither a question to begin
+    with nor on a page of its own."""
+    elsewhere = {name for one in (*guide.questions, *guide.apart) for name in one.fields}
     found: dict[str, list[Field]] = {}
-    for made in asks.fields.values():
-        found.setdefault(made.group or "The boat", []).append(made)
+    for name, made in guide.sheet.fields.items():
+        if name not in elsewhere:
+            found.setdefault(made.group or "The boat", []).append(made)
     return found
 
 
-def sheet_group_line(members: Sequence[Field], bound: Bound, system: str) -> str:
-    """What the reader has said in a folded group, in one line."""
-    said = [made for made in members if bound.origin(made.name) == TYPED]
-    if not said:
-        return "nothing said yet"
-    return f"{len(said)} of {len(members)} said: {group_line(said, bound, system)}"
+def sheet_group_line(guide: Guide, group: str, bound: Bound, system: str) -> str:
+    """What the reader has said in a folded group, in one line; before that, why it is asked."""
+    members = sheet_groups(guide)[group]
+    told = [made for made in members if bound.origin(made.name) == TYPED]
+    if not told:
+        return said(guide.why.get(group, "") or "nothing said yet")
+    return f"{len(told)} of {len(members)} said: {group_line(told, bound, system)}"
 
 
 def sheet_page(form: str, dashboard: str, pages_json: str, sheet_address: str) -> str:
@@ -81,6 +82,17 @@ def start_page(form: str, dashboard: str, pages_json: str, sheet_address: str) -
         f'<form class="sheet-form" data-search-exclude novalidate>{form}'
         f'<p class="form-actions">{engine_status("sheet-")}</p></form>'
         f"{_sheet_answers(dashboard, 'Your boat so far', more)}</section>"
+    )
+
+
+def apart_page(form: str, dashboard: str, pages_json: str, sheet_address: str) -> str:
+    """What has a page of its own, and what the answers that hang on it say."""
+    more = f'<p><a href="{escape(sheet_address, quote=True)}">All about your boat</a></p>'
+    return (
+        f"{_sheet_section(pages_json, sheet_address, 'sheet apart', 'Log and tasks')}"
+        f'<form class="sheet-form" data-search-exclude novalidate>{form}'
+        f'<p class="form-actions">{engine_status("sheet-")}</p></form>'
+        f"{_sheet_answers(dashboard, 'What hangs on it', more)}{tools.said()}</section>"
     )
 
 
