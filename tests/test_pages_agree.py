@@ -230,3 +230,114 @@ def test_a_litre_costs_by_the_litres_of_water(boat: str, sheet: dict[str, str]) 
         assert spent["product"] == made["product"]
         year = spent["hours_year"] * made["product"]
         assert spent["cost_litre"] == pytest.approx(spent["cost"] / year)
+
+
+# ---- the boost pump is one thing ----
+
+
+def figures(made: Any) -> dict[str, float]:
+    """All figures of a report and its options."""
+    return {
+        f"{part.key if part is not made else ''}.{figure.key}": figure.value.value
+        for part in (made, *made.options)
+        for figure in part.figures
+    }
+
+
+@pytest.mark.parametrize("supply", ["dc", "ac"])
+@pytest.mark.parametrize("boat", ["ketch", "catamaran"])
+def test_a_boat_without_a_boost_pump_pays_for_none(boat: str, supply: str) -> None:
+    """Law: to say that there is none is to have one that draws nothing."""
+    guide = stock.guide()
+    for name in ("power", "water", "ventilation"):
+        page, example = guide.get(name), {"boat": boat}
+        with_one, none, idle = (
+            figures(guide.run(page, typed | {"boost_supply": supply}, example=example).report)
+            if "boost_supply" in page.asks.fields
+            else figures(guide.run(page, typed, example=example).report)
+            for typed in ({}, {"has_boost": "no"}, {"boost_power": "0 W"})
+        )
+        assert none == idle
+        assert none != with_one, name
+
+
+@pytest.mark.parametrize("boat", ["ketch", "catamaran"])
+def test_without_a_boost_pump_nothing_of_one_falls_due_or_is_carried(boat: str) -> None:
+    guide = stock.guide()
+    of_boost = {
+        kind: {row.name for row in guide.shelf(kind).values() if row.part_of == "boost"}
+        for kind in ("task", "part")
+    }
+    assert len(of_boost["task"]) == 1 and len(of_boost["part"]) == 2
+    for name, keys, names in (
+        ("upkeep", ("due", "later"), of_boost["task"]),
+        ("spares", ("box", "left"), of_boost["part"]),
+    ):
+        for there in ("yes", "no"):
+            typed = {"has_boost": there, "today": "2026-05-01"}
+            made = guide.run(guide.get(name), typed, example={"boat": boat}).report
+            assert made is not None
+            told = {str(row[0]) for table in made.tables if table.key in keys for row in table.rows}
+            assert names & told == (names if there == "yes" else set()), told
+            left_out = [note for note in made.notes if set(note.amounts) == {"names"}]
+            assert any(one in note.text() for note in left_out for one in names) == (there == "no")
+    parts = [{"name": "Shaft seal", "task": "Boost pump wear parts"}, {"name": "Gauge"}]
+    typed = {"has_boost": "no", "today": "2026-05-01", "look_at": ""}
+    made = guide.run(guide.get("spares"), {**typed, "parts": parts}, example={"boat": boat})
+    assert made.report is not None and "Shaft seal" not in str(made.report.tables)
+    alone = guide.run(guide.get("spares"), {**typed, "parts": parts[:1]}, example={"boat": boat})
+    assert [fault.field for fault in alone.bound.faults] == ["parts"]
+
+
+@pytest.mark.parametrize("name", ["power", "water", "ventilation"])
+def test_a_boost_pumps_record_says_what_it_draws(name: str) -> None:
+    """It goes before the unit's, which stands where the pump's record doesn't say; typed first."""
+    guide, unit = stock.guide(), {"unit": "skerry-70"}
+    records = guide.shelf("boostpump")
+    assert records["sett-2"].power and records["linnet"].power is None
+    for typed, watts, own in (
+        ({}, 110, True),
+        ({"boost_pump": "sett-2"}, 130, True),
+        ({"boost_pump": "linnet"}, 110, True),
+        ({"boost_pump": "sett-2", "boost_power": "75 W"}, 75, True),
+    ):
+        bound = guide.run(guide.get(name), sheet=unit | typed, own_boat=True).bound
+        assert bound.values["boost_power"] == watts
+        assert bound.own("boost_power") == own
+    of_example = guide.run(guide.get(name), {}, example={"boat": "ketch"}).bound
+    assert of_example.values["boost_power"] == 90 and not of_example.own("boost_power")
+    # a pump of hers on a unit of the example's
+    mixed = guide.run(guide.get(name), {"boost_pump": "sett-2"}, example={"boat": "ketch"}).bound
+    assert mixed.values["boost_power"] == 130 and mixed.own("boost_power")
+
+
+def _boost_in(made: Report | None) -> set[float]:
+    """What the working takes for the boost pump [W]."""
+    assert made is not None
+    return {step.where["P_boost"].value for step in made.steps if "P_boost" in step.where}
+
+
+@given(st.sampled_from(UNITS), st.booleans())
+@settings(max_examples=8, deadline=None, derandomize=True)
+def test_on_her_own_boat_nothing_is_counted_that_she_said_is_not_there(
+    unit: str, pump: bool
+) -> None:
+    """Unsaid, or not known, it is as her unit's record says."""
+    hers = {"unit": unit, "has_boost": "no", "has_generator": "yes", "generator_power": "4 kW"}
+    hers |= {"sea_temperature": "20 °C", "sea_salinity": "36 g/kg", "started": "2024-05-01"}
+    hers |= {"has_inverter": "no"} | ({"boost_pump": "sett-2"} if pump else {})
+    guide = stock.guide()
+    for name in ("power", "water"):
+        made = guide.run(guide.get(name), sheet=hers, own_boat=True).report
+        assert made is not None
+        assert _boost_in(made) == {0.0}
+        said = {field: text for field, text in hers.items() if field != "has_boost"}
+        unsure, unsaid = (
+            guide.run(guide.get(name), sheet=one, own_boat=True).report
+            for one in ({**said, "has_boost": "don't know"}, said)
+        )
+        assert _boost_in(unsure) == _boost_in(unsaid) != {0.0}
+    tasks = guide.run(guide.get("upkeep"), sheet=hers, today="2026-05-01", own_boat=True).report
+    assert tasks is not None
+    names = {row.name for row in guide.shelf("task").values() if row.part_of == "boost"}
+    assert not any(str(row[0]) in names for table in tasks.tables for row in table.rows)

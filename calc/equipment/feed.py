@@ -25,3 +25,4 @@ class BoostPump(Kind):
     free_flow = ask("Flow against nothing", unit="L/min", above="0 L/min", at_most="500 L/min")
     npsh = ask("Suction head that it needs", "1 m", at_least="0 m", at_most="10 m")
     lift = ask("Lifts water by itself", "0 m", at_least="0 m", at_most="8 m")
+    power = ask("Power that it draws", unit="W", at_least="0 W", at_most="2 kW", optional=True)

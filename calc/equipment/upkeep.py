@@ -15,6 +15,8 @@ WHO = {
 }
 # What a number in a row is meant for; a unit may have several membranes.
 PER = {"unit": "the unit", "membrane": "each membrane"}
+# Whose it is: on a boat without a boost pump nothing of one falls due.
+PART_OF = {"unit": "the unit", "boost": "the boost pump"}
 LAID_UP = {
     "after": "waits for waking",
     "before": "is done before you leave",
@@ -47,6 +49,7 @@ class TaskRow(Inputs):
     tools = text("Tools")
     price = ask("Price of the parts", "0 ¤", at_least="0 ¤", at_most="100000 ¤")
     per = choice("Parts and their price are for", PER, "unit")
+    part_of = choice("It is done to", PART_OF, "unit")
     who = choice("Who may do it", WHO, "owner")
 
 
@@ -61,6 +64,7 @@ class PartRow(Inputs):
     per_change = whole("Used each time", "1", at_least=0, at_most=50)
     fitted = whole("Fitted", "1", at_least=1, at_most=20, help="How many of it can fail.")
     per = choice("Both numbers are for", PER, "unit")
+    part_of = choice("It is a part of", PART_OF, "unit")
     rate = ask(
         "Fails at random",
         unit="/1000 h",

@@ -8,6 +8,7 @@ filled in on all. Values follow the chosen equipment record unless typed.
 from __future__ import annotations
 
 from .bank import Bank, BankUse, Inverter, InverterLoad
+from .boost import AnyBoost, Boost, BoostPump
 from .elements import Elements, Membranes, Water
 from .engine import Alternator
 from .feed_line import FeedLine
@@ -17,7 +18,7 @@ from .habits import ChargingHours, House, Place, WaterHours
 from .locker import Locker
 from .machine import Machine, Named, Product, Work
 from .mains import Mains, MotorCable, Rules
-from .motor import Boost, Drive, MotorKind, StartedDrive, Starting
+from .motor import Drive, MotorKind, StartedDrive, Starting
 from .mounts import Mounts
 from .pressure_side import Ratings
 from .sea import TheSea
@@ -28,10 +29,12 @@ from .year import Calendar, Keeping, LayUps
 
 __all__ = [
     "Alternator",
+    "AnyBoost",
     "Bank",
     "BankUse",
     "BoatSheet",
     "Boost",
+    "BoostPump",
     "Calendar",
     "Charger",
     "ChargingHours",
@@ -81,7 +84,6 @@ class BoatSheet(
     Mains,
     Rules,
     MotorCable,
-    Boost,
     MotorKind,
     Starting,
     Inverter,
@@ -99,6 +101,7 @@ class BoatSheet(
     Place,
     TheSea,
     Elements,
+    Boost,
     FeedLine,
     Ratings,
     WaterHours,
@@ -113,3 +116,5 @@ class BoatSheet(
     Tasks,
 ):
     """Everything calculators share, in the order of the sheet."""
+
+    has_boost = AnyBoost.has_boost

@@ -154,13 +154,13 @@ class Membranes(Machine, Product, Elements, part=True):
             ) from None
 
 
-class Water(TheSea, Membranes, Work, Ratings, Hertz, part=True):
-    """The membranes at work in the sea about the boat."""
+class Litres(TheSea, Membranes, Work, Hertz, part=True):
+    """The membranes at work in the sea about the boat, whatever else stands under the pressure."""
 
     @cached_property
     def making(self) -> Making:
         """What they make, fed by the pump on these mains."""
-        stressed = self.pump(self.unit, self.flow, self.pressure)
+        bears, relief = self._bound()
         return Making(
             self.train(),
             self.product_flow,
@@ -169,9 +169,13 @@ class Water(TheSea, Membranes, Work, Ratings, Hertz, part=True):
             feed_on(self.flow, self.unit.motor.frequency, self.ac_frequency),
             self.pressure,
             self.back_pressure,
-            stressed.bears,
-            stressed.relief,
+            bears,
+            relief,
         )
+
+    def _bound(self) -> tuple[float, float | None]:
+        """What the weakest part bears, and where the relief valve opens [Pa], if that is known."""
+        return min(self.unit.pump.highest_pressure, self.unit.membranes.highest_pressure), None
 
     def making_some(self) -> Making:
         """The same. Refuses a pressure that brings hardly any water out of this sea."""
@@ -188,3 +192,11 @@ class Water(TheSea, Membranes, Work, Ratings, Hertz, part=True):
                 "just above hardly any fresh water passes the membrane",
             )
         return making
+
+
+class Water(Litres, Ratings, part=True):
+    """The membranes at work in the sea about the boat, and all that stands under the pressure."""
+
+    def _bound(self) -> tuple[float, float | None]:
+        stressed = self.pump(self.unit, self.flow, self.pressure)
+        return stressed.bears, stressed.relief

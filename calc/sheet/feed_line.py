@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from ..equipment import feed, kinds
-from ..frame.inputs import Inputs, aboard, ask, choice, is_set, record, whole, yes_no
+from ..frame.inputs import ask, but, choice, record, whole, yes_no
 from ..system import feed_line as system
 from ..system.sea import Sea
+from .boost import BOOSTED, AnyBoost, BoostPump
 from .groups import BOOST, FILTERS, MOVES, PRACTICE, WATERS_WAY
 
-_BOOSTED = is_set("has_boost")
 _BELOW = "Below it: with a minus. Measured when she floats upright."
 
 
-class FeedLine(Inputs, part=True):
+class FeedLine(BoostPump, part=True):
     """From the sea to the pump: hoses, strainer, boost pump, filters, heights."""
 
     feed_bore = ask(
@@ -45,10 +45,10 @@ class FeedLine(Inputs, part=True):
         group=WATERS_WAY,
         at_least="6 mm",
         at_most="60 mm",
-        when=_BOOSTED,
+        when=BOOSTED,
     )
     boost_length = ask(
-        "Its length", "2 m", group=WATERS_WAY, at_least="0.1 m", at_most="30 m", when=_BOOSTED
+        "Its length", "2 m", group=WATERS_WAY, at_least="0.1 m", at_most="30 m", when=BOOSTED
     )
     boost_bends = whole(
         "Elbows and sharp bends in that hose",
@@ -56,7 +56,7 @@ class FeedLine(Inputs, part=True):
         group=WATERS_WAY,
         at_least=0,
         at_most=30,
-        when=_BOOSTED,
+        when=BOOSTED,
     )
     feed_stiff = choice(
         "The line to the pump is",
@@ -158,17 +158,10 @@ class FeedLine(Inputs, part=True):
         at_most="40 bar",
         basis=PRACTICE,
     )
-    has_boost = aboard(
-        "There is a boost pump",
-        "yes",
-        ("boost_pump", "boost_shut_off"),
-        ("boost_pump", "boost_free_flow"),
-        group=BOOST,
+    has_boost = but(
+        AnyBoost.has_boost,
+        by=(("boost_pump", "boost_shut_off"), ("boost_pump", "boost_free_flow")),
         open=True,
-        help="A low-pressure pump before the filters that feeds the high-pressure pump.",
-    )
-    boost_pump = record(
-        "Boost pump", feed.BoostPump, "", optional=True, group=BOOST, open=True, when=_BOOSTED
     )
     boost_shut_off = ask(
         "Its pressure against a shut end",
@@ -178,7 +171,7 @@ class FeedLine(Inputs, part=True):
         open=True,
         above="0 bar",
         at_most="10 bar",
-        when=_BOOSTED,
+        when=BOOSTED,
         help="The top of its curve: the highest pressure that its plate or sheet gives.",
     )
     boost_free_flow = ask(
@@ -188,7 +181,7 @@ class FeedLine(Inputs, part=True):
         group=BOOST,
         above="0 L/min",
         at_most="500 L/min",
-        when=_BOOSTED,
+        when=BOOSTED,
         help="The far end of its curve: the highest flow that its plate or sheet gives.",
     )
     boost_npsh = ask(
@@ -198,7 +191,7 @@ class FeedLine(Inputs, part=True):
         group=BOOST,
         at_least="0 m",
         at_most="10 m",
-        when=_BOOSTED,
+        when=BOOSTED,
         basis=PRACTICE,
     )
     boost_lift = ask(
@@ -208,7 +201,7 @@ class FeedLine(Inputs, part=True):
         group=BOOST,
         at_least="0 m",
         at_most="8 m",
-        when=_BOOSTED,
+        when=BOOSTED,
         help="0 for a centrifugal pump: it must stand below the water.",
     )
     intake_depth = ask(
@@ -231,7 +224,7 @@ class FeedLine(Inputs, part=True):
         group=MOVES,
         at_least="-5 m",
         at_most="8 m",
-        when=_BOOSTED,
+        when=BOOSTED,
         help=_BELOW,
     )
     boost_aside = ask(
@@ -240,7 +233,7 @@ class FeedLine(Inputs, part=True):
         group=MOVES,
         at_least="0 m",
         at_most="10 m",
-        when=_BOOSTED,
+        when=BOOSTED,
     )
     boost_ahead = ask(
         "Boost pump, fore or aft of midships",
@@ -248,7 +241,7 @@ class FeedLine(Inputs, part=True):
         group=MOVES,
         at_least="0 m",
         at_most="30 m",
-        when=_BOOSTED,
+        when=BOOSTED,
     )
     pump_height = ask(
         "High-pressure pump above the waterline",

@@ -27,7 +27,7 @@ WHY = {
     WATERS_WAY: "What the membranes give, and how much the pump's feed loses on its way.",
     PRESSURE_SIDE: "The weakest of pump, hose, tube and membranes bounds what you may set.",
     FILTERS: "What they take off the feed, clean and due for change.",
-    BOOST: "Whether it pushes enough water through the filters.",
+    BOOST: "Whether it pushes enough water through the filters, and what it draws and warms.",
     MOVES: "How high the water is lifted, heeled and pitching too.",
     HABIT: "A day's water and a day's energy come from these hours.",
     SIZE: "Whether it fits, what you lift, and how fast it shakes.",

@@ -1,31 +1,16 @@
-"""The boost pump, and how the motor starts."""
+"""What kind of motor it is, and how it starts."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 
-from ..equipment.choices import FEEDS, MOTOR_KINDS, STARTS
+from ..equipment.choices import MOTOR_KINDS, STARTS
 from ..frame.inputs import Inputs, Refusal, ask, choice, is_one_of, text, yes_no
 from ..system import motor as system
-from .groups import PRACTICE, START, UNIT
+from .groups import PRACTICE, START
 from .machine import Machine, Work, plate
 from .mains import Mains
 from .pressure_side import Ratings
-
-
-class Boost(Inputs, part=True):
-    """The pump that feeds the pump."""
-
-    boost_power = ask(
-        "Boost pump",
-        "90 W",
-        from_record="unit.boost_power",
-        group=UNIT,
-        at_least="0 W",
-        at_most="2 kW",
-        help="The low-pressure pump that feeds the high-pressure pump.",
-    )
-    boost_supply = choice("The boost pump runs from", FEEDS, "dc", group=UNIT, basis=PRACTICE)
 
 
 class MotorKind(Inputs, part=True):
@@ -141,7 +126,7 @@ class Starting(Inputs, part=True):
         return made
 
 
-class Drive(Machine, Work, Ratings, Mains, MotorKind, part=True):
+class Drive(Machine, Work, Mains, Ratings, MotorKind, part=True):
     """The machine at work on the mains on board."""
 
     def machine(self) -> system.Machine:

@@ -7,9 +7,10 @@ import datetime
 from ..equipment.kinds import Unit
 from ..equipment.upkeep import TaskRow
 from ..frame import log
-from ..frame.inputs import Inputs, Refusal, logbook, rows
+from ..frame.inputs import Inputs, Refusal, but, logbook, rows
 from ..system.tasks import Rule
 from ..system.upkeep import History, LastDone, Task
+from .boost import AnyBoost
 from .groups import LOG, TASKS
 
 HOUR = 3600.0  # s
@@ -45,9 +46,10 @@ class Log(Inputs, part=True):
         return History(readings, done)
 
 
-class Tasks(Inputs, part=True):
+class Tasks(AnyBoost, part=True):
     """What is done when."""
 
+    has_boost = but(AnyBoost.has_boost, group=TASKS)
     tasks = rows(
         "Tasks",
         TaskRow,
@@ -60,8 +62,23 @@ class Tasks(Inputs, part=True):
     )
 
     def planned(self, unit: Unit | None) -> list[Task]:
-        """The tasks of the list, their parts those of the whole unit."""
-        return [_task(place, row, unit) for place, row in enumerate(self.tasks)]
+        """The tasks of the list, their parts those of the whole unit; none of a boost pump where
+        there is none. Refuses a list of none."""
+        if not self.tasks:
+            raise Refusal("tasks", "there is no task in the list")
+        left_out = self.no_tasks()
+        found = [
+            _task(place, row, unit)
+            for place, row in enumerate(self.tasks)
+            if row.name not in left_out
+        ]
+        if not found:
+            raise Refusal("tasks", "has tasks of a boost pump alone, and there is none")
+        return found
+
+    def no_tasks(self) -> list[str]:
+        """Names of the tasks of the list that are none of this boat's."""
+        return [row.name for row in self.tasks if row.part_of == "boost" and not self.has_boost]
 
 
 def membranes_of(unit: Unit | None) -> int:

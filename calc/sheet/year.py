@@ -12,7 +12,7 @@ from ..frame.report import Line, line
 from ..system.rest import Keeping as Kept
 from ..system.rest import Rest
 from ..system.year import Stretch, Year
-from .elements import Water
+from .elements import Litres
 from .groups import PRACTICE, UPKEEP
 from .habits import WaterHours
 
@@ -147,7 +147,7 @@ class Calendar(Stretches, LayUps, part=True):
         return Year(self.started, by_month, passages, laid_up)
 
 
-class Running(Calendar, Water, part=True):
+class Running(Calendar, Litres, part=True):
     """Her year, and how much she usually runs, by hours or by the water that is wanted: of what she
     makes in her sea."""
 

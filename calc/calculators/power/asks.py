@@ -41,17 +41,15 @@ class Asks(
     flow = but(boat.flow, group=THE_LOAD)
     pressure = but(boat.pressure, group=THE_LOAD)
     product_flow = but(boat.product_flow, group=THE_LOAD)
+    has_boost = but(boat.has_boost, group=THE_LOAD)
+    boost_pump = but(boat.boost_pump, group=THE_LOAD, open=False)
     boost_power = but(boat.boost_power, group=THE_LOAD)
     boost_supply = but(boat.boost_supply, group=THE_LOAD)
     days = whole("Days to follow the bank", "7", group="Habits", at_least=1, at_most=7)
 
     def machine(self) -> Machine:
         """The machine, its start and its boost pump."""
-        return replace(
-            super().machine(),
-            boost_power=self.boost_power,
-            boost_on_mains=self.boost_supply == "ac",
-        )
+        return self.boosted(super().machine())
 
     def whole_bank(self) -> HouseBank:
         """The bank as it is in use; unused it is nobody's business how full it is."""

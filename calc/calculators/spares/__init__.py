@@ -8,7 +8,7 @@ from ...frame.cautions import rules
 from ...frame.guide import decides
 from ...frame.report import Report
 from ...system import spares as system
-from .. import _hours
+from .. import _hours, _left_out
 from . import early, judge, tell, working
 from .asks import Asks
 
@@ -37,6 +37,7 @@ def answer(q: Asks, show: Report) -> Callable[[], None]:
         tell.listed(q, box, show)
         _hours.told(q, show)
         working.steps(needs, trip, show)
+        _left_out.told(q.no_parts(), show)
         tell.confidence(q, box, show)
         if chosen is not None:
             early.told(q, worn, chosen, show)

@@ -113,6 +113,19 @@ class Asks(Log, Running, Tasks, first=_FIRST):
         help="Beyond part and work: water bought, a courier, a week lost.",
     )
 
+    def carried(self) -> list[PartRow]:
+        """The parts of the list that are this boat's."""
+        return [row for row in self.parts if not self._left_out(row)]
+
+    def no_parts(self) -> list[str]:
+        """Names of the parts of the list that are none of this boat's."""
+        return [row.name for row in self.parts if self._left_out(row)]
+
+    def _left_out(self, row: PartRow) -> bool:
+        tasks = {name.lower() for name in self.no_tasks()}
+        of_boost = row.part_of == "boost" or (row.task or "").lower() in tasks
+        return of_boost and not self.has_boost
+
     def days(self) -> tuple[date, date]:
         """Both days of the voyage; who has left already is counted for from today on.
 
@@ -137,6 +150,8 @@ class Asks(Log, Running, Tasks, first=_FIRST):
         leave, back = self.days()
         if not self.parts:
             raise Refusal("parts", "there is no part in the list")
+        if not self.carried():
+            raise Refusal("parts", "has parts of a boost pump alone, and there is none")
         history = self.history(self.today, self.started)
         year = self._with_hours(self.her_year(), leave, back)
         tasks = self.planned(self.unit)
@@ -158,7 +173,7 @@ class Asks(Log, Running, Tasks, first=_FIRST):
         try:
             return [
                 system.need(_part(row, self.unit), _job(row.task, made), made, trip)
-                for row in self.parts
+                for row in self.carried()
             ]
         except system.TooMany as error:
             raise Refusal(

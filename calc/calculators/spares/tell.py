@@ -71,7 +71,7 @@ def listed(q: Asks, box: Box, show: Report) -> None:
     used = log.last_done(q.log or ())
     carried: list[list[Cell]] = []
     left: list[list[Cell]] = []
-    rows = {id(need): row for need, row in zip(box.needs, q.parts, strict=True)}
+    rows = {id(need): row for need, row in zip(box.needs, q.carried(), strict=True)}
     for need, count in sorted(
         box.lines, key=lambda one: (-(one[0].due + one[1]), one[0].part.name)
     ):

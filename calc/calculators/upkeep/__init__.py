@@ -8,6 +8,7 @@ from ...frame.cautions import rules
 from ...frame.guide import decides
 from ...frame.report import Report
 from ...system import upkeep as system
+from .. import _left_out
 from . import calendar, due, hours, judge, money, pictures
 from .asks import Asks
 
@@ -36,6 +37,7 @@ def answer(q: Asks, show: Report) -> Callable[[], None]:
         hours.told(q, made, show)
         money.told(making, made, system.costs(made, year, q.own_hour, q.yard_hour), show)
         due.at_rest(made, show)
+        _left_out.told(q.no_tasks(), show)
         pictures.timeline(made, show)
         calendar.offered(q, made, show)
 

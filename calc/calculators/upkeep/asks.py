@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ...frame.inputs import Refusal, ask, but
+from ...frame.inputs import ask, but
 from ...frame.inputs import date as ask_date
 from ...sheet.habits import Place
 from ...sheet.machine import Named
@@ -81,8 +81,6 @@ class Asks(Named, Log, Running, Keeping, Tasks, first=_FIRST):
 
     def plan(self) -> tuple[Year, Plan]:
         """Her year and the plan that it makes. Refuses what contradicts itself."""
-        if not self.tasks:
-            raise Refusal("tasks", "there is no task in the list")
         history = self.history(self.today, self.started)
         year, keeps = self.her_year(), self.keeping()
         laid_up = [rest.lay_up(one, keeps) for one in self.coming(self.today)]

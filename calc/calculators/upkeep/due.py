@@ -113,7 +113,7 @@ def later(q: Asks, made: Plan, show: Report) -> None:
     show.table(
         "later", "After that", HEADS, [_row(q, job, made) for job in rest], on_card=(0, 1, 3, 4)
     )
-    _strangers(q, made, show)
+    _strangers(q, show)
     watched = [(job, q.tasks[job.task.place].condition) for job in made.jobs]
     if any(when for _, when in watched):
         show.table(
@@ -124,9 +124,9 @@ def later(q: Asks, made: Plan, show: Report) -> None:
         )
 
 
-def _strangers(q: Asks, made: Plan, show: Report) -> None:
+def _strangers(q: Asks, show: Report) -> None:
     """Jobs in the log that no task of the list is called by: they change no date."""
-    names = {job.task.name.lower(): job.task.name for job in made.jobs}
+    names = {row.name.lower(): row.name for row in q.tasks}
     strange = [entry.task for entry in q.log or () if entry.entry == log.DONE]
     found = list(dict.fromkeys(name for name in strange if name.lower() not in names))
     if found:

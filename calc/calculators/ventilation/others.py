@@ -135,7 +135,11 @@ class Blower(Inputs, part=True):
 class Others(Inputs, part=True):
     """What else gives heat in there."""
 
-    boost_here = yes_no("The boost pump stands in there too", "yes", group=_ELSE, when=IN_LOCKER)
+    has_boost = but(boat.has_boost, group=_ELSE, when=IN_LOCKER)
+    boost_here = yes_no(
+        "The boost pump stands in there too", "yes", group=_ELSE, when=is_set("has_boost")
+    )
+    boost_pump = but(boat.boost_pump, group=_ELSE, open=False, when=is_set("boost_here"))
     boost_power = but(boat.boost_power, group=_ELSE, when=is_set("boost_here"))
     boost_to_air = ask(
         "Of the boost pump's power, the air gets",
@@ -170,7 +174,8 @@ class Others(Inputs, part=True):
     @property
     def boost_heat(self) -> float:
         """What the boost pump gives to the air [W]; the rest of its power leaves with the water."""
-        return self.boost_power * self.boost_to_air if self.boost_here else 0.0
+        there = self.has_boost and self.boost_here
+        return self.boost_power * self.boost_to_air if there else 0.0
 
     def heats(self) -> tuple[float, float]:
         """What other things give [W]: while the unit runs, and while it rests."""

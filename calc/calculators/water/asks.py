@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from ... import sheet
 from ...frame.inputs import Inputs, ask, but, rows, text
 from ...sheet import BoatSheet as boat
@@ -33,6 +31,7 @@ class Asks(
         help="As its papers state it, for 25 °C and 35 g/kg. What you measured goes under “The "
         "water's way”.",
     )
+    boost_pump = but(boat.boost_pump, open=False)
     seas = rows(
         "Seas to compare",
         AnotherSea,
@@ -45,8 +44,4 @@ class Asks(
 
     def machine(self) -> Machine:
         """The machine with its boost pump."""
-        return replace(
-            super().machine(),
-            boost_power=self.boost_power,
-            boost_on_mains=self.boost_supply == "ac",
-        )
+        return self.boosted(super().machine())

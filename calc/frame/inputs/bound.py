@@ -59,9 +59,18 @@ class Bound:
         """Whether a value is the reader's: she said it, or the record that holds it."""
         origin = self.origin(name)
         if origin.kind == "record":
-            made = self.asks.fields[name]
-            return self.own((made.preset or made.from_record).partition(".")[0])
+            return self.own(self.holder(name))
         return origin.own and self.values.get(name) is not None and not self.unknown(name)
+
+    def holder(self, name: str) -> str:
+        """The field of the record that fills in this one, "" if none can: what its `preset` leaves
+        open the other record tells."""
+        made = self.asks.fields[name]
+        first, *rest = made.preset.split(".")
+        found = self.values.get(first)
+        for part in rest:
+            found = getattr(found, part, None)
+        return first if found is not None else made.from_record.partition(".")[0]
 
     def unknown(self, name: str) -> bool:
         """Whether the reader said that she doesn't know."""

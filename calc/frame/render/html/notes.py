@@ -14,7 +14,7 @@ def sheet_note(made: Field, bound: Bound, system: str) -> str:
     if origin == TYPED or bound.faults_of(made.name):
         return field_note(made, bound, system)
     value = bound.values.get(made.name)
-    holder = (made.preset or made.from_record).partition(".")[0]
+    holder = bound.holder(made.name)
     if origin.kind == "record" and bound.origin(holder) == TYPED and value is not None:
         return said(f"{made.shown(value, system)}, {origin.text()}")
     return "not said yet"
