@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from calc import InputRefused, answer, browser, stock
 from calc.frame import sheets
 from calc.frame.guide import Calculator, Outcome, decides
-from calc.frame.inputs import Inputs, Log, Presence, Quantity, Rows, aboard, ask, is_set
+from calc.frame.inputs import Inputs, Log, Presence, Quantity, Record, Rows, aboard, ask, is_set
 from calc.frame.report import FITS, UNASKED, Report
 from site_build.pages import DOCS, places
 
@@ -343,5 +343,47 @@ def test_a_record_gives_way_to_what_it_is_not() -> None:
         for other in ({}, {"sheet": {"bank": "agm-24-440"}, "own_boat": True}):
             bound = GUIDE.run(power, typed, example={"boat": "ketch"}, **other).bound
             assert bound.values["bank"] is None and bound.texts["bank"] == ""
+        both = GUIDE.run(power, sheet={"bank": "agm-24-440", **typed}, own_boat=True).bound
+        assert both.values["bank"] is None, "said in one breath as well"
+        note = ask_page(do="sheet", sheet={"bank": "agm-24-440", **typed})["slots"]["field.bank"]
+        assert "no longer" in note
     same = GUIDE.run(power, {"bank_chemistry": "agm"}, example={"boat": "ketch"}).bound
     assert same.values["bank"] is not None
+
+
+RATED = [
+    (made.name, by)
+    for made in GUIDE.sheet.fields.values()
+    if isinstance(made, Record)
+    for by in made.rated_by
+]
+
+
+@pytest.mark.parametrize(("name", "by"), RATED)
+def test_a_record_that_she_rates_otherwise_is_not_named_as_hers(name: str, by: str) -> None:
+    """Whether the record is the example's or her own: her rating stays, the rest is the record's."""
+    power = GUIDE.get("power")
+    aboard = {f"has_{thing}": "yes" for thing in ("inverter", "generator", "alternator", "array")}
+    record = next(iter(GUIDE.shelf(power.asks.fields[name].kind)))  # type: ignore[attr-defined]
+    rating = power.asks.fields[by]
+    for sheet, own in (({}, False), ({name: record}, False), ({name: record, **aboard}, True)):
+        example = {"boat": "ketch", **aboard, name: record}
+        asked = {"calculator": "power", "example": example, "sheet": sheet, "own": own}
+        before = GUIDE.run(power, sheet=sheet, example=example, own_boat=own).bound
+        assert before.values[name].key == record and name not in before.outgrown
+        assert ask_page(**asked)["values"][name] == record
+        typed = {by: f"17 {rating.unit}"}  # type: ignore[attr-defined]
+        after = GUIDE.run(power, typed, sheet, example, own_boat=own).bound
+        assert name in after.outgrown and after.origin(by).own
+        others = [
+            one for one in power.asks.fields.values() if one.from_record.startswith(f"{name}.")
+        ]
+        for one in others:
+            if one.name != by and one.follows != by:
+                assert after.values[one.name] == before.values[one.name], one.name
+        reply = ask_page(**asked, typed=typed)
+        assert reply["values"][name] == "", "the list of choices shows no record"
+        assert reply["slots"][f"field.{name}"].startswith("own values")
+        if before.values[by] is not None and rating.from_record:
+            again = {by: rating.write(before.values[by])}
+            assert name not in GUIDE.run(power, again, sheet, example, own_boat=own).bound.outgrown

@@ -29,6 +29,7 @@ class Inverter(Inputs, part=True):
         open=True,
         tells=("rated_power", "ac_voltage", "frequency"),
         when=is_set("has_inverter"),
+        rated_by=("inverter_power",),
     )
     inverter_power = ask(
         "Inverter, continuous",
@@ -156,6 +157,7 @@ class Bank(Inputs, part=True):
         group=BANK,
         open=True,
         known_by=("bank_chemistry", "bank_voltage"),
+        rated_by=("bank_capacity",),
     )
     bank_chemistry = choice(
         "Chemistry", CHEMISTRIES, "agm", from_record="bank.chemistry", group=BANK, open=True

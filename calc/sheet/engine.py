@@ -24,6 +24,7 @@ class Alternator(Inputs, part=True):
         optional=True,
         group=ENGINE,
         when=is_set("has_alternator"),
+        rated_by=("alternator_current",),
     )
     engine_speed = ask(
         "Engine's speed while it charges",

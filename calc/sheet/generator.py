@@ -27,6 +27,7 @@ class Generator(Inputs, part=True):
         group=GENERATOR,
         tells=("rated_power", "voltage", "frequency"),
         when=is_set("has_generator"),
+        rated_by=("generator_power",),
     )
     generator_power = ask(
         "Generator, continuous",

@@ -17,7 +17,13 @@ class Sun(Inputs, part=True):
         "There are solar panels", "yes", ("array", "array_power"), "latitude", group=SUN
     )
     array = record(
-        "Panels", kinds.Array, "deck-600", optional=True, group=SUN, when=is_set("has_array")
+        "Panels",
+        kinds.Array,
+        "deck-600",
+        optional=True,
+        group=SUN,
+        when=is_set("has_array"),
+        rated_by=("array_power",),
     )
     array_power = ask(
         "Their rated power",

@@ -241,3 +241,26 @@ def test_a_page_without_calculators_fetches_no_engine(
     page.goto(site.url + plain[0])
     page.wait_for_timeout(1500)
     assert not [path for path in site.host.asked if "/assets/engine/wasm" in path]
+
+
+def test_a_record_that_is_rated_otherwise_leaves_the_list_and_comes_back(
+    page: Page, site: Site
+) -> None:
+    """And what it gave besides goes on counting, whatever is typed next."""
+    page.goto(site.url + "power.html")
+    live.await_ready(page)
+    form = page.locator("section.calc form").first
+    record, rating = form.locator("[name=inverter]"), form.locator("[name=inverter_power]")
+    named, rated = record.input_value(), rating.input_value()
+    assert named
+    rating.evaluate("one => { one.closest('details').open = true; }")
+    rating.fill("2345")
+    live.await_current(page)
+    assert record.input_value() == "", "the list names no record"
+    cut_off = form.locator("[name=inverter_cut_off]").input_value()
+    rating.fill("2346")
+    live.await_current(page)
+    assert form.locator("[name=inverter_cut_off]").input_value() == cut_off != ""
+    rating.fill(rated)
+    live.await_current(page)
+    assert record.input_value() == named

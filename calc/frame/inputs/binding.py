@@ -44,6 +44,12 @@ def bind(
                 bound.faults.append(Fault(said, said, sentence))
     for made in asks.fields.values():
         _bind_field(bound, made, layers)
+    bound.outgrown = frozenset(
+        name
+        for name, made in asks.fields.items()
+        if isinstance(made, Record)
+        and any(_rated_otherwise(bound, name, by) for by in made.rated_by)
+    )
     if own_boat:
         _count_what_is_known(bound)
     for name, limits in asks.limits.items():
@@ -82,7 +88,8 @@ def _bind_field(bound: Bound, made: Field, layers: Sequence[Layer]) -> None:
         ):
             bound.origins[name] = layer.origin
             _read(bound, made, as_text(layer.texts[name]))
-            if isinstance(made, Record) and _is_another(bound, made, layers[:index]):
+            stronger = layers[: index + layer.origin.own]
+            if isinstance(made, Record) and _is_another(bound, made, stronger):
                 bound.origins[name] = Origin("contradicted", bound.values[name].name)
                 bound.values[name], bound.texts[name] = None, ""
             return
@@ -156,9 +163,23 @@ def _is_another(bound: Bound, made: Record, stronger: Sequence[Layer]) -> bool:
             value = field.read(field.tidy(as_text(said)))
         except (UnitError, InputError):
             continue
-        if value != recorded and not (isinstance(value, float) and math.isclose(value, recorded)):
+        if not _same(value, recorded):
             return True
     return False
+
+
+def _rated_otherwise(bound: Bound, name: str, by: str) -> bool:
+    """Whether the reader says of a record's rating what the record doesn't."""
+    field = bound.asks.fields.get(by)
+    if field is None or bound.values.get(name) is None or not bound.origin(by).own:
+        return False
+    value = bound.values.get(by)
+    return value is not None and not _same(value, _record_value(field.from_record, bound.values)[0])
+
+
+def _same(value: Any, recorded: Any) -> bool:
+    both = isinstance(value, float) and isinstance(recorded, float)
+    return math.isclose(value, recorded) if both else bool(value == recorded)
 
 
 def _outranked(bound: Bound, made: Field, stronger: Sequence[Layer]) -> bool:

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from .fields import NOT_KNOWN, Field, Presence, Shelves
+from .fields import NOT_KNOWN, OWN_VALUES, Field, Presence, Shelves
 from .forms import Inputs
 from .said import NOWHERE, Fault, Origin
 
@@ -30,7 +30,8 @@ class Bound:
     `stand_ins` are answered with in place of values that are at fault but not asked; `shared` are
     the fields that belong to the boat and not to one page. On a boat of the reader's own
     (`own_boat`) nothing is there that she didn't say; of the fields `deciding` about the answer,
-    or that these hang on, `lacking` are still to be said.
+    or that these hang on, `lacking` are still to be said. Records that the reader rates otherwise
+    are `outgrown`: the rest of their values stays, their name doesn't.
     """
 
     asks: type[Inputs]
@@ -46,6 +47,7 @@ class Bound:
     texts: dict[str, Any] = field(default_factory=dict)
     faults: list[Fault] = field(default_factory=list)
     rows: dict[str, list[Bound]] = field(default_factory=dict)
+    outgrown: frozenset[str] = frozenset()
 
     @property
     def good(self) -> bool:
@@ -79,6 +81,11 @@ class Bound:
     def asked(self, name: str) -> bool:
         """Whether the field is asked, given the others (its `when`)."""
         return is_asked(self.asks.fields[name], self.asks, self.values)
+
+    def shown(self, name: str, system: str = "metric") -> str:
+        """A field's value as a sentence or a table shows it."""
+        shown = self.asks.fields[name].shown(self.values.get(name), system)
+        return OWN_VALUES.format(shown) if name in self.outgrown else shown
 
     def faults_of(self, name: str) -> list[Fault]:
         return [fault for fault in self.faults if fault.field == name] if self.faults else []

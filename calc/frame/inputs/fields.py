@@ -336,6 +336,7 @@ class Log(Field):
         return self._described({"type": "string", "contentMediaType": "text/csv"})
 
 
+OWN_VALUES = "own values, else those of {}"  # of a record that the reader rates otherwise
 NONE_LISTED = "none"  # what a boat sheet says of a record that the guide hasn't; a form says ""
 
 
@@ -344,13 +345,15 @@ class Record(Field):
     """An equipment record, chosen by its name; the value is the record, or None for no record.
 
     `tells` names fields of the record whose values stand behind its name in the list of choices. A
-    record of an example gives way to what the reader says of the fields it is `known_by`.
+    record gives way to what the reader says of the fields it is `known_by`. Where she rates it
+    otherwise (`rated_by`), its other values stay, but it is no longer named as hers.
     """
 
     kind: str = ""
     tells: Sequence[str] = ()
     others: str = "not in the list: I fill in the values"
     known_by: Sequence[str] = ()
+    rated_by: Sequence[str] = ()
 
     def choices(self, shelves: Shelves) -> dict[str, str]:
         """Key and name of every record of this kind, the empty choice last if there is one."""

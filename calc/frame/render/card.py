@@ -242,7 +242,7 @@ def _inputs(bound: Bound, system: str) -> str:
         # The record's name stands for what it fills in; the guide's own defaults stand in the guide.
         if bound.origin(name).kind in ("record", "shelf") or _is_default(made, bound):
             continue
-        shown = str(len(bound.rows[name])) if isinstance(made, Rows) else made.shown(value, system)
+        shown = str(len(bound.rows[name])) if isinstance(made, Rows) else bound.shown(name, system)
         (own if bound.origin(name).own else examples).append(f"{made.label}: {shown}")
     rest = "else the guide's own values"
     if own and examples:

@@ -206,7 +206,7 @@ def _assumed(bound: Bound | None, system: str) -> str:
         return ""
     fields = [made for name, made in bound.asks.fields.items() if name in bound.unsaid]
     told = [
-        f"<li>{said(made.label)}: {said(made.shown(bound.values[made.name], system))}"
+        f"<li>{said(made.label)}: {said(bound.shown(made.name, system))}"
         f"{_origin_told(bound, made)}</li>"
         for made in fields
         if not isinstance(made, Rows) and bound.values.get(made.name) is not None

@@ -146,7 +146,8 @@ def control_text(made: Field, bound: Bound, system: str) -> tuple[str, str]:
         return "", units.shown_unit(made.unit, system) if isinstance(made, Quantity) else ""
     if isinstance(made, Presence) and bound.unknown(made.name):
         return NOT_KNOWN, ""
-    if isinstance(made, Record) and typed == NONE_LISTED:
+    outgrown = made.name in bound.outgrown and bound.origin(made.name) != TYPED
+    if outgrown or (isinstance(made, Record) and typed == NONE_LISTED):
         return "", ""
     if isinstance(made, Log):  # as it was written, foreign columns and all
         return typed, ""

@@ -61,7 +61,7 @@ def group_line(members: Sequence[Field], bound: Bound, system: str) -> str:
         if value is None and not isinstance(made, Record):
             continue
         between = " " if isinstance(made, Quantity) else ": "
-        told.append(f"{made.label}{between}{made.shown(value, system)}")
+        told.append(f"{made.label}{between}{bound.shown(made.name, system)}")
     if len(told) <= FEW_TOLD:
         return said(" · ".join(told))
     few, rest = " · ".join(told[:FEW_TOLD]), " · ".join(told[FEW_TOLD:])

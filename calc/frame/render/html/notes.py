@@ -11,7 +11,7 @@ from .parts import YOURS
 def sheet_note(made: Field, bound: Bound, system: str) -> str:
     """What stands under a field of the boat sheet: a fault, or where its value comes from."""
     origin = bound.origin(made.name)
-    if origin == TYPED or bound.faults_of(made.name):
+    if origin == TYPED or origin.kind == "contradicted" or bound.faults_of(made.name):
         return field_note(made, bound, system)
     value = bound.values.get(made.name)
     holder = bound.holder(made.name)
@@ -32,6 +32,8 @@ def field_note(made: Field, bound: Bound, system: str, own: str = YOURS) -> str:
         return '<span class="say">say this: it decides</span>'
     origin = bound.origin(made.name)
     value = bound.values.get(made.name)
+    if made.name in bound.outgrown:
+        return said(bound.shown(made.name, system))
     told = origin.text()
     if origin == TYPED:
         told = f"{own}: {made.shown(value, system)}" if value is not None else own
