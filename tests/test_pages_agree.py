@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from calc import stock
 from calc.frame.report import FAILS, Report, Step
 from calc.frame.units import parse
+from calc.system import motor
 
 UNITS = sorted(stock.guide().shelf("unit"))
 KINDS = ("start_run", "capacitor_start", "permanent", "split", "unknown")
@@ -341,3 +342,53 @@ def test_on_her_own_boat_nothing_is_counted_that_she_said_is_not_there(
     assert tasks is not None
     names = {row.name for row in guide.shelf("task").values() if row.part_of == "boost"}
     assert not any(str(row[0]) in names for table in tasks.tables for row in table.rows)
+
+
+A_DRIVE = {
+    "pressure": st.floats(25, 69).map(lambda bar: f"{bar:.1f} bar"),
+    "flow": st.floats(5, 9).map(lambda flow: f"{flow:.2f} L/min"),
+    "ac_frequency": st.sampled_from(["45 Hz", "50 Hz", "53 Hz", "60 Hz"]),
+    "motor_kind": st.sampled_from(KINDS),
+    "sea_temperature": st.floats(-2, 36).map(lambda warm: f"{warm:.1f} °C"),
+}
+
+
+@given(st.sampled_from(UNITS), st.floats(0.85, 1.15), st.fixed_dictionaries({}, optional=A_DRIVE))
+@settings(max_examples=40, deadline=None, derandomize=True)
+def test_power_and_wiring_have_one_motor_at_work_in_any_state(
+    unit: str, share: float, sheet: dict[str, str]
+) -> None:
+    """Its current, its input and its speed follow pressure, feed, volts, hertz and kind alike."""
+    volts = stock.guide().shelf("unit")[unit].motor.voltage
+    sheet = {"unit": unit, "ac_voltage": f"{share * volts:.1f} V", **sheet, **CABLE}
+    guide = stock.guide()
+    power, wiring = (
+        guide.run(guide.get(name), sheet=sheet, example={}) for name in ("power", "wiring")
+    )
+    if power.report is None or wiring.report is None:
+        assert {fault.field for fault in power.bound.faults} <= {"pressure", "product_flow"}
+        return
+    at_work = motor.water(power.bound.as_values().machine())  # type: ignore[attr-defined]
+    wired = motor.water(wiring.bound.as_values().wired().machine)  # type: ignore[attr-defined]
+    assert (at_work is None) == (wired is None)
+    if at_work is None or wired is None:
+        return
+    assert at_work.load == wired.load and at_work.rush == wired.rush
+    told = {figure.key: figure.value.value for figure in power.report.figures}
+    assert told["input"] == pytest.approx(wired.load.at_work.input_power)
+    cables = [s for s in wiring.report.steps if "cable to the motor, running" in str(s.label)]
+    assert bool(cables) != at_work.overfluxed
+    for one in cables:
+        assert one.where["I"].value == told["current"]
+
+
+def test_the_cables_current_follows_the_pressure_and_the_hertz() -> None:
+    """A soft sea at less pressure asks less of the cable; the pump's torque is the pressure's."""
+
+    def amps(**typed: str) -> float:
+        made = ask("wiring", unit="skerry-45", **CABLE, **typed)
+        cable = next(s for s in made.steps if "cable to the motor, running" in str(s.label))
+        return cable.where["I"].value
+
+    assert amps(pressure="30 bar") < 0.85 * amps(pressure="55 bar") < 0.85 * amps(pressure="62 bar")
+    assert amps(ac_frequency="52 Hz") != amps()
