@@ -392,3 +392,36 @@ def test_the_cables_current_follows_the_pressure_and_the_hertz() -> None:
 
     assert amps(pressure="30 bar") < 0.85 * amps(pressure="55 bar") < 0.85 * amps(pressure="62 bar")
     assert amps(ac_frequency="52 Hz") != amps()
+
+
+@given(
+    st.sampled_from(UNITS),
+    st.floats(5, 34),
+    st.floats(30, 42),
+    st.floats(45, 62),
+    st.sampled_from([45, 50, 60]),
+    st.sampled_from([45, 50, 60]),
+)
+@settings(max_examples=30, deadline=None, derandomize=True)
+def test_at_a_held_pressure_fresh_water_follows_the_hertz_far_less_than_the_feed(
+    unit: str, warm: float, salt: float, bar: float, one: int, other: int
+) -> None:
+    """Law: by no more than three tenths of the feed's share, and the same way; Power tells both."""
+    sheet = {"unit": unit, "pressure": f"{bar:.1f} bar"}
+    sheet |= {"sea_temperature": f"{warm:.1f} °C", "sea_salinity": f"{salt:.1f} g/kg"}
+    guide, fed, made = stock.guide(), [], []
+    for hertz in (one, other):
+        state = {**sheet, "ac_frequency": f"{hertz} Hz"}
+        water = guide.run(guide.get("water"), state, example={}).report
+        power = guide.run(guide.get("power"), state, example={}).report
+        assert water is not None and power is not None
+        told = {figure.key: figure.value.value for figure in water.figures}
+        if "product" not in told:
+            return
+        fed.append(told["fed"])
+        made.append(told["product"])
+        said = {figure.key: figure.value.value for figure in power.figures}
+        assert said.get("feed", told["fed"]) == told["fed"]
+        assert said.get("product", told["product"]) == pytest.approx(told["product"])
+    more, water_more = fed[1] / fed[0] - 1, made[1] / made[0] - 1
+    assert 0 <= water_more / more <= 0.3 if more else water_more == 0

@@ -7,6 +7,7 @@ from ..physics import motors, pumps
 from ..system import motor
 from ..system.held import Held
 from ..system.motor import Machine, Water
+from ..system.watermaking import feed_on
 
 KNOWN_BY = {
     "soft": "the soft start's multiple of the rated current",
@@ -253,7 +254,8 @@ def _foreign_hertz(part: Option, machine: Machine, water: Water) -> None:
         f=(mains.frequency, "Hz"),
     )
     part.figure("speed", "Speed on these mains", work.at_work.speed, "rpm")
-    part.figure("feed", "Feed flow on these mains", work.flow, "L/min")
+    feed = feed_on(machine.pump.flow, made.frequency, mains.frequency)
+    part.figure("feed", "Feed flow on these mains", feed, "L/min")
     part.remedy("A motor wound for {v} and {f}.", v=(mains.voltage, "V"), f=(mains.frequency, "Hz"))
     part.remedy(
         "An inverter or a generator of {v} and {f}, kept for this motor.",

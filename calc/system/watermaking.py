@@ -50,6 +50,10 @@ class Making:
         """The same in another sea."""
         return replace(self, sea=sea)
 
+    def fed(self, feed: float) -> Making:
+        """The same out of another feed [m3/s]."""
+        return replace(self, feed=feed)
+
     @property
     def dry(self) -> bool:
         """Whether it makes no water, or hardly any."""

@@ -60,7 +60,7 @@ def answer(q: Asks, show: Report) -> Callable[[], None]:
     show.take(_motor.judge(machine, water))
     if water is None:
         return lambda: working.stalled(show, machine)
-    _tell_of_the_water(show, aboard, water)
+    _tell_of_the_water(show, aboard, water, making)
     _judge_the_sea(making, show)
     _judge_the_air(show, aboard)
     found = _ways(show, aboard, water)
@@ -91,7 +91,7 @@ def _refuse_the_feed(q: Asks) -> None:
         )
 
 
-def _tell_of_the_water(show: Report, aboard: Aboard, water: Water) -> None:
+def _tell_of_the_water(show: Report, aboard: Aboard, water: Water, making: Making) -> None:
     """What a start draws, and what fresh water takes."""
     show.figure(
         "start_current",
@@ -108,6 +108,9 @@ def _tell_of_the_water(show: Report, aboard: Aboard, water: Water) -> None:
     show.figure("energy", energy, water.energy, "Wh/L", note="at the motor, before any inverter")
     show.figure("specific", specific, water.energy, "kWh/m3")
     show.figure("product", "Fresh water in this sea", water.product, "L/h")
+    if not motor.own_hertz(aboard.machine):
+        own = making.fed(aboard.machine.pump.flow).made.product
+        show.figure("own_hertz", "The same on hertz that the motor is wound for", own, "L/h")
     show.figure("daily", "Fresh water a day", water.product * aboard.habits.run, "L")
 
 
