@@ -25,6 +25,7 @@ from .sea import TheSea
 from .size import Size
 from .sun import Sun
 from .tasks import Log, Tasks
+from .valves import Valves
 from .year import Calendar, Keeping, LayUps
 
 __all__ = [
@@ -70,6 +71,7 @@ __all__ = [
     "Sun",
     "Tasks",
     "TheSea",
+    "Valves",
     "Water",
     "WaterHours",
     "Work",
@@ -104,6 +106,7 @@ class BoatSheet(
     Boost,
     FeedLine,
     Ratings,
+    Valves,
     WaterHours,
     ChargingHours,
     Size,

@@ -9,6 +9,7 @@ PRESSURE_SIDE = "Under pressure"
 FILTERS, BOOST, MOVES = "Strainer and filters", "Boost pump", "Where it stands, and how she moves"
 UPKEEP, LOG, TASKS = "Its year", "Its log", "The tasks of upkeep"
 BOAT = "The boat"
+VALVES = "Switches and valves"
 PRACTICE = "common practice, no source"
 
 WHY = {
@@ -26,6 +27,7 @@ WHY = {
     SEA: "Warmth and salt decide how much fresh water there is at which pressure.",
     WATERS_WAY: "What the membranes give, and how much the pump's feed loses on its way.",
     PRESSURE_SIDE: "The weakest of pump, hose, tube and membranes bounds what you may set.",
+    VALVES: "In what order to open, switch on, switch off and shut follows from these.",
     FILTERS: "What they take off the feed, clean and due for change.",
     BOOST: "Whether it pushes enough water through the filters, and what it draws and warms.",
     MOVES: "How high the water is lifted, heeled and pitching too.",

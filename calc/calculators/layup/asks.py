@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ...frame.inputs import Refusal, ask, but, choice, is_one_of, yes_no
 from ...frame.inputs import date as ask_date
+from ...sheet.valves import Valves
 from ...sheet.year import Keeping, LayUps
 from ...system import rest as system
 from ...system.held import Held
@@ -99,9 +100,7 @@ class Asks(LayUps, Keeping, first=_FIRST):
         help="The first of it is thinned by the water left behind and is not used; a little stays "
         "in the bucket.",
     )
-    flush_water = ask(
-        "Fresh water for a flush", "25 L", group=AMOUNTS, above="0 L", at_most="2000 L"
-    )
+    flush_water = but(Valves.flush_water, group=AMOUNTS)
     strength = ask(
         "Metabisulphite, of the mass of the water",
         "1 %",

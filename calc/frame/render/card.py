@@ -134,11 +134,12 @@ def _at_a_glance(report: Report, system: str) -> str:
 
 
 def _tables(report: Report, system: str) -> str:
-    """Lists that a card is carried for: what is due, what is in the box; the first rows of each."""
+    """Lists that a card is carried for: what is due, what is in the box; the first rows of each,
+    and all of those that hands follow."""
     parts, room = [], MOST_ROWS
     for table in report.tables:
-        rows = table.rows[:room] if table.on_card else []
-        room -= len(rows)
+        rows = (table.rows if table.whole else table.rows[:room]) if table.on_card else []
+        room -= 0 if table.whole else len(rows)
         if rows:
             heads = "".join(
                 f'<th scope="col">{escape(say(table.columns[i], system))}</th>'
@@ -147,6 +148,8 @@ def _tables(report: Report, system: str) -> str:
             body = "".join(_row(row, table.on_card, system) for row in rows)
             more = len(table.rows) - len(rows)
             note = f"<p>and {more} more, on the page</p>" if more else ""
+            if table.whole and table.note:
+                note = f"<p>{html.words(table.note, system)}</p>"
             parts.append(
                 f'<section><h2>{escape(say(table.title, system))}</h2><table class="listed"><thead><tr>{heads}</tr>'
                 f"</thead><tbody>{body}</tbody></table>{note}</section>"

@@ -95,9 +95,10 @@ def report(
         remedies(made.verdict, ways[:few], system),
         wanted(made.wanted_figures(), system),
         shown,
+        *(_fold_table(t, system) for t in made.tables if t.lead and t.whole),
     ]
     rest = [
-        *(_fold_table(t, system) for t in made.tables if t.lead),
+        *(_fold_table(t, system) for t in made.tables if t.lead and not t.whole),
         _fold_ways(made.verdict, ways[few:], system),
         _fold_figures(made.figures, system),
         _fold_options(made, system),
@@ -120,10 +121,11 @@ def report(
 FEW_WAYS = 3  # remedies that stand open
 
 
-def _fold(key: str, name: str, line: str, body: str) -> str:
-    """A folded part under its heading, with what is inside told in a line."""
+def _fold(key: str, name: str, line: str, body: str, opened: bool = False) -> str:
+    """A part under its heading that can be folded, with what is inside told in a line."""
+    state = " open" if opened else ""
     return (
-        f'<details class="fold" data-key="fold-{escape(key, quote=True)}"><summary>'
+        f'<details class="fold" data-key="fold-{escape(key, quote=True)}"{state}><summary>'
         f'<span class="fold-name">{said(name)}</span> <span class="fold-line">{said(line)}</span>'
         f"</summary>{body}</details>"
     )
@@ -163,9 +165,12 @@ def _fold_pictures(found: Sequence[tuple[Words, str]]) -> str:
 
 
 def _fold_table(made: Table, system: str) -> str:
-    firsts = [row[0] if isinstance(row[0], str) else row[0].text(system) for row in made.rows[:4]]
+    place = 1 if made.whole else 0  # behind the step's number
+    cells = [row[place] for row in made.rows[:4]]
+    firsts = [c if isinstance(c, str) else c.text(system) for c in cells]
     line = f"{len(made.rows)}: {' · '.join(firsts)}" if firsts else "nothing"
-    return _fold(f"table-{made.key}", say(made.title, system), line, table(made, system))
+    name, body = say(made.title, system), table(made, system)
+    return _fold(f"table-{made.key}", name, line, body, opened=made.whole)
 
 
 def _fold_notes(notes: Sequence[Line], system: str) -> str:

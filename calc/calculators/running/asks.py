@@ -1,0 +1,68 @@
+"""What is asked about switches and valves, and how long each part of a start takes."""
+
+from __future__ import annotations
+
+from ... import sheet
+from ...frame.inputs import ask, but, is_set
+from ...sheet import BoatSheet as boat
+from ...sheet.groups import PRACTICE, VALVES
+
+TIMES = "How long each takes"
+
+
+class Asks(
+    sheet.Machine,
+    sheet.Valves,
+    first=(
+        "unit",
+        "has_boost",
+        "pump_switches",
+        "flush_way",
+        "brine_valve",
+        "brine_dips",
+        "product_way",
+        "product_relief",
+        "low_pressure_switch",
+        "remote_start",
+        "bowl_vents",
+        "salinity_meter",
+        "flush_water",
+        "flow",
+    ),
+):
+    has_boost = but(boat.has_boost, group=VALVES)
+    flow = but(boat.flow, group=VALVES)
+    fill_time = ask(
+        "Boost pump alone, until no air comes",
+        "2 min",
+        group=TIMES,
+        at_least="0 min",
+        at_most="60 min",
+        basis=PRACTICE,
+        when=is_set("has_boost"),
+    )
+    idle_time = ask(
+        "High-pressure pump without pressure",
+        "2 min",
+        group=TIMES,
+        at_least="0 min",
+        at_most="60 min",
+        basis=PRACTICE,
+    )
+    raise_time = ask(
+        "Bringing the pressure up",
+        "1 min",
+        group=TIMES,
+        at_least="0.5 min",
+        at_most="60 min",
+        basis=PRACTICE,
+    )
+    waste_time = ask(
+        "Product to waste, until it tests fresh",
+        "5 min",
+        group=TIMES,
+        at_least="0 min",
+        at_most="120 min",
+        basis=PRACTICE,
+        help="Longer after a lay-up: half an hour after preservative.",
+    )
