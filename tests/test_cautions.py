@@ -50,17 +50,7 @@ ALWAYS: list[tuple[str, str]] = [
     ("water", "product-line"),
     ("upkeep", "dirty-water"),
     *(("feed", key) for key in ("flooding", "dry-running", "shut-end")),
-    *(
-        ("running", key)
-        for key in (
-            "pressure",
-            "shut-end",
-            "product-line",
-            "flooding",
-            "dry-running",
-            "dirty-water",
-        )
-    ),
+    *(("running", key) for key in ("pressure", "shut-end", "flooding", "dry-running")),
     ("water", "dirty-water"),
     ("water", "reserve"),
     *((name, "estimate") for name in stock.guide().names()),
@@ -118,6 +108,10 @@ SOMETIMES: list[tuple[str, str, Form, list[Form]]] = [
         [{"pressure": "50 bar"}],
     ),
     ("wiring", "parallel", {"dc_run": "20 m"}, [{"dc_run": "1 m"}]),
+    *(
+        ("running", "product-line", {"product_way": way}, [{"product_way": "three_way"}])
+        for way in ("straight", "plain")
+    ),
     ("running", "siphon", {"brine_dips": "yes"}, [{"brine_dips": "no"}]),
     ("feed", "siphon", {"has_boost": "no", "pump_height": "-0.1 m"}, [{"pump_height": "0.1 m"}]),
     (

@@ -543,7 +543,7 @@ def test_steps_stand_open_on_the_page_and_whole_on_the_card() -> None:
             assert f'data-key="fold-table-{table.key}" open>' in page
             for row in table.rows:
                 assert isinstance(row[1], Line)
-                assert f"<td>{escape(row[1].text())}</td>" in paper
+                assert f"<li><b>{escape(row[1].text())}</b> {escape(row[2])}</li>" in paper
         assert "more, on the page" not in paper
 
 

@@ -115,8 +115,8 @@ class Table:
     """A table of amounts or texts; `states` colours rows by verdict when given.
 
     A table that is the answer at one glance may `lead`: it stands right under the headline. A
-    reference card has room for its columns `on_card`, by their places. One of steps that hands
-    follow is `whole`: it stands open, and a card has all of its rows.
+    reference card has room for its columns `on_card`, by their places. One of `steps` that hands
+    follow, each with its number, what to do and why, stands open, and a card has all of it.
     """
 
     key: str
@@ -127,7 +127,7 @@ class Table:
     note: Words = ""
     lead: bool = False
     on_card: Sequence[int] = ()
-    whole: bool = False
+    steps: bool = False
 
     def as_data(self) -> dict[str, Any]:
         def cell(c: Amount | Words) -> Any:
@@ -383,12 +383,12 @@ class Report:
         note: Words = "",
         lead: bool = False,
         on_card: Sequence[int] = (),
-        whole: bool = False,
+        steps: bool = False,
     ) -> None:
-        """Adds a table; a cell is (SI value, unit), a Line or text. `lead` puts it first; one that
-        is `whole` stands open and is never cut."""
+        """Adds a table; a cell is (SI value, unit), a Line or text. `lead` puts it first; one of
+        `steps` stands open and is never cut."""
         made = [[amount(*c) if isinstance(c, tuple) else c for c in row] for row in rows]
-        self.tables.append(Table(key, title, columns, made, states, note, lead, on_card, whole))
+        self.tables.append(Table(key, title, columns, made, states, note, lead, on_card, steps))
 
     def own(self) -> tuple[str, Line]:
         """Verdict and reason of the report's own figures, whatever its options say."""

@@ -8,7 +8,7 @@ from ...frame.cautions import Rule, rules
 from ...frame.guide import Decides, decides
 from ...frame.inputs import is_one_of, is_set
 from ...frame.report import Report
-from ...system.running import PLAIN
+from ...system.running import PLAIN, THREE_WAY
 from . import judge, tell
 from .asks import Asks
 
@@ -31,11 +31,10 @@ DECIDES = decides(
 CAUTIONS = rules(
     "pressure",
     "shut-end",
-    "product-line",
+    Rule("product-line", lambda q: q["product_way"] != THREE_WAY),
     "flooding",
     Rule("siphon", lambda q: q["brine_dips"]),
     "dry-running",
-    "dirty-water",
 )
 
 

@@ -66,3 +66,8 @@ class Asks(
         basis=PRACTICE,
         help="Longer after a lay-up: half an hour after preservative.",
     )
+
+    @property
+    def flush_lasts(self) -> float:
+        """How long the water for a flush lasts at the pump's flow [s]."""
+        return self.flush_water / self.flow

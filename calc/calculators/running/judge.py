@@ -27,8 +27,9 @@ def judge(gear: Gear, show: Report) -> None:
         )
     if gear.starts_unseen:
         show.fail(
+            "brine",
             "it can start by itself or from afar while the brine's valve is shut, with nobody "
-            "there to look at the handle"
+            "there to look at the handle",
         )
     show.figure(
         "ways_shut",
@@ -48,10 +49,7 @@ def _dry_says(gear: Gear) -> Line:
     if gear.by_itself:
         return line("it can start with nobody there, and nothing stops it then if it draws air")
     if gear.low_pressure_switch:
-        return line(
-            "whoever starts it stands beside it, and the low-pressure switch stops a pump that "
-            "draws air"
-        )
+        return line("you stand beside it as it starts, and the low-pressure switch guards it")
     return line("without a low-pressure switch only your eye and ear stop a pump that draws air")
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ...frame.report import Amount, Line, Report, line, most
+from ...frame.report import Amount, Line, Report, amount, line
 from ...sheet.groups import PRACTICE
 from ...system.running import NOTHING, PLAIN, STRAIGHT, Gear, Step, emergency, start, stop
 from . import words
@@ -18,7 +18,7 @@ def times(q: Asks, gear: Gear, show: Report) -> None:
     """From the first pump's switch to water for the tank, and how long flush water lasts."""
     alone = q.fill_time if gear.boost_alone else 0.0
     until = show.step(
-        "From the first switch to water for the tank",
+        "From first switch to tank",
         alone + q.idle_time + q.raise_time + q.waste_time,
         "min",
         "t = t_f + t_0 + t_p + t_w",
@@ -32,36 +32,25 @@ def times(q: Asks, gear: Gear, show: Report) -> None:
         "t_f: boost pump alone; t_0: big pump without pressure; t_p: pressure brought up; t_w: "
         "product to waste.",
     )
-    show.figure("to_tank", "From the first switch to water for the tank", until, "min")
-    lasts = _flush(q, gear, show)
+    show.figure("to_tank", "From first switch to tank", until, "min")
+    if gear.inlet != NOTHING:
+        _flush(q, show)
     steps = len(start(gear)), len(stop(gear))
     show.figure("to_start", "Steps to start it", float(steps[0]), "")
     show.figure("to_stop", "Steps to stop it", float(steps[1]), "")
-    if lasts is None:
-        show.headline(
-            "On your boat a start takes {n} steps and {t} until water runs into the tank; a stop "
-            "takes {m}, without a flush.",
-            n=(float(steps[0]), ""),
-            t=(until, "min"),
-            m=(float(steps[1]), ""),
-        )
-    else:
-        show.headline(
-            "On your boat a start takes {n} steps and {t} until water runs into the tank; a stop "
-            "takes {m}, the flush among them.",
-            n=(float(steps[0]), ""),
-            t=(until, "min"),
-            m=(float(steps[1]), ""),
-        )
+    show.headline(
+        "{n} steps and {t} to water in the tank; {m} steps to stop it.",
+        n=(float(steps[0]), ""),
+        t=(until, "min"),
+        m=(float(steps[1]), ""),
+    )
 
 
-def _flush(q: Asks, gear: Gear, show: Report) -> float | None:
-    """How long the water for a flush lasts [s]; None where none can get in."""
-    if gear.inlet == NOTHING:
-        return None
+def _flush(q: Asks, show: Report) -> None:
+    """How long the water for a flush lasts."""
     lasts = show.step(
         "Flush water lasts",
-        q.flush_water / q.flow,
+        q.flush_lasts,
         "min",
         "t = V / Q",
         {"V": (q.flush_water, "L"), "Q": (q.flow, "L/min")},
@@ -69,8 +58,13 @@ def _flush(q: Asks, gear: Gear, show: Report) -> float | None:
         "The pump takes its feed flow, with or without pressure. What the boost pump alone drives "
         "overboard comes off that.",
     )
-    return show.figure(
-        "flush_lasts", "Flush water lasts", lasts, "min", note="at the pump's feed flow, at most"
+    show.figure(
+        "flush_lasts",
+        "Flush water lasts",
+        lasts,
+        "min",
+        digits=2,
+        note="at the pump's feed flow, at most",
     )
 
 
@@ -82,8 +76,7 @@ def steps(q: Asks, gear: Gear, show: Report) -> None:
         _HEADS,
         _in_words(words.START, start(gear)),
         lead=True,
-        whole=True,
-        on_card=(0, 1, 2),
+        steps=True,
         note="Close the regulating valve and the pressure rises; open it and the pressure falls.",
     )
     show.table(
@@ -91,10 +84,12 @@ def steps(q: Asks, gear: Gear, show: Report) -> None:
         "Stop it",
         _HEADS,
         _in_words(
-            words.STOP, stop(gear), v=(q.flush_water, "L"), t=most(q.flush_water / q.flow, "min")
+            words.STOP,
+            stop(gear),
+            v=(q.flush_water, "L"),
+            t=amount(q.flush_lasts, "min", 2, "down"),
         ),
-        whole=True,
-        on_card=(0, 1, 2),
+        steps=True,
         note="Regulating valve and product line stay open, the product led to waste.",
     )
     show.table(
@@ -102,8 +97,7 @@ def steps(q: Asks, gear: Gear, show: Report) -> None:
         "If something bursts, knocks or smells",
         _HEADS,
         _in_words(words.EMERGENCY, emergency(gear)),
-        whole=True,
-        on_card=(0, 1, 2),
+        steps=True,
     )
 
 

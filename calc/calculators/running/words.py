@@ -8,8 +8,8 @@ Words = Mapping[str, tuple[str, str]]
 
 START: Words = {
     "look.unit": (
-        "Look for drops, at the oil, at the sea. Do what a tag on the switch says.",
-        "It may say that an end is shut. Oil or fuel on the sea ruins the membrane and the water.",
+        "Look at oil and sea, and for drops. Do what a tag on the switch says.",
+        "An end may be shut. Oil or fuel on the sea ruins membrane and water.",
     ),
     "off.remote": (
         "Timer, automatic or remote start: off.",
@@ -17,7 +17,7 @@ START: Words = {
     ),
     "open.brine_valve": (
         "Brine's valve overboard: open. Look at its handle.",
-        "Shut, the pressure is past every limit as soon as the big pump runs.",
+        "Shut, the pressure is past every limit as the big pump starts.",
     ),
     "open.product_valve": (
         "Product's valve: open, now and always.",
@@ -31,10 +31,7 @@ START: Words = {
         "Product hose: its end out of the tank, into a bucket or sink, no kink.",
         "The first product is salty. A kink is a way out that is shut.",
     ),
-    "shut.flush_valve": (
-        "Flush water's valve: shut.",
-        "Else the sea gets into the flush water.",
-    ),
+    "shut.flush_valve": ("Flush water's valve: shut.", "Else the sea gets into the flush water."),
     "open.seacock": (
         "Seacock: open.",
         "Shut, the pump draws air or vapour, and its packing burns within seconds.",
@@ -49,7 +46,7 @@ START: Words = {
     ),
     "on.breaker": (
         "Look that no pump's switch is on. Only then the breaker: on.",
-        "A switch left on would start a pump now, with air in it.",
+        "One left on would start a pump now, with air in it.",
     ),
     "on.boost_pump": (
         "Boost pump: on, alone.",
@@ -57,11 +54,11 @@ START: Words = {
     ),
     "vent.bowls": (
         "Filter bowls: vent each until no air comes; shut the vent.",
-        "Air left there goes into the big pump; an open vent leaks.",
+        "Their air goes into the big pump; an open vent leaks.",
     ),
     "wait.feed": (
         "Wait until water runs overboard without bubbles and the feed pressure stands still.",
-        "Bubbles are air on its way. No water: something is shut or blocked.",
+        "Bubbles are air. No water: something is shut or blocked.",
     ),
     "fill.unit": (
         "Fill and bleed strainer, filters and pump as the maker says.",
@@ -74,7 +71,7 @@ START: Words = {
     ),
     "look.low_pressure_switch": (
         "Feed pressure: above the low-pressure switch's setting.",
-        "Below it that switch stops the big pump. A dirty filter shows here first.",
+        "Below it that switch stops the big pump. Dirty filters show here.",
     ),
     "on.high_pressure_pump": (
         "High-pressure pump: on, without pressure.",
@@ -90,7 +87,8 @@ START: Words = {
     ),
     "watch.brine": (
         "Listen for a minute or two. Brine runs steadily; if the gauge climbs: off at once.",
-        "With the regulating valve open, a gauge that climbs says that a way out is shut or blocked.",
+        "With the regulating valve open, a gauge that climbs says that a way out is shut or "
+        "blocked.",
     ),
     "close.regulating_valve": (
         "Regulating valve: close it slowly, over half a minute or more, no further than to the "
@@ -133,8 +131,8 @@ STOP: Words = {
         "As the pressure falls, the product becomes salty.",
     ),
     "open.regulating_valve": (
-        "Regulating valve: open it slowly, all the way, until the gauge reads zero or as little as "
-        "before you closed it.",
+        "Regulating valve: open it slowly, all the way, until the gauge reads zero or as little "
+        "as before you closed it.",
         "Else it keeps pressure, and starts against it next time.",
     ),
     "off.high_pressure_pump": (
@@ -155,11 +153,11 @@ STOP: Words = {
     ),
     "turn.inlet_valve.flush": (
         "Inlet valve: to flush water, while no pump runs.",
-        "Half way round it may be shut. Without a flush, slime grows inside.",
+        "Half way round it may be shut. Not flushed, it grows slime.",
     ),
     "shut.seacock.flush": (
         "Seacock: shut, while no pump runs.",
-        "The pump takes flush water from now on; the sea stays out of it, and of the boat.",
+        "From now on the pump takes flush water; the sea stays out of the boat.",
     ),
     "open.flush_valve": (
         "Flush water's valve: open, now that the seacock is shut.",
@@ -174,8 +172,8 @@ STOP: Words = {
         "It brings flush water to the big pump, which must not draw air.",
     ),
     "on.high_pressure_pump.flush": (
-        "High-pressure pump: on, without pressure, three to five minutes, until what goes overboard "
-        "tastes fresh. {v} last {t}.",
+        "High-pressure pump: on, without pressure, three to five minutes, until what goes "
+        "overboard tastes fresh. {v} last {t}.",
         "Under pressure it would make product of flush water.",
     ),
     "on.both_pumps.flush": (
@@ -185,11 +183,11 @@ STOP: Words = {
     ),
     "off.high_pressure_pump.flush": (
         "High-pressure pump: off, before flush water runs out.",
-        "On an empty tank it draws air, and its packing burns within seconds.",
+        "Drawing air, its packing burns within seconds.",
     ),
     "off.both_pumps.flush": (
         "The one switch: off, before flush water runs out.",
-        "On an empty tank it draws air, and its packing burns within seconds.",
+        "Drawing air, its packing burns within seconds.",
     ),
     "off.breaker": (
         "Breaker: off.",
@@ -199,18 +197,12 @@ STOP: Words = {
         "Flush water's valve: shut.",
         "Left open, that tank drains through the unit and overboard.",
     ),
-    "shut.seacock": (
-        "Seacock: shut.",
-        "A hose that fails below the waterline sinks the boat.",
-    ),
+    "shut.seacock": ("Seacock: shut.", "A hose that fails below the waterline sinks the boat."),
     "shut.brine_valve": (
         "Brine's valve overboard: shut, now that the breaker is off.",
         "Its outlet can dip, and the sea would run back. Shut sooner, a start bursts something.",
     ),
-    "hang.tag.ends": (
-        "Tag on the switch: ends shut.",
-        "Whoever starts it next opens them first.",
-    ),
+    "hang.tag.ends": ("Tag on the switch: ends shut.", "Whoever starts it next opens them first."),
     "hang.tag.seacock": (
         "Tag on the switch: seacock shut.",
         "Whoever starts it next opens it first.",
@@ -232,12 +224,9 @@ EMERGENCY: Words = {
     ),
     "open.regulating_valve": (
         "Regulating valve: open. Stay out of the line of a leak.",
-        "Pressure may be left in it, and a fine jet goes through skin.",
+        "Pressure may be left inside, and a fine jet goes through skin.",
     ),
-    "off.breaker": (
-        "Breaker: off.",
-        "Nobody may start it before the cause is found.",
-    ),
+    "off.breaker": ("Breaker: off.", "Nobody may start it before the cause is found."),
     "shut.brine_valve": (
         "If water still comes in: brine's valve shut, now that the breaker is off.",
         "The sea can come back through that outlet, seacock shut or not.",

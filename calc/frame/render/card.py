@@ -13,7 +13,7 @@ from html import escape
 
 from ..guide import Calculator, Outcome
 from ..inputs import Bound, Field, Record, Rows
-from ..report import FITS, VERDICT_WORDS, Amount, Figure, Report, Words, say
+from ..report import FITS, VERDICT_WORDS, Amount, Figure, Report, Table, Words, say
 from . import card_font, html, pictures, svg
 from .papers import PAPERS, Paper
 from .qr import qr_code
@@ -67,6 +67,8 @@ def answer_card(
 ) -> str:
     """The card of an answer, without the page round it."""
     report = outcome.report
+    dense = report is not None and any(table.steps for table in report.tables)
+    kind = "card dense" if dense else "card"
     if report is None:
         body = html.answer(outcome)
     else:
@@ -84,7 +86,7 @@ def answer_card(
             )
         )
     return (
-        f'<article class="card"><header>{_imprint_line(imprint)}<h1>{escape(made.title)}</h1>'
+        f'<article class="{kind}"><header>{_imprint_line(imprint)}<h1>{escape(made.title)}</h1>'
         f'<p class="question">{html.words(made.question, system)}</p></header>{body}'
         f"{_inputs(outcome.bound, system)}{_footer(imprint, imprint.address)}</article>"
     )
@@ -138,8 +140,10 @@ def _tables(report: Report, system: str) -> str:
     and all of those that hands follow."""
     parts, room = [], MOST_ROWS
     for table in report.tables:
-        rows = (table.rows if table.whole else table.rows[:room]) if table.on_card else []
-        room -= 0 if table.whole else len(rows)
+        rows = table.rows[:room] if table.on_card else []
+        room -= len(rows)
+        if table.steps:
+            parts.append(_steps(table, system))
         if rows:
             heads = "".join(
                 f'<th scope="col">{escape(say(table.columns[i], system))}</th>'
@@ -148,8 +152,6 @@ def _tables(report: Report, system: str) -> str:
             body = "".join(_row(row, table.on_card, system) for row in rows)
             more = len(table.rows) - len(rows)
             note = f"<p>and {more} more, on the page</p>" if more else ""
-            if table.whole and table.note:
-                note = f"<p>{html.words(table.note, system)}</p>"
             parts.append(
                 f'<section><h2>{escape(say(table.title, system))}</h2><table class="listed"><thead><tr>{heads}</tr>'
                 f"</thead><tbody>{body}</tbody></table>{note}</section>"
@@ -157,10 +159,21 @@ def _tables(report: Report, system: str) -> str:
     return "".join(parts)
 
 
+def _steps(table: Table, system: str) -> str:
+    """Steps that hands follow, all of them: what to do, and the reason behind it in small print."""
+    items = "".join(
+        f"<li><b>{_told(do, system)}</b> {_told(why, system)}</li>" for _, do, why in table.rows
+    )
+    note = f"<p>{html.words(table.note, system)}</p>" if table.note else ""
+    return f'<section class="hands"><h2>{escape(say(table.title, system))}</h2><ol>{items}</ol>{note}</section>'
+
+
+def _told(cell: Amount | Words, system: str) -> str:
+    return escape(cell.text(system) if isinstance(cell, Amount) else say(cell, system))
+
+
 def _row(row: Sequence[Amount | Words], places: Sequence[int], system: str) -> str:
-    found = (row[place] for place in places)
-    cells = (c.text(system) if isinstance(c, Amount) else say(c, system) for c in found)
-    return f"<tr>{''.join(f'<td>{escape(cell)}</td>' for cell in cells)}</tr>"
+    return f"<tr>{''.join(f'<td>{_told(row[place], system)}</td>' for place in places)}</tr>"
 
 
 def _figures(report: Report, system: str) -> str:
@@ -300,6 +313,7 @@ h2{font-size:8.5pt;margin-top:1.6mm}
 .glance b{font-size:11pt}
 .cautions{font-size:6.7pt;line-height:1.2;margin-top:1mm;padding:0 1.8mm .5mm}
 .cautions ul{padding-left:3mm}
+.dense .cautions{break-inside:auto;box-decoration-break:clone}
 figure{margin:.6mm auto}
 figure svg{max-height:30mm}
 footer{margin-top:.6mm;padding-top:.6mm;font-size:6.7pt}
@@ -337,6 +351,9 @@ td:last-child{width:5mm}
 td .sign{display:block;margin:.3mm 0 0 auto}
 .listed td{text-align:left;white-space:normal;padding:.3mm 2mm .3mm 0;width:auto}
 .listed th{font-weight:600}
+.hands ol{padding-left:5.5mm}
+.hands li{border-bottom:.25pt solid #777;padding:.1mm 0;font-size:6.6pt;line-height:1.13}
+.hands :is(b,li::marker){font-size:7.5pt}
 .remedies,figure,.inputs,.glance,.cautions{break-inside:avoid}
 .glance{display:flex;gap:3mm;margin:1.5mm 0}
 .glance div{flex:1;border-left:1.2pt solid #000;padding-left:2mm}
@@ -349,6 +366,17 @@ li{break-inside:avoid;orphans:2;widows:2}
 .cautions{border:1pt solid #000;padding:0 2.5mm 1mm;margin-top:2mm;font-size:7.2pt;line-height:1.24}
 .cautions h2,.inputs h2,.remedies h2{break-after:avoid}
 .inputs{font-size:6.6pt;line-height:1.2;break-before:avoid}
+.dense .verdict{padding:.8mm 2.5mm}
+.dense .verdict strong{font-size:12pt}
+.dense :is(.glance,.headline){margin:.6mm 0}
+.dense .glance b{font-size:11pt}
+.dense h2{margin-top:1mm}
+.dense .cautions{font-size:6.6pt;line-height:1.15;margin-top:1mm}
+.dense :is(.hands,.remedies) :is(p,li){font-size:7.5pt}
+.dense .hands li,.dense .inputs{font-size:6.4pt;line-height:1.15}
+.dense .figures{font-size:7.5pt}
+.dense footer{margin-top:1mm;padding-top:.6mm}
+.dense footer svg{width:15mm;height:15mm}
 figure{margin:2mm auto;text-align:center;max-width:118mm}
 figure svg{width:100%;max-height:33mm}
 figure.framed{max-width:100%}

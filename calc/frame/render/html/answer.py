@@ -95,10 +95,10 @@ def report(
         remedies(made.verdict, ways[:few], system),
         wanted(made.wanted_figures(), system),
         shown,
-        *(_fold_table(t, system) for t in made.tables if t.lead and t.whole),
+        *(_fold_table(t, system) for t in made.tables if t.lead and t.steps),
     ]
     rest = [
-        *(_fold_table(t, system) for t in made.tables if t.lead and not t.whole),
+        *(_fold_table(t, system) for t in made.tables if t.lead and not t.steps),
         _fold_ways(made.verdict, ways[few:], system),
         _fold_figures(made.figures, system),
         _fold_options(made, system),
@@ -165,12 +165,12 @@ def _fold_pictures(found: Sequence[tuple[Words, str]]) -> str:
 
 
 def _fold_table(made: Table, system: str) -> str:
-    place = 1 if made.whole else 0  # behind the step's number
+    place = 1 if made.steps else 0  # behind the step's number
     cells = [row[place] for row in made.rows[:4]]
     firsts = [c if isinstance(c, str) else c.text(system) for c in cells]
     line = f"{len(made.rows)}: {' · '.join(firsts)}" if firsts else "nothing"
     name, body = say(made.title, system), table(made, system)
-    return _fold(f"table-{made.key}", name, line, body, opened=made.whole)
+    return _fold(f"table-{made.key}", name, line, body, opened=made.steps)
 
 
 def _fold_notes(notes: Sequence[Line], system: str) -> str:

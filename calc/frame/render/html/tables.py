@@ -40,6 +40,8 @@ def _long_columns(made: Table, system: str) -> list[bool]:
 def _size(made: Table) -> str:
     """How a table is set on a phone: as it is; or, with many columns, still as a table to compare
     by, which scrolls under the names of its rows: a grid where its cells are bare numbers."""
+    if made.steps:
+        return "plain steps"
     if len(made.columns) <= MANY_COLUMNS:
         return "plain"
     cells = [cell for row in made.rows for cell in row[1:]]
