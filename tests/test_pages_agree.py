@@ -425,3 +425,25 @@ def test_at_a_held_pressure_fresh_water_follows_the_hertz_far_less_than_the_feed
         assert said.get("product", told["product"]) == pytest.approx(told["product"])
     more, water_more = fed[1] / fed[0] - 1, made[1] / made[0] - 1
     assert 0 <= water_more / more <= 0.3 if more else water_more == 0
+
+
+def test_a_sea_by_its_conductivity_is_the_same_on_every_page() -> None:
+    """Typed once: Water, Power, Feed, Upkeep and Spares answer as for the salt that it is."""
+    guide, boat = stock.guide(), {"boat": "ketch"}
+    by_meter = {"has_conductivity": "yes", "sea_conductivity": "50 mS/cm"}
+    by_salt, other = {"sea_salinity": "32.73318 PSU"}, {"sea_salinity": "20 PSU"}
+    more = {"use_by": "litres", "today": "2026-05-01"}
+    for name in guide.names():
+        made = guide.get(name)
+        if "sea_conductivity" not in made.asks.fields:
+            assert "sea_salinity" not in made.asks.fields
+            continue
+        typed = {key: text for key, text in more.items() if key in made.asks.fields}
+        told, like, unlike = (
+            guide.run(made, typed, sheet=sheet, example=boat).report
+            for sheet in (by_meter, by_salt, other)
+        )
+        numbers, same = figures(told), figures(like)
+        numbers.pop(".sea_salt", None)
+        assert numbers == pytest.approx(same, rel=2e-4), name
+        assert figures(unlike) != same, name

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from itertools import pairwise
 from typing import Any
 
+import gsw
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calc import stock
+from calc.frame.guide import Outcome
 from calc.frame.report import FAILS, FITS, TIGHT, Report
 from calc.frame.units import parse
 from calc.physics import conductivity
@@ -195,6 +198,76 @@ def test_a_named_sea_fills_in_and_what_is_typed_stays() -> None:
 def test_salt_may_be_typed_as_practical_salinity() -> None:
     made = ask(sea_salinity="35 PSU", sea_temperature="25 °C")
     assert figure(made, "osmotic") == pytest.approx(25.792e5 * 35.16504 / 35, rel=0.003)
+
+
+@given(st.floats(2.1, 41.9), st.floats(-2, 35))
+@settings(max_examples=100, deadline=None, derandomize=True)
+def test_conductivity_and_practical_salinity_are_gsws(practical: float, celsius: float) -> None:
+    by_gsw = float(gsw.C_from_SP(practical, celsius, 0.0)) / 10  # S/m
+    assert conductivity.conductivity_of(practical, celsius + 273.15) == pytest.approx(by_gsw, 2e-5)
+    found = conductivity.practical_salinity(by_gsw, celsius + 273.15)
+    assert found == pytest.approx(practical, rel=2e-5)
+    assert found == pytest.approx(float(gsw.SP_from_C(10 * by_gsw, celsius, 0.0)), rel=2e-6)
+
+
+METER = {"has_conductivity": "yes", "sea_conductivity": "50 mS/cm"}
+
+
+@pytest.mark.parametrize(
+    ("typed", "practical"),
+    [(METER, 32.7332), (METER | {"sea_conductivity": "30", "conductivity_at": "20 °C"}, 20.8061)],
+)
+def test_a_measured_conductivity_is_the_seas_salt(typed: dict[str, str], practical: float) -> None:
+    """Whatever salt is typed beside it, and however warm the sea itself is."""
+    for sea in ("8 °C", "28 °C"):
+        made = ask(**typed, sea_temperature=sea, sea_salinity="12 g/kg")
+        like = ask(sea_temperature=sea, sea_salinity=f"{practical} PSU")
+        told = figure(made, "sea_salt")
+        assert told == pytest.approx(practical * 35.16504e-3 / 35, rel=1e-5)
+        for key in ("product", "salt", "osmotic", "set"):
+            assert figure(made, key) == pytest.approx(figure(like, key), rel=1e-4)
+
+
+def test_on_her_own_boat_a_conductivity_is_all_that_is_asked_of_the_salt() -> None:
+    """And at which temperature it holds, for it makes a third of it."""
+    sheet = {"unit": "skerry-45", "sea_temperature": "20 °C"}
+
+    def hers(**more: str) -> Outcome:
+        return GUIDE.run(WATER, sheet=sheet | more, own_boat=True)
+
+    assert hers().lacks == (("sea_salinity", "waters", "has_conductivity"),)
+    assert hers(has_conductivity="no").lacks == (("sea_salinity", "waters"),)
+    assert hers(sea_conductivity="47.9 mS/cm").lacks == (("conductivity_at",),)
+    by_meter = hers(sea_conductivity="47.9 mS/cm", conductivity_at="20 °C")
+    assert by_meter.report is not None
+    assert figure(by_meter.report, "sea_salt") == pytest.approx(0.03515, rel=1e-3)
+
+
+def test_what_the_page_says_of_a_hand_meter_is_so() -> None:
+    """docs/water.md: ocean water of 10 °C, by a rule of 2 % for each degree to 25 °C."""
+    cold, warm = (conductivity.conductivity_of(35, t) * 10 for t in (283.15, 298.15))
+    shown = cold / (1 - 0.02 * 15)
+    assert (round(cold, 1), round(warm, 1), round(shown, 1)) == (38.1, 53.1, 54.4)
+    assert shown / warm - 1 == pytest.approx(0.025, abs=5e-4)
+
+
+@given(st.floats(0.01, 99), st.floats(-2, 35))
+@settings(max_examples=60, deadline=None, derandomize=True)
+def test_a_conductivity_beyond_the_scale_is_refused_and_what_is_allowed_is(
+    shown: float, celsius: float
+) -> None:
+    typed = METER | {"sea_conductivity": f"{shown} mS/cm", "conductivity_at": f"{celsius} °C"}
+    practical = float(gsw.SP_from_C(shown, celsius, 0.0))
+    if abs(practical - 2) < 1e-3 or abs(practical - 42) < 1e-3:
+        return
+    refused = faults(**typed, sea_temperature="20 °C")
+    assert bool(refused) == (not 2 <= practical <= 42)
+    for sentence in refused.values():
+        ends = re.findall(r"([\d.]+)\s*mS/cm", sentence.replace("\u00a0", " "))
+        assert len(ends) == 2
+        for end in ends:
+            allowed = typed | {"sea_conductivity": f"{end} mS/cm"}
+            assert not faults(**allowed, sea_temperature="20 °C")
 
 
 def test_each_named_sea_says_where_it_is_from() -> None:

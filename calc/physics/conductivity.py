@@ -13,7 +13,8 @@ _OCEAN = 4.2914  # S/m, of practical salinity 35 at 15 °C
 _A = (0.0080, -0.1692, 25.3851, 14.0941, -7.0261, 2.7081)
 _B = (0.0005, -0.0056, -0.0066, -0.0375, 0.0636, -0.0144)
 _C = (0.6766097, 2.00564e-2, 1.104259e-4, -6.9698e-7, 1.0031e-9)
-_THIN = 2.0  # of practical salinity: below it Hill's terms count
+SCALE = 2.0, 42.0  # of practical salinity, as far as the scale goes: PSS-78
+_MOST = 60.0  # of practical salinity, stretched: no sea has more
 
 
 def practical_salinity(conductivity: float, temperature: float) -> float:
@@ -28,10 +29,23 @@ def practical_salinity(conductivity: float, temperature: float) -> float:
     r = ratio / sum(c * t**n for n, c in enumerate(_C))
     root, warm = math.sqrt(r), (t - 15) / (1 + 0.0162 * (t - 15))
     found = sum((a + warm * b) * root**n for n, (a, b) in enumerate(zip(_A, _B, strict=True)))
-    if found < _THIN:
+    if found < SCALE[0]:
         x, y = 400 * r, 10 * root
         found -= 0.008 / (1 + 1.5 * x + x * x) + 0.0005 * warm / (1 + y + y * y + y**3)
     return max(0.0, found)
+
+
+def conductivity_of(practical: float, temperature: float) -> float:
+    """Conductivity [S/m] of a practical salinity [number] at a temperature [K], at the surface.
+
+    Raises ValueError outside 0 to 60, and for a temperature outside -2 to 40 °C. Source:
+    `practical_salinity`, the other way round; stretched above 42.
+    """
+    if not 0 <= practical <= _MOST:
+        raise ValueError("the practical salinity must lie between 0 and 60")
+    if not 271.15 <= temperature <= 313.15:
+        raise ValueError("the temperature must lie between -2 and 40 °C")
+    return crossing(lambda c: practical_salinity(c, temperature) - practical, 0.0, 14.0, 1e-8)
 
 
 def meter_reading(concentration: float) -> float:
@@ -45,5 +59,4 @@ def meter_reading(concentration: float) -> float:
     if concentration == 0:
         return 0.0
     warm = seawater.isotherm(298.15)
-    wanted = warm.salinity(concentration) / SALT_OF_PRACTICAL
-    return crossing(lambda c: practical_salinity(c, 298.15) - wanted, 0.0, 12.0, 1e-8)
+    return conductivity_of(warm.salinity(concentration) / SALT_OF_PRACTICAL, 298.15)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ..physics import seawater
+from ..physics import conductivity, seawater
+from .unfit import Unfit
 
 
 @dataclass(frozen=True)
@@ -13,6 +14,11 @@ class Sea:
 
     temperature: float
     salinity: float
+
+    @property
+    def practical_salinity(self) -> float:
+        """Its salt on the scale of conductivity [number]. Source: TEOS-10."""
+        return self.salinity / conductivity.SALT_OF_PRACTICAL
 
     @property
     def density(self) -> float:
@@ -38,6 +44,24 @@ class Sea:
     def concentration(self) -> float:
         """Salt in a volume of it [kg/m3]."""
         return self.salinity * self.density
+
+
+def by_conductivity(temperature: float, measured: float, at: float) -> Sea:
+    """The sea of a temperature [K] whose conductivity [S/m] was measured at another [K].
+
+    Raises Unfit("scale") beyond the scale of practical salinity. Source:
+    `conductivity.practical_salinity`, TEOS-10.
+    """
+    practical = conductivity.practical_salinity(measured, at)
+    if not conductivity.SCALE[0] <= practical <= conductivity.SCALE[1]:
+        raise Unfit("scale")
+    return Sea(temperature, practical * conductivity.SALT_OF_PRACTICAL)
+
+
+def scale(at: float) -> tuple[float, float]:
+    """The conductivities [S/m] between which that scale holds at a temperature [K]."""
+    low, high = (conductivity.conductivity_of(end, at) for end in conductivity.SCALE)
+    return low, high
 
 
 TEST = Sea(298.15, 0.035)

@@ -24,7 +24,8 @@ MEASURED = is_set("has_measured")
 DECIDES = decides(
     "unit",
     ("sea_temperature", "waters"),
-    ("sea_salinity", "waters"),
+    ("sea_salinity", "waters", "sea_conductivity"),
+    Decides(("conductivity_at",), is_set("has_conductivity")),
     Decides(("measured_flow",), MEASURED),
     Decides(("measured_temperature",), MEASURED),
     Decides(("measured_salinity",), MEASURED),

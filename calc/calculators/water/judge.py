@@ -58,6 +58,14 @@ def figures(q: Asks, making: Making, show: Report) -> None:
     else:
         _water(making, show)
     _limits(making, show)
+    if q.has_conductivity:
+        show.figure(
+            "sea_salt",
+            "Salt of the sea, by its conductivity",
+            making.sea.salinity,
+            "g/kg",
+            note=line("{p} of practical salinity", p=(making.sea.practical_salinity, "")),
+        )
     show.figure("osmotic", "Osmotic pressure of the sea", making.sea.osmotic_pressure, "bar")
     _pressures(making, show)
     if not making.dry and making.other_rule > _AGREE:

@@ -25,6 +25,8 @@ _WARMTH = {
 
 def steps(q: Asks, machine: Machine, water: Water | None, making: Making, show: Report) -> None:
     """Osmotic pressure, wall, flux, salt, energy."""
+    if q.has_conductivity:
+        _by_meter(making.sea, show)
     _osmotic(making.sea, show)
     _papers(q, making, show)
     if making.dry:
@@ -55,6 +57,19 @@ def steps(q: Asks, machine: Machine, water: Water | None, making: Making, show: 
             },
             "Definition; the motor as on the page Power",
         )
+
+
+def _by_meter(sea: Sea, show: Report) -> None:
+    show.step(
+        "Salt of the sea, by its conductivity",
+        sea.salinity,
+        "g/kg",
+        "S = 0.03516504 * S_p / 35",
+        {"S_p": (sea.practical_salinity, "")},
+        "Practical salinity: PSS-78 (UNESCO Technical Papers in Marine Science 44, 1983); its "
+        "salt: TEOS-10",
+        "S_p: by the conductivity and the temperature that it was measured at.",
+    )
 
 
 def _osmotic(sea: Sea, show: Report) -> None:
