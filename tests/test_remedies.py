@@ -50,13 +50,17 @@ def mended(before: Report, after: Report | None, option: str, mends: str) -> boo
     """Whether what is mended is better than before, and holds.
 
     That is the figure that is named, in a better state; or, where it tells nothing before or after,
-    fewer things that are amiss. Where no figure is named it is the verdict.
+    fewer things that are amiss. A reservation that is named is no longer made. Where nothing is
+    named it is the verdict.
     """
     was, now = part_of(before, option), part_of(after, option)
     if was is None or now is None:
         return False
     if not mends:
         return now.verdict in (FITS, TIGHT)
+    if isinstance(was, Option) and mends in [one.key for one in was.reservations]:
+        assert isinstance(now, Option)
+        return now.verdict in (FITS, TIGHT) and mends not in [one.key for one in now.reservations]
     old, new = ([f for f in part.figures if f.key == mends] for part in (was, now))
     if any(f.state == FAILS for f in new):
         return False
@@ -204,4 +208,37 @@ def test_a_remedy_of_the_wiring_is_reached_by_the_law(
     report = tried(made, typed, example, {})
     assert report is not None
     assert (mends, fields) in [(r.mends, set(r.sets)) for _, r in trials(report)]
+    assert check_remedies(made, typed, example)
+
+
+# Too little charging: with all three to charge with, without panels, and of a bank that only empties.
+ENGINE_OFF = {"has_array": "no", "engine_hours": "0 h", "charger_hours": "0 h"}
+
+
+@pytest.mark.parametrize(
+    ("typed", "mends", "fields"),
+    [
+        ({"run_hours": "3 h"}, "once-days-fail", {"array_power", "charger_hours", "engine_hours"}),
+        (
+            {"run_hours": "1.5 h", "has_array": "no"},
+            "once-days-fail",
+            {"charger_hours", "engine_hours"},
+        ),
+        ({"run_hours": "1 h", **ENGINE_OFF}, "once-no-charge", {"charger_hours", "engine_hours"}),
+    ],
+)
+def test_energy_that_is_missing_is_put_back_by_what_is_aboard(
+    typed: dict[str, str], mends: str, fields: set[str]
+) -> None:
+    """First of all that the bank alone could do, and day after day: it mends both."""
+    made, example = stock.guide().get("power"), {"boat": "ketch"}
+    report = tried(made, typed, example, {})
+    assert report is not None
+    for option, named in (("inverter", mends), ("week", "")):
+        told = [(r.mends, *r.sets) for key, r in trials(report) if key == option]
+        assert {field for _, field in told[: len(fields)]} == fields
+        assert {key for key, _ in told[: len(fields)]} == {named}
+    enough = tried(made, {**typed, "run_hours": "0.1 h", "engine_hours": "3 h"}, example, {})
+    assert enough is not None
+    assert not [r for key, r in trials(enough) if key != "sun" and set(r.sets) & fields]
     assert check_remedies(made, typed, example)

@@ -115,7 +115,8 @@ class Remedy(Line):
     """A sentence that tells what would make it fit, and what to fill in to try that.
 
     `sets` holds values by field. Tried, they turn the figure called `mends` from failing to holding
-    (of the option it belongs to); where none is named, the verdict.
+    (of the option it belongs to), or take the reservation called so away; where none is named, the
+    verdict.
     """
 
     sets: Mapping[str, Setting] = field(default_factory=dict)

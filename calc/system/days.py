@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from ..physics import energy_balance
@@ -13,13 +13,14 @@ from .bank import STEP
 from .held import Held, all_hold
 from .motor import Water
 from .on_bank import House, Running, Start, at_least, house, running, start
-from .sizes import down
+from .sizes import down, up
 
 # What the bank may lose over the last day of a run and still count as coming back.
 DAILY_LOSS = 0.005
 # Of the water, and of the house's energy, what may be missed and still count as served.
 WATER_MISSED, HOUSE_DARK = 0.02, 0.001
-HOURS_STEP = HOUR / 10
+HOURS_STEP, MINUTES_STEP = HOUR / 10, HOUR / 12
+_TRIED = (1.0, 1.1, 1.25, 1.5, 2.0)  # of what lacks: a bank that is nearly full takes less
 
 # The days stay as they are while the reader changes what has no part in them.
 _simulate = lru_cache(maxsize=4)(energy_balance.simulate)
@@ -134,3 +135,87 @@ def carried_hours(
         if days(other, then, begun, run, found.flows.solar).able:
             return tried
     return None
+
+
+@dataclass(frozen=True)
+class PutBack:
+    """What lacks a day [J], and how much in all of each thing aboard brings the bank back: power of
+    panels [W], hours of charger and engine a day [s]; None for what can't."""
+
+    short: float
+    panels: float | None
+    charger: float | None
+    engine: float | None
+
+    @property
+    def any(self) -> bool:
+        """Whether anything aboard can give it."""
+        return not (self.panels is self.charger is self.engine is None)
+
+
+def put_back(aboard: Aboard, made: House, found: Days, step: float, most: float) -> PutBack | None:
+    """What would bring the bank back, each by itself: panels in steps [W] and up to so many; None
+    where it comes back, or energy is not what lacks."""
+    short = lacking(aboard, made, found.flows)
+    if found.able or short <= 0 or energy_suffices(aboard, made, found):
+        return None
+    return PutBack(
+        short,
+        more_sun(aboard, made, found, step, most),
+        more_of_the_charger(aboard, made, found),
+        more_of_the_engine(aboard, made, found),
+    )
+
+
+def more_sun(aboard: Aboard, made: House, found: Days, step: float, most: float) -> float | None:
+    """Power of panels [W], in all and in whole steps, with which the bank comes back, tried over
+    the same days; None where no panels up to `most` do, or none are there to see the sun by."""
+    sun, light = aboard.sun, found.flows.solar
+    now = STEP * math.fsum(light)
+    if sun is None or now <= 0:
+        return None
+    for share in _TRIED:
+        power = up(sun.power * (1 + share * lacking(aboard, made, found.flows) / now), step)
+        if power > most:
+            return None
+        if _with(aboard, made, found, [one * power / sun.power for one in light]).able:
+            return power
+    return None
+
+
+def more_of_the_charger(aboard: Aboard, made: House, found: Days) -> float | None:
+    """Hours a day [s], in all, that the charger must run for the bank to come back, tried over the
+    same days; None where there is none, or the day is too short."""
+    charger, habits = aboard.charger, aboard.habits
+    if charger is None or not aboard.charges_by_mains:
+        return None
+    power = charger.current * made.at(made.charge)
+    tried = _longer(aboard, made, found, power, habits.charger)
+    others = [replace(aboard, habits=replace(habits, charger=time)) for time in tried]
+    able = (one for one in others if _with(one, made, found, found.flows.solar).able)
+    return next((one.habits.charger for one in able), None)
+
+
+def more_of_the_engine(aboard: Aboard, made: House, found: Days) -> float | None:
+    """Hours a day [s], in all, that the engine must run for its alternator to bring the bank back,
+    tried over the same days; None where there is none, or the day is too short."""
+    engine, habits = aboard.alternator, aboard.habits
+    if engine is None or engine.current <= 0 or not engine.suits(aboard.bank):
+        return None
+    power = engine.current * made.at(made.charge)
+    tried = _longer(aboard, made, found, power, habits.engine)
+    others = [replace(aboard, habits=replace(habits, engine=time)) for time in tried]
+    able = (one for one in others if _with(one, made, found, found.flows.solar).able)
+    return next((one.habits.engine for one in able), None)
+
+
+def _longer(aboard: Aboard, made: House, found: Days, power: float, now: float) -> list[float]:
+    """Hours a day [s] to try of what charges with a power [W], beyond those of now."""
+    short = lacking(aboard, made, found.flows) / power
+    longer = (up(now + share * short, MINUTES_STEP) for share in _TRIED)
+    return [time for time in longer if time <= DAY]
+
+
+def _with(aboard: Aboard, made: House, found: Days, light: Sequence[float]) -> Days:
+    """The same days with more of what charges the bank."""
+    return days(aboard, made, found.start, found.running, light)

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 from ...frame.report import Option, Report, most
 from ...system import on_bank
 from ...system.aboard import Aboard
+from ...system.days import PutBack, put_back
 from ...system.days import days as followed
 from ...system.motor import Water
 from ...system.on_bank import House
@@ -37,7 +40,14 @@ def judge(show: Report, aboard: Aboard, water: Water, own: str) -> list[Way]:
     light = aboard.sun.profile(aboard.air) if aboard.sun else ()
     with_it = charged.judge(show, aboard, water, house, begun, light, own)
     found = followed(aboard, house, begun, run, light)
-    week, nothing = days.judge(show, aboard, water, house, found, own)
+
+    @cache
+    def back() -> PutBack | None:
+        if own not in ABLE or not (found.nothing or aboard.bank.chargeable):
+            return None
+        return put_back(aboard, house, found, charged.PANEL_STEP, charged.MOST_PANELS)
+
+    week, nothing = days.judge(show, aboard, water, house, found, own, back)
     for other in (*with_it, week):
         if not aboard.habits.run_said:
             other.option.reservation(
@@ -45,10 +55,13 @@ def judge(show: Report, aboard: Aboard, water: Water, own: str) -> list[Way]:
                 "{t} a day are taken, as you have not said how long you want it to run",
                 t=(aboard.habits.run, "h"),
             )
-    days.hold_once(way, week.option, nothing)
+    once = days.hold_once(way, week.option, nothing)
     barred = own not in ABLE
 
     def tell(show: Report) -> Row:
+        missing = back() if once else None
+        if missing is not None:
+            days.tell_put_back(way, aboard, missing, once)
         money = _tell(way, aboard, water, house, barred)
         if not barred:
             sizes.tell(show, way, aboard, water, house)

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from ...frame.report import (
     FAILS,
+    Amount,
     Axis,
     Band,
     Chart,
@@ -13,6 +14,7 @@ from ...frame.report import (
     Option,
     Report,
     Series,
+    Setting,
     amount,
     least,
     line,
@@ -21,7 +23,7 @@ from ...frame.report import (
 from ...system import days, on_bank
 from ...system.aboard import DAY, HOUR, Aboard
 from ...system.bank import STEP
-from ...system.days import Days
+from ...system.days import Days, PutBack
 from ...system.motor import Water
 from ...system.on_bank import House, at_least
 from . import figures
@@ -29,11 +31,20 @@ from .charged import other_alternator
 from .generator import charging_ban
 from .ways import ABLE, LITRE, Row, Way, opened, time_told
 
+LONG_MINUTES = 2 * HOUR  # beyond it a time is told in hours
+
 
 def judge(
-    show: Report, aboard: Aboard, water: Water, house: House, found: Days, own: str
+    show: Report,
+    aboard: Aboard,
+    water: Water,
+    house: House,
+    found: Days,
+    own: str,
+    back: Callable[[], PutBack | None],
 ) -> tuple[Way, bool]:
-    """Day after day: the bank followed in steps of five minutes; and whether nothing charges it."""
+    """Day after day: the bank followed in steps of five minutes; and whether nothing charges it.
+    `back` finds what would bring it back, once it is told."""
     way = opened(show, "week", "Day after day, with all that charges the bank", own)
     figures.start_likewise(way, aboard, found.start)
     figures.ask_management(way, aboard, found.start)
@@ -64,7 +75,7 @@ def judge(
             )
             other_alternator(way)
         if own in ABLE and (found.nothing or aboard.bank.chargeable):
-            _remedies(way, aboard, water, house, found)
+            _remedies(way, aboard, water, house, found, back())
         _charge_chart(show, aboard, house, found)
         _flow_chart(show, aboard, found)
         hours = time_told(found.balance.water_time / aboard.habits.days, a_day=True)
@@ -73,24 +84,27 @@ def judge(
     return Way(way, tell), found.nothing
 
 
-def hold_once(alone: Option, week: Option, nothing: bool) -> None:
+def hold_once(alone: Option, week: Option, nothing: bool) -> str:
     """Where the days fail, what one charge carries is done once, and no better than tight; with
-    `nothing` to charge the bank it stays empty."""
+    `nothing` to charge the bank it stays empty. The key of that reservation, where energy mends
+    it, else ""."""
     if week.verdict in ABLE or alone.verdict not in ABLE:
-        return
+        return ""
     if nothing:
         alone.reservation(
             "once-no-charge", "one charge carries it once; nothing on board puts it back"
         )
-    elif week.verdict == FAILS:
+        return "once-no-charge"
+    if week.verdict == FAILS:
         alone.reservation(
             "once-days-fail",
             "one charge carries it once; day after day the bank does not come back",
         )
-    else:
-        alone.reservation(
-            "once-days-unknown", "one charge carries it once; day after day nobody can tell yet"
-        )
+        return "once-days-fail"
+    alone.reservation(
+        "once-days-unknown", "one charge carries it once; day after day nobody can tell yet"
+    )
+    return ""
 
 
 def _figures(way: Option, found: Days) -> None:
@@ -136,26 +150,71 @@ def _figures(way: Option, found: Days) -> None:
         )
 
 
-def _remedies(way: Option, aboard: Aboard, water: Water, house: House, found: Days) -> None:
+def _remedies(
+    way: Option, aboard: Aboard, water: Water, house: House, found: Days, back: PutBack | None
+) -> None:
     """The most hours a day, tried over the same days; and what lacks."""
     able = way.verdict in ABLE
     if not able and days.energy_suffices(aboard, house, found):
         return  # energy is not what lacks
     hours = days.carried_hours(aboard, water, house, found, able)
     short = days.lacking(aboard, house, found.flows)
+    unknown = aboard.bank.management_unknown(aboard.start_time)
+    if back is not None:
+        tell_put_back(way, aboard, back)
     if hours is not None:
-        unknown = aboard.bank.management_unknown(aboard.start_time)
         way.remedy(
             "The charging on board carries {t} of water-making a day.",
             t=most(hours, "h", HOUR / 10),
             sets=None if unknown else {"run_hours": amount(hours, "h", 9)},
         )
-    if short > 0:
+    if short > 0 and not (back and back.any):
         way.remedy(
             "For {w} of water-making a day, {e} of charging a day is missing.",
             w=(aboard.habits.run, "h"),
             e=least(short, "kWh"),
         )
+
+
+def tell_put_back(way: Option, aboard: Aboard, back: PutBack, mends: str = "") -> None:
+    """What is missing as more of what is aboard to charge with: panels, charger, engine."""
+    habits, sun = aboard.habits, aboard.sun
+    unknown = aboard.bank.management_unknown(aboard.start_time)
+    missing = least(back.short / aboard.bank.voltage, "Ah")
+
+    def setting(name: str, value: float, unit: str) -> dict[str, Setting] | None:
+        return None if unknown else {name: amount(value, unit, 9)}
+
+    if back.panels is not None and sun is not None:
+        way.remedy(
+            "Put back {q} more a day: {p} more of panels, {all} in all.",
+            q=missing,
+            p=least(back.panels - sun.power, "W"),
+            all=(back.panels, "W"),
+            sets=setting("array_power", back.panels, "W"),
+            mends=mends,
+        )
+    if back.charger is not None:
+        way.remedy(
+            "Put back {q} more a day: {t} more of the charger.",
+            q=missing,
+            t=_minutes(back.charger - habits.charger),
+            sets=setting("charger_hours", back.charger, "h"),
+            mends=mends,
+        )
+    if back.engine is not None:
+        way.remedy(
+            "Put back {q} more a day: {t} more of the engine with its alternator.",
+            q=missing,
+            t=_minutes(back.engine - habits.engine),
+            sets=setting("engine_hours", back.engine, "h"),
+            mends=mends,
+        )
+
+
+def _minutes(time: float) -> Amount:
+    """A time a day [s] as one says it."""
+    return least(time, "min" if time < LONG_MINUTES else "h")
 
 
 def _charge_chart(show: Report, aboard: Aboard, house: House, found: Days) -> None:
