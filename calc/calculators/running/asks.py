@@ -30,7 +30,7 @@ class Asks(
         "flow",
     ),
 ):
-    has_boost = but(boat.has_boost, group=VALVES)
+    has_boost = but(boat.has_boost, group=VALVES, open=True)
     flow = but(boat.flow, group=VALVES)
     fill_time = ask(
         "Boost pump alone, until no air comes",

@@ -89,6 +89,7 @@ def steps(q: Asks, gear: Gear, show: Report) -> None:
             v=(q.flush_water, "L"),
             t=amount(q.flush_lasts, "min", 2, "down"),
         ),
+        lead=True,
         steps=True,
         note="Regulating valve and product line stay open, the product led to waste.",
     )
@@ -97,6 +98,7 @@ def steps(q: Asks, gear: Gear, show: Report) -> None:
         "If something bursts, knocks or smells",
         _HEADS,
         _in_words(words.EMERGENCY, emergency(gear)),
+        lead=True,
         steps=True,
     )
 

@@ -95,10 +95,9 @@ def report(
         remedies(made.verdict, ways[:few], system),
         wanted(made.wanted_figures(), system),
         shown,
-        *(_fold_table(t, system) for t in made.tables if t.lead and t.steps),
     ]
     rest = [
-        *(_fold_table(t, system) for t in made.tables if t.lead and not t.steps),
+        *(_fold_table(t, system) for t in made.tables if t.lead),
         _fold_ways(made.verdict, ways[few:], system),
         _fold_figures(made.figures, system),
         _fold_options(made, system),
