@@ -9,7 +9,9 @@ from pathlib import Path
 import pytest
 
 from calc import stock
+from calc.calculators.wiring.words import FUSES
 from calc.frame import links
+from calc.physics import protection
 from site_build.pages import DOCS, Page, PageError, fill, places, prepare
 
 CALCULATOR = '```calculator power\nboat = "ketch"\nrun_hours = "2 h"\n```\n'
@@ -133,3 +135,15 @@ def test_a_link_in_the_words_fills_a_form_of_its_page() -> None:
             assert outcome.report is not None, path
             found += 1
     assert found
+
+
+@pytest.mark.parametrize("kind", FUSES)
+def test_the_page_tells_the_table_of_fuses_as_it_is(kind: str) -> None:
+    page = (DOCS / "wiring.md").read_text("utf-8")
+    rows = [r for r in page.splitlines() if r.startswith("| ") and FUSES[kind] in r.split("|")[1]]
+    device = protection.DEVICES[kind]
+    tells = ["printed"]
+    if device.breaks is not None:
+        numbers = (device.highest_voltage, device.ratings[-1], device.breaks / 1000)
+        tells = [f"{n:g} {unit}" for n, unit in zip(numbers, ("V", "A", "kA"), strict=True)]
+    assert [told for told in tells if told not in rows[0]] == []

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+import answers
 import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
@@ -242,3 +243,35 @@ def test_energy_that_is_missing_is_put_back_by_what_is_aboard(
     assert enough is not None
     assert not [r for key, r in trials(enough) if key != "sun" and set(r.sets) & fields]
     assert check_remedies(made, typed, example)
+
+
+HARD_TO_WIRE = """
+    dc_run: 2.7 m; ac_run: 31 m
+    dc_size: 6 mm²; ac_size: AWG 14
+    dc_size: AWG 2/0; ac_size: AWG 10; dc_insulation: 60; ac_insulation: 90
+    dc_load: pump; dc_run: 4 m
+    inverter_power: 4 kVA; dc_run: 6 m
+    dc_size: AWG 1/0; dc_pairs: 2; dc_run: 7 m
+    wiring_rules: us
+    wiring_rules: iso; dc_engine_space: yes; ac_engine_space: yes
+    start: direct; locked_rotor_current: 90 A
+    bank_capacity: 2200 Ah
+    fuse_kind: blade
+    fuse_kind: terminal; dc_load: pump
+    fuse: 100 A
+    fuse_kind: strip; bank: ; inverter: ; bank_voltage: 48 V
+    branch_device: dual-element fuse; wiring_rules: us
+    dc_run: 30 m
+    inverter_cut_off: 12.4 V
+    bank_voltage: 60 V; wiring_rules: us; bank: ; inverter: ;
+    bank_voltage: 60 V
+"""
+
+
+@pytest.mark.parametrize("boat", BOATS)
+@pytest.mark.parametrize("more", ["", *HARD_TO_WIRE.strip().splitlines()])
+def test_every_remedy_of_a_hard_case_of_the_wiring_mends(boat: str, more: str) -> None:
+    made, form, example = stock.guide().get("wiring"), answers.typed(more), {"boat": boat}
+    report = tried(made, form, example, {})
+    assert report is not None and report.remedies
+    check_remedies(made, form, example)
