@@ -11,10 +11,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calc import InputRefused, answer, browser, stock
+from calc.calculators.power import lacks
 from calc.frame import sheets
 from calc.frame.guide import Calculator, Outcome, decides
 from calc.frame.inputs import Inputs, Log, Presence, Quantity, Record, Rows, aboard, ask, is_set
-from calc.frame.report import FITS, UNASKED, Report
+from calc.frame.report import FITS, TIGHT, UNASKED, Line, Report
 from site_build.pages import DOCS, places
 
 GUIDE = stock.guide()
@@ -387,3 +388,57 @@ def test_a_record_that_she_rates_otherwise_is_not_named_as_hers(name: str, by: s
         if before.values[by] is not None and rating.from_record:
             again = {by: rating.write(before.values[by])}
             assert name not in GUIDE.run(power, again, sheet, example, own_boat=own).bound.outgrown
+
+
+# ---- what isn't aboard ----
+
+
+def if_you_had(report: Report | None) -> list[str]:
+    assert report is not None
+    return [str(row[0]) for made in report.tables if made.key == "if-you-had" for row in made.rows]
+
+
+@settings(max_examples=30)
+@given(sheet=some_of_a_boat, hours=st.sampled_from(["0.5 h", "2 h", "8 h"]))
+def test_what_is_not_aboard_counts_in_nothing(sheet: dict[str, Any], hours: str) -> None:
+    """Verdict, headline, remedies and figures are the same where it is not told."""
+    asked = {**FIVE, **sheet, "run_hours": hours}
+    told = run("power", asked)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(lacks, "tell", lambda *_: None)
+        untold = run("power", asked)
+    assert (told.report is None) == (untold.report is None)
+    if told.report is None or untold.report is None:
+        return
+    with_it, without = told.report.as_data(), untold.report.as_data()
+    with_it["tables"] = [one for one in with_it["tables"] if one["key"] != "if-you-had"]
+    assert with_it == without
+    names = if_you_had(told.report)
+    aboard = told.bound.as_values()
+    assert not (aboard.has_generator and "Generator" in names)  # type: ignore[attr-defined]
+    assert not (aboard.has_inverter and "Inverter on a bank" in names)  # type: ignore[attr-defined]
+    assert not (aboard.has_array and "Solar panels" in names)  # type: ignore[attr-defined]
+
+
+def test_what_is_not_aboard_is_told_by_the_size_that_would_do() -> None:
+    sheet = {**FIVE, "run_hours": "1 h"}
+    found = run("power", sheet).report
+    assert if_you_had(found) == [
+        "Generator",
+        "Solar panels",
+        "Engine's alternator",
+        "Charger on a generator",
+    ]
+    assert found is not None
+    cell = next(made for made in found.tables if made.key == "if-you-had").rows[0][1]
+    assert isinstance(cell, Line)
+    power = cell.amounts["p"].value
+    for watts, able in ((power, True), (power - 100, False)):
+        other = {**sheet, "has_generator": "yes", "generator_power": f"{watts} W"}
+        made = run("power", other).report
+        assert made is not None
+        way = next(one for one in made.options if one.key == "generator")
+        assert (way.verdict in (FITS, TIGHT)) is able
+    without = {**FIVE, "has_inverter": "no", "has_generator": "yes", "generator_power": "4 kW"}
+    without.pop("inverter_power")
+    assert if_you_had(run("power", without).report) == ["Inverter on a bank"]

@@ -77,8 +77,10 @@ class Generator(Inputs, part=True):
 
     def set(self, fuel: system.Fuel = NO_FUEL) -> system.Generator | None:
         """The generator, if there is one; nothing is stated of its power for a start."""
-        if not self.has_generator:
-            return None
+        return self.rated_set(fuel) if self.has_generator else None
+
+    def rated_set(self, fuel: system.Fuel = NO_FUEL) -> system.Generator:
+        """A generator as it is rated here, aboard or not."""
         return system.Generator(
             self.generator_power,
             self.generator_power_factor,

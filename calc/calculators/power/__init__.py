@@ -15,7 +15,7 @@ from ...system.aboard import Aboard
 from ...system.motor import Water
 from ...system.watermaking import Making
 from .. import _motor
-from . import bank, generator, side_by_side, working
+from . import bank, generator, lacks, side_by_side, working
 from .asks import Asks
 from .ways import Way
 
@@ -77,6 +77,7 @@ def answer(q: Asks, show: Report) -> Callable[[], None]:
         side_by_side.tell(show, rows)
         side_by_side.headline(show, making, aboard, water)
         side_by_side.notes(q, making, show, aboard, water)
+        lacks.tell(q, show, aboard, water)
 
     return tell
 
