@@ -42,7 +42,7 @@ from calc.system.running import (
 
 YES_NO = (True, False)
 BOATS = [
-    Gear(*one)
+    Gear(*one, True)
     for one in itertools.product(
         YES_NO,
         (TWO, ONE),
@@ -496,6 +496,32 @@ def test_the_order_is_that_of_the_page_for_every_boat(name: str) -> None:
         assert {keys[place] for place in places} == common
 
 
+LAYUP = (Path(__file__).parents[1] / "docs" / "layup.md").read_text("utf-8")
+# What the page on laying up says of a flush, in its order, and the step here that is meant by it.
+FLUSHED = {
+    "Turn the inlet valve": "turn.inlet_valve.flush",
+    "Now shut the seacock": "shut.seacock.flush",
+    "both ways out are open": "look.ways_out",
+    "Run the boost pump": "on.boost_pump.flush",
+    "then the high-pressure pump too": "on.high_pressure_pump.flush",
+    "High-pressure pump off first": "off.high_pressure_pump.flush",
+    "Breaker off": "off.breaker",
+    "now shut its\nvalve": "shut.brine_valve",
+    "hang a tag": "hang.tag.ends",
+}
+
+
+def test_the_flush_is_that_of_the_page_on_laying_up() -> None:
+    section = LAYUP.partition("\n## Flush\n")[2].partition("\n## ")[0]
+    text = " ".join(section.split())
+    said = [text.index(" ".join(words.split())) for words in FLUSHED]
+    assert said == sorted(said), "the page has another order"
+    for gear in BOATS:
+        keys = [step.key for step in stop(gear)]
+        places = [keys.index(key) for key in FLUSHED.values() if key in keys]
+        assert gear.inlet == NOTHING or places == sorted(places), gear
+
+
 # ---- as it is told ----
 
 
@@ -518,7 +544,7 @@ def test_each_step_has_words_and_no_words_are_left_over() -> None:
 
 def test_the_tables_are_the_steps_numbered() -> None:
     made = told()
-    gear = Gear(True, TWO, THREE_WAY, True, True, THREE_WAY, False, True, False, True, True)
+    gear = Gear(True, TWO, THREE_WAY, True, True, THREE_WAY, False, True, False, True, True, True)
     known = {"start": words.START, "stop": words.STOP, "emergency": words.EMERGENCY}
     assert [t.key for t in made.tables] == list(known)
     for table in made.tables:
@@ -560,6 +586,7 @@ CLOCK = {"remote_start": "yes", "low_pressure_switch": "yes", "brine_valve": "no
         ({**HAND, "product_way": "plain", "product_relief": "yes"}, TIGHT),
         ({**HAND, "product_way": "straight"}, FITS),
         ({**HAND, "brine_valve": "yes"}, FITS),
+        ({**HAND, "has_relief": "no"}, FAILS),
         (CLOCK, TIGHT),
         ({**CLOCK, "low_pressure_switch": "no"}, FAILS),
         ({**CLOCK, "brine_valve": "yes"}, FAILS),
@@ -576,7 +603,14 @@ def test_every_remedy_mends_on_every_boat() -> None:
     words = {
         "product_way": ("three_way", "straight", "plain"),
         **dict.fromkeys(
-            ("product_relief", "brine_valve", "brine_dips", "low_pressure_switch", "remote_start"),
+            (
+                "has_relief",
+                "product_relief",
+                "brine_valve",
+                "brine_dips",
+                "low_pressure_switch",
+                "remote_start",
+            ),
             ("yes", "no"),
         ),
     }

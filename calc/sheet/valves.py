@@ -76,8 +76,8 @@ class Valves(Inputs, part=True):
         "Fresh water for a flush", "25 L", group=VALVES, above="0 L", at_most="2000 L"
     )
 
-    def gear(self, boost: bool) -> system.Gear:
-        """All of them, with a boost pump or without."""
+    def gear(self, boost: bool, relief: bool) -> system.Gear:
+        """All of them, with a boost pump and a relief valve at the big one, or without."""
         return system.Gear(
             boost,
             self.pump_switches,
@@ -90,4 +90,5 @@ class Valves(Inputs, part=True):
             self.remote_start,
             self.bowl_vents,
             self.salinity_meter,
+            relief,
         )

@@ -25,6 +25,7 @@ class Gear:
     NOTHING. `product` is THREE_WAY (one way always open), STRAIGHT or PLAIN (can be shut);
     `product_relief` is a relief valve before a plain one. `dips`: whether the brine's outlet can
     dip under water. `by_itself`: whether a timer, an automatic or somebody far away can start it.
+    `relief`: whether a relief valve stands at the pump.
     """
 
     boost: bool
@@ -38,6 +39,7 @@ class Gear:
     by_itself: bool
     vents: bool
     meter: bool
+    relief: bool
 
     @property
     def boost_alone(self) -> bool:

@@ -25,6 +25,7 @@ DECIDES = decides(
     "brine_dips",
     "product_way",
     Decides(("product_relief",), is_one_of("product_way", PLAIN)),
+    "has_relief",
     "low_pressure_switch",
     "remote_start",
 )
@@ -40,7 +41,7 @@ CAUTIONS = rules(
 
 def answer(q: Asks, show: Report) -> Callable[[], None]:
     """The guards judged, then the steps told."""
-    gear = q.gear(q.has_boost)
+    gear = q.gear(q.has_boost, q.has_relief)
     judge.judge(gear, show)
     judge.remedies(gear, show)
 

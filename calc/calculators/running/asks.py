@@ -7,6 +7,7 @@ from ...frame.inputs import ask, but, is_set
 from ...sheet import BoatSheet as boat
 from ...sheet.groups import PRACTICE, VALVES
 
+RELIEF = "A relief valve stands at the high-pressure pump"
 TIMES = "How long each takes"
 
 
@@ -22,6 +23,7 @@ class Asks(
         "brine_dips",
         "product_way",
         "product_relief",
+        "has_relief",
         "low_pressure_switch",
         "remote_start",
         "bowl_vents",
@@ -31,6 +33,7 @@ class Asks(
     ),
 ):
     has_boost = but(boat.has_boost, group=VALVES, open=True)
+    has_relief = but(boat.has_relief, label=RELIEF, group=VALVES, open=True)
     flow = but(boat.flow, group=VALVES)
     fill_time = ask(
         "Boost pump alone, until no air comes",

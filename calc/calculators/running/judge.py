@@ -25,6 +25,12 @@ def judge(gear: Gear, show: Report) -> None:
             "",
             says=_product_says(gear),
         )
+    if not gear.relief:
+        show.fail(
+            "relief",
+            "without a relief valve at the pump the first end that is shut or blocked bursts "
+            "something",
+        )
     if gear.starts_unseen:
         show.fail(
             "brine",
@@ -67,6 +73,13 @@ def _product_says(gear: Gear) -> Line:
 
 def remedies(gear: Gear, show: Report) -> None:
     """What would catch it."""
+    if not gear.relief:
+        show.remedy(
+            "A relief valve at the big pump, set and sealed by its maker or a licensed workshop, "
+            "with nothing between that can be shut.",
+            sets={"has_relief": True},
+            mends="relief",
+        )
     if gear.against_shut_product is not None:
         _product(gear, show)
     if gear.starts_unseen:
