@@ -50,6 +50,7 @@ ALWAYS: list[tuple[str, str]] = [
     ("water", "product-line"),
     ("upkeep", "dirty-water"),
     *(("feed", key) for key in ("flooding", "dry-running", "shut-end")),
+    *(("pressure", key) for key in ("pressure", "shut-end", "product-line")),
     *(("running", key) for key in ("pressure", "shut-end", "flooding", "dry-running")),
     ("water", "dirty-water"),
     ("water", "reserve"),

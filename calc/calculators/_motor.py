@@ -88,7 +88,7 @@ PARTS = {
     "pump": "pump",
     "hose": "high-pressure hose",
     "fittings": "weakest fitting",
-    "vessel": "membrane's tube",
+    "vessel": "pressure tube",
     "membranes": "membrane",
 }
 

@@ -89,3 +89,10 @@ FLOOR_EDGES = {
     "two": "two opposite edges rest, two are free",
     "shelf": "a shelf: one long edge bonded in",
 }
+OUTLETS = {
+    "open": "into the open, down and away from people and mains, where one sees it",
+    "overboard": "overboard, by a line of its own that nothing can shut",
+    "brine": "into the brine's line overboard",
+    "inlet": "back to the pump's inlet",
+    "unknown": "I don't know where",
+}

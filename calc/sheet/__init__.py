@@ -20,8 +20,8 @@ from .machine import Machine, Named, Product, Work
 from .mains import Mains, MotorCable, Rules
 from .motor import Drive, MotorKind, StartedDrive, Starting
 from .mounts import Mounts
-from .pressure_side import Ratings
-from .sea import TheSea
+from .pressure_side import Guarded, Ratings
+from .sea import TheSea, Voyage
 from .size import Size
 from .sun import Sun
 from .tasks import Log, Tasks
@@ -46,6 +46,7 @@ __all__ = [
     "Fuel",
     "Generator",
     "GeneratorPeak",
+    "Guarded",
     "House",
     "Inverter",
     "InverterLoad",
@@ -72,6 +73,7 @@ __all__ = [
     "Tasks",
     "TheSea",
     "Valves",
+    "Voyage",
     "Water",
     "WaterHours",
     "Work",
@@ -102,10 +104,12 @@ class BoatSheet(
     House,
     Place,
     TheSea,
+    Voyage,
     Elements,
     Boost,
     FeedLine,
     Ratings,
+    Guarded,
     Valves,
     WaterHours,
     ChargingHours,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ..equipment import kinds
 from ..frame import units
-from ..frame.inputs import Inputs, Refusal, When, aboard, ask, is_set, record
+from ..frame.inputs import Inputs, Refusal, When, aboard, ask, is_set, record, rows, text
 from ..system import sea as system
 from ..system.unfit import Unfit
 from .groups import SEA
@@ -81,3 +81,25 @@ class TheSea(Inputs, part=True):
                 f"{units.text(at, '°C')}: the scale of practical salinity goes from 2 to 42 "
                 "(PSS-78). Is the unit right, and the temperature that it holds for?",
             ) from None
+
+
+class AnotherSea(Inputs):
+    """A row of the list of seas."""
+
+    name = text("Sea", "another sea", optional=False)
+    temperature = ask("Warmth", "25 °C", at_least="-2 °C", at_most="40 °C")
+    salinity = ask("Salt", "35 g/kg", at_least="0 g/kg", at_most="50 g/kg")
+
+
+class Voyage(Inputs, part=True):
+    """The seas that she goes to."""
+
+    seas = rows(
+        "Seas to compare",
+        AnotherSea,
+        shelf="waters",
+        one="sea",
+        group="Other seas",
+        folded=True,
+        help="Usual for a month, rounded. Put in those of your voyage.",
+    )

@@ -114,7 +114,7 @@ class Making:
         elements = self.train.elements
         found = {
             "pressure": self.bears,
-            "relief": self.relief,
+            "relief": None if self.relief is None else self.relief / RELIEF_ROOM,
             "over": self._for(MOST_OF_RATED * self.stated),
         }
         share = elements.highest_flux * elements.area

@@ -31,7 +31,7 @@ _UNITS = {"over": "%", "membrane_flux": "L/m2h", "brine": "L/min", "fed": "L/min
 _NOTES = {"over": "the limit: common practice, no source"}
 _BOUNDED = {
     "pressure": "more the weakest part under pressure does not bear; a relief valve opens below",
-    "relief": "at that the relief valve opens; set it no nearer than a tenth below",
+    "relief": "a tenth below the pressure at which the relief valve opens",
     "over": line("above it the water is more than {s} of what is stated", s=(MOST_OF_RATED, "%")),
     "membrane_flux": "above it too much water passes the first element",
     "brine": "above it too little brine runs past the last element",
@@ -176,7 +176,9 @@ def remedies(making: Making, show: Report) -> None:
     if making.dry:
         _some_water(making, show)
         return
-    if making.bounded_by != "pressure" and making.pressure > making.highest:
+    spills = making.opens is not None and not making.opens.holds
+    bound = making.bounded_by
+    if bound != "pressure" and making.pressure > making.highest and (spills or bound != "relief"):
         _less(making, show)
     brine = making.driven.get("brine")
     if brine is not None and making.feed <= brine.limit:
@@ -205,7 +207,8 @@ def _less(making: Making, show: Report) -> None:
             mends=bound,
         )
         return
-    told = most(making.to_set, "bar")
+    # A tenth below the relief valve is no edge: a little more would do as well.
+    told = (amount if bound == "relief" else most)(making.to_set, "bar")
     show.remedy(
         "Open the regulating valve until the gauge shows {p}.",
         p=told,

@@ -1,0 +1,161 @@
+"""What would make it fit: each is tried, and none raises a limit beyond what a part bears."""
+
+from __future__ import annotations
+
+import math
+
+from ...frame.report import Report, amount, least, most
+from ...system.held import Held
+from ...system.pressure_side import ON_THE_SCALE, TIMES_BURST, PressureSide
+from ...system.watermaking import RELIEF_ROOM
+from .._motor import PARTS
+from .asks import Asks
+
+_FIELDS = {"hose": "hose_bears", "fittings": "fittings_bear", "vessel": "vessel_bears"}
+_HIGHEST = {"hose": 700e5, "fittings": 700e5, "vessel": 120e5}  # Pa, as the fields take them
+
+
+def remedies(q: Asks, side: PressureSide, show: Report) -> None:
+    """The inverse answers to all that fails."""
+    if not side.works.holds:
+        _weaker(side, show)
+    elif side.relief is None and not q.has_relief:
+        _fit_one(side, show)
+    elif side.relief is not None:
+        _set_anew(side, show)
+    _capacity(q, side, show)
+    if side.relief is not None and q.relief_shut_off:
+        show.remedy(
+            "Have the relief valve put right behind the pump, with nothing between that can be "
+            "shut.",
+            sets={"relief_shut_off": "no"},
+            mends="shut-off",
+        )
+    if side.relief is not None and q.relief_outlet == "brine":
+        show.remedy(
+            "Lead its outlet out by a hose of its own, as wide as the outlet, down and away from "
+            "people and mains, its end open.",
+            sets={"relief_outlet": "open"},
+            mends="outlet",
+        )
+    _gauge(side.gauge, show)
+    _hose(side, show)
+
+
+def _weaker(side: PressureSide, show: Report) -> None:
+    """More pressure than the weakest part bears: less of it, or another part."""
+    key, told = side.weakest.key, most(side.weakest.bears, "bar")
+    show.remedy(
+        "Open the regulating valve further, until the gauge shows {m} or less.",
+        m=told,
+        sets={"pressure": told},
+        mends="pressure",
+    )
+    if key in _FIELDS:
+        bears = least(side.pressure, "bar")
+        others = [r.bears for r in side.ratings if r.key != key]
+        if bears.value <= min([_HIGHEST[key], *others]):
+            show.remedy(
+                "Have another {w} fitted, one that bears {m} at least. Until then don't run it at "
+                "{m}.",
+                w=PARTS[key],
+                m=bears,
+                sets={_FIELDS[key]: bears},
+                mends="pressure",
+            )
+
+
+def _fit_one(side: PressureSide, show: Report) -> None:
+    lowest, highest = side.relief_room
+    if lowest > highest:
+        return
+    opens, flow = amount((lowest + highest) / 2, "bar"), least(side.flow, "L/min")
+    show.remedy(
+        "Have a relief valve fitted right behind the pump, one that opens at {p} and lets {f} "
+        "through. Its maker or a licensed workshop sets and seals it.",
+        p=opens,
+        f=flow,
+        sets={"has_relief": "yes", "relief_opens": opens, "relief_flow": flow},
+        mends="capacity",
+    )
+
+
+def _set_anew(side: PressureSide, show: Report) -> None:
+    """A setting between the work and the weakest part; else less pressure."""
+    above, below = side.above, side.below
+    assert above is not None and below is not None
+    if above.holds and below.holds:
+        return
+    lowest, highest = side.relief_room
+    mends = "relief" if not above.holds else "below"
+    if lowest <= highest:
+        told = amount((lowest + highest) / 2, "bar")
+        show.remedy(
+            "Have the relief valve set to {p} by its maker or a licensed workshop. Don't turn its "
+            "screw, and don't run the unit until then.",
+            p=told,
+            sets={"relief_opens": told},
+            mends=mends,
+        )
+    if not above.holds and side.pressure >= side.highest_working:
+        told = amount(above.value / RELIEF_ROOM, "bar")
+        show.remedy(
+            "Open the regulating valve further, until the gauge shows {m}: a tenth below the "
+            "pressure at which the relief valve opens.",
+            m=told,
+            sets={"pressure": told},
+            mends=mends,
+        )
+
+
+def _capacity(q: Asks, side: PressureSide, show: Report) -> None:
+    capacity, opening = side.capacity, side.least_opening
+    if capacity is None or capacity.holds or opening is None:
+        return
+    if q.relief_flow is not None:
+        told = least(side.flow, "L/min")
+        show.remedy(
+            "A relief valve that lets {f} through, a tenth over its setting.",
+            f=told,
+            sets={"relief_flow": told},
+            mends="capacity",
+        )
+        return
+    told = least(math.sqrt(4 * opening / math.pi), "mm")
+    show.remedy(
+        "A relief valve whose seat is {d} wide at least.",
+        d=told,
+        sets={"relief_bore": told},
+        mends="capacity",
+    )
+
+
+def _gauge(gauge: Held | None, show: Report) -> None:
+    if gauge is None or gauge.holds:
+        return
+    told = least(gauge.value / ON_THE_SCALE, "bar")
+    show.remedy(
+        "A gauge whose scale ends at {s} or beyond.",
+        s=told,
+        sets={"gauge_scale": told},
+        mends="gauge",
+    )
+
+
+def _hose(side: PressureSide, show: Report) -> None:
+    bursts = side.bursts
+    if bursts is None or bursts.holds:
+        return
+    told = least(bursts.limit, "bar")
+    if side.hose_bursts is not None:
+        show.remedy(
+            "A hose that bursts at {b} or above.",
+            b=told,
+            sets={"hose_bursts": told},
+            mends="bursts",
+        )
+    else:
+        bears = least(bursts.limit / TIMES_BURST, "bar")
+        show.remedy(
+            "A hose that bears {b} or more.", b=bears, sets={"hose_bears": bears}, mends="bursts"
+        )
