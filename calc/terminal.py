@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import codecs
+import contextvars
 import contextlib
 import io
 import json
@@ -34,7 +35,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
             stream.reconfigure(errors="plain signs")
     try:
         try:
-            code = _answer(arguments)
+            code = contextvars.copy_context().run(_answer, arguments)
         except SystemExit as done:  # argparse has told its help, or what is wrong
             code = int(done.code or 0)
         sys.stdout.flush()
