@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import argparse
 import codecs
-import contextvars
 import contextlib
+import contextvars
 import io
 import json
 import os
