@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from html import escape
 
 from ..guide import Calculator, Outcome
-from ..inputs import Bound, Field, Record, Rows
+from ..inputs import Bound, Field, Presence, Record, Rows
 from ..report import FITS, VERDICT_WORDS, Amount, Figure, Report, Table, Words, say
 from . import card_font, html, pictures, svg
 from .papers import PAPERS, Paper
@@ -258,6 +258,8 @@ def _inputs(bound: Bound, system: str) -> str:
         # The record's name stands for what it fills in; the guide's own defaults stand in the guide.
         if bound.origin(name).kind in ("record", "shelf") or _is_default(made, bound):
             continue
+        if isinstance(made, Presence) and value and any(bound.own(n) for by in made.by for n in by):
+            continue  # what is told of it tells that it is there
         shown = str(len(bound.rows[name])) if isinstance(made, Rows) else bound.shown(name, system)
         (own if bound.origin(name).own else examples).append(f"{made.label}: {shown}")
     rest = "else the guide's own values"
