@@ -5,7 +5,7 @@ PLACE, HABIT, ENGINE, SUN = "The place", "Habits", "Engine alternator", "Sun"
 START, STATE, HOUSE = "How the motor starts", "The bank's state and limits", "House loads"
 SIZE, MOUNTS, FLOOR, LOCKER = "Size and speed", "Its mounts", "What it stands on", "The locker"
 SEA, WATERS_WAY = "The sea", "The water's way"
-PRESSURE_SIDE = "Under pressure"
+PRESSURE_SIDE, VOYAGE = "Under pressure", "Other seas"
 FILTERS, BOOST, MOVES = "Strainer and filters", "Boost pump", "Where it stands, and how she moves"
 UPKEEP, LOG, TASKS = "Its year", "Its log", "The tasks of upkeep"
 BOAT = "The boat"
@@ -26,7 +26,9 @@ WHY = {
     PLACE: "Heat and height take power off motors, inverters and generators.",
     SEA: "Warmth and salt decide how much fresh water there is at which pressure.",
     WATERS_WAY: "What the membranes give, and how much the pump's feed loses on its way.",
-    PRESSURE_SIDE: "The weakest of pump, hose, tube and membranes bounds what you may set.",
+    VOYAGE: "What to set, and what it makes, where you are going.",
+    PRESSURE_SIDE: "The weakest of pump, hose, tube and membranes bounds what you may set, and a "
+    "relief valve must open below it.",
     VALVES: "In what order to open, switch on, switch off and shut follows from these.",
     FILTERS: "What they take off the feed, clean and due for change.",
     BOOST: "Whether it pushes enough water through the filters, and what it draws and warms.",

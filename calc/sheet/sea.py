@@ -7,7 +7,7 @@ from ..frame import units
 from ..frame.inputs import Inputs, Refusal, When, aboard, ask, is_set, record, rows, text
 from ..system import sea as system
 from ..system.unfit import Unfit
-from .groups import SEA
+from .groups import SEA, VOYAGE
 
 _METERED = is_set("has_conductivity")
 
@@ -99,7 +99,7 @@ class Voyage(Inputs, part=True):
         AnotherSea,
         shelf="waters",
         one="sea",
-        group="Other seas",
+        group=VOYAGE,
         folded=True,
         help="Usual for a month, rounded. Put in those of your voyage.",
     )
