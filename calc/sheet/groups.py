@@ -27,8 +27,7 @@ WHY = {
     SEA: "Warmth and salt decide how much fresh water there is at which pressure.",
     WATERS_WAY: "What the membranes give, and how much the pump's feed loses on its way.",
     VOYAGE: "What to set, and what it makes, where you are going.",
-    PRESSURE_SIDE: "The weakest of pump, hose, tube and membranes bounds what you may set, and a "
-    "relief valve must open below it.",
+    PRESSURE_SIDE: "The weakest part bounds what you may set; a relief valve opens below it.",
     VALVES: "In what order to open, switch on, switch off and shut follows from these.",
     FILTERS: "What they take off the feed, clean and due for change.",
     BOOST: "Whether it pushes enough water through the filters, and what it draws and warms.",
