@@ -91,9 +91,9 @@ class Boat:
     looked: set[str] = field(default_factory=set)
     fresh: bool = False
     flushed: bool = False
+    flush_air: bool = False
     tag: str = ""
     log: bool = False
-    ran: bool = False
 
     @property
     def armed(self) -> bool:
@@ -139,7 +139,7 @@ class Boat:
         elif thing == "flush_valve":
             self.law(not self.seacock, "flush water and sea mixed")
             self.law(not self.running, "the way in changed while it runs")
-            self.flush_valve = True
+            self.flush_valve = self.flush_air = True
         else:
             assert thing == "regulating_valve"
             self.law(not self.running or self.leads == WASTE, "salty product into the tank")
@@ -171,7 +171,7 @@ class Boat:
     def turn(self, thing: str, to: str) -> None:
         if thing == "inlet_valve":
             self.law(not self.running, "the way in changed while it runs")
-            self.inlet = to
+            self.inlet, self.flush_air = to, to == FLUSH
         else:
             assert thing == "product_valve" and self.gear.product == THREE_WAY
             self._leads(to)
@@ -203,13 +203,13 @@ class Boat:
             self.law(self.regulating, "the big pump started against pressure")
             if self.gear.boost_alone:
                 self.law("boost" in self.running, "the big pump before the boost pump")
-            if not to:
-                self.law(not self.air, "the big pump draws air")
+            self.law(not (self.flush_air if to else self.air), "the big pump draws air")
             if not to and self.gear.vents:
                 self.law(not self.vents, "a vent left open")
             if not to and self.gear.boost_alone and self.gear.low_pressure_switch:
                 self.law("low_pressure_switch" in self.looked, "the feed pressure not looked at")
-            self.ran = True
+        elif self.gear.boost_alone:
+            self.flush_air = False
         self.running.add(pump)
 
     def off(self, thing: str, _: str) -> None:
@@ -225,10 +225,13 @@ class Boat:
                 self.law(self.regulating and not self.pressure, "stopped under pressure")
             self.running -= PUMPS[thing]
 
-    def fill(self, thing: str, _: str) -> None:
+    def fill(self, thing: str, to: str) -> None:
         assert thing == "unit"
-        self.law(self.seacock, "nothing to fill it with")
-        self.air, self.vents = False, self.gear.vents
+        self.law(self.fed and not self.running, "nothing to fill it with, or too late")
+        if to == FLUSH:
+            self.flush_air = False
+        else:
+            self.air, self.vents = False, self.gear.vents
 
     def vent(self, thing: str, _: str) -> None:
         assert thing == "bowls"
@@ -494,6 +497,24 @@ def test_the_order_is_that_of_the_page_for_every_boat(name: str) -> None:
         known = set().union(*MEANT[name].values())
         common = {s.key for s in ORDERS[name](gear)} & known
         assert {keys[place] for place in places} == common
+
+
+# What is done at once, in the order of the words there.
+AT_ONCE = {
+    "switch off first, both pumps": "off.pumps",
+    "the seacock shut": "shut.seacock",
+    "the regulating valve open": "open.regulating_valve",
+}
+
+
+def test_what_is_done_at_once_is_that_of_the_page() -> None:
+    text = " ".join(STEPS.partition("{ #stop }")[2].partition("1. **")[0].split())
+    said = [text.index(words) for words in AT_ONCE]
+    assert said == sorted(said)
+    for gear in BOATS:
+        keys = [step.key for step in emergency(gear)]
+        places = [keys.index(key) for key in AT_ONCE.values()]
+        assert places == sorted(places) and places[0] == 0
 
 
 LAYUP = (Path(__file__).parents[1] / "docs" / "layup.md").read_text("utf-8")

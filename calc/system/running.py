@@ -180,8 +180,7 @@ def _flush(gear: Gear) -> Iterator[Step]:
     if gear.inlet == TAP:
         yield Step("open", "flush_valve")
     yield Step("look", "ways_out")
-    if gear.boost_alone:
-        yield Step("on", "boost_pump", FLUSH)
+    yield Step("on", "boost_pump", FLUSH) if gear.boost_alone else Step("fill", "unit", FLUSH)
     yield Step("on", gear.pumps, FLUSH)
     yield from _off(gear, FLUSH)
 

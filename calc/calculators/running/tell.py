@@ -122,12 +122,12 @@ def notes(gear: Gear, show: Report) -> None:
     if gear.brine_valve and not gear.dips:
         show.note(
             "The brine's outlet stays above the water. Its valve then only has to be open: leave "
-            "it open, and shut it for nothing but work on that line."
+            "it open, and shut it for nothing but work on that line, with the breaker locked off."
         )
     if not gear.boost_alone:
         show.note(
             "Nothing here fills the big pump before it turns. How it is filled and bled, its "
-            "maker says; without his word, don't start it after it has been open or dry."
+            "maker says; until you know, don't start it after it has been open or dry."
         )
     if gear.inlet == NOTHING:
         show.note(

@@ -171,6 +171,10 @@ STOP: Words = {
         "Boost pump: on, until no air comes.",
         "It brings flush water to the big pump, which must not draw air.",
     ),
+    "fill.unit.flush": (
+        "Flush water up to the pump, without air, as the maker says.",
+        "Nothing else takes the air out of that hose before the big pump turns.",
+    ),
     "on.high_pressure_pump.flush": (
         "High-pressure pump: on, without pressure, three to five minutes, until what goes "
         "overboard tastes fresh. {v} last {t}.",
