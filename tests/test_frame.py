@@ -37,8 +37,12 @@ from calc.frame.report import (
     TIGHT_DECIBELS,
     TIGHT_MARGIN,
     UNKNOWN,
+    Amount,
+    Axis,
+    Chart,
     Figure,
     Report,
+    Series,
 )
 
 NAMES = stock.guide().names()
@@ -373,6 +377,7 @@ def test_an_example_is_whole(name: str, boat: str) -> None:
         assert chart.x.label
         assert chart.y.label
         assert chart.summary, f"{chart.key} tells nothing to those who cannot see it"
+        assert not chart.still, chart.key
     for drawing in report.drawings:
         assert drawing.description
     for system in service.SYSTEMS:
@@ -434,3 +439,35 @@ def test_value_and_limit_of_a_failing_time_never_read_alike(value: float, limit:
     assert figure.limit and figure.state == FAILS
     assert figure.value.text() != figure.limit.text()
     assert figure.value.shown() < figure.limit.shown()
+
+
+LEVEL, SLOPE = [(0.0, 1.0), (9.0, 1.0)], [(0.0, 1.0), (9.0, 1.1)]
+
+
+@pytest.mark.parametrize(
+    ("axis", "curves", "notes"),
+    [
+        (Axis("Charge", "%", 0.0, 1.0), [LEVEL], 1),
+        (Axis("Charge", "%", 0.0, 1.0), [LEVEL, LEVEL], 1),
+        (Axis("Charge", "%", 0.0, 1.0), [LEVEL, [(0.0, 0.5), (9.0, 0.5)]], 2),
+        (Axis("Charge", "%", 0.0, 1.0), [LEVEL, SLOPE], 0),
+        (Axis("Charge", "%", 0.0, 40.0), [SLOPE], 1),
+        (Axis("Charge", "%", 0.001, 40.0, log=True), [SLOPE], 0),
+        (Axis("Charge", "%", 0.0, 1.0), [LEVEL[:1]], 0),
+        (Axis("Charge", "%"), [SLOPE], 0),
+        (Axis("Charge", "%"), [LEVEL], 1),
+    ],
+)
+def test_a_chart_that_says_nothing_is_a_number(axis: Axis, curves: Any, notes: int) -> None:
+    """One whose curves move by less than one sees; a number each, or one where they are alike."""
+    show = Report("Bank", "How full?")
+    series = [Series(f"curve {place}", points) for place, points in enumerate(curves)]
+    show.chart(Chart("charge", "Charge", Axis("Time", "h"), axis, series))
+    assert len(show.notes) == notes and len(show.charts) == (0 if notes else 1)
+    told = [
+        slot.value
+        for note in show.notes
+        for slot in note.amounts.values()
+        if isinstance(slot, Amount)
+    ]
+    assert told == [points[0][1] for points in curves][:notes]

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import datetime
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from . import units
 from .words import Words, say
+
+SEEN = 0.005  # of a chart's height: less than its line is thick
 
 
 @dataclass(frozen=True)
@@ -68,6 +71,23 @@ class Chart:
     marks: Sequence[Mark] = ()
     bands: Sequence[Band] = ()
     summary: Words = ""
+
+    @property
+    def still(self) -> bool:
+        """Whether no curve moves by as much as one would see."""
+        drawn = [one.points for one in self.series if len(one.points) > 1]
+        ends = [*(y for points in drawn for _, y in points), *(one.at for one in self.limits)]
+        if not drawn:
+            return False
+        low = self._height(min(ends) if self.y.low is None else self.y.low)
+        high = self._height(max(ends) if self.y.high is None else self.y.high)
+        seen = SEEN * abs(high - low)
+        heights = ([self._height(y) for _, y in points] for points in drawn)
+        return all(max(one) - min(one) <= seen for one in heights)
+
+    def _height(self, value: float) -> float:
+        """How high a value stands, in whatever the axis is divided by."""
+        return math.log10(max(value, 1e-300)) if self.y.log else value
 
     def as_data(self) -> dict[str, Any]:
         trim = units.trim

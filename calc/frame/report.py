@@ -356,7 +356,16 @@ class Report:
         self.facts.add(fact)
 
     def chart(self, chart: Chart) -> None:
-        self.charts.append(chart)
+        """Adds a chart; of one whose curves never move a number says as much."""
+        if not chart.still:
+            self.charts.append(chart)
+            return
+        drawn = [one for one in chart.series if one.points]
+        ends = [amount(one.points[0][1], chart.y.unit) for one in drawn]
+        alike = len({end.text() for end in ends}) == 1 < len(drawn)
+        for series, end in list(zip(drawn, ends, strict=True))[: 1 if alike else None]:
+            what = chart.y.label if alike else series.label or chart.y.label
+            self.note("{title}: {what} stays at {v}.", title=chart.title, what=what, v=end)
 
     def drawing(self, drawing: Drawing) -> None:
         self.drawings.append(drawing)
