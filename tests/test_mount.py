@@ -15,7 +15,7 @@ from calc.calculators import mount
 from calc.frame import guide
 from calc.frame.inputs import TYPED, Layer
 from calc.frame.report import FAILS, FITS, TIGHT, UNKNOWN, Amount, Figure, Line, Remedy, Report
-from calc.physics import fasteners, lifting, rubber, structures
+from calc.physics import beams, fasteners, lifting, plates, rubber
 from calc.system import borne, mount_search
 from calc.system.place import Placed, placed
 from calc.system.stand import NEAR, gain
@@ -93,8 +93,8 @@ def test_loads_on_the_feet_balance_the_weight() -> None:
 
 def test_a_beam_bends_as_the_tables_say() -> None:
     """Mid-span stiffness 48 EI/L³ (Roark, table 8.1); a narrow strip of panel does the same."""
-    response = structures.beam_response(10e9, 4.86e-8, 1.08, 0.5, [0.25], modes=99)
-    assert structures.static_stiffness(response) == pytest.approx(186.6e3, rel=1e-3)
+    response = beams.beam_response(10e9, 4.86e-8, 1.08, 0.5, [0.25], modes=99)
+    assert plates.static_stiffness(response) == pytest.approx(186.6e3, rel=1e-3)
 
 
 def column_stiffness(rigidity: float, bending: float, height: float, load: float) -> float:

@@ -19,7 +19,7 @@ from calc.frame import units
 from calc.frame.inputs import Inputs
 from calc.frame.render import svg
 from calc.frame.report import FAILS, FITS, TIGHT, Amount, Figure, Line, Remedy, Report, Table
-from calc.physics import sound, structures, vibration
+from calc.physics import rigid_body, sections, sound, speech
 from calc.system import borne, mounts
 from calc.system import sound as way
 from calc.system.floor import Floor
@@ -166,7 +166,7 @@ def test_limits_are_those_of_the_criteria() -> None:
 
 def test_the_aims_of_the_form_name_their_limits() -> None:
     for key, told in AIMS.items():
-        made = sound.CRITERIA[key]
+        made = speech.CRITERIA[key]
         assert told == f"{made.space}, {made.limit:g} dB(A)"
 
 
@@ -308,7 +308,7 @@ def outside(on: Footing, stiffer: float) -> float:
     """
     floor: Floor = on.floor
     iso = mounts.isolator(on.mounts, on.unit.mass)
-    made = structures.MATERIALS[floor.material]
+    made = sections.MATERIALS[floor.material]
     a, b, h, eta = floor.length, floor.width, floor.thickness, made.loss_factor
     bending = stiffer * made.youngs_modulus * h**3 / 12 / (1 - made.poisson**2)
     line = made.density * h
@@ -322,7 +322,7 @@ def outside(on: Footing, stiffer: float) -> float:
     moved = mounts.modes(on.unit, iso)
     for source in on.unit.sources:
         f = source.frequency
-        forces = vibration.forces_through_mounts(moved, springs, source.load, f, iso.loss)
+        forces = rigid_body.forces_through_mounts(moved, springs, source.load, f, iso.loss)
         push = math.sqrt(sum(abs(z) ** 2 for _, _, z in forces) / 2)
         octave = borne.octave_of(f)
         if octave is None:

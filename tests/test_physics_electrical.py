@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from calc.physics import (
     alternators,
     batteries,
+    chemistries,
     conductors,
     generators,
     inverters,
@@ -29,7 +30,7 @@ def some(low: float, high: float) -> st.SearchStrategy[float]:
     return st.floats(low, high, allow_nan=False, allow_infinity=False)
 
 
-chemistries = st.sampled_from(sorted(batteries.CHEMISTRIES))
+any_kind = st.sampled_from(sorted(chemistries.CHEMISTRIES))
 
 
 def one_hp(**changes: float) -> motors.Motor:
@@ -222,22 +223,22 @@ def test_constant_power_gives_that_power_or_nothing(emf: float, ohms: float, pow
         assert point.voltage >= emf / 2 * (1 - 1e-6)
 
 
-@given(chemistries, some(50, 1000), some(1, 2), some(200, 4000), st.sampled_from((12.0, 24.0)))
+@given(any_kind, some(50, 1000), some(1, 2), some(200, 4000), st.sampled_from((12.0, 24.0)))
 def test_a_larger_bank_never_runs_shorter(
     name: str, capacity: float, factor: float, power: float, volts: float
 ) -> None:
-    chemistry = batteries.CHEMISTRIES[name]
+    chemistry = chemistries.CHEMISTRIES[name]
     small = batteries.run(batteries.bank(chemistry, capacity * AH, volts), power)
     large = batteries.run(batteries.bank(chemistry, capacity * factor * AH, volts), power)
     assert large.time >= small.time * (1 - 1e-6)
 
 
-@given(chemistries, some(200, 1000), some(200, 1500), some(1, 2), some(0.5, 1.0), some(263, 310))
+@given(any_kind, some(200, 1000), some(200, 1500), some(1, 2), some(0.5, 1.0), some(263, 310))
 def test_a_run_delivers_what_it_says(
     name: str, capacity: float, power: float, factor: float, health: float, temperature: float
 ) -> None:
     bank = batteries.bank(
-        batteries.CHEMISTRIES[name], capacity * AH, 12, health=health, temperature=temperature
+        chemistries.CHEMISTRIES[name], capacity * AH, 12, health=health, temperature=temperature
     )
     run = batteries.run(bank, power)
     harder = batteries.run(bank, power * factor)
@@ -251,7 +252,7 @@ def test_a_run_delivers_what_it_says(
 
 
 def test_a_bank_that_cannot_deliver_says_so() -> None:
-    bank = batteries.bank(batteries.FLOODED, 20 * AH, 12)
+    bank = batteries.bank(chemistries.FLOODED, 20 * AH, 12)
     assert batteries.run(bank, 5000).ended_by == "cannot deliver"
     assert batteries.run(bank, 1000).ended_by == "low voltage"
     assert batteries.run(bank, 1000).time == 0
@@ -259,9 +260,9 @@ def test_a_bank_that_cannot_deliver_says_so() -> None:
 
 def test_nonsense_is_refused_in_plain_words() -> None:
     with pytest.raises(ValueError, match="capacity must be more than zero"):
-        batteries.bank(batteries.AGM, 0, 12)
+        batteries.bank(chemistries.AGM, 0, 12)
     with pytest.raises(ValueError, match="voltage must be more than zero"):
-        batteries.bank(batteries.AGM, 100 * AH, 0)
+        batteries.bank(chemistries.AGM, 100 * AH, 0)
     with pytest.raises(ValueError, match="voltage must be more than zero"):
         motors.full_load_current(746, 0, 0.8, 0.8)
     with pytest.raises(ValueError, match="synchronous"):
@@ -272,20 +273,20 @@ def test_lithium_charging_by_temperature() -> None:
     """A 48 V LiFePO4 module manual, tables 4.3 and 4.4."""
     rates = {-1: 0, 0: 0.1, 7: 0.1, 12: 0.2, 25: 0.5, 50: 0.5, 51: 0}
     for celsius, rate in rates.items():
-        assert batteries.charge_rate_limit(batteries.LIFEPO4, 273.15 + celsius) == rate
+        assert batteries.charge_rate_limit(chemistries.LIFEPO4, 273.15 + celsius) == rate
 
 
-@given(chemistries, some(0, 1), some(0, 1))
+@given(any_kind, some(0, 1), some(0, 1))
 def test_a_fuller_bank_takes_no_more(name: str, charge: float, more: float) -> None:
-    bank = batteries.bank(batteries.CHEMISTRIES[name], 400 * AH, 12)
+    bank = batteries.bank(chemistries.CHEMISTRIES[name], 400 * AH, 12)
     fuller = charge + (1 - charge) * more
     assert batteries.acceptance(bank, fuller) <= batteries.acceptance(bank, charge) + 1e-9
     assert bank.open_circuit_voltage(fuller) >= bank.open_circuit_voltage(charge)
 
 
 def test_every_value_of_a_chemistry_has_a_standing() -> None:
-    for chemistry in batteries.CHEMISTRIES.values():
-        stated = [v for v in vars(chemistry).values() if isinstance(v, batteries.Stated)]
+    for chemistry in chemistries.CHEMISTRIES.values():
+        stated = [v for v in vars(chemistry).values() if isinstance(v, chemistries.Stated)]
         assert len(stated) == 9
         for value in stated:
             assert value.standing in ("published", "computed", "from memory", "common practice")
@@ -556,7 +557,7 @@ def test_more_copper_carries_more(celsius: int) -> None:
 ])  # fmt: skip
 def test_a_cold_bank_holds_less_by_ieee_485(celsius: float, more: float) -> None:
     """IEEE 485, table of cell size correction factors (from memory): how much more one must buy."""
-    left = batteries.capacity_share(batteries.FLOODED, 273.15 + celsius)
+    left = batteries.capacity_share(chemistries.FLOODED, 273.15 + celsius)
     assert left == pytest.approx(1 / more, rel=0.015)
 
 
@@ -566,7 +567,7 @@ def test_a_cold_bank_holds_less_by_ieee_485(celsius: float, more: float) -> None
 ])  # fmt: skip
 def test_a_cold_bank_has_more_resistance(kind: str, celsius: float, times: float) -> None:
     """Half as much again at -18 °C (lead-acid), twice at 0 °C (LiFePO4): general notes, memory."""
-    made = batteries.CHEMISTRIES[kind]
+    made = chemistries.CHEMISTRIES[kind]
     assert batteries.cold_factor(made, 273.15 + celsius) == pytest.approx(times, rel=0.001)
 
 

@@ -13,7 +13,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from scipy.integrate import quad, solve_ivp
 
-from calc.physics import batteries, energy_balance, solar
+from calc.physics import batteries, chemistries, energy_balance, solar
 
 AH = 3600.0
 HOUR = 3600.0
@@ -23,7 +23,7 @@ def some(low: float, high: float) -> st.SearchStrategy[float]:
     return st.floats(low, high, allow_nan=False, allow_infinity=False)
 
 
-chemistries = st.sampled_from(sorted(batteries.CHEMISTRIES))
+any_kind = st.sampled_from(sorted(chemistries.CHEMISTRIES))
 
 
 # The sun
@@ -105,7 +105,7 @@ def _flows(
 
 @settings(deadline=None)
 @given(
-    chemistries,
+    any_kind,
     some(100, 1000),
     st.sampled_from((12.0, 24.0)),
     st.integers(1, 7),
@@ -132,7 +132,7 @@ def test_energy_is_conserved(
     water: float,
     kelvin: float,
 ) -> None:
-    bank = batteries.bank(batteries.CHEMISTRIES[name], capacity * AH, volts, temperature=kelvin)
+    bank = batteries.bank(chemistries.CHEMISTRIES[name], capacity * AH, volts, temperature=kelvin)
     # A step of 5 minutes that moves a tenth of the bank is too coarse for the 0.1 % that is asked.
     assume((2 * house + water) * 300 <= 0.1 * capacity * AH * volts)
     flows = _flows(sun, belt, shore, house, water)
@@ -163,7 +163,7 @@ def test_energy_is_conserved(
 )
 def test_the_week_against_scipy(name: str, sun: float, belt: float, shore: float) -> None:
     """The same differential equation, written down anew, by scipy's Runge-Kutta of order 5(4)."""
-    bank = batteries.bank(batteries.CHEMISTRIES[name], 600 * AH, 12)
+    bank = batteries.bank(chemistries.CHEMISTRIES[name], 600 * AH, 12)
     flows = _flows(sun, belt, shore, 60, 1100)
     days, start = 7, 0.8
     week = energy_balance.simulate(bank, flows, days, start)
@@ -207,12 +207,12 @@ def test_the_week_against_scipy(name: str, sun: float, belt: float, shore: float
     assert week.charge[-1] == pytest.approx(state[0], abs=0.01)
 
 
-@given(chemistries, some(100, 800), some(1, 2), some(200, 1500))
+@given(any_kind, some(100, 800), some(1, 2), some(200, 1500))
 @settings(deadline=None, max_examples=40)
 def test_a_larger_array_never_leaves_less(
     name: str, capacity: float, factor: float, sun: float
 ) -> None:
-    bank = batteries.bank(batteries.CHEMISTRIES[name], capacity * AH, 12)
+    bank = batteries.bank(chemistries.CHEMISTRIES[name], capacity * AH, 12)
     small = energy_balance.simulate(bank, _flows(sun, 0, 0, 40, 0), 3, 0.8)
     large = energy_balance.simulate(bank, _flows(sun * factor, 0, 0, 40, 0), 3, 0.8)
     assume(small.unserved == 0)  # a dark house saves charge
@@ -221,7 +221,7 @@ def test_a_larger_array_never_leaves_less(
 
 
 def test_below_the_reserve_the_watermaker_waits() -> None:
-    bank = batteries.bank(batteries.AGM, 200 * AH, 12)
+    bank = batteries.bank(chemistries.AGM, 200 * AH, 12)
     week = energy_balance.simulate(bank, _flows(0, 0, 0, 10, 1200), 2, 1.0, reserve=0.5)
     assert week.water_missed > 0
     assert 0 < week.water_time < 2 * 1.75 * HOUR
@@ -229,14 +229,14 @@ def test_below_the_reserve_the_watermaker_waits() -> None:
 
 
 def test_an_empty_bank_leaves_the_house_dark() -> None:
-    bank = batteries.bank(batteries.FLOODED, 100 * AH, 12)
+    bank = batteries.bank(chemistries.FLOODED, 100 * AH, 12)
     week = energy_balance.simulate(bank, _flows(0, 0, 0, 100, 0), 2, 1.0)
     assert week.unserved > 0
     assert week.charge[-1] < 0.1
 
 
 def test_a_cold_lithium_bank_takes_no_charge() -> None:
-    bank = batteries.bank(batteries.LIFEPO4, 300 * AH, 12, temperature=270)
+    bank = batteries.bank(chemistries.LIFEPO4, 300 * AH, 12, temperature=270)
     week = energy_balance.simulate(bank, _flows(0, 900, 0, 5, 0), 1, 0.5)
     assert week.charging_loss == 0
     assert week.curtailed > 0
@@ -248,10 +248,10 @@ def test_a_window_holds_its_energy(start: float, duration: float, power: float) 
     assert sum(day) * energy_balance.STEP == pytest.approx(power * duration, rel=1e-9, abs=1e-6)
 
 
-@pytest.mark.parametrize("chemistry", sorted(batteries.CHEMISTRIES))
+@pytest.mark.parametrize("chemistry", sorted(chemistries.CHEMISTRIES))
 def test_a_run_ends_where_the_volts_fall_to_the_cut_off(chemistry: str) -> None:
     """By the circuit's own law at the charge it ends with; without a cut-off it goes to its depth."""
-    made = batteries.CHEMISTRIES[chemistry]
+    made = chemistries.CHEMISTRIES[chemistry]
     plain = batteries.Bank(400 * 3600.0, 12.0, 5e-3, made, 1.1)
     power, start, end = 1200.0, 1.0, 0.2
     free = batteries.run(plain, power, start, end)
@@ -267,12 +267,12 @@ def test_a_run_ends_where_the_volts_fall_to_the_cut_off(chemistry: str) -> None:
     assert at_end is not None and at_end.voltage == pytest.approx(cut_off, abs=1e-6)
 
 
-@pytest.mark.parametrize("kind", sorted(batteries.CHEMISTRIES))
+@pytest.mark.parametrize("kind", sorted(chemistries.CHEMISTRIES))
 @pytest.mark.parametrize("charge", [0.0, 0.13, 0.5, 1.0])
 def test_the_stored_energy_is_the_charge_times_the_voltage_against_scipy(
     kind: str, charge: float
 ) -> None:
-    bank = batteries.Bank(400 * AH, 24.0, 5e-3, batteries.CHEMISTRIES[kind], 1.1)
+    bank = batteries.Bank(400 * AH, 24.0, 5e-3, chemistries.CHEMISTRIES[kind], 1.1)
     ends = [x for x, _ in bank.chemistry.open_circuit if 0 < x < charge]
     theirs = quad(bank.open_circuit_voltage, 0.0, charge, points=ends or None, limit=200)[0]
     ours = energy_balance.stored_energy(bank, charge)

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from calc.physics import sound
+from calc.physics import sound, speech
 
 levels = st.floats(-20, 140)
 spectra = st.lists(levels, min_size=8, max_size=8)
@@ -194,16 +194,16 @@ def test_near_field_goes_with_force_squared_over_mass_squared(force: float, m: f
 @given(psil=st.floats(20, 90))
 def test_a_voice_reaches_as_far_as_its_limit_says(psil: float) -> None:
     for voice in ("normal", "raised", "very loud", "shouting"):
-        reach = sound.talking_distance(psil, voice)
-        assert sound.voice_limit(reach, voice) == pytest.approx(psil)
-    assert sound.talking_distance(psil, "raised") > sound.talking_distance(psil)
+        reach = speech.talking_distance(psil, voice)
+        assert speech.voice_limit(reach, voice) == pytest.approx(psil)
+    assert speech.talking_distance(psil, "raised") > speech.talking_distance(psil)
 
 
 def test_tables_are_whole() -> None:
     for lining in sound.LININGS.values():
         assert len(lining.absorption) == len(sound.OCTAVES) == len(sound.PUMP_SHAPE)
         assert all(0 < a <= 1 for a in lining.absorption)
-    limits = [c.limit for c in sound.CRITERIA.values()]
+    limits = [c.limit for c in speech.CRITERIA.values()]
     assert limits == sorted(limits)
 
 

@@ -9,8 +9,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from numpy.polynomial import Polynomial
 
-from calc.physics import fasteners, structures
-from calc.physics.structures import MATERIALS, Panel
+from calc.physics import beams, fasteners, plates, sections
+from calc.physics.plates import Panel
+from calc.physics.sections import MATERIALS
 
 PLY = MATERIALS["plywood"]
 SUPPORT = {"S": 1, "C": 2, "F": 0}
@@ -68,10 +69,8 @@ def test_frequencies_lie_at_or_just_above_a_ritz_solution(
     aspect: float, x_edges: str, y_edges: str, first: float, others: float
 ) -> None:
     reference = _ritz(x_edges, y_edges, aspect)
-    panel = Panel(
-        1.0, 1 / aspect, structures.isotropic_section(1.0, 0.3, 1.0, 0.0), x_edges, y_edges
-    )
-    modes = [2 * math.pi * m.frequency for m in structures.panel_modes(panel, 4, 6)]
+    panel = Panel(1.0, 1 / aspect, sections.isotropic_section(1.0, 0.3, 1.0, 0.0), x_edges, y_edges)
+    modes = [2 * math.pi * m.frequency for m in plates.panel_modes(panel, 4, 6)]
     for i, (got, exact) in enumerate(zip(modes, reference, strict=False)):
         # Two modes alike split apart in the Ritz solution: the upper one may come out higher there.
         assert exact * (1 - (0.004 if i else 1e-5)) <= got
@@ -81,7 +80,7 @@ def test_frequencies_lie_at_or_just_above_a_ritz_solution(
 @pytest.mark.parametrize("edges", ["SS", "CC", "CS", "SC", "CF", "FC", "SF", "FS", "FF"])
 @pytest.mark.parametrize("n", [1, 2, 3, 4, 6, 9])
 def test_beam_shapes_by_quadrature(edges: str, n: int) -> None:
-    shape = structures.beam_shape(edges, n)
+    shape = beams.beam_shape(edges, n)
     points, weights = np.polynomial.legendre.leggauss(80)
     s, w, h = (points + 1) / 2, weights / 2, 1e-4
     at = np.vectorize(shape.at)
@@ -96,7 +95,7 @@ def test_beam_shapes_by_quadrature(edges: str, n: int) -> None:
 @pytest.mark.parametrize("ends", ["SS", "CC", "CF"])
 @pytest.mark.parametrize("mode", [1, 2, 3])
 def test_beam_frequencies_solve_the_frequency_equation(ends: str, mode: int) -> None:
-    f = structures.beam_frequency(1.0, 1.0, 1.0, 1.0, ends, mode)
+    f = beams.beam_frequency(1.0, 1.0, 1.0, 1.0, ends, mode)
     b = math.sqrt(2 * math.pi * f)
     left = {
         "SS": math.sin(b),
@@ -111,8 +110,8 @@ def test_beam_frequencies_solve_the_frequency_equation(ends: str, mode: int) -> 
 
 @given(t1=st.floats(0.003, 0.03), t2=st.floats(0.003, 0.03))
 def test_glued_layers_of_one_material_are_one_panel(t1: float, t2: float) -> None:
-    glued = structures.layered_section([(PLY, t1), (PLY, t2)])
-    solid = structures.solid_section(PLY, t1 + t2)
+    glued = sections.layered_section([(PLY, t1), (PLY, t2)])
+    solid = sections.solid_section(PLY, t1 + t2)
     assert glued.dx == pytest.approx(solid.dx)
     assert glued.mass == pytest.approx(solid.mass)
     assert glued.twist == pytest.approx(solid.twist)
@@ -123,34 +122,34 @@ def test_layers_against_a_fine_sum() -> None:
     z = np.arange(0, 0.015, gap) + gap / 2
     e = np.where(z < 0.012, PLY.youngs_modulus / (1 - PLY.poisson**2), steel.youngs_modulus / 0.91)
     axis = (e * z).sum() / e.sum()
-    section = structures.layered_section([(PLY, 0.012), (steel, 0.003)])
+    section = sections.layered_section([(PLY, 0.012), (steel, 0.003)])
     assert section.dx == pytest.approx((e * (z - axis) ** 2).sum() * gap, rel=1e-5)
 
 
 def test_sandwich_with_a_stiff_core_is_its_faces_apart() -> None:
     grp = MATERIALS["grp_woven"]
-    section = structures.sandwich_section(grp, 0.002, structures.CORES["balsa"], 0.02)
-    void = grp._replace(youngs_modulus=1e-6, density=structures.CORES["balsa"].density)
-    layers = structures.layered_section([(grp, 0.002), (void, 0.02), (grp, 0.002)])
+    section = sections.sandwich_section(grp, 0.002, sections.CORES["balsa"], 0.02)
+    void = grp._replace(youngs_modulus=1e-6, density=sections.CORES["balsa"].density)
+    layers = sections.layered_section([(grp, 0.002), (void, 0.02), (grp, 0.002)])
     assert section.dx == pytest.approx(layers.dx, rel=1e-6)
     assert section.mass == pytest.approx(layers.mass)
 
 
 @given(core=st.floats(0.005, 0.05), g=st.floats(1e6, 1e9))
 def test_core_shear_lowers_frequencies_as_allen_says(core: float, g: float) -> None:
-    foam = structures.Core("test", g, 80, "", "computed")
-    section = structures.sandwich_section(MATERIALS["grp_csm"], 0.003, foam, core)
+    foam = sections.Core("test", g, 80, "", "computed")
+    section = sections.sandwich_section(MATERIALS["grp_csm"], 0.003, foam, core)
     a, b = 0.7, 0.5
     k2 = math.pi**2 * (1 / a**2 + 1 / b**2)
     expected = math.sqrt(section.dx * k2**2 / (1 + section.dx * k2 / section.shear) / section.mass)
-    got = structures.mode_frequency(Panel(a, b, section), 1, 1)
+    got = plates.mode_frequency(Panel(a, b, section), 1, 1)
     assert got == pytest.approx(expected / (2 * math.pi))
 
 
 def test_stiffened_section_against_a_tee_section() -> None:
-    ply, rib = structures.solid_section(PLY, 0.012), structures.Stiffener(PLY, 0.02, 0.05)
+    ply, rib = sections.solid_section(PLY, 0.012), sections.Stiffener(PLY, 0.02, 0.05)
     spacing = 0.3
-    section = structures.stiffened_section(ply, PLY.youngs_modulus, rib, spacing)
+    section = sections.stiffened_section(ply, PLY.youngs_modulus, rib, spacing)
     parts = [
         (spacing * 0.012, 0.006, spacing * 0.012**3 / 12),
         (0.02 * 0.05, 0.037, 0.02 * 0.05**3 / 12),
@@ -168,42 +167,40 @@ def test_stiffened_section_against_a_tee_section() -> None:
 
 def test_mean_mobility_of_a_panel_is_that_of_an_endless_one() -> None:
     """Skudrzyk's mean: over many modes the finite panel swings about the infinite value."""
-    section = structures.solid_section(MATERIALS["steel"], 0.002)
+    section = sections.solid_section(MATERIALS["steel"], 0.002)
     panel = Panel(1.3, 1.0, section)
-    endless = structures.infinite_plate_mobility(section.mean, section.mass)
+    endless = plates.infinite_plate_mobility(section.mean, section.mass)
     means = []
     for place in [(0.31, 0.27), (0.53, 0.41), (0.77, 0.33), (0.47, 0.61)]:
-        response = structures.panel_response(panel, [place], 24)
+        response = plates.panel_response(panel, [place], 24)
         band = np.linspace(300, 900, 400)
-        means.append(
-            np.mean([structures.driven(response, 0.03, f, 1.0).mobility.real for f in band])
-        )
+        means.append(np.mean([plates.driven(response, 0.03, f, 1.0).mobility.real for f in band]))
     assert np.mean(means) == pytest.approx(endless, rel=0.1)
 
 
 @given(f=st.floats(1, 2000), x=st.floats(0.05, 0.55), y=st.floats(0.05, 0.35))
 def test_a_panel_takes_energy_and_gives_none(f: float, x: float, y: float) -> None:
-    panel = Panel(0.6, 0.4, structures.solid_section(PLY, 0.018), "CC", "SS")
-    response = structures.panel_response(panel, [(x, y)])
-    assert structures.driven(response, PLY.loss_factor, f, 1.0).mobility.real > 0
+    panel = Panel(0.6, 0.4, sections.solid_section(PLY, 0.018), "CC", "SS")
+    response = plates.panel_response(panel, [(x, y)])
+    assert plates.driven(response, PLY.loss_factor, f, 1.0).mobility.real > 0
 
 
 def test_far_below_its_modes_a_panel_is_a_spring() -> None:
-    panel = Panel(0.6, 0.4, structures.solid_section(PLY, 0.018))
-    response = structures.panel_response(panel, [(0.3, 0.2)])
-    y = structures.driven(response, 1e-6, 1.0, 1.0).mobility
-    assert y.imag == pytest.approx(2 * math.pi / structures.static_stiffness(response), rel=1e-3)
+    panel = Panel(0.6, 0.4, sections.solid_section(PLY, 0.018))
+    response = plates.panel_response(panel, [(0.3, 0.2)])
+    y = plates.driven(response, 1e-6, 1.0, 1.0).mobility
+    assert y.imag == pytest.approx(2 * math.pi / plates.static_stiffness(response), rel=1e-3)
 
 
 @given(h=st.floats(0.004, 0.03))
 def test_thicker_is_stiffer_higher_and_less_mobile(h: float) -> None:
-    thin, thick = (structures.solid_section(PLY, t) for t in (h, 1.1 * h))
+    thin, thick = (sections.solid_section(PLY, t) for t in (h, 1.1 * h))
     assert thick.dx > thin.dx
-    assert structures.infinite_plate_mobility(thick.mean, thick.mass) < (
-        structures.infinite_plate_mobility(thin.mean, thin.mass)
+    assert plates.infinite_plate_mobility(thick.mean, thick.mass) < (
+        plates.infinite_plate_mobility(thin.mean, thin.mass)
     )
-    assert structures.mode_frequency(Panel(0.6, 0.4, thick), 1, 1) == pytest.approx(
-        1.1 * structures.mode_frequency(Panel(0.6, 0.4, thin), 1, 1)
+    assert plates.mode_frequency(Panel(0.6, 0.4, thick), 1, 1) == pytest.approx(
+        1.1 * plates.mode_frequency(Panel(0.6, 0.4, thin), 1, 1)
     )
 
 
@@ -258,13 +255,13 @@ def test_hose_bends() -> None:
 
 
 BAD = [
-    (lambda: Panel(0.01, 0.4, structures.solid_section(PLY, 0.018)), "thicker than it is wide"),
-    (lambda: Panel(0, 0.4, structures.solid_section(PLY, 0.018)), "panel size"),
-    (lambda: Panel(1, 1, structures.solid_section(PLY, 0.018), "FF", "SF"), "not held"),
-    (lambda: structures.solid_section(PLY, 0), "thickness"),
+    (lambda: Panel(0.01, 0.4, sections.solid_section(PLY, 0.018)), "thicker than it is wide"),
+    (lambda: Panel(0, 0.4, sections.solid_section(PLY, 0.018)), "panel size"),
+    (lambda: Panel(1, 1, sections.solid_section(PLY, 0.018), "FF", "SF"), "not held"),
+    (lambda: sections.solid_section(PLY, 0), "thickness"),
     (
-        lambda: structures.panel_response(
-            Panel(0.6, 0.4, structures.solid_section(PLY, 0.018)), [(0.7, 0.1)]
+        lambda: plates.panel_response(
+            Panel(0.6, 0.4, sections.solid_section(PLY, 0.018)), [(0.7, 0.1)]
         ),
         "off the panel",
     ),
@@ -286,12 +283,12 @@ def test_bad_input_is_named(call, words) -> None:
 
 def test_a_modes_weight_is_its_squared_shape_over_its_modal_mass() -> None:
     """Simply supported, sin · sin: a quarter of the mass counts, all of it at the middle."""
-    section = structures.solid_section(PLY, 0.012)
+    section = sections.solid_section(PLY, 0.012)
     panel = Panel(0.9, 0.6, section)
     mass = section.mass * 0.9 * 0.6
     middle, quarter, edge = (0.45, 0.3), (0.225, 0.15), (0.0, 0.3)
-    assert structures.mode_weight(panel, [middle], 1, 1) == pytest.approx(4 / mass)
-    assert structures.mode_weight(panel, [quarter], 1, 1) == pytest.approx(1 / mass)
-    assert structures.mode_weight(panel, [quarter], 2, 2) == pytest.approx(4 / mass)
-    assert structures.mode_weight(panel, [edge], 1, 1) == pytest.approx(0, abs=1e-12)
-    assert structures.mode_weight(panel, [middle, edge], 1, 1) == pytest.approx(2 / mass)
+    assert plates.mode_weight(panel, [middle], 1, 1) == pytest.approx(4 / mass)
+    assert plates.mode_weight(panel, [quarter], 1, 1) == pytest.approx(1 / mass)
+    assert plates.mode_weight(panel, [quarter], 2, 2) == pytest.approx(4 / mass)
+    assert plates.mode_weight(panel, [edge], 1, 1) == pytest.approx(0, abs=1e-12)
+    assert plates.mode_weight(panel, [middle, edge], 1, 1) == pytest.approx(2 / mass)

@@ -9,8 +9,8 @@ import scipy.linalg
 from hypothesis import given
 from hypothesis import strategies as st
 
-from calc.physics import rubber, vibration
-from calc.physics.vibration import Mount, RigidBody
+from calc.physics import rigid_body, rubber, vibration
+from calc.physics.rigid_body import Mount, RigidBody
 
 frequencies = st.floats(1, 500)
 ratios = st.floats(0.0, 0.5)
@@ -165,7 +165,7 @@ def test_six_modes_against_scipy(body: RigidBody, mounts: list[Mount]) -> None:
     mass, stiffness = _matrices(body, mounts)
     values = scipy.linalg.eigh(stiffness, mass, eigvals_only=True)
     expected = np.sqrt(np.maximum(values, 0)) / (2 * np.pi)
-    modes = vibration.rigid_body_modes(body, mounts)
+    modes = rigid_body.rigid_body_modes(body, mounts)
     got = np.array([m.frequency for m in modes])
     # A free motion is the square root of rounding noise: allow for it on the largest value.
     assert np.allclose(got**2, expected**2, rtol=1e-7, atol=1e-10 * expected.max() ** 2)
@@ -196,7 +196,7 @@ def test_decoupled_modes_are_the_closed_form(
     squares = [4 * k / m, 4 * k / m, 4 * kz / m]
     squares += [4 * kz * ay**2 / ix, 4 * kz * ax**2 / iy, 4 * k * (ax**2 + ay**2) / iz]
     expected = sorted(math.sqrt(s) / (2 * math.pi) for s in squares)
-    modes = vibration.rigid_body_modes(RigidBody(m, ix, iy, iz), mounts)
+    modes = rigid_body.rigid_body_modes(RigidBody(m, ix, iy, iz), mounts)
     assert [mode.frequency for mode in modes] == pytest.approx(expected)
 
 
@@ -209,7 +209,7 @@ def test_coupled_modes_are_harris_closed_form() -> None:
         half, root = (a + c) / 2, math.sqrt(((a - c) / 2) ** 2 + b * d)
         squares += [half - root, half + root]
     mounts = [Mount(sx * ax, sy * ay, -h, k, k, kz) for sx in (1, -1) for sy in (1, -1)]
-    modes = vibration.rigid_body_modes(RigidBody(m, ix, iy, iz), mounts)
+    modes = rigid_body.rigid_body_modes(RigidBody(m, ix, iy, iz), mounts)
     expected = sorted(math.sqrt(s) / (2 * math.pi) for s in squares)
     assert [mode.frequency for mode in modes] == pytest.approx(expected)
     # The unit is narrower than long: rolling with sway is what moves slowest.
@@ -221,7 +221,7 @@ def test_a_taller_unit_rocks_more_slowly() -> None:
         mounts = [
             Mount(x, y, -height / 2, 2e4, 2e4, 4e4) for x in (0.15, -0.15) for y in (0.1, -0.1)
         ]
-        return vibration.rigid_body_modes(vibration.box_body(22, 0.45, 0.28, height), mounts)[
+        return rigid_body.rigid_body_modes(rigid_body.box_body(22, 0.45, 0.28, height), mounts)[
             0
         ].frequency
 
@@ -233,7 +233,7 @@ def test_jacobi_against_numpy(matrix: list[float]) -> None:
     a = np.zeros((6, 6))
     a[np.tril_indices(6)] = matrix
     a = np.tril(a) + np.tril(a, -1).T
-    values, vectors = vibration.symmetric_eigen(a.tolist())
+    values, vectors = rigid_body.symmetric_eigen(a.tolist())
     scale = max(1.0, np.abs(a).max())
     assert np.allclose(values, np.linalg.eigvalsh(a), atol=1e-9 * scale)
     v = np.array(vectors)
@@ -251,8 +251,8 @@ def test_forces_through_mounts_against_a_direct_solution(
     if np.linalg.cond(dynamic / np.outer(np.sqrt(np.diag(mass)), np.sqrt(np.diag(mass)))) > 1e8:
         return
     moved = np.linalg.solve(dynamic, load)
-    modes = vibration.rigid_body_modes(body, mounts)
-    forces = vibration.forces_through_mounts(modes, mounts, load.tolist(), f, loss)
+    modes = rigid_body.rigid_body_modes(body, mounts)
+    forces = rigid_body.forces_through_mounts(modes, mounts, load.tolist(), f, loss)
     total = np.sum(forces, axis=0)
     # What the mounts pass on is the load less what the mass takes.
     expected = load[:3] + w2 * body.mass * moved[:3]
@@ -283,7 +283,7 @@ def test_mount_loads_balance_and_cost_least(
     balance = np.vstack([np.ones(len(p)), p.T])
     if np.linalg.svd((p - p.mean(axis=0)), compute_uv=False)[-1] < 0.05:
         return
-    loads = vibration.mount_loads(weight, centre, places, k)
+    loads = rigid_body.mount_loads(weight, centre, places, k)
     wanted = weight * np.array([1.0, *centre])
     assert np.allclose(balance @ loads, wanted, atol=1e-6 * weight)
     # Least elastic energy under the balance: a weighted least-norm solution by numpy.
@@ -294,15 +294,15 @@ def test_mount_loads_balance_and_cost_least(
 
 def test_three_mounts_do_not_ask_for_stiffness() -> None:
     places = [(0.0, 0.0), (0.4, 0.0), (0.1, 0.3)]
-    even = vibration.mount_loads(200, (0.15, 0.1), places)
-    assert vibration.mount_loads(200, (0.15, 0.1), places, [1e3, 5e4, 2e5]) == pytest.approx(even)
+    even = rigid_body.mount_loads(200, (0.15, 0.1), places)
+    assert rigid_body.mount_loads(200, (0.15, 0.1), places, [1e3, 5e4, 2e5]) == pytest.approx(even)
 
 
 def test_tipping() -> None:
     square = [(0.0, 0.0), (0.3, 0.0), (0.3, 0.2), (0.0, 0.2), (0.15, 0.1)]
-    assert vibration.stability_margin((0.15, 0.1), square) == pytest.approx(0.1)
-    assert vibration.stability_margin((0.15, 0.25), square) == pytest.approx(-0.05)
-    outside = vibration.mount_loads(200, (0.15, 0.35), square[:4])
+    assert rigid_body.stability_margin((0.15, 0.1), square) == pytest.approx(0.1)
+    assert rigid_body.stability_margin((0.15, 0.25), square) == pytest.approx(-0.05)
+    outside = rigid_body.mount_loads(200, (0.15, 0.35), square[:4])
     assert min(outside) < 0
 
 
@@ -311,17 +311,17 @@ def test_tipping() -> None:
 BAD = [
     (lambda: vibration.natural_frequency(0, 20), "stiffness"),
     (lambda: vibration.natural_frequency(1e5, 0), "mass"),
-    (lambda: vibration.mount_loads(200, (0, 0), [(0, 0), (1, 0)]), "at least three"),
-    (lambda: vibration.mount_loads(200, (0, 0), [(0, 0), (1, 1), (2, 2)]), "one line"),
-    (lambda: vibration.mount_loads(200, (0, 0), [(0, 0), (1, 0), (0, 1)], [1, 1]), "one stiff"),
-    (lambda: vibration.stability_margin((0, 0), [(0, 0), (1, 1), (2, 2)]), "one line"),
-    (lambda: vibration.rigid_body_modes(RigidBody(20, 1, 1, 1), []), "no mounts"),
+    (lambda: rigid_body.mount_loads(200, (0, 0), [(0, 0), (1, 0)]), "at least three"),
+    (lambda: rigid_body.mount_loads(200, (0, 0), [(0, 0), (1, 1), (2, 2)]), "one line"),
+    (lambda: rigid_body.mount_loads(200, (0, 0), [(0, 0), (1, 0), (0, 1)], [1, 1]), "one stiff"),
+    (lambda: rigid_body.stability_margin((0, 0), [(0, 0), (1, 1), (2, 2)]), "one line"),
+    (lambda: rigid_body.rigid_body_modes(RigidBody(20, 1, 1, 1), []), "no mounts"),
     (
-        lambda: vibration.rigid_body_modes(RigidBody(20, 1, 1, 1), [Mount(0, 0, 0, 0, 1, 1)]),
+        lambda: rigid_body.rigid_body_modes(RigidBody(20, 1, 1, 1), [Mount(0, 0, 0, 0, 1, 1)]),
         "stiffness",
     ),
     (
-        lambda: vibration.rigid_body_modes(RigidBody(20, 1, 0, 1), [Mount(0, 0, 0, 1, 1, 1)]),
+        lambda: rigid_body.rigid_body_modes(RigidBody(20, 1, 0, 1), [Mount(0, 0, 0, 1, 1, 1)]),
         "inertia",
     ),
     (lambda: vibration.flow_ripple(0), "plunger"),
@@ -361,9 +361,9 @@ def test_six_modes_and_a_curve_of_forces_are_quick() -> None:
 
     def run() -> float:
         start = time.process_time()
-        modes = vibration.rigid_body_modes(body, mounts)
+        modes = rigid_body.rigid_body_modes(body, mounts)
         for i in range(100):
-            vibration.forces_through_mounts(modes, mounts, (0, 0, 1, 0.1, 0, 0), 5 + 2 * i, 0.1)
+            rigid_body.forces_through_mounts(modes, mounts, (0, 0, 1, 0.1, 0, 0), 5 + 2 * i, 0.1)
         return time.process_time() - start
 
     assert (

@@ -18,7 +18,7 @@ from calc.calculators.power.asks import Asks
 from calc.calculators.power.ways import time_told
 from calc.frame import units
 from calc.frame.report import FAILS, FITS, TIGHT, UNKNOWN, Amount, Line, Option, Remedy, Report, say
-from calc.physics import batteries, energy_balance, motors
+from calc.physics import batteries, chemistries, energy_balance, motors
 from calc.system import days, motor, on_bank
 from calc.system.bank import other_bank
 
@@ -163,7 +163,7 @@ def verdict_of(way: str, boat: str, **typed: str) -> str:
 @given(
     capacity=st.floats(20, 900),
     factor=st.floats(1, 4),
-    chemistry=st.sampled_from(sorted(batteries.CHEMISTRIES)),
+    chemistry=st.sampled_from(sorted(chemistries.CHEMISTRIES)),
 )
 def test_a_larger_bank_never_gives_shorter_hours(
     capacity: float, factor: float, chemistry: str
@@ -279,7 +279,7 @@ REMEDIES: dict[str, tuple[str, tuple[str, ...], float]] = {
     ),
     rf"smallest .* bank that would do: {NUMBER}[.,]": ("inverter", ("bank_capacity",), 0.9),
 }
-KINDS = {kind.name: key for key, kind in batteries.CHEMISTRIES.items()}
+KINDS = {kind.name: key for key, kind in chemistries.CHEMISTRIES.items()}
 STEPS = {
     "generator_power": (200, "W"),
     "generator_peak": (200, "W"),
@@ -367,7 +367,7 @@ def random_boat(seed: int) -> dict[str, str]:
     others = {
         "bank_temperature": ["-10 °C", "2 °C", "52 °C"],
         "bank_bms": ["90 A", "200 A"],
-        "bank_chemistry": list(batteries.CHEMISTRIES),
+        "bank_chemistry": list(chemistries.CHEMISTRIES),
         "ac_frequency": ["50 Hz", "60 Hz"],
         "start_loaded": ["yes"],
     }
@@ -1001,11 +1001,11 @@ def test_a_lead_acid_bank_is_not_emptied_until_it_freezes() -> None:
 @settings(max_examples=50, deadline=None)
 @given(charge=st.floats(0, 1))
 def test_what_must_stay_in_a_bank_is_where_it_freezes(charge: float) -> None:
-    freezes = batteries.freezing_point(batteries.FLOODED, charge)
+    freezes = batteries.freezing_point(chemistries.FLOODED, charge)
     assert freezes is not None
-    held = batteries.least_charge_in_frost(batteries.FLOODED, freezes)
+    held = batteries.least_charge_in_frost(chemistries.FLOODED, freezes)
     assert held == pytest.approx(charge, abs=1e-6)
-    assert batteries.freezing_point(batteries.LIFEPO4, charge) is None
+    assert batteries.freezing_point(chemistries.LIFEPO4, charge) is None
 
 
 def test_a_bank_that_must_not_be_charged_is_not_charged_and_not_recommended_plainly() -> None:
@@ -1050,10 +1050,10 @@ def test_a_full_lead_acid_bank_takes_little_of_the_chargers_current() -> None:
     assert figure(low, "charger") == q.charger_current
 
 
-@pytest.mark.parametrize("chemistry", sorted(batteries.CHEMISTRIES))
+@pytest.mark.parametrize("chemistry", sorted(chemistries.CHEMISTRIES))
 def test_the_time_to_charge_is_the_integral_of_what_the_bank_takes(chemistry: str) -> None:
     """Against scipy's adaptive quadrature, up to 90 %, where the curve is still far from zero."""
-    bank = batteries.bank(batteries.CHEMISTRIES[chemistry], 400 * 3600, 24)
+    bank = batteries.bank(chemistries.CHEMISTRIES[chemistry], 400 * 3600, 24)
     current = 60.0
 
     def slowness(charge: float) -> float:
@@ -1066,7 +1066,7 @@ def test_the_time_to_charge_is_the_integral_of_what_the_bank_takes(chemistry: st
 
 def test_a_day_that_repeats_is_counted_as_if_it_were_stepped_again() -> None:
     """A bank that the sun fills each day: seven days are one day and six like the second."""
-    bank = batteries.bank(batteries.LIFEPO4, 200 * 3600, 12)
+    bank = batteries.bank(chemistries.LIFEPO4, 200 * 3600, 12)
     flows = energy_balance.Flows(
         solar=energy_balance.window(800, 8 * 3600, 8 * 3600),
         house=(60.0,) * 288,

@@ -12,18 +12,16 @@ from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
 from calc import stock
-from calc.physics import heat, thermal_network, ventilation
+from calc.physics import heat, thermal_course, thermal_network, ventilation
+from calc.physics.thermal_course import Course, Protector, Segment
 from calc.physics.thermal_network import (
     AIR,
     FRAME,
     WINDING,
-    Course,
     Exchange,
     Face,
     Mode,
     Motor,
-    Protector,
-    Segment,
     Space,
     State,
 )
@@ -67,7 +65,7 @@ def settled(case: cooling.Room) -> State:
 def run(case: cooling.Room, duration: float, guard: Protector | None = None) -> Course:
     """One run [s] from a long rest."""
     schedule = [(duration, cooling.running(case))]
-    return thermal_network.transient(cooling.space(case), cooling.rest_state(case), schedule, guard)
+    return thermal_course.transient(cooling.space(case), cooling.rest_state(case), schedule, guard)
 
 
 def imbalance(space: Space, one: Segment) -> float:
@@ -129,7 +127,7 @@ def spaces(draw: st.DrawFn) -> tuple[Space, Mode]:
 @given(spaces(), st.floats(275, 330))
 def test_the_transient_agrees_with_scipy(case: tuple[Space, Mode], start: float) -> None:
     space, mode = case
-    course = thermal_network.transient(space, space.uniform(start), [(7200, mode)])
+    course = thermal_course.transient(space, space.uniform(start), [(7200, mode)])
     times = np.linspace(30, 7200, 240)
     exact = solve_ivp(
         lambda _, state: thermal_network.rates(space, tuple(state), mode),
@@ -149,7 +147,7 @@ def test_the_transient_agrees_with_scipy(case: tuple[Space, Mode], start: float)
 def test_every_step_balances_its_heat(case: tuple[Space, Mode], start: float) -> None:
     space, mode = case
     schedule = [(3600.0, mode), (1800.0, replace(mode, loss=0.0, loss_slope=0.0))]
-    course = thermal_network.transient(space, space.uniform(start), schedule)
+    course = thermal_course.transient(space, space.uniform(start), schedule)
     assert max(imbalance(space, one) for one in course.segments) < 1e-6
     assert course.end == pytest.approx(5400)
 
@@ -162,7 +160,7 @@ def test_the_steady_state_is_where_the_transient_ends(case: tuple[Space, Mode]) 
     now = thermal_network.flows(space, state, mode)
     throughput = now.motor + now.other + abs(now.air) + sum(abs(q) for q in now.faces)
     assert now.stored == pytest.approx(0, abs=1e-6 * max(throughput, 1))
-    course = thermal_network.transient(space, space.uniform(300.0), [(1e7, mode)])
+    course = thermal_course.transient(space, space.uniform(300.0), [(1e7, mode)])
     assert course.final == pytest.approx(state, abs=0.1)
 
 
@@ -170,7 +168,7 @@ def test_one_lump_alone_follows_its_exponential() -> None:
     """Winding, air and wall so light that only the frame counts."""
     space = Space(Motor(1e4, 6.0, 0.01, 9600), (Face(1e4, 1e4, 0.01, ZERO + 30),), 0.01)
     mode = Mode(Exchange(ZERO + 30, forced=100.0), loss=180)
-    course = thermal_network.transient(space, space.uniform(ZERO + 30), [(3600, mode)])
+    course = thermal_course.transient(space, space.uniform(ZERO + 30), [(3600, mode)])
     assert course.final[FRAME] - ZERO == pytest.approx(56.838, abs=0.1)
 
 
@@ -212,7 +210,7 @@ def test_a_motor_that_stands_still_cools_slower() -> None:
     space, start = cooling.space(case), cooling.rest_state(case)
     fanned = replace(cooling.running(case), standstill=1.0)
     slow = run(case, 4 * 3600, guard).events
-    fast = thermal_network.transient(space, start, [(4 * 3600, fanned)], guard).events
+    fast = thermal_course.transient(space, start, [(4 * 3600, fanned)], guard).events
     assert slow[0].time == pytest.approx(fast[0].time, abs=1)
     assert slow[1].time - slow[0].time > 1.5 * (fast[1].time - fast[0].time)
     with pytest.raises(ValueError, match="cooling"):
@@ -369,9 +367,9 @@ def test_nothing_that_carries_heat_away_is_refused() -> None:
     with pytest.raises(ValueError, match="resets below"):
         Protector(350, 360)
     with pytest.raises(ValueError, match="at least one part"):
-        thermal_network.transient(space, space.uniform(300), [])
+        thermal_course.transient(space, space.uniform(300), [])
     with pytest.raises(ValueError, match="does not fit"):
-        thermal_network.transient(space, (300.0,), [(60, Mode(Exchange(300.0)))])
+        thermal_course.transient(space, (300.0,), [(60, Mode(Exchange(300.0)))])
 
 
 def test_a_locker_that_cannot_be_is_refused() -> None:

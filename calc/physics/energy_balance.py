@@ -9,7 +9,8 @@ from functools import lru_cache
 from itertools import pairwise
 
 from calc.physics._require import fraction, not_negative, positive
-from calc.physics.batteries import HOUR, Bank, Curve, charge_rate_limit, interpolate
+from calc.physics.batteries import HOUR, Bank, charge_rate_limit, interpolate
+from calc.physics.chemistries import Curve
 
 STEP = 300.0  # s
 _GRID = 100  # points of the tables that stand in for the curves; the curves bend on them

@@ -7,7 +7,9 @@ in kg/m². Spectra are tuples over `OCTAVES`.
 import math
 from collections.abc import Mapping, Sequence
 from itertools import pairwise
-from typing import Literal, NamedTuple
+from typing import NamedTuple
+
+from calc.physics._require import positive
 
 OCTAVES = (63.0, 125.0, 250.0, 500.0, 1000.0, 2000.0, 4000.0, 8000.0)
 """Nominal octave-band centres [Hz]; the exact ones are 1000·10^(0.3 n) (IEC 61260-1)."""
@@ -20,11 +22,6 @@ AIR_DENSITY = 1.204
 
 REFERENCE_POWER = 1e-12
 """Reference sound power, W (ISO 1683)."""
-
-
-def _positive(value: float, what: str) -> None:
-    if not value > 0:
-        raise ValueError(f"{what} must be greater than zero")
 
 
 # Levels
@@ -49,7 +46,7 @@ def power_level(power: float) -> float:
 
 def exact_octave(nominal: float) -> float:
     """Exact mid-frequency [Hz] of a nominal octave band. Source: IEC 61260-1, base ten."""
-    _positive(nominal, "frequency")
+    positive(nominal, "frequency")
     return float(1000 * 10 ** (0.3 * round(math.log10(nominal / 1000) / 0.3)))
 
 
@@ -58,7 +55,7 @@ def a_weighting(frequency: float) -> float:
 
     Source: IEC 61672-1, analytic form (20.6, 107.7, 737.9 and 12 194 Hz, +2.00 dB).
     """
-    _positive(frequency, "frequency")
+    positive(frequency, "frequency")
     f2 = frequency * frequency
     gain = (12194.217**2 * f2 * f2) / (
         (f2 + 20.598997**2)
@@ -118,8 +115,8 @@ def pump_level(power: float, speed: float) -> float:
     which the table says nothing, a straight line over the logarithm of the speed. Source: US Army
     TM 5-805-4 / AFJMAN 32-1090 (1995), table C-11.
     """
-    _positive(power, "power")
-    _positive(speed, "speed")
+    positive(power, "power")
+    positive(speed, "speed")
     rpm = 60 * speed
     base = _PUMP_BASE[0][1] if rpm <= _PUMP_BASE[0][0] else _PUMP_BASE[-1][1]
     for (slow, low), (fast, high) in pairwise(_PUMP_BASE):
@@ -143,7 +140,7 @@ def power_from_pressure(level: float, distance: float, directivity: float = 2.0)
 
     Lp - 10 lg(Q/4πr²). Source: ASHRAE Handbook, HVAC Applications (2019), ch. 49.
     """
-    _positive(distance, "distance")
+    positive(distance, "distance")
     return level - 10 * math.log10(directivity / (4 * math.pi * distance**2))
 
 
@@ -156,8 +153,8 @@ def mass_law(mass_per_area: float, frequency: float, constant: float = -47.0) ->
     -47 field incidence (-47.2 and -47.3 are printed too), -42.4 normal incidence. Holds below
     half the critical frequency. Source: M. J. Crocker, J. P. Arenas, Engineering Acoustics, ch. 12.
     """
-    _positive(mass_per_area, "mass per area")
-    _positive(frequency, "frequency")
+    positive(mass_per_area, "mass per area")
+    positive(frequency, "frequency")
     return max(0.0, 20 * math.log10(mass_per_area * frequency) + constant)
 
 
@@ -167,7 +164,7 @@ def critical_frequency(bending_stiffness: float, mass_per_area: float) -> float:
     Bending stiffness per width [N m]. Source: L. Cremer, M. Heckl, E. E. Ungar, Structure-Borne
     Sound, ch. V.
     """
-    _positive(bending_stiffness, "bending stiffness")
+    positive(bending_stiffness, "bending stiffness")
     return SPEED_OF_SOUND**2 / (2 * math.pi) * math.sqrt(mass_per_area / bending_stiffness)
 
 
@@ -181,7 +178,7 @@ def wall_loss(
     normal-incidence mass law. Source: L. Cremer (1942) and B. H. Sharp (1973) as in D. A. Bies,
     C. H. Hansen, Engineering Noise Control, ch. 8 (from memory).
     """
-    _positive(critical, "critical frequency")
+    positive(critical, "critical frequency")
     if frequency <= critical / 2:
         return mass_law(mass_per_area, frequency)
 
@@ -211,7 +208,7 @@ def open_area_ceiling(fraction: float) -> float:
 
     Source: definition of transmission loss, of a wall that passes nothing itself.
     """
-    _positive(fraction, "open share")
+    positive(fraction, "open share")
     return -10 * math.log10(min(fraction, 1.0))
 
 
@@ -224,8 +221,8 @@ def lined_elbow_loss(frequency: float, width: float) -> float:
     0 below 48, 1 to 96, 6 to 190, 11 to 380, 10 above. Source: ASHRAE Handbook, HVAC Applications,
     insertion loss of square elbows without turning vanes (from memory).
     """
-    _positive(frequency, "frequency")
-    _positive(width, "duct width")
+    positive(frequency, "frequency")
+    positive(width, "duct width")
     return next((loss for top, loss in _LINED_ELBOW if frequency * width < top), 10.0)
 
 
@@ -236,7 +233,7 @@ def room_to_room_level(level: float, through: float, absorption: float) -> float
     the room behind; never louder than before the wall. Source: ISO 12354-1, definition of the
     sound reduction index.
     """
-    _positive(absorption, "absorption area")
+    positive(absorption, "absorption area")
     return -math.inf if through <= 0 else level + min(0.0, 10 * math.log10(through / absorption))
 
 
@@ -296,7 +293,7 @@ def room_constant(area: float, absorption: float) -> float:
     Infinite when all is absorbed. Source: ASHRAE Handbook, HVAC Applications (2019), ch. 49. Raises
     ValueError for an absorption outside 0..1.
     """
-    _positive(area, "surface area")
+    positive(area, "surface area")
     if not 0 < absorption <= 1:
         raise ValueError("the mean absorption coefficient lies above 0 and up to 1")
     return math.inf if absorption == 1 else area * absorption / (1 - absorption)
@@ -311,8 +308,9 @@ def room_level(
     4 in an edge, 8 in a corner. A small cabin has too few modes below about 200 Hz for this: there
     ±5 dB from place to place. Source: ASHRAE Handbook, HVAC Applications (2019), ch. 49.
     """
-    _positive(distance, "distance")
-    _positive(constant, "room constant")
+    positive(distance, "distance")
+    if constant != math.inf:
+        positive(constant, "room constant")
     field = directivity / (4 * math.pi * distance**2) + 4 / constant
     return power_level + 10 * math.log10(field)
 
@@ -322,7 +320,7 @@ def reverberant_level(power_level: float, absorption: float) -> float:
 
     Source: diffuse field of classical room acoustics (from memory).
     """
-    _positive(absorption, "absorption area")
+    positive(absorption, "absorption area")
     return power_level + 10 * math.log10(4 / absorption)
 
 
@@ -334,7 +332,7 @@ def escaping_power_level(power_level: float, through: float, absorption: float) 
     about 200 Hz a locker is too small for a diffuse field and this is a guess (±5 dB). Source:
     diffuse-field balance, e.g. H. Kuttruff, Room Acoustics, ch. 5.
     """
-    _positive(through + absorption, "absorption and openings together")
+    positive(through + absorption, "absorption and openings together")
     if through <= 0:
         return -math.inf
     return power_level + 10 * math.log10(through / (absorption + through))
@@ -348,8 +346,8 @@ def radiation_efficiency(frequency: float, length: float, width: float, critical
 
     Source: EN 12354-1:2000, annex B, formulas B.3 (from memory), after G. Maidanik (1962).
     """
-    _positive(min(length, width), "panel size")
-    _positive(min(frequency, critical), "frequency")
+    positive(min(length, width), "panel size")
+    positive(min(frequency, critical), "frequency")
     c, area = SPEED_OF_SOUND, length * width
     first = c * c / (4 * critical) * (1 / length**2 + 1 / width**2)
     above = 1 / math.sqrt(1 - critical / frequency) if frequency > critical else math.inf
@@ -394,7 +392,7 @@ def panel_velocity(
     F² Re Y/(ω η m): the power put in is lost in the panel, whose mass is m [kg].
     Source: T. E. Vigran, Building Acoustics, eq. (6.56).
     """
-    _positive(min(frequency, loss_factor, mass), "frequency, loss factor and mass")
+    positive(min(frequency, loss_factor, mass), "frequency, loss factor and mass")
     return force * force * mobility / (2 * math.pi * frequency * loss_factor * mass)
 
 
@@ -412,103 +410,5 @@ def near_field_power(force: float, mass_per_area: float) -> float:
     ρ F²/(2π c m²), whatever the panel's stiffness and damping. Source: T. E. Vigran, Building
     Acoustics, eq. (6.62), after Cremer, Heckl and Ungar.
     """
-    _positive(mass_per_area, "mass per area")
+    positive(mass_per_area, "mass per area")
     return AIR_DENSITY * force * force / (2 * math.pi * SPEED_OF_SOUND * mass_per_area**2)
-
-
-# What it is like
-
-
-Voice = Literal["normal", "raised", "very loud", "shouting"]
-
-_VOICE_GAIN: Mapping[Voice, float] = {
-    "normal": 0.0,
-    "raised": 6.0,
-    "very loud": 12.0,
-    "shouting": 18.0,
-}
-
-
-def speech_interference(spectrum: Sequence[float]) -> float:
-    """Preferred speech interference level [dB]: mean of 500, 1000 and 2000 Hz over `OCTAVES`.
-
-    Source: preferred speech interference level as in public handbooks (ANSI S3.14 adds 4 kHz).
-    Raises ValueError unless there is one level an octave.
-    """
-    if len(spectrum) != len(OCTAVES):
-        raise ValueError("give one level for each octave band")
-    return sum(spectrum[3:6]) / 3
-
-
-def talking_distance(interference: float, voice: Voice = "normal") -> float:
-    """Distance [m] over which a voice is understood against a speech interference level [dB].
-
-    60 dB at 0.9 m (3 ft) for a normal voice, 6 dB less for each doubling; raised +6, very loud +12,
-    shouting +18 dB. Source: required voice level by distance, public handbook table.
-    """
-    return float(0.9144 * 10 ** ((60 + _VOICE_GAIN[voice] - interference) / 20))
-
-
-def voice_limit(distance: float, voice: Voice = "normal") -> float:
-    """Speech interference level [dB] that a voice just overcomes at a distance [m].
-
-    Source: as `talking_distance`, solved for the level.
-    """
-    _positive(distance, "distance")
-    return 60 + _VOICE_GAIN[voice] - 20 * math.log10(distance / 0.9144)
-
-
-class Criterion(NamedTuple):
-    """A published limit [dB(A)] for a kind of space."""
-
-    space: str
-    limit: float
-    source: str
-    standing: str
-
-
-_IMO = "IMO resolution MSC.337(91), Code on noise levels on board ships, § 4.2, 1600 to 10 000 GT"
-
-CRITERIA: Mapping[str, Criterion] = {
-    "bedroom": Criterion(
-        "bedroom ashore at night",
-        30.0,
-        "WHO, Guidelines for Community Noise (1999), table 4.1: a guideline value, LAeq over 8 h",
-        "published",
-    ),
-    "dwelling": Criterion(
-        "living room ashore, day and evening",
-        35.0,
-        "WHO, Guidelines for Community Noise (1999), table 4.1: a guideline value, LAeq over 16 h",
-        "published",
-    ),
-    "yacht_cabin": Criterion(
-        "yacht cabin, best comfort class",
-        53.0,
-        "Lloyd's Register, Special Service Craft rules, part 3, ch. 6, table 6.2.2",
-        "published",
-    ),
-    "yacht_lounge": Criterion(
-        "yacht lounge, best comfort class",
-        55.0,
-        "Lloyd's Register, Special Service Craft rules, part 3, ch. 6, table 6.2.2",
-        "published",
-    ),
-    "talk": Criterion(
-        "easy talk over 1 to 4 m", 55.0, "required voice level, public handbook page", "published"
-    ),
-    "ship_cabin": Criterion("ship's cabin", 60.0, _IMO, "published"),
-    "ship_mess": Criterion("ship's mess", 65.0, _IMO, "from memory"),
-    "hearing": Criterion(
-        "hearing at risk over a working day", 85.0, "IMO MSC.337(91), ch. 5", "from memory"
-    ),
-    "machinery": Criterion(
-        "machinery space", 110.0, "UK SI 1998/2514 r. 75 and class rules", "published"
-    ),
-}
-"""Limits, quiet to loud. The IMO Code binds ships of 1600 GT and more; a yacht may choose it. The
-WHO's values are advice on the lowest levels that disturb sleep and speech, no limits in law."""
-
-SPEECH_OVER_NOISE = 15.0
-"""How far [dB(A)] speech must stand above a noise for every word of a difficult text, a film's for
-one. Source: WHO, Guidelines for Community Noise (1999), § 4.2.1."""

@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from ..physics import fasteners, vibration
+from ..physics import fasteners, rigid_body
 from .mounts import Places
 
 Vector = tuple[float, float, float]
@@ -50,7 +50,7 @@ def at_rest(standing: Standing) -> tuple[float, ...]:
     """Load on each foot [N], the way that the weight acts on it."""
     if not standing.hangs:
         centre = standing.centre[:2]
-        return tuple(vibration.mount_loads(standing.weight, centre, standing.places))
+        return tuple(rigid_body.mount_loads(standing.weight, centre, standing.places))
     force = (0.0, -standing.weight, 0.0)
     feet = fasteners.bolt_group_loads(force, standing.centre, standing.places)
     return tuple([b.shear for b in feet])
@@ -104,7 +104,7 @@ def used(cases: Sequence[AtSea], each: int, tensile: float, shear: float) -> tup
 
 
 def moves(
-    modes: Sequence[vibration.Mode],
+    modes: Sequence[rigid_body.Mode],
     ratio: float,
     cases: Sequence[AtSea],
     rest: Vector,
@@ -119,7 +119,7 @@ def moves(
     return tuple([max([_movement(soft, f, rest, corner) for f in c.forces]) for c in cases])
 
 
-def _compliance(modes: Sequence[vibration.Mode], ratio: float) -> list[list[float]]:
+def _compliance(modes: Sequence[rigid_body.Mode], ratio: float) -> list[list[float]]:
     """How a unit moves and turns (surge … yaw) under 1 N along x, y and z: [m/N], [rad/N]."""
     rows = [[0.0] * 3 for _ in range(6)]
     for mode in modes:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from operator import mul
 
-from ..physics import alternators, batteries, energy_balance, inverters, solar
+from ..physics import alternators, batteries, chemistries, energy_balance, inverters, solar
 from .motor import Mains
 from .supply import Air
 
@@ -88,7 +88,7 @@ class HouseBank:
     capacity: float
     voltage: float
     health: float = 1.0
-    temperature: float = batteries.RATED_TEMPERATURE
+    temperature: float = chemistries.RATED_TEMPERATURE
     charge: float = 1.0
     stated_depth: float | None = None
     exponent: float | None = None
@@ -100,9 +100,9 @@ class HouseBank:
     cut_off: float | None = None
 
     @property
-    def kind(self) -> batteries.Chemistry:
+    def kind(self) -> chemistries.Chemistry:
         """Its chemistry's properties."""
-        return batteries.CHEMISTRIES[self.chemistry]
+        return chemistries.CHEMISTRIES[self.chemistry]
 
     @property
     def depth(self) -> float:
@@ -218,7 +218,7 @@ class Charger:
     def volts(self, bank: HouseBank) -> float:
         """Its charging voltage [V] on a bank: as stated, else what is usual."""
         usual = LITHIUM_CHARGING_VOLTS if bank.chemistry == LITHIUM else CHARGING_VOLTS
-        return self.stated_volts or bank.voltage / batteries.BLOCK_VOLTAGE * usual
+        return self.stated_volts or bank.voltage / chemistries.BLOCK_VOLTAGE * usual
 
     def drawn(self, bank: HouseBank, amps: float) -> Drawn:
         """What it takes from the mains at an output [A].
@@ -338,7 +338,7 @@ def other_bank(bank: HouseBank, chemistry: str, capacity: float) -> HouseBank:
 
     Its management, where it needs one, lets all through: how much that is, is told with the size.
     """
-    managed = ANY_CURRENT if batteries.CHEMISTRIES[chemistry].managed_rate else None
+    managed = ANY_CURRENT if chemistries.CHEMISTRIES[chemistry].managed_rate else None
     made = replace(
         bank,
         chemistry=chemistry,

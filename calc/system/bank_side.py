@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from ..physics import batteries, inverters, protection
+from ..physics import batteries, chemistries, inverters, protection
 from .bank import Inverter, Placed
 from .cables import Duty, Side, chosen
 from .guards import TENTH, Guard
@@ -67,7 +67,7 @@ def feed_of(wired: Wired, inverter: Inverter, water: Water) -> Feed:
     """
     house, placed = wired.bank, inverter.placed(wired.air, wired.start_time)
     aged = house.bank
-    warm = max(house.temperature, batteries.RATED_TEMPERATURE)  # the cold damps a short circuit
+    warm = max(house.temperature, chemistries.RATED_TEMPERATURE)  # the cold damps a short circuit
     new = replace(house, health=1.0, temperature=warm).bank
     emf = aged.open_circuit_voltage(1 - house.depth)
     if aged.cut_off >= emf:

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from functools import lru_cache
 from typing import NamedTuple
 
-from ..physics import sound, vibration
+from ..physics import rigid_body, sound, vibration
 from .floor import COULD_BE, Ground
 from .mounts import Isolator, springs
 from .shaker import Source, Unit
@@ -60,16 +60,17 @@ def structure_borne(unit: Unit, iso: Isolator, under: Ground) -> tuple[Structure
 
 @lru_cache(maxsize=8)
 def _pushes(
-    box: vibration.RigidBody,
-    lifted: tuple[vibration.Mount, ...],
+    box: rigid_body.RigidBody,
+    lifted: tuple[rigid_body.Mount, ...],
     loss: float,
     shaking: tuple[Source, ...],
 ) -> tuple[float, ...]:
     """Force [N, rms of all mounts] that each source puts on a rigid floor."""
-    moved = vibration.rigid_body_modes(box, lifted)
+    moved = rigid_body.rigid_body_modes(box, lifted)
     found = []
     for source in shaking:
-        forces = vibration.forces_through_mounts(moved, lifted, source.load, source.frequency, loss)
+        load, frequency = source.load, source.frequency
+        forces = rigid_body.forces_through_mounts(moved, lifted, load, frequency, loss)
         found.append(math.sqrt(sum([abs(z) ** 2 for _, _, z in forces]) / 2))
     return tuple(found)
 

@@ -11,7 +11,7 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from ..physics import air, insulation_class, roots, thermal_network, ventilation
+from ..physics import air, insulation_class, roots, thermal_course, ventilation
 from ..physics.thermal_network import AIR, WINDING
 from . import cooling, locker
 from .heated import Heated
@@ -223,7 +223,7 @@ def _settles_within(case: Heated, limits: cooling.Limits) -> bool:
 
 def _first_run(case: Heated, limits: cooling.Limits) -> float:
     """Longest run [s] from cold that keeps the limits."""
-    course: thermal_network.Course = case.course
+    course: thermal_course.Course = case.course
     longest = min(course.first_reach(AIR, limits.air), course.first_reach(WINDING, limits.winding))
     if longest <= case.duty.run:
         return longest

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 from itertools import takewhile
 
-from ..physics import air, heat, roots, thermal_network, ventilation
+from ..physics import air, heat, roots, thermal_course, thermal_network, ventilation
 from ..physics.thermal_network import AIR, WINDING
 
 RUN_TOLERANCE = 0.1
@@ -293,25 +293,25 @@ def duty(
     run_time: float,
     rest_time: float,
     cycles: int,
-    protector: thermal_network.Protector | None = None,
+    protector: thermal_course.Protector | None = None,
     tolerance: float = 0.05,
-) -> thermal_network.Course:
+) -> thermal_course.Course:
     """Several cycles of run and rest [s] from a long rest."""
     cycle = [(run_time, running(room)), (rest_time, resting(room))]
-    return thermal_network.transient(
+    return thermal_course.transient(
         space(room), rest_state(room), cycle * cycles, protector, tolerance
     )
 
 
 def protected(
     room: Room,
-    free: thermal_network.Course,
+    free: thermal_course.Course,
     run_time: float,
     rest_time: float,
-    protector: thermal_network.Protector,
+    protector: thermal_course.Protector,
     tolerance: float = 0.05,
     most_events: int | None = None,
-) -> thermal_network.Course:
+) -> thermal_course.Course:
     """A duty with its protector at work, from the same duty without one (`free`), or no further
     than to `most_events` of the protector, each an opening or a closing.
 
@@ -327,10 +327,10 @@ def protected(
         end += duration
         if end - then.begin > 1e-6:
             left.append((min(duration, end - then.begin), mode))
-    after = thermal_network.transient(
+    after = thermal_course.transient(
         space(room), then.first, left, protector, tolerance, most_events
     )
-    return thermal_network.Course(
+    return thermal_course.Course(
         (*before, *(replace(one, begin=one.begin + then.begin) for one in after.segments)),
         tuple(replace(event, time=event.time + then.begin) for event in after.events),
     )
@@ -403,7 +403,7 @@ def longest_run(room: Room, limits: Limits, cap: float = 86_400.0) -> float:
     """Longest run [s] from a long rest that keeps the limits; infinite when it may run on."""
     if excess(room, limits) <= 0:
         return math.inf
-    course = thermal_network.transient(
+    course = thermal_course.transient(
         space(room), rest_state(room), [(cap, running(room))], None, RUN_TOLERANCE
     )
     return min(course.first_reach(AIR, limits.air), course.first_reach(WINDING, limits.winding))

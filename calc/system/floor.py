@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 from typing import NamedTuple
 
-from ..physics import sound, structures
+from ..physics import beams, plates, sections, sound
 from .mounts import Places
 from .unfit import Unfit
 
@@ -25,7 +25,7 @@ MANY = 12
 _MODES = 49  # how many modes of a panel are counted
 _BEAM_MODES = 7
 
-_EDGES: dict[str, tuple[structures.Edges, structures.Edges]] = {
+_EDGES: dict[str, tuple[sections.Edges, sections.Edges]] = {
     "supported": ("SS", "SS"),
     "clamped": ("CC", "CC"),
     "two": ("SS", "FF"),
@@ -100,12 +100,12 @@ class Ground:
     driven: float
     plate: float
     endless: Callable[[float], float]
-    find_response: Callable[[], tuple[structures.Resonator, ...]]
+    find_response: Callable[[], tuple[beams.Resonator, ...]]
     find_drums: Callable[[], tuple[Drum, ...]]
-    panel: structures.Panel | None
+    panel: plates.Panel | None
 
     @cached_property
-    def response(self) -> tuple[structures.Resonator, ...]:
+    def response(self) -> tuple[beams.Resonator, ...]:
         """Its modes under the mounts."""
         return self.find_response()
 
@@ -120,7 +120,7 @@ class Ground:
         lowest = sorted([r.squared for r in self.response])
         return math.sqrt(lowest[min(MANY, len(lowest)) - 1]) / (2 * math.pi)
 
-    def could_be(self, frequency: float) -> tuple[structures.Driven, ...]:
+    def could_be(self, frequency: float) -> tuple[plates.Driven, ...]:
         """What it does at a frequency [Hz], with its notes at each place where they may lie.
 
         Where its modes are many, one answer: that of an endless floor.
@@ -131,7 +131,7 @@ class Ground:
             found[frequency] = tuple([_loaded(d, frequency, self.plate) for d in bare])
         return found[frequency]
 
-    def as_told(self, frequency: float) -> structures.Driven:
+    def as_told(self, frequency: float) -> plates.Driven:
         """What it does at a frequency [Hz] with its notes just where they are worked out."""
         could = self.could_be(frequency)
         return could[len(could) // 2]
@@ -143,7 +143,7 @@ class Ground:
     @cached_property
     def stiffness(self) -> float:
         """Stiffness [N/m] under the mounts at rest."""
-        return structures.static_stiffness(self.response)
+        return plates.static_stiffness(self.response)
 
     @cached_property
     def critical(self) -> float:
@@ -151,29 +151,29 @@ class Ground:
         return sound.critical_frequency(self.bending, self.mass_per_area)
 
     @cached_property
-    def _found(self) -> dict[float, tuple[structures.Driven, ...]]:
+    def _found(self) -> dict[float, tuple[plates.Driven, ...]]:
         return {}
 
 
-def _bare(under: Ground, frequency: float) -> list[structures.Driven]:
+def _bare(under: Ground, frequency: float) -> list[plates.Driven]:
     if frequency > under.few_below:
         mobility = under.endless(frequency)
         squared = sound.panel_velocity(1.0, mobility, frequency, under.loss, under.driven)
-        return [structures.Driven(complex(mobility), squared)]
+        return [plates.Driven(complex(mobility), squared)]
     found = []
     for up in COULD_BE:
         # Notes higher by `up`, of a floor as heavy, are this floor's that much farther down.
-        made = structures.driven(under.response, under.loss, frequency / up, under.driven)
-        found.append(structures.Driven(made.mobility / up, made.squared / up**2))
+        made = plates.driven(under.response, under.loss, frequency / up, under.driven)
+        found.append(plates.Driven(made.mobility / up, made.squared / up**2))
     return found
 
 
-def _loaded(bare: structures.Driven, frequency: float, plate: float) -> structures.Driven:
+def _loaded(bare: plates.Driven, frequency: float, plate: float) -> plates.Driven:
     """A floor with a mass [kg] bolted on where the force acts."""
     if not plate:
         return bare
     takes = 1 + 2j * math.pi * frequency * plate * bare.mobility
-    return structures.Driven(bare.mobility / takes, bare.squared / abs(takes) ** 2)
+    return plates.Driven(bare.mobility / takes, bare.squared / abs(takes) ** 2)
 
 
 def ground(floor: Floor, places: Places) -> Ground:
@@ -190,7 +190,7 @@ def ground(floor: Floor, places: Places) -> Ground:
     section, loss, source = panel_section(floor)
     panel = _panel(floor, section)
     bay = _bay(floor, panel) if floor.battens else None
-    mobility = structures.infinite_plate_mobility(section.mean, section.mass)
+    mobility = plates.infinite_plate_mobility(section.mean, section.mass)
     return Ground(
         floor.length,
         floor.width,
@@ -209,95 +209,93 @@ def ground(floor: Floor, places: Places) -> Ground:
 
 
 @lru_cache(maxsize=32)
-def _panel_response(panel: structures.Panel, places: Places) -> tuple[structures.Resonator, ...]:
+def _panel_response(panel: plates.Panel, places: Places) -> tuple[beams.Resonator, ...]:
     x, y = panel.length / 2, panel.width / 2
     along = round(math.sqrt(_MODES * panel.length / panel.width))
     along = min(max(along, 2), _MODES // 2)
-    return structures.panel_response(
+    return plates.panel_response(
         panel, [(x + px, y + py) for px, py in places], along, round(_MODES / along)
     )
 
 
 def _panel_drums(
-    panel: structures.Panel, bay: structures.Panel | None, places: Places, plate: float
+    panel: plates.Panel, bay: plates.Panel | None, places: Places, plate: float
 ) -> tuple[Drum, ...]:
     """The lowest notes; a plate under the mounts lowers each as far as the mode moves there."""
     drums = []
-    for m in structures.panel_modes(panel, 6, 4):
+    for m in plates.panel_modes(panel, 6, 4):
         lowered = 1.0
         if plate:
             x, y = panel.length / 2, panel.width / 2
             at = [(x + px, y + py) for px, py in places]
-            lowered += plate * structures.mode_weight(panel, at, m.nx, m.ny)
+            lowered += plate * plates.mode_weight(panel, at, m.nx, m.ny)
         drums.append(Drum("panel", m.nx, m.ny, m.frequency / math.sqrt(lowered)))
     if bay:
-        drums.append(Drum("bay", 1, 1, structures.mode_frequency(bay, 1, 1)))
+        drums.append(Drum("bay", 1, 1, plates.mode_frequency(bay, 1, 1)))
     return tuple(sorted(drums, key=lambda d: d.frequency))
 
 
-def _panel(floor: Floor, section: structures.Section) -> structures.Panel:
+def _panel(floor: Floor, section: sections.Section) -> plates.Panel:
     if section.thickness > min(floor.length, floor.width):
         raise Unfit("skins_thick" if floor.cored else "panel_thick")
-    return structures.Panel(floor.length, floor.width, section, *_EDGES[floor.edges])
+    return plates.Panel(floor.length, floor.width, section, *_EDGES[floor.edges])
 
 
-def panel_section(floor: Floor) -> tuple[structures.Section, float, str]:
+def panel_section(floor: Floor) -> tuple[sections.Section, float, str]:
     """The panel's section, loss factor and the source of its values."""
     if floor.material in CORED:
-        skin = structures.MATERIALS["grp_csm"]
-        core = structures.CORES[floor.material.removeprefix("cored_")]
-        section = structures.sandwich_section(skin, floor.skin, core, floor.core)
+        skin = sections.MATERIALS["grp_csm"]
+        core = sections.CORES[floor.material.removeprefix("cored_")]
+        section = sections.sandwich_section(skin, floor.skin, core, floor.core)
         modulus = skin.youngs_modulus * 2 * floor.skin / section.thickness
         loss, source = skin.loss_factor, f"{core.name}: {core.source}"
     else:
-        base = structures.MATERIALS[floor.material]
+        base = sections.MATERIALS[floor.material]
         layers = [(base, floor.thickness)]
         if floor.doubler > 0:
-            layers.append((structures.MATERIALS["plywood"], floor.doubler))
-        section = structures.layered_section(layers)
+            layers.append((sections.MATERIALS["plywood"], floor.doubler))
+        section = sections.layered_section(layers)
         modulus, loss, source = base.youngs_modulus, base.loss_factor, base.source
     if floor.battens:
         section = _battened(floor, section, modulus)
     return section, loss, source
 
 
-def _battened(floor: Floor, section: structures.Section, modulus: float) -> structures.Section:
+def _battened(floor: Floor, section: sections.Section, modulus: float) -> sections.Section:
     spacing = floor.width / (floor.battens + 1)
     if floor.batten_width >= spacing:
         raise Unfit("battens_many")
-    softwood = structures.MATERIALS["softwood"]
-    batten = structures.Stiffener(softwood, floor.batten_width, floor.batten_depth)
-    return structures.stiffened_section(section, modulus, batten, spacing)
+    softwood = sections.MATERIALS["softwood"]
+    batten = sections.Stiffener(softwood, floor.batten_width, floor.batten_depth)
+    return sections.stiffened_section(section, modulus, batten, spacing)
 
 
-def _bay(floor: Floor, panel: structures.Panel) -> structures.Panel:
+def _bay(floor: Floor, panel: plates.Panel) -> plates.Panel:
     """The bare panel between two battens."""
     plain, _, _ = panel_section(replace(floor, battens=0))
     width = panel.width / (floor.battens + 1)
     if plain.thickness > width:
         raise Unfit("battens_close")
-    return structures.Panel(panel.length, width, plain, panel.x_edges, "SS")
+    return plates.Panel(panel.length, width, plain, panel.x_edges, "SS")
 
 
 def _bearers(floor: Floor, places: Places) -> Ground:
     """Two bearers along the shaft, each under one row of mounts and half the load."""
-    material = structures.MATERIALS[floor.bearer_material]
+    material = sections.MATERIALS[floor.bearer_material]
     if floor.bearer_depth > floor.length:
         raise Unfit("bearers_deep")
-    inertia = structures.rectangle_second_moment(floor.bearer_width, floor.bearer_depth)
+    inertia = beams.rectangle_second_moment(floor.bearer_width, floor.bearer_depth)
     line_mass = material.density * floor.bearer_width * floor.bearer_depth
     along = [floor.length / 2 + x for x, _ in places]
-    one = structures.beam_response(
+    one = beams.beam_response(
         material.youngs_modulus, inertia, line_mass, floor.length, along, "SS", _BEAM_MODES
     )
     modes = [
-        structures.beam_frequency(
-            material.youngs_modulus, inertia, line_mass, floor.length, "SS", n
-        )
+        beams.beam_frequency(material.youngs_modulus, inertia, line_mass, floor.length, "SS", n)
         for n in (1, 2, 3)
     ]
     modes[0] /= math.sqrt(1 + floor.plate * one[0].weight / 2)
-    response = tuple([structures.Resonator(r.squared, r.weight / 2) for r in one])
+    response = tuple([beams.Resonator(r.squared, r.weight / 2) for r in one])
     drums = tuple([Drum("bearers", n, 0, f) for n, f in enumerate(modes, 1)])
     bending = material.youngs_modulus * inertia
     return Ground(
@@ -310,7 +308,7 @@ def _bearers(floor: Floor, places: Places) -> Ground:
         material.source,
         line_mass * floor.length,
         floor.plate,
-        lambda f: structures.infinite_beam_mobility(bending, line_mass, f) / 2,
+        lambda f: beams.infinite_beam_mobility(bending, line_mass, f) / 2,
         lambda: response,
         lambda: drums,
         None,

@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from ..physics import air, insulation_class, thermal_network, ventilation
+from ..physics import air, insulation_class, thermal_course, thermal_network, ventilation
 from ..physics.thermal_network import AIR, FRAME, WINDING
 from . import cooling, locker
 from .held import Held
@@ -37,7 +37,7 @@ class Bears:
     insulation: str
     rise: float
     ambient: float
-    protector: thermal_network.Protector | None
+    protector: thermal_course.Protector | None
 
     @property
     def winding(self) -> float:
@@ -109,8 +109,8 @@ class Heated:
     mode: thermal_network.Mode
     settled: thermal_network.State
     flows: thermal_network.Flows
-    course: thermal_network.Course
-    stopped: thermal_network.Course | None
+    course: thermal_course.Course
+    stopped: thermal_course.Course | None
 
     @property
     def flow(self) -> float:

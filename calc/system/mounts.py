@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from ..physics import rubber, vibration
+from ..physics import rigid_body, rubber
 from .shaker import GRAVITY, Unit
 from .unfit import Unfit
 
@@ -157,19 +157,19 @@ def _by_size(
     )
 
 
-def springs(unit: Unit, iso: Isolator) -> tuple[vibration.Mount, ...]:
+def springs(unit: Unit, iso: Isolator) -> tuple[rigid_body.Mount, ...]:
     """The mounts about the centre of gravity, as stiff as they are when shaken."""
     z = -(unit.cg_height + iso.height / 2)
     k, side = iso.each * iso.ratio, iso.side * iso.ratio
-    return tuple([vibration.Mount(x - unit.cg_along, y, z, side, side, k) for x, y in iso.places])
+    return tuple([rigid_body.Mount(x - unit.cg_along, y, z, side, side, k) for x, y in iso.places])
 
 
-def modes(unit: Unit, iso: Isolator) -> tuple[vibration.Mode, ...]:
+def modes(unit: Unit, iso: Isolator) -> tuple[rigid_body.Mode, ...]:
     """The six motions of a unit on its mounts, lowest first."""
-    return vibration.rigid_body_modes(unit.body, springs(unit, iso))
+    return rigid_body.rigid_body_modes(unit.body, springs(unit, iso))
 
 
 def check_standing(unit: Unit, iso: Isolator) -> None:
     """Refuses a unit whose centre of gravity lies outside its mounts."""
-    if vibration.stability_margin((unit.cg_along, 0.0), iso.places) <= 0:
+    if rigid_body.stability_margin((unit.cg_along, 0.0), iso.places) <= 0:
         raise Unfit("tips")

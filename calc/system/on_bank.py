@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from ..physics import batteries, energy_balance
+from ..physics import batteries, chemistries, energy_balance
 from ..physics.air import ZERO_CELSIUS
 from .aboard import DAY, Aboard
 from .bank import STEP, Bears, HouseBank, Inverter, Limit, Placed, mean
@@ -240,7 +240,7 @@ def running(
     inverter, hours = inverter_of(aboard), aboard.habits.run
     warm = aboard.air.temperature
     air = None
-    if warm > batteries.RATED_TEMPERATURE:
+    if warm > chemistries.RATED_TEMPERATURE:
         air = Held(warm, inverter.hottest, zero=ZERO_CELSIUS)
     apparent = Held(water.apparent(inverter.load), made.inverter.continuous)
     net = made.drawn - relief

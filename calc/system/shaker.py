@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
-from ..physics import pumps, vibration
+from ..physics import pumps, rigid_body, vibration
 
 GRAVITY = vibration.STANDARD_GRAVITY
 
@@ -87,9 +87,9 @@ class Unit:
         return self.mass * GRAVITY
 
     @property
-    def body(self) -> vibration.RigidBody:
+    def body(self) -> rigid_body.RigidBody:
         """An even box: good for small units; a maker's inertias would be better."""
-        return vibration.box_body(self.mass, self.length, self.width, self.height)
+        return rigid_body.box_body(self.mass, self.length, self.width, self.height)
 
     @cached_property
     def sources(self) -> tuple[Source, ...]:

@@ -11,8 +11,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cache, cached_property, lru_cache
 
+from ..physics import sections, speech
 from ..physics import sound as acoustics
-from ..physics import structures
 from .borne import StructureBorne, octave_of, spectrum, structure_borne
 from .floor import Ground, ground
 from .locker import Sizes
@@ -320,7 +320,7 @@ def _plus(levels: Spectrum, gains: Spectrum) -> Spectrum:
 def wall_losses(walls: Walls) -> Spectrum:
     """Transmission loss [dB] of a wall by octave."""
     material, thickness = WALLS[walls.kind]
-    section = structures.solid_section(structures.MATERIALS[material], thickness)
+    section = sections.solid_section(sections.MATERIALS[material], thickness)
     mass = section.mass + walls.added
     critical = acoustics.critical_frequency(section.mean, section.mass)
     # The layer adds mass, no stiffness; the coincidence frequency rises a little with it.
@@ -423,7 +423,7 @@ class Judged:
 def judged(found: Sounds, wish: Wish) -> Judged:
     """What one hears, held against what one wants to do and against the limits that decide."""
     seat, berth = round(found.seat.total_a, 1), round(found.berth.total_a, 1)
-    interference = acoustics.speech_interference(found.seat.together)
+    interference = speech.speech_interference(found.seat.together)
     talk, film = to_spare(interference, wish.talk), round(wish.film - seat, 1)
     left = [wish.berth_most - berth] if wish.asleep else []
     if not wish.asleep and wish.seat_most is not None:
@@ -431,20 +431,20 @@ def judged(found: Sounds, wish: Wish) -> Judged:
     if wish.doing == "talk":
         left.append(talk)
     elif wish.doing == "film":
-        left.append(film - acoustics.SPEECH_OVER_NOISE)
+        left.append(film - speech.SPEECH_OVER_NOISE)
     return Judged(seat, berth, talk, film, round(min(left), 6))
 
 
-def to_spare(interference: float, talk: float, voice: acoustics.Voice = "normal") -> float:
+def to_spare(interference: float, talk: float, voice: speech.Voice = "normal") -> float:
     """What a voice has to spare [dB] across `talk` [m] over a speech interference level [dB]."""
-    return round(acoustics.voice_limit(talk, voice) - interference, 1)
+    return round(speech.voice_limit(talk, voice) - interference, 1)
 
 
 def voice_wanted(level: float, interference: float, talk: float) -> str:
     """The voice it takes to talk across [m] at a level [dB(A)] and speech interference level [dB]:
     "easy", "normal", "raised", "very loud" or "shouting"."""
     spare = to_spare(interference, talk)
-    if spare >= EASY and level <= acoustics.CRITERIA["talk"].limit:
+    if spare >= EASY and level <= speech.CRITERIA["talk"].limit:
         return "easy"
     if spare >= 0:
         return "normal"
@@ -456,4 +456,4 @@ def voice_wanted(level: float, interference: float, talk: float) -> str:
 
 def carries(spare: float, talk: float) -> float:
     """How far [m] a normal voice carries that has so much to spare [dB] across `talk` [m]."""
-    return acoustics.talking_distance(acoustics.voice_limit(talk) - spare)
+    return speech.talking_distance(speech.voice_limit(talk) - spare)

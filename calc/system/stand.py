@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from ..physics import vibration
+from ..physics import rigid_body, vibration
 from . import at_sea
 from .at_sea import AtSea, Standing
 from .floor import Drum, Floor, Ground, ground
@@ -46,7 +46,7 @@ class Stand:
     footing: Footing
     iso: Isolator
     ground: Ground
-    modes: tuple[vibration.Mode, ...]
+    modes: tuple[rigid_body.Mode, ...]
     bounce: float
     on_floor: float
     standing: Standing
@@ -281,7 +281,7 @@ def stand(footing: Footing, like: Stand | None = None) -> Stand:
     )
 
 
-def _scaled_modes(iso: Isolator, like: Stand) -> tuple[vibration.Mode, ...] | None:
+def _scaled_modes(iso: Isolator, like: Stand) -> tuple[rigid_body.Mode, ...] | None:
     """The modes on mounts that are those of `like`, only stiffer or softer; None on others."""
     other = like.iso
     if iso == other:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ...frame.inputs import Inputs, ask, but, choice, is_one_of, rows, text
 from ...physics import sound as acoustics
+from ...physics import speech
 from ...sheet.floor import Floor
 from ...sheet.groups import SIZE
 from ...sheet.locker import Locker
@@ -319,13 +320,13 @@ class Asks(Standing, Doing, Loudness, Lid, Cabin, first=FIRST):
         return sound.Loudness(distance=self.distance, bands=bands)
 
     def wish(self) -> sound.Wish:
-        seat = acoustics.CRITERIA.get(self.seat_aim)
+        seat = speech.CRITERIA.get(self.seat_aim)
         return sound.Wish(
             self.doing,
             self.talk,
             self.film,
             seat.limit if seat else None,
-            acoustics.CRITERIA[self.berth_aim].limit,
+            speech.CRITERIA[self.berth_aim].limit,
         )
 
     def path(self, borne: sound.Borne) -> sound.SoundPath:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ...frame.report import FAILS, FITS, TIGHT, TIGHT_DECIBELS, Report, line
 from ...physics import sound as acoustics
+from ...physics import speech
 from ...system import sound
 from .asks import Asks
 
@@ -17,8 +18,8 @@ def figures(q: Asks, found: sound.Sounds, held: sound.Judged, show: Report) -> N
     elif q.doing == "film":
         _film(held, show)
     asleep = q.doing == "sleep"
-    _ear("seat", held.seat, acoustics.CRITERIA.get(q.seat_aim), not asleep, show)
-    _ear("berth", held.berth, acoustics.CRITERIA[q.berth_aim], asleep, show)
+    _ear("seat", held.seat, speech.CRITERIA.get(q.seat_aim), not asleep, show)
+    _ear("berth", held.berth, speech.CRITERIA[q.berth_aim], asleep, show)
     _ways(q, found, show)
 
 
@@ -36,9 +37,7 @@ _SAYS = {
 }
 
 
-def _ear(
-    key: str, level: float, aim: acoustics.Criterion | None, decides: bool, show: Report
-) -> None:
+def _ear(key: str, level: float, aim: speech.Criterion | None, decides: bool, show: Report) -> None:
     if aim is None:
         show.figure(key, _LABELS[key], level, "dB(A)", decides=decides)
         return
@@ -83,14 +82,14 @@ def _film(held: sound.Judged, show: Report) -> None:
         "A film's voices stand above the noise by",
         held.film,
         "dB",
-        at_least=acoustics.SPEECH_OVER_NOISE,
+        at_least=speech.SPEECH_OVER_NOISE,
         note=FILM_NOTE,
         says=line(
             "at the seat a film's voices lie {o} below the noise; they should stand {w} above it"
             if held.film < 0
             else "at the seat a film's voices stand {o} above the noise, and {w} are wanted",
             o=(abs(held.film), "dB"),
-            w=(acoustics.SPEECH_OVER_NOISE, "dB"),
+            w=(speech.SPEECH_OVER_NOISE, "dB"),
         ),
     )
 
@@ -125,7 +124,7 @@ def _ways(q: Asks, found: sound.Sounds, show: Report) -> None:
         if high >= 1
         else "an estimate: too little to be heard",
     )
-    risk = acoustics.CRITERIA["hearing"]
+    risk = speech.CRITERIA["hearing"]
     if found.path.locker:
         show.figure(
             "locker",

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from ...frame.report import Amount, Report, Setting, least, line, most
-from ...physics import sound as acoustics
+from ...physics import speech
 from ...system import sound
 from .measures import Aboard, Measure, measures
 
@@ -184,7 +184,7 @@ def _moved(made: Together, found: sound.Sounds, wish: sound.Wish, show: Report) 
 
 def _turned_up(found: sound.Sounds, show: Report) -> None:
     """How loud a film must be for every word, where that harms nobody's ears."""
-    over, seat = acoustics.SPEECH_OVER_NOISE, found.seat.total_a
+    over, seat = speech.SPEECH_OVER_NOISE, found.seat.total_a
     loud = round(seat, 1) + over
     if round(loud - seat, 1) < over:  # as the figure is rounded
         loud += 0.1

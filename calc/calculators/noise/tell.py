@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from ...frame.inputs import Refusal
 from ...frame.report import UNKNOWN, VERDICT_WORDS, Amount, Line, Pair, Report, Words, line
 from ...physics import sound as acoustics
+from ...physics import speech
 from ...sheet.standing import SOURCES
 from ...system import sound
 from ...system.borne import octave_of
@@ -63,14 +64,14 @@ def headline(found: sound.Sounds, wish: sound.Wish, held: sound.Judged, show: Re
 def _like(found: sound.Sounds, wish: sound.Wish, held: sound.Judged) -> str:
     """What the level is to what one wants to do."""
     if wish.doing == "talk":
-        interference = acoustics.speech_interference(found.seat.together)
+        interference = speech.speech_interference(found.seat.together)
         return TALK[sound.voice_wanted(found.seat.total_a, interference, wish.talk)]
     return for_film(held.film) if wish.doing == "film" else for_sleep(held.berth)
 
 
 def for_film(over: float) -> str:
     """What a film is like whose voices stand `over` [dB] the noise."""
-    if over >= acoustics.SPEECH_OVER_NOISE:
+    if over >= speech.SPEECH_OVER_NOISE:
         return "You understand every word of the film."
     if over >= 0:
         return "You can follow the film, but you miss words."
@@ -79,7 +80,7 @@ def for_film(over: float) -> str:
 
 def for_sleep(level: float) -> str:
     """What a level [dB(A)] is to a sleeper, by the published values."""
-    limits = acoustics.CRITERIA
+    limits = speech.CRITERIA
     if level <= limits["bedroom"].limit:
         return "That is as quiet as the WHO advises for a bedroom at night."
     if level <= limits["yacht_cabin"].limit:
@@ -172,7 +173,7 @@ def criteria(held: sound.Judged, show: Report) -> None:
                 "within" if held.berth <= c.limit else "louder",
                 line("{source} ({standing})", source=c.source, standing=c.standing),
             )
-            for c in sorted(acoustics.CRITERIA.values(), key=lambda c: c.limit)
+            for c in sorted(speech.CRITERIA.values(), key=lambda c: c.limit)
         ],
         note="The WHO's values are published advice for homes, no limits in law. The ships' code "
         "binds ships of 1600 GT and more; a yacht may choose it.",

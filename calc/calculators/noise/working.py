@@ -6,6 +6,7 @@ import math
 
 from ...frame.report import Report, line
 from ...physics import sound as acoustics
+from ...physics import speech
 from ...sheet.standing import LOADS, SOURCES
 from ...system import sound
 from .asks import Asks
@@ -29,10 +30,10 @@ def steps(q: Asks, found: sound.Sounds, wish: sound.Wish, show: Report) -> None:
         "R. F. Barron, Industrial Noise Control and Acoustics, eq. 2-43, p. 31",
     )
     if wish.doing == "talk":
-        psil = acoustics.speech_interference(found.seat.together)
+        psil = speech.speech_interference(found.seat.together)
         show.step(
             "What a normal voice has to spare where you talk",
-            acoustics.voice_limit(wish.talk) - psil,
+            speech.voice_limit(wish.talk) - psil,
             "dB",
             "G = 60 - 20 * log10(r / 0.9144) - PSIL",
             {"r": (wish.talk, "m"), "PSIL": (psil, "dB")},

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from ...frame.report import Amount, Line, Option, Report, Setting, amount, least, line, most
-from ...physics import batteries
+from ...physics import batteries, chemistries
 from ...system import on_bank, sizes
 from ...system.aboard import HOUR, Aboard
 from ...system.bank import LITHIUM
@@ -99,7 +99,7 @@ def _told(aboard: Aboard, found: Choice) -> dict[str, Amount]:
         "c": least(found.inverter.power, "VA"),
         "s": least(found.inverter.surge, "VA"),
         "t": least(aboard.start_time, "s"),
-        "r": amount(batteries.RATED_TEMPERATURE, "°C"),
+        "r": amount(chemistries.RATED_TEMPERATURE, "°C"),
     }
 
 
@@ -138,7 +138,7 @@ def _banks(
             return
         base, made = inverter.aboard, on_bank.house(inverter.aboard, water)
     rows: list[list[Amount | Line | str]] = []
-    for key, kind in batteries.CHEMISTRIES.items():
+    for key, kind in chemistries.CHEMISTRIES.items():
         found = sizes.smallest_bank(base, key, water, made)
         if isinstance(found, str):
             rows.append([kind.name, "none", DECIDES[found], "–", "–"])
@@ -175,7 +175,7 @@ def _remedy(
     way: Option, aboard: Aboard, chemistry: str, found: Size, inverter: Choice | None
 ) -> None:
     """A bank of a chemistry, on a sufficient inverter where the one that is there is none."""
-    bank, kind = aboard.bank, batteries.CHEMISTRIES[chemistry]
+    bank, kind = aboard.bank, chemistries.CHEMISTRIES[chemistry]
     told: dict[str, Amount | str] = {"k": kind.name, "b": least(found.size, "Ah")}
     managed = chemistry == LITHIUM or (bank.managed is not None and bank.managed < found.current)
     if managed:

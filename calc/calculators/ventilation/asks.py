@@ -5,7 +5,7 @@ from __future__ import annotations
 from ...equipment.kinds import Climate
 from ...frame.inputs import Inputs, ask, but, choice, record, whole, yes_no
 from ...physics import motors
-from ...physics.thermal_network import Protector
+from ...physics.thermal_course import Protector
 from ...sheet import BoatSheet as boat
 from ...sheet.groups import PRACTICE
 from ...sheet.motor import Drive

@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping
 
 from ...frame.report import Axis, Band, Chart, Line, Mark, Pair, Report, Series, counted, line
-from ...physics import air, insulation_class, thermal_network
+from ...physics import air, insulation_class, thermal_course
 from ...physics.thermal_network import AIR, FRAME, WINDING
 from ...system import cooling
 from ...system import locker as system
@@ -187,7 +187,7 @@ def charts(case: Heated, show: Report) -> None:
         _protected(case, case.stopped, show)
 
 
-def _protected(case: Heated, stopped: thermal_network.Course, show: Report) -> None:
+def _protected(case: Heated, stopped: thermal_course.Course, show: Report) -> None:
     trips = sum(event.kind == "trip" for event in stopped.events)
     title: Line | str = "The same with its protector at work"
     summary: Line = counted(
@@ -210,7 +210,7 @@ def _chart(
     case: Heated,
     key: str,
     title: Line | str,
-    course: thermal_network.Course,
+    course: thermal_course.Course,
     nodes: Mapping[str, int],
     summary: Line | str,
 ) -> Chart:

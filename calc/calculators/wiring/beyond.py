@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ...frame.report import Amount, Line, Report, amount, least, line, most
-from ...physics import batteries, conductors
+from ...physics import chemistries, conductors
 from ...system import bank_side, laid, motor, motor_side, on_bank
 from ...system.bank import Inverter
 from ...system.laid import Layout
@@ -108,7 +108,7 @@ def inverter_fault(layout: Layout, inverter: Inverter, show: Report) -> None:
             c=power,
             s=max(power, surge, key=lambda a: a.value),
             t=least(wired.start_time, "s"),
-            r=(batteries.RATED_TEMPERATURE, "°C"),
+            r=(chemistries.RATED_TEMPERATURE, "°C"),
         )
 
 
