@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
-from ...frame.report import Report, amount, least, most
+from ...frame.report import TIGHT_MARGIN, Report, amount, least, most
 from ...system.held import Held
 from ...system.pressure_side import ON_THE_SCALE, TIMES_BURST, PressureSide
 from ...system.watermaking import RELIEF_ROOM
@@ -82,30 +83,43 @@ def _fit_one(side: PressureSide, show: Report) -> None:
 
 def _set_anew(side: PressureSide, show: Report) -> None:
     """A setting between the work and the weakest part; else less pressure."""
-    above, below = side.above, side.below
-    assert above is not None and below is not None
-    if above.holds and below.holds:
+    above, below, relief = side.above, side.below, side.relief
+    assert above is not None and below is not None and relief is not None
+    lacks = above if above.margin <= below.margin else below
+    if lacks.margin >= TIGHT_MARGIN:
         return
+    mends = "relief" if lacks is above else "below"
     lowest, highest = side.relief_room
-    mends = "relief" if not above.holds else "below"
-    if lowest <= highest:
-        told = amount((lowest + highest) / 2, "bar")
+    told = amount((lowest + highest) / 2, "bar")
+    anew = replace(side, relief=replace(relief, opens=told.shown()))
+    then = anew.above if lacks is above else anew.below
+    assert then is not None
+    if lacks is above and side.pressure >= side.highest_working:
+        # What only is tight becomes right at a tenth below, and not before.
+        lower = (most if above.holds else amount)(above.value / RELIEF_ROOM, "bar")
         show.remedy(
-            "Have the relief valve set to {p} by its maker or a licensed workshop. Don't turn its "
-            "screw, and don't run the unit until then.",
+            "Open the regulating valve further, until the gauge shows {m}: a tenth below the "
+            "pressure at which the relief valve opens.",
+            m=lower,
+            sets={"pressure": lower},
+            mends=mends,
+        )
+    if lowest <= highest and _better(lacks, then):
+        show.remedy(
+            "Have the relief valve set to {p} by its maker or a licensed workshop, and never turn "
+            "its screw yourself."
+            if lacks.holds or lacks is above
+            else "Have the relief valve set to {p} by its maker or a licensed workshop. Don't turn "
+            "its screw, and don't run the unit until then.",
             p=told,
             sets={"relief_opens": told},
             mends=mends,
         )
-    if not above.holds and side.pressure >= side.highest_working:
-        told = amount(above.value / RELIEF_ROOM, "bar")
-        show.remedy(
-            "Open the regulating valve further, until the gauge shows {m}: a tenth below the "
-            "pressure at which the relief valve opens.",
-            m=told,
-            sets={"pressure": told},
-            mends=mends,
-        )
+
+
+def _better(was: Held, now: Held) -> bool:
+    """Whether what failed holds, or what was tight is right."""
+    return now.margin >= (TIGHT_MARGIN if was.holds else 0.0)
 
 
 def _capacity(q: Asks, side: PressureSide, show: Report) -> None:
