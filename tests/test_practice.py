@@ -32,6 +32,7 @@ DECIDED: dict[str, Any] = {
     "calc.physics.pumps.BREAKAWAY_UNLOADED": 0.3,
     "calc.physics.solar.LINKE_TURBIDITY": 4.0,
     "calc.physics.starting.STARTING_POWER_FACTOR": 0.6,
+    "calc.sheet.household.RESERVE": 0.25,
     "calc.system.bank.CHARGING_VOLTS": 14.4,
     "calc.system.bank.LITHIUM_CHARGING_VOLTS": 14.2,
     "calc.system.cooler._BORES": (0.05, 0.075, 0.1, 0.125, 0.15, 0.2, 0.25, 0.3, 0.4, 0.5),

@@ -15,6 +15,7 @@ from .feed_line import FeedLine
 from .floor import Floor
 from .generator import Charger, Fuel, Generator, GeneratorPeak, OtherLoad
 from .habits import ChargingHours, House, Place, WaterHours
+from .household import Household, Tank
 from .locker import Locker
 from .machine import Machine, Named, Product, Work
 from .mains import Mains, MotorCable, Rules
@@ -48,6 +49,7 @@ __all__ = [
     "GeneratorPeak",
     "Guarded",
     "House",
+    "Household",
     "Inverter",
     "InverterLoad",
     "Keeping",
@@ -70,6 +72,7 @@ __all__ = [
     "StartedDrive",
     "Starting",
     "Sun",
+    "Tank",
     "Tasks",
     "TheSea",
     "Valves",
@@ -113,6 +116,8 @@ class BoatSheet(
     Valves,
     WaterHours,
     ChargingHours,
+    Household,
+    Tank,
     Size,
     Mounts,
     Floor,

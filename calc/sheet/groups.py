@@ -10,6 +10,7 @@ FILTERS, BOOST, MOVES = "Strainer and filters", "Boost pump", "Where it stands, 
 UPKEEP, LOG, TASKS = "Its year", "Its log", "The tasks of upkeep"
 BOAT = "The boat"
 VALVES = "Switches and valves"
+HOUSEHOLD = "Household and tank"
 PRACTICE = "common practice, no source"
 
 WHY = {
@@ -33,6 +34,7 @@ WHY = {
     BOOST: "Whether it pushes enough water through the filters, and what it draws and warms.",
     MOVES: "How high the water is lifted, heeled and pitching too.",
     HABIT: "A day's water and a day's energy come from these hours.",
+    HOUSEHOLD: "How much water you need, and how long the tank lasts without the machine.",
     SIZE: "Whether it fits, what you lift, and how fast it shakes.",
     MOUNTS: "How much of its shaking gets through, and whether they bear it.",
     FLOOR: "Whether the floor holds it, and whether it hums along.",
