@@ -232,8 +232,10 @@ def _build(cache: Path, out: Path) -> Built:
 
 
 def _page_of(site: Path, calculator: str) -> str:
-    """The calculator's own page, as a path below the site."""
-    return _page_with(site, f'data-calculator="{calculator}"', f"{calculator}.html")
+    """The page that a calculator stands on, its own if there is one, as a path below the site."""
+    mark = f'data-calculator="{calculator}"'
+    own = site / f"{calculator}.html"
+    return _page_with(site, mark, own.name if own.exists() else "*.html")
 
 
 def _page_with(site: Path, mark: str, name: str = "*.html") -> str:
@@ -494,6 +496,11 @@ def _type(page: Page) -> list[dict[str, float]]:
     """Type a digit and take it away, many times, each time waiting for the answer [ms]."""
     page.evaluate(KEYSTROKE_WATCH)
     boxes = '[data-calculator] input[inputmode="decimal"]:not([data-log-cell]):visible'
+    if not page.locator(boxes).count():  # all its numbers are folded away
+        page.evaluate(
+            "document.querySelectorAll('[data-calculator] form details').forEach("
+            "(one) => { one.open = true; })"
+        )
     page.locator(boxes).first.focus()
     page.keyboard.press("End")
     for number in range(KEYSTROKES):
