@@ -11,7 +11,7 @@ import pytest
 
 from calc import browser, stock
 from calc.frame import sheets, units
-from calc.frame.inputs import TYPED, Layer, Quantity, Rows, Whole
+from calc.frame.inputs import TYPED, Layer, Quantity, Rows, Whole, binding
 from calc.frame.render import html, spaces
 from calc.sheet import BoatSheet
 
@@ -283,3 +283,25 @@ def test_a_folded_groups_line_holds_all_its_values_for_paper(name: str) -> None:
             if bound.asked(field.name) and value is not None and not isinstance(field, Rows):
                 shown = field.shown(value).replace("\u202f", " ").replace("\u2009", " ")
                 assert shown in told, (field.name, shown, told)
+
+
+def test_rows_that_are_shown_again_are_those_that_would_be_made_anew() -> None:
+    """Of a list that is read once nothing old stays: not after an edit, a move, a fault, in other
+    units, nor where a link brought it."""
+    parts = [
+        {"name": "Gauge", "rate": "0.5 /1000 h", "mass": "0.3 kg"},
+        {"name": "Packing set", "life": "2000 h", "shape": "2", "mass": "0.2 kg"},
+    ]
+    changed = [{**parts[0], "mass": "0.4 kg"}, parts[1]]
+    faulty = [{**parts[0], "mass": "much"}, parts[1]]
+    requests: list[dict[str, Any]] = [
+        {"typed": {"parts": rows}, **more}
+        for rows in (parts, changed, faulty, parts[::-1], [*parts, parts[0]], parts[:1])
+        for more in ({}, {"units": "us"}, {"linked": ["parts"]}, {"fill": True})
+    ]
+    requests += [{"sheet": {"unit": "skerry-70"}, "typed": {}}, {"typed": {}}]
+    common = {"calculator": "spares", "example": {"boat": "ketch"}, "do": "answer"}
+    in_turn = [handle(**common, **request) for request in requests * 2]
+    for request, reply in zip(requests * 2, in_turn, strict=True):
+        binding._bound_texts.cache_clear()
+        assert handle(**common, **request) == reply

@@ -353,10 +353,27 @@ class _Update:
         assert isinstance(made, Rows)
         self.slots[f"field.{name}"] = html.rows_note(made, bound, self._whose(name))
         for index, row in enumerate(bound.rows.get(name, [])):
-            if made.folded:
-                self.slots[f"row.{name}.{index}"] = row_line(made, row, self.system)
-            for cell in row.asks.fields:
-                self.add(row, cell, f"{name}.{index}.{cell}")
+            self._take(self._row(made, row, f"{name}.{index}"))
+
+    def _row(self, made: Rows, row: Bound, control: str) -> _Update:
+        """A row's controls; of one that is the same as before, what was made of it then."""
+        key = (control, self.system, self.typed_too, self._whose(made.name))
+        if row.told is not None and row.told[0] == key:
+            kept: _Update = row.told[1]
+            return kept
+        found = _Update(self.system, {}, self.typed_too, self.linked)
+        if made.folded:
+            found.slots[f"row.{control}"] = row_line(made, row, self.system)
+        for cell in row.asks.fields:
+            found.add(row, cell, f"{control}.{cell}")
+        row.told = (key, found)
+        return found
+
+    def _take(self, other: _Update) -> None:
+        self.slots |= other.slots
+        self.values |= other.values
+        self.settled |= other.settled
+        self.attributes |= other.attributes
 
     def add_of_sheet(self, bound: Bound, name: str) -> None:
         """A field of the boat sheet: empty, with the example as a hint, where nothing is said."""

@@ -155,7 +155,8 @@ def _lacks(line: Line, url: str, here: Page) -> str:
         more = len(lacks) - _FEW_QUESTIONS
         also = f" · and {more} more" if more > 0 else ""
         return f'<p class="note">To be said first: {told}{also}</p>'
-    labels = [bound.asks.fields[name].label for name in bound.asks.fields if name in bound.unsaid]
+    unsaid = bound.unsaid  # found anew each time it is asked for
+    labels = [made.label for name, made in bound.asks.fields.items() if name in unsaid]
     if not labels:
         return '<p class="note">all is your boat’s</p>'
     name = escape(line.calculator.name, quote=True)

@@ -150,10 +150,14 @@ def limits(made: Placed) -> dict[str, Held]:
     return held | _in_seaway(made) | _in_room(made) | _tilted_and_lifted(made)
 
 
+def _lowest(made: Placed) -> Held:
+    return Held(made.stand.passed(made.stand.slowest.frequency, made.stand.on_floor), 1.0)
+
+
 def _shaking(made: Placed) -> dict[str, Held]:
     held = {
         "isolation": Held(level(made.stand.gained), made.place.wanted, least=True),
-        "lowest": Held(made.stand.passed(made.stand.slowest.frequency, made.stand.on_floor), 1.0),
+        "lowest": _lowest(made),
     }
     if not made.stand.hard:
         held["drum"] = Held(level(made.stand.worst_gain[0]), 0.0, least=True)
@@ -221,6 +225,17 @@ def failing(made: Placed) -> frozenset[str]:
 def placed(place: Place, like: Stand | None = None) -> Placed:
     """A place worked out. What it shares with another stand, `like`, is not worked out again."""
     return Placed(place, stand(place.footing, like))
+
+
+def does(place: Place, like: Stand, rest: frozenset[str]) -> bool:
+    """Whether nothing fails at a place but this, worked out by one like it."""
+    try:
+        made = placed(place, like)
+        if "lowest" not in rest and not _lowest(made).holds:
+            return False  # the quickest to see, and most often what is wrong
+        return failing(made) <= rest
+    except Unfit:
+        return "refused" in rest
 
 
 def failing_at(place: Place, like: Stand) -> frozenset[str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ...frame.report import Setting
-from ...system.place import Place, Placed, failing_at, limits
+from ...system.place import Place, Placed, does, limits
 
 Settings = dict[str, Setting]
 
@@ -47,7 +47,7 @@ class Asked:
 
     def holds(self, place: Place) -> bool:
         """Whether all holds in a place like this one but what mounts and floor can't mend."""
-        return failing_at(place, self.made.stand) <= self.rest
+        return does(place, self.made.stand, self.rest)
 
     @property
     def mends(self) -> str:

@@ -6,7 +6,7 @@ from ...frame.report import Amount, Line, Report, amount, least, line, most
 from ...system import mount_search as search
 from ...system.borne import loudness
 from ...system.floor import Floor
-from ...system.place import Placed, failing, failing_at, level
+from ...system.place import Placed, does, failing, level
 from ...system.stand import RIGID
 from ...system.unfit import Unfit
 from .asked import OTHERS, Asked, Settings
@@ -62,7 +62,7 @@ def _found(case: Asked, soft: Placed) -> search.Range | None:
         return None
     typed = _hardest(found)
     there = search.on_mounts(soft.place, typed, _rating(found).value)
-    return found if failing_at(there, soft.stand) <= case.rest else None
+    return found if does(there, soft.stand, case.rest) else None
 
 
 def _hardest(found: search.Range) -> float:
@@ -221,7 +221,7 @@ def _with_mounts(case: Asked, soft: Placed, lever: search.Lever, show: Report) -
             continue
         on = search.on_mounts(there.place, _hardest(found), _rating(found).value)
         built = search.as_built(now, floor)
-        if all(failing_at(on.on(floor=one), there.stand) <= case.rest for one in built):
+        if all(does(on.on(floor=one), there.stand, case.rest) for one in built):
             show.remedy(
                 "{floor} {mounts}",
                 sets={**_floor_settings(lever.kind, floor), **_mount_settings(case.made, found)},

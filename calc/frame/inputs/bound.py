@@ -31,7 +31,8 @@ class Bound:
     the fields that belong to the boat and not to one page. On a boat of the reader's own
     (`own_boat`) nothing is there that she didn't say; of the fields `deciding` about the answer,
     or that these hang on, `lacking` are still to be said. Records that the reader rates otherwise
-    are `outgrown`: the rest of their values stays, their name doesn't.
+    are `outgrown`: the rest of their values stays, their name doesn't. `told` is what a page last
+    made of a row of a list: one that doesn't change is read once and shown again.
     """
 
     asks: type[Inputs]
@@ -48,6 +49,7 @@ class Bound:
     faults: list[Fault] = field(default_factory=list)
     rows: dict[str, list[Bound]] = field(default_factory=dict)
     outgrown: frozenset[str] = frozenset()
+    told: tuple[Any, Any] | None = field(default=None, compare=False, repr=False)
 
     @property
     def good(self) -> bool:

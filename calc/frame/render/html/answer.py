@@ -208,7 +208,8 @@ def _assumed(bound: Bound | None, system: str) -> str:
     """What an answer for a boat of one's own takes as usual, because she has not said it."""
     if bound is None:
         return ""
-    fields = [made for name, made in bound.asks.fields.items() if name in bound.unsaid]
+    unsaid = bound.unsaid  # found anew each time it is asked for
+    fields = [made for name, made in bound.asks.fields.items() if name in unsaid]
     told = [
         f"<li>{said(made.label)}: {said(bound.shown(made.name, system))}"
         f"{_origin_told(bound, made)}</li>"
