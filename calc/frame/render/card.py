@@ -354,6 +354,7 @@ td .sign{display:block;margin:.3mm 0 0 auto}
 .listed td{text-align:left;white-space:normal;padding:.3mm 2mm .3mm 0;width:auto}
 .listed th{font-weight:600}
 .hands ol{padding-left:5.5mm}
+.hands p{break-before:avoid}
 .hands li{border-bottom:.25pt solid #777;padding:.1mm 0;font-size:6.6pt;line-height:1.13}
 .hands :is(b,li::marker){font-size:7.5pt}
 .remedies,figure,.inputs,.glance,.cautions{break-inside:avoid}
