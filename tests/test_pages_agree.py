@@ -442,3 +442,79 @@ def test_a_sea_by_its_conductivity_is_the_same_on_every_page() -> None:
         numbers.pop(".sea_salt", None)
         assert numbers == pytest.approx(same, rel=2e-4), name
         assert figures(unlike) != same, name
+
+
+# ---- one inverter on all pages ----
+
+ON_AN_INVERTER = [
+    name
+    for name in stock.guide().names()
+    if "inverter_power" in stock.guide().get(name).asks.fields
+]
+FOREIGN = {"foreign-bank", "foreign-cut-off", "foreign-mains"}
+# What Wiring calls by one key each Power holds as figures: the first of them is the reason.
+TOO_SMALL = (
+    ("inverter_air", "inverter-air"),
+    ("apparent", "inverter-run"),
+    ("start_surge", "inverter-start"),
+)
+
+
+def said(*texts: str) -> st.SearchStrategy[str]:
+    return st.sampled_from(["", *texts])
+
+
+INVERTERS = st.fixed_dictionaries(
+    {
+        "unit": st.sampled_from(UNITS),
+        "inverter": said(*sorted(stock.guide().shelf("inverter"))),
+        "inverter_power": st.sampled_from(["600 VA", "1000 VA", "1400 VA", "3000 VA"]),
+        "inverter_surge": said("900 VA", "2000 VA", "4000 VA", "7000 VA"),
+        "inverter_efficiency": said("60 %", "93 %", "99 %"),
+        "inverter_idle": said("0 W", "80 W", "400 W"),
+        "inverter_surge_time": said("0.1 s", "10 s"),
+        "inverter_cut_off": said("10.5 V", "21 V", "42 V"),
+        "bank_voltage": st.sampled_from(["12 V", "24 V", "48 V"]),
+        "ac_voltage": said("115 V", "230 V"),
+        "ac_frequency": said("50 Hz", "60 Hz"),
+        "ambient_temperature": said("20 °C", "55 °C", "66 °C"),
+        "start": said("soft", "direct"),
+    }
+)
+
+
+def test_two_pages_at_least_ask_for_the_inverter() -> None:
+    assert {"power", "wiring"} <= set(ON_AN_INVERTER)
+
+
+@pytest.mark.parametrize("name", sorted(set(ON_AN_INVERTER) - {"power"}))
+@given(drawn=INVERTERS)
+@settings(max_examples=150, deadline=None)
+def test_one_sheet_is_refused_for_one_reason_about_its_inverter(
+    name: str, drawn: dict[str, str]
+) -> None:
+    """And where both pages answer, they find the same amiss with it: whose it is, whether it runs
+    and starts the pump, whether it bears the heat."""
+    sheet = {key: text for key, text in drawn.items() if text}
+    sheet |= {"has_inverter": "yes", "has_boost": "no", "has_generator": "no", "run_hours": "1 h"}
+    sheet |= {"bank_chemistry": "agm", "bank_capacity": "400 Ah", "wiring_rules": "us"}
+    sheet |= {"dc_run": "2 m", "ac_run": "4 m"}
+    guide = stock.guide()
+    power, other = (guide.run(guide.get(n), sheet=sheet, own_boat=True) for n in ("power", name))
+    refusals = [
+        {
+            (f.field, f.sentence)
+            for f in made.bound.faults
+            if f.field.startswith(("inverter", "bank"))
+        }
+        for made in (power, other)
+    ]
+    assert refusals[0] == refusals[1], sheet
+    if power.report is None or other.report is None:
+        return
+    way = next(one for one in power.report.options if one.key == "inverter")
+    assert FOREIGN & set(failures(way)) == FOREIGN & set(failures(other.report)), sheet
+    failing = {figure.key for figure in way.figures if figure.state == FAILS}
+    reason = next((key for figure, key in TOO_SMALL if figure in failing), None)
+    found = {key for _, key in TOO_SMALL} & set(failures(other.report))
+    assert found == ({reason} if reason else set()), sheet

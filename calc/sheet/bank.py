@@ -93,22 +93,16 @@ class Inverter(Inputs, part=True):
         help="Left empty: what is usual for the chemistry.",
     )
 
-    def inverter_aboard(
-        self, load: float = 0.0, surge: float | None = None
-    ) -> system.Inverter | None:
-        """The inverter with another load on it [W], or another surge rating than is stated [VA].
-
-        Refuses ratings that none can have.
-        """
+    def inverter_aboard(self, load: float = 0.0) -> system.Inverter | None:
+        """The inverter with another load on it [W]. Refuses ratings that none can have."""
         if not self.has_inverter:
             return None
         own = self.inverter
-        surge = self.inverter_surge if surge is None else surge
-        if surge < self.inverter_power:
+        if self.inverter_surge < self.inverter_power:
             raise Refusal("inverter_surge", "a surge rating can't be below the continuous rating")
         made = system.Inverter(
             self.inverter_power,
-            surge,
+            self.inverter_surge,
             self.inverter_surge_time,
             self.inverter_efficiency,
             self.inverter_idle,

@@ -19,10 +19,10 @@ from .ways import ABLE, Row, Way, as_it_stands, opened, time_told, untold
 def judge(show: Report, aboard: Aboard, water: Water, own: str) -> list[Way]:
     """The bank alone, with each of what charges it, and day after day."""
     way = opened(show, "inverter", "Inverter on the bank alone", own)
-    if water.overfluxed:
-        return [untold(way)]
     if tell_misfit(way, aboard):
         return [as_it_stands(way)]
+    if water.overfluxed:
+        return [untold(way)]
     house = on_bank.house(aboard, water)
     begun = on_bank.start(aboard, water, house)
     run = on_bank.running(aboard, water, house)
@@ -74,11 +74,11 @@ def judge(show: Report, aboard: Aboard, water: Water, own: str) -> list[Way]:
 
 def tell_misfit(way: Option, aboard: Aboard) -> bool:
     """Fails a way whose inverter fits neither the mains on board nor the bank's voltage."""
-    inverter, why = on_bank.inverter_of(aboard), on_bank.misfit(aboard)
-    if why == "mains":
+    inverter = on_bank.inverter_of(aboard)
+    if not aboard.mains.suits(inverter.mains):
         foreign_mains(way, "Inverter", inverter.mains, aboard.mains)
-    foreign_bank(way, why, inverter, aboard.bank)
-    return bool(why)
+    foreign_bank(way, on_bank.bank_misfit(inverter, aboard.bank), inverter, aboard.bank)
+    return bool(on_bank.misfit(aboard))
 
 
 def _tell(way: Option, aboard: Aboard, water: Water, house: House, barred: bool) -> float | None:

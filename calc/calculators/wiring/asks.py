@@ -311,16 +311,13 @@ class Asks(
     def wired(self) -> Wired:
         """The wiring. Refuses mains for another motor, and insulation where it may not lie."""
         machine = self.machine()
-        self._check_volts(machine)
         cut_off = self.inverter_cut_off if self.has_inverter else None
-        # a surge that nobody stated for another inverter must not refuse its cable
-        surge = max(self.inverter_surge, self.inverter_power)
         made = Wired(
             self.wiring_rules,
             machine,
             Air(self.ambient_temperature),
             self.house_bank(cut_off),
-            self.inverter_aboard(surge=surge),
+            self.inverter_aboard(),
             self.set(),
             self.bank_run(),
             self.bank_fuse(),
@@ -329,6 +326,7 @@ class Asks(
             self.dc_load == "inverter",
             self.short_circuit,
         )
+        self._check_volts(machine)
         if self.has_inverter:
             self._check_insulation("dc_insulation", made.bank_run)
         self._check_insulation("ac_insulation", made.motor_run)
