@@ -4,6 +4,7 @@ import math
 
 import pytest
 from CoolProp.CoolProp import HAPropsSI, PropsSI
+from ht import Nu_free_horizontal_plate, Nu_free_vertical_plate
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -91,6 +92,43 @@ def test_openings_side_by_side_act_as_one() -> None:
     one = ventilation.opening_resistance(0.01)
     both = ventilation.parallel_resistance([one, one, math.inf])
     assert both == pytest.approx(ventilation.opening_resistance(0.02))
+
+
+def convection(fluid: str, kelvin: float, rise: float, length: float, up: bool | None) -> float:
+    """Free convection [W/(m² K)] from a face that is so much warmer, upright unless it looks up or
+    down, by ht's correlations with CoolProp's properties of the fluid."""
+
+    def real(name: str) -> float:
+        return float(PropsSI(name, "T", kelvin, "P", air.ATMOSPHERE, fluid))
+
+    prandtl = real("C") * real("V") / real("L")
+    expansion = 9.80665 * real("ISOBARIC_EXPANSION_COEFFICIENT") * rise
+    grashof = expansion * length**3 * (real("D") / real("V")) ** 2
+    if up is None:
+        nusselt = Nu_free_vertical_plate(prandtl, grashof)
+    else:
+        nusselt = Nu_free_horizontal_plate(prandtl, grashof, up)
+    return float(nusselt) * real("L") / length
+
+
+@pytest.mark.parametrize(
+    ("way", "length", "up"), [("sideways", 0.42, None), ("up", 0.15, True), ("down", 0.15, False)]
+)
+def test_a_lockers_faces_resist_as_free_convection_and_radiation_do(
+    way: str, length: float, up: bool | None
+) -> None:
+    """ht 1.2: three kelvins between a face and still air, a locker of 90 × 45 × 42 cm (area over
+    edge of a lying face: 15 cm); radiation at 20 °C with an emittance of 0.9 (ISO 6946 annex C)."""
+    radiation = 4 * 0.9 * 5.670374e-8 * 293.15**3
+    resists = 1 / (convection("Air", 298.15, 3.0, length, up) + radiation)
+    told = heat.SURFACE_RESISTANCE[f"inside, heat flows {way}"]
+    assert told == pytest.approx(resists, rel=0.15)
+
+
+def test_a_hull_gives_its_heat_to_still_water_as_free_convection_does() -> None:
+    """ht 1.2: a kelvin between half a metre of hull and the sea."""
+    resists = 1 / convection("Water", 291.15, 1.0, 0.5, None)
+    assert pytest.approx(resists, rel=0.15) == heat.WATER_SURFACE_RESISTANCE
 
 
 @given(temperatures, st.floats(0.0, 1000.0), st.floats(0.0, 1.0))
