@@ -1,0 +1,175 @@
+"""What would do, of Power, typed back as it is printed."""
+
+from __future__ import annotations
+
+import random
+
+import pytest
+from answers import failures, limit, option, remedy_for, slots, table
+from test_power import ABLE, report, values, way
+
+from calc.frame import units
+from calc.frame.report import FAILS, Amount, Remedy, Report
+from calc.physics import chemistries
+
+PRINTED = {  # by the field that a remedy fills in: the slots of its sentence, and their fields
+    "other_load": {"p": "other_load"},
+    "inverter_load": {"p": "inverter_load"},
+    "run_hours": {"t": "run_hours"},
+    "array_power": {"p": "array_power"},
+    "generator_power": {
+        "p": "generator_power",
+        "f": "generator_power_factor",
+        "s": "generator_peak",
+    },
+    "inverter_power": {"c": "inverter_power", "s": "inverter_surge", "t": "inverter_surge_time"},
+    "bank_capacity": {"b": "bank_capacity", "m": "bank_bms"},
+}
+
+
+def printed(remedy: Remedy, system: str, mark: str) -> dict[str, str]:
+    """What a reader types who types the sentence's own numbers; the law of the frame tries what the
+    page fills in, and a step less (test_remedies)."""
+    token = units.decimal_mark.set(mark)
+    told = {name: a.text(system) for name, a in remedy.amounts.items() if isinstance(a, Amount)}
+    units.decimal_mark.reset(token)
+    if "all" in told:  # what is there and what is put back, of panels
+        told["p"] = told["all"]
+    first = next((name for name in remedy.sets if name in PRINTED), "")
+    pairs = PRINTED.get(first, {})
+    return {field: told[slot] for slot, field in pairs.items() if slot in told}
+
+
+def hold(boat: dict[str, str], system: str = "metric", mark: str = ".") -> list[str]:
+    """Types every remedy of a boat's ways back; the fields that were filled in."""
+    form = {name: text for name, text in boat.items() if name != "boat"}
+    made = report(boat["boat"], **form)
+    tried = [
+        (o.key, r, printed(r, system, mark))
+        for o in made.options
+        for r in o.remedies
+        if isinstance(r, Remedy) and r.sets and not r.mends
+    ]
+    wrong = [
+        (key, told, boat)
+        for key, r, told in tried
+        if way(key, boat["boat"], **form | r.typed() | told).verdict not in ABLE
+    ]
+    assert wrong == []
+    return [field for _, _, told in tried for field in told]
+
+
+@pytest.mark.parametrize("system", ["metric", "us"])
+@pytest.mark.parametrize("mark", [".", ","])
+@pytest.mark.parametrize("boat", ["ketch", "catamaran"])
+def test_every_remedy_of_a_demo_boat_holds_as_printed(boat: str, mark: str, system: str) -> None:
+    every = {field for pairs in PRINTED.values() for field in pairs.values()}
+    assert every - set(hold({"boat": boat}, system, mark)) <= {"other_load"}
+
+
+def random_boat(seed: int) -> dict[str, str]:
+    """A demo boat with half of what decides changed at random."""
+    dice = random.Random(seed)
+    ranges = {
+        "pressure": (38, 58, "bar"), "run_hours": (0.5, 6, "h"), "bank_capacity": (60, 1200, "Ah"),
+        "bank_health": (60, 100, "%"), "bank_temperature": (1, 40, "°C"),
+        "inverter_power": (700, 5000, "VA"), "inverter_load": (0, 600, "W"),
+        "generator_power": (700, 8000, "W"), "other_load": (0, 1500, "W"),
+        "array_power": (100, 3000, "W"), "latitude": (-50, 50, "°"), "engine_hours": (0, 4, "h"),
+        "ambient_temperature": (10, 50, "°C"),
+    }  # fmt: skip
+    boat = {"boat": dice.choice(["ketch", "catamaran"]), "start": dice.choice(["soft", "direct"])}
+    others = {
+        "bank_temperature": ["-10 °C", "2 °C", "52 °C"],
+        "bank_bms": ["90 A", "200 A"],
+        "bank_chemistry": list(chemistries.CHEMISTRIES),
+        "ac_frequency": ["50 Hz", "60 Hz"],
+        "start_loaded": ["yes"],
+    }
+    boat |= {name: dice.choice(texts) for name, texts in others.items() if dice.random() < 0.25}
+    for name, (low, high, symbol) in ranges.items():
+        if dice.random() < 0.5:
+            boat[name] = f"{dice.uniform(low, high):.3g} {symbol}"
+    return boat
+
+
+@pytest.mark.parametrize("seed", range(24))
+def test_every_remedy_of_a_random_boat_holds_as_printed(seed: int) -> None:
+    hold(random_boat(seed))
+
+
+@pytest.mark.parametrize("boat", ["ketch", "catamaran"])
+def test_the_table_of_smallest_banks_holds_as_printed(boat: str) -> None:
+    kinds = {kind.name: key for key, kind in chemistries.CHEMISTRIES.items()}
+    volts = f"{values(boat).bank_voltage:g} V"
+    told = [
+        {
+            "bank_chemistry": kinds[str(row[0])],
+            "bank_capacity": row[1].text(),
+            "bank_bms": row[4].text(),
+        }
+        for row in table(report(boat), "banks").rows
+        if isinstance(row[1], Amount) and isinstance(row[4], Amount)
+    ]
+    found = [way("inverter", boat, **one, bank="", bank_voltage=volts).verdict for one in told]
+    assert found and set(found) <= set(ABLE)
+
+
+def test_other_loads_keep_every_limit_of_the_bank() -> None:
+    """A weak management, a small bank, long hours: each holds the load down, none is overlooked."""
+    free = load_told(report("catamaran", run_hours="0.5 h"))
+    assert free > 500
+    assert 0 < load_told(report("catamaran", run_hours="0.5 h", bank_bms="150 A")) < free
+    assert 0 < load_told(report("catamaran", run_hours="0.5 h", bank_capacity="150 Ah")) < free
+    assert 0 < load_told(report("catamaran")) < free
+
+
+@pytest.mark.parametrize(
+    "form",
+    [
+        {"bank_bms": "80 A"},
+        {"bank_capacity": "150 Ah"},
+        {"run_hours": "6 h"},
+        {"inverter_surge": "2100 VA"},
+    ],
+)
+def test_no_other_load_is_promised_on_a_way_that_fails_without_it(form: dict[str, str]) -> None:
+    made = report("catamaran", **form)
+    assert option(made, "inverter").verdict == FAILS
+    assert load_told(made) == 0
+
+
+def load_told(made: Report) -> float:
+    """The other load [W] that the inverter's way promises, 0 where none."""
+    found = remedy_for(option(made, "inverter"), "inverter_load")
+    load = found and found.sets["inverter_load"]
+    return load.value if isinstance(load, Amount) else 0.0
+
+
+@pytest.mark.parametrize("boat", ["ketch", "catamaran"])
+def test_the_smallest_generator_holds_for_a_set_of_ones_own(boat: str) -> None:
+    """Typed in without a record, with the power factor that it is named with; VA agree with it."""
+    told = next(slots(r) for r in way("generator", boat).remedies if set("pfast") == set(r.amounts))
+    own = {"generator": "", "generator_power": told["p"], "generator_peak": told["s"]}
+    found = way("generator", boat, **own, generator_power_factor=told["f"])
+    assert found.verdict in ABLE
+    assert limit(found, "apparent") == pytest.approx(units.parse(told["a"], "VA"), rel=0.005)
+
+
+def test_no_more_panels_are_named_than_a_boat_has_room_for() -> None:
+    dark, light = (
+        way("sun", "ketch", f"latitude: {degrees}°; day: {day}; array_power: 1 kW; run_hours: 3 h")
+        for degrees, day in ((55, "2026-12-21"), (20, "2026-06-21"))
+    )
+    named = [
+        [r for r in sun.remedies if "array_power" in getattr(r, "sets", {})]
+        for sun in (dark, light)
+    ]
+    assert [len(one) for one in named] == [0, 1]
+
+
+def test_a_typed_alternator_that_the_examples_record_refuses_says_how_to_mend_it() -> None:
+    form = "bank_voltage: 12 V; alternator_current: 60 A"
+    found, mended = (way("alternator", form=form + more) for more in ("", "; alternator: "))
+    assert (found.verdict, failures(found)) == (FAILS, ["foreign-bank"])
+    assert found.remedies and not mended.failures
