@@ -419,6 +419,7 @@ def _check_row(check: published.Check) -> str:
 
 # ---- the glossary ----
 
+FEW_QUANTITIES = 3  # that a folded group names
 _GLOSSARY_COLUMNS = ("Quantity", "Symbol", "Unit", "What it is")
 
 
@@ -434,8 +435,11 @@ def _quantities(group: str, rows: Sequence[Named]) -> str:
     name = re.sub(r"\W+", "-", group.lower())
     # spaces between the cells: the search index would run them together
     head = " ".join(f'<th scope="col">{h}</th>' for h in _GLOSSARY_COLUMNS)
+    few = ", ".join(one.name for one in rows[:FEW_QUANTITIES])
+    inside = escape(f"{len(rows)} quantities: {few} …", quote=True)
     return (
-        f'<h2 id="{name}">{escape(group)}</h2><div class="table-scroll"><table class="plain">'
+        f'<h2 id="{name}" told="{inside}">{escape(group)}</h2>'
+        '<div class="table-scroll"><table class="plain">'
         f"<thead><tr>{head} </tr></thead> <tbody>{body}</tbody></table></div>"
     )
 

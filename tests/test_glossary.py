@@ -12,6 +12,7 @@ from calc.frame.inputs import Quantity
 from calc.frame.quantities import Quantity as Named
 from calc.frame.report import Amount, Report, Step
 from site_build import pages
+from site_build.told import with_folds
 
 ALL = glossary.of(stock.guide())
 WORDS = {"interval", "left", "run"}  # of the working that say themselves what they are
@@ -81,3 +82,6 @@ def test_the_page_shows_every_quantity_with_its_unit() -> None:
     html = pages.fill(pages.prepare("```glossary\n```\n", page), page)
     assert html.count('<th scope="row">') == len(ALL)
     assert "<mi>Δp</mi>" in html and "m³/h" in html and "<td></td>" not in html
+    folded = with_folds(html)
+    assert folded.count('<details class="told">') == len({one.group for one in ALL})
+    assert folded.count('<th scope="row">') == len(ALL), "each in its fold"
