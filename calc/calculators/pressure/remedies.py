@@ -14,11 +14,15 @@ from .asks import Asks
 
 _FIELDS = {"hose": "hose_bears", "fittings": "fittings_bear", "vessel": "vessel_bears"}
 _HIGHEST = {"hose": 700e5, "fittings": 700e5, "vessel": 120e5}  # Pa, as the fields take them
+_LOWEST_RELIEF = 10e5  # Pa, the same
 
 
 def remedies(q: Asks, side: PressureSide, show: Report) -> None:
     """The inverse answers to all that fails."""
-    if not side.works.holds:
+    if _opens_above_all(side):
+        _stronger(side, show)
+        _gentler(side, show)
+    elif not side.works.holds:
         _weaker(side, show)
     elif side.relief is None and not q.has_relief:
         _fit_one(side, show)
@@ -39,13 +43,89 @@ def remedies(q: Asks, side: PressureSide, show: Report) -> None:
             sets={"relief_outlet": "open"},
             mends="outlet",
         )
-    _gauge(side.gauge, show)
+    if side.works.holds and (side.above is None or side.above.holds):  # else it comes down first
+        _gauge(side.gauge, show)
     _hose(side, show)
+
+
+def _opens_above_all(side: PressureSide) -> bool:
+    """Whether the relief valve opens above what the weakest part bears, or hardly below, and no
+    other setting is between that and the work."""
+    above, below = side.above, side.below
+    lowest, highest = side.relief_room
+    if above is None or below is None or lowest <= highest:
+        return False
+    return not below.holds or (below.margin < TIGHT_MARGIN and below.margin < above.margin)
+
+
+def _stronger(side: PressureSide, show: Report) -> None:
+    """Parts that bear more than the pressure at which the relief valve opens."""
+    above = side.above
+    assert above is not None
+    if not above.holds:  # then stronger parts alone would not do
+        return
+    need = amount((above.value - TIGHT_MARGIN * above.limit) / (1 - TIGHT_MARGIN), "bar")
+    weak = [r.key for r in side.ratings if r.bears < need.value]
+    if any(key not in _FIELDS or need.value > _HIGHEST[key] for key in weak):
+        return
+    sets = {_FIELDS[key]: need for key in weak}
+    if len(weak) == 1:
+        show.remedy(
+            "Have the {w} replaced by one that bears {m} or more: the relief valve must open below "
+            "that. Until then don't run it.",
+            w=PARTS[weak[0]],
+            m=need,
+            sets=sets,
+            mends="below",
+        )
+    else:
+        show.remedy(
+            "Have each part that bears less than {m} replaced by one that bears it: the relief "
+            "valve must open below that. Until then don't run it.",
+            m=need,
+            sets=sets,
+            mends="below",
+        )
+
+
+def _gentler(side: PressureSide, show: Report) -> None:
+    """The relief valve a tenth below the weakest part, and the work a tenth below that."""
+    opens = amount(side.weakest.bears / RELIEF_ROOM, "bar")
+    works = amount(opens.value / RELIEF_ROOM, "bar")
+    if opens.shown() < _LOWEST_RELIEF or replace(side.making, pressure=works.value).dry:
+        return
+    if side.pressure <= works.value:
+        show.remedy(
+            "Have the relief valve set to {p} by its maker or a licensed workshop. Don't turn its "
+            "screw, and don't run the unit until then.",
+            p=opens,
+            sets={"relief_opens": opens},
+            mends="below",
+        )
+        return
+    show.remedy(
+        "Have the relief valve set to {r} by its maker or a licensed workshop, and from then on "
+        "work with {p}. Don't turn its screw, and don't run the unit until then.",
+        r=opens,
+        p=works,
+        sets={"relief_opens": opens, "pressure": works},
+        mends="below",
+    )
 
 
 def _weaker(side: PressureSide, show: Report) -> None:
     """More pressure than the weakest part bears: less of it, or another part."""
     key, told = side.weakest.key, most(side.weakest.bears, "bar")
+    if side.relief is not None:
+        lower = amount(side.relief.opens / RELIEF_ROOM, "bar")
+        show.remedy(
+            "Open the regulating valve further, until the gauge shows {m}: a tenth below the "
+            "pressure at which the relief valve opens.",
+            m=lower,
+            sets={"pressure": lower},
+            mends="pressure",
+        )
+        return
     show.remedy(
         "Open the regulating valve further, until the gauge shows {m} or less.",
         m=told,
@@ -57,7 +137,7 @@ def _weaker(side: PressureSide, show: Report) -> None:
         others = [r.bears for r in side.ratings if r.key != key]
         if bears.value <= min([_HIGHEST[key], *others]):
             show.remedy(
-                "Have another {w} fitted, one that bears {m} at least. Until then don't run it at "
+                "Have the {w} replaced by one that bears {m} at least. Until then don't run it at "
                 "{m}.",
                 w=PARTS[key],
                 m=bears,
