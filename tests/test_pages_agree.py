@@ -518,3 +518,15 @@ def test_one_sheet_is_refused_for_one_reason_about_its_inverter(
     reason = next((key for figure, key in TOO_SMALL if figure in failing), None)
     found = {key for _, key in TOO_SMALL} & set(failures(other.report))
     assert found == ({reason} if reason else set()), sheet
+
+
+@pytest.mark.parametrize("unit", UNITS)
+@pytest.mark.parametrize("kind", KINDS)
+def test_power_and_wiring_take_the_same_from_the_bank(unit: str, kind: str) -> None:
+    """The pump alone: an inverter loses by its current, reactive or not."""
+    alone = {"inverter_load": "0 W", "has_boost": "no", "unit": unit, "motor_kind": kind}
+    power = ask("power", **alone)
+    del alone["inverter_load"], alone["has_boost"]
+    running, _ = (s for s in ask("wiring", **alone).steps if s.formula.startswith("I = 2 * P"))
+    assert running.where["P"].value == step(power, "P_dc").result.value
+    assert step(power, "P_dc").where["S"].value > step(power, "P_dc").where["P"].value

@@ -304,10 +304,13 @@ def test_an_inverter_peaks_at_its_stated_efficiency(
         losses = inverters.loss_model(rating, idle * rating, peak)
     except ValueError:
         assume(False)
-    assert load * rating / inverters.dc_power(load * rating, rating, losses) <= peak + 1e-9
+    assert (
+        load * rating / inverters.dc_power(load * rating, load * rating, rating, losses)
+        <= peak + 1e-9
+    )
     best = math.sqrt(losses.fixed / losses.quadratic) * rating
-    assert best / inverters.dc_power(best, rating, losses) == pytest.approx(peak)
-    assert inverters.dc_power(0, rating, losses) == pytest.approx(idle * rating)
+    assert best / inverters.dc_power(best, best, rating, losses) == pytest.approx(peak)
+    assert inverters.dc_power(0, 0, rating, losses) == pytest.approx(idle * rating)
 
 
 def test_an_impossible_inverter_is_refused() -> None:

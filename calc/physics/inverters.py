@@ -47,13 +47,16 @@ def loss_model(
     return LossModel(fixed, max(0.0, proportional), fixed / best_load**2)
 
 
-def dc_power(ac_power: float, rated_power: float, losses: LossModel) -> float:
-    """Power [W] drawn from the bank for an AC power [W]; the idle draw at no load.
+def dc_power(real: float, apparent: float, rated_power: float, losses: LossModel) -> float:
+    """Power [W] drawn from the bank for a real power [W] and the apparent power [VA] it comes with;
+    the idle draw at no load.
 
-    Source: energy conservation with `loss_model`.
+    The losses go with the current, reactive or not. Source: energy conservation with `loss_model`,
+    whose efficiencies are stated for a power factor of 1.
     """
-    not_negative(ac_power, "the AC power")
-    return ac_power + positive(rated_power, "the rating") * losses.at(ac_power / rated_power)
+    not_negative(real, "the AC power")
+    load = not_negative(apparent, "the apparent power") / positive(rated_power, "the rating")
+    return real + rated_power * losses.at(load)
 
 
 def power_for(duration: float, continuous: float, surges: Sequence[tuple[float, float]]) -> float:

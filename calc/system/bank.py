@@ -69,9 +69,10 @@ class Placed:
     surge: float
     losses: inverters.LossModel
 
-    def dc_power(self, ac_power: float) -> float:
-        """Power from the bank [W] for an AC power [W]."""
-        return inverters.dc_power(ac_power, self.rated, self.losses)
+    def dc_power(self, real: float, apparent: float) -> float:
+        """Power from the bank [W] for a real power [W] and the apparent power [VA] it comes with.
+        Source: `inverters.dc_power`."""
+        return inverters.dc_power(real, apparent, self.rated, self.losses)
 
 
 @dataclass(frozen=True)

@@ -75,16 +75,12 @@ def feed_of(wired: Wired, inverter: Inverter, water: Water) -> Feed:
     if not wired.short_circuit and new.resistance == 0:
         raise Unfit("no resistance")
 
-    def power(real: float, apparent: float) -> float:
-        # the losses go with the current, reactive or not
-        return float(real + placed.rated * placed.losses.at(apparent / placed.rated))
-
     surge = water.rush.current * wired.connected
     work, lost = water.load.at_work, wired.bank_run
     powers = (
-        power(work.input_power, work.apparent_power),
-        power(placed.rated, placed.rated),
-        power(surge * water.rush.power_factor, surge),
+        placed.dc_power(work.input_power, work.apparent_power),
+        placed.dc_power(placed.rated, placed.rated),
+        placed.dc_power(surge * water.rush.power_factor, surge),
     )
     left = [emf - share * house.voltage for share in (lost.drop, lost.drop, lost.start_drop)]
     points = [

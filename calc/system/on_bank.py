@@ -92,8 +92,8 @@ def house(aboard: Aboard, water: Water) -> House:
     return House(
         placed,
         aboard.bank.bank,
-        placed.dc_power(water.real + inverter.load) + water.boost_dc,
-        placed.dc_power(water.real) + water.boost_dc,
+        placed.dc_power(water.real + inverter.load, water.apparent(inverter.load)) + water.boost_dc,
+        placed.dc_power(water.real, water.apparent(0.0)) + water.boost_dc,
         aboard.base,
         aboard.bank.charge,
         aboard.bank.reserve,
@@ -111,9 +111,11 @@ def start_power(aboard: Aboard, water: Water, made: House) -> float:
     """Power [W] from the bank during a start through the inverter."""
     volts = aboard.mains.voltage
     amps = water.start_current(volts / water.load.motor.voltage)
-    load = inverter_of(aboard).load
-    real = amps * volts * water.rush.power_factor + load + water.boost_ac
-    return made.inverter.dc_power(real) + water.boost_dc + made.base
+    load, begun = inverter_of(aboard).load, amps * volts
+    real = begun * water.rush.power_factor + load + water.boost_ac
+    reactive = begun * math.sqrt(1 - water.rush.power_factor**2)
+    drawn = made.inverter.dc_power(real, math.hypot(real, reactive))
+    return drawn + water.boost_dc + made.base
 
 
 @dataclass(frozen=True)

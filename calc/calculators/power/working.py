@@ -229,15 +229,17 @@ def bank_steps(show: Report, aboard: Aboard, water: Water, house: House) -> None
         "Power from the bank through the inverter",
         house.dc - water.boost_dc,
         "W",
-        "P_dc = P + S_r * (a + b * P / S_r + c * (P / S_r)**2)",
+        "P_dc = P + S_r * (a + b * S / S_r + c * (S / S_r)**2)",
         {
             "P": (water.real + on_bank.inverter_of(aboard).load, "W"),
+            "S": (water.apparent(on_bank.inverter_of(aboard).load), "VA"),
             "S_r": (rated, "VA"),
             "a": (losses.fixed, "%"),
             "b": (losses.proportional, "%"),
             "c": (losses.quadratic, "%"),
         },
         "Three-term loss polynomial, Schmidt and Sauer 1996 (form from memory)",
+        "The losses go with the current: with the apparent power S.",
     )
     bank = house.bank
     emf = house.at(house.charge)
