@@ -206,5 +206,6 @@ def isolator_effectiveness(
 def mean_effectiveness(machine: complex, mounts: complex, floors: Sequence[complex]) -> float:
     """`effectiveness` [ratio] on a floor known only to be one of several: the geometric mean, which
     is the mean in decibels. Source: as `effectiveness`."""
-    product = sum([math.log(effectiveness(machine, mounts, floor)) for floor in floors])
-    return math.exp(product / len(floors))
+    both = machine + mounts
+    levels = [math.log(abs(both + floor) / abs(machine + floor)) for floor in floors]
+    return math.exp(sum(levels) / len(floors))

@@ -103,7 +103,13 @@ class Stand:
 
     def least_gain(self, f: float) -> float:
         """As `gain`, with the floor's notes where they do most harm."""
-        return min([self.gain(f, (floor,)) for floor in self.ground.mobilities(f)])
+        if self.hard:
+            return 0.0
+        machine = vibration.mass_mobility(self.unit.mass, f)
+        mounts = vibration.spring_mobility(self.iso.shaken, self.iso.loss, f)
+        floors = self.ground.mobilities(f)
+        least = min([vibration.effectiveness(machine, mounts, floor) for floor in floors])
+        return vibration.ratio_level(least)
 
     def passed(self, f: float, natural: float) -> float:
         """Share of a force at f [Hz] that is passed on where it bounces at `natural` [Hz]."""
