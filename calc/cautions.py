@@ -116,6 +116,23 @@ ALL = _all(
         "you drain.",
     ),
     Caution(
+        "chlorine-membrane",
+        "Chlorine ruins a membrane, for good",
+        "Tank water that was dosed and shore water go into the unit only through carbon that is "
+        "not used up, or once metabisulphite has taken their chlorine out and a test strip shows "
+        "none. Never pour bleach into the unit, its feed or its flush water, to clean it or to "
+        "disinfect it.",
+    ),
+    Caution(
+        "backflow",
+        "What stands in the unit must not get back into the drinking tank",
+        "Sea water, slime or preservative can run back through a flush line once the house pump "
+        "stops or the tank is emptied. Let flush water run over an air gap into an open can, or "
+        "take the flush hose off after each flush, its valve shut first. A valve alone, or a "
+        "non-return valve, may leak. What the drinking-water code of the place asks for goes "
+        "first. While preservative is in the unit nothing joins it to the tank.",
+    ),
+    Caution(
         "rotation",
         "See which way it turns before it runs under pressure",
         "A plunger pump moves water whichever way it turns, so water from it proves nothing. "
@@ -171,8 +188,9 @@ ALL = _all(
     Caution(
         "dry-running",
         "A plunger pump that draws air burns its packing",
-        "Seacock open, then the boost pump alone, or the water's own weight, until strainer, "
-        "filters and pump hold no air; only then the high-pressure pump. While a pump runs, leave "
+        "The way in open (the seacock, or flush water with the seacock shut), then the boost pump "
+        "alone, or the water's own weight, until strainer, filters and pump hold no air; only then "
+        "the high-pressure pump. While a pump runs, leave "
         "seacock and inlet valve alone, but for the test of the low-pressure switch. If the feed "
         "pressure falls away or the pump knocks: switch both pumps off first, then look why. Never "
         "bypass a low-pressure switch.",

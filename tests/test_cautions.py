@@ -52,6 +52,7 @@ ALWAYS: list[tuple[str, str]] = [
     *(("feed", key) for key in ("flooding", "dry-running", "shut-end")),
     *(("pressure", key) for key in ("pressure", "shut-end", "product-line")),
     *(("running", key) for key in ("pressure", "shut-end", "flooding", "dry-running")),
+    *(("flush", key) for key in ("shut-end", "product-line", "dry-running", "chlorine-membrane")),
     ("water", "dirty-water"),
     ("water", "reserve"),
     *((name, "estimate") for name in stock.guide().names()),
@@ -114,6 +115,13 @@ SOMETIMES: list[tuple[str, str, Form, list[Form]]] = [
         for way in ("straight", "plain")
     ),
     ("running", "siphon", {"brine_dips": "yes"}, [{"brine_dips": "no"}]),
+    ("flush", "backflow", {"flush_from": "house"}, [{"flush_from": "can"}]),
+    (
+        "flush",
+        "preservative",
+        {"flush_from": "can", "flush_chlorine": "yes"},
+        [{"flush_from": "house"}, {"flush_chlorine": "no"}],
+    ),
     ("feed", "siphon", {"has_boost": "no", "pump_height": "-0.1 m"}, [{"pump_height": "0.1 m"}]),
     (
         "feed",

@@ -306,7 +306,7 @@ def test_amounts_to_have_at_hand_are_rounded_up() -> None:
 
     They are weighed as 190 g, twice; three flushes and two buckets are 92.6 litres.
     """
-    report = preserved(volume="8.13 L", bucket="10 L", flush_water="24.2 L")
+    report = preserved(unit_water="8.13 L", bucket="10 L", flush_water="24.2 L")
     figures = amounts_of(report)
     step = next(s for s in report.steps if s.label == "Sodium metabisulphite, for one filling")
     assert step.result.value == pytest.approx(0.1813)
@@ -319,7 +319,7 @@ def test_amounts_to_have_at_hand_are_rounded_up() -> None:
 def test_the_dose_gives_the_strength_wanted_once_it_went_round(unit: float, bucket: float) -> None:
     """Against a simulation: the unit a pipe of twenty cells of flush water, the bucket stirred, and
     ten minutes of the small pump's 7 L/min, as the page has it."""
-    figures = amounts_of(preserved(volume=f"{unit} L", bucket=f"{bucket} L", strength="1 %"))
+    figures = amounts_of(preserved(unit_water=f"{unit} L", bucket=f"{bucket} L", strength="1 %"))
     cells, cell = [0.0] * 20, unit / 20
     in_bucket = figures["dose"] / bucket  # kg in each litre
     for _ in range(round(10 * 7 / cell)):
@@ -331,7 +331,7 @@ def test_the_dose_gives_the_strength_wanted_once_it_went_round(unit: float, buck
 
 def test_membranes_in_a_bag_take_the_bucket_as_it_is() -> None:
     """The unit holds glycol then: its water thins nothing."""
-    figures = amounts_of(run("layup", lay_ups=[FROST], volume="8 L", bucket="10 L"))
+    figures = amounts_of(run("layup", lay_ups=[FROST], unit_water="8 L", bucket="10 L"))
     fills = 3
     assert figures["dose"] == pytest.approx(0.100)
     assert figures["powder"] == pytest.approx(fills * 0.100)
@@ -339,7 +339,7 @@ def test_membranes_in_a_bag_take_the_bucket_as_it_is() -> None:
 
 
 def test_a_bucket_smaller_than_the_unit_is_told_to_begin_too_strong() -> None:
-    small, even = preserved(volume="30 L"), preserved(volume="10 L")
+    small, even = preserved(unit_water="30 L"), preserved(unit_water="10 L")
     words = [note.text() for note in small.notes]
     assert any("begins at 4 %" in told and "take 30 L of water or more" in told for told in words)
     assert not any("The bucket holds less" in note.text() for note in even.notes)
@@ -349,7 +349,7 @@ def test_a_bucket_smaller_than_the_unit_is_told_to_begin_too_strong() -> None:
 def test_more_glycol_is_bought_than_the_unit_holds() -> None:
     """It is thinned on its way through: half as much again is common practice, no source."""
     for surplus, litres in (("0 %", 9), ("50 %", 13), ("100 %", 17)):
-        report = run("layup", lay_ups=[FROST], volume="8.13 L", glycol_surplus=surplus)
+        report = run("layup", lay_ups=[FROST], unit_water="8.13 L", glycol_surplus=surplus)
         figures = {f.key: f.value.value for f in report.figures}
         assert figures["glycol"] == pytest.approx(litres / 1000)
         assert any("measure what comes out" in note.text() for note in report.notes)

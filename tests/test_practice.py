@@ -38,6 +38,8 @@ DECIDED: dict[str, Any] = {
     "calc.system.cooler._BORES": (0.05, 0.075, 0.1, 0.125, 0.15, 0.2, 0.25, 0.3, 0.4, 0.5),
     "calc.system.feed_line.HOSE_MODULUS": 5e7,
     "calc.system.feed_line.HOSE_WALL": 0.0035,
+    "calc.system.flushing.PUMP_VALVES": 2e4,
+    "calc.system.flushing.SURPLUS": 2.0,
     "calc.system.locker.ENGINE_FILLS": 0.5,
     "calc.system.membranes.PER_KELVIN": 1.03,
     "calc.system.membranes.YEARLY_LOSS": 0.07,

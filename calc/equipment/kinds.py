@@ -5,6 +5,7 @@ from __future__ import annotations
 from ..frame.inputs import Inputs, Kind, ask, choice, record, rows, text, whole, yes_no
 from .choices import CHEMISTRIES, FUELS, GENERATORS, MOTOR_KINDS, STARTS
 from .feed import BoostPump, Cartridge, Strainer
+from .flush import Carbon
 from .pressure import Gauge, Hose, ReliefValve, Vessel
 from .upkeep import Part, Task
 
@@ -208,6 +209,7 @@ KINDS: dict[str, type[Kind]] = {
         Strainer,
         Cartridge,
         BoostPump,
+        Carbon,
         Task,
         Part,
     )

@@ -13,6 +13,7 @@ from .elements import Elements, Membranes, Water
 from .engine import Alternator
 from .feed_line import FeedLine
 from .floor import Floor
+from .flush import Flush, UnitWater
 from .generator import Charger, Fuel, Generator, GeneratorPeak, OtherLoad
 from .habits import ChargingHours, House, Place, WaterHours
 from .household import Household, Tank
@@ -44,6 +45,7 @@ __all__ = [
     "Elements",
     "FeedLine",
     "Floor",
+    "Flush",
     "Fuel",
     "Generator",
     "GeneratorPeak",
@@ -75,6 +77,7 @@ __all__ = [
     "Tank",
     "Tasks",
     "TheSea",
+    "UnitWater",
     "Valves",
     "Voyage",
     "Water",
@@ -114,6 +117,7 @@ class BoatSheet(
     Ratings,
     Guarded,
     Valves,
+    Flush,
     WaterHours,
     ChargingHours,
     Household,

@@ -10,6 +10,7 @@ FILTERS, BOOST, MOVES = "Strainer and filters", "Boost pump", "Where it stands, 
 UPKEEP, LOG, TASKS = "Its year", "Its log", "The tasks of upkeep"
 BOAT = "The boat"
 VALVES = "Switches and valves"
+FLUSH = "The flush"
 HOUSEHOLD = "Household and tank"
 PRACTICE = "common practice, no source"
 
@@ -30,6 +31,7 @@ WHY = {
     VOYAGE: "What to set, and what it makes, where you are going.",
     PRESSURE_SIDE: "The weakest part bounds what you may set; a relief valve opens below it.",
     VALVES: "In what order to open, switch on, switch off and shut follows from these.",
+    FLUSH: "What keeps the membrane between runs, and what of your water goes into it.",
     FILTERS: "What they take off the feed, clean and due for change.",
     BOOST: "Whether it pushes enough water through the filters, and what it draws and warms.",
     MOVES: "How high the water is lifted, heeled and pitching too.",

@@ -78,21 +78,21 @@ def _mixing(q: Asks, dose: float, show: Report) -> None:
         at_first,
         "%",
         "s_b = s * (V_b + V_unit) / V_b",
-        {"s": (q.strength, "%"), "V_b": (q.bucket, "L"), "V_unit": (q.volume, "L")},
+        {"s": (q.strength, "%"), "V_b": (q.bucket, "L"), "V_unit": (q.unit_water, "L")},
         "Mass balance",
     )
-    if q.bucket < q.volume:
+    if q.bucket < q.unit_water:
         show.note(
             "The bucket holds less than the unit, so its mixture begins at {first}, more than "
             "twice the strength that is wanted. So that no membrane gets so strong a mixture, "
             "take {unit} of water or more (common practice, no source).",
             first=(at_first, "%"),
-            unit=least(q.volume, "L"),
+            unit=least(q.unit_water, "L"),
         )
 
 
 def _glycol(q: Asks, show: Report) -> None:
-    glycol = q.volume * (1 + q.glycol_surplus)
+    glycol = q.unit_water * (1 + q.glycol_surplus)
     show.figure(
         "glycol",
         "Propylene glycol, food grade, ready mixed",
@@ -105,7 +105,7 @@ def _glycol(q: Asks, show: Report) -> None:
         glycol,
         "L",
         "V = V_unit * (1 + s)",
-        {"V_unit": (q.volume, "L"), "s": (q.glycol_surplus, "%")},
+        {"V_unit": (q.unit_water, "L"), "s": (q.glycol_surplus, "%")},
         PRACTICE,
     )
     if q.coldest < q.glycol_limit:

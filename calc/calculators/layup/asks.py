@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ...frame.inputs import Refusal, ask, but, choice, is_one_of, yes_no
 from ...frame.inputs import date as ask_date
+from ...sheet.flush import UnitWater
 from ...sheet.valves import Valves
 from ...sheet.year import Keeping, LayUps
 from ...system import rest as system
@@ -82,14 +83,7 @@ class Asks(LayUps, Keeping, first=_FIRST):
         at_most="-1 °C",
         help="Its freezing point as sold, not the lower burst temperature that some cans give.",
     )
-    volume = ask(
-        "Water that the unit holds",
-        "8 L",
-        group=AMOUNTS,
-        above="0 L",
-        at_most="500 L",
-        help="Filters, pump, pressure tubes, hoses.",
-    )
+    unit_water = but(UnitWater.unit_water, group=AMOUNTS, open=False)
     glycol_surplus = ask(
         "Glycol beyond that",
         "50 %",
@@ -156,4 +150,4 @@ class Asks(LayUps, Keeping, first=_FIRST):
 
     def amounts(self, laid: system.LaidUp) -> system.Amounts:
         """What a lay-up takes."""
-        return system.amounts(laid, self.volume, self.flush_water, self.bucket, self.strength)
+        return system.amounts(laid, self.unit_water, self.flush_water, self.bucket, self.strength)

@@ -124,7 +124,7 @@ TABLE: dict[str, tuple[str, str, dict[str, str]]] = {
     "mass": (
         "a mass",
         "20 kg or 44 lb",
-        {"kg": "kilogram", "g": "gram", "lb": "pound", "oz": "ounce"},
+        {"kg": "kilogram", "g": "gram", "mg": "milligram", "lb": "pound", "oz": "ounce"},
     ),
     "density": (
         "a density",
