@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
+from answers import answered, state, value
 from fluids.core import K_from_f, dP_from_K
 from fluids.friction import Churchill_1977
 from hypothesis import given, settings
@@ -61,18 +62,8 @@ def line(**changes: Any) -> FeedLine:
     return replace(made, **changes)
 
 
-def ask(boat: str = "ketch", **typed: Any) -> Report:
-    outcome = stock.guide().run(stock.guide().get("feed"), typed, example={"boat": boat})
-    assert outcome.report is not None, [str(fault) for fault in outcome.bound.faults]
-    return outcome.report
-
-
-def state(report: Report, key: str) -> str:
-    return next(f.state for f in report.figures if f.key == key)
-
-
-def value(report: Report, key: str) -> float:
-    return next(f.value.value for f in report.figures if f.key == key)
+def ask(boat: str = "ketch", **form: Any) -> Report:
+    return answered("feed", form, boat)
 
 
 # ---- against the outside ----

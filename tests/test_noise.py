@@ -10,6 +10,7 @@ from typing import Any, cast
 
 import numpy as np
 import pytest
+from answers import answered, figure, table, value
 
 from calc import stock
 from calc.calculators import noise
@@ -18,7 +19,7 @@ from calc.calculators.noise.asks import AIMS
 from calc.frame import units
 from calc.frame.inputs import Inputs
 from calc.frame.render import svg
-from calc.frame.report import FAILS, FITS, TIGHT, Amount, Figure, Line, Remedy, Report, Table
+from calc.frame.report import FAILS, FITS, TIGHT, Amount, Figure, Line, Remedy, Report
 from calc.physics import rigid_body, sections, sound, speech
 from calc.system import borne, mounts
 from calc.system import sound as way
@@ -37,29 +38,15 @@ BARE = {
 }
 
 
-def report(**typed: Any) -> Report:
+def report(**form: Any) -> Report:
     """Of a bare locker, unless told otherwise."""
-    made = stock.guide().run(stock.guide().get("noise"), BARE | typed, example={"boat": "ketch"})
-    assert made.report is not None, [str(f) for f in made.bound.faults]
-    return made.report
+    return answered("noise", BARE | form, "ketch")
 
 
 def form(name: str, **typed: Any) -> Inputs:
     """A page's form, filled in for the ketch."""
     made = stock.guide().run(stock.guide().get(name), typed, example={"boat": "ketch"})
     return made.bound.as_values()
-
-
-def figure(made: Report, key: str) -> Figure:
-    return next(f for f in made.figures if f.key == key)
-
-
-def value(made: Report, key: str) -> float:
-    return figure(made, key).value.value
-
-
-def table(made: Report, key: str) -> Table:
-    return next(t for t in made.tables if t.key == key)
 
 
 def tried(**typed: Any) -> list[remedies.Tried]:

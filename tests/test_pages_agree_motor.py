@@ -19,17 +19,11 @@ from answers import (
     typed,
     unknowns,
 )
+from test_pages_agree import MOTORS_OWN, ask
 
 from calc import stock
 from calc.equipment.choices import MAINS_CABLES, MOTOR_KINDS
 from calc.frame.report import FAILS, UNKNOWN, Report
-
-MOTORS_OWN = {"pressure", "shaft", "current", "flux", "voltage"}
-
-
-def ask(name: str, boat: str = "", **form: Any) -> Report:
-    return answered(name, form, boat)
-
 
 # ---- what feeds the motor, as the pages Power and Wiring judge it ----
 

@@ -9,6 +9,7 @@ from typing import Any
 
 import gsw
 import pytest
+from answers import answered, state, value
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -26,34 +27,24 @@ UNITS = sorted(GUIDE.shelf("unit"))
 OCEAN = {"sea_temperature": "25 °C", "sea_salinity": "35 g/kg"}
 
 
-def ask(**typed: Any) -> Report:
-    outcome = GUIDE.run(WATER, typed, example={})
-    assert outcome.report is not None, [str(f) for f in outcome.bound.faults]
-    return outcome.report
+def ask(**form: Any) -> Report:
+    return answered("water", form)
 
 
 def faults(**typed: Any) -> dict[str, str]:
     return {f.field: f.sentence for f in GUIDE.run(WATER, typed, example={}).bound.faults}
 
 
-def figure(made: Report, key: str) -> float:
-    return next(f.value.value for f in made.figures if f.key == key)
-
-
-def state(made: Report, key: str) -> str:
-    return next(f.state for f in made.figures if f.key == key)
-
-
 @pytest.mark.parametrize("unit", UNITS)
 def test_in_the_sea_of_its_papers_it_gives_what_they_state(unit: str) -> None:
     record = GUIDE.shelf("unit")[unit]
     made = ask(unit=unit, **OCEAN)
-    assert figure(made, "product") == pytest.approx(record.product_flow, rel=0.005)
-    assert figure(made, "set") == pytest.approx(record.pressure, rel=0.005)
-    assert figure(made, "over") == pytest.approx(1, rel=0.005)
+    assert value(made, "product") == pytest.approx(record.product_flow, rel=0.005)
+    assert value(made, "set") == pytest.approx(record.pressure, rel=0.005)
+    assert value(made, "over") == pytest.approx(1, rel=0.005)
     # 8 to 15 % of the feed, and 15 to 35 Wh/L without energy recovery (common practice, no source)
-    assert 0.08 <= figure(made, "recovery") <= 0.15
-    assert 15 <= figure(made, "energy") / 3.6e6 <= 35
+    assert 0.08 <= value(made, "recovery") <= 0.15
+    assert 15 <= value(made, "energy") / 3.6e6 <= 35
     assert made.verdict == FITS
 
 
@@ -72,37 +63,37 @@ def test_the_pressure_to_set_keeps_every_limit_and_the_papers(
 ) -> None:
     sea = {"sea_temperature": f"{warm:.3f} °C", "sea_salinity": f"{salt:.3f} g/kg"}
     made = ask(unit=unit, **sea)
-    told = figure(made, "set")
+    told = value(made, "set")
     assert told <= GUIDE.shelf("unit")[unit].pressure * (1 + 1e-9)
     right = ask(unit=unit, pressure=f"{told!r} Pa", **sea)
-    assert figure(right, "over") <= 1 + 1e-6
+    assert value(right, "over") <= 1 + 1e-6
     assert all(state(right, key) != FAILS for key in ("over", "membrane_flux", "brine", "fed"))
 
 
 def test_turning_the_pressure_down_does_not_save() -> None:
     """At 40 bar about half the water at twice the energy for a litre, and saltier."""
     full, less = ask(**OCEAN), ask(pressure="40 bar", **OCEAN)
-    assert 0.4 < figure(less, "product") / figure(full, "product") < 0.6
-    assert figure(less, "energy") > 1.2 * figure(full, "energy")
-    assert figure(less, "salt") > 1.5 * figure(full, "salt")
+    assert 0.4 < value(less, "product") / value(full, "product") < 0.6
+    assert value(less, "energy") > 1.2 * value(full, "energy")
+    assert value(less, "salt") > 1.5 * value(full, "salt")
 
 
 def test_a_degree_is_some_three_per_cent() -> None:
     """Common practice, no source; the pages' two-constant rule has a little more in the cold."""
     for warm in (5, 10, 15, 20, 25, 29):
-        one = figure(ask(sea_temperature=f"{warm} °C"), "product")
-        other = figure(ask(sea_temperature=f"{warm + 1} °C"), "product")
+        one = value(ask(sea_temperature=f"{warm} °C"), "product")
+        other = value(ask(sea_temperature=f"{warm + 1} °C"), "product")
         assert 1.015 < other / one < 1.045
 
 
 def test_in_thin_water_the_papers_flow_comes_at_far_less_pressure() -> None:
     made = ask(sea_temperature="25 °C", sea_salinity="2 g/kg")
-    assert figure(made, "set") < 0.55 * 55e5
+    assert value(made, "set") < 0.55 * 55e5
     assert made.verdict == FAILS and state(made, "over") == FAILS
     assert "over-flux" in {c.key for c in made.cautions}
     cold = ask(sea_temperature="8 °C", sea_salinity="36 g/kg")
-    assert figure(cold, "full") > 55e5 == figure(cold, "set")
-    assert figure(cold, "product") < 0.7 * 45 / 3.6e6
+    assert value(cold, "full") > 55e5 == value(cold, "set")
+    assert value(cold, "product") < 0.7 * 45 / 3.6e6
 
 
 @pytest.mark.parametrize(
@@ -148,27 +139,27 @@ def test_what_is_told_is_what_the_system_finds(
         assert made.verdict == FAILS
         return
     cells: Any = next(t for t in made.tables if t.key == "seas").rows[0]
-    assert cells[1].value == figure(made, "set")
+    assert cells[1].value == value(made, "set")
     right = ask(**typed | {"pressure": f"{cells[1].value!r} Pa"})
-    assert figure(right, "product") == pytest.approx(cells[2].value, rel=1e-6)
-    assert figure(right, "salt") == pytest.approx(cells[3].value, rel=1e-6)
-    assert all(figure(right, key) <= 1.2 + 1e-9 for key in ("over",))
-    assert figure(made, "energy") >= figure(made, "least")
+    assert value(right, "product") == pytest.approx(cells[2].value, rel=1e-6)
+    assert value(right, "salt") == pytest.approx(cells[3].value, rel=1e-6)
+    assert all(value(right, key) <= 1.2 + 1e-9 for key in ("over",))
+    assert value(made, "energy") >= value(made, "least")
     curve = made.charts[0].series[0].points
     assert all(b[1] >= a[1] - 1e-15 for a, b in pairwise(curve))
-    told = figure(made, "meter")
+    told = value(made, "meter")
     assert conductivity.practical_salinity(told, 298.15) > 0
     bars = sum(value for _, value in made.bars[0].bars)
-    assert bars == pytest.approx(figure(made, "energy"), rel=1e-6)
+    assert bars == pytest.approx(value(made, "energy"), rel=1e-6)
 
 
 def test_a_measured_flow_outranks_the_papers() -> None:
     typed = {"has_measured": "yes", "measured_flow": "36 L/h", **OCEAN}
     made = ask(**typed)
-    assert figure(made, "product") == pytest.approx(36 / 3.6e6, rel=0.005)
+    assert value(made, "product") == pytest.approx(36 / 3.6e6, rel=0.005)
     other = ask(**typed, product_flow="52 L/h")
-    assert figure(other, "product") == pytest.approx(figure(made, "product"), rel=1e-6)
-    assert figure(ask(element_age="3 years", **typed), "product") == figure(made, "product")
+    assert value(other, "product") == pytest.approx(value(made, "product"), rel=1e-6)
+    assert value(ask(element_age="3 years", **typed), "product") == value(made, "product")
 
 
 def test_on_her_own_boat_a_measured_flow_needs_the_sea_it_was_measured_in() -> None:
@@ -183,21 +174,21 @@ def test_on_her_own_boat_a_measured_flow_needs_the_sea_it_was_measured_in() -> N
 
 def test_age_takes_seven_per_cent_a_year_of_what_passes() -> None:
     new, old = ask(**OCEAN), ask(element_age="3 years", **OCEAN)
-    assert figure(old, "product") == pytest.approx(figure(new, "aged"), rel=1e-9)
-    assert 0.78 < figure(old, "product") / figure(new, "product") < 0.9
-    assert figure(old, "salt") > figure(new, "salt")
+    assert value(old, "product") == pytest.approx(value(new, "aged"), rel=1e-9)
+    assert 0.78 < value(old, "product") / value(new, "product") < 0.9
+    assert value(old, "salt") > value(new, "salt")
 
 
 def test_a_named_sea_fills_in_and_what_is_typed_stays() -> None:
     red = ask(waters="red-sea-aug")
-    assert figure(red, "osmotic") == pytest.approx(Sea(301.15, 0.0407).osmotic_pressure, rel=1e-6)
+    assert value(red, "osmotic") == pytest.approx(Sea(301.15, 0.0407).osmotic_pressure, rel=1e-6)
     typed = ask(waters="red-sea-aug", sea_salinity="35 g/kg")
-    assert figure(typed, "osmotic") == pytest.approx(Sea(301.15, 0.035).osmotic_pressure, rel=1e-6)
+    assert value(typed, "osmotic") == pytest.approx(Sea(301.15, 0.035).osmotic_pressure, rel=1e-6)
 
 
 def test_salt_may_be_typed_as_practical_salinity() -> None:
     made = ask(sea_salinity="35 PSU", sea_temperature="25 °C")
-    assert figure(made, "osmotic") == pytest.approx(25.792e5 * 35.16504 / 35, rel=0.003)
+    assert value(made, "osmotic") == pytest.approx(25.792e5 * 35.16504 / 35, rel=0.003)
 
 
 @given(st.floats(2.1, 41.9), st.floats(-2, 35))
@@ -222,10 +213,10 @@ def test_a_measured_conductivity_is_the_seas_salt(typed: dict[str, str], practic
     for sea in ("8 °C", "28 °C"):
         made = ask(**typed, sea_temperature=sea, sea_salinity="12 g/kg")
         like = ask(sea_temperature=sea, sea_salinity=f"{practical} PSU")
-        told = figure(made, "sea_salt")
+        told = value(made, "sea_salt")
         assert told == pytest.approx(practical * 35.16504e-3 / 35, rel=1e-5)
         for key in ("product", "salt", "osmotic", "set"):
-            assert figure(made, key) == pytest.approx(figure(like, key), rel=1e-4)
+            assert value(made, key) == pytest.approx(value(like, key), rel=1e-4)
 
 
 def test_on_her_own_boat_a_conductivity_is_all_that_is_asked_of_the_salt() -> None:
@@ -240,7 +231,7 @@ def test_on_her_own_boat_a_conductivity_is_all_that_is_asked_of_the_salt() -> No
     assert hers(sea_conductivity="47.9 mS/cm").lacks == (("conductivity_at",),)
     by_meter = hers(sea_conductivity="47.9 mS/cm", conductivity_at="20 °C")
     assert by_meter.report is not None
-    assert figure(by_meter.report, "sea_salt") == pytest.approx(0.03515, rel=1e-3)
+    assert value(by_meter.report, "sea_salt") == pytest.approx(0.03515, rel=1e-3)
 
 
 def test_what_the_page_says_of_a_hand_meter_is_so() -> None:
@@ -322,4 +313,4 @@ def test_the_state_is_the_systems() -> None:
     made = ask(
         unit="skerry-70", pressure="58 bar", sea_temperature="24 °C", sea_salinity="38.5 g/kg"
     )
-    assert figure(made, "product") == pytest.approx(mine, rel=0.01)
+    assert value(made, "product") == pytest.approx(mine, rel=0.01)

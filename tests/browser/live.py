@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import json
 import re
+import zipfile
 from pathlib import Path
 from typing import Any
 
 from playwright.sync_api import Locator, Page
 
 from calc import browser
+from site_build import offline
 
 # Notes each request that goes to the engine and each response, as the texts that they are.
 LISTEN = """
@@ -173,3 +175,10 @@ def inline_scripts(html: str) -> list[str]:
     return re.findall(
         r"<script(?![^>]*\bsrc=)(?![^>]*type=\"?application/json)[^>]*>(.*?)</script>", html, re.S
     )
+
+
+def unpacked(built_site: Path, target: Path) -> Path:
+    """The guide as a reader unpacks its zip into a folder."""
+    with zipfile.ZipFile(built_site / offline.ZIP) as packed:
+        packed.extractall(target)
+    return target / offline.ZIP_FOLDER

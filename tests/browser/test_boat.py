@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import zipfile
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -13,7 +12,6 @@ from playwright.sync_api import BrowserContext, Page
 from calc import stock
 from calc.frame import boatfile
 from calc.sheet import BoatSheet
-from site_build import offline
 from site_build.server import Site
 
 from . import live
@@ -45,9 +43,7 @@ HOSTILE = [
 def folder(built_site: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The guide as a reader unpacks it."""
     target = tmp_path_factory.mktemp("folder")
-    with zipfile.ZipFile(built_site / offline.ZIP) as packed:
-        packed.extractall(target)
-    return target / offline.ZIP_FOLDER
+    return live.unpacked(built_site, target)
 
 
 def open_sheet(page: Page, address: str) -> None:

@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-import zipfile
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Page
-
-from site_build import offline
 
 from . import live
 
@@ -17,9 +14,7 @@ from . import live
 def folder(built_site: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """What a reader gets who unpacks the zip; its name has a blank and an umlaut."""
     target = tmp_path_factory.mktemp("Boot Möwe")
-    with zipfile.ZipFile(built_site / offline.ZIP) as packed:
-        packed.extractall(target)
-    return target / offline.ZIP_FOLDER
+    return live.unpacked(built_site, target)
 
 
 def test_the_zip_holds_the_whole_guide(folder: Path, built_site: Path) -> None:
