@@ -115,6 +115,7 @@ SOMETIMES: list[tuple[str, str, Form, list[Form]]] = [
         for way in ("straight", "plain")
     ),
     ("running", "siphon", {"brine_dips": "yes"}, [{"brine_dips": "no"}]),
+    ("running", "chlorine-membrane", {"flush_way": "tap"}, [{"flush_way": "none"}]),
     ("flush", "backflow", {"flush_from": "house"}, [{"flush_from": "can"}]),
     (
         "flush",

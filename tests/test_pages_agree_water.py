@@ -250,6 +250,24 @@ def test_at_a_held_pressure_fresh_water_follows_the_hertz_far_less_than_the_feed
     assert 0 <= water_more / more <= 0.3 if more else water_more == 0
 
 
+@pytest.mark.parametrize("hertz", [50, 60])
+@pytest.mark.parametrize("unit", UNITS)
+def test_what_the_pump_moves_is_one_flow_on_all_pages_of_the_water(unit: str, hertz: int) -> None:
+    """In the feed line, at the relief valve and of the flush water too, on mains not its own."""
+    state = {"unit": unit, "ac_frequency": f"{hertz} Hz"}
+
+    def ask(name: str) -> Report:
+        made = stock.guide().run(stock.guide().get(name), state, example={}).report
+        assert made is not None
+        return made
+
+    fed = next(f.value.value for f in ask("water").figures if f.key == "fed")
+    through_relief = next(f.value.value for f in ask("pressure").figures if f.key == "capacity")
+    through_hose = step(ask("feed"), "V = Q").where["Q"].value
+    flushes = step(ask("running"), "t = V / Q").where["Q"].value
+    assert [through_hose, through_relief, flushes] == pytest.approx([fed] * 3)
+
+
 def test_a_sea_by_its_conductivity_is_the_same_on_every_page() -> None:
     """Typed once: Water, Power, Feed, Upkeep and Spares answer as for the salt that it is."""
     guide, boat = stock.guide(), {"boat": "ketch"}

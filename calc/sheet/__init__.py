@@ -19,7 +19,7 @@ from .habits import ChargingHours, House, Place, WaterHours
 from .household import Household, Tank
 from .locker import Locker
 from .machine import Machine, Named, Product, Work
-from .mains import Mains, MotorCable, Rules
+from .mains import Hertz, Mains, MotorCable, Rules
 from .motor import Drive, MotorKind, StartedDrive, Starting
 from .mounts import Mounts
 from .pressure_side import Guarded, Ratings
@@ -50,6 +50,7 @@ __all__ = [
     "Generator",
     "GeneratorPeak",
     "Guarded",
+    "Hertz",
     "House",
     "Household",
     "Inverter",

@@ -37,7 +37,7 @@ CAUTIONS = rules("flooding", Rule("siphon", _below), "dry-running", "shut-end")
 def answer(q: Asks, show: Report) -> Callable[[], None]:
     """The line judged, then told."""
     line = q.line()
-    judge.judge(line, show)
+    judge.judge(q, line, show)
 
     def told() -> None:
         remedies.remedies(q, line, show)

@@ -7,12 +7,14 @@ from ...frame.inputs import but
 from ...sheet import BoatSheet as boat
 from ...sheet.groups import WATERS_WAY
 from ...system import feed_line as system
+from ...system.watermaking import feed_on
 
 
 class Asks(
     sheet.Machine,
     sheet.FeedLine,
     sheet.TheSea,
+    sheet.Hertz,
     first=(
         "unit",
         "feed_bore",
@@ -29,6 +31,11 @@ class Asks(
     flow = but(boat.flow, group=WATERS_WAY)
     plungers = but(boat.plungers, group=WATERS_WAY)
 
+    @property
+    def moves(self) -> float:
+        """What the pump moves on these mains [m3/s]."""
+        return feed_on(self.flow, self.unit.motor.frequency, self.ac_frequency)
+
     def line(self) -> system.FeedLine:
         """The feed line of this boat in this sea."""
-        return self.feed_line(self.sea(), self.flow, self.plungers, self.unit.pump)
+        return self.feed_line(self.sea(), self.moves, self.plungers, self.unit.pump)

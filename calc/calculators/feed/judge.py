@@ -6,11 +6,12 @@ from ...frame.report import Line, Report, line
 from ...system import feed_search as search
 from ...system.feed_line import FeedLine
 from ...system.held import Held
+from .asks import Asks
 
 AT_THE_WORST = "filters due for change, the strainer partly blocked, heeled and pitching"
 
 
-def judge(feed: FeedLine, show: Report) -> None:
+def judge(q: Asks, feed: FeedLine, show: Report) -> None:
     """All that must hold, and what one reads on the gauges."""
     show.held(
         "inlet",
@@ -41,6 +42,8 @@ def judge(feed: FeedLine, show: Report) -> None:
     if feed.boost:
         _boost(feed, show)
     _suction(feed, show)
+    if feed.flow != q.flow:
+        show.figure("feed", "Feed flow on these mains", feed.flow, "L/min")
     before, behind = feed.gauges(dirty=False)
     show.figure("fresh", "At the pump's inlet, filters new, upright", behind, "bar")
     show.figure("before_new", "Gauge before the filters, filters new, upright", before, "bar")

@@ -8,7 +8,7 @@ from ...frame.cautions import Rule, rules
 from ...frame.guide import Decides, decides
 from ...frame.inputs import is_one_of, is_set
 from ...frame.report import Report
-from ...system.running import PLAIN, THREE_WAY
+from ...system.running import NOTHING, PLAIN, THREE_WAY
 from . import judge, tell
 from .asks import Asks
 
@@ -36,6 +36,7 @@ CAUTIONS = rules(
     "flooding",
     Rule("siphon", lambda q: q["brine_dips"]),
     "dry-running",
+    Rule("chlorine-membrane", lambda q: q["flush_way"] != NOTHING),
 )
 
 

@@ -6,6 +6,7 @@ from ... import sheet
 from ...frame.inputs import ask, but, is_set
 from ...sheet import BoatSheet as boat
 from ...sheet.groups import PRACTICE, VALVES
+from ...system.watermaking import feed_on
 
 RELIEF = "A relief valve stands at the high-pressure pump"
 TIMES = "How long each takes"
@@ -14,6 +15,7 @@ TIMES = "How long each takes"
 class Asks(
     sheet.Machine,
     sheet.Valves,
+    sheet.Hertz,
     first=(
         "unit",
         "has_boost",
@@ -71,6 +73,11 @@ class Asks(
     )
 
     @property
+    def moves(self) -> float:
+        """What the pump moves on these mains [m3/s]."""
+        return feed_on(self.flow, self.unit.motor.frequency, self.ac_frequency)
+
+    @property
     def flush_lasts(self) -> float:
         """How long the water for a flush lasts at the pump's flow [s]."""
-        return self.flush_water / self.flow
+        return self.flush_water / self.moves

@@ -53,7 +53,7 @@ def _flush(q: Asks, show: Report) -> None:
         q.flush_lasts,
         "min",
         "t = V / Q",
-        {"V": (q.flush_water, "L"), "Q": (q.flow, "L/min")},
+        {"V": (q.flush_water, "L"), "Q": (q.moves, "L/min")},
         "definition of flow",
         "The pump takes its feed flow, with or without pressure. What the boost pump alone drives "
         "overboard comes off that.",
