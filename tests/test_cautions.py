@@ -55,6 +55,8 @@ ALWAYS: list[tuple[str, str]] = [
     *(("flush", key) for key in ("shut-end", "product-line", "dry-running", "chlorine-membrane")),
     ("water", "dirty-water"),
     ("water", "reserve"),
+    ("need", "reserve"),
+    ("need", "dirty-water"),
     *((name, "estimate") for name in stock.guide().names()),
 ]
 SOMETIMES: list[tuple[str, str, Form, list[Form]]] = [

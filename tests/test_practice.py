@@ -43,6 +43,7 @@ DECIDED: dict[str, Any] = {
     "calc.system.locker.ENGINE_FILLS": 0.5,
     "calc.system.membranes.PER_KELVIN": 1.03,
     "calc.system.membranes.YEARLY_LOSS": 0.07,
+    "calc.system.need.MOST_DRY": 0.05,
     "calc.system.on_bank.SKY_BAND": 0.1,
     "calc.system.on_generator.LOAD_STEP": 10.0,
     "calc.system.on_generator.POWER_STEP": 100.0,

@@ -16,7 +16,7 @@ from .floor import Floor
 from .flush import Flush, UnitWater
 from .generator import Charger, Fuel, Generator, GeneratorPeak, OtherLoad
 from .habits import ChargingHours, House, Place, WaterHours
-from .household import Household, Tank
+from .household import Household, Runs, Tank
 from .locker import Locker
 from .machine import Machine, Named, Product, Work
 from .mains import Hertz, Mains, MotorCable, Rules
@@ -71,6 +71,7 @@ __all__ = [
     "Product",
     "Ratings",
     "Rules",
+    "Runs",
     "Size",
     "StartedDrive",
     "Starting",
@@ -120,6 +121,7 @@ class BoatSheet(
     Valves,
     Flush,
     WaterHours,
+    Runs,
     ChargingHours,
     Household,
     Tank,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ..frame.inputs import Inputs, Other, ask, whole
 from ..system import household as system
-from .groups import HOUSEHOLD, PRACTICE
+from .groups import HABIT, HOUSEHOLD, PRACTICE
 
 RESERVE = 0.25  # of the tank, where no reserve is said. Common practice, no source.
 
@@ -131,14 +131,6 @@ class Tank(Inputs, part=True):
         at_most="120 days",
         help="From one place with drinking water to the next, and some days for bad luck.",
     )
-    water_days = whole(
-        "Days a week on which it runs",
-        "7",
-        group=HOUSEHOLD,
-        at_least=1,
-        at_most=7,
-        help="The hours a day are the week's hours over seven days, however many runs they are.",
-    )
 
     def tank(self) -> system.Tank:
         """The tank with its reserve."""
@@ -148,3 +140,25 @@ class Tank(Inputs, part=True):
             RESERVE * self.tank_volume if reserve is None else reserve,
             self.water_cans,
         )
+
+
+class Runs(Inputs, part=True):
+    """On how many days water is made, and what each start costs of it."""
+
+    water_days = whole(
+        "Days a week on which it runs",
+        "7",
+        group=HABIT,
+        at_least=1,
+        at_most=7,
+        help="The hours a day are the week's hours over seven days, however many runs they are.",
+    )
+    waste_time = ask(
+        "Product to waste, until it tests fresh",
+        "5 min",
+        group=HABIT,
+        at_least="0 min",
+        at_most="120 min",
+        basis=PRACTICE,
+        help="Longer after a lay-up: half an hour after preservative.",
+    )

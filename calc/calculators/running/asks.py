@@ -62,15 +62,7 @@ class Asks(
         at_most="60 min",
         basis=PRACTICE,
     )
-    waste_time = ask(
-        "Product to waste, until it tests fresh",
-        "5 min",
-        group=TIMES,
-        at_least="0 min",
-        at_most="120 min",
-        basis=PRACTICE,
-        help="Longer after a lay-up: half an hour after preservative.",
-    )
+    waste_time = but(boat.waste_time, group=TIMES)
 
     @property
     def moves(self) -> float:

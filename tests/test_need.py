@@ -1,0 +1,330 @@
+"""How much water: litres, hours, the tank over a stay, by hand, by other libraries and by laws."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from legal import legal_forms
+from scipy import stats
+
+from calc import stock
+from calc.frame.report import FAILS, FITS, Report
+from calc.physics import storage
+from calc.system import need_search as search
+from calc.system.household import DAY, Household, Tank
+from calc.system.need import MOST_DRY, Need, Runs, Stay
+
+L = 1e-3
+L_DAY = 1e-3 / DAY
+L_H = 1e-3 / 3600
+BOATS = ["ketch", "catamaran"]
+
+
+def ask(boat: str = "ketch", **typed: Any) -> Report:
+    outcome = stock.guide().run(stock.guide().get("need"), typed, example={"boat": boat})
+    assert outcome.report is not None, [str(fault) for fault in outcome.bound.faults]
+    return outcome.report
+
+
+def asked(boat: str = "ketch", **typed: Any) -> Any:
+    outcome = stock.guide().run(stock.guide().get("need"), typed, example={"boat": boat})
+    assert outcome.bound.faults == []
+    return stock.guide().get("need").asks.of(outcome.bound.values)
+
+
+def state(report: Report, key: str) -> str:
+    return next(f.state for f in report.figures if f.key == key)
+
+
+def value(report: Report, key: str) -> float:
+    return next(f.value.value for f in report.figures if f.key == key)
+
+
+def a_need(
+    crew: int = 4,
+    each: float = 25.0,
+    product: float = 30.0,
+    hours: float = 3.5,
+    days: int = 7,
+    flush: float = 0.0,
+    waste: float = 0.0,
+    tank: float = 300.0,
+    reserve: float = 60.0,
+    varies: tuple[float, float] = (0.25, 0.15),
+    stay: float = 14.0,
+) -> Need:
+    home = Household(crew, each * L_DAY, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
+    runs = Runs(hours * 3600, days, waste * 60, flush * L, 7)
+    over = Stay(stay * DAY, 1.0, *varies)
+    return Need(home, Tank(tank * L, reserve * L, 0.0), runs, product * L_H, over)
+
+
+# ---- litres and hours ----
+
+
+@pytest.mark.parametrize(
+    ("crew", "each", "product", "daily", "hours"),
+    [(4, 25, 30, 100, 100 / 30), (2, 15, 20, 30, 1.5)],
+)
+def test_hours_are_litres_over_the_water_made(
+    crew: int, each: float, product: float, daily: float, hours: float
+) -> None:
+    """Reference E8: 4 x 25 L at 30 L/h are 3.333 h; 2 x 15 L over three days at 20 L/h 4.5 h."""
+    made = a_need(crew, each, product)
+    assert made.needed == pytest.approx(daily * L_DAY)
+    assert made.time == pytest.approx(hours * 3600)
+
+
+def test_what_is_lost_is_a_share_of_what_is_drawn() -> None:
+    """By hand: 2 x (4 + 4 + 7 x 10 / 7) + 3 + 2 + 1 = 42 L a day, a fifth lost: 52.5 L."""
+    home = Household(2, 4 * L_DAY, 4 * L_DAY, 7, 10 * L, 3 * L_DAY, 2 * L_DAY, 1 * L_DAY, 0.2)
+    assert home.drawn == pytest.approx(52.5 * L_DAY)
+    assert home.uses["losses"] == pytest.approx(10.5 * L_DAY)
+    assert home.uses["showers"] == pytest.approx(20 * L_DAY)
+
+
+def test_the_flush_is_deducted_after_each_run() -> None:
+    """25 L after each of four runs a week are 14.3 L a day; minutes to waste take time besides."""
+    daily = a_need(crew=2, each=15, product=45, days=7, flush=25, waste=6)
+    fewer = daily.on(4)
+    assert daily.flushed == pytest.approx(25 * L_DAY)
+    assert fewer.flushed == pytest.approx(100 / 7 * L_DAY)
+    assert daily.time == pytest.approx((55 / 45 + 0.1) * 3600)
+    assert fewer.time == pytest.approx(((30 + 100 / 7) / 45 + 0.4 / 7) * 3600)
+
+
+@pytest.mark.parametrize(
+    ("days", "keeps", "flushes"), [(7, 7, 1), (1, 7, 1), (1, 3, 3), (2, 3, 2), (2, 1, 4), (7, 1, 1)]
+)
+def test_a_flush_is_repeated_as_often_as_it_keeps(days: int, keeps: int, flushes: int) -> None:
+    assert replace(a_need().runs, days=days, keeps=keeps).flushes == flushes
+
+
+def test_in_the_heat_a_flush_keeps_half_as_long() -> None:
+    assert asked(ambient_temperature="25 °C").runs().keeps == 7
+    assert asked(ambient_temperature="35 °C").runs().keeps == 3
+
+
+def test_a_boat_that_takes_no_flush_water_deducts_none() -> None:
+    assert asked(flush_way="none").need().flushed == 0.0
+    assert asked().need().flushed > 0
+
+
+# ---- the reserve ----
+
+
+def test_the_reserve_lasts_by_sphere() -> None:
+    """100 L in the tank and 40 in cans for two: 23.3 days at 3 L, 9.33 at 7.5, 4.67 at 15."""
+    made = ask(tank_volume="400 L", tank_reserve="", water_cans="40 L", crew="2")
+    assert value(made, "survival") == pytest.approx(140 / 6 * DAY)
+    assert value(made, "basic") == pytest.approx(140 / 15 * DAY)
+
+
+@pytest.mark.parametrize(
+    ("typed", "verdict", "key"),
+    [
+        ({}, FITS, "hours"),
+        ({"run_hours": "1 h"}, FAILS, "hours"),
+        ({"crew": "5"}, FAILS, "hours"),
+        ({"water_days": "2", "run_hours": "8 h"}, FAILS, "run"),
+        ({"tank_volume": "70 L"}, FAILS, "between"),
+        ({"passage_days": "40 days"}, FAILS, "survival"),
+        ({"tank_volume": "130 L", "water_cans": "200 L"}, FAILS, "dry"),
+        ({"flush_water": "60 L", "water_days": "7"}, FAILS, "hours"),
+    ],
+)
+def test_what_decides(typed: dict[str, str], verdict: str, key: str) -> None:
+    made = ask(**typed)
+    assert (made.verdict, state(made, key)) == (verdict, verdict)
+    assert made.decided_by == key or verdict == FITS
+
+
+# ---- the tank over a stay ----
+
+
+def simulated(made: Need, paths: int = 200_000) -> tuple[list[float], np.ndarray[Any, Any]]:
+    """The same by Monte Carlo, seeded: the chance to be dry by each run, and the last levels."""
+    random = np.random.default_rng(20261129)
+    level = np.full(paths, made.start)
+    dead = np.zeros(paths, bool)
+    chances = []
+    for run in range(made.count):
+        if run:
+            fill = random.normal(made.filled, made.make_deviation, paths)
+            level = np.minimum(made.tank.usable, level + fill)
+        level = level - random.normal(made.cycle, made.use_deviation, paths)
+        dead |= level < 0
+        chances.append(float(dead.mean()))
+    return chances, np.where(dead, 0.0, level)
+
+
+@pytest.mark.parametrize(
+    "made",
+    [
+        a_need(tank=250),
+        a_need(hours=3.3, tank=500, stay=21),
+        a_need(days=3, hours=4, tank=600, stay=30, flush=20),
+        a_need(tank=200, varies=(0.4, 0.0)),
+        a_need(tank=180, varies=(0.1, 0.5), stay=28),
+        a_need(hours=2.5, tank=700),
+        a_need(hours=1.0, tank=2000, varies=(0.05, 0.05), stay=20),
+    ],
+)
+def test_the_course_of_a_tank_is_that_of_a_simulation(made: Need) -> None:
+    chances, levels = simulated(made)
+    assert made.course.dry == pytest.approx(chances, abs=4e-3)
+    assert list(made.course.low[-1]) == pytest.approx(
+        list(np.quantile(levels, [0.05, 0.5, 0.95])), abs=0.015 * made.tank.usable
+    )
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.floats(60, 250), st.floats(5, 30), st.floats(30, 80), st.floats(0, 20), st.integers(1, 4))
+def test_with_no_brim_it_is_a_random_walk_of_normal_steps(
+    start: float, draws: float, fill: float, fills: float, count: int
+) -> None:
+    """The chance that no partial sum is below nothing: SciPy's multivariate normal integral."""
+    draw = 60.0
+    found = storage.course(1e5, start, draw, draws, fill, fills, count).dry[-1]
+    mean = [start - (k + 1) * draw + k * fill for k in range(count)]
+    spread = [
+        [(min(i, j) + 1) * draws**2 + min(i, j) * fills**2 for j in range(count)]
+        for i in range(count)
+    ]
+    above = stats.multivariate_normal.cdf(
+        [0.0] * count, mean=[-m for m in mean], cov=spread, abseps=1e-6, releps=1e-6, rng=1
+    )
+    assert found == pytest.approx(1 - above, abs=1e-4)
+
+
+def test_a_store_that_cannot_be_is_refused() -> None:
+    for wrong in ((0.0, 1.0, 1.0, 0.1, 1.0, 0.1, 3), (1.0, 1.0, -1.0, 0.1, 1.0, 0.1, 3)):
+        with pytest.raises(ValueError):
+            storage.course(*wrong)
+    with pytest.raises(ValueError):
+        storage.course(1.0, 1.0, 1.0, 0.1, 1.0, 0.1, 0)
+    assert storage.course(1.0, 0.5, 0.0, 0.1, 0.2, 0.1, 4).dry == (0.0,) * 4
+
+
+# ---- laws ----
+
+
+@settings(max_examples=60, deadline=None)
+@given(typed=legal_forms("need"), boat=st.sampled_from(BOATS))
+def test_litres_made_are_used_flushed_wasted_or_in_the_tank(
+    typed: dict[str, Any], boat: str
+) -> None:
+    guide = stock.guide()
+    outcome = guide.run(guide.get("need"), typed, example={"boat": boat})
+    if outcome.report is None:
+        return
+    made: Any = guide.get("need").asks.of(outcome.bound.values)
+    found = made.need().balance
+    gone = found.used + found.flushed + found.to_waste + found.over + found.change
+    assert found.made == pytest.approx(gone, rel=1e-9, abs=1e-12)
+    assert min(found.used, found.flushed, found.to_waste, found.over, found.short) >= -1e-12
+
+
+@settings(max_examples=40, deadline=None)
+@given(typed=legal_forms("need"), boat=st.sampled_from(BOATS), crew=st.integers(1, 23))
+def test_more_people_never_need_fewer_hours(typed: dict[str, Any], boat: str, crew: int) -> None:
+    guide = stock.guide()
+    few, many = (
+        guide.run(guide.get("need"), {**typed, "crew": str(n)}, example={"boat": boat}).report
+        for n in (crew, crew + 1)
+    )
+    if few is None or many is None:
+        return
+    assert value(many, "hours") >= value(few, "hours")
+    assert value(many, "survival") <= value(few, "survival")
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    tank=st.floats(120, 900),
+    more=st.floats(1.0, 2.0),
+    hours=st.floats(2.6, 6.0),
+    days=st.integers(2, 7),
+    use=st.floats(0.0, 0.5),
+    make=st.floats(0.0, 0.5),
+)
+def test_a_larger_tank_and_longer_hours_are_never_likelier_dry(
+    tank: float, more: float, hours: float, days: int, use: float, make: float
+) -> None:
+    made = a_need(tank=tank, hours=hours, days=days, varies=(use, make), stay=20)
+    assert search.with_tank(made, more * tank, None).chance <= made.chance + 2e-3
+    assert search.with_tank(made, more * tank, 0.2).chance <= made.chance + 2e-3
+    if make < 0.3:  # where a run's spread grows with it, a longer one may be the worse bet
+        assert made.running(more * made.runs.daily).chance <= made.chance + 2e-3
+
+
+@pytest.mark.parametrize("boat", BOATS)
+def test_a_larger_tank_never_fares_worse_on_a_boat(boat: str) -> None:
+    found = [value(ask(boat, tank_volume=f"{v} L"), "dry") for v in (100, 150, 200, 300, 600, 5000)]
+    assert found == sorted(found, reverse=True)
+
+
+@pytest.mark.parametrize("boat", BOATS)
+def test_hours_are_of_the_water_that_the_page_of_water_tells(boat: str) -> None:
+    for typed in ({}, {"sea_temperature": "10 °C"}, {"element_age": "5 years"}):
+        guide = stock.guide()
+        water = guide.run(guide.get("water"), typed, example={"boat": boat}).report
+        assert water is not None
+        made = asked(boat, **typed).need()
+        assert made.product == pytest.approx(value(water, "product"), rel=1e-8)
+
+
+def test_a_colder_sea_takes_longer() -> None:
+    found = [value(ask(sea_temperature=f"{t} °C"), "hours") for t in (28, 22, 16, 10)]
+    assert found == sorted(found)
+
+
+# ---- what would do ----
+
+
+@pytest.mark.parametrize(
+    ("typed", "fields"),
+    [
+        ({"run_hours": "1 h"}, {"run_hours", "showers", "unit", "water_days"}),
+        ({"tank_volume": "70 L", "water_cans": "100 L"}, {"water_days", "tank_volume"}),
+        ({"tank_volume": "130 L", "water_cans": "200 L"}, {"tank_volume", "run_hours"}),
+        ({"passage_days": "40 days"}, {"water_cans", "passage_days"}),
+    ],
+)
+def test_a_remedy_is_told_for_what_fails(typed: dict[str, str], fields: set[str]) -> None:
+    told = {field for one in ask(**typed).remedies for field in getattr(one, "sets", {})}
+    assert told and told & fields
+    assert told <= fields | {"pressure", "product_flow", "flow", "element_age", "has_measured"}
+
+
+def test_the_smallest_tank_in_steps_is_the_smallest() -> None:
+    made = a_need(tank=130, reserve=32.5)
+    found = search.smallest_tank(made, 0.25, 0.01, 20.0)
+    assert found is not None
+    assert search.with_tank(made, found, 0.25).chance <= MOST_DRY
+    assert search.with_tank(made, found - 0.01, 0.25).chance > MOST_DRY
+
+
+@pytest.mark.parametrize(
+    ("field", "text"),
+    [
+        ("crew", "0"),
+        ("tank_reserve", "500 L"),
+        ("tank_volume", "0 L"),
+        ("water_days", "8"),
+        ("passage_days", "-3 days"),
+        ("water_losses", "100 %"),
+        ("showers", "many"),
+        ("pressure", "20 bar"),
+    ],
+)
+def test_nonsense_is_named(field: str, text: str) -> None:
+    guide = stock.guide()
+    made = guide.run(guide.get("need"), {field: text}, example={"boat": "ketch"})
+    assert made.report is None
+    assert [fault.field for fault in made.bound.faults] == [field]
