@@ -59,7 +59,7 @@ def a_need(
     stay: float = 14.0,
 ) -> Need:
     home = Household(crew, each * L_DAY, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
-    runs = Runs(hours * 3600, days, waste * 60, flush * L, 7)
+    runs = Runs(hours * 3600, days, waste * 60, flush * L, 7 * DAY)
     over = Stay(stay * DAY, 1.0, *varies)
     return Need(home, Tank(tank * L, reserve * L, 0.0), runs, product * L_H, over)
 
@@ -102,12 +102,12 @@ def test_the_flush_is_deducted_after_each_run() -> None:
     ("days", "keeps", "flushes"), [(7, 7, 1), (1, 7, 1), (1, 3, 3), (2, 3, 2), (2, 1, 4), (7, 1, 1)]
 )
 def test_a_flush_is_repeated_as_often_as_it_keeps(days: int, keeps: int, flushes: int) -> None:
-    assert replace(a_need().runs, days=days, keeps=keeps).flushes == flushes
+    assert replace(a_need().runs, days=days, keeps=keeps * DAY).flushes == flushes
 
 
 def test_in_the_heat_a_flush_keeps_half_as_long() -> None:
-    assert asked(ambient_temperature="25 °C").runs().keeps == 7
-    assert asked(ambient_temperature="35 °C").runs().keeps == 3
+    assert asked(ambient_temperature="25 °C").runs().keeps == pytest.approx(7 * DAY)
+    assert asked(ambient_temperature="35 °C").runs().keeps == pytest.approx(3.5 * DAY)
 
 
 def test_a_boat_that_takes_no_flush_water_deducts_none() -> None:
@@ -328,3 +328,16 @@ def test_nonsense_is_named(field: str, text: str) -> None:
     made = guide.run(guide.get("need"), {field: text}, example={"boat": "ketch"})
     assert made.report is None
     assert [fault.field for fault in made.bound.faults] == [field]
+
+
+@pytest.mark.parametrize("boat", BOATS)
+@pytest.mark.parametrize("days", ["1", "3", "7"])
+@pytest.mark.parametrize("air", ["25 °C", "36 °C"])
+def test_the_page_of_the_flush_counts_the_same_flushes(boat: str, days: str, air: str) -> None:
+    guide = stock.guide()
+    typed = {"water_days": days, "ambient_temperature": air}
+    outcome = guide.run(guide.get("flush"), typed, example={"boat": boat})
+    there: Any = guide.get("flush").asks.of(outcome.bound.values)
+    here = asked(boat, **typed).need()
+    assert there.flush().a_week == here.runs.flushes * here.runs.days
+    assert there.flush().week.value == pytest.approx(here.flushed * 7 * DAY)

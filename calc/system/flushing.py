@@ -7,6 +7,7 @@ mixed and all of it a plug are the ends between which the truth lies.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
@@ -206,7 +207,7 @@ class Flush:
     chlorine: float
     neutralised: bool
     bears_chlorine: float
-    a_week: float
+    a_week: int
     made: float
 
     # ---- what pushes it ----
@@ -316,9 +317,10 @@ class Flush:
         return Held(self.a_week * self.rinse.water, self.made)
 
 
-def flushes(runs: float, keeps: float) -> float:
-    """Flushes in a week: one after each of so many runs, and as often as one keeps [s]."""
-    return max(runs, WEEK / keeps)
+def flushes(runs: int, keeps: float) -> int:
+    """Flushes in a week: one after each of so many runs, evenly apart, and more before the next one
+    where a flush keeps [s] no longer."""
+    return runs * max(1, math.ceil(WEEK / runs / keeps - 1e-9))
 
 
 # ---- searches ----

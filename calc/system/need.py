@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from ..physics import storage
+from . import flushing
 from .held import Held
 from .household import DAY, WEEK, Household, Tank
 from .watermaking import Making
@@ -24,13 +25,13 @@ LONGEST = 30  # runs that a stay is followed for
 @dataclass(frozen=True)
 class Runs:
     """How the unit is run: time a day [s] over the week, days a week on which it runs, product that
-    goes to waste at each start [s], water for a flush [m3], and the days that a flush keeps it."""
+    goes to waste at each start [s], water for a flush [m3], and how long a flush keeps it [s]."""
 
     daily: float
     days: int
     waste: float
     flush: float
-    keeps: int
+    keeps: float
 
     @property
     def apart(self) -> float:
@@ -44,8 +45,8 @@ class Runs:
 
     @property
     def flushes(self) -> int:
-        """Flushes from one run to the next: one after the run, and another as often as it must."""
-        return max(1, math.ceil(self.apart / (self.keeps * DAY) - 1e-9))
+        """Flushes from one run to the next. Source: `flushing.flushes`."""
+        return flushing.flushes(self.days, self.keeps) // self.days
 
     @property
     def flushed(self) -> float:

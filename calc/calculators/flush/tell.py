@@ -95,8 +95,8 @@ def notes(q: Asks, flush: Flush, show: Report) -> None:
     show.note(
         "The flush water's own salt is taken as the unit's product has it, {f}. Common practice, "
         "no source: half of the unit's water in filter bowls; house and boost pump as parabolas "
-        "through both ends of their curves; {n} flushes a week, one after each run and one as "
-        "often as it keeps in the heat of the place.",
+        "through both ends of their curves; {n} flushes a week, one after each run and another "
+        "before the next where one keeps no longer in the heat of the place.",
         f=(flush.rinse.fresh, "g/L"),
         n=(flush.a_week, ""),
     )

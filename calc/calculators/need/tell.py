@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ...frame.report import FAILS, FITS, Report
-from ...system.household import DAY
 from ...system.need import BASIC_LEAST, BASIC_MOST, SURVIVAL, Need, Offer
 from ...system.running import NOTHING
 from .asks import Asks
@@ -115,7 +114,7 @@ def notes(q: Asks, need: Need, show: Report) -> None:
     if need.runs.flushes > 1:
         show.note(
             "A flush keeps {k} at {t}, so that from one run to the next it takes {n} flushes.",
-            k=(need.runs.keeps * DAY, "days"),
+            k=(need.runs.keeps, "days"),
             t=(q.ambient_temperature, "°C"),
             n=need.runs.flushes,
         )
