@@ -138,3 +138,9 @@ def hottest(report: Report, key: str) -> float:
     if key == "air":
         return max(y for x, y in points if any(b.start <= x <= b.end for b in chart.bands))
     return max(y for _, y in points)
+
+
+def noted(made: Report, *names: str) -> dict[str, str] | None:
+    """The slots of the note or remedy that has just these, None if there is none."""
+    found = (slots(words) for words in (*made.notes, *made.remedies))
+    return next((pairs for pairs in found if set(pairs) == set(names)), None)

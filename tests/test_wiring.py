@@ -11,6 +11,7 @@ from answers import (
     has,
     limit,
     line_parts,
+    noted,
     option,
     refused,
     rows,
@@ -63,12 +64,6 @@ def cell(made: Report, key: str, row: int, column: int) -> str:
 def drawn(made: Report) -> set[str]:
     """Every size, name and number in the one-line drawing."""
     return set(all_slots(made.drawings[0].description))
-
-
-def told(made: Report, *names: str) -> dict[str, str] | None:
-    """The slots of the note or remedy that has just these, None if there is none."""
-    found = (slots(words) for words in (*made.notes, *made.remedies))
-    return next((pairs for pairs in found if set(pairs) == set(names)), None)
 
 
 SPAN = ("d", "c", "size", "low", "high")  # slots of the sentence that offers fuses or breakers
@@ -343,7 +338,7 @@ def test_an_ampacity_from_memory_says_so(column: str) -> None:
     made, own = report(dc_insulation=column, ac_insulation="105"), column != "105"
     assert recalled(made, "dc-ampacity") == [own, own]
     assert recalled(made, "ac-ampacity") == [False, False]
-    assert told(made, "a", "b") == ({"a": column, "b": column} if own else None)
+    assert noted(made, "a", "b") == ({"a": column, "b": column} if own else None)
 
 
 @pytest.mark.parametrize("boat", BOATS)
@@ -508,7 +503,7 @@ def test_a_short_circuit_beyond_every_fuse_is_told_as_reckoned() -> None:
     why = {"s": "68 kA", "b": "25 kA"}
     assert why.items() <= slots(made.reason()).items()
     assert why.items() <= slots(made.headlines[0]).items()
-    in_parts = told(made, "s", "b", "n", "k", "p")  # work for a licensed electrician
+    in_parts = noted(made, "s", "b", "n", "k", "p")  # work for a licensed electrician
     assert in_parts is not None and (in_parts["n"], in_parts["p"]) == ("3", "22.7 kA")
     assert slots(line_parts(made)[1].amounts["rating"]) == why
     goes_with = slots(table(made, "sizes").rows[0][4])
@@ -683,7 +678,7 @@ def test_a_breaker_that_protects_the_cable_only_says_so(breaker: str, share: str
     made = report("ketch", ac_size="10 mm²", breaker=breaker)
     assert limit(made, "breaker-motor") == 20.0
     assert spans(made, "ac") == [("6 A", "20 A")]
-    note = told(made, "r", "n", "i")
+    note = noted(made, "r", "n", "i")
     assert note == (share and {"r": breaker, "n": share, "i": "4.7 A"})
 
 
@@ -716,7 +711,7 @@ def test_a_breaker_is_said_to_wait_on_an_inverter(surge: str, opens: str) -> Non
     gives = {"no": "17 A", "maybe": "67 A"}
     assert [slots(note)["g"] for note in notes] == [gives[opens] for _ in range(opens != "yes")]
     assert all({"40 A", "80 A"} <= set(all_slots(note)) for note in notes)
-    assert told(report("ketch", has_inverter="no"), *SHORT) is None
+    assert noted(report("ketch", has_inverter="no"), *SHORT) is None
     never = report("ketch", form, inverter_surge="4000 VA").notes
     assert (notes[0] in never if notes else opens == "yes") == (opens != "maybe")
 
@@ -811,7 +806,7 @@ def test_no_tenth_is_told_where_the_bank_leaves_none(
     assert not spared(made)
     assert min(spare.values()) >= least
     assert "×" not in cable_of(made)
-    assert told(made, "v", "w")["w"] == f"{asks} V"
+    assert noted(made, "v", "w")["w"] == f"{asks} V"
 
 
 @settings(max_examples=40, deadline=None)
