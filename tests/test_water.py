@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 
 from calc import stock
 from calc.frame.guide import Outcome
-from calc.frame.report import FAILS, FITS, TIGHT, Report
+from calc.frame.report import FAILS, FITS, TIGHT, Amount, Report
 from calc.frame.units import parse
 from calc.physics import conductivity
 from calc.system import membranes
@@ -160,6 +160,27 @@ def test_a_measured_flow_outranks_the_papers() -> None:
     other = ask(**typed, product_flow="52 L/h")
     assert value(other, "product") == pytest.approx(value(made, "product"), rel=1e-6)
     assert value(ask(element_age="3 years", **typed), "product") == value(made, "product")
+
+
+@pytest.mark.parametrize(
+    "more", [{"flow": "4.5 L/min"}, {"flow": "9 L/min"}, {"ac_frequency": "60 Hz"}]
+)
+def test_what_she_measured_is_what_it_gives_whatever_her_pump_moves(more: dict[str, str]) -> None:
+    """It was measured out of her own feed, not out of that of the record."""
+    sea = {"measured_temperature": "25 °C", "measured_salinity": "35 g/kg"}
+    typed = {"has_measured": "yes", "measured_flow": "36 L/h", "measured_pressure": "55 bar", **sea}
+    made = ask(**typed, **more, sea_temperature="25 °C", sea_salinity="35 g/kg", pressure="55 bar")
+    assert value(made, "product") == pytest.approx(36 / 3.6e6, rel=1e-6)
+
+
+@pytest.mark.parametrize(("salt", "told"), [("5 g/kg", 2), ("11 g/kg", 2), ("12 g/kg", 1)])
+def test_in_a_thin_sea_the_headline_tells_the_pressure_to_set(salt: str, told: int) -> None:
+    """At 8 °C and 12 g/kg the papers' water comes just above the papers' pressure: not told."""
+    made = ask(unit="skerry-45", sea_temperature="8 °C", sea_salinity=salt)
+    assert len(made.headlines) == told
+    for line in made.headlines[1:]:
+        bars = [a.value for a in line.amounts.values() if isinstance(a, Amount) and a.unit == "bar"]
+        assert bars == pytest.approx([value(made, "set")])
 
 
 def test_on_her_own_boat_a_measured_flow_needs_the_sea_it_was_measured_in() -> None:

@@ -65,6 +65,13 @@ def tell_elsewhere(show: Report, part: Option, water: Water | None, lost: str) -
                 "saturated", "nobody can tell what the motor draws with its iron saturated"
             )
         show.headline(lost)
+    elif not (part.failures or part.unknowns) and all(
+        f.key in ("pressure", "relief") for f in part.figures if f.state == FAILS
+    ):
+        show.headline(
+            "The pressure is not right for what stands under it: see the figures. Settle that "
+            "first, on the page Pressure; what follows holds only if it ran so."
+        )
     elif any(f.state == FAILS for f in part.figures) or part.failures:
         show.headline(
             "Pump and motor are not right for this: see their figures. Settle that first, on the "

@@ -134,13 +134,13 @@ class Membranes(Machine, Product, Elements, part=True):
                 ),
             ) from None
 
-    def train(self) -> system.Train:
-        """The train as it is: as it was measured, else by its papers and its age."""
+    def train(self, feed: float) -> system.Train:
+        """The train as it is: as it was measured out of a feed [m3/s], else by its papers and its
+        age."""
         made = self.train_by_papers()
         if not self.has_measured:
             return system.aged(made, self.element_age / YEAR)
         sea = Sea(self.measured_temperature, self.measured_salinity)
-        feed = self.unit.pump.flow
         try:
             return system.measured(made, sea, feed, self.measured_pressure, self.measured_flow)
         except Unfit:
@@ -157,16 +157,21 @@ class Membranes(Machine, Product, Elements, part=True):
 class Litres(TheSea, Membranes, Work, Hertz, part=True):
     """The membranes at work in the sea about the boat, whatever else stands under the pressure."""
 
+    @property
+    def moves(self) -> float:
+        """What the pump moves on these mains [m3/s]."""
+        return feed_on(self.flow, self.unit.motor.frequency, self.ac_frequency)
+
     @cached_property
     def making(self) -> Making:
         """What they make, fed by the pump on these mains."""
         bears, relief = self._bound()
         return Making(
-            self.train(),
+            self.train(self.moves),
             self.product_flow,
             self.unit.pressure,
             self.sea(),
-            feed_on(self.flow, self.unit.motor.frequency, self.ac_frequency),
+            self.moves,
             self.pressure,
             self.back_pressure,
             bears,

@@ -44,10 +44,10 @@ def headline(making: Making, show: Report) -> None:
             r=(making.stated, "L/h"),
             p=(wanted, "bar"),
         )
-    elif thin(making):
+    elif thin(making) and wanted <= making.stated_pressure:
         show.headline(
-            "This sea is thin: open the regulating valve, and go by the flow of fresh water and "
-            "not by the gauge. {p} give the {r} of its papers.",
+            "This sea is thin: begin with the regulating valve fully open, and close it by the "
+            "flow of fresh water and not by the gauge. {p} give the {r} of its papers.",
             p=(wanted, "bar"),
             r=(making.stated, "L/h"),
         )
