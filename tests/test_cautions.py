@@ -54,8 +54,7 @@ ALWAYS: list[tuple[str, str]] = [
     *(("running", key) for key in ("pressure", "shut-end", "flooding", "dry-running")),
     *(("flush", key) for key in ("shut-end", "product-line", "dry-running", "chlorine-membrane")),
     ("water", "dirty-water"),
-    ("water", "reserve"),
-    ("need", "reserve"),
+    *((name, "reserve") for name in ("water", "need", "cost")),
     ("need", "dirty-water"),
     *((name, "estimate") for name in stock.guide().names()),
 ]

@@ -50,6 +50,8 @@ DECIDED: dict[str, Any] = {
     "calc.system.pressure_side.FREE_OF_TUBE": 0.5,
     "calc.system.pressure_side.HOSE_MODULUS": 5e8,
     "calc.system.pressure_side.HOSE_WALL": 0.0035,
+    "calc.system.purse.OFF": 0.25,
+    "calc.system.purse.POINTS": 0.02,
     "calc.system.tasks.GRACE": timedelta(days=14),
     "calc.system.watermaking.MOST_OF_RATED": 1.2,
     "calc.system.watermaking.RELIEF_ROOM": 1.1,

@@ -23,6 +23,7 @@ from .mains import Hertz, Mains, MotorCable, Rules
 from .motor import Drive, MotorKind, StartedDrive, Starting
 from .mounts import Mounts
 from .pressure_side import Guarded, Ratings
+from .purse import Bought, Purse, Wages
 from .sea import TheSea, Voyage
 from .size import Size
 from .sun import Sun
@@ -38,6 +39,7 @@ __all__ = [
     "BoatSheet",
     "Boost",
     "BoostPump",
+    "Bought",
     "Calendar",
     "Charger",
     "ChargingHours",
@@ -69,6 +71,7 @@ __all__ = [
     "OtherLoad",
     "Place",
     "Product",
+    "Purse",
     "Ratings",
     "Rules",
     "Runs",
@@ -82,6 +85,7 @@ __all__ = [
     "UnitWater",
     "Valves",
     "Voyage",
+    "Wages",
     "Water",
     "WaterHours",
     "Work",
@@ -125,6 +129,8 @@ class BoatSheet(
     ChargingHours,
     Household,
     Tank,
+    Purse,
+    Bought,
     Size,
     Mounts,
     Floor,

@@ -12,6 +12,7 @@ BOAT = "The boat"
 VALVES = "Switches and valves"
 FLUSH = "The flush"
 HOUSEHOLD = "Household and tank"
+MONEY, BOUGHT = "What it costs", "Water bought instead"
 PRACTICE = "common practice, no source"
 
 WHY = {
@@ -36,6 +37,8 @@ WHY = {
     BOOST: "Whether it pushes enough water through the filters, and what it draws and warms.",
     MOVES: "How high the water is lifted, heeled and pitching too.",
     HABIT: "A day's water and a day's energy come from these hours.",
+    MONEY: "What a litre of your own costs follows from these.",
+    BOUGHT: "What a litre of your own is held against.",
     HOUSEHOLD: "How much water you need, and how long the tank lasts without the machine.",
     SIZE: "Whether it fits, what you lift, and how fast it shakes.",
     MOUNTS: "How much of its shaking gets through, and whether they bear it.",

@@ -11,7 +11,7 @@ from ..frame.inputs import Inputs, Refusal, ask, but, choice, date, is_one_of, r
 from ..frame.report import Line, line
 from ..system.rest import Keeping as Kept
 from ..system.rest import Rest
-from ..system.year import Stretch, Year
+from ..system.year import Stretch, Year, afloat
 from .elements import Litres
 from .groups import PRACTICE, UPKEEP
 from .habits import WaterHours
@@ -123,6 +123,14 @@ class LayUps(Inputs, part=True):
             if other.start <= one.end:
                 raise Refusal("lay_ups", f"two lay-ups overlap on {other.start}")
 
+    def afloat(self, today: datetime.date) -> float:
+        """Time [s] of the twelve months to come on which she is not laid up."""
+        return afloat(self.stays(), today)
+
+    def stays(self) -> list[Stretch]:
+        """The days of each lay-up."""
+        return [Stretch(row.start, row.end) for row in self.lay_ups]
+
     def coming(self, today: datetime.date) -> list[Rest]:
         """The lay-ups that are not over yet, the next one first."""
         found = [row.rest() for row in self.lay_ups if row.end >= today]
@@ -143,8 +151,7 @@ class Calendar(Stretches, LayUps, part=True):
         for row in self.months:
             by_month[int(row.month) - 1] = row.daily
         passages = [Stretch(row.start, row.end, row.daily) for row in self.passages]
-        laid_up = [Stretch(row.start, row.end) for row in self.lay_ups]
-        return Year(self.started, by_month, passages, laid_up)
+        return Year(self.started, by_month, passages, self.stays())
 
 
 class Running(Calendar, Litres, part=True):

@@ -234,17 +234,25 @@ class Cost:
         return self.parts + self.labour
 
 
+def wage(task: Task, own: float, yard: float) -> float:
+    """What an hour costs [money/s] of whoever does a task, of one's own or of the yard's."""
+    return own if task.who == "owner" else yard
+
+
+def times_a_year(rule: Rule, hours: float, rests: int) -> float:
+    """How often a rule brings its task up in a year of so many hours [s] and lay-ups."""
+    at_rests = float(rests) if rule.before_lay_up or rule.after_lay_up else 0.0
+    return changes_a_year(hours, rule.hours, rule.calendar, at_rests)
+
+
 def costs(made: Plan, year: Year, own: float, yard: float) -> list[Cost]:
     """What each job costs a year in the long run, the most expensive first; an hour of one's own
     and of the yard cost so much [money/s].
     """
     hours = years.in_a_year(made.use)
-    end = add_months(made.today, 12)
-    rests = sum(made.today <= rest.start < end for rest in year.lay_ups)
-    found = []
-    for job in made.jobs:
-        rule = job.task.rule
-        at_rests = float(rests) if rule.before_lay_up or rule.after_lay_up else 0.0
-        times = changes_a_year(hours, rule.hours, rule.calendar, at_rests)
-        found.append(Cost(job, times, own if job.task.who == "owner" else yard))
+    rests = years.lay_ups_to_come(year.lay_ups, made.today)
+    found = [
+        Cost(job, times_a_year(job.task.rule, hours, rests), wage(job.task, own, yard))
+        for job in made.jobs
+    ]
     return sorted(found, key=lambda cost: (-cost.total, cost.job.task.name))

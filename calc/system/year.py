@@ -185,3 +185,18 @@ def in_a_year(use: Use) -> float:
 def longest_standing(use: Use) -> float:
     """The longest that it stands [s] in the twelve months to come though it is not laid up."""
     return use.longest_idle(add_months(use.start, 12)) * DAY
+
+
+def lay_ups_to_come(lay_ups: Sequence[Stretch], today: date) -> int:
+    """How many lay-ups begin in the twelve months to come."""
+    end = add_months(today, 12)
+    return sum(today <= rest.start < end for rest in lay_ups)
+
+
+def afloat(lay_ups: Sequence[Stretch], today: date) -> float:
+    """Time [s] of the twelve months to come on which she is not laid up; no two overlap."""
+    end, laid = add_months(today, 12), 0
+    for rest in lay_ups:
+        last = min(rest.end + timedelta(1), end)
+        laid += max(0, (last - max(rest.start, today)).days)
+    return ((end - today).days - laid) * DAY

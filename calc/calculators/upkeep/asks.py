@@ -6,13 +6,14 @@ from ...frame.inputs import ask, but
 from ...frame.inputs import date as ask_date
 from ...sheet.habits import Place
 from ...sheet.machine import Named
+from ...sheet.purse import Wages
 from ...sheet.tasks import Log, Tasks
 from ...sheet.year import USE, Keeping, Running
 from ...system import rest
 from ...system.upkeep import Plan, plan
 from ...system.year import Year
 
-REST, MONEY = "Laying it up", "What it costs"
+REST = "Laying it up"
 _PRACTICE = "common practice, no source"
 _FIRST = (
     "today",
@@ -37,7 +38,7 @@ _FIRST = (
 )
 
 
-class Asks(Named, Log, Running, Keeping, Tasks, first=_FIRST):
+class Asks(Named, Log, Running, Keeping, Tasks, Wages, first=_FIRST):
     today = ask_date("Today", "2026-05-01", open=True, today=True)
     log = but(Log.log, open=True)
     stands = ask(
@@ -67,17 +68,6 @@ class Asks(Named, Log, Running, Keeping, Tasks, first=_FIRST):
     preserve_after = but(Keeping.preserve_after, group=REST)
     preservative = but(Keeping.preservative, group=REST)
     preservative_limit = but(Keeping.preservative_limit, group=REST)
-    own_hour = ask(
-        "An hour of your own time", "0 ¤/h", group=MONEY, at_least="0 ¤/h", at_most="1000 ¤/h"
-    )
-    yard_hour = ask(
-        "An hour of a mechanic or electrician",
-        "65 ¤/h",
-        group=MONEY,
-        at_least="0 ¤/h",
-        at_most="1000 ¤/h",
-        basis="invented",
-    )
 
     def plan(self) -> tuple[Year, Plan]:
         """Her year and the plan that it makes. Refuses what contradicts itself."""

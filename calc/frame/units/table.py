@@ -265,7 +265,7 @@ TABLE: dict[str, tuple[str, str, dict[str, str]]] = {
     "money per volume": (
         "a price per volume",
         "1.80 ¤/L",
-        {"¤/L": "money/liter", "¤/US gal": "money/US_liquid_gallon"},
+        {"¤/L": "money/liter", "¤/m3": "money/meter**3", "¤/US gal": "money/US_liquid_gallon"},
     ),
     "money per energy": ("a price per energy", "0.40 ¤/kWh", {"¤/kWh": "money/kilowatt/hour"}),
     "money per time": ("a price per time", "5 ¤/h", {"¤/h": "money/hour", "¤/years": "money/year"}),

@@ -1,0 +1,116 @@
+"""What is asked about the cost of water, and how it reads into a purse."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from ... import sheet
+from ...frame.inputs import Refusal, but
+from ...frame.inputs import date as ask_date
+from ...sheet import BoatSheet as boat
+from ...sheet.groups import MONEY
+from ...sheet.purse import FROM_BANK
+from ...system import purse as system
+from ...system import running
+from ...system import year as years
+from ...system.household import WEEK
+from ...system.motor import Machine, Water
+
+
+class Asks(
+    sheet.Drive,
+    sheet.Boost,
+    sheet.Water,
+    sheet.Household,
+    sheet.Generator,
+    sheet.Fuel,
+    sheet.LayUps,
+    sheet.Tasks,
+    sheet.Purse,
+    sheet.Bought,
+    first=(
+        "unit",
+        "outlay",
+        "use_years",
+        "days_aboard",
+        "crew",
+        "bought_by",
+        "quay_price",
+        "quay_fill",
+        "can_price",
+        "can_fill",
+        "bottle_price",
+    ),
+):
+    today = ask_date("Today", "2026-05-01", today=True, group=MONEY)
+    flush_way = but(boat.flush_way, open=False)
+    flush_water = boat.flush_water
+    water_days = boat.water_days
+    boost_pump = but(boat.boost_pump, open=False)
+    fuel_price = but(boat.fuel_price, group=MONEY)
+
+    def machine(self) -> Machine:
+        """The machine with its boost pump, and the fresh water that it makes in this sea."""
+        return replace(self.boosted(super().machine()), product=self.making.made.product)
+
+    def days(self) -> float:
+        """Time of a year on which its water is used [s]. Refuses a year that is all laid up."""
+        self.check_lay_ups()
+        days = self.afloat(self.today) if self.days_aboard is None else self.days_aboard
+        if days <= 0:
+            raise Refusal(
+                "days_aboard",
+                "by your lay-ups nobody is aboard in the twelve months to come: say on how many "
+                "days of a usual year you use its water",
+            )
+        return days
+
+    def drawn(self) -> float:
+        """What all aboard draw from the tank [m3/s]. Refuses none."""
+        drawn = self.household().drawn
+        if drawn <= 0:
+            raise Refusal(
+                "drink_and_cook", "must be more than 0 L/day where nothing else takes water"
+            )
+        return drawn
+
+    def flushes(self) -> float:
+        """Fresh water for the flushes, a flow on days of use [m3/s]: one after each run."""
+        if self.flush_way == running.NOTHING:
+            return 0.0
+        return self.flush_water * self.water_days / WEEK
+
+    def power_price(self, water: Water) -> float:
+        """What an hour of running costs in energy [money/s]."""
+        if self.energy_from == FROM_BANK:
+            return (water.real + water.boost_dc) * self.energy_price
+        return self.burns().flow(water.real) * self.fuel_price + self.generator_hour
+
+    def own(self, water: Water) -> system.Own:
+        """The unit with all that it costs. Refuses what contradicts itself."""
+        rests = years.lay_ups_to_come(self.stays(), self.today)
+        tasks: list[system.Recurring] = []
+        membranes: list[system.Recurring] = []
+        for task in self.planned(self.unit):
+            made = system.recurring(task, rests, self.own_hour, self.yard_hour)
+            # what is priced for each membrane is done to the membranes
+            (membranes if self.tasks[task.place].per == "membrane" else tasks).append(made)
+        return system.Own(
+            self.capital(),
+            self.drawn(),
+            self.days(),
+            self.flushes(),
+            self.making.made.product,
+            tasks,
+            membranes,
+            self.parts_year * system.YEAR,
+            self.power_price(water),
+        )
+
+    def all_ways(self) -> dict[str, system.Way]:
+        """Each way to buy water."""
+        return self.ways(self.own_hour, self.fuel_price)
+
+    def purse(self, water: Water) -> system.Purse:
+        """Water of one's own against water bought in the way that was chosen."""
+        return system.Purse(self.own(water), self.all_ways()[self.bought_by])
