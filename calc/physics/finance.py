@@ -6,6 +6,8 @@ import math
 
 from calc.physics._require import not_negative, positive
 
+_NONE = 1e-15  # interest: with less the powers of 1 + i have no digits left
+
 
 def discount(interest: float, periods: float) -> float:
     """What one unit of money at the end of so many periods [1] is worth today [1].
@@ -24,7 +26,7 @@ def annuity(interest: float, periods: float) -> float:
     Source: present worth of a uniform series (P/A), any engineering economics textbook.
     """
     time = not_negative(periods, "the time")
-    if not_negative(interest, "the interest") == 0:
+    if not_negative(interest, "the interest") < _NONE:
         return time
     return -math.expm1(-time * math.log1p(interest)) / interest
 
@@ -61,6 +63,6 @@ def years_to_recover(price: float, resale: float, gain: float, interest: float) 
         return 0.0 if spare >= 0 else math.inf
     if spare <= 0:
         return math.inf
-    if interest == 0:
+    if interest < _NONE:
         return lost / gain
     return math.log1p(lost * interest / spare) / math.log1p(interest)

@@ -202,7 +202,9 @@ class Purse:
 
     def swings(self) -> list[Swing]:
         """What a year saves if one number is off, the others as they are; the widest first."""
-        found = [Swing(key, *sorted((low, high))) for key, low, high in self._off()]
+        here = self.saving  # of more days it may be the best of the three
+        ends = ((key, (low, here, high)) for key, low, high in self._off())
+        found = [Swing(key, min(three), max(three)) for key, three in ends]
         return sorted((s for s in found if s.wide > 0), key=lambda s: (-s.wide, s.key))
 
     def _off(self) -> list[tuple[str, float, float]]:

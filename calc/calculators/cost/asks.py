@@ -7,11 +7,12 @@ from dataclasses import replace
 from ... import sheet
 from ...frame.inputs import Refusal, but
 from ...frame.inputs import date as ask_date
+from ...physics import maintenance
 from ...sheet import BoatSheet as boat
-from ...sheet.groups import MONEY
+from ...sheet.groups import MONEY, VALVES
 from ...sheet.purse import FROM_BANK
+from ...system import flushing, running
 from ...system import purse as system
-from ...system import running
 from ...system import year as years
 from ...system.household import WEEK
 from ...system.motor import Machine, Water
@@ -46,6 +47,8 @@ class Asks(
     flush_way = but(boat.flush_way, open=False)
     flush_water = boat.flush_water
     water_days = boat.water_days
+    flush_every = but(boat.flush_every, group=VALVES)
+    ambient_temperature = but(boat.ambient_temperature, group=VALVES)
     boost_pump = but(boat.boost_pump, open=False)
     fuel_price = but(boat.fuel_price, group=MONEY)
 
@@ -75,10 +78,11 @@ class Asks(
         return drawn
 
     def flushes(self) -> float:
-        """Fresh water for the flushes, a flow on days of use [m3/s]: one after each run."""
+        """Fresh water for the flushes, a flow on days of use [m3/s]; see `flushing.flushes`."""
         if self.flush_way == running.NOTHING:
             return 0.0
-        return self.flush_water * self.water_days / WEEK
+        keeps = maintenance.life_when_warm(self.flush_every, self.ambient_temperature)
+        return self.flush_water * flushing.flushes(self.water_days, keeps) / WEEK
 
     def power_price(self, water: Water) -> float:
         """What an hour of running costs in energy [money/s]."""

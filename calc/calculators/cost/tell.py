@@ -82,10 +82,9 @@ def notes(q: Asks, purse: Purse, show: Report) -> None:
     """What the numbers leave out."""
     if purse.own.flushed:
         show.note(
-            "Of all that it makes, {f} goes through the unit again as flush water: one flush after "
-            "each run, on {n} days a week.",
+            "Of all that it makes, {f} goes through the unit again as flush water: see the page "
+            "“The flush”.",
             f=(purse.own.flushed / purse.own.made, "%"),
-            n=q.water_days,
         )
     show.note(
         "Upkeep is reckoned for the hours that this water takes, not for those of your plan: the "
