@@ -54,6 +54,7 @@ owns = st.builds(
     st.floats(5.0, 500.0).map(lambda litres: litres * LITRE / DAY),
     st.floats(1.0, 365.0).map(lambda days: days * DAY),
     st.floats(0.0, 50.0).map(lambda litres: litres * LITRE / DAY),
+    st.floats(0.0, 0.05),
     st.floats(10.0, 200.0).map(lambda litres: litres * LITRE / HOUR),
     tasks,
     tasks,
@@ -216,8 +217,8 @@ def test_its_hours_are_those_of_its_own_sea() -> None:
 
 
 def test_flush_water_is_made_but_not_used() -> None:
-    none = ask(flush_way="none")
-    some = ask(flush_water="20 L", water_days="7")
+    none = ask(flush_way="none", waste_time="0 min")
+    some = ask(flush_water="20 L", water_days="7", waste_time="0 min")
     days = value(some, "hours") / value(some, "daily") * DAY
     product = value(none, "litres") / value(none, "hours")
     extra = (value(some, "hours") - value(none, "hours")) * product
@@ -241,6 +242,7 @@ def test_upkeep_for_the_hours_of_the_plan_is_that_of_its_own_page(boat: str) -> 
     # So much is used that it takes the hours of the plan.
     typed = {
         "flush_way": "none",
+        "waste_time": "0 min",
         "days_aboard": "200 days",
         "crew": "1",
         "drink_and_cook": "1 L/day",
@@ -268,7 +270,8 @@ def test_fuel_is_that_of_the_page_on_power(boat: str) -> None:
     by = next(option.key for option in power.options if option.key == "generator")
     row = table.rows[[option.key for option in power.options].index(by)]
     theirs = row[5].value  # type: ignore[union-attr]
-    report = ask(boat, energy_from="generator", generator_hour="0 ¤/h", flush_way="none")
+    typed = {"energy_from": "generator", "generator_hour": "0 ¤/h"}
+    report = ask(boat, flush_way="none", waste_time="0 min", **typed)
     assert share(report, "Energy") / value(report, "litres") == pytest.approx(theirs, rel=1e-6)
 
 
@@ -321,10 +324,7 @@ def test_where_it_never_pays_it_says_from_where_it_would() -> None:
 
 
 @pytest.mark.parametrize("boat", ["ketch", "catamaran"])
-def test_flush_water_is_that_of_the_page_on_the_flush(boat: str) -> None:
-    typed = {"days_aboard": "7 days"}
-    theirs = answers.value(answers.answered("flush", {}, boat), "week")
-    with_, without = ask(boat, **typed), ask(boat, flush_way="none", **typed)
-    product = value(without, "litres") / value(without, "hours")
-    extra = (value(with_, "hours") - value(without, "hours")) * product
-    assert extra == pytest.approx(theirs, rel=1e-6)
+@pytest.mark.parametrize("typed", [{}, {"water_days": "1", "flush_every": "3 days"}])
+def test_its_hours_a_day_are_those_of_the_page_on_need(boat: str, typed: dict[str, str]) -> None:
+    theirs = answers.value(answers.answered("need", typed, boat), "hours")
+    assert value(ask(boat, **typed), "daily") == pytest.approx(theirs, rel=1e-6)

@@ -71,14 +71,16 @@ class Capital:
 @dataclass(frozen=True)
 class Own:
     """A unit of one's own: its capital, what is drawn from the tank [m3/s] on so many days a year
-    [s], what goes through it again as flush water on these [m3/s], the fresh water it makes [m3/s],
-    its tasks and those of its membranes, parts that fail [money/year], and energy by running time
-    [money/s]; `wear` scales upkeep, membranes and parts."""
+    [s], what goes through it again as flush water on these [m3/s], the share of them in which its
+    water goes to waste [1], the fresh water it makes [m3/s], its tasks and those of its membranes,
+    parts that fail [money/year], and energy by running time [money/s]; `wear` scales upkeep,
+    membranes and parts."""
 
     capital: Capital
     drawn: float
     days: float
     flush: float
+    wasting: float
     product: float
     tasks: Sequence[Recurring]
     membranes: Sequence[Recurring]
@@ -102,9 +104,14 @@ class Own:
         return self.litres + self.flushed
 
     @property
+    def wasted(self) -> float:
+        """Running time a year in which its water goes to waste [s]."""
+        return self.wasting * self.days
+
+    @property
     def hours(self) -> float:
-        """Running time a year [s]."""
-        return self.made / self.product
+        """Running time a year [s]; see `need.Need.time`."""
+        return self.made / self.product + self.wasted
 
     @cached_property
     def shares(self) -> dict[str, float]:

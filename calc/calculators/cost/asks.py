@@ -9,12 +9,11 @@ from ...frame.inputs import Refusal, but
 from ...frame.inputs import date as ask_date
 from ...physics import maintenance
 from ...sheet import BoatSheet as boat
-from ...sheet.groups import MONEY, VALVES
+from ...sheet.groups import FLUSH, MONEY
 from ...sheet.purse import FROM_BANK
-from ...system import flushing, running
+from ...system import need, running
 from ...system import purse as system
 from ...system import year as years
-from ...system.household import WEEK
 from ...system.motor import Machine, Water
 
 
@@ -44,11 +43,12 @@ class Asks(
     ),
 ):
     today = ask_date("Today", "2026-05-01", today=True, group=MONEY)
-    flush_way = but(boat.flush_way, open=False)
-    flush_water = boat.flush_water
-    water_days = boat.water_days
-    flush_every = but(boat.flush_every, group=VALVES)
-    ambient_temperature = but(boat.ambient_temperature, group=VALVES)
+    flush_way = but(boat.flush_way, group=FLUSH, open=False)
+    flush_water = but(boat.flush_water, group=FLUSH)
+    water_days = but(boat.water_days, group=FLUSH)
+    flush_every = but(boat.flush_every, group=FLUSH)
+    ambient_temperature = but(boat.ambient_temperature, group=FLUSH)
+    waste_time = but(boat.waste_time, group=FLUSH)
     boost_pump = but(boat.boost_pump, open=False)
     fuel_price = but(boat.fuel_price, group=MONEY)
 
@@ -77,12 +77,15 @@ class Asks(
             )
         return drawn
 
-    def flushes(self) -> float:
-        """Fresh water for the flushes, a flow on days of use [m3/s]; see `flushing.flushes`."""
-        if self.flush_way == running.NOTHING:
-            return 0.0
-        keeps = maintenance.life_when_warm(self.flush_every, self.ambient_temperature)
-        return self.flush_water * flushing.flushes(self.water_days, keeps) / WEEK
+    def runs(self) -> need.Runs:
+        """How it is flushed, and its water wasted; for how long it runs follows from the litres."""
+        return need.Runs(
+            0.0,
+            self.water_days,
+            self.waste_time,
+            0.0 if self.flush_way == running.NOTHING else self.flush_water,
+            maintenance.life_when_warm(self.flush_every, self.ambient_temperature),
+        )
 
     def power_price(self, water: Water) -> float:
         """What an hour of running costs in energy [money/s]."""
@@ -99,11 +102,13 @@ class Asks(
             made = system.recurring(task, rests, self.own_hour, self.yard_hour)
             # what is priced for each membrane is done to the membranes
             (membranes if self.tasks[task.place].per == "membrane" else tasks).append(made)
+        runs = self.runs()
         return system.Own(
             self.capital(),
             self.drawn(),
             self.days(),
-            self.flushes(),
+            runs.flushed / runs.apart,
+            runs.waste / runs.apart,
             self.making.made.product,
             tasks,
             membranes,

@@ -44,7 +44,7 @@ def judge(purse: Purse, show: Report) -> None:
         note="present value, the unit's price taken off",
     )
     show.figure("litres", "Water that you use a year", own.litres, "L")
-    show.figure("hours", "Running hours for that, flushes included", own.hours, "h")
+    show.figure("hours", "Running hours for that, with flushes and waste", own.hours, "h")
     a_day = own.hours / own.days * DAY
     show.figure(
         "daily",

@@ -20,10 +20,15 @@ def steps(q: Asks, water: Water, purse: Purse, show: Report) -> None:
         "Running hours a year",
         own.hours,
         "h",
-        "T = (V + V_f) / Q",
-        {"V": (own.litres, "L"), "V_f": (own.flushed, "L"), "Q": (own.product, "L/h")},
+        "T = (V + V_f) / Q + t_w",
+        {
+            "V": (own.litres, "L"),
+            "V_f": (own.flushed, "L"),
+            "Q": (own.product, "L/h"),
+            "t_w": (own.wasted, "h"),
+        },
         "Definition of the flow; Q as on the page Water from this sea",
-        "V_f: water for the flushes.",
+        "V_f: water for the flushes; t_w: until its water is fresh, run by run.",
     )
     _energy(q, water, purse, made, show)
     _litre(purse, show)
