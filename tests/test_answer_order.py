@@ -133,3 +133,30 @@ def test_the_best_way_s_remedies_are_told_once() -> None:
     way.figure("a", "A", 3.0, "h", at_most=2.0)
     way.remedy("Take {x}.", x=(1.0, "h"), sets={"a": "1 h"})
     assert html.report(show).count("data-try=") == 1
+
+
+def test_what_mends_what_decides_is_told_first() -> None:
+    """And where all figures hold and a reservation decides, nothing else stands open."""
+    show = Report("Test", "")
+    way = show.option("one", "One")
+    way.figure("a", "A", 3.0, "h", at_most=2.0)
+    way.figure("b", "B", 3.0, "h", at_most=1.0)
+    way.remedy("Less of a.", sets={"a": "1 h"}, mends="a")
+    way.remedy("Anything else.")
+    way.remedy("Less of b.", sets={"b": "1 h"}, mends="b")
+    assert show.decided_by == "b"
+    first, more = show.ways(2)
+    assert [one.text() for one in first] == ["Less of b.", "Less of a."]
+    assert [one.text() for one in more] == ["Anything else."]
+
+    show = Report("Test", "")
+    way = show.option("one", "One")
+    way.figure("a", "A", 1.0, "h", at_most=2.0)
+    way.reservation("once", "only once")
+    way.remedy("How far it reaches.")
+    assert [one.text() for one in show.ways(3)[0]] == ["How far it reaches."]
+    way.remedy("Often.", sets={"a": "1 h"}, mends="once")
+    first, more = show.ways(3)
+    assert [one.text() for one in first] == ["Often."] and len(more) == 1
+    page = html.report(show)
+    assert page.index("Often") < page.index("answer-rest") < page.index("How far it reaches")

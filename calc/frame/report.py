@@ -434,6 +434,23 @@ class Report:
             return _reason(self)
         return Line("{way}: {reason}", {"way": best.name, "reason": best.reason()})
 
+    def ways(self, few: int) -> tuple[list[Line], list[Line]]:
+        """What to do, of the report and of the option that decides: a few to begin with, and more.
+
+        What mends the figure or reason that decides comes first. Where all figures hold and a
+        reservation decides, nothing else makes it fit.
+        """
+        best, decider = self.best_option(), self._decider()
+        found = [*self.remedies, *(best.remedies if best else [])]
+        decided = self.decided_by
+        aims = [isinstance(one, Remedy) and one.mends == decided != "" for one in found]
+        aimed = [one for one, does in zip(found, aims, strict=True) if does]
+        others = [one for one, does in zip(found, aims, strict=True) if not does]
+        reserved = decider is not None and decided in [one.key for one in decider.reservations]
+        told = [*aimed, *others]
+        count = min(few, len(aimed)) if aimed and reserved else few
+        return told[:count], told[count:]
+
     @property
     def decided_by(self) -> str:
         """The key of the figure or reason that decides, of the report or of its best option."""

@@ -137,8 +137,7 @@ def _told(line: Line, system: str) -> str:
     if report is None:
         told = "; ".join(f"{f.label}: {f.sentence}" for f in line.outcome.bound.faults[:2])
         return f"<p>{said(told)}</p>"
-    best = report.best_option()
-    ways = [*report.remedies, *(best.remedies if best else [])]
+    ways = report.ways(1)[0]
     first = ways[0].text(system) if ways and report.verdict != FITS else ""
     do = f'<p class="do-first">→ {said(first)}</p>' if first else ""
     return f"<p>{said(report.reason().text(system))}</p>{do}"

@@ -214,7 +214,8 @@ def _options(report: Report, system: str) -> str:
 def _remedies(report: Report, system: str) -> str:
     best = report.best_option()
     ways = [best] if best and report.verdict == FITS else report.options
-    lines = [*report.remedies, *(r for way in ways for r in way.remedies)]
+    first = report.ways(MOST_REMEDIES)[0]
+    lines = [*first, *report.remedies, *(r for way in ways for r in way.remedies)]
     told = list(dict.fromkeys(html.words(r, system) for r in lines))[:MOST_REMEDIES]
     if not told:
         return ""

@@ -75,7 +75,7 @@ FEW_REMEDIES, FEW_FIGURES, FEW_WAYS = 2, 3, 4
 def brief(made: Report, system: str = "metric") -> str:
     """What fits a screen: the verdict, what to do, the figures one came for, and the cautions' names."""
     ways = made.options[:FEW_WAYS]
-    remedies = [*made.remedies, *(r for way in ways for r in way.remedies)]
+    remedies = [*made.ways(FEW_REMEDIES)[0], *(r for way in ways for r in way.remedies)]
     told = list(dict.fromkeys(r.text(system) for r in remedies))[:FEW_REMEDIES]
     head = [
         _wrapped(f"{made.title}: {VERDICT_WORDS[made.verdict].upper()}"),

@@ -86,19 +86,17 @@ def report(
 
     Cautions are never folded.
     """
-    best = made.best_option()
-    ways = [*made.remedies, *(best.remedies if best else [])]
-    few = FEW_WAYS if made.verdict != FITS else 0  # nothing need be done
+    ways, more = made.ways(FEW_WAYS if made.verdict != FITS else 0)  # nothing need be done
     shown, pictures = one_picture(made, system, prefix)
     first = [
         *(f'<p class="headline">{words(h, system)}</p>' for h in made.headlines),
-        remedies(made.verdict, ways[:few], system),
+        remedies(made.verdict, ways, system),
         wanted(made.wanted_figures(), system),
         shown,
     ]
     rest = [
         *(_fold_table(t, system) for t in made.tables if t.lead),
-        _fold_ways(made.verdict, ways[few:], system),
+        _fold_ways(made.verdict, more, system),
         _fold_figures(made.figures, system),
         _fold_options(made, system),
         _fold_pictures(pictures),
