@@ -220,6 +220,31 @@ ALL = _all(
         "more than this machine.",
     ),
     Caution(
+        "chlorine",
+        "Bleach with an acid gives off a gas that kills",
+        "Never bring bleach together with an acid, vinegar, a descaler, ammonia, metabisulphite or "
+        "another cleaner, not even in a rinsed bucket or pipe. Wear goggles and gloves, measure it "
+        "in the open air, pour bleach into water and never water into bleach, and label what you "
+        "measured it with: for nothing else. If it is in an eye: rinse for a quarter of an hour, "
+        "and call for medical help.",
+    ),
+    Caution(
+        "dosed-tank",
+        "From a dosed tank nothing may flush the membrane",
+        "Chlorine ruins it, for good. Before you dose: the flush's switch off and tagged, then the "
+        "valve of its flush water shut, or the three-way valve turned to the sea. They stay so "
+        "until carbon that is not used up stands in the flush line, or the tank was emptied and "
+        "filled with water without chlorine. The unit's fresh water runs into the tank from above, "
+        "so that none can run back.",
+    ),
+    Caution(
+        "local-water",
+        "Rules for drinking water are local",
+        "What is told here are guideline values of WHO and of the United States, for the taste and "
+        "for most adults. Charter, crew or guests aboard, or a flag or port that has rules of its "
+        "own: ask which apply, and have the water tested by a laboratory once a year.",
+    ),
+    Caution(
         "protector",
         "Never bypass a thermal protector",
         "It is the last thing between a hot winding and a fire. One that closes by itself starts "

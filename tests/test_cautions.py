@@ -53,6 +53,7 @@ ALWAYS: list[tuple[str, str]] = [
     *(("pressure", key) for key in ("pressure", "shut-end", "product-line")),
     *(("running", key) for key in ("pressure", "shut-end", "flooding", "dry-running")),
     *(("flush", key) for key in ("shut-end", "product-line", "dry-running", "chlorine-membrane")),
+    *(("quality", key) for key in ("product-line", "dirty-water", "local-water")),
     ("water", "dirty-water"),
     *((name, "reserve") for name in ("water", "need", "cost")),
     ("need", "dirty-water"),
@@ -114,6 +115,10 @@ SOMETIMES: list[tuple[str, str, Form, list[Form]]] = [
     *(
         ("running", "product-line", {"product_way": way}, [{"product_way": "three_way"}])
         for way in ("straight", "plain")
+    ),
+    *(
+        ("quality", key, {"tank_dosed": "yes"}, [{"tank_dosed": "no"}])
+        for key in ("chlorine", "dosed-tank")
     ),
     ("running", "siphon", {"brine_dips": "yes"}, [{"brine_dips": "no"}]),
     ("running", "chlorine-membrane", {"flush_way": "tap"}, [{"flush_way": "none"}]),

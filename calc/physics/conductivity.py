@@ -60,3 +60,14 @@ def meter_reading(concentration: float) -> float:
         return 0.0
     warm = seawater.isotherm(298.15)
     return conductivity_of(warm.salinity(concentration) / SALT_OF_PRACTICAL, 298.15)
+
+
+def salt_by_meter(conductivity: float, temperature: float) -> float:
+    """Concentration [kg/m³] of sea salt in water of a conductivity [S/m] at a temperature [K], as
+    it is at 25 °C.
+
+    Raises ValueError for a negative conductivity. Source: `practical_salinity`, and TEOS-10's
+    salt for it; density by Sharqawy, Lienhard and Zubair (2010), eq. 8.
+    """
+    salinity = practical_salinity(conductivity, temperature) * SALT_OF_PRACTICAL
+    return salinity * seawater.density(salinity, 298.15)

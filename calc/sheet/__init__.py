@@ -27,6 +27,7 @@ from .purse import Bought, Purse, Wages
 from .sea import TheSea, Voyage
 from .size import Size
 from .sun import Sun
+from .tank_water import TankWater
 from .tasks import Log, Tasks
 from .valves import Valves
 from .year import Calendar, Keeping, LayUps
@@ -80,6 +81,7 @@ __all__ = [
     "Starting",
     "Sun",
     "Tank",
+    "TankWater",
     "Tasks",
     "TheSea",
     "UnitWater",
@@ -129,6 +131,7 @@ class BoatSheet(
     ChargingHours,
     Household,
     Tank,
+    TankWater,
     Purse,
     Bought,
     Size,

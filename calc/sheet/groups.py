@@ -12,6 +12,7 @@ BOAT = "The boat"
 VALVES = "Switches and valves"
 FLUSH = "The flush"
 HOUSEHOLD = "Household and tank"
+TANK_WATER = "Water in the tank"
 MONEY, BOUGHT = "What it costs", "Water bought instead"
 PRACTICE = "common practice, no source"
 
@@ -40,6 +41,7 @@ WHY = {
     MONEY: "What a litre of your own costs follows from these.",
     BOUGHT: "What a litre of your own is held against.",
     HOUSEHOLD: "How much water you need, and how long the tank lasts without the machine.",
+    TANK_WATER: "Whether it is good to drink, and what the tank needs.",
     SIZE: "Whether it fits, what you lift, and how fast it shakes.",
     MOUNTS: "How much of its shaking gets through, and whether they bear it.",
     FLOOR: "Whether the floor holds it, and whether it hums along.",

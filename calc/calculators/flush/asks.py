@@ -36,6 +36,7 @@ class Asks(
 ):
     flush_way = but(boat.flush_way, group=FLUSH)
     flush_water = but(boat.flush_water, group=FLUSH, open=True)
+    tank_dosed = but(boat.tank_dosed, group=FLUSH, open=False)
     run_hours = but(boat.run_hours, group=FLUSH, open=False)
     water_days = but(boat.water_days, group=FLUSH)
     flush_every = but(boat.flush_every, group=FLUSH)
@@ -57,6 +58,11 @@ class Asks(
     def running(self) -> bool:
         """Whether the unit's pumps run while it is flushed."""
         return self.flush_from == system.CAN or self.flush_by == system.RUNNING
+
+    @property
+    def forgets_the_dose(self) -> bool:
+        """Whether the house pump brings dosed water that is said to hold no chlorine."""
+        return self.tank_dosed and self.flush_from == system.HOUSE and not self.flush_chlorine
 
     def way(self) -> system.Way:
         """The way of the flush water, as warm as the sea."""

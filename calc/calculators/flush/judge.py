@@ -15,6 +15,12 @@ def judge(q: Asks, flush: Flush, show: Report) -> None:
     _salt(flush, show)
     _pushed(flush, show)
     _bears(flush, show)
+    if q.forgets_the_dose:
+        show.fail(
+            "dosed",
+            "the house pump brings its water from a tank that is dosed with bleach: it holds "
+            "chlorine, though you say that it holds none",
+        )
     _chlorine(flush, show)
     show.held(
         "week",

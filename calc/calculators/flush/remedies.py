@@ -44,6 +44,11 @@ def remedies(q: Asks, flush: Flush, show: Report) -> None:
     _less(flush, show)
     if flush.chlorine > 0:
         _chlorine(q, flush, show)
+    elif q.forgets_the_dose:
+        show.remedy(
+            "Test the tank's water and say how much chlorine it holds: then the carbon in the "
+            "flush line is judged. Until that holds flush from a can, with water that has none."
+        )
     _week(q, flush, show)
 
 
