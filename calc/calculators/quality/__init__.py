@@ -47,7 +47,7 @@ QUANTITIES = (
     Quantity("Water", "Hardness", "h", "mg/L", "Calcium and magnesium, counted as calcite."),
     Quantity(
         "Water",
-        "Chlorine",
+        "Chlorine of a dose or of bleach",
         "c",
         "mg/L",
         "Free chlorine in a litre of water, available chlorine in a litre of bleach.",
