@@ -277,6 +277,19 @@ def test_hours_are_of_the_water_that_the_page_of_water_tells(boat: str) -> None:
         assert water is not None
         made = asked(boat, **typed).need()
         assert made.product == pytest.approx(value(water, "product"), rel=1e-8)
+        energy = value(ask(boat, **typed), "energy")
+        whole = value(water, "energy") * made.product * made.time
+        assert energy == pytest.approx(whole, rel=1e-8)
+
+
+@pytest.mark.parametrize("boat", BOATS)
+def test_a_unit_of_the_list_does_what_it_is_told_to_do(boat: str) -> None:
+    """The row of the table, chosen, has the hours that the table gives for it."""
+    need = asked(boat, run_hours="0.9 h", water_days="7")
+    for offer in need.offers(need.need()):
+        sets = {"unit": offer.key, "pressure": f"{offer.making.pressure} Pa", "run_hours": "0.9 h"}
+        chosen = value(ask(boat, water_days="7", **sets), "hours")
+        assert chosen == pytest.approx(offer.need.time, rel=1e-6)
 
 
 def test_a_colder_sea_takes_longer() -> None:

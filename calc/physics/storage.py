@@ -10,7 +10,7 @@ from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import pairwise
+from itertools import accumulate, pairwise
 from operator import mul
 
 from ._require import not_negative, positive
@@ -28,6 +28,7 @@ _PANELS = 60.0  # most of them; a finer variation is reckoned as coarse as they 
 _FAR = 6.0  # standard deviations beyond which nothing comes
 _FINEST = 0.01  # of what is drawn: less variation is none that anybody knows
 _NOISE = 1e-6  # of a chance: finer it is not known
+_TINY = 1e-300  # instead of no spread at all
 
 
 @dataclass(frozen=True)
@@ -163,34 +164,34 @@ class _Steps:
         the first that counts on."""
         both = math.hypot(self.spread, self.fill_deviation)
         drift, share = self.fill - self.draw, (self.fill_deviation / both) ** 2
-        apart = self.spread * self.fill_deviation / both
-        nodes, weights, far = self.nodes, self.weights, _FAR * both
+        # Of the fills that lead from x to y, those count that stay below the brim. `apart` is how
+        # far they spread, `gone` what is left of the room.
+        apart = max(_TINY, self.spread * self.fill_deviation / both) * math.sqrt(2)
+        gone, narrow = self.room - self.fill, -0.5 / both**2
+        whole = 0.5 / (both * math.sqrt(2 * math.pi))
+        nodes, far, exp, erfc = self.nodes, _FAR * both, math.exp, math.erfc
+        weights = [whole * w for w in self.weights]
         rows = []
         for y in nodes:
-            begin = bisect_left(nodes, y - drift - far)
-            end = bisect_left(nodes, y - drift + far)
-            row = []
-            for x, w in zip(nodes[begin:end], weights[begin:end], strict=True):
-                off = y - x - drift
-                # Of the fills that lead from x to y, those that stay below the brim.
-                below = self.room - x - self.fill - share * off
-                stays = normal(below / apart) if apart > 0 else float(below > 0)
-                row.append(w * stays * _density(off, both))
+            past = y - drift
+            begin, end = bisect_left(nodes, past - far), bisect_left(nodes, past + far)
+            row = [
+                w * erfc((share * (past - x) - gone + x) / apart) * exp(narrow * (past - x) ** 2)
+                for x, w in zip(nodes[begin:end], weights[begin:end], strict=True)
+            ]
             rows.append((begin, row))
         return rows
 
     def _levels(self, masses: Sequence[float], left: float) -> tuple[float, float, float]:
         """The levels that it stays above with 95, 50 and 5 %; 0 where it is dry."""
-        found = []
+        # Half of what a node stands for lies below it.
+        up_to = [all_of - mass / 2 for all_of, mass in zip(accumulate(masses), masses, strict=True)]
+        gone, found = max(0.0, 1 - left), []
         for share in (0.05, 0.5, 0.95):
-            below = max(0.0, 1 - left)
-            level, before, passed = 0.0, self.bottom, below
-            if below < share:
-                for x, mass in zip(self.nodes, masses, strict=True):
-                    up_to = below + mass / 2  # half of what a node stands for lies below it
-                    if up_to >= share:
-                        level = before + (x - before) * (share - passed) / (up_to - passed)
-                        break
-                    below, before, passed = below + mass, x, up_to
+            level, wanted = 0.0, share - gone
+            at = bisect_left(up_to, wanted)
+            if wanted > 0 and at < len(up_to):
+                x, mass = (self.nodes[at - 1], up_to[at - 1]) if at else (self.bottom, 0.0)
+                level = x + (self.nodes[at] - x) * (wanted - mass) / (up_to[at] - mass)
             found.append(min(self.room, max(0.0, level)))
         return found[0], found[1], found[2]

@@ -48,12 +48,15 @@ def with_tank(need: Need, volume: float, share: float | None) -> Need:
     return replace(need, tank=replace(need.tank, volume=volume, reserve=reserve))
 
 
-def smallest_tank(need: Need, share: float | None, step: float, most: float) -> float | None:
-    """The smallest tank in steps [m3] that lasts from run to run, and over the stay; None up to so
-    much. Its reserve stays, or is a share of it."""
+def smallest_tank(
+    need: Need, share: float | None, step: float, most: float, stay: bool = True
+) -> float | None:
+    """The smallest tank in steps [m3] that lasts from run to run, and over the stay too unless that
+    is left out; None up to so much. Its reserve stays, or is a share of it."""
 
     def over(volume: float) -> float:
-        return _over(with_tank(need, volume, share))
+        other = with_tank(need, volume, share)
+        return _over(other) if stay else other.between.value - other.between.limit
 
     return _least(over, need.tank.volume, step, most)
 

@@ -34,12 +34,13 @@ def answer(q: Asks, show: Report) -> Callable[[], None]:
     judge.judge(q, need, show)
 
     def told() -> None:
-        offers = q.offers(need)
+        offers, of_a_litre = q.offers(need), q.energy()
         remedies.remedies(q, need, offers, show)
         tell.headline(need, show)
+        tell.energy(of_a_litre, need, show)
         show.chart(picture.chart(need))
         tell.tables(need, offers, show)
-        working.steps(q, need, show)
+        working.steps(q, need, of_a_litre, show)
         tell.notes(q, need, show)
 
     return told

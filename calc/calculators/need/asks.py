@@ -12,7 +12,7 @@ from ...sheet.groups import FLUSH, PRACTICE
 from ...system import membranes, motor, running
 from ...system import need as system
 from ...system.unfit import Unfit
-from ...system.watermaking import Making, feed_on
+from ...system.watermaking import Making, feed_on, spent
 
 STAY, OTHERS = "The stay to look at", "Other units"
 
@@ -28,6 +28,8 @@ class Asks(
     sheet.Tank,
     sheet.WaterHours,
     sheet.Runs,
+    sheet.Drive,
+    sheet.Boost,
     sheet.Water,
     first=(
         "unit",
@@ -43,6 +45,7 @@ class Asks(
     waters = but(boat.waters, open=True)
     sea_temperature = but(boat.sea_temperature, open=True)
     water_days = but(boat.water_days, open=True)
+    boost_pump = but(boat.boost_pump, open=False)
     flush_way = but(boat.flush_way, group=FLUSH, open=False)
     flush_water = but(boat.flush_water, group=FLUSH)
     flush_every = but(boat.flush_every, group=FLUSH)
@@ -100,6 +103,19 @@ class Asks(
             self.making_some().made.product,
             system.Stay(self.stay_days, self.tank_filled, self.use_varies, self.make_varies),
         )
+
+    def machine(self) -> motor.Machine:
+        """The machine with its boost pump."""
+        return self.boosted(super().machine())
+
+    def energy(self) -> float | None:
+        """Energy of a litre [J/m3], boost pump included; None where nobody can tell what the motor
+        draws."""
+        machine = self.machine()
+        water = motor.water(machine)
+        if water is None or water.overfluxed:
+            return None
+        return spent(machine, water, self.making.made).whole
 
     def offers(self, need: system.Need) -> list[system.Offer]:
         """The units of the list that suit the mains, at the pressure to set in this sea."""

@@ -23,8 +23,8 @@ def chart(need: Need) -> Chart:
         Axis("In the tank", "L", 0.0, tank.volume),
         [
             Series("as a rule", usual),
-            Series("19 of 20 are above", low, dashed=True),
-            Series("1 of 20 is above", high, dashed=True),
+            Series("19 in 20 above", low, dashed=True),
+            Series("1 in 20 above", high, dashed=True),
         ],
         limits=[Mark("reserve", tank.reserve)] if tank.reserve > 0 else [],
         summary=line(

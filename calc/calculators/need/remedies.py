@@ -26,9 +26,11 @@ def remedies(q: Asks, need: Need, offers: Sequence[Offer], show: Report) -> None
         _another_unit(offers, show)
     elif not need.between.holds:
         _more_days(need, "between", show)
-        _larger_tank(q, need, "between", show)
+        # Where nothing else fails, one that lasts over the stay too.
+        alone = need.survives(q.passage_days).holds
+        _larger_tank(q, need, "" if alone else "between", alone, show)
     elif not need.dry.holds:
-        _larger_tank(q, need, "dry", show)
+        _larger_tank(q, need, "dry", True, show)
         _surer_hours(need, show)
     _more_in_reserve(q, need, show)
 
@@ -98,9 +100,9 @@ def _another_unit(offers: Sequence[Offer], show: Report) -> None:
     )
 
 
-def _larger_tank(q: Asks, need: Need, mends: str, show: Report) -> None:
+def _larger_tank(q: Asks, need: Need, mends: str, stay: bool, show: Report) -> None:
     share = RESERVE if q.tank_reserve is None else None
-    found = search.smallest_tank(need, share, _TANK_STEP, _LARGEST)
+    found = search.smallest_tank(need, share, _TANK_STEP, _LARGEST, stay)
     if found is not None:
         told = least(found, "L", step=_TANK_STEP)
         show.remedy(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ...frame.report import FAILS, FITS, Report
+from ...frame.report import FAILS, FITS, Report, line
 from ...system.need import BASIC_LEAST, BASIC_MOST, SURVIVAL, Need, Offer
 from ...system.running import NOTHING
 from .asks import Asks
@@ -35,6 +35,21 @@ def headline(need: Need, show: Report) -> None:
             n=(need.needed, "L/day"),
             h=(need.time, "h"),
         )
+
+
+def energy(of_a_litre: float | None, need: Need, show: Report) -> None:
+    """What the hours take a day, where that is known."""
+    if of_a_litre is None:
+        return
+    show.figure(
+        "energy",
+        "Energy for those hours a day",
+        of_a_litre * need.product * need.time,
+        "Wh",
+        note=line(
+            "{e}, boost pump included, at the motor, before any inverter", e=(of_a_litre, "Wh/L")
+        ),
+    )
 
 
 def tables(need: Need, offers: Sequence[Offer], show: Report) -> None:
@@ -97,9 +112,9 @@ def _balance(need: Need, show: Report) -> None:
 def notes(q: Asks, need: Need, show: Report) -> None:
     """What the numbers leave out."""
     show.note(
-        "Whether bank, sun, engine or generator give the {h} a day tells Power: it obeys the same "
-        "hours.",
-        h=(need.time, "h"),
+        "Whether bank, sun, engine or generator give the energy tells Power, for the {r} a day that "
+        "you make water.",
+        r=(need.runs.daily, "h"),
     )
     if need.time <= need.runs.each and need.runs.days == 7 and need.flushed > 0.1 * need.needed:
         show.note(

@@ -9,7 +9,7 @@ from .asks import Asks
 _HABITS = "Sum of the habits; what is lost is a share of what is drawn"
 
 
-def steps(q: Asks, need: Need, show: Report) -> None:
+def steps(q: Asks, need: Need, of_a_litre: float | None, show: Report) -> None:
     """Drawn, flushed, hours, reserve, and the spread from run to run."""
     home, runs, tank = need.household, need.runs, need.tank
     drawn = show.step(
@@ -48,7 +48,7 @@ def steps(q: Asks, need: Need, show: Report) -> None:
         {"n_f": (runs.flushes, ""), "V_f": (runs.flush, "L"), "t_1": (apart, "days")},
         "Definition; n_f: one after a run, and one more whenever a flush no longer keeps",
     )
-    show.step(
+    time = show.step(
         "Hours a day",
         need.time,
         "h",
@@ -63,6 +63,15 @@ def steps(q: Asks, need: Need, show: Report) -> None:
         "Water needed over the water made, and the minutes to waste of each run; Q as on the page "
         "Water from this sea",
     )
+    if of_a_litre is not None:
+        show.step(
+            "Energy for those hours a day",
+            of_a_litre * need.product * need.time,
+            "Wh",
+            "E = e * Q * t_day",
+            {"e": (of_a_litre, "Wh/L"), "Q": (need.product, "L/h"), "t_day": (time, "h")},
+            "Definition; e as on the page Water from this sea",
+        )
     show.step(
         "Reserve and cans last",
         need.lasts(SURVIVAL),
