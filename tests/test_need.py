@@ -323,6 +323,18 @@ def test_the_smallest_tank_in_steps_is_the_smallest() -> None:
     assert search.with_tank(made, found - 0.01, 0.25).chance > MOST_DRY
 
 
+@pytest.mark.parametrize("boat", BOATS)
+@pytest.mark.parametrize("typed", [{}, {"tank_reserve": "60 L"}, {"crew": "1"}])
+def test_the_smallest_tank_does_and_one_step_less_does_not(
+    boat: str, typed: dict[str, str]
+) -> None:
+    made = ask(boat, run_hours="6 h", **typed)
+    tank = value(made, "tank")
+    told = dict(run_hours="6 h", **typed)
+    assert ask(boat, tank_volume=f"{tank * 1000:.0f} L", **told).verdict != FAILS
+    assert ask(boat, tank_volume=f"{tank * 1000 - 10:.0f} L", **told).verdict == FAILS
+
+
 @pytest.mark.parametrize(
     ("field", "text"),
     [

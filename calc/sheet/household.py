@@ -115,12 +115,11 @@ class Tank(Inputs, part=True):
     )
     water_cans = ask(
         "Drinking water in cans or another tank",
-        "20 L",
+        "0 L",
         group=HOUSEHOLD,
         at_least="0 L",
         at_most="5000 L",
         help="Water from ashore that the unit's tank can't spoil.",
-        basis=PRACTICE,
     )
     passage_days = ask(
         "Longest time at sea between two fillings",

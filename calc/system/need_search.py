@@ -61,6 +61,23 @@ def smallest_tank(
     return _least(over, need.tank.volume, step, most)
 
 
+def least_tank(need: Need, share: float | None, step: float, passage: float) -> float:
+    """The smallest tank in steps [m3], this one at most, that does all that this one does: from run
+    to run, over the stay, and in its reserve over a passage [s] if that lasts as it is."""
+    lasts = need.survives(passage).holds
+
+    def over(volume: float) -> float:
+        other = with_tank(need, volume, share)
+        if lasts and not other.survives(passage).holds:
+            return 2.0
+        return _over(other)
+
+    begin = step if share is not None else need.tank.reserve + step
+    if begin >= need.tank.volume or over(begin) <= 0:
+        return min(begin, need.tank.volume)
+    return _least(over, begin, step, need.tank.volume) or need.tank.volume
+
+
 def least_hours(need: Need, step: float) -> float | None:
     """The least time a day [s], in steps, with which the tank lasts over the stay; None if none
     does."""

@@ -14,7 +14,7 @@ from .asks import Asks
 __all__ = ["CAUTIONS", "DECIDES", "PICTURE", "QUANTITIES", "TITLE", "WANTED", "Asks", "answer"]
 
 TITLE = "How much water"
-WANTED = ("hours", "needed", "survival", "dry")
+WANTED = ("hours", "tank", "survival", "needed")
 PICTURE = "level"
 DECIDES = decides(
     "unit", "crew", "run_hours", "tank_volume", "passage_days", ("sea_temperature", "waters")
@@ -37,6 +37,7 @@ def answer(q: Asks, show: Report) -> Callable[[], None]:
         offers, of_a_litre = q.offers(need), q.energy()
         remedies.remedies(q, need, offers, show)
         tell.headline(need, show)
+        tell.tank(q, need, show)
         tell.energy(of_a_litre, need, show)
         show.chart(picture.chart(need))
         tell.tables(need, offers, show)

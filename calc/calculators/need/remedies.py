@@ -10,8 +10,9 @@ from ...system import need_search as search
 from ...system.household import DAY
 from ...system.need import Need, Offer, smallest
 from .asks import Asks
+from .tell import TANK_STEP
 
-_TANK_STEP, _HOURS_STEP = 0.01, 360.0  # m3, s: what tanks and hours are told in
+_HOURS_STEP = 360.0  # s, what hours are told in
 _LARGEST, _MOST_CANS = 20.0, 5.0  # m3, as the fields take them
 
 
@@ -102,15 +103,15 @@ def _another_unit(offers: Sequence[Offer], show: Report) -> None:
 
 def _larger_tank(q: Asks, need: Need, mends: str, stay: bool, show: Report) -> None:
     share = RESERVE if q.tank_reserve is None else None
-    found = search.smallest_tank(need, share, _TANK_STEP, _LARGEST, stay)
+    found = search.smallest_tank(need, share, TANK_STEP, _LARGEST, stay)
     if found is not None:
-        told = least(found, "L", step=_TANK_STEP)
+        told = least(found, "L", step=TANK_STEP)
         show.remedy(
             "The smallest tank that would do, in steps of {s}: {v}.",
             sets={"tank_volume": told},
             mends=mends,
             v=told,
-            s=(_TANK_STEP, "L"),
+            s=(TANK_STEP, "L"),
         )
 
 

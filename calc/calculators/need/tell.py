@@ -5,9 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ...frame.report import FAILS, FITS, Report, line
+from ...sheet.household import RESERVE
+from ...system import need_search as search
 from ...system.need import BASIC_LEAST, BASIC_MOST, SURVIVAL, Need, Offer
 from ...system.running import NOTHING
 from .asks import Asks
+
+TANK_STEP = 0.01  # m3, in which tanks are told
 
 USES = {
     "drink": "To drink and cook",
@@ -35,6 +39,25 @@ def headline(need: Need, show: Report) -> None:
             n=(need.needed, "L/day"),
             h=(need.time, "h"),
         )
+
+
+def tank(q: Asks, need: Need, show: Report) -> None:
+    """The smallest tank that would do, where this one does."""
+    if not (need.enough.holds and need.between.holds and need.dry.holds):
+        return
+    share = RESERVE if q.tank_reserve is None else None
+    found = search.least_tank(need, share, TANK_STEP, q.passage_days)
+    show.figure(
+        "tank",
+        "The smallest tank that would do",
+        found,
+        "L",
+        note=line(
+            "in steps of {s}; {r} of it never touched",
+            s=(TANK_STEP, "L"),
+            r=(search.with_tank(need, found, share).tank.reserve, "L"),
+        ),
+    )
 
 
 def energy(of_a_litre: float | None, need: Need, show: Report) -> None:
@@ -112,8 +135,8 @@ def _balance(need: Need, show: Report) -> None:
 def notes(q: Asks, need: Need, show: Report) -> None:
     """What the numbers leave out."""
     show.note(
-        "Whether bank, sun, engine or generator give the energy tells Power, for the {r} a day that "
-        "you make water.",
+        "Whether bank, sun, engine or generator give the energy tells Power, for the {r} a day "
+        "that you make water.",
         r=(need.runs.daily, "h"),
     )
     if need.time <= need.runs.each and need.runs.days == 7 and need.flushed > 0.1 * need.needed:
