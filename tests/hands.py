@@ -14,7 +14,9 @@ from calc.system.running import (
     NOTHING,
     ONE,
     PLAIN,
+    RUNNING,
     SEA,
+    STILL,
     STRAIGHT,
     TANK,
     TAP,
@@ -30,8 +32,8 @@ from calc.system.running import (
 
 YES_NO = (True, False)
 BOATS = [
-    Gear(*one, True)
-    for one in itertools.product(
+    Gear(*one, True, house)
+    for *one, house in itertools.product(
         YES_NO,
         (TWO, ONE),
         (THREE_WAY, TAP, NOTHING),
@@ -43,8 +45,10 @@ BOATS = [
         YES_NO,
         YES_NO,
         YES_NO,
+        ("", RUNNING, STILL),
     )
     if not (not one[0] and one[1] == ONE) and not (one[6] and one[5] != PLAIN)
+    if not (house and one[2] == NOTHING)
 ]
 ORDERS: dict[str, Callable[[Gear], tuple[Step, ...]]] = {
     "start": start,
@@ -92,7 +96,8 @@ class Boat:
     def fed(self) -> bool:
         """Whether water comes to the pumps, and from one side only."""
         if self.gear.inlet == THREE_WAY:
-            return self.inlet == FLUSH or self.seacock
+            flush = self.inlet == FLUSH and (not self.gear.house or self.flush_valve)
+            return flush or (self.inlet == SEA and self.seacock)
         if self.gear.inlet == TAP:
             return self.seacock != self.flush_valve
         return self.seacock
@@ -122,11 +127,14 @@ class Boat:
         elif thing == "product_valve":
             self.product = True
         elif thing == "seacock":
-            self.law(not (self.gear.inlet == TAP and self.flush_valve), "sea into flush water")
+            self.law(not self.flush_valve, "sea into flush water")
             self.seacock = True
         elif thing == "flush_valve":
             self.law(not self.seacock, "flush water and sea mixed")
             self.law(not self.running, "the way in changed while it runs")
+            if self.gear.house:
+                self.law("ways_out" in self.looked, "pushed into it without a look")
+                self.law(self.brine and self.product and self.regulating, "against a shut end")
             self.flush_valve = self.flush_air = True
         else:
             assert thing == "regulating_valve"
@@ -137,6 +145,7 @@ class Boat:
         if thing == "brine_valve":
             self.law(not self.armed, "the brine shut while something can start it")
             self.law(not self.running, "the brine shut while it runs")
+            self.law(not self.flush_valve, "the brine shut before the flush water")
             self.brine = False
         elif thing == "seacock":
             self.law(not self.running, "the seacock shut while it runs")
@@ -159,6 +168,7 @@ class Boat:
     def turn(self, thing: str, to: str) -> None:
         if thing == "inlet_valve":
             self.law(not self.running, "the way in changed while it runs")
+            self.law(not self.flush_valve, "the way in changed with flush water on it")
             self.inlet, self.flush_air = to, to == FLUSH
         else:
             assert thing == "product_valve" and self.gear.product == THREE_WAY
@@ -183,6 +193,7 @@ class Boat:
             self._on(pump, to)
         if to == FLUSH:
             self.law("ways_out" in self.looked, "run again without a look")
+            self.law(not self.gear.still, "pumps on in a flush that the house pump does")
             self.law(self.inlet == FLUSH or self.flush_valve, "flushed with sea water")
             self.flushed = self.flushed or "big" in PUMPS[thing]
 
@@ -227,6 +238,11 @@ class Boat:
         self.vents = False
 
     def wait(self, thing: str, _: str) -> None:
+        if thing == "flush":
+            self.law(self.gear.still and not self.running, "the house pump alone")
+            self.law(self.fed and not self.seacock and self.flush_valve, "nothing comes in")
+            self.flushed = True
+            return
         self.law(bool(self.running), "water waited for while nothing runs")
         self.looked.add(thing)
         if thing == "feed":
@@ -275,7 +291,7 @@ def stands(gear: Gear) -> Boat:
         leads=TANK,
         seacock=False,
         inlet=FLUSH,
-        flush_valve=gear.inlet == TAP,
+        flush_valve=gear.flush_valve,
         regulating=False,
         breaker=False,
         remote=gear.by_itself,
@@ -296,6 +312,8 @@ def run(gear: Gear, name: str, steps: Sequence[Step]) -> Boat:
         for step in at_work(gear):
             boat.do(step)
         boat.looked = {"unit"}
+    if name == "emergency" and gear.house and gear.flush_valve:
+        boat.flush_valve = True  # it happens in a flush
     for step in steps:
         boat.do(step)
         if name != "start" and step.key in (
@@ -324,13 +342,14 @@ def at_rest(boat: Boat) -> None:
     law(boat.brine != (gear.brine_valve and gear.dips), "the brine is shut where it can dip")
     law(boat.tag == ("seacock" if boat.brine else "ends"), "a tag says what is shut")
     law(boat.flushed or gear.inlet == NOTHING, "flushed")
-    law(gear.inlet != TAP or not boat.flush_valve, "the flush water's tank does not drain")
+    law(not boat.flush_valve, "the flush water's tank does not drain")
 
 
 def safe(boat: Boat) -> None:
     law, gear = boat.law, boat.gear
     law(not boat.running and not boat.armed, "nothing can start it")
     law(not boat.seacock and boat.regulating, "neither sea nor pressure")
+    law(not boat.flush_valve, "nor flush water")
     law(boat.brine != (gear.brine_valve and gear.dips), "nor the sea by the outlet")
     law(bool(boat.tag), "a tag says so")
 

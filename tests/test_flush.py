@@ -13,7 +13,8 @@ from hypothesis import strategies as st
 from legal import legal_forms
 
 from calc import stock
-from calc.frame.report import FAILS, FITS, TIGHT, Remedy, Report
+from calc.calculators.running import words
+from calc.frame.report import FAILS, FITS, TIGHT, Line, Remedy, Report
 from calc.physics import flushing as physics
 from calc.system.feed_line import Filters, Hose, Water
 from calc.system.flushing import PUMP_VALVES, WEEK, Carbon, Flush, House, Rinse, Way, flushes
@@ -238,6 +239,27 @@ def test_the_boost_pump_adds_where_it_runs() -> None:
 def test_without_a_way_in_there_is_no_flush() -> None:
     made = ask(flush_way="none")
     assert made.verdict == FAILS and [one.key for one in made.failures] == ["no-way"]
+
+
+@pytest.mark.parametrize(
+    ("typed", "steps"),
+    [
+        ({"flush_from": "can"}, (False, False, True)),
+        ({"flush_from": "house", "flush_by": "running"}, (True, False, True)),
+        ({"flush_from": "house", "flush_by": "still"}, (True, True, False)),
+    ],
+)
+def test_the_order_of_a_stop_is_that_of_this_flush(
+    typed: dict[str, str], steps: tuple[bool, bool, bool]
+) -> None:
+    """The flush line's valve; waiting while both pumps stand; the big pump on for a flush."""
+    guide = stock.guide()
+    made = guide.run(guide.get("running"), typed, example={"boat": "ketch"})
+    assert made.report is not None
+    table = next(t for t in made.report.tables if t.key == "stop")
+    told = {row[1].template for row in table.rows if isinstance(row[1], Line)}
+    keys = ("shut.flush_valve", "wait.flush", "on.high_pressure_pump.flush")
+    assert tuple(words.STOP[key][0] in told for key in keys) == steps
 
 
 # ---- chlorine ----

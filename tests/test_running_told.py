@@ -14,7 +14,7 @@ from calc import stock
 from calc.calculators.running import words
 from calc.frame.render import card, html
 from calc.frame.report import FAILS, FITS, TIGHT, Line, Report
-from calc.system.running import THREE_WAY, TWO, Gear, start, stop
+from calc.system.running import RUNNING, THREE_WAY, TWO, Gear, start, stop
 
 
 def told(**typed: Any) -> Report:
@@ -36,7 +36,9 @@ def test_each_step_has_words_and_no_words_are_left_over() -> None:
 
 def test_the_tables_are_the_steps_numbered() -> None:
     made = told()
-    gear = Gear(True, TWO, THREE_WAY, True, True, THREE_WAY, False, True, False, True, True, True)
+    gear = Gear(
+        True, TWO, THREE_WAY, True, True, THREE_WAY, False, True, False, True, True, True, RUNNING
+    )
     known = {"start": words.START, "stop": words.STOP, "emergency": words.EMERGENCY}
     assert [t.key for t in made.tables] == list(known)
     for table in made.tables:

@@ -13,7 +13,7 @@ from .elements import Elements, Membranes, Water
 from .engine import Alternator
 from .feed_line import FeedLine
 from .floor import Floor
-from .flush import Flush, UnitWater
+from .flush import Flush, FlushFrom, UnitWater
 from .generator import Charger, Fuel, Generator, GeneratorPeak, OtherLoad
 from .habits import ChargingHours, House, Place, WaterHours
 from .household import Household, Runs, Tank
@@ -49,6 +49,7 @@ __all__ = [
     "FeedLine",
     "Floor",
     "Flush",
+    "FlushFrom",
     "Fuel",
     "Generator",
     "GeneratorPeak",

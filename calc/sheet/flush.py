@@ -5,6 +5,7 @@ from __future__ import annotations
 from ..equipment import flush
 from ..frame.inputs import Inputs, aboard, ask, choice, is_one_of, is_set, record, whole, yes_no
 from ..system import flushing as system
+from ..system.running import RUNNING, STILL
 from .groups import FLUSH, PRACTICE
 
 _HOUSE = is_one_of("flush_from", system.HOUSE)
@@ -28,7 +29,37 @@ class UnitWater(Inputs, part=True):
     )
 
 
-class Flush(UnitWater, part=True):
+class FlushFrom(Inputs, part=True):
+    """Where its water comes from, and which pumps run."""
+
+    flush_from = choice(
+        "Flush water comes from",
+        {
+            system.CAN: "a can or a bucket that the unit's own pumps draw from",
+            system.HOUSE: "the house pump, out of the tank",
+        },
+        system.CAN,
+        group=FLUSH,
+        open=True,
+    )
+    flush_by = choice(
+        "While it is flushed",
+        {
+            RUNNING: "the unit's pumps run, without pressure",
+            STILL: "both pumps are off: the house pump pushes it through",
+        },
+        RUNNING,
+        group=FLUSH,
+        open=True,
+        when=_HOUSE,
+    )
+
+    def flushed_by_house(self) -> str:
+        """How the house pump flushes; "" where it doesn't."""
+        return self.flush_by if self.flush_from == system.HOUSE else ""
+
+
+class Flush(UnitWater, FlushFrom, part=True):
     """How it is flushed."""
 
     bowl_share = ask(
@@ -48,27 +79,6 @@ class Flush(UnitWater, part=True):
         at_most="20 g/L",
         help="Water of more than 1.2 g/L tastes so salty that nobody wants it.",
         basis="WHO's classes of taste: 0.9 to 1.2 g/L is poor",
-    )
-    flush_from = choice(
-        "Flush water comes from",
-        {
-            system.HOUSE: "the house pump, out of the tank",
-            system.CAN: "a can or a bucket that the unit's own pumps draw from",
-        },
-        system.HOUSE,
-        group=FLUSH,
-        open=True,
-    )
-    flush_by = choice(
-        "While it is flushed",
-        {
-            system.RUNNING: "the unit's pumps run, without pressure",
-            system.STILL: "both pumps are off: the house pump pushes it through",
-        },
-        system.RUNNING,
-        group=FLUSH,
-        open=True,
-        when=_HOUSE,
     )
     house_shut_off = ask(
         "House pump: pressure at which it switches off",

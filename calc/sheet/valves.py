@@ -76,8 +76,9 @@ class Valves(Inputs, part=True):
         "Fresh water for a flush", "25 L", group=VALVES, above="0 L", at_most="2000 L"
     )
 
-    def gear(self, boost: bool, relief: bool) -> system.Gear:
-        """All of them, with a boost pump and a relief valve at the big one, or without."""
+    def gear(self, boost: bool, relief: bool, house: str = "") -> system.Gear:
+        """All of them, with a boost pump and a relief valve at the big one, or without, and as the
+        house pump flushes."""
         return system.Gear(
             boost,
             self.pump_switches,
@@ -91,4 +92,5 @@ class Valves(Inputs, part=True):
             self.bowl_vents,
             self.salinity_meter,
             relief,
+            house,
         )

@@ -19,7 +19,6 @@ from .feed_line import ATMOSPHERE, Filters, Hose, Water
 from .held import Held
 
 HOUSE, CAN = "house", "can"  # where flush water comes from
-RUNNING, STILL = "running", "still"  # the unit's pumps while it is flushed
 WEEK = 7 * DAY  # s
 YEAR = 365.25 * DAY  # s
 PUMP_VALVES = 2e4  # Pa, that opens the valves of a pump at rest. Common practice, no source.

@@ -15,6 +15,8 @@ TWO, ONE = "two", "one"  # a switch for each pump, or one for both
 THREE_WAY, TAP, NOTHING = "three_way", "tap", "none"  # how flush water comes in
 STRAIGHT, PLAIN = "straight", "plain"  # the fresh water's line, where no three-way valve is in it
 WASTE, TANK, SEA, FLUSH = "waste", "tank", "sea", "flush"
+# How the house pump flushes, where it does: while the unit's pumps run, or while they stand.
+RUNNING, STILL = "running", "still"
 
 
 @dataclass(frozen=True)
@@ -25,7 +27,8 @@ class Gear:
     NOTHING. `product` is THREE_WAY (one way always open), STRAIGHT or PLAIN (can be shut);
     `product_relief` is a relief valve before a plain one. `dips`: whether the brine's outlet can
     dip under water. `by_itself`: whether a timer, an automatic or somebody far away can start it.
-    `relief`: whether a relief valve stands at the pump.
+    `relief`: whether a relief valve stands at the pump. `house`: RUNNING or STILL where the house
+    pump brings flush water, else "".
     """
 
     boost: bool
@@ -40,6 +43,18 @@ class Gear:
     vents: bool
     meter: bool
     relief: bool
+    house: str = ""
+
+    @property
+    def still(self) -> bool:
+        """Whether the house pump alone pushes a flush through."""
+        return self.house == STILL
+
+    @property
+    def flush_valve(self) -> bool:
+        """Whether the flush water has a valve of its own: a connection has, and so has a line that
+        stands under a house pump's pressure."""
+        return self.inlet == TAP or bool(self.house and self.inlet != NOTHING)
 
     @property
     def boost_alone(self) -> bool:
@@ -108,7 +123,7 @@ def _start(gear: Gear) -> Iterator[Step]:
     if gear.product == PLAIN:
         yield Step("open", "product_valve")
     yield _product(gear, WASTE)
-    if gear.inlet == TAP:
+    if gear.flush_valve:
         yield Step("shut", "flush_valve")
     yield Step("open", "seacock")
     if gear.inlet == THREE_WAY:
@@ -157,7 +172,7 @@ def _stop(gear: Gear) -> Iterator[Step]:
     if gear.inlet != NOTHING:
         yield from _flush(gear)
     yield Step("off", "breaker")
-    if gear.inlet == TAP:
+    if gear.flush_valve:
         yield Step("shut", "flush_valve")
     if gear.inlet == NOTHING:
         yield Step("shut", "seacock")
@@ -177,9 +192,13 @@ def _flush(gear: Gear) -> Iterator[Step]:
     if gear.inlet == THREE_WAY:
         yield Step("turn", "inlet_valve", FLUSH)
     yield Step("shut", "seacock", FLUSH)
-    if gear.inlet == TAP:
-        yield Step("open", "flush_valve")
-    yield Step("look", "ways_out")
+    how = STILL if gear.still else ""
+    yield Step("look", "ways_out", how)
+    if gear.flush_valve:
+        yield Step("open", "flush_valve", how)
+    if gear.still:
+        yield Step("wait", "flush")
+        return
     yield Step("on", "boost_pump", FLUSH) if gear.boost_alone else Step("fill", "unit", FLUSH)
     yield Step("on", gear.pumps, FLUSH)
     yield from _off(gear, FLUSH)
@@ -196,6 +215,8 @@ def _emergency(gear: Gear) -> Iterator[Step]:
     if gear.by_itself:
         yield Step("off", "remote")
     yield Step("shut", "seacock")
+    if gear.house and gear.flush_valve:
+        yield Step("shut", "flush_valve")
     yield Step("open", "regulating_valve")
     yield Step("off", "breaker")
     if gear.brine_is_shut:

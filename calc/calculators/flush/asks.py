@@ -12,6 +12,7 @@ from ...sheet.groups import FLUSH
 from ...system import flushing as system
 from ...system.feed_line import Filters, Hose
 from ...system.feed_line import Water as Flowing
+from ...system.running import RUNNING
 from ...system.sea import Sea
 
 units.define("chlorine dose", "a dose of chlorine", "100 ppm h", {"ppm h": "milligram*hour/liter"})
@@ -57,7 +58,7 @@ class Asks(
     @property
     def running(self) -> bool:
         """Whether the unit's pumps run while it is flushed."""
-        return self.flush_from == system.CAN or self.flush_by == system.RUNNING
+        return self.flush_from == system.CAN or self.flush_by == RUNNING
 
     @property
     def forgets_the_dose(self) -> bool:

@@ -71,7 +71,7 @@ def _salt(flush: Flush, show: Report) -> None:
     show.figure("mixing", "If all of it mixed", rinse.mixing, "L", note="more is never wanted")
     show.figure("left", "Salt still coming out after your flush", rinse.left(rinse.water), "g/L")
     if flush.lasts is not None:
-        show.figure("time", "That takes", flush.lasts, "min")
+        show.figure("time", "Time for it", flush.lasts, "min", digits=2)
 
 
 def _pushed(flush: Flush, show: Report) -> None:

@@ -8,9 +8,9 @@ from dataclasses import replace
 from ...frame.report import Amount, Report, least, most
 from ...physics import pipes
 from ...system import flushing as system
-from ...system.flushing import CAN, STILL, Flush
+from ...system.flushing import CAN, Flush
 from ...system.held import Held
-from ...system.running import NOTHING
+from ...system.running import NOTHING, STILL
 from .asks import Asks
 
 # What the fields take.

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ...frame.report import Report
+from ...frame.report import Report, amount
 from ...system.flushing import CAN, HOUSE, PUMP_VALVES, SURPLUS, Flush
 from .asks import Asks
 
@@ -23,7 +23,7 @@ def headline(flush: Flush, show: Report) -> None:
         "{n} of fresh water, in {t}, bring the salt in the unit from {s} below {a}. Flushes take "
         "{w} of the {m} made in a week.",
         n=(rinse.needed, "L"),
-        t=(flush.lasts, "min"),
+        t=amount(flush.lasts, "min", 2),
         s=(rinse.sea, "g/L"),
         a=(rinse.aim, "g/L"),
         w=(flush.week.value, "L"),
@@ -63,7 +63,7 @@ def notes(q: Asks, flush: Flush, show: Report) -> None:
             )
         else:
             show.note(
-                "With both pumps off and the breaker off the house pump opens the big pump's "
+                "With both pumps off the house pump opens the big pump's "
                 "valves by itself ({p}: common practice, no source). Both ways out and the "
                 "regulating valve are open first; else its pressure stands in the unit. Ask the "
                 "big pump's maker whether it may be pushed through.",

@@ -42,7 +42,7 @@ CAUTIONS = rules(
 
 def answer(q: Asks, show: Report) -> Callable[[], None]:
     """The guards judged, then the steps told."""
-    gear = q.gear(q.has_boost, q.has_relief)
+    gear = q.gear(q.has_boost, q.has_relief, q.flushed_by_house())
     judge.judge(gear, show)
     judge.remedies(gear, show)
 

@@ -16,6 +16,7 @@ class Asks(
     sheet.Machine,
     sheet.Valves,
     sheet.Hertz,
+    sheet.FlushFrom,
     first=(
         "unit",
         "has_boost",
@@ -31,12 +32,16 @@ class Asks(
         "bowl_vents",
         "salinity_meter",
         "flush_water",
+        "flush_from",
+        "flush_by",
         "flow",
     ),
 ):
     has_boost = but(boat.has_boost, group=VALVES, open=True)
     has_relief = but(boat.has_relief, label=RELIEF, group=VALVES, open=True)
     flow = but(boat.flow, group=VALVES)
+    flush_from = but(boat.flush_from, group=VALVES, open=True)
+    flush_by = but(boat.flush_by, group=VALVES, open=True)
     fill_time = ask(
         "Boost pump alone, until no air comes",
         "2 min",

@@ -6,7 +6,17 @@ from collections.abc import Sequence
 
 from ...frame.report import Amount, Line, Report, amount, line
 from ...sheet.groups import PRACTICE
-from ...system.running import NOTHING, PLAIN, STRAIGHT, Gear, Step, emergency, start, stop
+from ...system.running import (
+    NOTHING,
+    PLAIN,
+    STRAIGHT,
+    THREE_WAY,
+    Gear,
+    Step,
+    emergency,
+    start,
+    stop,
+)
 from . import words
 from .asks import Asks
 
@@ -33,7 +43,7 @@ def times(q: Asks, gear: Gear, show: Report) -> None:
         "product to waste.",
     )
     show.figure("to_tank", "From first switch to tank", until, "min")
-    if gear.inlet != NOTHING:
+    if gear.inlet != NOTHING and not gear.still:
         _flush(q, show)
     steps = len(start(gear)), len(stop(gear))
     show.figure("to_start", "Steps to start it", float(steps[0]), "")
@@ -134,6 +144,11 @@ def notes(gear: Gear, show: Report) -> None:
             "Without a way in for flush water, sea water stays inside: it grows slime, smells, "
             "and corrodes. Run it again soon, and have a three-way valve fitted behind the "
             "seacock."
+        )
+    if gear.house and gear.inlet == THREE_WAY:
+        show.note(
+            "A flush line under a house pump's pressure wants a valve of its own before the "
+            "three-way valve. With that pressure left on, the tank drains through the unit."
         )
     if gear.product in (STRAIGHT, PLAIN):
         show.note(

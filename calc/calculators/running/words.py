@@ -163,6 +163,20 @@ STOP: Words = {
         "Flush water's valve: open, now that the seacock is shut.",
         "Shut, the pump draws air. Opened sooner, sea and flush water mix.",
     ),
+    "open.flush_valve.still": (
+        "Flush water's valve: open slowly. Water runs overboard within seconds; if none does, shut "
+        "it.",
+        "The house pump pushes it through while both pumps stand. Opened sooner, sea and flush "
+        "water mix.",
+    ),
+    "look.ways_out.still": (
+        "Look: brine overboard open, product to waste, regulating valve fully open.",
+        "Else the house pump's pressure stands in the unit, and nothing is flushed.",
+    ),
+    "wait.flush": (
+        "Both pumps off, wait until what goes overboard tastes fresh. You have {v} for it.",
+        "Not flushed, it grows slime.",
+    ),
     "look.ways_out": (
         "Look: brine overboard open, product to waste, regulating valve fully open.",
         "It is about to run again, and bursts a shut end with flush water too.",
@@ -199,7 +213,7 @@ STOP: Words = {
     ),
     "shut.flush_valve": (
         "Flush water's valve: shut.",
-        "Left open, that tank drains through the unit and overboard.",
+        "Left open, that tank drains through the unit and overboard, or its pump presses on.",
     ),
     "shut.seacock": ("Seacock: shut.", "A hose that fails below the waterline sinks the boat."),
     "shut.brine_valve": (
@@ -225,6 +239,10 @@ EMERGENCY: Words = {
     "shut.seacock": (
         "If water comes into the boat: seacock shut.",
         "Through a burst hose below the waterline the sea comes in.",
+    ),
+    "shut.flush_valve": (
+        "In a flush: flush water's valve shut.",
+        "The house pump pushes on, whatever else is off.",
     ),
     "open.regulating_valve": (
         "Regulating valve: open. Stay out of the line of a leak.",
