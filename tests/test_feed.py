@@ -339,3 +339,13 @@ def test_the_line_is_drawn_to_scale_of_height() -> None:
     heights = [hose.points[1][1] - water, hose.points[-1][1] - water]
     q = stock.guide().run(stock.guide().get("feed"), example={"boat": "ketch"}).bound.values
     assert heights[0] / heights[1] == pytest.approx(-q["intake_depth"] / q["pump_height"])
+
+
+def test_a_boost_pump_that_heel_lifts_out_of_the_water_is_mended_by_less_heel_too() -> None:
+    """Sailing flatter costs nothing, moving a pump does."""
+    made = ask(water_heel="40°", intake_aside="0.2 m")
+    assert [f.key for f in made.figures if f.state == FAILS] == ["primes"]
+    flatter = [r for r in made.remedies if "water_heel" in r.sets]
+    assert len(flatter) == 1
+    after = ask(intake_aside="0.2 m", **flatter[0].typed())
+    assert not [f.key for f in after.figures if f.state == FAILS]

@@ -73,6 +73,15 @@ def heel_that_does(line: FeedLine) -> float | None:
     return _heel(line, [room])
 
 
+def heel_that_primes(line: FeedLine) -> float | None:
+    """The steepest heel at which the boost pump stands no higher than it lifts [rad]; None if not
+    even upright, or if there is no such pump."""
+    primes = line.boost_primes
+    if line.boost is None or primes is None:
+        return None
+    return _heel(line, [_Spare(primes.limit - primes.value, line.boost.spot.aside)])
+
+
 def _slope(line: FeedLine) -> float:
     """Head lost in each metre of the hose from the sea [m/m]."""
     speed = line.hose.speed(line.flow)

@@ -190,13 +190,17 @@ def _intake(feed: FeedLine, show: Report) -> None:
             mends="intake",
             d=told,
         )
-    heel = search.heel_that_does(feed)
+    _upright(search.heel_that_does(feed), "intake", show)
+
+
+def _upright(heel: float | None, mends: str, show: Report) -> None:
+    """Less heel, where that will do."""
     if heel is not None and heel > 0.01:
         heeled = most(heel, "°")
         show.remedy(
             "Make water while she heels {a} at most.",
             sets={"water_heel": heeled},
-            mends="intake",
+            mends=mends,
             a=heeled,
         )
 
@@ -217,6 +221,7 @@ def _boost(feed: FeedLine, show: Report) -> None:
             )
     if not primes.holds:
         _sink(feed, primes.limit - boost.spot.rise(feed.moves), "primes", show)
+        _upright(search.heel_that_primes(feed), "primes", show)
     if not npsh.holds:
         bore = search.bore_that_does(feed, lambda line: line.boost_npsh)
         if bore is not None:
