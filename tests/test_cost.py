@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import Any
 
 import answers
+import numpy as np
 import pytest
 from answers import value
 from hypothesis import given, settings
@@ -16,6 +17,7 @@ from calc import stock
 from calc.frame.report import FAILS, FITS, TIGHT, UNKNOWN, Report
 from calc.physics import finance
 from calc.system.purse import Capital, Own, Purse, Recurring, Way
+from calc.system.spares import Part, failures
 
 HOUR, DAY, LITRE = 3600.0, 86400.0, 1e-3
 
@@ -58,7 +60,7 @@ owns = st.builds(
     st.floats(10.0, 200.0).map(lambda litres: litres * LITRE / HOUR),
     tasks,
     tasks,
-    st.floats(0.0, 200.0),
+    st.floats(0.0, 1.0).map(lambda price: price / HOUR),
     st.floats(0.0, 3.0).map(lambda price: price / HOUR),
 )
 prices = st.floats(1.0, 1000.0)  # money/m3
@@ -129,6 +131,21 @@ def test_the_break_even_is_where_an_independent_search_finds_it(own: Own, bought
         assert dearer(days) == pytest.approx(0.0, abs=1e-9 * bought)
         if dearer(1.0) > 0 > dearer(1e7 * DAY):
             assert days == pytest.approx(brentq(dearer, 1.0, 1e7 * DAY), rel=1e-6)
+
+
+@pytest.mark.parametrize("shape", [0.8, 1.0, 2.5])
+@pytest.mark.parametrize("interval", [0.3, 1.0, 4.0])
+def test_failures_in_the_long_run_are_those_of_a_simulation(shape: float, interval: float) -> None:
+    """numpy: parts that live by Weibull, a new one at each failure and at each change."""
+    life, lives = 1000 * HOUR, 40
+    made = np.random.default_rng(7).weibull(shape, (40_000, lives)) * life
+    counted = (np.cumsum(made, axis=1) <= interval * life).sum(axis=1).mean()
+    part = Part("A", 1, 2, 0.5 / (1000 * HOUR), life, shape, None, 0.1, 10.0)
+    theirs = 2 * (0.5 / (1000 * HOUR) + counted / (interval * life))
+    assert failures(part, interval * life) == pytest.approx(theirs, rel=0.02)
+    assert failures(replace(part, life=None), 1.0) == pytest.approx(1e-3 / HOUR)
+    forever = np.random.default_rng(8).weibull(shape, 400_000).mean() * life
+    assert failures(replace(part, rate=0.0), None) == pytest.approx(2 / forever, rel=0.01)
 
 
 # ---- laws ----

@@ -290,12 +290,14 @@ def test_each_group_of_the_sheet_tells_why_it_is_asked_in_a_line() -> None:
         assert form.count(GUIDE.why["Sun"]) == times
 
 
-def test_log_and_tasks_have_a_page_of_their_own() -> None:
+def test_log_tasks_and_parts_have_a_page_of_their_own() -> None:
     """There, and not among the rest; all else of a boat stands on the sheet."""
     control = r'<(?:input|select|textarea|fieldset)[^>]* (?:name|data-rows)="(\w+)"'
     apart = re.findall(control, sheets.apart({}, "metric", "sheet-", GUIDE))
     sheet = re.findall(control, sheets.form({}, "metric", "sheet-", GUIDE))
-    assert apart == [name for one in GUIDE.apart for name in one.fields] == ["log", "tasks"]
+    assert (
+        apart == [name for one in GUIDE.apart for name in one.fields] == ["log", "tasks", "parts"]
+    )
     assert set(apart) | set(sheet) == GUIDE.sheet.fields.keys() and not set(apart) & set(sheet)
     assert "upkeep" in sheets.obeying(PLACES, GUIDE) and "power" not in sheets.obeying(
         PLACES, GUIDE

@@ -22,6 +22,7 @@ from .machine import Machine, Named, Product, Work
 from .mains import Hertz, Mains, MotorCable, Rules
 from .motor import Drive, MotorKind, StartedDrive, Starting
 from .mounts import Mounts
+from .parts import Parts
 from .pressure_side import Guarded, Ratings
 from .purse import Bought, Purse, Wages
 from .sea import TheSea, Voyage
@@ -71,6 +72,7 @@ __all__ = [
     "Mounts",
     "Named",
     "OtherLoad",
+    "Parts",
     "Place",
     "Product",
     "Purse",
@@ -142,7 +144,7 @@ class BoatSheet(
     Calendar,
     Keeping,
     Log,
-    Tasks,
+    Parts,
 ):
     """Everything calculators share, in the order of the sheet."""
 

@@ -8,6 +8,7 @@ SEA, WATERS_WAY = "The sea", "The water's way"
 PRESSURE_SIDE, VOYAGE = "Under pressure", "Other seas"
 FILTERS, BOOST, MOVES = "Strainer and filters", "Boost pump", "Where it stands, and how she moves"
 UPKEEP, LOG, TASKS = "Its year", "Its log", "The tasks of upkeep"
+PARTS = "The parts"
 BOAT = "The boat"
 VALVES = "Switches and valves"
 FLUSH = "The flush"
@@ -48,6 +49,7 @@ WHY = {
     LOCKER: "Whether it fits, and gets enough air.",
     UPKEEP: "The days of oil, filters and lay-up follow from her seasons.",
     LOG: "A line for each run and each job. Without it nobody knows what is overdue.",
+    PARTS: "Which spares to carry, and what their failures cost, follow from these.",
     TASKS: "Intervals and prices of your maker go before ours.",
 }
 """Why the sheet asks for what stands under a heading, in a line."""

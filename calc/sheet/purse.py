@@ -78,15 +78,6 @@ class Purse(Wages, part=True):
         basis=_INVENTED,
         help="In today's money; 0 if it goes with the boat for nothing.",
     )
-    parts_year = ask(
-        "Parts that fail beside the upkeep",
-        "60 ¤/years",
-        group=MONEY,
-        at_least="0 ¤/years",
-        at_most="10000 ¤/years",
-        basis=_INVENTED,
-        help="What breaks out of turn, a year in the long run.",
-    )
     energy_from = choice(
         "Its energy comes from",
         {FROM_BANK: "the bank", FROM_GENERATOR: "the generator, run for it alone"},

@@ -4,7 +4,7 @@ what stands on a page of its own, because it grows."""
 from __future__ import annotations
 
 from ..frame.guide import Question
-from .groups import LOG, TASKS, WHY
+from .groups import LOG, PARTS, TASKS, WHY
 
 QUESTIONS = (
     Question(
@@ -29,4 +29,8 @@ QUESTIONS = (
     Question("Where would it stand?", ("stands", "locker_length", "locker_width", "locker_height")),
 )
 
-APART = (Question(LOG, ("log",), WHY[LOG]), Question(TASKS, ("tasks",), WHY[TASKS]))
+APART = (
+    Question(LOG, ("log",), WHY[LOG]),
+    Question(TASKS, ("tasks",), WHY[TASKS]),
+    Question(PARTS, ("parts",), WHY[PARTS]),
+)

@@ -73,8 +73,8 @@ class Own:
     """A unit of one's own: its capital, what is drawn from the tank [m3/s] on so many days a year
     [s], what goes through it again as flush water on these [m3/s], the share of them in which its
     water goes to waste [1], the fresh water it makes [m3/s], its tasks and those of its membranes,
-    parts that fail [money/year], and energy by running time [money/s]; `wear` scales upkeep,
-    membranes and parts."""
+    parts that fail and energy, both by running time [money/s]; `wear` scales upkeep, membranes and
+    parts."""
 
     capital: Capital
     drawn: float
@@ -121,7 +121,7 @@ class Own:
             "capital": self.capital.yearly,
             "tasks": self.wear * sum(one.yearly(hours) for one in self.tasks),
             "membranes": self.wear * sum(one.yearly(hours) for one in self.membranes),
-            "parts": self.wear * self.parts,
+            "parts": self.wear * self.parts * hours,
             "energy": self.energy * hours,
         }
 
@@ -149,8 +149,9 @@ class Own:
         """
         chain = [*self.tasks, *self.membranes]
         per_day = self.hours / self.days
-        slope = self.shares["energy"] / self.days - bought * self.drawn
-        fixed = self.shares["capital"] + self.shares["parts"]
+        by_hours = self.shares["energy"] + self.shares["parts"]
+        slope = by_hours / self.days - bought * self.drawn
+        fixed = self.shares["capital"]
         turns = []
         for one in chain:
             cost, rate = self.wear * one.cost, one.by_hours * per_day

@@ -99,6 +99,21 @@ class Need:
         return 1 - self.covered(spare)
 
 
+def failures(part: Part, interval: float | None) -> float:
+    """Failures in the long run, for each running time [1/s]: at random, and by wear of parts that
+    are changed every so many running hours [s], or only when they fail.
+    """
+    found = part.fitted * part.rate
+    if part.life is None:
+        return found
+    mean = reliability.weibull_mean(part.shape, part.life)
+    if interval is None or interval / mean > _MOST_FAILURES:
+        return found + part.fitted / mean
+    chances = reliability.wear_out_failures(interval, 0.0, part.shape, part.life)
+    failing = sum(count * chance for count, chance in enumerate(chances))
+    return found + part.fitted * failing / interval
+
+
 @dataclass(frozen=True)
 class Trip:
     """The days far from a shop, and the use on them."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from ... import sheet
@@ -11,10 +12,11 @@ from ...physics import maintenance
 from ...sheet import BoatSheet as boat
 from ...sheet.groups import FLUSH, MONEY
 from ...sheet.purse import FROM_BANK
-from ...system import need, running
+from ...system import need, running, spares
 from ...system import purse as system
 from ...system import year as years
 from ...system.motor import Machine, Water
+from ...system.upkeep import Task
 
 
 class Asks(
@@ -25,7 +27,7 @@ class Asks(
     sheet.Generator,
     sheet.Fuel,
     sheet.LayUps,
-    sheet.Tasks,
+    sheet.Parts,
     sheet.Purse,
     sheet.Bought,
     first=(
@@ -93,12 +95,20 @@ class Asks(
             return (water.real + water.boost_dc) * self.energy_price
         return self.burns().flow(water.real) * self.fuel_price + self.generator_hour
 
+    def parts_price(self, planned: Sequence[Task]) -> float:
+        """What parts that fail cost in the long run, for each running time [money/s]."""
+        return sum(
+            part.price * spares.failures(part, task.rule.hours if task else None)
+            for part, task in self.changed_by(planned, self.unit)
+        )
+
     def own(self, water: Water) -> system.Own:
         """The unit with all that it costs. Refuses what contradicts itself."""
         rests = years.lay_ups_to_come(self.stays(), self.today)
         tasks: list[system.Recurring] = []
         membranes: list[system.Recurring] = []
-        for task in self.planned(self.unit):
+        planned = self.planned(self.unit)
+        for task in planned:
             made = system.recurring(task, rests, self.own_hour, self.yard_hour)
             # what is priced for each membrane is done to the membranes
             (membranes if self.tasks[task.place].per == "membrane" else tasks).append(made)
@@ -112,7 +122,7 @@ class Asks(
             self.making.made.product,
             tasks,
             membranes,
-            self.parts_year * system.YEAR,
+            self.parts_price(planned),
             self.power_price(water),
         )
 

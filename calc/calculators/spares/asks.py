@@ -4,18 +4,17 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
-from ...equipment.kinds import Unit
-from ...equipment.upkeep import PartRow
-from ...frame.inputs import Refusal, ask, but, choice, nearest, rows, text
+from ...frame.inputs import Refusal, ask, but, choice, nearest, text
 from ...frame.inputs import date as ask_date
 from ...physics.calendar_days import add_months
-from ...sheet.tasks import Log, Tasks, membranes_of
+from ...sheet.parts import Parts
+from ...sheet.tasks import Log
 from ...sheet.year import Running
 from ...system import spares as system
-from ...system.upkeep import HORIZON, Job, Plan, plan
+from ...system.upkeep import HORIZON, Plan, plan
 from ...system.year import Stretch, Year
 
-AWAY, PARTS, USE, MONEY = "Far from a shop", "The parts", "Until you leave", "Changing it early"
+AWAY, USE, MONEY = "Far from a shop", "Until you leave", "Changing it early"
 _MOST_DAYS = 1830
 _USUAL = 6  # months
 _ONE_DAY = timedelta(days=1)
@@ -38,7 +37,7 @@ _FIRST = (
 )
 
 
-class Asks(Log, Running, Tasks, first=_FIRST):
+class Asks(Log, Running, Parts, first=_FIRST):
     leave = ask_date("You leave", group=AWAY, open=True, optional=True, help="Empty: today.")
     back = ask_date(
         "You reach the next shop",
@@ -79,16 +78,6 @@ class Asks(Log, Running, Tasks, first=_FIRST):
         "Confidence is for", {"box": "the whole box", "each": "each part by itself"}, group=AWAY
     )
     today = ask_date("Today", "2026-05-01", open=True, today=True)
-    parts = rows(
-        "Parts",
-        PartRow,
-        shelf="part",
-        belongs="unit",
-        one="part",
-        group=PARTS,
-        folded=True,
-        help="Failure rates and lives are this guide's own invention; your own log knows better.",
-    )
     started = but(Running.started, group=USE)
     log = but(Log.log, group=USE)
     use_by = but(Running.use_by, group=USE)
@@ -112,19 +101,6 @@ class Asks(Log, Running, Tasks, first=_FIRST):
         basis="invented",
         help="Beyond part and work: water bought, a courier, a week lost.",
     )
-
-    def carried(self) -> list[PartRow]:
-        """The parts of the list that are this boat's."""
-        return [row for row in self.parts if not self._left_out(row)]
-
-    def no_parts(self) -> list[str]:
-        """Names of the parts of the list that are none of this boat's."""
-        return [row.name for row in self.parts if self._left_out(row)]
-
-    def _left_out(self, row: PartRow) -> bool:
-        tasks = {name.lower() for name in self.no_tasks()}
-        of_boost = row.part_of == "boost" or (row.task or "").lower() in tasks
-        return of_boost and not self.has_boost
 
     def days(self) -> tuple[date, date]:
         """Both days of the voyage; who has left already is counted for from today on.
@@ -171,9 +147,10 @@ class Asks(Log, Running, Tasks, first=_FIRST):
         Refuses a task that is not in the list, and a part that fails too often to be carried.
         """
         try:
+            jobs = {job.task: job for job in made.jobs}
             return [
-                system.need(_part(row, self.unit), _job(row.task, made), made, trip)
-                for row in self.carried()
+                system.need(part, jobs[task] if task else None, made, trip)
+                for part, task in self.changed_by(list(jobs), self.unit)
             ]
         except system.TooMany as error:
             raise Refusal(
@@ -197,30 +174,3 @@ class Asks(Log, Running, Tasks, first=_FIRST):
             f"no part that wears out is called “{self.look_at}”.{nearest(self.look_at, names)} "
             f"Known: {', '.join(names)}",
         )
-
-
-def _part(row: PartRow, unit: Unit | None) -> system.Part:
-    """A part, its numbers those of the whole unit."""
-    count = membranes_of(unit) if row.per == "membrane" else 1
-    return system.Part(
-        row.name,
-        row.per_change * count,
-        row.fitted * count,
-        row.rate or 0.0,
-        row.life,
-        1.0 if row.shape is None else row.shape,
-        row.age,
-        row.mass,
-        row.price,
-    )
-
-
-def _job(task: str | None, made: Plan) -> Job | None:
-    """The job that changes a part."""
-    if not task:
-        return None
-    job = made.by_name(task)
-    if job is None:
-        names = [one.task.name for one in made.jobs]
-        raise Refusal("parts", f"no task is called “{task}”.{nearest(task, names)}")
-    return job
