@@ -13,7 +13,7 @@ from legal import legal_forms
 from scipy import stats
 
 from calc import stock
-from calc.frame.report import FAILS, FITS, Report
+from calc.frame.report import FAILS, FITS, UNKNOWN, Report
 from calc.physics import storage
 from calc.system import need_search as search
 from calc.system.household import DAY, Household, Tank
@@ -113,6 +113,23 @@ def test_in_the_heat_a_flush_keeps_half_as_long() -> None:
 def test_a_boat_that_takes_no_flush_water_deducts_none() -> None:
     assert asked(flush_way="none").need().flushed == 0.0
     assert asked().need().flushed > 0
+
+
+@pytest.mark.parametrize("boat", BOATS)
+@pytest.mark.parametrize(
+    ("typed", "key"),
+    [
+        ({"sea_salinity": "44 g/kg", "pressure": "40 bar"}, "salty"),
+        ({"sea_temperature": "33 °C", "sea_salinity": "8 g/kg"}, "driven"),
+    ],
+)
+def test_water_that_it_should_not_make_so_is_no_answer(
+    boat: str, typed: dict[str, str], key: str
+) -> None:
+    """As on the page of Power: which pressure to set is another page's matter."""
+    made = ask(boat, **typed)
+    assert [one.key for one in made.unknowns] == [key]
+    assert made.verdict in (UNKNOWN, FAILS)
 
 
 # ---- the reserve ----

@@ -8,6 +8,7 @@ from ...frame.cautions import rules
 from ...frame.guide import decides
 from ...frame.quantities import Quantity
 from ...frame.report import Report
+from .. import _sea
 from . import judge, picture, remedies, tell, working
 from .asks import Asks
 
@@ -32,6 +33,7 @@ def answer(q: Asks, show: Report) -> Callable[[], None]:
     """Litres, hours and the tank judged, then told."""
     need = q.need()
     judge.judge(q, need, show)
+    _sea.judge(q.making, show)
 
     def told() -> None:
         offers, of_a_litre = q.offers(need), q.energy()

@@ -118,13 +118,13 @@ class Asks(
         return spent(machine, water, self.making.made).whole
 
     def offers(self, need: system.Need) -> list[system.Offer]:
-        """The units of the list that suit the mains, at the pressure to set in this sea."""
+        """The units of the list that suit mains and sea, at the pressure to set there."""
         found = []
         for unit in dict.fromkeys(row.name for row in self.other_units):
             if not motor.hertz_suit(unit.motor.frequency, self.ac_frequency):
                 continue
             making = self._made_by(unit)
-            if making is not None and not making.dry:
+            if making is not None and not making.dry and making.ails is None:
                 offered = system.Offer(unit.key, unit.name, making, need.by(making.made.product))
                 found.append(offered)
         return found

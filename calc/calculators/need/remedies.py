@@ -28,7 +28,7 @@ def remedies(q: Asks, need: Need, offers: Sequence[Offer], show: Report) -> None
     elif not need.between.holds:
         _more_days(need, "between", show)
         # Where nothing else fails, one that lasts over the stay too.
-        alone = need.survives(q.passage_days).holds
+        alone = need.survives(q.passage_days).holds and q.making.ails is None
         _larger_tank(q, need, "" if alone else "between", alone, show)
     elif not need.dry.holds:
         _larger_tank(q, need, "dry", True, show)

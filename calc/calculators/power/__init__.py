@@ -14,7 +14,7 @@ from ...system import motor
 from ...system.aboard import Aboard
 from ...system.motor import Water
 from ...system.watermaking import Making
-from .. import _motor
+from .. import _motor, _sea
 from . import bank, generator, lacks, side_by_side, working
 from .asks import Asks
 from .ways import Way
@@ -61,7 +61,7 @@ def answer(q: Asks, show: Report) -> Callable[[], None]:
     if water is None:
         return lambda: working.stalled(show, machine)
     _tell_of_the_water(show, aboard, water, making)
-    _judge_the_sea(making, show)
+    _sea.judge(making, show)
     _judge_the_air(show, aboard)
     found = _ways(show, aboard, water)
     if not found:
@@ -113,30 +113,6 @@ def _tell_of_the_water(show: Report, aboard: Aboard, water: Water, making: Makin
         own = making.fed(aboard.machine.pump.flow).made.product
         show.figure("own_hertz", "The same on hertz that the motor is wound for", own, "L/h")
     show.figure("daily", "Fresh water a day", water.product * aboard.habits.run, "L")
-
-
-def _judge_the_sea(making: Making, show: Report) -> None:
-    """Salty water and membranes that are driven too hard are another page's matter."""
-    if making.ails == "salty":
-        show.unknown(
-            "salty",
-            "at {p} the water from this sea is salty: see on the page “Water from this sea” which "
-            "pressure to set",
-            p=(making.pressure, "bar"),
-        )
-    if making.ails == "driven":
-        show.unknown(
-            "driven",
-            "at {p} its membranes are driven harder in this sea than they should be: see on the "
-            "page “Water from this sea” which pressure to set",
-            p=(making.pressure, "bar"),
-        )
-    if making.ails == "unfit":
-        show.unknown(
-            "unfit",
-            "its membranes don't bear this sea, or so much feed, at any pressure: see on the page "
-            "“Water from this sea” what they bear",
-        )
 
 
 def _judge_the_air(show: Report, aboard: Aboard) -> None:
