@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from legal import legal_forms
 
 from calc import stock
-from calc.frame.report import FAILS, FITS, TIGHT, Report
+from calc.frame.report import FAILS, FITS, TIGHT, Amount, Report
 from calc.physics import conductivity, disinfection, drinking_water
 from calc.system import tank_water as system
 from calc.system.tank_water import TankWater
@@ -201,6 +201,25 @@ def test_chlorine_is_neither_too_much_nor_too_little(
 ) -> None:
     made = ask(**DOSED, **typed)
     assert (state(made, key), made.verdict) == (verdict, verdict)
+
+
+@pytest.mark.parametrize(
+    ("typed", "told"),
+    [
+        ({}, 0.6e-3),
+        ({"chlorine_left": "0.3 mg/L"}, 0.5e-3),
+        ({"chlorine_dose": "4.5 mg/L"}, None),
+        ({"has_carbon": "no"}, None),
+        ({"tank_dosed": "no"}, None),
+    ],
+)
+def test_nobody_is_told_to_pour_what_is_too_much_or_ruins_a_membrane(
+    typed: dict[str, str], told: float | None
+) -> None:
+    """The headline names bleach only where it may be poured, and WHO's half a milligram at least."""
+    slots = [line.amounts for line in ask(**typed).headlines if "b" in line.amounts]
+    tests = [slot.value for one in slots if isinstance(slot := one["c"], Amount)]
+    assert tests == ([] if told is None else [pytest.approx(told)])
 
 
 @pytest.mark.parametrize(

@@ -46,7 +46,7 @@ class Metered(Inputs, part=True):
         above="0 mg/L",
         at_most="3000 mg/L",
         when=_PPM,
-        help="Type its ppm as mg/L. Of the water that runs from the unit after some minutes.",
+        help="Of the water that runs from the unit after some minutes. “240 ppm” will do.",
     )
     product_meter_at = ask(
         "It shows that as of a water of",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ...frame.report import Report
-from ...system.tank_water import LEAKS, Dose, TankWater
+from ...system.tank_water import LEAKS, LEAST_LEFT, Dose, TankWater
 
 TASTES = ("excellent", "good", "fair", "poor", "unacceptable")
 _WARMTHS = (278.15, 283.15, 288.15, 293.15, 298.15)  # K
@@ -20,14 +20,15 @@ def headline(water: TankWater, show: Report) -> None:
     )
     if water.leak is not None and not water.leak.holds:
         show.headline("That is more than these membranes let through: look for a leak.")
-    if water.dose is not None:
+    dose = water.dose
+    if dose is not None and dose.held_dose.holds and not water.unguarded:
         show.headline(
             "For a full tank of {v} take {b} of your bleach. Nobody drinks of it for {t}, and then "
             "only if a test shows {c} or more.",
             v=(water.tank, "L"),
-            b=(water.dose.poured, "mL"),
-            t=(water.dose.wait, "min"),
-            c=(water.dose.left, "mg/L"),
+            b=(dose.poured, "mL"),
+            t=(dose.wait, "min"),
+            c=(max(dose.left, LEAST_LEFT), "mg/L"),
         )
 
 
