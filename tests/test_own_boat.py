@@ -214,6 +214,13 @@ def test_a_new_calculator_needs_no_more_than_to_say_what_decides() -> None:
 # ---- as the page shows it ----
 
 
+@pytest.mark.parametrize("name", NAMES)
+def test_a_question_stands_once_among_those_that_decide(name: str) -> None:
+    for sheet in ({}, {"unit": "skerry-45"}, FIVE):
+        for row in run(name, sheet).lacks:
+            assert len(set(row)) == len(row), (name, row)
+
+
 def test_a_page_asks_first_and_shows_nothing_of_the_example() -> None:
     reply = ask_page(calculator="power", example={"boat": "ketch"}, sheet={"name": "Kite"})
     shown = reply["slots"]["answer"]

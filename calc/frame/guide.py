@@ -262,8 +262,8 @@ def _lacking(calculator: Calculator, bound: Bound) -> tuple[tuple[str, ...], ...
     """The groups of questions of which one must still be answered before there is a verdict."""
     rows = [row for row in calculator.decides if not row.when or row.when.holds(bound.values)]
     lacking = [row.fields for row in rows if not any(map(bound.own, row.fields))]
-    asked = [tuple(filter(None, (_question(bound, name) for name in row))) for row in lacking]
-    return tuple(dict.fromkeys(filter(None, asked)))
+    asked = (dict.fromkeys(_question(bound, name) for name in row) for row in lacking)
+    return tuple(dict.fromkeys(filter(None, (tuple(filter(None, row)) for row in asked))))
 
 
 def _question(bound: Bound, name: str) -> str:
