@@ -405,3 +405,35 @@ def test_what_holds_chlorine_is_asked_of_her_own_boat() -> None:
     guide = stock.guide()
     made = guide.run(guide.get("flush"), sheet={"unit": "skerry-45"}, own_boat=True)
     assert made.report is None and made.lacks
+
+
+HERS = {
+    "unit": "skerry-45",
+    "flush_way": "three_way",
+    "unit_water": "7 L",
+    "flush_water": "20 L",
+    "flush_from": "house",
+    "flush_by": "running",
+    "house_shut_off": "2.8 bar",
+    "house_free_flow": "12 L/min",
+    "flush_chlorine": "no",
+}
+BOOST = ("has_boost",), ("boost_pump", "boost_shut_off"), ("boost_pump", "boost_free_flow")
+
+
+@pytest.mark.parametrize(
+    ("said", "lacks"),
+    [
+        ({}, BOOST[:1]),
+        ({"flush_from": "can"}, BOOST[:1]),
+        ({"has_boost": "yes"}, BOOST[1:]),
+        ({"has_boost": "yes", "boost_shut_off": "1 bar"}, BOOST[2:]),
+        ({"has_boost": "no"}, ()),
+        ({"flush_by": "still"}, ()),
+    ],
+)
+def test_no_boost_pump_of_an_example_runs_in_her_flush(said: Any, lacks: Any) -> None:
+    guide = stock.guide()
+    made = guide.run(guide.get("flush"), sheet={**HERS, **said}, own_boat=True)
+    assert made.lacks == lacks
+    assert (made.report is None) == bool(lacks)

@@ -10,6 +10,7 @@ from ...frame.inputs import is_one_of, is_set
 from ...frame.quantities import Quantity
 from ...frame.report import Report
 from ...system.flushing import CAN, HOUSE
+from ...system.running import RUNNING
 from . import judge, picture, remedies, tell, working
 from .asks import Asks
 
@@ -19,6 +20,12 @@ TITLE = "The flush"
 WANTED = ("needed", "time", "week")
 PICTURE = "salt"
 _HOUSE = is_one_of("flush_from", HOUSE)
+_PUMPS_RUN = (is_one_of("flush_from", CAN), is_one_of("flush_by", RUNNING))
+_BOOST = (
+    ("has_boost", "boost_pump", "boost_shut_off"),
+    ("boost_pump", "boost_shut_off"),
+    ("boost_pump", "boost_free_flow"),
+)
 DECIDES = decides(
     "unit",
     "flush_way",
@@ -28,6 +35,7 @@ DECIDES = decides(
     Decides(("flush_by",), _HOUSE),
     Decides(("house_shut_off",), _HOUSE),
     Decides(("house_free_flow",), _HOUSE),
+    *(Decides(row, when) for row in _BOOST for when in _PUMPS_RUN),
     "flush_chlorine",
     Decides(("water_chlorine",), is_set("flush_chlorine")),
     Decides(("has_carbon", "carbon", "carbon_volume"), is_set("flush_chlorine")),

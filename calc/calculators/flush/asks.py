@@ -50,7 +50,12 @@ class Asks(
     cartridges = boat.cartridges
     filter_change = but(boat.filter_change, open=False)
     filter_bears = boat.filter_bears
-    has_boost = but(boat.has_boost, open=False)
+    # Its unit's record draws its power and tells nothing of its curve: that counts here.
+    has_boost = but(
+        boat.has_boost,
+        by=(("boost_pump", "boost_shut_off"), ("boost_pump", "boost_free_flow")),
+        open=False,
+    )
     boost_pump = but(boat.boost_pump, open=False)
     boost_shut_off = but(boat.boost_shut_off, open=False)
     boost_free_flow = boat.boost_free_flow
