@@ -116,14 +116,6 @@ ALL = _all(
         "you drain.",
     ),
     Caution(
-        "chlorine-membrane",
-        "Chlorine ruins a membrane, for good",
-        "Tank water that was dosed and shore water go into the unit only through carbon that is "
-        "not used up, or once metabisulphite has taken their chlorine out and a test strip shows "
-        "none. Never pour bleach into the unit, its feed or its flush water, to clean it or to "
-        "disinfect it.",
-    ),
-    Caution(
         "backflow",
         "What stands in the unit must not get back into the drinking tank",
         "Sea water, slime or preservative can run back through a flush line once the house pump "
@@ -194,6 +186,14 @@ ALL = _all(
         "seacock and inlet valve alone, but for the test of the low-pressure switch. If the feed "
         "pressure falls away or the pump knocks: switch both pumps off first, then look why. Never "
         "bypass a low-pressure switch.",
+    ),
+    Caution(
+        "chlorine-membrane",
+        "Chlorine ruins a membrane, for good",
+        "Tank water that was dosed and shore water go into the unit only through carbon that is "
+        "not used up, or once metabisulphite has taken their chlorine out and a test strip shows "
+        "none. Never pour bleach into the unit, its feed or its flush water, to clean it or to "
+        "disinfect it.",
     ),
     Caution(
         "over-flux",

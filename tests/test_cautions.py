@@ -188,3 +188,12 @@ def test_every_row_of_the_table_is_held_above_and_no_other_caution_is_shown() ->
     assert always == set(ALWAYS)
     assert sometimes == {(name, key) for name, key, _, _ in SOMETIMES}
     assert set(guide.cautions) == {key for _, key in always | sometimes}
+
+
+def test_what_hurts_people_stands_before_what_hurts_a_membrane() -> None:
+    """On the card for the locker door a jet through skin comes before chlorine."""
+    outcome = stock.guide().run(stock.guide().get("running"), {}, example={"boat": "ketch"})
+    assert outcome.report is not None
+    shown = [caution.key for caution in outcome.report.cautions]
+    hurts = ("pressure", "shut-end", "flooding", "siphon", "dry-running")
+    assert all(shown.index(key) < shown.index("chlorine-membrane") for key in hurts)
