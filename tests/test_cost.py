@@ -345,3 +345,24 @@ def test_where_it_never_pays_it_says_from_where_it_would() -> None:
 def test_its_hours_a_day_are_those_of_the_page_on_need(boat: str, typed: dict[str, str]) -> None:
     theirs = answers.value(answers.answered("need", typed, boat), "hours")
     assert value(ask(boat, **typed), "daily") == pytest.approx(theirs, rel=1e-6)
+
+
+HERS = {"unit": "skerry-45", "outlay": "6500 ¤", "crew": "2", "days_aboard": "150 days"}
+QUAY = {"quay_price": "0.02 ¤/L", "quay_fill": "300 L"}
+CANS = {"bought_by": "cans", "can_price": "0.02 ¤/L", "can_fill": "40 L"}
+
+
+@pytest.mark.parametrize(
+    ("said", "lacks"),
+    [
+        (QUAY, (("quay_fuel",), ("quay_fee",))),
+        ({**QUAY, "quay_fuel": "0 L", "quay_fee": "0 ¤"}, ()),
+        (CANS, (("can_fuel",),)),
+        ({**CANS, "can_fuel": "0 L"}, ()),
+        ({"bought_by": "bottles", "bottle_price": "0.3 ¤/L"}, ()),
+    ],
+)
+def test_a_trip_of_our_invention_is_not_in_the_price_that_she_pays(said: Any, lacks: Any) -> None:
+    guide = stock.guide()
+    made = guide.run(guide.get("cost"), sheet={**HERS, **said}, own_boat=True)
+    assert made.lacks == lacks

@@ -27,8 +27,11 @@ DECIDES = decides(
     ("days_aboard", "lay_ups"),
     Decides(("quay_price",), BY_QUAY),
     Decides(("quay_fill",), BY_QUAY),
+    Decides(("quay_fuel",), BY_QUAY),
+    Decides(("quay_fee",), BY_QUAY),
     Decides(("can_price",), BY_CANS),
     Decides(("can_fill",), BY_CANS),
+    Decides(("can_fuel",), BY_CANS),
     Decides(("bottle_price",), is_one_of("bought_by", BOTTLES)),
 )
 
