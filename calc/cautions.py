@@ -6,7 +6,10 @@ from .frame.cautions import Caution, rules
 
 
 def _all(*cautions: Caution) -> dict[str, Caution]:
-    return {caution.key: caution for caution in cautions}
+    found = {caution.key: caution for caution in cautions}
+    if len(found) < len(cautions):
+        raise ValueError("two cautions have one key")
+    return found
 
 
 ALL = _all(
