@@ -149,7 +149,7 @@ A_DRIVE = {
 }
 
 
-@given(st.sampled_from(UNITS), st.floats(0.85, 1.15), st.fixed_dictionaries({}, optional=A_DRIVE))
+@given(st.sampled_from(UNITS), st.floats(0.85, 1.13), st.fixed_dictionaries({}, optional=A_DRIVE))
 @settings(max_examples=40, deadline=None, derandomize=True)
 def test_power_and_wiring_have_one_motor_at_work_in_any_state(
     unit: str, share: float, sheet: dict[str, str]
@@ -171,7 +171,9 @@ def test_power_and_wiring_have_one_motor_at_work_in_any_state(
         return
     assert at_work.load == wired.load and at_work.rush == wired.rush
     told = {figure.key: figure.value.value for figure in power.report.figures}
-    assert told["input"] == pytest.approx(wired.load.at_work.input_power)
+    assert {"input", "current", "energy"}.isdisjoint(told) == at_work.overfluxed
+    if not at_work.overfluxed:
+        assert told["input"] == pytest.approx(wired.load.at_work.input_power)
     cables = [s for s in wiring.report.steps if "cable to the motor, running" in str(s.label)]
     assert bool(cables) != at_work.overfluxed
     for one in cables:

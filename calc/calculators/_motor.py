@@ -168,34 +168,24 @@ def _shaft(part: Option, machine: Machine, power: float) -> None:
 
 
 def _work(part: Option, machine: Machine, water: Water) -> None:
-    """The motor at work: shaft, current, what it draws, its iron."""
+    """The motor at work: shaft, current, what it draws where its iron isn't full, its iron."""
     work = water.load.at_work
     _shaft(part, machine, work.shaft_power)
-    drawn, apparent = "Motor draws", "Motor's apparent power"
     if water.overfluxed:
-        drawn, apparent = "Motor draws, at the least", "Motor's apparent power, at the least"
-        part.figure(
-            "current",
-            "Motor's current, at the least",
-            work.current,
-            "A",
-            note="how much more, nobody can tell: the iron is saturated",
-        )
-    else:
-        held = motor.current(machine, water.load)
-        part.held(
-            "current",
-            "Motor's current",
-            held,
-            "A",
-            says=line(
-                "the motor draws {i}; its plate allows {m}",
-                i=(held.value, "A"),
-                m=(held.limit, "A"),
-            ),
-        )
-    part.figure("input", drawn, work.input_power, "W")
-    part.figure("apparent", apparent, work.apparent_power, "VA")
+        _flux(part, work.flux)
+        return
+    held = motor.current(machine, water.load)
+    part.held(
+        "current",
+        "Motor's current",
+        held,
+        "A",
+        says=line(
+            "the motor draws {i}; its plate allows {m}", i=(held.value, "A"), m=(held.limit, "A")
+        ),
+    )
+    part.figure("input", "Motor draws", work.input_power, "W")
+    part.figure("apparent", "Motor's apparent power", work.apparent_power, "VA")
     _flux(part, work.flux)
 
 

@@ -93,7 +93,7 @@ def _refuse_the_feed(q: Asks) -> None:
 
 
 def _tell_of_the_water(show: Report, aboard: Aboard, water: Water, making: Making) -> None:
-    """What a start draws, and what fresh water takes."""
+    """What a start draws, and what fresh water takes where anybody can tell."""
     show.figure(
         "start_current",
         "Motor draws at its start",
@@ -101,13 +101,15 @@ def _tell_of_the_water(show: Report, aboard: Aboard, water: Water, making: Makin
         "A",
         note=_motor.starting_current(aboard.machine, water),
     )
-    energy = "Energy for fresh water, boost pump included"
-    specific = "The same, as plants are compared"
-    if water.overfluxed:
-        energy = "Energy for fresh water, boost pump included, at the least"
-        specific = "The same, as plants are compared, at the least"
-    show.figure("energy", energy, water.energy, "Wh/L", note="at the motor, before any inverter")
-    show.figure("specific", specific, water.energy, "kWh/m3")
+    if not water.overfluxed:
+        show.figure(
+            "energy",
+            "Energy for fresh water, boost pump included",
+            water.energy,
+            "Wh/L",
+            note="at the motor, before any inverter",
+        )
+        show.figure("specific", "The same, as plants are compared", water.energy, "kWh/m3")
     show.figure("product", "Fresh water in this sea", water.product, "L/h")
     if not motor.own_hertz(aboard.machine):
         own = making.fed(aboard.machine.pump.flow).made.product

@@ -45,8 +45,10 @@ def _shaft(show: Report, machine: Machine) -> None:
 
 
 def motor_steps(show: Report, aboard: Aboard, water: Water) -> None:
-    """Pump and motor at work."""
+    """Pump and motor at work; of a motor whose iron is full no more than the pump asks."""
     _shaft(show, aboard.machine)
+    if water.overfluxed:
+        return
     made, work, mains = water.load.motor, water.load.at_work, aboard.mains
     show.step(
         "Losses at rated load",
