@@ -211,12 +211,14 @@ def test_chlorine_is_neither_too_much_nor_too_little(
         ({"chlorine_dose": "4.5 mg/L"}, None),
         ({"has_carbon": "no"}, None),
         ({"tank_dosed": "no"}, None),
+        ({"product_conductivity": "2600 µS/cm"}, None),
     ],
 )
 def test_nobody_is_told_to_pour_what_is_too_much_or_ruins_a_membrane(
     typed: dict[str, str], told: float | None
 ) -> None:
-    """The headline names bleach only where it may be poured, and WHO's half a milligram at least."""
+    """The headline names bleach only where it may be poured and the water is fit to be drunk after
+    it, and WHO's half a milligram at least."""
     slots = [line.amounts for line in ask(**typed).headlines if "b" in line.amounts]
     tests = [slot.value for one in slots if isinstance(slot := one["c"], Amount)]
     assert tests == ([] if told is None else [pytest.approx(told)])

@@ -12,9 +12,9 @@ def remedies(water: TankWater, show: Report) -> None:
     if water.leak is not None and not water.leak.holds:
         show.remedy(
             "Don't drink it and don't let it into the tank. Rinse the meter in this water and read "
-            "again after ten minutes to waste. If it stays: with the pumps off and the pressure "
-            "gone and proved gone, look at the O-rings at both ends of the product tube, then at "
-            "the membrane."
+            "again after ten minutes to waste. If it stays: with the unit stopped, isolated, its "
+            "seacock shut and proved without pressure (the page Step by step tells how), look at "
+            "the O-rings at both ends of the product tube, then at the membrane."
         )
     elif not water.salt.holds and water.expected is not None and water.expected > water.aim:
         show.remedy(

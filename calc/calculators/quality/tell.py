@@ -19,7 +19,9 @@ def headline(water: TankWater, show: Report) -> None:
         t=TASTES[water.taste],
     )
     if water.leak is not None and not water.leak.holds:
+        # No dose is told: after its wait one would drink what chlorine doesn't make good.
         show.headline("That is more than these membranes let through: look for a leak.")
+        return
     dose = water.dose
     if dose is not None and dose.held_dose.holds and not water.unguarded:
         show.headline(
