@@ -485,3 +485,17 @@ def test_the_working_shows_no_watts_that_are_but_the_last_bit_of_a_sum(
     told = [a for s in ask(air_way=way, **more).steps for a in (s.result, *s.where.values())]
     watts = [abs(a.value) for a in told if a.unit == "W"]
     assert watts and [w for w in watts if 0 < w < 1e-6] == []
+
+
+def test_a_protector_that_the_winding_only_just_reaches_has_an_answer() -> None:
+    """Coarse steps passed by its temperature, and there was no first opening to tell."""
+    hairline = {
+        "protector": "150.31 °C",
+        "locker_volume": "361.25 L",
+        "runs": "4",
+        "air_way": "one",
+        "rest_hours": "0.60156 h",
+        "unit": "skerry-45",
+        "unit_length": "363.75 mm",
+    }
+    assert ask(**hairline).verdict == FAILS

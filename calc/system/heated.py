@@ -193,9 +193,15 @@ def heated(place: locker.Locker, unit: cooling.Unit, bears: Bears, duty: Duty) -
     stopped = None
     protector = bears.protector
     if protector is not None and course.peak(WINDING) >= protector.trip:
-        stopped = cooling.protected(
-            made, course, duty.run, duty.rest, protector, tolerance=0.3, most_events=MOST_EVENTS
-        )
+        # Where the winding only just gets there, coarse steps may pass by it.
+        for tolerance in (0.3, 0.1):
+            stopped = cooling.protected(
+                made, course, duty.run, duty.rest, protector, tolerance, most_events=MOST_EVENTS
+            )
+            if stopped.events:
+                break
+        else:
+            stopped = None
     return Heated(
         place,
         bears,
