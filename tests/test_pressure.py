@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
+from answers import answered, refused, state, value
 from fluids.control_valve import size_control_valve_l
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -23,9 +24,7 @@ GOOD = {"relief_bore": "2.5 mm", "relief_outlet": "open"}
 
 
 def ask(boat: str = "ketch", **typed: Any) -> Report:
-    outcome = stock.guide().run(stock.guide().get("pressure"), typed, example={"boat": boat})
-    assert outcome.report is not None, [str(fault) for fault in outcome.bound.faults]
-    return outcome.report
+    return answered("pressure", typed, boat)
 
 
 def side(boat: str = "ketch", **typed: Any) -> PressureSide:
@@ -33,14 +32,6 @@ def side(boat: str = "ketch", **typed: Any) -> PressureSide:
     assert outcome.bound.faults == []
     made: PressureSide = stock.guide().get("pressure").asks.of(outcome.bound.values).side()  # type: ignore[attr-defined]
     return made
-
-
-def state(report: Report, key: str) -> str:
-    return next(f.state for f in report.figures if f.key == key)
-
-
-def value(report: Report, key: str) -> float:
-    return next(f.value.value for f in report.figures if f.key == key)
 
 
 # ---- the chain ----
@@ -101,6 +92,12 @@ def test_without_a_relief_valve_it_does_not_fit() -> None:
 )
 def test_what_else_protects(typed: dict[str, str], verdict: str) -> None:
     assert ask(**typed).verdict == verdict
+
+
+def test_a_hose_that_bursts_below_its_working_pressure_is_refused() -> None:
+    faults = refused("pressure", {"hose_bears": "200 bar", "hose_bursts": "150 bar"}, "ketch")
+    assert list(faults) == ["hose_bursts"]
+    assert "High-pressure hose, working pressure" in faults["hose_bursts"]
 
 
 def test_a_hose_bursts_at_four_times_the_setting_or_above() -> None:

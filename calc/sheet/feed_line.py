@@ -3,13 +3,24 @@
 from __future__ import annotations
 
 from ..equipment import feed, kinds
-from ..frame.inputs import ask, but, choice, record, whole, yes_no
+from ..frame import units
+from ..frame.inputs import Refusal, ask, but, choice, record, whole, yes_no
 from ..system import feed_line as system
 from ..system.sea import Sea
 from .boost import BOOSTED, AnyBoost, BoostPump
 from .groups import BOOST, FILTERS, MOVES, PRACTICE, WATERS_WAY
 
 _BELOW = "Below it: with a minus. Measured when she floats upright."
+
+
+def check_inlet(least: float, most: float) -> None:
+    """Refuses a least pressure [Pa] at the pump's inlet above the highest one [Pa]."""
+    if least > most:
+        raise Refusal(
+            "inlet_least",
+            "must be no more than “Highest pressure at the pump's inlet”, "
+            f"{units.text(most, 'bar')}: no pressure would do",
+        )
 
 
 class FeedLine(BoostPump, part=True):
@@ -297,7 +308,9 @@ class FeedLine(BoostPump, part=True):
         )
 
     def feed_line(self, sea: Sea, flow: float, plungers: int, pump: kinds.Pump) -> system.FeedLine:
-        """All of it in a sea, with the flow [m3/s] that a pump of so many plungers takes."""
+        """All of it in a sea, with the flow [m3/s] that a pump of so many plungers takes. Refuses
+        an inlet that no pressure suits."""
+        check_inlet(self.inlet_least, self.inlet_most)
         hose = system.Hose(
             self.feed_length,
             self.feed_bore,

@@ -6,7 +6,8 @@ import math
 
 from ..equipment import kinds
 from ..equipment.choices import OUTLETS
-from ..frame.inputs import Inputs, aboard, ask, choice, is_set, yes_no
+from ..frame import units
+from ..frame.inputs import Inputs, Refusal, aboard, ask, choice, is_set, yes_no
 from ..system import pressure_side as system
 from ..system.motor import Pump, Rating
 from .groups import PRACTICE, PRESSURE_SIDE
@@ -173,6 +174,15 @@ class Guarded(Inputs, part=True):
         at_most="1000 bar",
         optional=True,
     )
+
+    def check_hose(self, bears: float | None) -> None:
+        """Refuses a hose that bursts below the working pressure [Pa] that is said of it."""
+        if bears is not None and self.hose_bursts is not None and self.hose_bursts < bears:
+            raise Refusal(
+                "hose_bursts",
+                "must be at least “High-pressure hose, working pressure”, "
+                f"{units.text(bears, 'bar')}: a hose bursts far above what it works at",
+            )
 
     def relief_valve(self, opens: float | None) -> system.Relief | None:
         """The relief valve that opens at a pressure [Pa], if there is one."""

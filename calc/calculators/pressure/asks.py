@@ -36,7 +36,8 @@ class Asks(
     plungers = but(boat.plungers, group=PRESSURE_SIDE)
 
     def side(self) -> system.PressureSide:
-        """What stands under the pressure on this boat."""
+        """What stands under the pressure on this boat. Refuses a hose that contradicts itself."""
+        self.check_hose(self.hose_bears)
         making, stressed = self.making, self.pump(self.unit, self.flow, self.pressure)
         faster = making.feed / self.flow
         return system.PressureSide(
