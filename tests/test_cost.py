@@ -5,10 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-import answers
 import numpy as np
 import pytest
-from answers import value
+from answers import answered, refused, table, value
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import brentq
@@ -23,13 +22,13 @@ HOUR, DAY, LITRE = 3600.0, 86400.0, 1e-3
 
 
 def ask(boat: str = "ketch", **typed: Any) -> Report:
-    return answers.answered("cost", typed, boat)
+    return answered("cost", typed, boat)
 
 
 def share(report: Report, name: str) -> float:
     """Money of a year in the table of shares."""
-    table = answers.table(report, "shares")
-    return next(row[1].value for row in table.rows if row[0] == name)  # type: ignore[union-attr]
+    shares = table(report, "shares").rows
+    return next(row[1].value for row in shares if row[0] == name)  # type: ignore[union-attr]
 
 
 interests = st.floats(0.0, 0.3)
@@ -248,7 +247,7 @@ def test_a_lay_up_leaves_its_days_out() -> None:
     days = value(report, "hours") / value(report, "daily") * DAY
     assert days == pytest.approx((365 - 155) * DAY, rel=1e-6)
     whole_year = {"lay_ups": [{"start": "2026-04-01", "end": "2027-12-31"}]}
-    assert "days_aboard" in answers.refused("cost", whole_year, "ketch")
+    assert "days_aboard" in refused("cost", whole_year, "ketch")
 
 
 @pytest.mark.parametrize("boat", ["ketch", "catamaran"])
@@ -323,7 +322,7 @@ def test_more_than_a_days_hours_do_not_fit() -> None:
     ],
 )
 def test_what_makes_no_sense_is_named_by_its_field(typed: dict[str, str], field: str) -> None:
-    assert field in answers.refused("cost", typed, "ketch")
+    assert field in refused("cost", typed, "ketch")
 
 
 def test_a_litre_of_own_never_beaten_has_nothing_to_mend() -> None:
@@ -343,7 +342,7 @@ def test_where_it_never_pays_it_says_from_where_it_would() -> None:
 @pytest.mark.parametrize("boat", ["ketch", "catamaran"])
 @pytest.mark.parametrize("typed", [{}, {"water_days": "1", "flush_every": "3 days"}])
 def test_its_hours_a_day_are_those_of_the_page_on_need(boat: str, typed: dict[str, str]) -> None:
-    theirs = answers.value(answers.answered("need", typed, boat), "hours")
+    theirs = value(answered("need", typed, boat), "hours")
     assert value(ask(boat, **typed), "daily") == pytest.approx(theirs, rel=1e-6)
 
 

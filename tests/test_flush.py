@@ -8,6 +8,7 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
+from answers import answered, refused, state, value
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from legal import legal_forms
@@ -46,17 +47,7 @@ FLUSH = Flush(RINSE, way(), True, 6.2 * L_MIN, 0.0, 3e5, 0.0, False, 0.1 * PPM, 
 
 
 def ask(boat: str = "ketch", **typed: Any) -> Report:
-    outcome = stock.guide().run(stock.guide().get("flush"), typed, example={"boat": boat})
-    assert outcome.report is not None, [str(fault) for fault in outcome.bound.faults]
-    return outcome.report
-
-
-def state(report: Report, key: str) -> str:
-    return next(f.state for f in report.figures if f.key == key)
-
-
-def value(report: Report, key: str) -> float:
-    return next(f.value.value for f in report.figures if f.key == key)
+    return answered("flush", typed, boat)
 
 
 def keys(report: Report) -> set[str]:
@@ -348,8 +339,23 @@ def test_flushes_come_after_each_run_and_as_often_as_one_keeps() -> None:
     assert flushes(1, 3.5 * day) == 2
     hot = ask(water_days="1", ambient_temperature="35 °C")
     cool = ask(water_days="1", ambient_temperature="25 °C")
-    assert value(hot, "flushes") == pytest.approx(2)
+    assert value(hot, "flushes") == pytest.approx(3)
     assert value(cool, "flushes") == pytest.approx(1)
+
+
+@pytest.mark.parametrize("heat", ["20 °C", "31 °C", "35 °C", "41 °C", "52 °C", "60 °C"])
+def test_upkeep_flushes_as_often_between_two_runs(heat: str) -> None:
+    """In whole days, as hands count them: three of three and a half; never oftener than daily."""
+    week = {"ambient_temperature": heat, "flush_every": "7 days"}
+    stood = answered("upkeep", week | {"stands": "7 days", "lay_ups": []}, "ketch")
+    assert value(ask(**week, water_days="1"), "flushes") == value(stood, "flushes")
+
+
+def test_an_inlet_that_no_pressure_suits_is_refused_by_name() -> None:
+    for name in ("flush", "feed"):
+        faults = refused(name, {"inlet_least": "2.5 bar", "inlet_most": "2 bar"}, "ketch")
+        assert list(faults) == ["inlet_least"]
+        assert "Highest pressure at the pump's inlet" in faults["inlet_least"]
 
 
 def test_flushing_may_eat_all_of_it() -> None:

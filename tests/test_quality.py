@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from answers import answered, state, value
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from legal import legal_forms
@@ -24,10 +25,7 @@ def run(boat: str = "ketch", **typed: Any) -> Any:
 
 
 def ask(boat: str = "ketch", **typed: Any) -> Report:
-    outcome = run(boat, **typed)
-    assert outcome.report is not None, [str(fault) for fault in outcome.bound.faults]
-    made: Report = outcome.report
-    return made
+    return answered("quality", typed, boat)
 
 
 def water(boat: str = "ketch", **typed: Any) -> TankWater:
@@ -35,14 +33,6 @@ def water(boat: str = "ketch", **typed: Any) -> TankWater:
     assert outcome.bound.faults == []
     made: TankWater = stock.guide().get("quality").asks.of(outcome.bound.values).water()  # type: ignore[attr-defined]
     return made
-
-
-def state(report: Report, key: str) -> str:
-    return next(f.state for f in report.figures if f.key == key)
-
-
-def value(report: Report, key: str) -> float:
-    return next(f.value.value for f in report.figures if f.key == key)
 
 
 # ---- the meter ----

@@ -7,6 +7,7 @@ from html import escape
 from typing import Any
 
 import pytest
+from answers import answered, value
 from hands import BOATS, ORDERS
 from test_remedies import check_remedies
 
@@ -18,13 +19,7 @@ from calc.system.running import RUNNING, THREE_WAY, TWO, Gear, start, stop
 
 
 def told(**typed: Any) -> Report:
-    made = stock.guide().run(stock.guide().get("running"), typed, example={"boat": "ketch"})
-    assert made.report is not None, [str(f) for f in made.bound.faults]
-    return made.report
-
-
-def figure(made: Report, key: str) -> float:
-    return next(f.value.value for f in made.figures if f.key == key)
+    return answered("running", typed, "ketch")
 
 
 def test_each_step_has_words_and_no_words_are_left_over() -> None:
@@ -47,8 +42,8 @@ def test_the_tables_are_the_steps_numbered() -> None:
         for row, step in zip(table.rows, steps, strict=True):
             do, why = known[table.key][step.key]
             assert isinstance(row[1], Line) and (row[1].template, row[2]) == (do, why)
-    assert figure(made, "to_start") == len(start(gear))
-    assert figure(made, "to_stop") == len(stop(gear))
+    assert value(made, "to_start") == len(start(gear))
+    assert value(made, "to_stop") == len(stop(gear))
 
 
 def test_steps_stand_open_on_the_page_and_whole_on_the_card() -> None:
@@ -117,11 +112,11 @@ def test_every_remedy_mends_on_every_boat() -> None:
 
 def test_minutes_until_water_and_of_the_flush() -> None:
     made = told(fill_time="3 min", idle_time="2 min", raise_time="1 min", waste_time="4 min")
-    assert figure(made, "to_tank") == pytest.approx(600)
+    assert value(made, "to_tank") == pytest.approx(600)
     alone = told(has_boost="no", idle_time="2 min", raise_time="1 min", waste_time="4 min")
-    assert figure(alone, "to_tank") == pytest.approx(420)
+    assert value(alone, "to_tank") == pytest.approx(420)
     lasts = told(flush_water="31 L", flow="6.2 L/min")
-    assert figure(lasts, "flush_lasts") == pytest.approx(300)
+    assert value(lasts, "flush_lasts") == pytest.approx(300)
     assert "flush_lasts" not in [f.key for f in told(flush_way="none").figures]
 
 
@@ -131,4 +126,4 @@ def test_flush_water_is_the_boats_on_both_pages() -> None:
     there = guide.run(guide.get("layup"), sheet=sheet).bound.values["flush_water"]
     here = guide.run(guide.get("running"), sheet=sheet).report
     assert here is not None
-    assert figure(here, "flush_lasts") * 8e-3 / 60 == pytest.approx(there)
+    assert value(here, "flush_lasts") * 8e-3 / 60 == pytest.approx(there)

@@ -20,6 +20,12 @@ FREEZING = 273.15  # K, fresh water and preservative
 _NEAR = 0.10  # of a limit: less than that left over is near
 
 
+def kept(life: float, temperature: float) -> float:
+    """How long a flush or a preservative of that life [s] keeps at a temperature [K], in whole
+    days, by which hands count [s]. Source: `maintenance.days_kept`."""
+    return days_kept(life, temperature) * DAY
+
+
 @dataclass(frozen=True)
 class Rest:
     """A lay-up: its days, whether its owner says that it may freeze there [bool], how warm it gets
@@ -74,7 +80,7 @@ class Keeping:
         """How long it keeps in the heat of the place, in whole days [s]."""
         # The bag with the membranes lies where it does not get hot.
         warmest = KEEPS_FULL_TO if way == EMPTIED else rest.warmest
-        return days_kept(self.life(way), warmest) * DAY
+        return kept(self.life(way), warmest)
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,6 @@ from dataclasses import replace
 from ... import sheet
 from ...frame.inputs import Refusal, but
 from ...frame.inputs import date as ask_date
-from ...physics import maintenance
 from ...sheet import BoatSheet as boat
 from ...sheet.groups import FLUSH, MONEY
 from ...sheet.purse import FROM_BANK
@@ -16,6 +15,7 @@ from ...system import need, running, spares
 from ...system import purse as system
 from ...system import year as years
 from ...system.motor import Machine, Water
+from ...system.rest import kept
 from ...system.upkeep import Task
 
 
@@ -86,7 +86,7 @@ class Asks(
             self.water_days,
             self.waste_time,
             0.0 if self.flush_way == running.NOTHING else self.flush_water,
-            maintenance.life_when_warm(self.flush_every, self.ambient_temperature),
+            kept(self.flush_every, self.ambient_temperature),
         )
 
     def power_price(self, water: Water) -> float:

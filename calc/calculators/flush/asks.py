@@ -5,13 +5,14 @@ from __future__ import annotations
 from ... import sheet
 from ...frame import units
 from ...frame.inputs import but
-from ...physics import maintenance
 from ...sheet import BoatSheet as boat
 from ...sheet.elements import Litres
+from ...sheet.feed_line import check_inlet
 from ...sheet.groups import FLUSH
 from ...system import flushing as system
 from ...system.feed_line import Filters, Hose
 from ...system.feed_line import Water as Flowing
+from ...system.rest import kept
 from ...system.running import RUNNING
 from ...system.sea import Sea
 
@@ -90,7 +91,9 @@ class Asks(
         )
 
     def flush(self) -> system.Flush:
-        """The flush of this boat in this sea. Refuses a pressure that brings hardly any water."""
+        """The flush of this boat in this sea. Refuses a pressure that brings hardly any water, and
+        an inlet that no pressure suits."""
+        check_inlet(self.inlet_least, self.inlet_most)
         made = self.making_some().made
         rinse = system.Rinse(
             self.unit_water,
@@ -100,7 +103,7 @@ class Asks(
             self.flush_aim,
             self.flush_water,
         )
-        keeps = maintenance.life_when_warm(self.flush_every, self.ambient_temperature)
+        keeps = kept(self.flush_every, self.ambient_temperature)
         return system.Flush(
             rinse,
             self.way(),

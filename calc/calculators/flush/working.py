@@ -40,7 +40,8 @@ def steps(flush: Flush, show: Report) -> None:
         "L",
         "W = n * V",
         {"n": (flush.a_week, ""), "V": (flush.rinse.water, "L")},
-        "One after each run, and as often as a flush keeps (Van 't Hoff's rule, from memory)",
+        "One after each run, and as often as a flush keeps in whole days (Van 't Hoff's rule, from "
+        "memory)",
     )
     show.step(
         "Made in a week",

@@ -5,12 +5,12 @@ from __future__ import annotations
 from ... import sheet
 from ...equipment import kinds
 from ...frame.inputs import Inputs, ask, but, record, rows
-from ...physics.maintenance import life_when_warm
 from ...sheet import BoatSheet as boat
 from ...sheet.elements import stated
 from ...sheet.groups import FLUSH, PRACTICE
 from ...system import membranes, motor, running
 from ...system import need as system
+from ...system.rest import kept
 from ...system.unfit import Unfit
 from ...system.watermaking import Making, feed_on, spent
 
@@ -91,7 +91,7 @@ class Asks(
             self.water_days,
             self.waste_time,
             self.flush_water if flushed else 0.0,
-            life_when_warm(self.flush_every, self.ambient_temperature),
+            kept(self.flush_every, self.ambient_temperature),
         )
 
     def need(self) -> system.Need:

@@ -7,7 +7,7 @@ import math
 from ...frame import log
 from ...frame.report import Line, Report, counted, line, most
 from ...physics.calendar_days import DAY
-from ...physics.maintenance import days_kept
+from ...system.rest import kept
 from ...system.tasks import CALENDAR, HOURS, LAYING_UP, WAKING
 from ...system.upkeep import Job, Plan
 from ...system.year import longest_standing
@@ -137,7 +137,7 @@ def standing(q: Asks, made: Plan, show: Report) -> None:
             mends="" if planned else "stands",
             keeps=keeps,
         )
-    lasts = days_kept(q.flush_every, q.ambient_temperature)
+    lasts = round(kept(q.flush_every, q.ambient_temperature) / DAY)
     flushes = 1 + max(0, math.ceil(stands / (lasts * DAY) - 1e-6) - 1)
     show.figure("flushes", "Fresh-water flushes between two such runs", flushes, "")
     show.note(
