@@ -40,8 +40,8 @@ class Asks(
     has_boost = but(boat.has_boost, group=VALVES, open=True)
     has_relief = but(boat.has_relief, label=RELIEF, group=VALVES, open=True)
     flow = but(boat.flow, group=VALVES)
-    flush_from = but(boat.flush_from, group=VALVES, open=True)
-    flush_by = but(boat.flush_by, group=VALVES, open=True)
+    flush_from = but(boat.flush_from, group=VALVES, open=False)
+    flush_by = but(boat.flush_by, group=VALVES, open=False)
     fill_time = ask(
         "Boost pump alone, until no air comes",
         "2 min",
