@@ -14,7 +14,18 @@ from calc import InputRefused, answer, browser, stock
 from calc.calculators.power import lacks
 from calc.frame import sheets
 from calc.frame.guide import Calculator, Outcome, decides
-from calc.frame.inputs import Inputs, Log, Presence, Quantity, Record, Rows, aboard, ask, is_set
+from calc.frame.inputs import (
+    Choice,
+    Inputs,
+    Log,
+    Presence,
+    Quantity,
+    Record,
+    Rows,
+    aboard,
+    ask,
+    is_set,
+)
 from calc.frame.report import FITS, TIGHT, UNASKED, Line, Report
 from site_build.pages import DOCS, places
 
@@ -22,6 +33,7 @@ GUIDE = stock.guide()
 NAMES = GUIDE.names()
 TODAY = "2026-11-28"
 PLACES = places(DOCS)
+PHONE_HOLDS = 43  # letters of a choice at 390 px, measured; more end in "…"
 EXAMPLES: list[dict[str, Any]] = [{}, {"boat": "ketch"}, {"boat": "catamaran"}]
 # What an owner knows of her boat: which machine, battery, inverter, and that there is no generator.
 FIVE = {
@@ -212,6 +224,13 @@ def test_a_new_calculator_needs_no_more_than_to_say_what_decides() -> None:
 
 
 # ---- as the page shows it ----
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_what_she_chose_is_whole_on_a_phone(name: str) -> None:
+    for made in GUIDE.get(name).asks.fields.values():
+        if isinstance(made, Choice):
+            assert max(map(len, made.choices.values())) <= PHONE_HOLDS, made.name
 
 
 @pytest.mark.parametrize("name", NAMES)

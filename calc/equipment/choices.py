@@ -4,11 +4,11 @@ CHEMISTRIES = {
     "flooded": "lead-acid, flooded",
     "agm": "lead-acid, AGM",
     "gel": "lead-acid, gel",
-    "lifepo4": "lithium iron phosphate (LiFePO4)",
+    "lifepo4": "lithium (LiFePO4)",
 }
 GENERATORS = {
     "alternator": "windings alone (most built-in sets)",
-    "inverter": "an inverter inside (most small portable sets)",
+    "inverter": "an inverter inside (most small portables)",
 }
 # Sizes of mains cable that a motor is wired with; left to be chosen, the page Wiring chooses it.
 PROPOSE = "propose"
@@ -44,12 +44,12 @@ STARTS = {"direct": "straight on the line", "soft": "through a soft starter"}
 MOTOR_KINDS = {
     "start_run": "two capacitors: one to start, one to run",
     "capacitor_start": "a capacitor to start only",
-    "permanent": "one capacitor that stays in (permanent capacitor)",
+    "permanent": "one capacitor that stays in (permanent)",
     "split": "split phase, no capacitor",
     "unknown": "not known",
 }
 WIRING_RULES = {
-    "us": "US practice (33 CFR 183, NEC 430, ABYC text)",
+    "us": "US practice (33 CFR 183, NEC 430, ABYC)",
     "iso": "ISO practice (ISO 13297, formerly 10133)",
 }
 FEEDS = {"dc": "the house bank", "ac": "the same mains as the pump"}
@@ -67,7 +67,7 @@ RUBBERS = {
     "nitrile": "nitrile",
     "epdm": "EPDM",
 }
-STANDS = {"locker": "in a locker or a space of its own", "open": "open in the cabin"}
+STANDS = {"locker": "in a locker, or boxed in", "open": "open in the cabin"}
 SOLID_FLOORS = {
     "plywood": "plywood",
     "grp_csm": "solid fibreglass, chopped strand",
@@ -90,8 +90,8 @@ FLOOR_EDGES = {
     "shelf": "a shelf: one long edge bonded in",
 }
 OUTLETS = {
-    "open": "into the open, down and away from people and mains, where one sees it",
-    "overboard": "overboard, by a line of its own that nothing can shut",
+    "open": "into the open, in sight, away from people",
+    "overboard": "overboard, by a line that nothing can shut",
     "brine": "into the brine's line overboard",
     "inlet": "back to the pump's inlet",
     "unknown": "I don't know where",

@@ -35,7 +35,7 @@ class FlushFrom(Inputs, part=True):
     flush_from = choice(
         "Flush water comes from",
         {
-            system.CAN: "a can or a bucket that the unit's own pumps draw from",
+            system.CAN: "a can that the unit's own pumps draw from",
             system.HOUSE: "the house pump, out of the tank",
         },
         system.CAN,
@@ -46,7 +46,7 @@ class FlushFrom(Inputs, part=True):
         "While it is flushed",
         {
             RUNNING: "the unit's pumps run, without pressure",
-            STILL: "both pumps are off: the house pump pushes it through",
+            STILL: "the house pump alone: both pumps are off",
         },
         RUNNING,
         group=FLUSH,

@@ -156,7 +156,13 @@ class Guarded(Inputs, part=True):
         help="By its papers, where they tell it; it goes before the opening.",
     )
     relief_outlet = choice(
-        "Its outlet leads", OUTLETS, "open", group=PRESSURE_SIDE, when=_RELIEF, basis=PRACTICE
+        "Its outlet leads",
+        OUTLETS,
+        "open",
+        group=PRESSURE_SIDE,
+        when=_RELIEF,
+        basis=PRACTICE,
+        help="In the open it points down, away from people and from mains, where one sees it run.",
     )
     relief_shut_off = yes_no(
         "Something can be shut between the pump and the relief valve",

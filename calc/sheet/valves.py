@@ -21,8 +21,8 @@ class Valves(Inputs, part=True):
     flush_way = choice(
         "Behind the seacock stands",
         {
-            system.THREE_WAY: "a three-way valve: to the sea or to flush water",
-            system.TAP: "a connection for flush water, with a valve of its own",
+            system.THREE_WAY: "a three-way valve: sea or flush water",
+            system.TAP: "a connection with a valve of its own",
             system.NOTHING: "neither: flush water can't get in",
         },
         system.THREE_WAY,
@@ -47,7 +47,7 @@ class Valves(Inputs, part=True):
     product_way = choice(
         "Fresh water goes to the tank through",
         {
-            system.THREE_WAY: "a three-way valve, waste or tank, with one way always open",
+            system.THREE_WAY: "a three-way valve: one way is always open",
             system.STRAIGHT: "a hose without a valve",
             system.PLAIN: "a line with a valve that can be shut",
         },

@@ -51,7 +51,7 @@ SLEEPS = {
 }
 AIMS = {
     "bedroom": "bedroom ashore at night, 30 dB(A)",
-    "dwelling": "living room ashore, day and evening, 35 dB(A)",
+    "dwelling": "room ashore, day and evening, 35 dB(A)",
     "yacht_cabin": "yacht cabin, best comfort class, 53 dB(A)",
     "yacht_lounge": "yacht lounge, best comfort class, 55 dB(A)",
     "talk": "easy talk over 1 to 4 m, 55 dB(A)",

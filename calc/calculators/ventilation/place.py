@@ -21,7 +21,7 @@ _WAYS = {
     "one": "one opening",
     "two": "a low and a high opening",
     "fan": "a fan, and openings",
-    "engine": "it stands in the engine space, engine running",
+    "engine": "in the engine space, engine running",
 }
 _OPENINGS = is_one_of("air_way", "two", "fan", "engine")
 _BEHIND = {
