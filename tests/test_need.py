@@ -315,12 +315,26 @@ def test_a_colder_sea_takes_longer() -> None:
         ({"tank_volume": "70 L", "water_cans": "100 L"}, {"water_days", "tank_volume"}),
         ({"tank_volume": "130 L", "water_cans": "200 L"}, {"tank_volume", "run_hours"}),
         ({"passage_days": "40 days"}, {"water_cans", "passage_days"}),
+        (
+            {"sea_temperature": "-1 °C", "tank_volume": "20 L", "water_cans": "100 L"},
+            {"tank_volume", "run_hours"},
+        ),
     ],
 )
 def test_a_remedy_is_told_for_what_fails(typed: dict[str, str], fields: set[str]) -> None:
     told = {field for one in ask(**typed).remedies for field in getattr(one, "sets", {})}
     assert told and told & fields
     assert told <= fields | {"pressure", "product_flow", "flow", "element_age", "has_measured"}
+
+
+@pytest.mark.parametrize("crew", ["2", "5", "12"])
+@pytest.mark.parametrize("tank", ["20 L", "60 L", "200 L"])
+@pytest.mark.parametrize("hours", ["0.5 h", "2 h"])
+def test_what_decides_between_hours_and_tank_has_a_remedy(crew: str, tank: str, hours: str) -> None:
+    """Too few hours and a tank too small at once: both are told, not only the hours."""
+    made = ask(crew=crew, tank_volume=tank, run_hours=hours, water_cans="1000 L")
+    failing = {key for key in ("hours", "between") if state(made, key) == FAILS}
+    assert failing <= {getattr(one, "mends", "") or "between" for one in made.remedies}
 
 
 def test_the_smallest_tank_in_steps_is_the_smallest() -> None:

@@ -25,6 +25,8 @@ def remedies(q: Asks, need: Need, offers: Sequence[Offer], show: Report) -> None
         _fewer_days(need, show)
         _fewer_showers(need, show)
         _another_unit(offers, show)
+        if not need.between.holds:
+            _larger_tank(q, need, "between", False, show)
     elif not need.between.holds:
         _more_days(need, "between", show)
         # Where nothing else fails, one that lasts over the stay too.
