@@ -227,6 +227,29 @@ def test_the_boost_pump_adds_where_it_runs() -> None:
     assert value(ask(flush_by="still"), "shut") == pytest.approx(1.4 * BAR)
 
 
+@pytest.mark.parametrize(
+    ("typed", "key", "sets"),
+    [
+        ({"house_shut_off": "0.5 bar", "house_free_flow": "5 L/min", "has_boost": "no"},
+         "inlet", {"house_shut_off", "house_free_flow"}),
+        ({"house_shut_off": "0.2 bar", "house_free_flow": "8 L/min", "flush_by": "still"},
+         "no-flow", {"house_shut_off"}),
+    ],
+)  # fmt: skip
+def test_a_house_pump_weak_in_all_has_a_remedy(
+    typed: dict[str, str], key: str, sets: set[str]
+) -> None:
+    """More flow alone, or more pressure alone, may not be enough; typed in, what is told mends."""
+    made = ask(**typed)
+    assert made.verdict == FAILS
+    told = [one for one in ways(made) if one.mends == key]
+    assert [set(one.sets) for one in told] == [sets]
+    after = {name: getattr(text, "text", str)() for name, text in told[0].sets.items()}
+    mended = ask(**typed | after)
+    assert "no-flow" not in [one.key for one in mended.failures]
+    assert mended.verdict != FAILS
+
+
 def test_without_a_way_in_there_is_no_flush() -> None:
     made = ask(flush_way="none")
     assert made.verdict == FAILS and [one.key for one in made.failures] == ["no-way"]

@@ -8,7 +8,7 @@ from dataclasses import replace
 from ...frame.report import Amount, Report, least, most
 from ...physics import pipes
 from ...system import flushing as system
-from ...system.flushing import CAN, Flush
+from ...system.flushing import CAN, PUMP_VALVES, Flush
 from ...system.held import Held
 from ...system.running import NOTHING, STILL
 from .asks import Asks
@@ -17,6 +17,8 @@ from .asks import Asks
 _MOST_WATER, _HIGHEST_HOUSE, _MOST_HOUSE, _LOWEST = 2.0, 8e5, 200 / 60000, -5.0
 _HIGHEST_BOOST = 1e6  # Pa
 _BAR_STEP, _FLOW_STEP = 1e4, 1 / 60000  # Pa, m3/s: what pumps are told in
+# A pump's flow against nothing over the one asked of it: three quarters of its pressure is left.
+_AMPLE = 2.0
 _A_LITTLE_MORE = 1.01  # of what is typed back, rounded up in other units
 _BORES = (0.013, 0.016, 0.019, 0.025, 0.032, 0.038)  # m
 
@@ -41,6 +43,8 @@ def remedies(q: Asks, flush: Flush, show: Report) -> None:
         )
     if flush.starves:
         _fed(q, flush, show)
+    elif not flush.running and flush.flow == 0:
+        _through(flush, show)
     _less(flush, show)
     if flush.chlorine > 0:
         _chlorine(q, flush, show)
@@ -91,7 +95,7 @@ def _fed(q: Asks, flush: Flush, show: Report) -> None:
             sets={"flush_by": STILL},
             mends="inlet",
         )
-    house = flush.way.house
+    house, before = flush.way.house, len(show.remedies)
     if house is not None and house.rise(flush.feed) > 0:
         rise = house.rise(flush.feed)
         told = least(house.shut_off * (rise + short) / rise, "bar", step=_BAR_STEP)
@@ -115,6 +119,8 @@ def _fed(q: Asks, flush: Flush, show: Report) -> None:
                     sets={"house_free_flow": told},
                     mends="inlet",
                 )
+    if house is not None and len(show.remedies) == before:
+        _stronger(flush, house, short, show)
     bore = system.least_bore(flush, _BORES)
     if bore is not None:
         show.remedy(
@@ -127,6 +133,45 @@ def _fed(q: Asks, flush: Flush, show: Report) -> None:
         _raise(flush, short, show)
         if flush.way.boost is None:
             _fit_a_boost(q, flush, show)
+
+
+def _stronger(flush: Flush, house: system.House, short: float, show: Report) -> None:
+    """A house pump of more flow and more pressure, where more of one alone won't do."""
+    ample = least(max(_AMPLE * flush.feed, house.free_flow), "L/min", step=_FLOW_STEP).value
+    free = Amount(ample, "L/min", digits=9)
+    share = 1 - (flush.feed / ample) ** 2
+    told = least((house.rise(flush.feed) + short) / share, "bar", step=_BAR_STEP)
+    more = _A_LITTLE_MORE * told.value
+    other = replace(flush, way=replace(flush.way, house=system.House(more, ample)))
+    if more > _HIGHEST_HOUSE or ample > _MOST_HOUSE or not _harmless(flush, other):
+        return
+    show.remedy(
+        "A house pump that gives {p} before it switches off, and {f} against nothing.",
+        p=told,
+        f=(ample, "L/min"),
+        sets={"house_shut_off": told, "house_free_flow": free},
+        mends="inlet",
+    )
+
+
+def _through(flush: Flush, show: Report) -> None:
+    """A house pump that pushes half of its free flow through pumps that stand."""
+    house, way = flush.way.house, flush.way
+    if house is None:
+        return
+    flow = house.free_flow / _AMPLE
+    wanted = PUMP_VALVES + way.lifted + way.lost(flow, dirty=True)
+    ample = least(wanted / (1 - 1 / _AMPLE**2), "bar", step=_BAR_STEP).value
+    told, more = Amount(ample, "bar"), _A_LITTLE_MORE * ample
+    stronger = _with_shut_off(flush, more)
+    if more <= _HIGHEST_HOUSE and stronger.flow > 0 and _harmless(flush, stronger):
+        show.remedy(
+            "A house pump that gives {p} before it switches off: half of its flow then comes "
+            "through.",
+            p=told,
+            sets={"house_shut_off": told},
+            mends="no-flow",
+        )
 
 
 def _raise(flush: Flush, short: float, show: Report) -> None:
