@@ -13,7 +13,7 @@ from ...system import flushing as system
 from ...system.feed_line import Filters, Hose
 from ...system.feed_line import Water as Flowing
 from ...system.rest import kept
-from ...system.running import RUNNING
+from ...system.running import NOTHING, RUNNING
 from ...system.sea import Sea
 
 units.define("chlorine dose", "a dose of chlorine", "100 ppm h", {"ppm h": "milligram*hour/liter"})
@@ -114,6 +114,6 @@ class Asks(
             self.water_chlorine if self.flush_chlorine else 0.0,
             self.neutralised and self.flush_from == system.CAN,
             self.unit.membranes.chlorine,
-            system.flushes(self.water_days, keeps),
+            0 if self.flush_way == NOTHING else system.flushes(self.water_days, keeps),
             7 * self.run_hours * made.product,
         )

@@ -264,6 +264,8 @@ def _chlorine(q: Asks, flush: Flush, show: Report) -> None:
             sets={"neutralised": "yes"},
             mends="no-carbon",
         )
+    elif flush.unguarded:
+        show.remedy("Until carbon stands there flush from a can, with water that has no chlorine.")
     if contact is not None and not contact.holds:
         told = least(flush.fastest, "L/min")
         show.remedy(
