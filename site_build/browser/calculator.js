@@ -410,5 +410,6 @@ function reveal(field) {
   for (let fold = field.closest("details"); fold; fold = fold.parentElement.closest("details")) {
     fold.open = true;
   }
-  field.focus();
+  // A list has no box of its own: its first row, or what adds one.
+  (field.matches("fieldset") ? field.querySelector("summary, input, select, [data-add-row]") : field)?.focus();
 }

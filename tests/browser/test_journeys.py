@@ -109,6 +109,17 @@ def test_an_owner_with_a_phone_gets_the_answer_for_her_boat(page: Page, site: Si
     first.click()
     assert page.evaluate("document.activeElement.name") == name
     assert page.evaluate("document.activeElement.value") == "", "and shows nobody else's value"
+    # A list has no box of its own: it is asked for where one adds to it.
+    page.goto(site.url + "layup.html")
+    page.wait_for_selector(".verdict-unasked")
+    asked = page.locator("section.calc [data-question]")
+    names = asked.evaluate_all("all => all.map((one) => one.dataset.question)")
+    assert "lay_ups" in names
+    for n, name in enumerate(names):
+        asked.nth(n).click()
+        assert page.evaluate(
+            "name => Boolean(document.activeElement.closest(`[data-field='${name}']`))", name
+        ), name
 
 
 def test_each_answer_on_a_phone_comes_first_and_can_be_read(
