@@ -214,10 +214,13 @@ export class Calculator {
       }
       const link = target.closest("a[href^='#']");
       const place = link && this.#section.querySelector(`#${CSS.escape(link.hash.slice(1))}`);
-      if (place && form.contains(place)) {
+      if (!place) {
+        return;
+      }
+      event.preventDefault(); // the address may hold the link of an answer
+      if (form.contains(place)) {
         reveal(place);
-      } else if (place) {
-        event.preventDefault(); // the address may hold the link of an answer
+      } else {
         place.scrollIntoView();
       }
     });
