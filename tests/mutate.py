@@ -3,21 +3,24 @@
     .venv/bin/python tests/mutate.py cautions
     .venv/bin/python tests/mutate.py constants [part of a file's name]
 
-Not part of the suite: it takes from minutes to an hour. `cautions` takes out each row of the tabless
-of cautions, and each row's condition; `constants` makes each number in a line that is marked
-"no source" a tenth larger. It prints what no test noticed, and the score.
+Not part of the suite: it takes from minutes to an hour. `cautions` takes out each row of the tables
+of cautions, and each row's condition; `constants` makes the first number of each constant
+that is marked "no source" a tenth larger. It prints what no test noticed, and the score.
 """
 
 from __future__ import annotations
 
 import ast
-import re
+import io
 import shutil
 import subprocess
 import sys
 import tempfile
+import tokenize
 from collections.abc import Iterator
+from itertools import pairwise
 from pathlib import Path
+from typing import NamedTuple
 
 ROOT = Path(__file__).resolve().parents[1]
 PARTS = ("calc", "tests", "docs", "site_build", "pyproject.toml", "mkdocs.yml", "DEVELOPERS.md")
@@ -47,21 +50,59 @@ def cautions() -> Iterator[Change]:
                     yield path.relative_to(ROOT), old, f"rules({', '.join(kept)})"
 
 
-def constants(part: str = "") -> Iterator[Change]:
-    """The first number of every line of calc marked "no source", there or above, a tenth larger."""
+class Marked(NamedTuple):
+    """A constant of a module that is marked "no source": its file, names and statement."""
+
+    file: Path
+    names: tuple[str, ...]
+    made: ast.Assign | ast.AnnAssign
+    text: str  # of the file
+
+
+def marked() -> Iterator[Marked]:
+    """Every constant of calc whose remark says "no source": behind it, in the lines above it or
+    between its own, or in the docstring below, in whatever letters and however broken."""
     for path in sorted((ROOT / "calc").rglob("*.py")):
-        file = path.relative_to(ROOT)
-        above = ""
-        for line in path.read_text("utf-8").splitlines(keepends=True) if part in file.name else ():
-            code, _, remark = line.partition("#")
-            found = _NUMBER.search(code)
-            if "no source" in remark + above and found and float(found[0]):
-                changed = f"{code[: found.start()]}{float(found[0]) * 1.1!r}{code[found.end() :]}"
-                yield file, line, changed + line[len(code) :]
-            above = line if line.lstrip().startswith("#") else ""
+        text = path.read_text("utf-8")
+        remarks = {
+            token.start[0]: token.string.strip("#: ")
+            for token in tokenize.generate_tokens(io.StringIO(text).readline)
+            if token.type == tokenize.COMMENT
+        }
+        whole_lines = {n for n, one in enumerate(text.splitlines(), 1) if one.startswith("#")}
+        for made, below in pairwise([*ast.parse(text).body, ast.Pass()]):
+            if not isinstance(made, ast.Assign | ast.AnnAssign):
+                continue
+            first = made.lineno
+            while first - 1 in whole_lines:
+                first -= 1
+            said = [remarks.get(n, "") for n in range(first, (made.end_lineno or first) + 1)]
+            match below:
+                case ast.Expr(value=ast.Constant(value=str(docstring))):
+                    said.append(docstring)
+            if "no source" in " ".join(" ".join(said).split()).lower():
+                left = made.targets if isinstance(made, ast.Assign) else [made.target]
+                names = [n.id for one in left for n in ast.walk(one) if isinstance(n, ast.Name)]
+                yield Marked(path.relative_to(ROOT), tuple(names), made, text)
 
 
-_NUMBER = re.compile(r"(?<=[=(\s])\d+(?:\.\d+)?(?:e-?\d+)?(?=[,)\s])")
+def constants(part: str = "") -> Iterator[Change]:
+    """The first number of every constant that is marked "no source", a tenth larger."""
+    for file, _, made, text in marked():
+        numbers = [
+            node
+            for node in ast.walk(made.value or made)
+            if isinstance(node, ast.Constant) and type(node.value) in (int, float) and node.value
+        ]
+        if part not in file.name or not numbers:
+            continue
+        one = min(numbers, key=lambda node: (node.lineno, node.col_offset))
+        lines = text.splitlines(keepends=True)[made.lineno - 1 : made.end_lineno]
+        old, row = "".join(lines), one.lineno - made.lineno
+        line = lines[row].encode()
+        larger = repr(float(str(one.value)) * 1.1).encode()
+        lines[row] = (line[: one.col_offset] + larger + line[one.end_col_offset :]).decode()
+        yield file, old, "".join(lines)
 
 
 def noticed(change: Change, tests: list[str]) -> bool:
