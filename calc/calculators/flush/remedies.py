@@ -267,7 +267,7 @@ def _chlorine(q: Asks, flush: Flush, show: Report) -> None:
     elif flush.unguarded:
         show.remedy("Until carbon stands there flush from a can, with water that has no chlorine.")
     if contact is not None and not contact.holds:
-        told = least(flush.fastest, "L/min")
+        told = least(_rated(flush), "L/min")
         show.remedy(
             "A carbon filter that is rated for {q} or more.",
             q=told,
@@ -278,6 +278,16 @@ def _chlorine(q: Asks, flush: Flush, show: Report) -> None:
         return
     if flush.bed.lasts(flush.chlorine) >= left.limit:
         show.remedy("Change the carbon now.", sets={"carbon_used": "0 L"}, mends="carbon-left")
+
+
+def _rated(flush: Flush) -> float:
+    """The flow [m3/s] that carbon has to be rated for: one that is rated for more loses less, and
+    lets more through."""
+    flow, bed = flush.fastest, flush.bed
+    for _ in range(20):
+        way = replace(flush.way, carbon=replace(bed, rated_flow=flow) if bed else None)
+        flow = replace(flush, way=way).fastest
+    return flow
 
 
 def _fit(q: Asks, flush: Flush, show: Report) -> None:
