@@ -126,6 +126,8 @@ def test_the_break_even_is_where_an_independent_search_finds_it(own: Own, bought
     days = own.least_days(bought)
     if days is None:
         assert dearer(1e6 * DAY) > 0
+    elif days == 0:  # it costs nothing to have it
+        assert dearer(1.0) <= 0
     elif days < 1e6 * DAY:
         assert dearer(days) == pytest.approx(0.0, abs=1e-9 * bought)
         if dearer(1.0) > 0 > dearer(1e7 * DAY):

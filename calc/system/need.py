@@ -215,7 +215,10 @@ class Need:
             level += kept - rinsed - drunk
         waste = self.product * min(runs.waste, runs.each) * self.count
         made = self.product * runs.each * self.count
-        return Balance(made, used, flushed, waste, over, level - self.start, short)
+        change, least = level - self.start, 1e-12 * made
+        if abs(change) < least:  # so many sums leave a crumb, another one on each machine
+            change = 0.0
+        return Balance(made, used, flushed, waste, over if over > least else 0.0, change, short)
 
     # ---- otherwise ----
 
