@@ -376,7 +376,8 @@ def test_the_smallest_conductor_does_and_the_next_smaller_does_not(
     allowed = 0.03 * volts
     where = {"engine_space": hot, "bundled": bundled, "voltage": volts}
     try:
-        found = conductors.smallest(family, amps, length, allowed, kelvin, 323.15, **where)
+        asked = conductors.Asked(amps, length, allowed, kelvin, 323.15, **where)
+        found = conductors.smallest(family, asked)
     except ValueError:
         assume(False)
     assert found.ampacity >= amps * (1 - 1e-9)
@@ -393,14 +394,13 @@ def test_the_smallest_conductor_does_and_the_next_smaller_does_not(
 
 
 def test_conductors_in_parallel_share_the_current() -> None:
-    found = conductors.smallest("AWG", 500, 3, 0.36, 378.15, 323.15)
+    found = conductors.smallest("AWG", conductors.Asked(500, 3, 0.36, 378.15, 323.15))
     assert found.parallel == 2
     assert found.ampacity >= 500
 
 
 def test_starting_drop_can_decide() -> None:
-    found = conductors.smallest(
-        "AWG",
+    asked = conductors.Asked(
         16,
         20,
         6.0,
@@ -411,6 +411,7 @@ def test_starting_drop_can_decide() -> None:
         power_factor=0.8,
         voltage=115,
     )
+    found = conductors.smallest("AWG", asked)
     assert found.decided_by == "voltage drop at start"
     assert found.starting_drop <= 4.0
 

@@ -322,75 +322,94 @@ class Choice:
     starting_drop: float
 
 
-def smallest(
-    family: str,
-    current: float,
-    length: float,
-    allowed_drop: float,
-    insulation: float,
-    temperature: float,
-    *,
-    least_ampacity: float | None = None,
-    starting_current: float = 0.0,
-    allowed_starting_drop: float | None = None,
-    power_factor: float | None = None,
-    starting_power_factor: float = 0.6,
-    frequency: float = 60.0,
-    engine_space: bool = False,
-    bundled: int = 1,
-    voltage: float = 12.0,
-    most_parallel: int = 3,
-    least_area: float = 0.0,
-    protected: Callable[[float], bool] | None = None,
-) -> Choice:
-    """The smallest conductor of a family ("AWG" or "mm²") by ampacity and by voltage drop.
+@dataclass(frozen=True)
+class Asked:
+    """What a conductor has to do.
 
-    Running current [A], total length out and back [m], allowed drop [V], insulation rating and
-    conductor temperature [K]; ampacity of at least `least_ampacity`, the running current if not
-    given, and copper of at least `least_area` [m²]. With a power factor the drop is reckoned for AC
-    with the reactance. Several in parallel only where no single one does, and none smaller than 1/0
-    or 50 mm². `protected` tells whether there is a fuse for the ampacity [A] of one alone: if
-    another's lug lets go, it carries all. Raises ValueError where even those don't do.
-    Source: `ampacity`, `dc_drop`, `ac_drop`.
+    Running current [A] over a total length out and back [m], at most so much drop [V]; its
+    insulation's rating and its own temperature [K]; an ampacity of at least `least_ampacity`, the
+    running current if not given, and copper of at least `least_area` [m²]. With a power factor [1]
+    the drop is that of AC of a frequency [Hz]. At the start another current, drop and power factor.
+    Where it lies: in an engine space, bundled with others, at a voltage [V]. `protected` tells
+    whether there is a fuse for the ampacity [A] of one of several alone: if another's lug lets go,
+    it carries all.
+    """
+
+    current: float
+    length: float
+    allowed_drop: float
+    insulation: float
+    temperature: float
+    least_ampacity: float | None = None
+    starting_current: float = 0.0
+    allowed_starting_drop: float | None = None
+    power_factor: float | None = None
+    starting_power_factor: float = 0.6
+    frequency: float = 60.0
+    engine_space: bool = False
+    bundled: int = 1
+    voltage: float = 12.0
+    most_parallel: int = 3
+    least_area: float = 0.0
+    protected: Callable[[float], bool] | None = None
+
+    def carries(self, size: Conductor) -> float:
+        """Ampacity [A] of one conductor where it lies."""
+        return ampacity(size.name, self.insulation, self.engine_space, self.bundled, self.voltage)
+
+    def drop(self, size: Conductor, current: float, power_factor: float | None) -> float:
+        """Voltage drop [V] of one conductor at a current [A]; of AC with a power factor [1]."""
+        ohms = size.resistance * resistance_factor(self.temperature)
+        if power_factor is None:
+            return dc_drop(current, self.length, ohms)
+        reactive = reactance(size, self.frequency)
+        return ac_drop(current, self.length / 2, ohms, reactive, power_factor)
+
+
+def smallest(family: str, asked: Asked) -> Choice:
+    """The smallest conductor of a family ("AWG" or "mm²") by ampacity [A] and by voltage drop [V].
+
+    Several in parallel only where no single one does, and none smaller than 1/0 or 50 mm². Raises
+    ValueError where even those don't do. Source: `ampacity`, `dc_drop`, `ac_drop`.
     """
     if family not in FAMILIES:
         raise ValueError(f"conductors come in the families {' and '.join(FAMILIES)}")
-    positive(allowed_drop, "the allowed voltage drop")
-    wanted = current if least_ampacity is None else least_ampacity
-
-    def drop(size: Conductor, amps: float, factor: float | None) -> float:
-        ohms = size.resistance * resistance_factor(temperature)
-        if factor is None:
-            return dc_drop(amps, length, ohms)
-        return ac_drop(amps, length / 2, ohms, reactance(size, frequency), factor)
-
-    start_factor = None if power_factor is None else starting_power_factor
+    positive(asked.allowed_drop, "the allowed voltage drop")
     decided = "smallest made"
-    for parallel in range(1, most_parallel + 1):
+    for parallel in range(1, asked.most_parallel + 1):
         for size in FAMILIES[family]:
-            if size.area < least_area * (1 - 1e-9):
+            if size.area < asked.least_area * (1 - 1e-9):
                 continue
             if parallel > 1 and size.area < LEAST_PARALLEL_AREA:
                 continue
-            amps = parallel * ampacity(size.name, insulation, engine_space, bundled, voltage)
-            running = drop(size, current / parallel, power_factor)
-            starting = drop(size, starting_current / parallel, start_factor)
-            if amps < wanted * (1 - 1e-9):
-                decided = "ampacity"
-            elif protected is not None and not protected(amps / parallel):
-                decided = "fuse"
-            elif running > allowed_drop * (1 + 1e-9):
-                decided = "voltage drop"
-            elif allowed_starting_drop is not None and starting > allowed_starting_drop * (
-                1 + 1e-9
-            ):
-                decided = "voltage drop at start"
-            else:
-                return Choice(size.name, parallel, decided, amps, running, starting)
+            found, lacks = _tried(size, parallel, decided, asked)
+            if lacks is None:
+                return found
+            decided = lacks
     raise ValueError(
-        f"no conductor does, even with {most_parallel} in parallel: shorten the run, raise the "
-        "voltage or allow more drop"
+        f"no conductor does, even with {asked.most_parallel} in parallel: shorten the run, raise "
+        "the voltage or allow more drop"
     )
+
+
+def _tried(size: Conductor, parallel: int, decided: str, asked: Asked) -> tuple[Choice, str | None]:
+    """So many of a size, and which rule they break, if any."""
+    amps = parallel * asked.carries(size)
+    running = asked.drop(size, asked.current / parallel, asked.power_factor)
+    at_start = None if asked.power_factor is None else asked.starting_power_factor
+    starting = asked.drop(size, asked.starting_current / parallel, at_start)
+    found = Choice(size.name, parallel, decided, amps, running, starting)
+    wanted = asked.current if asked.least_ampacity is None else asked.least_ampacity
+    if amps < wanted * (1 - 1e-9):
+        return found, "ampacity"
+    if asked.protected is not None and not asked.protected(amps / parallel):
+        return found, "fuse"
+    if running > asked.allowed_drop * (1 + 1e-9):
+        return found, "voltage drop"
+    most = asked.allowed_starting_drop
+    if most is not None and starting > most * (1 + 1e-9):
+        return found, "voltage drop at start"
+    return found, None
 
 
 def reactance(size: Conductor, frequency: float) -> float:
