@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from site_build import bench
+from site_build import bench, bench_table
 from site_build.steps import Trouble
 
 
@@ -26,13 +26,13 @@ def test_a_ratio_is_taken_run_by_run() -> None:
     """The ratio of the medians would be 1.0 here."""
     runs = [(10.0, 100.0), (100.0, 200.0), (200.0, 100.0)]
     visits = [{"ours": {"t": ours}, "theirs": {"t": theirs}} for ours, theirs in runs]
-    row = bench._compared(visits, "x", ("ours", "t"), ("theirs", "t"), "peer", aim=0.4)
+    row = bench_table.compared(visits, "x", ("ours", "t"), ("theirs", "t"), "peer", aim=0.4)
     assert (row.ratio, row.aim, row.met) == ("0.50", "≤ 0.4", "NO")
     assert (row.value, row.spread, row.against) == ("100 ms", "10–200", "peer 100 ms")
 
 
 def test_p95() -> None:
-    assert bench._p95([float(n) for n in range(101)]) == 95.0
+    assert bench_table.p95([float(n) for n in range(101)]) == 95.0
 
 
 def test_a_site_without_a_calculator_is_not_measured(tmp_path: Path) -> None:

@@ -1,0 +1,326 @@
+"""What the bench measured as one table, and below it what limits each number."""
+
+from __future__ import annotations
+
+import json
+import statistics
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from calc import browser, stock
+from site_build import long_log
+
+ANSWER_AIM = 30.0  # ms for a whole answer of the engine, 95 % of them
+PAINTED_AIM = 16.0  # ms from a keystroke to the painted answer, 95 % of them
+MB = 1e6
+
+Marks = Mapping[str, float]
+
+
+@dataclass(frozen=True)
+class Built:
+    """One build: its time [s], and the time of each step by what the builder said."""
+
+    time: float
+    steps: Mapping[str, float]
+
+
+@dataclass(frozen=True)
+class Row:
+    """A line of the table, in words."""
+
+    what: str
+    value: str
+    spread: str = ""
+    against: str = ""
+    ratio: str = ""
+    aim: str = ""
+    met: str = ""
+
+
+def results(
+    builds: Sequence[tuple[Built, Built]], visits: Sequence[Mapping[str, Any]], site: Path
+) -> tuple[list[Row], list[str]]:
+    strokes = {
+        name: [stroke for visit in visits for stroke in visit["strokes"][name]]
+        for name in visits[0]["strokes"]
+    }
+    rows = [
+        compared(
+            visits, "Answer on screen", ("hosted", "answer"), ("plain", "answer"), "plain page", 1.3
+        ),
+        compared(
+            visits,
+            "Engine ready, first visit",
+            ("hosted", "ready"),
+            ("stock", "python"),
+            "stock, nothing imported",
+            0.35,
+        ),
+        compared(
+            visits,
+            "Engine ready, second visit",
+            ("hosted again", "ready"),
+            ("stock again", "python"),
+            "stock, nothing imported",
+            0.35,
+        ),
+        compared(
+            visits,
+            "Engine ready, first visit",
+            ("hosted", "ready"),
+            ("stock", "ready"),
+            "stock, same packages",
+        ),
+        compared(
+            visits,
+            "Engine ready, second visit",
+            ("hosted again", "ready"),
+            ("stock again", "ready"),
+            "stock, same packages",
+        ),
+        compared(
+            visits,
+            "Engine ready, file://, first",
+            ("folder", "ready"),
+            ("stock", "python"),
+            "stock hosted, nothing imported",
+            0.35,
+        ),
+        compared(
+            visits,
+            "Engine ready, file://, second",
+            ("folder again", "ready"),
+            ("stock again", "python"),
+            "stock hosted, nothing imported",
+            0.35,
+        ),
+        *_offline_rows(visits),
+        *_typing_rows(strokes),
+        *_sheet_rows([visit["sheet"] for visit in visits]),
+        *_log_rows([visit["log"] for visit in visits]),
+        _card_row(),
+        *_size_rows(site),
+        _memory_row([visit["memory"] for visit in visits]),
+        _time_row("Build from nothing", [first.time for first, _ in builds]),
+        _time_row("Build again, nothing changed", [second.time for _, second in builds]),
+    ]
+    notes = [
+        _answer_note(visits),
+        *(_engine_note(visits, name) for name in ("hosted", "hosted again", "folder")),
+        *(_typing_note(name, some) for name, some in strokes.items()),
+        _size_note(site),
+        _build_note("from nothing", [first for first, _ in builds]),
+        _build_note("again", [second for _, second in builds]),
+    ]
+    return rows, notes
+
+
+def compared(
+    visits: Sequence[Mapping[str, Any]],
+    what: str,
+    ours: tuple[str, str],
+    theirs: tuple[str, str],
+    peer: str,
+    aim: float | None = None,
+) -> Row:
+    """Two marks of the same runs, the ratio taken run by run."""
+    our_times = [visit[ours[0]][ours[1]] for visit in visits]
+    their_times = [visit[theirs[0]][theirs[1]] for visit in visits]
+    ratio = statistics.median(a / b for a, b in zip(our_times, their_times, strict=True))
+    return Row(
+        what,
+        _ms(statistics.median(our_times)),
+        _spread(our_times),
+        f"{peer} {_ms(statistics.median(their_times))}",
+        f"{ratio:.2f}",
+        f"≤ {aim}" if aim else "",
+        _met(ratio, aim),
+    )
+
+
+def _offline_rows(visits: Sequence[Mapping[str, Any]]) -> list[Row]:
+    times = [visit["hosted"]["kept"] for visit in visits if "kept" in visit["hosted"]]
+    if not times:
+        return []
+    return [Row("Ready for offline use", _ms(statistics.median(times)), _spread(times))]
+
+
+def _typing_rows(strokes: Mapping[str, Sequence[Mapping[str, float]]]) -> list[Row]:
+    rows = []
+    for what, part, aim in (
+        ("Answer of the engine, {}, 95 %", "engine", ANSWER_AIM),
+        ("Keystroke to answer painted, {}, 95 %", "painted", PAINTED_AIM),
+    ):
+        for name, some in strokes.items():
+            times = [stroke[part] for stroke in some]
+            aimed, met = f"≤ {aim:.0f} ms", _met(p95(times), aim)
+            rows.append(Row(what.format(name), _ms(p95(times)), _spread(times), aim=aimed, met=met))
+    return rows
+
+
+def _sheet_rows(visits: Sequence[Marks]) -> list[Row]:
+    """From the ready engine to what the boat sheet's page shows of a boat."""
+    rows = []
+    for what, mark, aim in (
+        ("All verdicts for a boat", "verdicts", 150.0),
+        ("Its sheet filled in too", "sheet", None),
+    ):
+        times = [visit[mark] - visit["ready"] for visit in visits]
+        middle = statistics.median(times)
+        aimed = f"≤ {aim:.0f} ms" if aim else ""
+        met = _met(middle, aim)
+        rows.append(Row(f"{what}, engine ready", _ms(middle), _spread(times), aim=aimed, met=met))
+    return rows
+
+
+def _log_rows(visits: Sequence[Mapping[str, Any]]) -> list[Row]:
+    """An answer with ten years of log: when it is opened, and while one types."""
+    opened = [visit["opened"] for visit in visits]
+    again = [trip for visit in visits for trip in visit["again"]]
+    what = f"Answer of the engine, {long_log.LINES} lines of log"
+    return [
+        Row(
+            f"{what}, {when}",
+            _ms(statistics.median(times)),
+            _spread(times),
+            aim="≤ 100 ms",
+            met=_met(statistics.median(times), 100),
+        )
+        for when, times in (("opened", opened), ("again", again))
+    ]
+
+
+def _card_row() -> Row:
+    """The largest of all cards for the demo boats, as a file."""
+    about = {
+        "do": "card",
+        "day": "2026-05-31",
+        "edition": "31 May 2026",
+        "address": "https://a.example/",
+    }
+    sizes = []
+    for name in stock.guide().names():
+        for boat in stock.guide().shelf("boat"):
+            request = {**about, "calculator": name, "example": {"boat": boat}, "boat": boat}
+            sizes.append(len(json.loads(browser.handle(json.dumps(request)))["html"].encode()))
+    largest = max(sizes)
+    met = _met(largest, 250e3)
+    return Row("Largest card", f"{largest / 1e3:.0f} kB", aim="≤ 250 kB", met=met)
+
+
+def _size_rows(site: Path) -> list[Row]:
+    size = sum(path.stat().st_size for path in site.rglob("*") if path.is_file())
+    rows = [Row("Site", _mb(size), aim="≤ 20 MB", met=_met(size, 20 * MB))]
+    for archive in sorted(site.rglob("*.zip")):
+        zipped = archive.stat().st_size
+        rows.append(Row(archive.name, _mb(zipped), aim="≤ 20 MB", met=_met(zipped, 20 * MB)))
+        rows[0] = Row(
+            "Site without its zip",
+            _mb(size - zipped),
+            aim="≤ 20 MB",
+            met=_met(size - zipped, 20 * MB),
+        )
+    return rows
+
+
+def _memory_row(weighed: Sequence[tuple[float, float] | None]) -> Row:
+    known = [both for both in weighed if both]
+    if not known:
+        return Row("Memory that the engine adds", "not told by this machine")
+    added = [with_engine - without for without, with_engine in known]
+    without = statistics.median(both[0] for both in known)
+    return Row(
+        "Memory that the engine adds",
+        _mb(statistics.median(added)),
+        _spread([size / MB for size in added]),
+        f"same page without scripts {_mb(without)}",
+    )
+
+
+def _time_row(what: str, times: Sequence[float]) -> Row:
+    spread = f"{min(times):.1f}–{max(times):.1f}"
+    return Row(what, f"{statistics.median(times):.1f} s", spread)
+
+
+def _answer_note(visits: Sequence[Mapping[str, Any]]) -> str:
+    blocking: list[tuple[str, int]] = visits[-1]["blocking"]
+    files = ", ".join(
+        f"{Path(name).name} {size / 1000:.0f} kB"
+        for name, size in sorted(blocking, key=lambda one: -one[1])
+    )
+    return f"Answer on screen: the first paint waits for {len(blocking)} files ({files})."
+
+
+def _engine_note(visits: Sequence[Mapping[str, Any]], name: str) -> str:
+    begun, there, ready = (
+        statistics.median([visit[name].get(stage, 0.0) for visit in visits])
+        for stage in ("fetching", "starting", "ready")
+    )
+    return (
+        f"Engine ready ({name}): {begun:.0f} ms until it is begun, {there - begun:.0f} ms for its "
+        f"files, {ready - there:.0f} ms for unpacking and starting Python."
+    )
+
+
+def _typing_note(name: str, strokes: Sequence[Mapping[str, float]]) -> str:
+    engine, page, painting = (
+        statistics.median(stroke[until] - stroke.get(begun, 0.0) for stroke in strokes)
+        for begun, until in (("", "engine"), ("engine", "changed"), ("changed", "painted"))
+    )
+    return (
+        f"Keystroke, {name}: {engine:.1f} ms for Python, {page:.1f} ms for the page, then "
+        f"{painting:.1f} ms for the next frame and its painting (medians; a frame lasts 16.7 ms)."
+    )
+
+
+def _size_note(site: Path) -> str:
+    files = sorted((p for p in site.rglob("*") if p.is_file()), key=lambda p: -p.stat().st_size)
+    largest = ", ".join(
+        f"{p.relative_to(site).as_posix()} {_mb(p.stat().st_size)}" for p in files[:5]
+    )
+    return f"Site: the largest of its {len(files)} files are {largest}."
+
+
+def _build_note(what: str, builds: Sequence[Built]) -> str:
+    steps = sorted(builds[-1].steps.items(), key=lambda step: -step[1])
+    longest = ", ".join(f"{name} {seconds:.1f} s" for name, seconds in steps[:4])
+    return f"Build {what}: {longest}."
+
+
+def busy(load: float) -> str:
+    """A warning where other work ran when the bench began."""
+    return f" This machine was busy (load {load:.1f}): measure again." if load > 0.5 else ""
+
+
+def table(rows: Sequence[Row]) -> str:
+    head = Row("What", "Median", "Spread", "Against", "Ratio", "Aim", "Met")
+    cells = [list(vars(row).values()) for row in (head, *rows)]
+    widths = [max(map(len, column)) for column in zip(*cells, strict=True)]
+    lines = [
+        "  ".join(cell.ljust(width) for cell, width in zip(line, widths, strict=True)).rstrip()
+        for line in cells
+    ]
+    return "\n".join([lines[0], "-" * max(map(len, lines)), *lines[1:]])
+
+
+def p95(values: Sequence[float]) -> float:
+    return statistics.quantiles(values, n=20, method="inclusive")[-1]
+
+
+def _met(value: float, aim: float | None) -> str:
+    return "" if aim is None else "yes" if value <= aim else "NO"
+
+
+def _ms(value: float) -> str:
+    return f"{value:.1f} ms" if value < 100 else f"{value:.0f} ms"
+
+
+def _mb(value: float) -> str:
+    return f"{value / MB:.1f} MB"
+
+
+def _spread(values: Sequence[float]) -> str:
+    return f"{min(values):.0f}–{max(values):.0f}"

@@ -1,0 +1,100 @@
+"""What the bench puts into a page to take its times, and the plain pages it compares with."""
+
+from __future__ import annotations
+
+# Marks moments of a page's life in ms from the start of its navigation: the first paint of the
+# answer, each stage of the engine, a boat's verdicts, and its sheet.
+STOPWATCH = """
+const marks = (self.brinebookMarks = {});
+new PerformanceObserver((list) => {
+  for (const entry of list.getEntries()) marks.answer ??= entry.renderTime;
+}).observe({ type: "element", buffered: true });
+const ofVerdicts = ({ target }) =>
+  (target.closest ? target : target.parentElement)?.closest('[data-slot="dashboard"]');
+new MutationObserver((changes) => {
+  const sentences = marks.answer ? [] : document.querySelectorAll('[data-slot="answer"] p');
+  for (const sentence of [...sentences].slice(0, 2)) {
+    for (const part of [sentence, ...sentence.children]) {
+      part.setAttribute("elementtiming", "answer");
+    }
+  }
+  const stage = document.querySelector("[data-engine]")?.dataset.engine;
+  if (stage) marks[stage] ??= performance.now();
+  if (stage === "ready" && changes.some(ofVerdicts)) marks.verdicts ??= performance.now();
+  if (document.querySelector('.sheet[data-answer="current"]')) marks.sheet ??= performance.now();
+}).observe(document, {
+  subtree: true, childList: true, characterData: true,
+  attributes: true, attributeFilter: ["data-engine", "data-answer"],
+});
+"""
+
+# Times each input event: until the answer in the page has changed, and until that is painted.
+KEYSTROKE_WATCH = """
+self.brinebookStrokes = [];
+let from = null;
+addEventListener("input", (event) => { from ??= event.timeStamp; }, true);
+new MutationObserver(() => {
+  if (from === null) return;
+  const start = from;
+  from = null;
+  const changed = performance.now() - start;
+  requestAnimationFrame(() => {
+    const { port1, port2 } = new MessageChannel(); // its message comes once the frame is painted
+    port1.onmessage = () => {
+      self.brinebookStrokes.push({ changed, painted: performance.now() - start });
+    };
+    port2.postMessage(null);
+  });
+}).observe(document.querySelector('[data-slot="answer"]'), {
+  subtree: true, childList: true, characterData: true,
+});
+"""
+
+# Times each request that goes to the engine until its response, in ms.
+ROUND_TRIPS = """
+self.brinebookTrips = [];
+const Native = self.Worker;
+self.Worker = class extends Native {
+  #sent = new Map();
+  constructor(...given) {
+    super(...given);
+    this.addEventListener("message", ({ data }) => {
+      if (data.answer) self.brinebookTrips.push(performance.now() - this.#sent.get(data.answer));
+    });
+  }
+  postMessage(message, ...more) {
+    if (message.ask) this.#sent.set(message.ask, performance.now());
+    super.postMessage(message, ...more);
+  }
+};
+"""
+
+# What holds up the first paint, as the browser itself says.
+BLOCKING = """() => performance.getEntriesByType("resource")
+  .filter((entry) => entry.renderBlockingStatus === "blocking")
+  .map((entry) => [new URL(entry.name).pathname, entry.decodedBodySize])"""
+
+# The ordinary way to run the same packages: Pyodide as it comes, in a module worker.
+STOCK_PAGE = """<!doctype html><html data-engine="loading"><meta charset="utf-8">
+<title>Stock</title>
+<script type="module">
+  const worker = new Worker("worker.mjs", { type: "module" });
+  worker.onmessage = ({ data }) => { document.documentElement.dataset.engine = data; };
+</script></html>
+"""
+STOCK_WORKER = """import { loadPyodide } from "./pyodide.mjs";
+const python = await loadPyodide({ indexURL: new URL(".", import.meta.url).href });
+postMessage("python");
+const packages = await (await fetch("packages.zip")).arrayBuffer();
+const target = python.runPython("import sysconfig; sysconfig.get_path('purelib')");
+python.unpackArchive(packages, "zip", { extractDir: target });
+python.runPython("import importlib; importlib.invalidate_caches(); import calc.frame.service");
+postMessage("ready");
+"""
+STOCK_FILES = (
+    "pyodide.mjs",
+    "pyodide.asm.mjs",
+    "pyodide.asm.wasm",
+    "python_stdlib.zip",
+    "pyodide-lock.json",
+)
