@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from legal import legal_forms
 
 from calc import stock
-from calc.frame.report import FAILS, FITS, TIGHT, Amount, Report
+from calc.frame.report import FAILS, FITS, TIGHT, UNKNOWN, Amount, Report
 from calc.physics import conductivity, disinfection, drinking_water
 from calc.system import tank_water as system
 from calc.system.tank_water import TankWater
@@ -335,6 +335,28 @@ def test_boron_is_told_and_never_decides(typed: dict[str, str]) -> None:
     assert made.verdict == FITS
 
 
+def test_no_dose_is_told_of_a_bleach_that_may_have_any_strength() -> None:
+    """15 % after eight months in the heat: fresh, as much of it would be twice what one may drink."""
+    old = {**DOSED, "bleach_strength": "15 %", "bleach_age": "8 months"}
+    made = ask(**old)
+    assert made.verdict == UNKNOWN and [one.key for one in made.unknowns] == ["faded"]
+    assert all(f.key != "bleach" for f in made.figures)
+    assert all("mL" not in line.text() for line in made.headlines)
+    fresh = ask(**{**old, "bleach_age": "0 months"})
+    assert fresh.verdict == FITS and value(fresh, "bleach") > 0
+
+
+@pytest.mark.parametrize(
+    ("dosed", "left", "more"), [("4 mg/L", "0.3 mg/L", 3.7), ("1 mg/L", "0.1 mg/L", 1.0)]
+)
+def test_a_second_dose_never_goes_beyond_what_one_may_drink(
+    dosed: str, left: str, more: float
+) -> None:
+    made = ask(**DOSED, chlorine_dose=dosed, chlorine_left=left)
+    told = [r.amounts["c"].shown() for r in made.remedies if r.amounts.keys() == {"c"}]
+    assert [amount * 1e3 for amount in told] == [pytest.approx(more, rel=1e-3)]
+
+
 # ---- what can't be ----
 
 
@@ -367,4 +389,6 @@ def test_any_water_is_judged_by_its_own_figures(typed: dict[str, Any]) -> None:
     keys = {f.key for f in outcome.report.figures}
     dosed = typed.get("tank_dosed", "yes") == "yes"  # the ketch's is
     assert {"salt", "calcite", "boron"} <= keys
-    assert ({"bleach", "wait", "left", "dose"} <= keys) == dosed
+    assert ({"wait", "left", "dose"} <= keys) == dosed
+    faded = "faded" in {one.key for one in outcome.report.unknowns}
+    assert ("bleach" in keys) == (dosed and not faded)

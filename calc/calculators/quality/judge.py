@@ -106,7 +106,15 @@ def _waste(water: TankWater, show: Report) -> None:
 
 
 def _chlorine(dose: Dose, show: Report) -> None:
-    show.figure("bleach", "Bleach for a full tank", dose.poured, "mL")
+    if dose.bleach.faded:
+        show.unknown(
+            "faded",
+            "how much of your bleach to pour: less than half of the {s} on its label is left by "
+            "its age, and what is left of it differs from bottle to bottle",
+            s=(dose.bleach.strength, "g/L"),
+        )
+    else:
+        show.figure("bleach", "Bleach for a full tank", dose.poured, "mL")
     show.held(
         "dose",
         "Free chlorine to dose",

@@ -49,9 +49,11 @@ def remedies(water: TankWater, show: Report) -> None:
             c=(dose.held_dose.limit, "mg/L"),
         )
     if not dose.held_left.holds:
+        # Never beyond what drinking water may hold, should the test have told too little.
         show.remedy(
-            "Dose as much again, stir, test after half an hour, and begin to count the time anew. "
-            "A tank that uses up chlorine again and again is dirty: empty and scrub it first."
+            "Dose {c} more, stir, test after half an hour, and begin to count the time anew. "
+            "A tank that uses up chlorine again and again is dirty: empty and scrub it first.",
+            c=most(min(dose.chlorine, dose.held_dose.limit - dose.left), "mg/L"),
         )
     if dose.bleach.faded:
         show.remedy("Buy fresh bleach: less than half of this one's strength is left.")

@@ -23,7 +23,7 @@ def headline(water: TankWater, show: Report) -> None:
         show.headline("That is more than these membranes let through: look for a leak.")
         return
     dose = water.dose
-    if dose is not None and dose.held_dose.holds and not water.unguarded:
+    if dose is not None and dose.held_dose.holds and not (water.unguarded or dose.bleach.faded):
         show.headline(
             "For a full tank of {v} take {b} of your bleach. Nobody drinks of it for {t}, and then "
             "only if a test shows {c} or more.",

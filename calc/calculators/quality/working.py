@@ -121,14 +121,15 @@ def _dose(dose: Dose, show: Report) -> None:
         "Second order: AWWA and Water Research Foundation, Hypochlorite (2009), from memory",
         "k by strength and warmth, in m³/(mol s).",
     )
-    show.step(
-        "Bleach for a full tank",
-        dose.poured,
-        "mL",
-        "V_b = V * c / c_b",
-        {"V": (dose.tank, "L"), "c": (dose.chlorine, "mg/L"), "c_b": (bleach.left, "g/L")},
-        _MASS,
-    )
+    if not bleach.faded:
+        show.step(
+            "Bleach for a full tank",
+            dose.poured,
+            "mL",
+            "V_b = V * c / c_b",
+            {"V": (dose.tank, "L"), "c": (dose.chlorine, "mg/L"), "c_b": (bleach.left, "g/L")},
+            _MASS,
+        )
     show.step(
         "Time for cysts",
         dose.cysts,
