@@ -68,7 +68,7 @@ CRITERIA: Mapping[str, Criterion] = {
         "published",
     ),
     "dwelling": Criterion(
-        "living room ashore, day and evening",
+        "room ashore, day and evening",
         35.0,
         "WHO, Guidelines for Community Noise (1999), table 4.1: a guideline value, LAeq over 16 h",
         "published",
