@@ -34,8 +34,13 @@ def text(end: date) -> str:
     return "\n".join(lines) + "\n"
 
 
+def sheet(end: date) -> dict[str, str]:
+    """A boat with that log, of which enough is said for an answer."""
+    unit = next(iter(stock.guide().shelf("unit")))
+    return {"unit": unit, "log": text(end), "started": str(end - timedelta(days=3652))}
+
+
 def remembered(end: date) -> str:
-    """A script by which a browser remembers a boat with that log."""
-    values = {"log": text(end), "started": str(end - timedelta(days=3652))}
-    entries = {f"brinebook:boat:1.{name}": json.dumps(value) for name, value in values.items()}
+    """A script by which a browser remembers that boat."""
+    entries = {f"brinebook:boat:1.{name}": json.dumps(said) for name, said in sheet(end).items()}
     return f"Object.entries({json.dumps(entries)}).forEach((one) => localStorage.setItem(...one));"

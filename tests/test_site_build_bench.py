@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from datetime import date
 from pathlib import Path
 
 import pytest
 
-from site_build import bench, bench_table
+from calc import stock
+from site_build import bench, bench_table, long_log
 from site_build.steps import Trouble
 
 
@@ -49,3 +51,11 @@ def test_the_steps_of_a_build_are_timed(tmp_path: Path, monkeypatch: pytest.Monk
     monkeypatch.setattr(bench, "BUILD", "print('broken'); raise SystemExit(1)")
     with pytest.raises(Trouble, match="broken"):
         bench._build(tmp_path, tmp_path)
+
+
+def test_the_boat_with_a_long_log_has_an_answer() -> None:
+    """The bench types on its page and waits for the answer to change."""
+    guide = stock.guide()
+    made, day = guide.get("upkeep"), date(2026, 5, 31)
+    said = long_log.sheet(day)
+    assert guide.run(made, {"today": str(day)}, sheet=said, own_boat=True).report is not None
