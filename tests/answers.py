@@ -29,6 +29,20 @@ def answered(
     return outcome.report
 
 
+def both(name: str, other: str, texts: Mapping[str, Any], boat: str) -> tuple[Any, Any] | None:
+    """What two calculators ask of one boat, of what is typed as far as each asks it; None where
+    either has no answer."""
+    guide, found = stock.guide(), []
+    for one in (name, other):
+        made = guide.get(one)
+        shared = {key: text for key, text in texts.items() if key in made.asks.fields}
+        outcome = guide.run(made, shared, example={"boat": boat})
+        if outcome.report is None:
+            return None
+        found.append(made.asks.of(outcome.bound.values))
+    return found[0], found[1]
+
+
 def refused(name: str, texts: Mapping[str, Any], boat: str = "") -> dict[str, str]:
     """What is wrong with what was typed, by field."""
     example = {"boat": boat} if boat else {}

@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from answers import answered, refused, state, value
+from answers import answered, both, refused, state, value
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from legal import legal_forms
@@ -391,16 +391,10 @@ def test_flushing_may_eat_all_of_it() -> None:
 @given(typed=legal_forms("flush"), boat=st.sampled_from(["ketch", "catamaran"]))
 def test_it_reckons_with_the_water_of_the_page_of_water(typed: dict[str, Any], boat: str) -> None:
     """What is made in this sea is one number on both pages."""
-    guide = stock.guide()
-    made = guide.run(guide.get("flush"), typed, example={"boat": boat})
-    if made.report is None:
+    found = both("flush", "water", typed, boat)
+    if found is None:
         return
-    shared = {k: v for k, v in typed.items() if k in guide.get("water").asks.fields}
-    water = guide.run(guide.get("water"), shared, example={"boat": boat})
-    if water.report is None:
-        return
-    here: Any = guide.get("flush").asks.of(made.bound.values)
-    there: Any = guide.get("water").asks.of(water.bound.values)
+    here, there = found
     assert here.flush().made == pytest.approx(7 * here.run_hours * there.making.made.product)
 
 

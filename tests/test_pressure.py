@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from answers import answered, refused, state, value
+from answers import answered, both, refused, state, value
 from fluids.control_valve import size_control_valve_l
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -214,16 +214,10 @@ def test_more_of_it_tells_more(
 @given(typed=legal_forms("pressure"), boat=st.sampled_from(["ketch", "catamaran"]))
 def test_the_same_limits_as_on_the_page_of_water(typed: dict[str, Any], boat: str) -> None:
     """What the weakest part bears and where the relief valve opens are one number everywhere."""
-    guide = stock.guide()
-    made = guide.run(guide.get("pressure"), typed, example={"boat": boat})
-    if made.report is None:
+    found = both("pressure", "water", typed, boat)
+    if found is None:
         return
-    shared = {k: v for k, v in typed.items() if k in guide.get("water").asks.fields}
-    water = guide.run(guide.get("water"), shared, example={"boat": boat})
-    if water.report is None:
-        return
-    there: Any = guide.get("water").asks.of(water.bound.values)
-    here: Any = guide.get("pressure").asks.of(made.bound.values)
+    here, there = found
     assert there.making.bears == here.side().weakest.bears
     assert there.making.relief == (here.side().relief.opens if here.side().relief else None)
     assert there.making.highest == here.side().making.highest

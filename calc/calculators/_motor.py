@@ -101,20 +101,8 @@ PARTS = {
 
 
 def _pressure(part: Option, machine: Machine) -> None:
-    held, weaker = motor.pressure(machine), PARTS[machine.pump.weakest.key]
-    part.held(
-        "pressure",
-        "Working pressure",
-        held,
-        "bar",
-        says=line(
-            "the working pressure is {p}; the {w} bears {m} at most",
-            p=(held.value, "bar"),
-            w=weaker,
-            m=(held.limit, "bar"),
-        ),
-        note=line("the limit is the {w}'s", w=weaker),
-    )
+    held = motor.pressure(machine)
+    works(part, held, machine.pump.weakest.key)
     opens = motor.relief(machine)
     if opens is not None and not opens.holds:
         relief(part, opens)
@@ -132,6 +120,24 @@ def _pressure(part: Option, machine: Machine) -> None:
     part.remedy(
         "Don't run it so: settle first, on the page Pressure, which part bears least and where the "
         "relief valve opens."
+    )
+
+
+def works(show: Report | Option, held: Held, weakest: str) -> None:
+    """The working pressure against the weakest part, by its key."""
+    part = PARTS[weakest]
+    show.held(
+        "pressure",
+        "Working pressure",
+        held,
+        "bar",
+        says=line(
+            "the working pressure is {p}; the {w} bears {m} at most",
+            p=(held.value, "bar"),
+            w=part,
+            m=(held.limit, "bar"),
+        ),
+        note=line("the limit is the {w}'s", w=part),
     )
 
 

@@ -193,6 +193,12 @@ class Side:
         return self.duty.alone(self.cable.size)
 
     @property
+    def judged(self) -> Guard:
+        """Its fuse or breaker as it is judged: a fuse of the battery's cable by the kind it is."""
+        guard = self.duty.guard
+        return guard if self.duty.key == "ac" else replace(guard, devices=(self.device,))
+
+    @property
     def rating(self) -> float | None:
         """The rating of its fuse or breaker [A], None where none does."""
         return self.duty.guard.rating(self.alone)

@@ -366,10 +366,14 @@ def pressure(machine: Machine) -> Held:
     return Held(machine.pump.pressure, machine.pump.bears)
 
 
+def opens_above(relief: float | None, pressure: float) -> Held | None:
+    """Where a relief valve opens against a working pressure [Pa]; None where nobody knows."""
+    return None if relief is None else Held(relief, pressure, least=True)
+
+
 def relief(machine: Machine) -> Held | None:
-    """Where the relief valve opens against the working pressure; None where nobody knows."""
-    pump = machine.pump
-    return None if pump.relief is None else Held(pump.relief, pump.pressure, least=True)
+    """Where its relief valve opens against its working pressure."""
+    return opens_above(machine.pump.relief, machine.pump.pressure)
 
 
 def shaft(machine: Machine, power: float) -> Held:

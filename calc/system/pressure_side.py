@@ -9,7 +9,7 @@ from functools import cached_property
 from ..physics import pipes, seawater, suction, valves
 from .held import Held
 from .membranes import Made
-from .motor import Rating
+from .motor import Rating, opens_above
 from .sea import Sea
 from .watermaking import RELIEF_ROOM, Making
 
@@ -136,9 +136,8 @@ class PressureSide:
     @property
     def above(self) -> Held | None:
         """Where the relief valve opens, against the highest working pressure."""
-        if self.relief is None:
-            return None
-        return Held(self.relief.opens, self.highest_working, least=True)
+        opens = None if self.relief is None else self.relief.opens
+        return opens_above(opens, self.highest_working)
 
     @property
     def below(self) -> Held | None:

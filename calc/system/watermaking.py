@@ -9,7 +9,7 @@ from ..physics import pumps
 from . import membranes
 from .held import Held, all_hold
 from .membranes import Made, Train
-from .motor import Machine, Water, hertz_suit
+from .motor import Machine, Water, hertz_suit, opens_above
 from .sea import Sea
 
 # How far over its stated flow a unit may be driven, in a warm or a thin sea, so that its first
@@ -83,7 +83,7 @@ class Making:
     @property
     def opens(self) -> Held | None:
         """Where the relief valve opens [Pa], against its pressure; None where nobody knows."""
-        return None if self.relief is None else Held(self.relief, self.pressure, least=True)
+        return opens_above(self.relief, self.pressure)
 
     @property
     def salt(self) -> Held:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ...frame.report import Report, line
 from ...system.pressure_side import PressureSide
-from .._motor import PARTS
+from .._motor import PARTS, works
 from .asks import Asks
 
 
@@ -52,19 +52,7 @@ def judge(q: Asks, side: PressureSide, show: Report) -> None:
 
 def _weakest(side: PressureSide, show: Report) -> None:
     part = PARTS[side.weakest.key]
-    show.held(
-        "pressure",
-        "Working pressure",
-        side.works,
-        "bar",
-        says=line(
-            "the working pressure is {p}; the {w} bears {m} at most",
-            p=(side.pressure, "bar"),
-            w=part,
-            m=(side.weakest.bears, "bar"),
-        ),
-        note=line("the limit is the {w}'s", w=part),
-    )
+    works(show, side.works, side.weakest.key)
     show.figure(
         "weakest", "The weakest part bears", side.weakest.bears, "bar", note=line("the {w}", w=part)
     )

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Any
 
 from ...frame.report import Amount, Line, Report, amount, least, line, most
@@ -103,8 +102,7 @@ def fuse_at_its_place(layout: Layout, feed: Feed, side: Side, show: Report) -> N
             ),
         )
         _kind(layout, feed, side, rating, show)
-        guard = replace(side.duty.guard, devices=(side.device,))
-        _start(layout, side, guard, rating, show)
+        _start(layout, side, side.judged, rating, show)
     distance = protection.fuse_distance(fuse.sheathed)
     show.figure(
         "fuse-distance",

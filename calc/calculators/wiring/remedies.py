@@ -226,9 +226,7 @@ def _other_guard(found: Found, side: Side, show: Report) -> None:
 def _surely_starts(found: Found, side: Side, show: Report) -> None:
     """The fuse or breaker that surely carries the start, where the stated one may not."""
     guard = side.duty.guard
-    # A fuse of the battery's cable is judged by the kind that it is.
-    judged = guard if side.duty.key == "ac" else replace(guard, devices=(side.device,))
-    if guard.stated is None or judged.starts(guard.stated) != "maybe":
+    if guard.stated is None or side.judged.starts(guard.stated) != "maybe":
         return
     free = replace(guard, stated=None)
     rating = free.rating(side.alone)
