@@ -156,7 +156,7 @@ class Guarded(Inputs, part=True):
         help="By its papers, where they tell it; it goes before the opening.",
     )
     relief_outlet = choice(
-        "Its outlet leads",
+        "The relief valve's outlet leads",
         OUTLETS,
         "open",
         group=PRESSURE_SIDE,
