@@ -7,13 +7,13 @@ and field. The set in `records/` is Brinebook's own invention and no copy of any
 
 from __future__ import annotations
 
-import re
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from ..frame.files import line_of
 from ..frame.inputs import Inputs, Layer, Origin, Shelves, bind, nearest
 
 FOLDER = Path(__file__).parent / "records"
@@ -97,20 +97,3 @@ def _make(
         ]
     made = asks.of({**bound.values, "key": key, "kind": kind, "texts": dict(texts)})
     return made, []
-
-
-def line_of(source: str, kind: str, key: str, field: str) -> int:
-    """The line of a field, of its record's header, or of the first mention of the kind; from 1."""
-    lines = source.splitlines()
-    name = rf'{re.escape(kind)}\s*\.\s*"?{re.escape(key)}"?' if key else rf"{re.escape(kind)}\b.*"
-    header = re.compile(rf"^\s*\[\s*{name}\s*[\].]")
-    found = 1
-    inside = not key and not kind
-    for number, line in enumerate(lines, 1):
-        if header.match(line):
-            found, inside = number, True
-        elif inside and re.match(r"^\s*\[(?!\[)", line):
-            inside = False
-        elif inside and field and re.match(rf'^\s*"?{re.escape(field)}"?\s*=', line):
-            return number
-    return found
