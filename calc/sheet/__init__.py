@@ -25,6 +25,7 @@ from .mounts import Mounts
 from .parts import Parts
 from .pressure_side import Guarded, Ratings
 from .purse import Bought, Purse, Wages
+from .readings import DayOne, Gauged, Read
 from .sea import TheSea, Voyage
 from .size import Size
 from .sun import Sun
@@ -45,6 +46,7 @@ __all__ = [
     "Calendar",
     "Charger",
     "ChargingHours",
+    "DayOne",
     "Drive",
     "Elements",
     "FeedLine",
@@ -52,6 +54,7 @@ __all__ = [
     "Flush",
     "FlushFrom",
     "Fuel",
+    "Gauged",
     "Generator",
     "GeneratorPeak",
     "Guarded",
@@ -77,6 +80,7 @@ __all__ = [
     "Product",
     "Purse",
     "Ratings",
+    "Read",
     "Rules",
     "Runs",
     "Size",
@@ -145,6 +149,7 @@ class BoatSheet(
     Keeping,
     Log,
     Parts,
+    DayOne,
 ):
     """Everything calculators share, in the order of the sheet."""
 

@@ -14,6 +14,7 @@ VALVES = "Switches and valves"
 FLUSH = "The flush"
 HOUSEHOLD = "Household and tank"
 TANK_WATER = "Water in the tank"
+DAY_ONE, READ = "Read on day one", "Read now"
 MONEY, BOUGHT = "What it costs", "Water bought instead"
 PRACTICE = "common practice, no source"
 
@@ -50,6 +51,7 @@ WHY = {
     UPKEEP: "The days of oil, filters and lay-up follow from her seasons.",
     LOG: "A line for each run and each job. Without it nobody knows what is overdue.",
     PARTS: "Which spares to carry, and what their failures cost, follow from these.",
+    DAY_ONE: "The same gauges then and now: what they always show wrong drops out.",
     TASKS: "Intervals and prices of your maker go before ours.",
 }
 """Why the sheet asks for what stands under a heading, in a line."""

@@ -1,0 +1,242 @@
+"""What is read on its gauges and meters: now, and on day one."""
+
+from __future__ import annotations
+
+from ..frame.inputs import Inputs, aboard, ask, but, is_set
+from ..system.readings import Readings, Watermaker
+from ..system.sea import Sea
+from ..system.watermaking import feed_on
+from .boost import Boost
+from .elements import Water
+from .feed_line import FeedLine
+from .groups import DAY_ONE, READ, WATERS_WAY
+from .motor import Drive
+from .size import Size
+
+_THEN = is_set("has_day_one")
+_AT_25 = "As it would be at 25 °C, as most hand meters show it."
+
+
+class Read(Inputs, part=True):
+    """What is read now; each may be left empty."""
+
+    read_before = ask(
+        "Before the filters",
+        unit="bar",
+        group=READ,
+        at_least="-1 bar",
+        at_most="20 bar",
+        optional=True,
+    )
+    read_behind = ask(
+        "Behind the filters",
+        unit="bar",
+        group=READ,
+        at_least="-1 bar",
+        at_most="20 bar",
+        optional=True,
+    )
+    read_pressure = ask(
+        "High pressure", unit="bar", group=READ, at_least="0 bar", at_most="120 bar", optional=True
+    )
+    read_product = ask(
+        "Fresh water",
+        unit="L/h",
+        group=READ,
+        at_least="0 L/h",
+        at_most="1500 L/h",
+        optional=True,
+        help="With a bucket and a watch it is surer than on a float.",
+    )
+    read_brine = ask(
+        "Brine overboard",
+        unit="L/min",
+        group=READ,
+        at_least="0 L/min",
+        at_most="150 L/min",
+        optional=True,
+    )
+    read_conductivity = ask(
+        "Conductivity of the fresh water",
+        unit="µS/cm",
+        group=READ,
+        at_least="0 µS/cm",
+        at_most="60000 µS/cm",
+        optional=True,
+        help=_AT_25,
+    )
+    read_temperature = ask(
+        "Warmth of the sea", unit="°C", group=READ, at_least="-2 °C", at_most="36 °C", optional=True
+    )
+    read_volts = ask(
+        "Volts at the panel", unit="V", group=READ, at_least="0 V", at_most="500 V", optional=True
+    )
+    read_amperes = ask(
+        "Amperes of the motor",
+        unit="A",
+        group=READ,
+        at_least="0 A",
+        at_most="200 A",
+        optional=True,
+        help="On a meter that is fitted, or read by somebody licensed. Open no box for it.",
+    )
+
+    def read(self) -> Readings:
+        """What is read now."""
+        return Readings(
+            before=self.read_before,
+            behind=self.read_behind,
+            pressure=self.read_pressure,
+            product=self.read_product,
+            brine=self.read_brine,
+            conductivity=self.read_conductivity,
+            temperature=self.read_temperature,
+            volts=self.read_volts,
+            amperes=self.read_amperes,
+        )
+
+
+class DayOne(Inputs, part=True):
+    """What was read while all was well, on the same gauges."""
+
+    has_day_one = aboard(
+        "You wrote its readings down while all was well",
+        "no",
+        ("day_product", "day_brine", "day_pressure"),
+        group=DAY_ONE,
+        help="On the day it was commissioned, or soon after new filters or membranes.",
+    )
+    day_before = ask(
+        "Before the filters, then",
+        unit="bar",
+        group=DAY_ONE,
+        at_least="-1 bar",
+        at_most="20 bar",
+        optional=True,
+        when=_THEN,
+    )
+    day_behind = ask(
+        "Behind the filters, then",
+        unit="bar",
+        group=DAY_ONE,
+        at_least="-1 bar",
+        at_most="20 bar",
+        optional=True,
+        when=_THEN,
+    )
+    day_pressure = ask(
+        "High pressure, then",
+        unit="bar",
+        group=DAY_ONE,
+        at_least="0 bar",
+        at_most="120 bar",
+        optional=True,
+        when=_THEN,
+    )
+    day_drop = ask(
+        "Drop along the membranes, then",
+        unit="bar",
+        group=DAY_ONE,
+        at_least="0 bar",
+        at_most="20 bar",
+        optional=True,
+        when=_THEN,
+    )
+    day_product = ask(
+        "Fresh water, then",
+        unit="L/h",
+        group=DAY_ONE,
+        at_least="0 L/h",
+        at_most="1500 L/h",
+        optional=True,
+        when=_THEN,
+    )
+    day_brine = ask(
+        "Brine overboard, then",
+        unit="L/min",
+        group=DAY_ONE,
+        at_least="0 L/min",
+        at_most="150 L/min",
+        optional=True,
+        when=_THEN,
+    )
+    day_conductivity = ask(
+        "Conductivity of the fresh water, then",
+        unit="µS/cm",
+        group=DAY_ONE,
+        at_least="0 µS/cm",
+        at_most="60000 µS/cm",
+        optional=True,
+        when=_THEN,
+        help=_AT_25,
+    )
+    day_temperature = ask(
+        "Warmth of the sea, then",
+        unit="°C",
+        group=DAY_ONE,
+        at_least="-2 °C",
+        at_most="36 °C",
+        optional=True,
+        when=_THEN,
+    )
+    day_salinity = ask(
+        "Salt of the sea, then",
+        unit="g/kg",
+        group=DAY_ONE,
+        at_least="0 g/kg",
+        at_most="50 g/kg",
+        optional=True,
+        when=_THEN,
+    )
+    day_volts = ask(
+        "Volts at the panel, then",
+        unit="V",
+        group=DAY_ONE,
+        at_least="0 V",
+        at_most="500 V",
+        optional=True,
+        when=_THEN,
+    )
+    day_amperes = ask(
+        "Amperes of the motor, then",
+        unit="A",
+        group=DAY_ONE,
+        at_least="0 A",
+        at_most="200 A",
+        optional=True,
+        when=_THEN,
+    )
+
+    def day_one(self) -> Readings | None:
+        """What was read on day one; None where nothing was."""
+        if not self.has_day_one:
+            return None
+        found = Readings(
+            before=self.day_before,
+            behind=self.day_behind,
+            pressure=self.day_pressure,
+            drop=self.day_drop,
+            product=self.day_product,
+            brine=self.day_brine,
+            conductivity=self.day_conductivity,
+            temperature=self.day_temperature,
+            salinity=self.day_salinity,
+            volts=self.day_volts,
+            amperes=self.day_amperes,
+        )
+        return found if found.read else None
+
+
+class Gauged(Drive, Boost, FeedLine, Water, part=True):
+    """All that shows on its gauges: feed line, membranes, pump and motor."""
+
+    plungers = but(Size.plungers, group=WATERS_WAY)
+
+    def watermaker(self, sea: Sea | None = None) -> Watermaker:
+        """It as it should be, in a sea, the one about the boat if none is named."""
+        there = sea or self.sea()
+        machine = self.boosted(self.machine())
+        making = self.making.in_sea(there)
+        feed = feed_on(self.flow, self.unit.motor.frequency, self.ac_frequency)
+        line = self.feed_line(there, feed, self.plungers, self.unit.pump)
+        return Watermaker(making, line, machine)
