@@ -43,7 +43,7 @@ def at(**form: str) -> Placed:
     assert bound.good, [str(f) for f in bound.faults]
     q = bound.as_values()
     assert isinstance(q, mount.Asks)
-    return placed(q.its_place())
+    return placed(q.its_place(q.unit, q.ac_frequency))
 
 
 # ---- against the outside ----

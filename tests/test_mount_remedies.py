@@ -46,7 +46,7 @@ HARD_PLACES = """
     rest_trim: 20°
     runs_under_sail: no; rest_heel: 32°
     safety: 20 ×; bolt: M4
-    safety: 20 ×; sea: 3 ×; unit_mass: 60 kg
+    safety: 20 ×; sea_loads: 3 ×; unit_mass: 60 kg
     fix_by: screws; screw: 3 mm; safety: 20 ×; floor_material: plywood
     locker_length: 700 mm
 """

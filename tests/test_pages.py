@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from calc import stock
-from calc.calculators.wiring.words import FUSES
+from calc.calculators._wires import FUSES
 from calc.frame import links
 from calc.physics import protection
 from site_build.pages import DOCS, Page, PageError, fill, places, prepare

@@ -28,14 +28,14 @@ from hypothesis import strategies as st
 from test_pages_agree_motor import WEAK
 
 from calc import stock
-from calc.calculators.wiring.asks import HEAVY
+from calc.calculators._wires import FUSES
 from calc.calculators.wiring.one_line import CARD
-from calc.calculators.wiring.words import FUSES
 from calc.equipment.choices import MAINS_CABLES
 from calc.frame import units
 from calc.frame.render.card import FRAME_UNIT
 from calc.frame.report import FAILS, FITS, TIGHT, UNKNOWN, Amount, Line, Remedy, Report, say
 from calc.physics import conductors, protection
+from calc.sheet.wiring import HEAVY
 
 FOOT = 0.3048
 ORDER = [FITS, TIGHT, UNKNOWN, FAILS]

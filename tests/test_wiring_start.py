@@ -25,10 +25,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calc import stock
-from calc.calculators.wiring.asks import INSULATION
 from calc.equipment.choices import MAINS_CABLES
 from calc.frame.report import FAILS, FITS, TIGHT, UNKNOWN, Amount, Line, Remedy, Report, say
 from calc.physics import conductors, protection
+from calc.sheet.wiring import INSULATION
 
 
 def wiring(boat: str = "ketch", **form: Any) -> Report:

@@ -8,6 +8,7 @@ filled in on all. Values follow the chosen equipment record unless typed.
 from __future__ import annotations
 
 from .bank import Bank, BankUse, Inverter, InverterLoad
+from .bolted import Bolted
 from .boost import AnyBoost, Boost, BoostPump
 from .elements import Elements, Membranes, Water
 from .engine import Alternator
@@ -22,6 +23,7 @@ from .machine import Machine, Named, Product, Work
 from .mains import Hertz, Mains, MotorCable, Rules
 from .motor import Drive, MotorKind, StartedDrive, Starting
 from .mounts import Mounts
+from .openings import Air, Blower
 from .parts import Parts
 from .pressure_side import Guarded, Ratings
 from .purse import Bought, Purse, Wages
@@ -32,14 +34,19 @@ from .sun import Sun
 from .tank_water import TankWater
 from .tasks import Log, Tasks
 from .valves import Valves
+from .wiring import BankSide, MotorSide, Wiring
 from .year import Calendar, Keeping, LayUps
 
 __all__ = [
+    "Air",
     "Alternator",
     "AnyBoost",
     "Bank",
+    "BankSide",
     "BankUse",
+    "Blower",
     "BoatSheet",
+    "Bolted",
     "Boost",
     "BoostPump",
     "Bought",
@@ -72,6 +79,7 @@ __all__ = [
     "Membranes",
     "MotorCable",
     "MotorKind",
+    "MotorSide",
     "Mounts",
     "Named",
     "OtherLoad",
@@ -97,6 +105,7 @@ __all__ = [
     "Wages",
     "Water",
     "WaterHours",
+    "Wiring",
     "Work",
 ]
 
@@ -107,14 +116,14 @@ class BoatSheet(
     Work,
     Product,
     Mains,
-    Rules,
-    MotorCable,
+    MotorSide,
     MotorKind,
     Starting,
     Inverter,
     InverterLoad,
     Bank,
     BankUse,
+    BankSide,
     Generator,
     GeneratorPeak,
     OtherLoad,
@@ -141,10 +150,9 @@ class BoatSheet(
     TankWater,
     Purse,
     Bought,
-    Size,
-    Mounts,
-    Floor,
-    Locker,
+    Bolted,
+    Air,
+    Blower,
     Calendar,
     Keeping,
     Log,

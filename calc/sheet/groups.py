@@ -9,6 +9,10 @@ PRESSURE_SIDE, VOYAGE = "Under pressure", "Other seas"
 FILTERS, BOOST, MOVES = "Strainer and filters", "Boost pump", "Where it stands, and how she moves"
 UPKEEP, LOG, TASKS = "Its year", "Its log", "The tasks of upkeep"
 PARTS = "The parts"
+DC, BRANCH = "Battery cable and fuse", "Motor branch"
+ALLOWED = "What may be lost on the way"
+SITS, FIXING, REACH, LIFT = "How it sits", "Fixing", "Room and access", "Lifting"
+AIRED, FAN = "Its air", "The fan"
 BOAT = "The boat"
 VALVES = "Switches and valves"
 FLUSH = "The flush"
@@ -48,6 +52,15 @@ WHY = {
     MOUNTS: "How much of its shaking gets through, and whether they bear it.",
     FLOOR: "Whether the floor holds it, and whether it hums along.",
     LOCKER: "Whether it fits, and gets enough air.",
+    DC: "A cable too thin gets hot; a fuse too large lets it burn.",
+    BRANCH: "The breaker must carry the start, and guard cable and motor.",
+    ALLOWED: "Volts that are lost on the way are missing at the start.",
+    SITS: "Oil and vent want it level, and the feet want to know which way it lies.",
+    FIXING: "It must stay where it is in a knockdown.",
+    REACH: "What can't be reached isn't serviced.",
+    LIFT: "Whether those who carry it in may.",
+    AIRED: "Without fresh air the motor stops in the heat.",
+    FAN: "Where openings alone don't do, it moves the air.",
     UPKEEP: "The days of oil, filters and lay-up follow from her seasons.",
     LOG: "A line for each run and each job. Without it nobody knows what is overdue.",
     PARTS: "Which spares to carry, and what their failures cost, follow from these.",

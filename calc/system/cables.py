@@ -12,6 +12,10 @@ from .supply import HOT
 
 FAMILY = {"us": "AWG", "iso": "mm²"}
 FAMILIES = tuple(conductors.FAMILIES)
+HEAVY_SIZES = tuple(
+    [size.name for size in (*conductors.GAUGES, *conductors.METRIC) if size.area > 3.9e-6]
+)
+"""Sizes that a battery cable may have: AWG 10 or 4 mm² and up."""
 AT_HAND = 1e-3  # m, a run so short that it loses nothing
 
 

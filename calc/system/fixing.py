@@ -11,6 +11,9 @@ from .unfit import Unfit
 WOODEN = ("plywood", "softwood", "hardwood")
 BOLTS = ("M4", "M5", "M6", "M8", "M10", "M12")
 """Bolts that a foot may have."""
+CLASSES = {key: made.name for key, made in fasteners.BOLT_CLASSES.items()}
+TIMBER = {key: made.name for key, made in fasteners.WOODS.items()}
+"""Classes of bolt and kinds of wood, by their names."""
 _BEARING = {"grp": 50e6, "metal": 150e6, "cored": 50e6}
 """Pressure [Pa] under a washer on laminate and metal, common practice; wood has its own table."""
 

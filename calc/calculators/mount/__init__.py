@@ -46,7 +46,7 @@ CAUTIONS = rules("mains", "lifting", "hull", "pressure")
 def answer(q: Asks, show: Report) -> Callable[[], None]:
     """Fills the report on one place, and on the others beside it."""
     with worded():
-        made = placed(q.its_place())
+        made = placed(q.its_place(q.unit, q.ac_frequency))
         show.take(judge(made))
 
     def rest() -> None:

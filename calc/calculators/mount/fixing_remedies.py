@@ -6,11 +6,11 @@ import math
 from dataclasses import replace
 
 from ...frame.report import Amount, Report, amount, least, most
+from ...sheet.bolted import SHAFT
 from ...system import mount_search as search
 from ...system.fixing import BOLTS
 from ...system.place import Placed, failing_at, placed
 from .asked import Asked, Settings
-from .asks import SHAFT
 
 
 def stands(case: Asked, show: Report) -> None:

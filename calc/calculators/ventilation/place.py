@@ -10,20 +10,13 @@ from ...physics import heat
 from ...sheet import BoatSheet as boat
 from ...sheet.groups import LOCKER, PRACTICE
 from ...sheet.locker import Locker
+from ...sheet.openings import IN_A_BOX, IN_ENGINE_SPACE, IN_LOCKER, Air, Blower
 from ...system import cooling
 from ...system import locker as system
-from .others import IN_A_BOX, IN_ENGINE_SPACE, IN_LOCKER, Blower, Others
+from .others import Others
 
 _FACES, _WEATHER = "Its faces", "Temperatures round it"
 
-_WAYS = {
-    "sealed": "none to speak of",
-    "one": "one opening",
-    "two": "a low and a high opening",
-    "fan": "a fan, and openings",
-    "engine": "in the engine space, engine running",
-}
-_OPENINGS = is_one_of("air_way", "two", "fan", "engine")
 _BEHIND = {
     "cabin": "cabin or locker",
     "engine": "engine space",
@@ -54,91 +47,18 @@ class Face(Inputs):
     behind = choice("Behind it", _BEHIND, "cabin")
 
 
-class Air(Inputs, part=True):
-    """How its air is renewed."""
+class Openings(Air, part=True):
+    """How its air is renewed: asked first."""
 
-    air_way = choice("How its air is renewed", _WAYS, "two", open=True, when=IN_LOCKER)
-    engine_length = ask(
-        "Engine space, length inside",
-        unit="m",
-        open=True,
-        at_least="300 mm",
-        at_most="10 m",
-        optional=True,
-        when=IN_ENGINE_SPACE,
-        help="The whole space that it stands in with the engine, not a locker.",
-    )
-    engine_width = ask(
-        "Engine space, width",
-        unit="m",
-        open=True,
-        at_least="300 mm",
-        at_most="10 m",
-        optional=True,
-        when=IN_ENGINE_SPACE,
-    )
-    engine_height = ask(
-        "Engine space, height",
-        unit="m",
-        open=True,
-        at_least="300 mm",
-        at_most="5 m",
-        optional=True,
-        when=IN_ENGINE_SPACE,
-    )
-    low_area = ask(
-        "Low opening, free area",
-        "60 cm2",
-        open=True,
-        at_least="0 cm2",
-        at_most="10000 cm2",
-        when=_OPENINGS,
-        basis=PRACTICE,
-        help="Free area: a louvre passes about half of its outside size, and insect mesh takes a "
-        "third of that.",
-    )
-    high_area = ask(
-        "High opening, free area",
-        "60 cm2",
-        open=True,
-        at_least="0 cm2",
-        at_most="10000 cm2",
-        when=_OPENINGS,
-        basis=PRACTICE,
-    )
-    apart = ask(
-        "Height between the two",
-        "300 mm",
-        open=True,
-        at_least="0 mm",
-        at_most="3 m",
-        when=_OPENINGS,
-        help="From middle to middle.",
-    )
-    single_area = ask(
-        "Opening, free area",
-        "100 cm2",
-        open=True,
-        above="0 cm2",
-        at_most="10000 cm2",
-        when=is_one_of("air_way", "one"),
-    )
-    single_height = ask(
-        "Opening, its own height",
-        "100 mm",
-        open=True,
-        above="0 mm",
-        at_most="2 m",
-        when=is_one_of("air_way", "one"),
-    )
-
-    def vents(self) -> cooling.Vents:
-        """Its openings."""
-        if self.air_way == "one":
-            return cooling.Vents(high=self.single_area, own_height=self.single_height)
-        if self.air_way == "sealed":
-            return cooling.Vents()
-        return cooling.Vents(self.low_area, self.high_area, self.apart)
+    air_way = but(Air.air_way, group="", open=True)
+    engine_length = but(Air.engine_length, group="", open=True)
+    engine_width = but(Air.engine_width, group="", open=True)
+    engine_height = but(Air.engine_height, group="", open=True)
+    low_area = but(Air.low_area, group="", open=True)
+    high_area = but(Air.high_area, group="", open=True)
+    apart = but(Air.apart, group="", open=True)
+    single_area = but(Air.single_area, group="", open=True)
+    single_height = but(Air.single_height, group="", open=True)
 
 
 class Given(Inputs, part=True):
@@ -297,7 +217,7 @@ class Surroundings(Inputs, part=True):
         )
 
 
-class Place(Air, Box, Surroundings, Blower, Others, part=True):
+class Place(Openings, Box, Surroundings, Blower, Others, part=True):
     """The place and all that bears on its heat."""
 
     @property

@@ -11,7 +11,7 @@ from ...system.bank_side import Feed
 from ...system.cables import Side
 from ...system.guards import Guard
 from ...system.laid import Layout
-from .words import CABLES, FUSES, device, device_head, field
+from .._wires import CABLES, FUSES, device, device_head, field
 
 OVERLOAD_STEP = 0.1  # A; an overload relay's scale shows no less
 

@@ -9,8 +9,8 @@ from ...system.cables import Side, why_none
 from ...system.guards import TENTH
 from ...system.laid import Layout
 from ...system.on_generator import GREATEST_DIP
+from .._wires import CABLES
 from . import guarded
-from .words import CABLES
 
 
 def state(spare: float) -> str:

@@ -6,7 +6,7 @@ from ...frame.report import Report, amount, line, most
 from ...physics import protection
 from ...system.bank_side import Feed
 from ...system.laid import Layout
-from .words import breaks_by_fuse
+from .._wires import breaks_by_fuse
 
 LARGE = 2.5  # × full-load current, what NEC Table 430.52 gives a breaker
 ABYC_ENOUGH = 20e3  # A; ABYC E-11 asks for no more of a fuse, as quoted

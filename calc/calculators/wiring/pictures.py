@@ -12,9 +12,9 @@ from ...system.bank_side import Feed
 from ...system.cables import Duty, Side, neighbours
 from ...system.laid import Layout
 from ...system.wired import Wired
+from .._wires import FUSES, breaks_by_fuse
 from .guarded import OVERLOAD_STEP, breaks_too_little
 from .one_line import Part, one_line
-from .words import FUSES, breaks_by_fuse
 
 CHEMISTRIES = {"flooded": "flooded", "agm": "AGM", "gel": "gel", "lifepo4": "LiFePO4"}
 

@@ -9,14 +9,15 @@ from typing import Any
 
 from ...frame.report import FAILS, FITS, Figure, Report, amount, least, most
 from ...physics import conductors, protection
+from ...sheet.wiring import BRANCH_DEVICES
 from ...system import bank_side, motor_side
 from ...system.bank_side import Feed
 from ...system.cables import FAMILIES, Cable, Duty, Side, fitting, smallest
 from ...system.guards import STRONGEST, TENTH
 from ...system.laid import Layout
+from .._wires import CABLES, CABLES_HEAD, FUSES, device, device_head, field
 from .guarded import OVERLOAD_STEP, digits
 from .judge import state
-from .words import BRANCH_DEVICES, CABLES, CABLES_HEAD, FUSES, device, device_head, field
 
 WORN = ("ampacity", "drop", "start-drop", "terminals", "start-volts")  # what a cable decides
 

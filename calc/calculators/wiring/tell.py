@@ -9,10 +9,10 @@ from ...system import bank_side
 from ...system.bank_side import Feed
 from ...system.cables import FAMILIES, Cable, Side, fitting, neighbours, smallest
 from ...system.laid import Layout
+from .._wires import CABLES, CABLES_HEAD, DECIDED, FUSES, device, device_head
 from .guarded import breaks_too_little, digits, shorted
 from .judge import state
 from .remedies import does
-from .words import CABLES, CABLES_HEAD, DECIDED, FUSES, device, device_head
 
 MOST_RUN = {"dc": 100.0, "ac": 200.0}  # m; the form takes no more
 

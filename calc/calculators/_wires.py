@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from ...system.cables import Side
-from ...system.wired import Wired
+from ..system.cables import Side
+from ..system.wired import Wired
 
 FUSES = {
     "class T": "class T",
@@ -11,11 +11,6 @@ FUSES = {
     "strip": "strip fuse",
     "blade": "blade fuse",
     "terminal": "terminal fuse",
-}
-BRANCH_DEVICES = {
-    "inverse-time breaker": "a circuit breaker",
-    "dual-element fuse": "slow (dual-element) fuses",
-    "non-time-delay fuse": "quick fuses",
 }
 CABLES = {"dc": "battery cable", "ac": "cable to the motor"}
 CABLES_HEAD = {"dc": "Battery cable", "ac": "Cable to the motor"}
