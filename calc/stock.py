@@ -2,25 +2,72 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
 from functools import cache
 
 from . import calculators, cautions, equipment
 from .equipment.kinds import KINDS
 from .frame.guide import Guide
+from .frame.inputs import Inputs, Shelves
 from .sheet import BoatSheet, start
 from .sheet.groups import WHY
 
 
-@cache
 def guide() -> Guide:
-    """The stock guide. Raises EquipmentError with all faults of its records at once."""
+    """The guide that is in use: the stock one, unless it is `used` that says otherwise.
+
+    Raises EquipmentError with all faults of its records at once.
+    """
+    return _used.get() or with_layers()
+
+
+_used: ContextVar[Guide | None] = ContextVar("the guide in use", default=None)
+
+
+@contextmanager
+def used(made: Guide) -> Iterator[None]:
+    """Within it `guide` is this one."""
+    token = _used.set(made)
+    try:
+        yield
+    finally:
+        _used.reset(token)
+
+
+def kinds() -> dict[str, type[Inputs]]:
+    """All kinds of record by their names, in the order in which they refer to one another."""
+    brought = {kind.shelf: kind for made in calculators.found().values() for kind in made.kinds}
+    return {**KINDS, **brought, "boat": BoatSheet}
+
+
+def records() -> equipment.Files:
+    """The records that come along, as the lowest layer."""
+    return equipment.folder(equipment.FOLDER)
+
+
+@cache
+def _stock() -> Guide:
+    return with_shelves(equipment.load([records()], kinds()))
+
+
+def with_layers(*layers: equipment.Files) -> Guide:
+    """The stock guide with other layers of records over its own, the lowest first.
+
+    Raises EquipmentError with all faults of all layers at once.
+    """
+    if not layers:
+        return _stock()
+    return with_shelves(equipment.load([records(), *layers], kinds()))
+
+
+def with_shelves(shelves: Shelves) -> Guide:
+    """The stock guide with these records in place of its own."""
     found = calculators.found()
-    brought = {kind.shelf: kind for made in found.values() for kind in made.kinds}
-    kinds = {**KINDS, **brought, "boat": BoatSheet}
-    shelves = equipment.load(equipment.FOLDER, kinds)
     return Guide(
         BoatSheet,
-        kinds,
+        kinds(),
         shelves,
         found,
         cautions.ALL,

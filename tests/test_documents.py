@@ -43,7 +43,7 @@ def taught(tmp_path_factory: pytest.TempPathFactory) -> Guide:
     return replace(
         guide,
         kinds={**guide.kinds, "oil": oil},
-        shelves={**guide.shelves, **equipment.load(folder, {"oil": oil})},
+        shelves={**guide.shelves, **equipment.load([equipment.folder(folder)], {"oil": oil})},
         calculators={**guide.calculators, **asked},
     )
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -12,7 +13,7 @@ KINDS = stock.guide().kinds
 
 
 def test_the_demo_set_is_whole() -> None:
-    shelves = equipment.load(equipment.FOLDER, KINDS)
+    shelves = equipment.load([stock.records()], KINDS)
     assert set(shelves) == set(KINDS)
     assert all(shelves.values())
     unit = shelves["unit"]["skerry-45"]
@@ -38,9 +39,9 @@ def test_demo_units_are_plausible(key: str) -> None:
     assert unit.pressure <= min(unit.pump.highest_pressure, unit.membranes.highest_pressure)
 
 
-def write(folder: Path, content: str) -> Path:
+def loaded(folder: Path, content: str) -> dict[str, dict[str, Any]]:
     (folder / "own.toml").write_text(content, "utf-8")
-    return folder
+    return equipment.load([equipment.folder(folder)], KINDS)
 
 
 @pytest.mark.parametrize("name", stock.guide().names())
@@ -62,7 +63,7 @@ FINE = '[bank.big]\nname = "Big"\ncapacity = "400 Ah"\nvoltage = "24 V"\n'
 
 
 def test_a_hosts_own_record_is_read(tmp_path: Path) -> None:
-    bank = equipment.load(write(tmp_path, FINE), KINDS)["bank"]["big"]
+    bank = loaded(tmp_path, FINE)["bank"]["big"]
     assert bank.capacity == 400 * 3600
     assert bank.chemistry == "agm"
 
@@ -86,7 +87,7 @@ def test_a_hosts_own_record_is_read(tmp_path: Path) -> None:
             "own.toml, line 1: no kind is called “bnak”. Did you mean “bank”?",
         ),
         (('"24 V"\n', '"24 V"\nchemistry = "lipo"\n'), "own.toml, line 5: bank “big”, chemistry"),
-        (('name = "Big"', "name = Big"), "own.toml: "),
+        (('name = "Big"', "name = Big"), "own.toml, line 2: "),
         (("[bank.big]", "[bank]"), "own.toml, line"),
     ],
 )
@@ -94,13 +95,13 @@ def test_a_broken_file_is_named_by_line_and_field(
     tmp_path: Path, change: tuple[str, str], expected: str
 ) -> None:
     with pytest.raises(equipment.EquipmentError) as caught:
-        equipment.load(write(tmp_path, FINE.replace(*change)), KINDS)
+        loaded(tmp_path, FINE.replace(*change))
     assert expected in str(caught.value)
 
 
 def test_all_faults_of_all_records_at_once(tmp_path: Path) -> None:
     second = FINE.replace("big", "small").replace('"400 Ah"', '"0 Ah"')
     with pytest.raises(equipment.EquipmentError) as caught:
-        equipment.load(write(tmp_path, FINE.replace('"24 V"', '"x"') + second), KINDS)
+        loaded(tmp_path, FINE.replace('"24 V"', '"x"') + second)
     lines = str(caught.value).splitlines()
     assert [line.partition(":")[0] for line in lines] == ["own.toml, line 4", "own.toml, line 7"]
