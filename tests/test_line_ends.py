@@ -13,7 +13,7 @@ ENDS = ("\n", "\r\n", "\r")
 @pytest.mark.parametrize("end", ENDS)
 def test_a_log_is_read(end: str) -> None:
     lines = ["date;entry;hours;task;note", "2026-01-02;reading;80;;a, b", "2026-02-02;reading;90;;"]
-    found = log.read(end.join([*lines, ""]))
+    found = log.MACHINE.read(end.join([*lines, ""]))
     assert [(one.hours, one.note) for one in found] == [(80, "a, b"), (90, "")]
 
 

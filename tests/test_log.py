@@ -32,9 +32,13 @@ LOGS = st.lists(ENTRIES, max_size=12).map(lambda e: tuple(sorted(e, key=lambda x
 @settings(deadline=None)
 @given(entries=LOGS)
 def test_what_is_written_is_read_back(entries: tuple[Entry, ...]) -> None:
-    assert log.read(log.write(entries)) == entries
-    assert log.read_json(log.write_json(entries)) == entries
-    assert log.read_any(log.write(entries)) == log.read_any(log.write_json(entries)) == entries
+    assert log.MACHINE.read(log.MACHINE.write(entries)) == entries
+    assert log.MACHINE.read_json(log.MACHINE.write_json(entries)) == entries
+    assert (
+        log.MACHINE.read_any(log.MACHINE.write(entries))
+        == log.MACHINE.read_any(log.MACHINE.write_json(entries))
+        == entries
+    )
 
 
 @settings(deadline=None)
@@ -42,13 +46,15 @@ def test_what_is_written_is_read_back(entries: tuple[Entry, ...]) -> None:
 def test_merging_loses_and_doubles_no_line(
     ours: tuple[Entry, ...], theirs: tuple[Entry, ...], third: tuple[Entry, ...]
 ) -> None:
-    both = log.merge(ours, theirs)
+    both = log.MACHINE.merge(ours, theirs)
     assert set(both) == set(ours) | set(theirs)
     assert len(both) == len(set(both))
     assert [e.day for e in both] == sorted(e.day for e in both)
-    assert log.merge(both, theirs) == both
-    assert set(log.merge(theirs, ours)) == set(both)
-    assert set(log.merge(both, third)) == set(log.merge(ours, log.merge(theirs, third)))
+    assert log.MACHINE.merge(both, theirs) == both
+    assert set(log.MACHINE.merge(theirs, ours)) == set(both)
+    assert set(log.MACHINE.merge(both, third)) == set(
+        log.MACHINE.merge(ours, log.MACHINE.merge(theirs, third))
+    )
 
 
 @settings(deadline=None)
@@ -56,19 +62,19 @@ def test_merging_loses_and_doubles_no_line(
 def test_the_two_ways_of_reading_agree(entries: tuple[Entry, ...]) -> None:
     """Whole columns at once, and line by line where the columns stand in another order."""
     turned = ["note,task,hours,entry,date"]
-    for line in log.write(entries).splitlines()[1:]:
+    for line in log.MACHINE.write(entries).splitlines()[1:]:
         assert line
     import csv
     import io
 
-    rows = list(csv.reader(io.StringIO(log.write(entries))))[1:]
+    rows = list(csv.reader(io.StringIO(log.MACHINE.write(entries))))[1:]
     out = io.StringIO()
     csv.writer(out, lineterminator="\n").writerows([turned[0].split(","), *(r[::-1] for r in rows)])
-    assert log.read(out.getvalue()) == entries
+    assert log.MACHINE.read(out.getvalue()) == entries
 
 
 def test_the_hours_run_on_over_a_new_meter() -> None:
-    entries = log.read(
+    entries = log.MACHINE.read(
         "date,entry,hours,task,note\n2026-01-01,reading,800,,\n2026-02-01,reading,840,,\n"
         "2026-02-02,meter replaced,0,,\n2026-03-01,done,25,Crankcase oil,\n"
     )
@@ -77,7 +83,7 @@ def test_the_hours_run_on_over_a_new_meter() -> None:
 
 
 def test_a_job_without_a_reading_takes_the_hours_between() -> None:
-    entries = log.read(
+    entries = log.MACHINE.read(
         "2026-01-01,reading,100,,\n2026-01-11,done,,Valves,\n2026-01-31,reading,160,,\n"
     )
     assert log.last_done(entries)["valves"].hours == pytest.approx(120)
@@ -135,14 +141,14 @@ def test_a_job_without_a_reading_takes_the_hours_between() -> None:
 )
 def test_what_is_wrong_is_named_plainly(text: str, words: list[str]) -> None:
     with pytest.raises(LogError) as caught:
-        log.meter(log.read(text))
+        log.meter(log.MACHINE.read(text))
     for word in words:
         assert word in str(caught.value)
 
 
 def test_a_day_and_night_of_running_is_allowed() -> None:
     """From the first minute of one day to the last of another: 24 h for each of them."""
-    entries = log.read(
+    entries = log.MACHINE.read(
         "2026-04-28,reading,100,,\n2026-04-28,reading,124,,\n2026-04-29,meter replaced,5000,,\n"
         "2026-04-30,reading,5048,,\n"
     )
@@ -178,11 +184,11 @@ def test_a_log_is_refused_just_where_some_days_are_too_short(steps: list[tuple[i
 )
 def test_a_foreign_json_file_is_refused_with_a_sentence(text: str, words: str) -> None:
     with pytest.raises(LogError, match=words):
-        log.read_json(text)
+        log.MACHINE.read_json(text)
 
 
 def test_columns_from_elsewhere_are_kept() -> None:
-    entries = log.read(
+    entries = log.MACHINE.read(
         "Date;Entry;Hours;Place;Note\n2026-05-01;Reading;812,5;Horta;calm\n2026-05-02;reading;813 h;;\n"
     )
     assert entries[0] == Entry(date(2026, 5, 1), READING, 812.5, "", "calm; Place: Horta")
@@ -193,8 +199,8 @@ def test_columns_from_elsewhere_are_kept() -> None:
             "entries": [{"date": "2026-05-01", "entry": "reading", "hours": "5", "place": "Velas"}],
         }
     )
-    assert log.read_json(extra)[0].note == "place: Velas"
-    surplus = log.read("date,entry,hours\n2026-05-01,reading,5,forgotten\n")
+    assert log.MACHINE.read_json(extra)[0].note == "place: Velas"
+    surplus = log.MACHINE.read("date,entry,hours\n2026-05-01,reading,5,forgotten\n")
     assert "forgotten" in surplus[0].note
 
 
@@ -225,23 +231,23 @@ def test_ten_years_are_read_in_a_blink() -> None:
     for index in range(6):
         text = ten_years() + "\n" * (index + 1)
         start = time.process_time()
-        log.last_done(log.read(text))
+        log.last_done(log.MACHINE.read(text))
         best = min(best, time.process_time() - start)
     assert best < 0.5  # a busy machine must not fail
 
 
 def test_more_lines_than_a_log_may_have_are_refused() -> None:
     with pytest.raises(LogError, match="20000 are allowed"):
-        log.read(ten_years(20_001))
-    assert len(log.read(ten_years(20_000))) == 20_000
+        log.MACHINE.read(ten_years(20_001))
+    assert len(log.MACHINE.read(ten_years(20_000))) == 20_000
 
 
 def test_empty_lines_before_the_first_are_passed_over() -> None:
-    assert log.read("\n\r\ndate,entry,hours\n2026-01-02,reading,5\n") == log.read(
+    assert log.MACHINE.read("\n\r\ndate,entry,hours\n2026-01-02,reading,5\n") == log.MACHINE.read(
         "date,entry,hours\n2026-01-02,reading,5\n"
     )
-    with pytest.raises(log.LogError, match="the columns of this file"):
-        log.read("\n0")
+    with pytest.raises(LogError, match="the columns of this file"):
+        log.MACHINE.read("\n0")
 
 
 FORMULAS = ["=1+1", "+1", "-2 bar", "@SUM(A1)", "'=1", "''+x", "\t=1", "'quoted", '=HYPERLINK("x")']
@@ -250,15 +256,16 @@ FORMULAS = ["=1+1", "+1", "-2 bar", "@SUM(A1)", "'=1", "''+x", "\t=1", "'quoted"
 @pytest.mark.parametrize("words", FORMULAS)
 def test_no_cell_is_a_spreadsheets_formula_and_each_is_read_back(words: str) -> None:
     entries = (Entry(date(2026, 1, 1), DONE, None, words.strip(), words.strip()),)
-    file = log.write(entries)
+    file = log.MACHINE.write(entries)
     for row in csv.reader(io.StringIO(file)):
         assert not [cell for cell in row if cell[:1] in tuple("=+-@\t\r")]
-    assert log.read(file) == entries
+    assert log.MACHINE.read(file) == entries
     assert (
-        log.read(file.replace("date,entry", "Date,entry").replace(",note", ",note,more")) == entries
+        log.MACHINE.read(file.replace("date,entry", "Date,entry").replace(",note", ",note,more"))
+        == entries
     )
-    assert log.read_json(log.write_json(entries)) == entries
-    assert "'" + words.strip() not in log.write_json(entries)
+    assert log.MACHINE.read_json(log.MACHINE.write_json(entries)) == entries
+    assert "'" + words.strip() not in log.MACHINE.write_json(entries)
 
 
 def test_a_log_of_fifteen_thousand_different_jobs_is_told_at_once() -> None:

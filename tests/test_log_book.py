@@ -19,7 +19,9 @@ LOG = "date,entry,hours,task,note\n2026-04-02,done,812,Crankcase oil,\n2026-04-2
 
 
 def add(text: str, *cells: str, **settings: Any) -> logbook.Changed:
-    return logbook.add(text, dict(zip(log.COLUMNS, cells, strict=False)), TODAY, **settings)
+    return logbook.add(
+        log.MACHINE, text, dict(zip(log.MACHINE.names, cells, strict=False)), TODAY, **settings
+    )
 
 
 def test_a_line_goes_to_its_day() -> None:
@@ -62,9 +64,9 @@ def test_what_cannot_be_added_changes_nothing(
 
 
 def test_a_new_meter_is_offered_and_taken() -> None:
-    made = add(LOG, "2026-05-01", "reading", "12", replaced=True)
+    made = add(LOG, "2026-05-01", "reading", "12", instead=True)
     assert made.done
-    entries = log.read(made.text)
+    entries = log.MACHINE.read(made.text)
     assert [e.entry for e in entries[-2:]] == ["meter replaced", "reading"]
     assert log.meter(entries)[-1].hours == 842
 
@@ -89,9 +91,9 @@ def test_a_new_meter_counts_no_more_than_the_days_have(
 ) -> None:
     """It began at nothing if it can have; else what ran in between is said to be unknown."""
     assert add(LOG, *cells).offer == "meter replaced"
-    made = add(LOG, *cells, replaced=True)
+    made = add(LOG, *cells, instead=True)
     assert made.done
-    entries = log.read(made.text)
+    entries = log.MACHINE.read(made.text)
     assert entries[-2] == meter
     assert log.meter(entries)[-1].hours == total
     assert ("nobody knows" in made.said) == bool(meter.hours)
@@ -99,11 +101,14 @@ def test_a_new_meter_counts_no_more_than_the_days_have(
 
 def test_a_faulty_log_is_left_alone() -> None:
     faulty = LOG + "2026-04-25,reading,xx,,\n"
-    for made in (add(faulty, "2026-05-01", "reading", "840"), logbook.merge(faulty, LOG)):
+    for made in (
+        add(faulty, "2026-05-01", "reading", "840"),
+        logbook.merge(log.MACHINE, faulty, LOG),
+    ):
         assert made.text == faulty
         assert "mend it first" in made.said
         assert "line 4" in made.said
-    assert logbook.file(faulty, "json") == (faulty, "text/csv")
+    assert logbook.file(log.MACHINE, faulty, "json") == (faulty, "text/csv")
 
 
 @settings(deadline=None)
@@ -111,34 +116,36 @@ def test_a_faulty_log_is_left_alone() -> None:
 def test_merging_keeps_every_line_once(
     ours: tuple[log.Entry, ...], theirs: tuple[log.Entry, ...]
 ) -> None:
-    made = logbook.merge(log.write(ours), log.write_json(theirs))
+    made = logbook.merge(log.MACHINE, log.MACHINE.write(ours), log.MACHINE.write_json(theirs))
     if made.done:
-        found = log.read(made.text)
+        found = log.MACHINE.read(made.text)
         assert set(found) == set(ours) | set(theirs)
         assert len(found) == len(set(found))
         assert made.said.startswith(f"{len(found) - len(set(ours))} line")
     else:
-        assert made.text == log.write(ours)
+        assert made.text == log.MACHINE.write(ours)
 
 
 def test_two_devices_readings_of_one_day_stand_by_the_meter() -> None:
     evening, morning = "2026-05-01,reading,840,,\n", "2026-05-01,reading,835,,\n"
-    made = logbook.merge(LOG + evening, LOG + morning)
-    assert [e.hours for e in log.read(made.text)] == [812, 830, 835, 840]
+    made = logbook.merge(log.MACHINE, LOG + evening, LOG + morning)
+    assert [e.hours for e in log.MACHINE.read(made.text)] == [812, 830, 835, 840]
     assert made.said == "1 line added, 2 lines were there."
 
 
 def test_what_two_logs_tell_differently_is_named() -> None:
     other = LOG.replace("812", "813") + "2026-05-02,reading,820,,\n"
-    made = logbook.merge(LOG, other)
+    made = logbook.merge(log.MACHINE, LOG, other)
     assert made.done
     assert "Crankcase oil of 2 Apr 2026: 812 h here, 813 h there" in made.said
     assert "820 h" in made.said
-    assert set(log.read(made.text)) == set(log.read(LOG)) | set(log.read(other))
+    assert set(log.MACHINE.read(made.text)) == set(log.MACHINE.read(LOG)) | set(
+        log.MACHINE.read(other)
+    )
 
 
 def test_a_file_from_elsewhere_is_named_and_nothing_changes() -> None:
-    made = logbook.merge(LOG, "Datum;Stand\n2026-05-01;840\n")
+    made = logbook.merge(log.MACHINE, LOG, "Datum;Stand\n2026-05-01;840\n")
     assert made.text == LOG
     assert "“Stand”" in made.said
 
@@ -155,11 +162,11 @@ def test_the_page_is_answered() -> None:
     cells = {"date": "2026-05-01", "entry": "reading", "hours": "840"}
     added = ask(do="log add", log=LOG, cells=cells, today="2026-05-31")
     assert added["error"] is None
-    assert log.read(added["log"])[-1].hours == 840
+    assert log.MACHINE.read(added["log"])[-1].hours == 840
     merged = ask(do="log merge", log=LOG, text=added["log"])
     assert merged["log"] == added["log"]
     saved = ask(do="log file", log=added["log"], kind="json", boat="Möwe")
-    assert log.read_json(saved["text"]) == log.read(added["log"])
+    assert log.MACHINE.read_json(saved["text"]) == log.MACHINE.read(added["log"])
     assert saved["name"].endswith("-log.json")
 
 

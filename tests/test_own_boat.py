@@ -321,9 +321,8 @@ def test_log_tasks_and_parts_have_a_page_of_their_own() -> None:
     control = r'<(?:input|select|textarea|fieldset)[^>]* (?:name|data-rows)="(\w+)"'
     apart = re.findall(control, sheets.apart({}, "metric", "sheet-", GUIDE))
     sheet = re.findall(control, sheets.form({}, "metric", "sheet-", GUIDE))
-    assert (
-        apart == [name for one in GUIDE.apart for name in one.fields] == ["log", "tasks", "parts"]
-    )
+    named = [name for one in GUIDE.apart for name in one.fields]
+    assert apart == named == ["log", "readings", "tasks", "parts"]
     assert set(apart) | set(sheet) == GUIDE.sheet.fields.keys() and not set(apart) & set(sheet)
     assert "upkeep" in sheets.obeying(PLACES, GUIDE) and "power" not in sheets.obeying(
         PLACES, GUIDE

@@ -6,43 +6,30 @@
     2026-05-01,meter replaced,0,,new display
 
 `hours` is what the meter shows. After "meter replaced" the new meter counts on from what is given
-there. No more hours run than the days have. Nothing that was read is lost on writing: columns of a
-foreign file go into the note. A task or note that a spreadsheet would take for a formula is written
-with an apostrophe before it, and read without.
+there. No more hours run than the days have. A book of `calc.frame.book`, by its columns.
 """
 
 from __future__ import annotations
 
-import csv
-import io
-import json
 import math
-import re
 from bisect import bisect_right
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Sequence
 from datetime import date
 from functools import lru_cache
-from itertools import islice
 from operator import itemgetter
 from typing import Any, NamedTuple
 
+from .book import Book, LogError
+from .columns import Day, Hours, OneOf, Words
 from .dates import told
-from .nested import NestedTooDeep
-from .nested import read_json as read_json_text
 
-MARK, VERSION = "brinebook log", 1
-COLUMNS = ("date", "entry", "hours", "task", "note")
 READING, DONE, REPLACED = "reading", "done", "meter replaced"
-ENTRIES = (READING, DONE, REPLACED)
-MOST_LINES = 20_000
-_NEEDED = COLUMNS[:2]
-_EARLIEST, _LATEST = date(1970, 1, 1), date(2199, 12, 31)
-_MOST_HOURS = 1e6
+ENTRIES = {
+    READING: "a reading of the hour meter",
+    DONE: "a job that is done",
+    REPLACED: "the hour meter was replaced",
+}
 _DAY_HOURS = 24.0
-
-
-class LogError(ValueError):
-    """A log that cannot be read; the message is a sentence that names lines and columns."""
 
 
 class Entry(NamedTuple):
@@ -62,303 +49,88 @@ class Meter(NamedTuple):
     hours: float
 
 
-# ---- reading and writing ----
+class _Machine(Book[Entry]):
+    """What holds for the log of a machine beside its columns."""
 
+    def line_of(self, values: Sequence[Any]) -> Entry:
+        entry = super().line_of(values)
+        if entry.entry == DONE:
+            if not entry.task:
+                raise ValueError("a job that is done needs its name in the column “task”")
+        elif entry.hours is None:
+            raise ValueError(f"“{entry.entry}” needs the meter's hours")
+        return entry
 
-@lru_cache(maxsize=8)
-def read(text: str) -> tuple[Entry, ...]:
-    """The entries of a log in CSV, in the order of their days.
+    def all_lines(self, columns: Sequence[Sequence[Any]]) -> bool:
+        _, entries, hours, tasks, _ = columns
+        unread = {entry for entry, read in zip(entries, hours, strict=True) if read is None}
+        done = {task for entry, task in zip(entries, tasks, strict=True) if entry == DONE}
+        return unread <= {DONE} and "" not in done
 
-    Semicolons or tabs may part the columns. Raises LogError with every faulty line (the first few
-    by name) and what is wrong with it.
-    """
-    rows = _rows(text)
-    if not rows:
-        return ()
-    first, columns, extra = _header(rows)
-    written = list(filter(None, rows[first:]))
-    found = _all_good(written) if columns == _OURS and not extra else None
-    if found is None:
-        found = _one_by_one(rows, first, columns, extra)
-    if len(found) > MOST_LINES:
-        raise LogError(f"has {len(found)} lines; at most {MOST_LINES} are allowed")
-    found.sort(key=_DAY)
-    return tuple(found)
+    def check(self, lines: tuple[Entry, ...]) -> None:
+        meter(lines)
 
+    def in_order(self, of_day: list[Entry]) -> list[Entry]:
+        """By the meter, so that two devices' readings of one day do not contradict each other;
+        where the meter was replaced on that day, ours before theirs."""
+        if any(entry.entry == REPLACED for entry in of_day):
+            return of_day
+        return sorted(of_day, key=_by_meter)
 
-_OURS = {name: index for index, name in enumerate(COLUMNS)}
-_DAY = itemgetter(0)
+    def offer(self, lines: Sequence[Entry], line: Entry) -> str:
+        # At the end of the log, what the meter cannot have reached may be that of a new one.
+        newest = _newest(lines)
+        return REPLACED if newest and line.day >= newest.day else ""
 
-
-def _all_good(rows: list[list[str]]) -> list[Entry] | None:
-    """The entries if nothing at all is wrong, by whole columns: a long log is read at each answer.
-
-    None if anything is, or might be; then each line is looked at by itself.
-    """
-    if not rows or set(map(len, rows)) != {len(COLUMNS)}:
-        return None
-    days, entries, hours, tasks, notes = zip(*rows, strict=True)
-    if not set(entries) <= set(ENTRIES):
-        return None
-    try:
-        dates = list(map(date.fromisoformat, days))
-        read = [float(text) if text else None for text in hours]
-    except ValueError:
-        return None
-    numbers = [number for number in read if number is not None]
-    unread = {entry for entry, text in zip(entries, hours, strict=True) if not text}
-    done = {task.strip() for entry, task in zip(entries, tasks, strict=True) if entry == DONE}
-    if (
-        not unread <= {DONE}
-        or "" in done
-        or not all(map(math.isfinite, numbers))
-        or min(numbers, default=0) < 0
-        or max(numbers, default=0) > _MOST_HOURS
-        or min(dates) < _EARLIEST
-        or max(dates) > _LATEST
-    ):
-        return None
-    plain = zip(dates, entries, read, map(_words, tasks), map(_words, notes), strict=True)
-    return list(map(Entry._make, plain))
-
-
-def _one_by_one(
-    rows: list[list[str]], first: int, columns: dict[str, int], extra: dict[str, int]
-) -> list[Entry]:
-    place = [columns.get(name, -1) for name in COLUMNS]
-    width = len(columns) + len(extra)
-    found: list[Entry] = []
-    faults: list[str] = []
-    for number, row in enumerate(rows[first:], first + 1):
-        if not any(row):
-            continue
-        cells = [_words(row[i]) if 0 <= i < len(row) else "" for i in place]
-        cells[-1] = _with_foreign(cells[-1], row, extra, width)
-        try:
-            found.append(_entry(*cells))
-        except ValueError as error:
-            faults.append(f"line {number}: {error}")
-    _complain(faults)
-    return found
-
-
-def _complain(faults: Sequence[str]) -> None:
-    if faults:
-        more = f"; and {len(faults) - 3} more" if len(faults) > 3 else ""
-        raise LogError("; ".join(faults[:3]) + more)
-
-
-def _rows(text: str) -> list[list[str]]:
-    # Files come with every kind of line end, CR alone included.
-    body = text.removeprefix("\ufeff").replace("\0", "").replace("\r\n", "\n").replace("\r", "\n")
-    body = body.lstrip("\n")
-    head = body[: body.find("\n")] if "\n" in body else body
-    mark = max(",;\t", key=head.count)
-    try:
-        return list(islice(csv.reader(io.StringIO(body), delimiter=mark), MOST_LINES * 2))
-    except csv.Error as error:
-        raise LogError(f"cannot be read as CSV: {error}") from None
-
-
-def _header(rows: list[list[str]]) -> tuple[int, dict[str, int], dict[str, int]]:
-    """Where the lines start, the place of each known column, and of each foreign one by name."""
-    names = [cell.strip().lower() for cell in rows[0]]
-    if not any(name in COLUMNS for name in names):
-        if _is_date(names[0]) or names[1:2] in [
-            [entry] for entry in ENTRIES
-        ]:  # no header: the columns in our order
-            return 0, {name: index for index, name in enumerate(COLUMNS)}, {}
-        raise LogError(
-            f"the columns of this file are {_quoted(rows[0])}; a log has {', '.join(COLUMNS)}"
+    def instead(self, lines: tuple[Entry, ...], line: Entry) -> tuple[tuple[Entry, ...], str]:
+        newest = _newest(lines)
+        if newest is None or line.hours is None:
+            return lines, ""
+        meter = new_meter(newest.day, line.day, line.hours)
+        place = sum(old.day <= meter.day for old in lines)
+        said = (
+            f" What ran between {told(newest.day)} and then nobody knows: it counts as nothing."
+            if meter.hours
+            else ""
         )
-    missing = [name for name in _NEEDED if name not in names]
-    if missing:
-        raise LogError(
-            f"the first line names no column {_quoted(missing)}; "
-            f"it names {_quoted(rows[0])}, and a log has {', '.join(COLUMNS)}"
-        )
-    known = {name: names.index(name) for name in COLUMNS if name in names}
-    return (
-        1,
-        known,
-        {
-            rows[0][index].strip() or f"column {index + 1}": index
-            for index in range(len(names))
-            if index not in known.values()
-        },
-    )
+        return (*lines[:place], meter, *lines[place:]), said
+
+    def told(self, line: Entry) -> str:
+        hours = "" if line.hours is None else f", {line.hours:g} h"
+        return f"{super().told(line)}{hours}"
+
+    def what(self, line: Entry) -> str:
+        return line.task if line.entry == DONE else line.entry
+
+    def rest(self, line: Entry) -> str:
+        hours = "no reading" if line.hours is None else f"{line.hours:g} h"
+        return f"{hours}, “{line.note}”" if line.note else hours
+
+    def same(self, line: Entry) -> tuple[Any, ...] | None:
+        return None if line.entry == READING else (line.day, line.entry, line.task.lower())
 
 
-def _quoted(names: Sequence[str]) -> str:
-    shown = [f"“{name.strip()[:40]}”" for name in names[:8]]
-    return ", ".join(shown) + (" and more" if len(names) > 8 else "")
-
-
-def _is_date(text: str) -> bool:
-    try:
-        date.fromisoformat(text)
-    except ValueError:
-        return False
-    return True
-
-
-def _with_foreign(note: str, row: list[str], extra: dict[str, int], width: int) -> str:
-    """The note with what stands in columns that a log does not have."""
-    surplus = {f"column {index + 1}": index for index in range(width, len(row))}
-    told = [
-        f"{name}: {row[index].strip()}"
-        for name, index in (extra | surplus).items()
-        if index < len(row) and row[index].strip()
-    ]
-    return "; ".join(filter(None, (note, *told)))
-
-
-def _entry(day: str, entry: str, hours: str, task: str, note: str) -> Entry:
-    kind = entry if entry in ENTRIES else entry.strip().lower()
-    if kind not in ENTRIES:
-        raise ValueError(f"“{entry[:40]}” is no entry; write {', '.join(ENTRIES)}")
-    number = _hours(hours) if hours else None
-    task = task.strip()
-    if kind == DONE:
-        if not task:
-            raise ValueError("a job that is done needs its name in the column “task”")
-    elif number is None:
-        raise ValueError(f"“{kind}” needs the meter's hours")
-    return Entry(_date(day), kind, number, task, note.strip())
-
-
-def _date(text: str) -> date:
-    try:
-        day = date.fromisoformat(text.strip())
-    except ValueError:
-        raise ValueError(
-            f"“{text[:40]}” is not a date; write it as year-month-day, 2026-05-31"
-        ) from None
-    if not _EARLIEST <= day <= _LATEST:
-        raise ValueError(f"{told(day)} lies outside the years 1970 to 2199")
-    return day
-
-
-def _hours(text: str) -> float | None:
-    try:
-        hours = float(text)
-    except ValueError:
-        written = _written_hours(text.strip())
-        if written is None:
-            return None
-        hours = written
-    if not 0 <= hours <= _MOST_HOURS:
-        raise ValueError(f"“{text[:40]}” is no number of hours from 0 to a million")
-    return hours
-
-
-def _written_hours(text: str) -> float | None:
-    """Hours with a decimal comma or a unit: "812,5 h"; None for nothing."""
-    if not text:
-        return None
-    plain = text.removesuffix("h").rstrip()
-    if plain.count(",") == 1 and "." not in plain:
-        plain = plain.replace(",", ".")
-    try:
-        return float(plain)
-    except ValueError:
-        raise ValueError(f"“{text[:40]}” is no number of hours") from None
-
-
-def write(entries: Iterable[Entry]) -> str:
-    """The log as CSV; `read` gives the same entries back."""
-    out = io.StringIO()
-    rows = csv.writer(out, lineterminator="\n")
-    rows.writerow(COLUMNS)
-    rows.writerows(map(_harmless, _cells(entry)) for entry in entries)
-    return out.getvalue()
-
-
-_FORMULA = re.compile(r"'*[=+\-@\t\r]")  # what a spreadsheet works out, and what is escaped here
-
-
-def _harmless(words: str) -> str:
-    """A spreadsheet must not take words for a formula; `_words` gives them back."""
-    return "'" + words if _FORMULA.match(words) else words
-
-
-def _words(cell: str) -> str:
-    words = cell.strip()
-    return words[1:] if words[:1] == "'" and _FORMULA.match(words) else words
-
-
-def _cells(entry: Entry) -> tuple[str, ...]:
-    hours = "" if entry.hours is None else repr(entry.hours).removesuffix(".0")
-    return (entry.day.isoformat(), entry.entry, hours, entry.task, entry.note)
-
-
-def write_json(entries: Iterable[Entry]) -> str:
-    """The log as versioned JSON, a line an entry."""
-    lines = [
-        json.dumps(dict(zip(COLUMNS, _cells(e), strict=True)), ensure_ascii=False) for e in entries
-    ]
-    body = ",\n  ".join(lines)
-    return f'{{"{MARK}": {VERSION}, "entries": [\n  {body}\n]}}\n'
-
-
-def read_json(text: str) -> tuple[Entry, ...]:
-    """The entries of a log in JSON. Raises LogError with a sentence."""
-    try:
-        content = read_json_text(text.removeprefix("\ufeff"))
-    except NestedTooDeep as error:
-        raise LogError(str(error)) from None
-    except ValueError:
-        raise LogError("this file is neither CSV nor JSON as it stands") from None
-    version = content.get(MARK) if isinstance(content, dict) else None
-    if not isinstance(version, int) or isinstance(version, bool):
-        raise LogError("this file is no log of this guide")
-    if version > VERSION:
-        raise LogError(
-            f"this log has version {version}; this guide reads versions up to {VERSION}. "
-            "Open it with a newer edition"
-        )
-    listed = content.get("entries")
-    if not isinstance(listed, list) or not all(isinstance(one, dict) for one in listed):
-        raise LogError("this file holds no entries of a log")
-    names = list(dict.fromkeys([*COLUMNS, *(str(name) for one in listed for name in one)]))
-    out = io.StringIO()
-    rows = csv.writer(out, lineterminator="\n")
-    rows.writerow(names)
-    rows.writerows([_harmless(_plain(one.get(name))) for name in names] for one in listed)
-    return read(out.getvalue())
-
-
-def _plain(value: Any) -> str:
-    return "" if value is None else str(value)
-
-
-def read_any(text: str) -> tuple[Entry, ...]:
-    """The entries of a file that may be CSV or JSON. Raises LogError with a sentence."""
-    return read_json(text) if text.lstrip("\ufeff \r\n\t").startswith("{") else read(text)
-
-
-def merge(ours: Iterable[Entry], theirs: Iterable[Entry]) -> tuple[Entry, ...]:
-    """Both logs as one: every line of either once, by day.
-
-    Within a day by the meter, so that two devices' readings of one day do not contradict each
-    other; where the meter was replaced on that day, ours before theirs.
-    """
-    days: dict[date, list[Entry]] = {}
-    for entry in dict.fromkeys((*ours, *theirs)):
-        days.setdefault(entry.day, []).append(entry)
-    for of_day in days.values():
-        if not any(entry.entry == REPLACED for entry in of_day):
-            of_day.sort(key=_by_meter)
-    return tuple(entry for day in sorted(days) for entry in days[day])
+MACHINE = _Machine(
+    "brinebook log",
+    Entry._make,
+    (
+        Day("date", "Date", needed=True),
+        OneOf("entry", "What", ENTRIES, needed=True),
+        Hours("hours", "Hours it reads"),
+        Words("task", "Job", listed=True),
+        Words("note", "Note", longest=200),
+    ),
+)
+"""The log of the machine."""
 
 
 def _by_meter(entry: Entry) -> float:
     return math.inf if entry.hours is None else entry.hours
 
 
-def entry_of(cells: Mapping[str, str]) -> Entry:
-    """One entry out of its texts by column. Raises ValueError with a sentence."""
-    return _entry(*(cells.get(name, "").strip() for name in COLUMNS))
+def _newest(entries: Sequence[Entry]) -> Entry | None:
+    """The last line that reads the meter."""
+    return next((old for old in reversed(entries) if old.hours is not None), None)
 
 
 # ---- what the log tells ----

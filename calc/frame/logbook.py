@@ -1,6 +1,7 @@
-"""The log as a page keeps it: a line added, another log merged, a file to save.
+"""A log as a page keeps it: a line added, another log merged, a file to save.
 
-Nothing that stood in the log is lost: what cannot be done leaves it as it is, and says why.
+Nothing that stood in the log is lost: what cannot be done leaves it as it is, and says why. Which
+log it is, its book says.
 """
 
 from __future__ import annotations
@@ -8,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from typing import Any
 
-from . import log
+from .book import Book, LogError
 from .dates import told
-from .log import DONE, READING, REPLACED, Entry, LogError
 
 _MOST_NAMED = 5
 
@@ -20,7 +21,7 @@ _MOST_NAMED = 5
 class Changed:
     """A log after a change, and what to say of it.
 
-    `offer` names another way to do what could not be done: "meter replaced", or nothing.
+    `offer` names another way to do what could not be done, as its book has one, or nothing.
     """
 
     text: str
@@ -30,86 +31,70 @@ class Changed:
 
 
 def add(
-    text: str, cells: Mapping[str, str], today: date | None = None, replaced: bool = False
+    book: Book[Any],
+    text: str,
+    cells: Mapping[str, str],
+    today: date | None = None,
+    instead: bool = False,
 ) -> Changed:
-    """The log with one more line, by its texts by column; `replaced`: on a new meter."""
+    """The log with one more line, by its texts by column; `instead`: the way that was offered."""
     try:
-        entries = _ours(text)
-        entry = log.entry_of(cells)
+        lines = _ours(book, text)
+        line = book.line_from(cells)
     except ValueError as error:
         return Changed(text, _sentence(str(error)), done=False)
-    if today and entry.day > today:
+    if today and line[0] > today:
         return Changed(
-            text, f"{told(entry.day)} lies in the future: today is {told(today)}.", done=False
+            text, f"{told(line[0])} lies in the future: today is {told(today)}.", done=False
         )
-    if entry in entries:
+    if line in lines:
         return Changed(text, "This line stands in the log already.", done=False)
-    newest = _newest(entries)
-    made, said = entries, f"Added: {_told(entry)}."
-    if replaced and newest and entry.hours is not None:
-        meter = log.new_meter(newest.day, entry.day, entry.hours)
-        made = _inserted(made, meter)
-        if meter.hours:
-            said += (
-                f" What ran between {told(newest.day)} and then nobody knows: it counts as nothing."
-            )
-    made = _inserted(made, entry)
+    before, more = book.instead(lines, line) if instead else (lines, "")
+    place = sum(old[0] <= line[0] for old in before)
+    made = (*before[:place], line, *before[place:])
     try:
-        log.meter(made)
+        book.check(made)
     except LogError as error:
-        # At the end of the log, what the meter cannot have reached may be that of a new one.
-        offer = REPLACED if newest and not replaced and entry.day >= newest.day else ""
+        offer = "" if instead else book.offer(lines, line)
         return Changed(text, _sentence(str(error)), False, offer)
-    return Changed(log.write(made), said)
+    return Changed(book.write(made), f"Added: {book.told(line)}.{more}")
 
 
-def _inserted(entries: Sequence[Entry], entry: Entry) -> tuple[Entry, ...]:
-    """The log with a line at the end of its day."""
-    place = sum(old.day <= entry.day for old in entries)
-    return (*entries[:place], entry, *entries[place:])
-
-
-def _newest(entries: Sequence[Entry]) -> Entry | None:
-    """The last line that reads the meter."""
-    return next((old for old in reversed(entries) if old.hours is not None), None)
-
-
-def merge(ours_text: str, theirs_text: str) -> Changed:
+def merge(book: Book[Any], ours_text: str, theirs_text: str) -> Changed:
     """Our log with the lines of a file, CSV or JSON; what the two say differently is named."""
     try:
-        ours = _ours(ours_text)
+        ours = _ours(book, ours_text)
     except LogError as error:
         return Changed(ours_text, _sentence(str(error)), done=False)
     try:
-        theirs = log.read_any(theirs_text)
+        theirs = book.read_any(theirs_text)
     except LogError as error:
         return Changed(ours_text, f"The file is no log as it stands: {error}.", done=False)
-    both = log.merge(ours, theirs)
+    both = book.merge(ours, theirs)
     known = set(ours)
     new = len(both) - len(known)
     already = len(known & set(theirs))
     said = [f"{_lines(new)} added, {_lines(already)} {'was' if already == 1 else 'were'} there."]
-    said += _conflicts(ours, theirs)
+    said += _conflicts(book, ours, theirs)
     try:
-        log.meter(both)
+        book.check(both)
     except LogError as error:
         said.append(f"The two don't agree: {error}.")
-    return Changed(log.write(both), " ".join(said))
+    return Changed(book.write(both), " ".join(said))
 
 
-def _conflicts(ours: Sequence[Entry], theirs: Sequence[Entry]) -> list[str]:
-    """Sentences on jobs that the two logs tell differently; both lines are kept."""
+def _conflicts(book: Book[Any], ours: Sequence[Any], theirs: Sequence[Any]) -> list[str]:
+    """Sentences on what the two logs tell differently; both lines are kept."""
     known, other = set(ours), set(theirs)
-    mine: dict[tuple[date, str, str], Entry] = {}
-    for entry in ours:
-        if entry not in other and entry.entry != READING:
-            mine[entry.day, entry.entry, entry.task.lower()] = entry
+    mine = {book.same(line): line for line in ours if line not in other}
+    mine.pop(None, None)
     found = []
-    for entry in theirs:
-        same = mine.get((entry.day, entry.entry, entry.task.lower()))
-        if same is not None and entry not in known:
+    for line in theirs:
+        same = None if line in known else mine.get(book.same(line))
+        if same is not None:
             found.append(
-                f"{_what(entry)} of {told(entry.day)}: {_rest(same)} here, {_rest(entry)} there"
+                f"{book.what(line)} of {told(line[0])}: {book.rest(same)} here, "
+                f"{book.rest(line)} there"
             )
     if not found:
         return []
@@ -117,24 +102,24 @@ def _conflicts(ours: Sequence[Entry], theirs: Sequence[Entry]) -> list[str]:
     return [f"Told differently, both are kept: {'; '.join(found[:_MOST_NAMED])}{more}."]
 
 
-def file(text: str, kind: str) -> tuple[str, str]:
+def file(book: Book[Any], text: str, kind: str) -> tuple[str, str]:
     """The log as a file and its media type: "json", or CSV. A log with faults is saved as it is."""
     try:
-        entries = log.read(text)
+        lines = book.read(text)
     except LogError:
         return text, "text/csv"
     if kind == "json":
-        return log.write_json(entries), "application/json"
-    return log.write(entries), "text/csv"
+        return book.write_json(lines), "application/json"
+    return book.write(lines), "text/csv"
 
 
-def _ours(text: str) -> tuple[Entry, ...]:
+def _ours(book: Book[Any], text: str) -> tuple[Any, ...]:
     try:
-        entries = log.read(text)
-        log.meter(entries)
+        lines = book.read(text)
+        book.check(lines)
     except LogError as error:
         raise LogError(f"The log as it stands has a fault; mend it first. {error}") from None
-    return entries
+    return lines
 
 
 def _sentence(text: str) -> str:
@@ -143,20 +128,3 @@ def _sentence(text: str) -> str:
 
 def _lines(count: int) -> str:
     return "1 line" if count == 1 else f"{count} lines"
-
-
-def _hours(entry: Entry) -> str:
-    return "no reading" if entry.hours is None else f"{entry.hours:g} h"
-
-
-def _rest(entry: Entry) -> str:
-    return f"{_hours(entry)}, “{entry.note}”" if entry.note else _hours(entry)
-
-
-def _what(entry: Entry) -> str:
-    return entry.task if entry.entry == DONE else entry.entry
-
-
-def _told(entry: Entry) -> str:
-    hours = "" if entry.hours is None else f", {entry.hours:g} h"
-    return f"{told(entry.day)}, {_what(entry)}{hours}"

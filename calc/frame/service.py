@@ -13,8 +13,9 @@ from typing import Any
 
 from . import boatfile, links, logbook, sheets
 from .boatfile import BoatFileError
+from .book import Book
 from .guide import Calculator, Guide, Outcome, Unknown
-from .inputs import NONE_LISTED, SHEET, TYPED, Bound, Field, Quantity, Record, Rows
+from .inputs import NONE_LISTED, SHEET, TYPED, Bound, Field, Log, Quantity, Record, Rows
 from .links import LinkError
 from .nested import NestedTooDeep, read_json
 from .render import card, html, pictures, text
@@ -169,17 +170,27 @@ def _read_boat_file(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
     return {"sheet": sheet, "notice": sheets.notice(sheet, guide)}
 
 
+def _book(asked: Mapping[str, Any], guide: Guide) -> Book[Any]:
+    """The kind of log that a field of the sheet holds."""
+    made = guide.sheet.fields.get(str(asked.get("field", "log")))
+    if not isinstance(made, Log):
+        raise _NotNow("there is no such log")
+    return made.book
+
+
 def _log_add(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
-    """A line into a log. In: log, cells (by column), today, replaced. Out: see `_log_reply`."""
+    """A line into a log. In: field, log, cells (by column), today, instead (what was offered).
+    Out: see `_log_reply`."""
     today = datetime.date.fromisoformat(asked["today"]) if asked.get("today") else None
     cells = {str(name): str(text) for name, text in asked["cells"].items()}
-    replaced = asked.get("replaced") is True
-    return _log_reply(logbook.add(str(asked.get("log", "")), cells, today, replaced))
+    book, text, instead = _book(asked, guide), str(asked.get("log", "")), asked.get("instead")
+    return _log_reply(logbook.add(book, text, cells, today, instead is True))
 
 
 def _log_merge(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
-    """A file's lines into a log. In: log, text of the file. Out: see `_log_reply`."""
-    return _log_reply(logbook.merge(str(asked.get("log", "")), str(asked["text"])))
+    """A file's lines into a log. In: field, log, text of the file. Out: see `_log_reply`."""
+    text = str(asked.get("log", ""))
+    return _log_reply(logbook.merge(_book(asked, guide), text, str(asked["text"])))
 
 
 def _log_reply(changed: logbook.Changed) -> dict[str, Any]:
@@ -189,10 +200,12 @@ def _log_reply(changed: logbook.Changed) -> dict[str, Any]:
 
 
 def _log_file(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
-    """A log as a file. In: log, kind ("json" or CSV), boat. Out: `text`, `name`, `type`."""
-    text, media_type = logbook.file(str(asked.get("log", "")), str(asked.get("kind", "")))
-    stem = sheets.file_stem({"name": asked.get("boat", "")})
-    return {"text": text, "name": f"{stem}-log.{media_type.partition('/')[2]}", "type": media_type}
+    """A log as a file. In: field, log, kind ("json" or CSV), boat. Out: `text`, `name`, `type`."""
+    book, kept = _book(asked, guide), str(asked.get("log", ""))
+    text, media_type = logbook.file(book, kept, str(asked.get("kind", "")))
+    stem, field = sheets.file_stem({"name": asked.get("boat", "")}), asked.get("field", "log")
+    name = f"{stem}-{field}.{media_type.partition('/')[2]}"
+    return {"text": text, "name": name, "type": media_type}
 
 
 def _figures(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
@@ -445,10 +458,11 @@ def exercise(guide: Guide) -> None:
     handle(json.dumps({"do": "read boat file", "text": "name = 'a'"}), guide)
     handle(json.dumps({"do": "boat file", "sheet": {"name": "a"}}), guide)
     line = {"date": "2026-01-01", "entry": "reading", "hours": "1"}
-    begun = json.dumps({"do": "log add", "log": "", "cells": line})
-    added = json.loads(handle(begun, guide))["log"]
-    handle(json.dumps({"do": "log merge", "log": added, "text": added}), guide)
-    handle(json.dumps({"do": "log file", "log": added, "kind": "json"}), guide)
+    for name in [name for name, made in guide.sheet.fields.items() if isinstance(made, Log)]:
+        begun = json.dumps({"do": "log add", "field": name, "log": "", "cells": line})
+        added = {"field": name, "log": json.loads(handle(begun, guide))["log"]}
+        handle(json.dumps({"do": "log merge", "text": added["log"], **added}), guide)
+        handle(json.dumps({"do": "log file", "kind": "json", **added}), guide)
     handle(json.dumps({"do": "step card", "title": "a", "html": "<p>a</p>"}), guide)
 
 

@@ -28,6 +28,7 @@ from .parts import Parts
 from .pressure_side import Guarded, Ratings
 from .purse import Bought, Purse, Wages
 from .readings import DayOne, Gauged, Read
+from .readings_log import ReadingsLog
 from .sea import TheSea, Voyage
 from .size import Size
 from .sun import Sun
@@ -89,6 +90,7 @@ __all__ = [
     "Purse",
     "Ratings",
     "Read",
+    "ReadingsLog",
     "Rules",
     "Runs",
     "Size",
@@ -156,6 +158,7 @@ class BoatSheet(
     Calendar,
     Keeping,
     Log,
+    ReadingsLog,
     Parts,
     DayOne,
 ):

@@ -8,6 +8,7 @@ SEA, WATERS_WAY = "The sea", "The water's way"
 PRESSURE_SIDE, VOYAGE = "Under pressure", "Other seas"
 FILTERS, BOOST, MOVES = "Strainer and filters", "Boost pump", "Where it stands, and how she moves"
 UPKEEP, LOG, TASKS = "Its year", "Its log", "The tasks of upkeep"
+READINGS = "What its gauges read"
 PARTS = "The parts"
 DC, BRANCH = "Battery cable and fuse", "Motor branch"
 ALLOWED = "What may be lost on the way"
@@ -63,6 +64,7 @@ WHY = {
     FAN: "Where openings alone don't do, it moves the air.",
     UPKEEP: "The days of oil, filters and lay-up follow from her seasons.",
     LOG: "A line for each run and each job. Without it nobody knows what is overdue.",
+    READINGS: "Whether the membranes tire, and when to clean them, is read from these lines.",
     PARTS: "Which spares to carry, and what their failures cost, follow from these.",
     DAY_ONE: "The same gauges then and now: what they always show wrong drops out.",
     TASKS: "Intervals and prices of your maker go before ours.",

@@ -4,7 +4,7 @@ what stands on a page of its own, because it grows."""
 from __future__ import annotations
 
 from ..frame.guide import Question
-from .groups import LOG, PARTS, TASKS, WHY
+from .groups import LOG, PARTS, READINGS, TASKS, WHY
 
 QUESTIONS = (
     Question(
@@ -31,6 +31,7 @@ QUESTIONS = (
 
 APART = (
     Question(LOG, ("log",), WHY[LOG]),
+    Question(READINGS, ("readings",), WHY[READINGS]),
     Question(TASKS, ("tasks",), WHY[TASKS]),
     Question(PARTS, ("parts",), WHY[PARTS]),
 )

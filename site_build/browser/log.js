@@ -73,10 +73,11 @@ class Log {
   async #add(more = {}) {
     const reply = await this.#change({ do: "log add", cells: this.line, today: today(), ...more });
     if (reply?.offer) {
-      this.#say(reply.said, button("", words.replaced, () => this.#add({ replaced: true })));
+      this.#say(reply.said, button("", words.replaced, () => this.#add({ instead: true })));
     } else if (typeof reply?.log === "string") {
-      ["hours", "task", "note"].forEach((name) => (this.#cell(name).value = ""));
-      this.#cell("hours").focus();
+      const typed = this.#cells.filter((cell) => cell.type === "text");
+      typed.forEach((cell) => (cell.value = ""));
+      typed[0].focus();
     }
   }
 
@@ -126,7 +127,7 @@ class Log {
     this.#engine.start();
     this.#say(this.#engine.stage === "ready" ? "" : words.wait);
     try {
-      const response = await this.#engine.ask(this, JSON.stringify(request));
+      const response = await this.#engine.ask(this, JSON.stringify({ field: this.#field, ...request }));
       const reply = response && JSON.parse(response);
       this.#say(reply?.error ?? "");
       return reply?.error ? undefined : reply;

@@ -82,8 +82,8 @@ def test_lines_are_added_and_outlive_the_page(page: Page, site: Site, name: str)
     assert settled(page) == kept(page)
     assert "Added" in add(page, DAY, "reading", "80")
     text = settled(page)
-    entries = log.read(text)
-    assert entries == log.read(kept(page))
+    entries = log.MACHINE.read(text)
+    assert entries == log.MACHINE.read(kept(page))
     assert [(e.day, e.entry, e.hours) for e in entries] == [
         (first, "done", 12.5),
         (DAY, "reading", 80),
@@ -128,7 +128,7 @@ def test_what_cannot_be_added_stays_in_the_boxes(page: Page, site: Site) -> None
     page.wait_for_function(
         "document.querySelector('textarea[name=log]').value.includes('replaced')"
     )
-    entries = log.read(settled(page))
+    entries = log.MACHINE.read(settled(page))
     assert [e.entry for e in entries] == ["reading", "meter replaced", "reading"]
     assert log.meter(entries)[-1].hours == 83
 
@@ -145,8 +145,10 @@ def test_files_are_merged_named_and_taken_back(page: Page, site: Site) -> None:
     shown = f"{days[0].day} {calendar.month_abbr[days[0].month]} {days[0].year}"
     assert f"Valves of {shown}: 100 h here, 101 h there" in told
     both = settled(page)
-    assert set(log.read(both)) == set(log.read(ours)) | set(log.read(other))
-    assert "0 lines added" in merge(page, log.write_json(log.read(both)), "other.json")
+    assert set(log.MACHINE.read(both)) == set(log.MACHINE.read(ours)) | set(log.MACHINE.read(other))
+    assert "0 lines added" in merge(
+        page, log.MACHINE.write_json(log.MACHINE.read(both)), "other.json"
+    )
     assert settled(page) == both
     assert "“Stand”" in merge(page, "Datum;Stand\n2026-05-01;840\n")
     assert settled(page) == both == kept(page)
@@ -167,7 +169,9 @@ def test_what_is_saved_reads_back(page: Page, site: Site, kind: str) -> None:
     with page.expect_download() as saved:
         page.locator(f"[data-log-tools] button[value={kind}]").first.click()
     assert saved.value.suggested_filename == f"boat-log.{kind}"
-    assert log.read_any(Path(saved.value.path()).read_text("utf-8")) == log.read(text)
+    assert log.MACHINE.read_any(Path(saved.value.path()).read_text("utf-8")) == log.MACHINE.read(
+        text
+    )
 
 
 def test_a_full_store_is_told_and_nothing_is_lost(page: Page, site: Site) -> None:
@@ -178,13 +182,13 @@ def test_a_full_store_is_told_and_nothing_is_lost(page: Page, site: Site) -> Non
     lines = "".join(f"{DAY - timedelta(days=2)},done,81,Task {i},{'n' * 150}\n" for i in range(300))
     assert "no room" in merge(page, lines)
     text = settled(page)
-    assert len(log.read(text)) == 301
-    assert len(log.read(kept(page))) == 1
+    assert len(log.MACHINE.read(text)) == 301
+    assert len(log.MACHINE.read(kept(page))) == 1
     assert "no room" in add(page, DAY, "reading", "85")
-    assert len(log.read(settled(page))) == 302
+    assert len(log.MACHINE.read(settled(page))) == 302
     with page.expect_download() as saved:
         page.locator("[data-log-tools] button[value=csv]").first.click()
-    assert len(log.read(Path(saved.value.path()).read_text("utf-8"))) == 302
+    assert len(log.MACHINE.read(Path(saved.value.path()).read_text("utf-8"))) == 302
 
 
 def test_two_tabs_lose_no_line(context: BrowserContext, page: Page, site: Site) -> None:
@@ -197,7 +201,7 @@ def test_two_tabs_lose_no_line(context: BrowserContext, page: Page, site: Site) 
     add(other, DAY - timedelta(days=1), "reading", "82")
     settled(other)
     page.wait_for_function("document.querySelector('textarea[name=log]').value.includes(',82,')")
-    assert [e.hours for e in log.read(kept(page))] == [80, 82]
+    assert [e.hours for e in log.MACHINE.read(kept(page))] == [80, 82]
     other.close()
 
 
@@ -208,7 +212,7 @@ def test_the_example_is_nobodys_log(page: Page, site: Site) -> None:
     assert "Crankcase oil" in example
     add(page, DAY, "reading", "80")
     own = settled(page)
-    assert len(log.read(own)) == 1
+    assert len(log.MACHINE.read(own)) == 1
     page.get_by_role("button", name="Show the page's example").click()
     page.wait_for_function(
         "text => document.querySelector('textarea[name=log]').value === text", arg=example

@@ -12,7 +12,20 @@ for what a reader typed, and names every fault at once.
 
 from .binding import as_text, bind, limit_text
 from .bound import Bound, Layer, is_asked
-from .declare import aboard, ask, but, choice, date, logbook, record, rows, text, whole, yes_no
+from .declare import (
+    aboard,
+    ask,
+    book_of,
+    but,
+    choice,
+    date,
+    logbook,
+    record,
+    rows,
+    text,
+    whole,
+    yes_no,
+)
 from .fields import (
     NO_SHELVES,
     NONE_LISTED,
@@ -93,6 +106,7 @@ __all__ = [
     "as_text",
     "ask",
     "bind",
+    "book_of",
     "but",
     "choice",
     "date",

@@ -12,6 +12,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any, Literal, TypeVar, cast, overload
 
 from .. import log, units
+from ..book import Book
 from .fields import Choice, Date, Field, Log, Presence, Quantity, Record, Text, Whole, YesNo
 from .forms import Inputs, Kind, Rows
 
@@ -24,6 +25,7 @@ def _quantity(label: str, unit: str, settings: dict[str, Any]) -> Quantity:
 Value = TypeVar("Value")
 AKind = TypeVar("AKind", bound="Kind")
 ARow = TypeVar("ARow", bound="Inputs")
+ALine = TypeVar("ALine", bound="tuple[Any, ...]")
 
 
 def but(declared: Value, **changes: Any) -> Value:
@@ -119,6 +121,12 @@ def logbook(label: str, default: str = "", **settings: Any) -> tuple[log.Entry, 
     """The machine's log, several lines of CSV; None where it is empty."""
     made: Any = Log(label, default, **({"optional": True} | settings))
     return cast("tuple[log.Entry, ...] | None", made)
+
+
+def book_of(book: Book[ALine], label: str, **settings: Any) -> tuple[ALine, ...] | None:
+    """A log of another kind, by its book; None where it is empty."""
+    made: Any = Log(label, book=book, **({"optional": True} | settings))
+    return cast("tuple[ALine, ...] | None", made)
 
 
 @overload

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from .. import dates, log, units
+from ..book import Book, LogError
 from .said import LONGEST_TEXT, InputError
 
 Shelves = Mapping[str, Mapping[str, Any]]  # equipment records by kind and key
@@ -308,29 +309,30 @@ class Date(Field):
 
 @dataclass
 class Log(Field):
-    """A machine's log as CSV text, see `calc.frame.log`; the value is a tuple of its entries.
+    """A log as CSV text, of the kind that its `book` is; the value is a tuple of its lines.
 
     `jobs` names the list whose rows' names are what may be done.
     """
 
     jobs: str = ""
+    book: Book[Any] = log.MACHINE
 
-    def read(self, text: str) -> tuple[log.Entry, ...]:
+    def read(self, text: str) -> tuple[Any, ...]:
         try:
-            entries = log.read(text)
-            log.meter(entries)
-        except log.LogError as error:
+            lines = self.book.read(text)
+            self.book.check(lines)
+        except LogError as error:
             raise InputError(str(error)) from None
-        return entries
+        return lines
 
-    def write(self, value: tuple[log.Entry, ...], system: str = "metric") -> str:
-        return log.write(value)
+    def write(self, value: tuple[Any, ...], system: str = "metric") -> str:
+        return self.book.write(value)
 
-    def shown(self, value: tuple[log.Entry, ...] | None, system: str = "metric") -> str:
+    def shown(self, value: tuple[Any, ...] | None, system: str = "metric") -> str:
         if not value:
             return "empty"
         lines = "1 line" if len(value) == 1 else f"{len(value)} lines"
-        return f"{lines}, the last of {dates.told(value[-1].day)}"
+        return f"{lines}, the last of {dates.told(value[-1][0])}"
 
     def schema(self, shelves: Shelves = NO_SHELVES) -> dict[str, Any]:
         return self._described({"type": "string", "contentMediaType": "text/csv"})

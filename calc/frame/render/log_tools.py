@@ -4,45 +4,26 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from html import escape
+from typing import Any
 
-from ..log import DONE, READING, REPLACED
+from .. import units
+from ..book import Book
+from ..columns import Column, Day, Hours, Measure, OneOf, Words
 
-_ENTRIES = {
-    READING: "a reading of the hour meter",
-    DONE: "a job that is done",
-    REPLACED: "the hour meter was replaced",
-}
+_TYPED = '<input type="text" inputmode="decimal" autocomplete="off" '
 
 
-def log_tools(ident: str, tasks: Sequence[str]) -> str:
-    """The tools; `ident` is that of the field, `tasks` are the names to choose from."""
-    names = "".join(f'<option value="{escape(task, quote=True)}"></option>' for task in tasks)
-    entries = "".join(f'<option value="{key}">{label}</option>' for key, label in _ENTRIES.items())
+def log_tools(ident: str, book: Book[Any], listed: Sequence[str]) -> str:
+    """The tools; `ident` is that of the field, `listed` are names to choose from."""
     cells = "".join(
-        f'<label class="log-{name}"><span>{label}</span>{control}</label>'
-        for name, label, control in (
-            ("date", "Date", '<input type="date" data-log-cell="date">'),
-            ("entry", "What", f'<select data-log-cell="entry">{entries}</select>'),
-            (
-                "hours",
-                "Hours it reads",
-                '<input type="text" inputmode="decimal" autocomplete="off" data-log-cell="hours">',
-            ),
-            (
-                "task",
-                "Job",
-                f'<input type="text" autocomplete="off" list="{ident}-tasks" data-log-cell="task">',
-            ),
-            (
-                "note",
-                "Note",
-                '<input type="text" autocomplete="off" maxlength="200" data-log-cell="note">',
-            ),
-        )
+        f'<label class="log-{one.name}"><span>{escape(one.label)}</span>{_cell(ident, one)}</label>'
+        for one in book.columns
     )
+    names = "".join(f'<option value="{escape(name, quote=True)}"></option>' for name in listed)
+    if any(isinstance(one, Words) and one.listed for one in book.columns):
+        cells += f'<datalist id="{ident}-tasks">{names}</datalist>'
     return (
         f'<div class="log-tools" data-log-tools hidden><fieldset><legend>Add a line</legend>{cells}'
-        f'<datalist id="{ident}-tasks">{names}</datalist>'
         '<button type="button" value="add">Add it to the log</button></fieldset>'
         '<p><button type="button" class="quiet" value="open">Open or merge a file</button> '
         '<button type="button" class="quiet" value="csv">Save as CSV</button> '
@@ -50,4 +31,40 @@ def log_tools(ident: str, tasks: Sequence[str]) -> str:
         '<input type="file" hidden data-log-file accept=".csv,.txt,.json,text/csv,application/json" '
         'aria-label="A log to merge">'
         '<p class="log-said" data-log-said role="status"></p></div>'
+    )
+
+
+def _cell(ident: str, column: Column) -> str:
+    """The control of a column."""
+    named = f'data-log-cell="{column.name}"'
+    if isinstance(column, Day):
+        return f'<input type="date" {named}>'
+    if isinstance(column, OneOf):
+        options = "".join(
+            f'<option value="{key}">{escape(label)}</option>'
+            for key, label in column.choices.items()
+        )
+        return f"<select {named}>{options}</select>"
+    if isinstance(column, Hours):
+        return f"{_TYPED}{named}>"
+    if isinstance(column, Measure):
+        return f'<span class="control">{_TYPED}{named}>{_units(column)}</span>'
+    more = f'list="{ident}-tasks" ' if isinstance(column, Words) and column.listed else ""
+    if isinstance(column, Words) and column.longest:
+        more += f'maxlength="{column.longest}" '
+    return f'<input type="text" autocomplete="off" {more}{named}>'
+
+
+def _units(column: Measure) -> str:
+    symbols = units.KINDS[column.kind].units
+    if len(symbols) == 1:
+        return f'<span class="unit">{escape(units.pretty(column.unit))}</span>'
+    options = "".join(
+        f'<option value="{escape(one, quote=True)}"{" selected" if one == column.unit else ""}>'
+        f"{escape(units.pretty(one))}</option>"
+        for one in symbols
+    )
+    return (
+        f'<select data-log-cell="{column.name}.unit" '
+        f'aria-label="unit of {escape(column.label, quote=True)}">{options}</select>'
     )

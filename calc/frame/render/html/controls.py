@@ -89,7 +89,7 @@ def _log_control(made: Log, bound: Bound, attributes: str, now: str) -> str:
     ident = re.findall(r'id="([^"]*)"', attributes)[0]
     tasks = [str(row.values.get("name") or "") for row in bound.rows.get(made.jobs, [])]
     return (
-        f"{log_tools(ident, [task for task in tasks if task])}"
+        f"{log_tools(ident, made.book, [task for task in tasks if task])}"
         f'<details class="log-text" data-key="{ident}-text"><summary>The log, line by line</summary>'
         f'<textarea rows="8" spellcheck="false" autocomplete="off" {attributes}>\n{escape(now)}'
         "</textarea></details>"

@@ -1,0 +1,106 @@
+"""Her log of readings: what the gauges and meters of the watermaker showed, run by run."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+from typing import Any, NamedTuple
+
+from ..frame.book import Book
+from ..frame.columns import Cell, Day, Hours, Measure, Words
+from ..frame.dates import told
+from ..frame.inputs import Inputs, book_of
+from .groups import READINGS
+
+
+class Line(NamedTuple):
+    """What was read on a day; each cell in its column's unit, or as a text with its own. The names
+    are those of `system.readings.Readings`."""
+
+    day: date
+    hours: float | None
+    temperature: Cell
+    salinity: Cell
+    sea_conductivity: Cell
+    before: Cell
+    behind: Cell
+    pressure: Cell
+    drop: Cell
+    product: Cell
+    brine: Cell
+    conductivity: Cell
+    note: str
+
+
+class _Readings(Book[Line]):
+    """What holds for a log of readings beside its columns."""
+
+    def line_of(self, values: Sequence[Any]) -> Line:
+        line = super().line_of(values)
+        if all(value is None for value in line[1:-1]):
+            raise ValueError("a line needs a reading: a pressure, a flow, a conductivity or others")
+        return line
+
+    def all_lines(self, columns: Sequence[Sequence[Any]]) -> bool:
+        read = zip(*columns[1:-1], strict=True)
+        return not any(line.count(None) == len(line) for line in read)
+
+    def in_order(self, of_day: list[Line]) -> list[Line]:
+        return sorted(of_day, key=lambda line: float("inf") if line.hours is None else line.hours)
+
+    def told(self, line: Line) -> str:
+        return f"{told(line.day)}, {self.rest(line)}"
+
+    def what(self, line: Line) -> str:
+        return "Readings"
+
+    def rest(self, line: Line) -> str:
+        read = [
+            f"{column.label} {column.write(value)}"
+            + (
+                f" {column.unit}"
+                if isinstance(column, Measure) and isinstance(value, float)
+                else ""
+            )
+            for column, value in zip(self.columns[1:-1], line[1:-1], strict=True)
+            if value is not None
+        ]
+        return ", ".join(read)
+
+    def same(self, line: Line) -> tuple[Any, ...] | None:
+        return None if line.hours is None else (line.day, line.hours)
+
+
+BOOK = _Readings(
+    "brinebook readings",
+    Line._make,
+    (
+        Day("date", "Date", needed=True),
+        Hours("hours", "Hour meter"),
+        Measure("temperature", "Sea", "°C", "-2 °C", "36 °C"),
+        Measure("salinity", "Sea's salt", "g/kg", "0 g/kg", "50 g/kg"),
+        Measure("sea_conductivity", "or its conductivity", "mS/cm", "0 mS/cm", "100 mS/cm"),
+        Measure("before", "Before the filters", "bar", "-1 bar", "20 bar"),
+        Measure("behind", "Behind the filters", "bar", "-1 bar", "20 bar"),
+        Measure("pressure", "High pressure", "bar", "0 bar", "120 bar"),
+        Measure("drop", "Drop along membranes", "bar", "0 bar", "20 bar"),
+        Measure("product", "Fresh water", "L/h", "0 L/h", "1500 L/h"),
+        Measure("brine", "Brine overboard", "L/min", "0 L/min", "150 L/min"),
+        Measure("conductivity", "Its conductivity", "µS/cm", "0 µS/cm", "60 mS/cm"),
+        Words("note", "Note", longest=200),
+    ),
+)
+"""The log of readings. Conductivities are as they would be at 25 °C."""
+
+
+class ReadingsLog(Inputs, part=True):
+    """What was read of it."""
+
+    readings = book_of(
+        BOOK,
+        "Readings",
+        group=READINGS,
+        dates=True,
+        help="A line for each time that you read the gauges: date, hours, sea, pressures, flows, "
+        "conductivity, note. What you didn't read stays empty. It stays on this device.",
+    )
