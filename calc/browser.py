@@ -1,4 +1,8 @@
-"""What the browser asks of the package: the frame's service, for the stock guide."""
+"""What the browser asks of the package: the frame's service, for the guide that it was given.
+
+The engine has the code alone; the guide's records come apart from it, and each start begins with
+them. Without them (at a terminal, in tests) the guide is the stock one.
+"""
 
 from __future__ import annotations
 
@@ -6,23 +10,40 @@ from collections.abc import Iterator
 
 from . import stock
 from .frame import service
+from .frame.guide import Guide
+
+_begun: Guide | None = None
+
+
+def begin(data: str) -> None:
+    """From now on all answers are those of this guide; see `stock.data`."""
+    global _begun
+    _begun = stock.from_data(data)
+
+
+def guide() -> Guide:
+    """The guide that answers."""
+    return stock.guide() if _begun is None else _begun
 
 
 def handle(request: str) -> str:
     """Answers one request of a page, both JSON; see `service.handle`."""
-    return service.handle(request, stock.guide())
+    return service.handle(request, guide())
 
 
 def exercise() -> None:
     """Runs every calculator for every demo boat in all unit systems, so that all is loaded."""
-    service.exercise(stock.guide())
+    service.exercise(guide())
 
 
 def rehearsal(most: float = 0.8) -> Iterator[None]:
     """Works out one answer a step, for `most` seconds: WebAssembly runs faster once it is used."""
-    return service.rehearsal(stock.guide(), most)
+    return service.rehearsal(guide(), most)
 
 
-def warm() -> None:
-    """Loads what every answer needs, and no more: a browser starts from the memory this leaves."""
-    service.warm(stock.guide())
+def warm(data: str) -> None:
+    """Loads what every answer needs, and no more: a browser starts from the memory this leaves.
+
+    `data` are records to rehearse with; the guide that answers later doesn't know them.
+    """
+    service.warm(stock.from_data(data))

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
 from functools import cache
 
 from . import calculators, cautions, equipment
+from .equipment import kept
 from .equipment.kinds import KINDS
 from .frame.guide import Guide
 from .frame.inputs import Inputs, Shelves
@@ -76,3 +78,17 @@ def with_shelves(shelves: Shelves) -> Guide:
         start.APART,
         WHY,
     )
+
+
+def data(made: Guide) -> str:
+    """What a guide has that its code doesn't say, as JSON: {"records": {kind: {key: fields}}}."""
+    shelves = made.shelves.items()
+    records = {
+        kind: {key: record.texts for key, record in shelf.items()} for kind, shelf in shelves
+    }
+    return json.dumps({"records": records}, ensure_ascii=False, separators=(",", ":"))
+
+
+def from_data(text: str) -> Guide:
+    """The guide again from its `data`, for a Python that has its code alone."""
+    return with_shelves(kept.shelves(json.loads(text)["records"], kinds()))

@@ -8,8 +8,13 @@ can't be mixed and a browser may keep them.
     library    the part of Python's standard library that the calculators use, as bytecode
     packages   calc, Pint and what that needs, as bytecode, with their data files
     snapshot   the memory of a Python that has imported all this: saves half of the start
+    guide      what a guide has beyond the code: its records; see `guide_file`
     wasm       Python itself
     worker     the worker that runs it; and the loader that every page names
+
+None of the others holds a record of a guide: a price that changes, or a guide with other equipment,
+leaves them as they are, byte for byte. What has to be run while they are made rehearses with the
+records of `rehearsal.toml`.
 
 Steps that run Python do so in Node, in the very Python that the browser will run; each is kept in
 the cache under a hash of all that went into it.
@@ -26,6 +31,7 @@ import re
 import shutil
 import subprocess
 import tempfile
+import tomllib
 import zipfile
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
@@ -40,6 +46,8 @@ ROOT = Path(__file__).resolve().parent.parent
 BROWSER = Path(__file__).resolve().parent / "browser"
 STEPS = BROWSER / "build"
 PYODIDE = ROOT / "node_modules" / "pyodide"
+REHEARSAL = Path(__file__).resolve().parent / "rehearsal.toml"
+RECORDS = "calc/equipment/records/"  # of the wheel's files those that are no code
 REQUIREMENTS = ROOT / "requirements" / "browser.txt"
 
 FIXED_DATE = (2026, 1, 1, 0, 0, 0)  # in zips: two builds give the same bytes
@@ -95,6 +103,26 @@ def build(cache_dir: Path, calc_dir: Path, node: Path, python: Path, say: Say) -
             "snapshot": snapshot,
         },
     )
+
+
+@dataclass(frozen=True)
+class GuideFile:
+    """A guide's own file among the engine's: its scripts by name, and the entry that leads to them,
+    as every page of the guide carries it."""
+
+    scripts: Mapping[str, bytes]
+    entry: Mapping[str, Any]
+
+    def copy_to(self, target: Path) -> None:
+        """Put it into a folder of the site, beside the engine's files."""
+        for name, data in self.scripts.items():
+            (target / name).write_bytes(data)
+
+
+def guide_file(data: str) -> GuideFile:
+    """The file that the engine begins with; `data` is JSON, see `calc.stock.data`."""
+    scripts, entry = _parts("guide", data.encode())
+    return GuideFile(scripts, entry)
 
 
 # --- Steps and their cache -------------------------------------------------------------------
@@ -195,21 +223,26 @@ def _step(*names: str) -> list[bytes]:
 
 
 def _calc_wheel(work: _Workshop, calc_dir: Path, python: Path) -> Path:
+    """The calculators' code, without any record."""
     project = calc_dir.parent
-    sources = [*_files(calc_dir), project / "pyproject.toml"]
-    ingredients = [
-        part
-        for file in sources
-        for part in (file.relative_to(project).as_posix().encode(), file.read_bytes())
-    ]
+    names = [file.relative_to(project).as_posix() for file in _files(calc_dir)]
+    names = [name for name in names if not name.startswith(RECORDS)]
+    sources = {name: (project / name).read_bytes() for name in (*names, "pyproject.toml")}
+    ingredients = [part for name, data in sources.items() for part in (name.encode(), data)]
 
     def make(folder: Path) -> None:
-        _program(
-            "Packing calc into a wheel",
-            [python, "-m", "hatchling", "build", "-t", "wheel", "-d", folder],
-            cwd=project,
-            env={"SOURCE_DATE_EPOCH": FIXED_EPOCH},
-        )
+        with tempfile.TemporaryDirectory() as scratch:
+            copied = {**sources, "LICENSE": (project / "LICENSE").read_bytes()}
+            for name, data in copied.items():
+                place = Path(scratch) / name
+                place.parent.mkdir(parents=True, exist_ok=True)
+                place.write_bytes(data)
+            _program(
+                "Packing calc into a wheel",
+                [python, "-m", "hatchling", "build", "-t", "wheel", "-d", folder],
+                cwd=Path(scratch),
+                env={"SOURCE_DATE_EPOCH": FIXED_EPOCH},
+            )
 
     folder = work.make("calc", "Packing the calculators into a wheel …", ingredients, make)
     return next(folder.glob("*.whl"))
@@ -349,6 +382,7 @@ def _library(work: _Workshop, whole: Path, packages: Path) -> Path:
             pyodide=PYODIDE,
             library=whole,
             packages=packages,
+            rehearsal=rehearsal(),
             modules=folder / "modules.json",
         )
         origins = json.loads((folder / "modules.json").read_text(encoding="utf-8"))
@@ -358,6 +392,7 @@ def _library(work: _Workshop, whole: Path, packages: Path) -> Path:
             _write_zip(folder / "library.zip", {name: packed.read(name) for name in used})
 
     ingredients = [whole.read_bytes(), packages.read_bytes(), *_step("exercise")]
+    ingredients.append(REHEARSAL.read_bytes())
     title = "Finding out what the calculators use of Python's library …"
     return work.make("library", title, ingredients, make) / "library.zip"
 
@@ -410,6 +445,11 @@ def _write_zip(path: Path, files: Mapping[str, bytes]) -> None:
             packed.writestr(zipfile.ZipInfo(name, FIXED_DATE), data)
 
 
+def rehearsal() -> str:
+    """The records of `rehearsal.toml`, as the engine takes a guide's."""
+    return json.dumps({"records": tomllib.loads(REHEARSAL.read_text("utf-8"))})
+
+
 # --- Snapshot and scripts --------------------------------------------------------------------
 
 
@@ -421,11 +461,12 @@ def _snapshot(work: _Workshop, library: Path, packages: Path, edition: str) -> P
             pyodide=PYODIDE,
             library=library,
             packages=packages,
+            rehearsal=rehearsal(),
             edition=edition,
             snapshot=folder / "snapshot.bin",
         )
 
-    ingredients = [edition.encode(), *_step("snapshot")]
+    ingredients = [edition.encode(), REHEARSAL.read_bytes(), *_step("snapshot")]
     title = "Taking a snapshot of a started Python …"
     return work.make("snapshot", title, ingredients, make) / "snapshot.bin"
 
@@ -454,14 +495,26 @@ def _scripts(work: _Workshop, edition: str, binaries: Mapping[str, Path]) -> Eng
 
 def _write_binary(folder: Path, name: str, data: bytes) -> dict[str, Any]:
     """Write a binary as parts; the entry of the manifest that leads to them."""
+    scripts, entry = _parts(name, data)
+    for file, script in scripts.items():
+        (folder / file).write_bytes(script)
+    return entry
+
+
+def _parts(name: str, data: bytes) -> tuple[dict[str, bytes], dict[str, Any]]:
+    """A binary's scripts by file name, and its entry for the manifest."""
     text = base64.b64encode(gzip.compress(data, 9, mtime=0)).decode("ascii")
     key = f"{name}.{_hash(data)}"
     parts = [text[start : start + PART] for start in range(0, len(text), PART)]
-    for number, part in enumerate(parts, 1):
-        script = f'(self.brinebookFiles??={{}})["{key}.{number}"]="{part}";\n'
-        (folder / f"{key}.{number}.js").write_text(script, encoding="ascii", newline="\n")
+    scripts = {
+        f"{key}.{number}.js": (
+            f'(self.brinebookFiles??={{}})["{key}.{number}"]="{part}";\n'.encode("ascii")
+        )
+        for number, part in enumerate(parts, 1)
+    }
     sizes = [len(part) for part in parts]
-    return {"name": name, "key": key, "parts": sizes, "size": len(text), "bytes": len(data)}
+    entry = {"name": name, "key": key, "parts": sizes, "size": len(text), "bytes": len(data)}
+    return scripts, entry
 
 
 def _write_worker(work: _Workshop, folder: Path) -> dict[str, Any]:

@@ -1,7 +1,7 @@
 // The page's side of the engine: one worker for all calculators of the page. It fetches, starts and
 // watches the worker, and hands over requests one at a time.
 
-import { addressOf, forgetParts, Line, Missing, NEEDED } from "./files.js";
+import { addressOf, FILES as files, forgetParts, Line, Missing, NEEDED } from "./files.js";
 import { unpack } from "./gzip.js";
 
 const HELLO_LIMIT = 10_000; // ms for a worker to run at all
@@ -89,12 +89,11 @@ export class Engine {
     this.#limit(FETCH_LIMIT, "slow");
     const line = new Line((interrupted) => this.#interrupt(run, interrupted));
     this.#line = line;
-    const files = Object.fromEntries(ENGINE.files.map((file) => [file.name, file]));
     const arrived = (size) => this.#arrived(run, size);
     const worker = line.partsOf(files.worker, arrived).then((parts) => this.#open(run, files.worker, parts));
     worker.catch(() => {}); // told by those who wait for it below
     const send = async ({ name, bytes }, parts) => (await worker).postMessage({ file: name, parts, bytes });
-    const needed = ["wasm", "library", "packages"].map(async (name) =>
+    const needed = ["guide", "wasm", "library", "packages"].map(async (name) =>
       send(files[name], await line.partsOf(files[name], arrived)),
     );
     // Asked for last, and never waited for long: without it the engine starts all the same, only later.

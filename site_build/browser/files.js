@@ -11,9 +11,17 @@ const QUICK = 500; // ms for a part on a quick line
 const PAUSES = [500, 1000, 2000, 4000, 8000]; // ms before a part is tried again; the last one stays
 const TRIES = 3; // of a part that the host gives, but not as it should be
 
+// The guide's own file, its records, is no file of the engine's: each page names the one of its guide.
+const guide = document.querySelector("meta[name=brinebook-guide]")?.content;
+
+/** The files by name. */
+export const FILES = Object.fromEntries(
+  [...ENGINE.files, ...(guide ? [JSON.parse(guide)] : [])].map((file) => [file.name, file]),
+);
+
 /** All files together [bytes of text], and those without which nothing starts. */
-export const SIZE = sizeOf(ENGINE.files);
-export const NEEDED = sizeOf(ENGINE.files.filter(({ name }) => name !== "snapshot"));
+export const SIZE = sizeOf(Object.values(FILES));
+export const NEEDED = SIZE - FILES.snapshot.size;
 
 const folder = new URL(".", document.currentScript.src);
 const loader = document.currentScript.src.split("/").pop();

@@ -21,7 +21,7 @@ import { makeRoom } from "./memory.js";
 const HERE = "https://engine.invalid/";
 const LIBRARY = `${HERE}library.zip`;
 
-const files = { wasm: coming(), library: coming(), packages: coming(), snapshot: coming() };
+const files = { wasm: coming(), library: coming(), packages: coming(), guide: coming(), snapshot: coming() };
 const compiled = files.wasm.promise.then((bytes) => WebAssembly.compile(bytes));
 let memory; // the snapshot that Python is to start from, if from one
 let unpacking = Promise.resolve();
@@ -57,11 +57,12 @@ async function start({ edition }) {
     return fail("wasm-forbidden");
   }
   // Of a file that doesn't come or is damaged Pyodide says nothing: it would wait for ever.
-  for (const needed of [compiled, files.library.promise, files.packages.promise]) {
+  for (const needed of [compiled, files.library.promise, files.packages.promise, files.guide.promise]) {
     needed.catch((error) => fail("damaged", error));
   }
   const python = (await fromSnapshot(edition)) ?? (await ordinary());
   const service = python.pyimport("calc.browser");
+  service.begin(new TextDecoder().decode(await files.guide.promise));
   handle = service.handle;
   postMessage({ ready: { snapshot: python.fromSnapshot === true } });
   rehearse(service.rehearsal());

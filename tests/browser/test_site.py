@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import base64
 import filecmp
+import gzip
 import json
 import os
 import re
@@ -15,6 +17,7 @@ from urllib.parse import urljoin, urlsplit
 import pytest
 from playwright.sync_api import Browser, Page
 
+from calc import stock
 from site_build import build, engine, machine, offline
 from site_build.server import Site
 
@@ -136,6 +139,41 @@ def test_a_change_of_the_calculators_leaves_python_itself_as_it_was(
     before = {path.name for path in (built_site / "assets/engine").iterdir()}
     new = {name.split(".")[0] for name in set(made.names) - before}
     assert new == {"packages", "snapshot", "brinebook"}
+
+
+def test_a_changed_record_leaves_the_engine_as_it_was(tmp_path: Path, built_site: Path) -> None:
+    """Nothing of it is made again: a price costs pages alone, here and on a reader's line."""
+    project = tmp_path / "project"
+    project.mkdir()
+    for name in ("pyproject.toml", "LICENSE"):
+        (project / name).write_bytes((machine.ROOT / name).read_bytes())
+    _copy(machine.ROOT / "calc", project / "calc")
+    records = project / engine.RECORDS / "power.toml"
+    records.write_text(records.read_text("utf-8").replace("440 Ah", "460 Ah"), "utf-8")
+    told: list[str] = []
+    made = engine.build(
+        build.CACHE, project / "calc", machine.node(), Path(sys.executable), told.append
+    )
+    assert told == []
+    folder = built_site / "assets/engine"
+    assert {path.name for path in folder.iterdir() if not path.name.startswith("guide.")} == set(
+        made.names
+    )
+
+
+def test_the_engine_holds_no_record(built_site: Path) -> None:
+    guide = stock.guide()
+    names = {
+        str(record.name).encode()
+        for kind in ("motor", "unit", "inverter", "boat")
+        for record in guide.shelf(kind).values()
+    }
+    for file in ("snapshot", "packages", "guide"):
+        parts = live.engine_parts(built_site, file)
+        texts = [part.read_text("ascii").split('"]="')[1].split('"')[0] for part in parts]
+        data = gzip.decompress(base64.b64decode("".join(texts)))
+        held = {name for name in names if name in data}
+        assert held == (names if file == "guide" else set()), file
 
 
 def _copy(source: Path, target: Path) -> None:

@@ -3,14 +3,16 @@
 
 import { orders, readBytes, startPython, writeJson } from "./python.mjs";
 
-const { pyodide, library, packages, modules } = orders();
+const { pyodide, library, packages, rehearsal, modules } = orders();
 const python = await startPython({ pyodide, library, packages: readBytes(packages) });
+python.globals.set("rehearsal", rehearsal);
 const origins = python.runPython(`
 import sys, traceback
 import calc.browser
 
-for hook in ("warm", "exercise"):
-    getattr(calc.browser, hook, lambda: None)()
+calc.browser.warm(rehearsal)
+calc.browser.begin(rehearsal)
+calc.browser.exercise()
 try:
     raise ValueError("a fault, so that all that reports one is loaded")
 except ValueError as fault:

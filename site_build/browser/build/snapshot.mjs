@@ -4,22 +4,24 @@
 import { orders, readBytes, startPython } from "./python.mjs";
 import { writeFileSync } from "node:fs";
 
-const { pyodide, library, packages: archive, edition, snapshot } = orders();
+const { pyodide, library, packages: archive, rehearsal, edition, snapshot } = orders();
 const packages = readBytes(archive);
 const EXERCISE = `
 import calc.browser
-getattr(calc.browser, "exercise", lambda: None)()
+calc.browser.begin(rehearsal)
+calc.browser.exercise()
 `;
 
 const python = await startPython({ pyodide, library, packages, forSnapshot: true });
 python.globals.set("edition", edition);
+python.globals.set("rehearsal", rehearsal);
 python.runPython(`
 import builtins, gc, importlib
 import calc.browser
 
-getattr(calc.browser, "warm", lambda: None)()
+calc.browser.warm(rehearsal)
 builtins.brinebook_edition = edition  # the worker asks for it: a snapshot of other calculators is refused
-del edition
+del edition, rehearsal
 importlib.invalidate_caches()
 gc.collect()
 `);
@@ -28,5 +30,6 @@ writeFileSync(snapshot, memory);
 
 for (const from of [memory, undefined]) {
   const trial = await startPython({ pyodide, library, packages, snapshot: from });
+  trial.globals.set("rehearsal", rehearsal);
   trial.runPython(EXERCISE);
 }
