@@ -270,7 +270,7 @@ def test_a_slow_line_starts_the_calculator_without_waiting_for_the_snapshot(
     answers(rough_page)
     engine = [path.rsplit("/", 1)[1] for path in asked if "/assets/engine/" in path]
     kinds = [name.split(".")[0] for name in engine if not name.startswith(("brinebook", "plain"))]
-    order = ["worker", "wasm", "library", "packages", "snapshot"]
+    order = ["worker", "guide", "wasm", "library", "packages", "snapshot"]
     first = sorted(set(kinds), key=kinds.index)
     assert first == order
 
