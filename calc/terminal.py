@@ -20,9 +20,11 @@ from typing import Any, NoReturn
 from . import equipment, stock
 from .frame import boatfile, units
 from .frame.boatfile import LARGEST
+from .frame.guide import Unknown
 from .frame.inputs import Inputs, Rows, nearest, shortened
 from .frame.nested import read_json, read_toml
 from .frame.render import inputs_text, text
+from .frame.report import say
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -112,8 +114,8 @@ def _answer(arguments: Sequence[str] | None) -> int:
         made = stock.guide().get(chosen.calculator)
     except equipment.EquipmentError as error:
         return _bad(str(error).splitlines())
-    except KeyError as error:
-        return _bad([str(error.args[0])])
+    except Unknown as error:
+        return _bad([str(error)])
     if chosen.help:
         print(inputs_text.told(made, stock.guide()), end="")
         return 0
@@ -127,8 +129,8 @@ def _answer(arguments: Sequence[str] | None) -> int:
         boat = find_boat(chosen.boat)
         units.chosen_system.set(chosen.units)
         outcome = stock.guide().run(made, typed, boat.sheet, boat.example, own_boat=boat.own)
-    except (BadInput, KeyError) as error:
-        return _bad(list(error.args))
+    except (BadInput, Unknown) as error:
+        return _bad([str(error)])
     if outcome.lacks:
         return _bad(_questions(made.asks, outcome.lacks))
     if outcome.report is None:
@@ -145,7 +147,7 @@ def _answer(arguments: Sequence[str] | None) -> int:
 
 def _questions(asks: type[Inputs], lacks: Sequence[Sequence[str]]) -> list[str]:
     """What a boat of one's own has not said yet and what decides, as one would type it."""
-    rows = (" or ".join(f"{asks.fields[n].label} ({n}=…)" for n in row) for row in lacks)
+    rows = (" or ".join(f"{say(asks.fields[n].label)} ({n}=…)" for n in row) for row in lacks)
     return ["Not asked yet: this decides, and your boat's file doesn't say it.", *rows]
 
 

@@ -13,6 +13,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from .inputs import MOST_ROWS, Inputs, Log, as_text
+from .language import Said
 from .nested import NestedTooDeep, read_json, read_toml
 
 MARK = "brinebook boat"
@@ -23,7 +24,7 @@ _MOST_VALUES = 2000
 Sheet = dict[str, Any]
 
 
-class BoatFileError(ValueError):
+class BoatFileError(Said):
     """A file that is no boat sheet; the message is a sentence for the reader."""
 
 
@@ -45,8 +46,10 @@ def read(text: str, asks: type[Inputs]) -> Sheet:
         raise BoatFileError("This file does not say properly which version of a boat sheet it is.")
     if version > VERSION:
         raise BoatFileError(
-            f"This boat sheet has version {version}; this guide reads versions up to {VERSION}. "
-            "Open it with a newer edition of the guide."
+            "This boat sheet has version {version}; this guide reads versions up to {newest}. "
+            "Open it with a newer edition of the guide.",
+            version=version,
+            newest=VERSION,
         )
     values = content.get("values") if version else content
     if not isinstance(values, dict):
@@ -66,7 +69,7 @@ def _parsed(text: str) -> dict[str, Any]:
     try:
         found = read_json(text)
     except NestedTooDeep as error:
-        raise BoatFileError(f"This file is no boat sheet: {error}.") from None
+        raise BoatFileError("This file is no boat sheet: {why}.", why=error) from None
     except ValueError:
         try:
             found = read_toml(text)

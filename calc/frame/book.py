@@ -21,6 +21,7 @@ from typing import Any, Generic, TypeVar, cast
 
 from .columns import Column, Day, Measure, OneOf, harmless, plain
 from .dates import told
+from .language import Phrase, Said, Several, Told, phrase
 from .nested import NestedTooDeep
 from .nested import read_json as read_json_text
 
@@ -30,7 +31,7 @@ _DAY = itemgetter(0)
 _IN_BRACKETS = re.compile(r"^(.*?)\s*[\[(](.+)[\])]$")
 
 
-class LogError(ValueError):
+class LogError(Said):
     """A book that cannot be read; the message is a sentence that names lines and columns."""
 
 
@@ -114,7 +115,9 @@ class Book(Generic[Line]):
         if found is None:
             found = self._one_by_one(rows, first, known, extra, their_units)
         if len(found) > MOST_LINES:
-            raise LogError(f"has {len(found)} lines; at most {MOST_LINES} are allowed")
+            raise LogError(
+                "has {n} lines; at most {most} are allowed", n=len(found), most=MOST_LINES
+            )
         found.sort(key=_DAY)
         return tuple(found)
 
@@ -146,7 +149,7 @@ class Book(Generic[Line]):
         place = [known.get(name, -1) for name in self.names]
         width = len(known) + len(extra)
         found: list[Line] = []
-        faults: list[str] = []
+        faults: list[Told] = []
         for number, row in enumerate(rows[first:], first + 1):
             if not any(row):
                 continue
@@ -157,10 +160,10 @@ class Book(Generic[Line]):
             try:
                 found.append(self._line(cells))
             except ValueError as error:
-                faults.append(f"line {number}: {error}")
+                faults.append(phrase("line {n}: {fault}", n=number, fault=error))
         if faults:
-            more = f"; and {len(faults) - 3} more" if len(faults) > 3 else ""
-            raise LogError("; ".join(faults[:3]) + more)
+            more = [phrase("and {n} more", n=len(faults) - 3)] if len(faults) > 3 else []
+            raise LogError(Several([*faults[:3], *more]))
         return found
 
     def _line(self, cells: Sequence[str]) -> Line:
@@ -183,14 +186,18 @@ class Book(Generic[Line]):
             if self._headless(rows[0]):
                 return 0, dict(self._ours), {}, {}
             raise LogError(
-                f"the columns of this file are {_quoted(rows[0])}; a log has "
-                f"{', '.join(self.names)}"
+                "the columns of this file are {columns}; a log has {ours}",
+                columns=_quoted(rows[0]),
+                ours=", ".join(self.names),
             )
         missing = [name for name in self._needed if name not in names]
         if missing:
             raise LogError(
-                f"the first line names no column {_quoted(missing)}; "
-                f"it names {_quoted(rows[0])}, and a log has {', '.join(self.names)}"
+                "the first line names no column {missing}; it names {columns}, and a log has "
+                "{ours}",
+                missing=_quoted(missing),
+                columns=_quoted(rows[0]),
+                ours=", ".join(self.names),
             )
         known = {name: names.index(name) for name in self.names if name in names}
         foreign = {
@@ -263,7 +270,7 @@ class Book(Generic[Line]):
         try:
             content = read_json_text(text.removeprefix("\ufeff"))
         except NestedTooDeep as error:
-            raise LogError(str(error)) from None
+            raise LogError(error.told) from None
         except ValueError:
             raise LogError("this file is neither CSV nor JSON as it stands") from None
         version = content.get(self.mark) if isinstance(content, dict) else None
@@ -271,8 +278,10 @@ class Book(Generic[Line]):
             raise LogError("this file is no log of this guide")
         if version > self.version:
             raise LogError(
-                f"this log has version {version}; this guide reads versions up to {self.version}. "
-                "Open it with a newer edition"
+                "this log has version {version}; this guide reads versions up to {newest}. "
+                "Open it with a newer edition",
+                version=version,
+                newest=self.version,
             )
         listed = content.get("entries")
         if not isinstance(listed, list) or not all(isinstance(one, dict) for one in listed):
@@ -316,9 +325,9 @@ def _rows(text: str) -> list[list[str]]:
         raise LogError(f"cannot be read as CSV: {error}") from None
 
 
-def _quoted(names: Sequence[str]) -> str:
-    shown = [f"“{name.strip()[:40]}”" for name in names[:8]]
-    return ", ".join(shown) + (" and more" if len(names) > 8 else "")
+def _quoted(names: Sequence[str]) -> Phrase | str:
+    shown = ", ".join(f"“{name.strip()[:40]}”" for name in names[:8])
+    return phrase("{names} and more", names=shown) if len(names) > 8 else shown
 
 
 def _with_unit(cell: str, unit: str) -> str:

@@ -14,6 +14,7 @@ from typing import Any
 
 from . import units
 from .dates import told
+from .language import Said, phrase
 
 _EARLIEST, _LATEST = date(1970, 1, 1), date(2199, 12, 31)
 _MOST_HOURS = 1e6
@@ -79,11 +80,11 @@ class Day(Column):
         try:
             day = date.fromisoformat(text.strip())
         except ValueError:
-            raise ValueError(
-                f"“{text[:40]}” is not a date; write it as year-month-day, 2026-05-31"
+            raise Said(
+                "“{text}” is not a date; write it as year-month-day, 2026-05-31", text=text[:40]
             ) from None
         if not _EARLIEST <= day <= _LATEST:
-            raise ValueError(f"{told(day)} lies outside the years 1970 to 2199")
+            raise Said("{day} lies outside the years 1970 to 2199", day=told(day))
         return day
 
     def read_all(self, texts: Sequence[str]) -> Sequence[date] | None:
@@ -112,7 +113,12 @@ class OneOf(Column):
     def read(self, text: str) -> str:
         found = text if text in self.choices else text.strip().lower()
         if found not in self.choices:
-            raise ValueError(f"“{text[:40]}” is no {self.name}; write {', '.join(self.choices)}")
+            raise Said(
+                "“{text}” is no {column}; write {choices}",
+                text=text[:40],
+                column=phrase(self.name),
+                choices=", ".join(self.choices),
+            )
         return found
 
     def read_all(self, texts: Sequence[str]) -> Sequence[str] | None:
@@ -131,7 +137,7 @@ class Hours(Column):
                 return None
             hours = written
         if not 0 <= hours <= _MOST_HOURS:
-            raise ValueError(f"“{text[:40]}” is no number of hours from 0 to a million")
+            raise Said("“{text}” is no number of hours from 0 to a million", text=text[:40])
         return hours
 
     def read_all(self, texts: Sequence[str]) -> Sequence[float | None] | None:
@@ -176,9 +182,12 @@ class Measure(Column):
         value: Cell = number if symbol == self.unit else f"{_number(number)} {symbol}"
         found = self.si(value)
         if found is None or not self._bounds[0] <= found <= self._bounds[1]:
-            raise ValueError(
-                f"“{written[:40]}” under “{self.name}” must lie between {self.least} and "
-                f"{self.most}"
+            raise Said(
+                "“{text}” under “{column}” must lie between {least} and {most}",
+                text=written[:40],
+                column=self.name,
+                least=self.least,
+                most=self.most,
             )
         return value
 
@@ -261,4 +270,4 @@ def _written_hours(text: str) -> float | None:
     try:
         return float(written)
     except ValueError:
-        raise ValueError(f"“{text[:40]}” is no number of hours") from None
+        raise Said("“{text}” is no number of hours", text=text[:40]) from None

@@ -9,6 +9,7 @@ from functools import cached_property
 from typing import Any, Literal, Protocol, TypeGuard
 
 from . import units
+from .language import spoken
 from .words import Amount, Line, Words, amount, say
 
 FITS, TIGHT, FAILS, UNKNOWN = "fits", "tight", "fails", "unknown"
@@ -20,6 +21,13 @@ VERDICT_WORDS = {
     UNKNOWN: "can't tell",
     UNASKED: "not asked yet",
 }
+
+
+def verdict_word(verdict: str) -> str:
+    """A verdict in a word or two."""
+    return spoken(VERDICT_WORDS[verdict])
+
+
 SEVERITY = {FITS: 0, TIGHT: 1, UNKNOWN: 2, FAILS: 3}
 
 # Less than this share of a limit left over is called tight. Common practice, no source.
@@ -81,13 +89,13 @@ class Figure:
         if self.limit is not None and units.kind_of(self.value.unit) == "temperature":
             apart = abs(self.limit.value - self.value.value)
             told = units.text(math.copysign(apart, margin), "K", system, 2)
-            return told.replace(" difference", "")  # a margin is one anyway
+            return told.replace(units.pretty("Δ°F"), "°F")  # a margin is one anyway
         if self.is_level:
             decibels = round(margin * TIGHT_DECIBELS / TIGHT_MARGIN, 1)
             return units.join(units.number_text(decibels, 2), "dB")
         if abs(margin) < 9.995:
             return f"{units.number_text(margin * 100, 2)} %"
-        return f"{units.number_text(margin + 1, 2)}×" if margin > 0 else "far over"
+        return f"{units.number_text(margin + 1, 2)}×" if margin > 0 else spoken("far over")
 
     @property
     def used(self) -> float:

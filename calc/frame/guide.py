@@ -32,6 +32,7 @@ from .inputs import (
     nearest,
     shortened,
 )
+from .language import Languages, Said
 from .quantities import Quantity
 from .report import Report
 
@@ -39,11 +40,8 @@ from .report import Report
 Answer = Callable[[Any, Report], "Callable[[], None] | None"]
 
 
-class Unknown(KeyError):
+class Unknown(Said, KeyError):
     """A calculator or a boat that there is not; its message is a sentence for the reader."""
-
-    def __str__(self) -> str:
-        return str(self.args[0])
 
 
 @dataclass(frozen=True)
@@ -118,6 +116,7 @@ class Guide:
     key, the demo boats among them on the shelf "boat". `cautions` are all that are known; the rules
     of `always` go for every answer. The `questions` are those that one begins with; those that
     stand `apart` have a page of their own. `why` tells of each group of the sheet why it is asked.
+    `languages` are those that it speaks beside English, by code.
     """
 
     sheet: type[Inputs]
@@ -129,6 +128,7 @@ class Guide:
     questions: tuple[Question, ...] = ()
     apart: tuple[Question, ...] = ()
     why: Mapping[str, str] = field(default_factory=dict)
+    languages: Languages = field(default_factory=dict)
 
     def names(self) -> tuple[str, ...]:
         """The names of all calculators, in alphabetical order."""
@@ -138,7 +138,9 @@ class Guide:
         """The calculator of this name. Raises KeyError with the nearest name for an unknown one."""
         if name not in self.calculators:
             near = nearest(name, self.names())
-            raise Unknown(f"no calculator is called “{shortened(name)}”.{near}")
+            raise Unknown(
+                "no calculator is called “{name}”.{near}", name=shortened(name), near=near
+            )
         return self.calculators[name]
 
     def shelf(self, kind: str) -> Mapping[str, Any]:
@@ -189,7 +191,7 @@ class Guide:
             record = self.shelf("boat").get(boat)
             if record is None:
                 near = nearest(boat, self.shelf("boat"))
-                raise Unknown(f"no boat is called “{shortened(boat)}”.{near}")
+                raise Unknown("no boat is called “{name}”.{near}", name=shortened(boat), near=near)
             found.append(Layer(Origin("boat", record.name), self._known(calculator, record.texts)))
         return found
 
@@ -237,7 +239,7 @@ class Guide:
         except Refusal as refusal:
             made = calculator.asks.fields.get(refusal.field)
             bound.faults.append(
-                Fault(refusal.field, made.label if made else refusal.field, str(refusal))
+                Fault(refusal.field, made.label if made else refusal.field, refusal.told)
             )
             return Outcome(bound, None, cautions=ever)
         except _UNRECKONED:
@@ -293,8 +295,12 @@ def _blamed(guide: Guide, calculator: Calculator, bound: Bound, read: list[Layer
         left = [replace(one, texts=_without(one.texts, name)) if one.own else one for one in read]
         other = guide.bind(calculator.asks, *left, own_boat=bound.own_boat)
         if other.good and _has_answer(calculator, other):
-            return _cannot(fields[name], "; without it there is one")
-    return _cannot(fields[own[0]], ": change it, or one of them") if own else None
+            return _cannot(fields[name], _ALONE)
+    return _cannot(fields[own[0]], _TOGETHER) if own else None
+
+
+_ALONE = "there is no answer for this value together with the others; without it there is one"
+_TOGETHER = "there is no answer for this value together with the others: change it, or one of them"
 
 
 def _without(texts: Mapping[str, Any], name: str) -> dict[str, Any]:
@@ -311,8 +317,7 @@ def _has_answer(calculator: Calculator, bound: Bound) -> bool:
     return True
 
 
-def _cannot(made: Field, how: str) -> Fault:
-    sentence = f"there is no answer for this value together with the others{how}"
+def _cannot(made: Field, sentence: str) -> Fault:
     return Fault(made.name, made.label, sentence)
 
 

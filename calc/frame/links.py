@@ -16,13 +16,14 @@ from urllib.parse import parse_qsl, quote_plus
 
 from .guide import Calculator, Guide
 from .inputs import MOST_ROWS, Bound, Log, Rows, as_text
+from .language import Said
 
 VERSION, OF_OWN = "a1", "a2"
 LONGEST = 20_000
 _CELL = re.compile(r"(\w{1,80})\.(\d{1,3})\.(\w{1,80})")
 
 
-class LinkError(ValueError):
+class LinkError(Said):
     """A fragment that cannot be opened; the message is a sentence for the reader."""
 
 

@@ -22,6 +22,7 @@ from typing import Any, NamedTuple
 from .book import Book, LogError
 from .columns import Day, Hours, OneOf, Words
 from .dates import told
+from .language import Said, Several, Told, phrase, spoken
 
 READING, DONE, REPLACED = "reading", "done", "meter replaced"
 ENTRIES = {
@@ -56,9 +57,9 @@ class _Machine(Book[Entry]):
         entry = super().line_of(values)
         if entry.entry == DONE:
             if not entry.task:
-                raise ValueError("a job that is done needs its name in the column “task”")
+                raise Said("a job that is done needs its name in the column “task”")
         elif entry.hours is None:
-            raise ValueError(f"“{entry.entry}” needs the meter's hours")
+            raise Said("“{entry}” needs the meter's hours", entry=entry.entry)
         return entry
 
     def all_lines(self, columns: Sequence[Sequence[Any]]) -> bool:
@@ -88,11 +89,8 @@ class _Machine(Book[Entry]):
             return lines, ""
         meter = new_meter(newest.day, line.day, line.hours)
         place = sum(old.day <= meter.day for old in lines)
-        said = (
-            f" What ran between {told(newest.day)} and then nobody knows: it counts as nothing."
-            if meter.hours
-            else ""
-        )
+        unknown = "What ran between {day} and then nobody knows: it counts as nothing."
+        said = f" {spoken(unknown, day=told(newest.day))}" if meter.hours else ""
         return (*lines[:place], meter, *lines[place:]), said
 
     def told(self, line: Entry) -> str:
@@ -103,7 +101,7 @@ class _Machine(Book[Entry]):
         return line.task if line.entry == DONE else line.entry
 
     def rest(self, line: Entry) -> str:
-        hours = "no reading" if line.hours is None else f"{line.hours:g} h"
+        hours = spoken("no reading") if line.hours is None else f"{line.hours:g} h"
         return f"{hours}, “{line.note}”" if line.note else hours
 
     def same(self, line: Entry) -> tuple[Any, ...] | None:
@@ -157,16 +155,27 @@ def meter(entries: tuple[Entry, ...]) -> tuple[Meter, ...]:
             pass
         elif hours < last:
             raise LogError(
-                f"entry {number} by date ({told(day)}): the meter reads {hours:g} h, but "
-                f"{last:g} h stood there on {told(last_day)}. {_way_out(last_day, day, hours)}"
+                "entry {n} by date ({day}): the meter reads {hours} h, but {before} h stood there "
+                "on {last_day}. {way_out}",
+                n=number,
+                day=told(day),
+                hours=f"{hours:g}",
+                before=f"{last:g}",
+                last_day=told(last_day),
+                way_out=_way_out(last_day, day, hours),
             )
         else:
             total += hours - last
         lead = total - _DAY_HOURS * day.toordinal()
         if lead - least > _DAY_HOURS + 1e-6:
             raise LogError(
-                _too_many(entries, number, since, total - totals[since])
-                + _way_out(last_day, day, hours)
+                Several(
+                    (
+                        _too_many(entries, number, since, total - totals[since]),
+                        _way_out(last_day, day, hours),
+                    ),
+                    " ",
+                )
             )
         if lead < least:
             least, since = lead, len(days)
@@ -176,23 +185,39 @@ def meter(entries: tuple[Entry, ...]) -> tuple[Meter, ...]:
     return tuple(map(Meter._make, zip(days, totals, strict=True)))
 
 
-def _too_many(entries: Sequence[Entry], number: int, since: int, more: float) -> str:
+def _too_many(entries: Sequence[Entry], number: int, since: int, more: float) -> Told:
     """That the entry of this number shows more hours than there were since that reading."""
     entry, before = entries[number - 1], [e for e in entries if e.hours is not None][since]
     days = (entry.day - before.day).days + 1
-    allowed = f"those {days} days have" if days > 1 else "that day has"
-    return (
-        f"entry {number} by date ({told(entry.day)}): the meter reads {entry.hours:g} h, and "
-        f"{before.hours:g} h stood there on {told(before.day)}. That makes {more:g} h of "
-        f"running, and {allowed} only {days * _DAY_HOURS:g} h. "
+    slots = {
+        "n": number,
+        "day": told(entry.day),
+        "hours": f"{entry.hours:g}",
+        "before": f"{before.hours:g}",
+        "last_day": told(before.day),
+        "more": f"{more:g}",
+        "all": f"{days * _DAY_HOURS:g}",
+    }
+    if days > 1:
+        return phrase(
+            "entry {n} by date ({day}): the meter reads {hours} h, and {before} h stood there on "
+            "{last_day}. That makes {more} h of running, and those {days} days have only {all} h.",
+            days=days,
+            **slots,
+        )
+    return phrase(
+        "entry {n} by date ({day}): the meter reads {hours} h, and {before} h stood there on "
+        "{last_day}. That makes {more} h of running, and that day has only {all} h.",
+        **slots,
     )
 
 
-def _way_out(last_day: date, day: date, hours: float) -> str:
+def _way_out(last_day: date, day: date, hours: float) -> Told:
     meter = new_meter(last_day, day, hours)
-    return (
-        f"If the meter was replaced, add a line “{meter.day},{REPLACED},{meter.hours:g}” between "
-        "them; if not, correct one of the two"
+    return phrase(
+        "If the meter was replaced, add a line “{line}” between them; if not, correct one of the "
+        "two",
+        line=f"{meter.day},{REPLACED},{meter.hours:g}",
     )
 
 

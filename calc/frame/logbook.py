@@ -13,6 +13,7 @@ from typing import Any
 
 from .book import Book, LogError
 from .dates import told
+from .language import spoken, spoken_count
 
 _MOST_NAMED = 5
 
@@ -44,11 +45,11 @@ def add(
     except ValueError as error:
         return Changed(text, _sentence(str(error)), done=False)
     if today and line[0] > today:
-        return Changed(
-            text, f"{told(line[0])} lies in the future: today is {told(today)}.", done=False
-        )
+        days = {"day": told(line[0]), "today": told(today)}
+        said = spoken("{day} lies in the future: today is {today}.", **days)
+        return Changed(text, said, done=False)
     if line in lines:
-        return Changed(text, "This line stands in the log already.", done=False)
+        return Changed(text, spoken("This line stands in the log already."), done=False)
     before, more = book.instead(lines, line) if instead else (lines, "")
     place = sum(old[0] <= line[0] for old in before)
     made = (*before[:place], line, *before[place:])
@@ -57,7 +58,8 @@ def add(
     except LogError as error:
         offer = "" if instead else book.offer(lines, line)
         return Changed(text, _sentence(str(error)), False, offer)
-    return Changed(book.write(made), f"Added: {book.told(line)}.{more}")
+    added = spoken("Added: {line}.", line=book.told(line))
+    return Changed(book.write(made), f"{added}{more}")
 
 
 def merge(book: Book[Any], ours_text: str, theirs_text: str) -> Changed:
@@ -69,17 +71,20 @@ def merge(book: Book[Any], ours_text: str, theirs_text: str) -> Changed:
     try:
         theirs = book.read_any(theirs_text)
     except LogError as error:
-        return Changed(ours_text, f"The file is no log as it stands: {error}.", done=False)
+        return Changed(
+            ours_text, spoken("The file is no log as it stands: {why}.", why=error), done=False
+        )
     both = book.merge(ours, theirs)
     known = set(ours)
     new = len(both) - len(known)
     already = len(known & set(theirs))
-    said = [f"{_lines(new)} added, {_lines(already)} {'was' if already == 1 else 'were'} there."]
+    there = spoken_count(already, "{n} line was there", "{n} lines were there")
+    said = [spoken("{added} added, {there}.", added=_lines(new), there=there)]
     said += _conflicts(book, ours, theirs)
     try:
         book.check(both)
     except LogError as error:
-        said.append(f"The two don't agree: {error}.")
+        said.append(spoken("The two don't agree: {why}.", why=error))
     return Changed(book.write(both), " ".join(said))
 
 
@@ -93,13 +98,20 @@ def _conflicts(book: Book[Any], ours: Sequence[Any], theirs: Sequence[Any]) -> l
         same = None if line in known else mine.get(book.same(line))
         if same is not None:
             found.append(
-                f"{book.what(line)} of {told(line[0])}: {book.rest(same)} here, "
-                f"{book.rest(line)} there"
+                spoken(
+                    "{what} of {day}: {ours} here, {theirs} there",
+                    what=book.what(line),
+                    day=told(line[0]),
+                    ours=book.rest(same),
+                    theirs=book.rest(line),
+                )
             )
     if not found:
         return []
-    more = f"; and {len(found) - _MOST_NAMED} more" if len(found) > _MOST_NAMED else ""
-    return [f"Told differently, both are kept: {'; '.join(found[:_MOST_NAMED])}{more}."]
+    named = found[:_MOST_NAMED]
+    if len(found) > _MOST_NAMED:
+        named.append(spoken("and {n} more", n=len(found) - _MOST_NAMED))
+    return [spoken("Told differently, both are kept: {lines}.", lines="; ".join(named))]
 
 
 def file(book: Book[Any], text: str, kind: str) -> tuple[str, str]:
@@ -118,7 +130,9 @@ def _ours(book: Book[Any], text: str) -> tuple[Any, ...]:
         lines = book.read(text)
         book.check(lines)
     except LogError as error:
-        raise LogError(f"The log as it stands has a fault; mend it first. {error}") from None
+        raise LogError(
+            "The log as it stands has a fault; mend it first. {why}", why=error
+        ) from None
     return lines
 
 
@@ -127,4 +141,4 @@ def _sentence(text: str) -> str:
 
 
 def _lines(count: int) -> str:
-    return "1 line" if count == 1 else f"{count} lines"
+    return spoken_count(count, "{n} line", "{n} lines")

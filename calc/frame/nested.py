@@ -7,16 +7,18 @@ import re
 import tomllib
 from typing import Any
 
+from .language import Said
+
 DEEPEST = 40
 _JSON_PARTS = re.compile(r'"[^"\\]*(?:\\.[^"\\]*)*"?|[\[\]{}]', re.S)
 _KEY_PART = re.compile(rf"""(?<![\w"'-])(?:[\w"'-]+[ \t]*\.[ \t]*){{{DEEPEST}}}""")
 
 
-class NestedTooDeep(ValueError):
+class NestedTooDeep(Said):
     """What is nested deeper than anything that this guide reads."""
 
     def __init__(self) -> None:
-        super().__init__(f"it is nested more than {DEEPEST} levels deep")
+        super().__init__("it is nested more than {deepest} levels deep", deepest=DEEPEST)
 
 
 def read_json(text: str) -> Any:

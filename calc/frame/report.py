@@ -28,6 +28,7 @@ from .figures import (
     Step,
     against,
     figure,
+    verdict_word,
 )
 from .pictures import Axis, Band, Bars, Chart, Drawing, Lane, Mark, Series, Shape, Stay, Timeline
 from .words import (
@@ -40,6 +41,7 @@ from .words import (
     Slot,
     Words,
     amount,
+    as_written,
     counted,
     least,
     line,
@@ -83,11 +85,13 @@ __all__ = [
     "Timeline",
     "Words",
     "amount",
+    "as_written",
     "counted",
     "least",
     "line",
     "most",
     "say",
+    "verdict_word",
 ]
 
 
@@ -458,15 +462,15 @@ class Report:
 
     def sources(self) -> list[str]:
         """Every source named in the working, once, in order."""
-        return list(dict.fromkeys(say(step.source) for step in self.steps))
+        return list(dict.fromkeys(as_written(step.source) for step in self.steps))
 
     def as_data(self) -> dict[str, Any]:
         """The report as plain data for JSON: SI values with the unit each is shown in."""
         return {
             "title": say(self.title),
-            "question": self.question,
+            "question": say(self.question),
             "verdict": self.verdict,
-            "verdict_word": VERDICT_WORDS[self.verdict],
+            "verdict_word": verdict_word(self.verdict),
             "reason": {**self.reason().as_data(), "key": self.decided_by},
             "headline": [h.as_data() for h in self.headlines],
             **_reasons(self),

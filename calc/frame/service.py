@@ -11,11 +11,12 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from . import boatfile, links, logbook, sheets
+from . import boatfile, language, links, logbook, sheets
 from .boatfile import BoatFileError
 from .book import Book
 from .guide import Calculator, Guide, Outcome, Unknown
 from .inputs import NONE_LISTED, SHEET, TYPED, Bound, Field, Log, Quantity, Record, Rows
+from .language import ENGLISH, Said, speaking, spoken
 from .links import LinkError
 from .nested import NestedTooDeep, read_json
 from .render import card, html, pictures, text
@@ -38,31 +39,45 @@ def handle(request: str, guide: Guide) -> str:
     """Answers one request of a page of a guide, both JSON. Never raises for it.
 
     `do` says what is wanted (see `_DOES`; "answer" if left out); `units` and `decimal` say how
-    numbers are shown. The reply always has `error`: null, or a sentence for the reader; with
-    `detail`, which is not for readers, where that sentence is `UNFORESEEN`.
+    numbers are shown, `language` in which of the guide's languages. The reply always has `error`:
+    null, or a sentence for the reader; with `detail`, which is not for readers, where that sentence
+    is `UNFORESEEN`.
     """
     try:
-        return _as_json(_reply(request, guide))
-    except (LinkError, BoatFileError) as error:
-        return _as_json({"error": str(error)})
-    except (NestedTooDeep, Unknown, _NotNow) as error:
-        return _as_json({"error": f"This can't be answered: {error}"})
+        asked = _asked(request)
+        mark = decimal_mark.set("," if asked.get("decimal") == "," else ".")
     except Exception as error:
-        detail = f"{type(error).__name__}: {error}"[:_LONGEST_ERROR]
-        return _as_json({"error": UNFORESEEN, "detail": detail})
-
-
-def _reply(request: str, guide: Guide) -> dict[str, Any]:
-    if len(request) > LARGEST:
-        raise _NotNow(f"it is longer than {LARGEST // 1_000_000} million characters")
-    asked = _whole(read_json(request))
-    mark = decimal_mark.set("," if asked.get("decimal") == "," else ".")
+        return _as_json(_sorry(error))
     shown = chosen_system.set(_system(asked))
     try:
-        return {"error": None, **_DOES[asked.get("do", "answer")](asked, guide)}
+        with speaking(guide.languages.get(str(asked.get("language")), ENGLISH)):
+            return _reply(asked, guide)
     finally:
         chosen_system.reset(shown)
         decimal_mark.reset(mark)
+
+
+def _asked(request: str) -> Any:
+    if len(request) > LARGEST:
+        raise _NotNow("it is longer than {n} million characters", n=LARGEST // 1_000_000)
+    return _whole(read_json(request))
+
+
+def _reply(asked: Mapping[str, Any], guide: Guide) -> str:
+    try:
+        return _as_json({"error": None, **_DOES[asked.get("do", "answer")](asked, guide)})
+    except Exception as error:
+        return _as_json(_sorry(error))
+
+
+def _sorry(error: Exception) -> dict[str, Any]:
+    """What is said in place of an answer."""
+    if isinstance(error, (LinkError, BoatFileError)):
+        return {"error": str(error)}
+    if isinstance(error, (NestedTooDeep, Unknown, _NotNow)):
+        return {"error": spoken("This can't be answered: {why}", why=error)}
+    detail = f"{type(error).__name__}: {error}"[:_LONGEST_ERROR]
+    return {"error": spoken(UNFORESEEN), "detail": detail}
 
 
 def _whole(value: Any) -> Any:
@@ -81,7 +96,7 @@ def _as_json(reply: Mapping[str, Any]) -> str:
     return _SURROGATE.sub("\ufffd", told)
 
 
-class _NotNow(ValueError):
+class _NotNow(Said):
     """What cannot be done as things stand; the message is the end of a sentence for the reader."""
 
 
@@ -370,7 +385,7 @@ class _Update:
 
     def _row(self, made: Rows, row: Bound, control: str) -> _Update:
         """A row's controls; of one that is the same as before, what was made of it then."""
-        key = (control, self.system, self.typed_too, self._whose(made.name))
+        key = (control, self.system, self.typed_too, self._whose(made.name), language.code())
         if row.told is not None and row.told[0] == key:
             kept: _Update = row.told[1]
             return kept
@@ -410,7 +425,7 @@ class _Update:
             self.slots[f"{place}.{control}"] = html.words(words, self.system)
 
     def _whose(self, name: str) -> str:
-        return html.LINKED if name in self.linked else html.YOURS
+        return spoken(html.LINKED if name in self.linked else html.YOURS)
 
     def _settle(self, bound: Bound, name: str, control: str) -> None:
         """A unit typed into a number's box goes to its place beside the box."""

@@ -10,12 +10,13 @@ from dataclasses import dataclass
 from html import escape
 from typing import Any
 
-from . import units
+from . import language, units
 from .guide import Calculator, Guide, Outcome
 from .inputs import TYPED, Bound, Layer
+from .language import spoken, spoken_count
 from .render import html
-from .render.spaces import said
-from .report import FAILS, FITS, TIGHT, UNASKED, UNKNOWN, VERDICT_WORDS
+from .render.spaces import one_of, said, worded
+from .report import FAILS, FITS, TIGHT, UNASKED, UNKNOWN, verdict_word
 
 _WORST_FIRST = {FAILS: 0, UNKNOWN: 1, TIGHT: 2, FITS: 3, UNASKED: 4}
 
@@ -51,13 +52,14 @@ def lines(
     for name in filter(pages.__contains__, guide.names()):
         made = guide.get(name)
         known = {n: value for n, value in sheet.items() if n in made.asks.fields}
-        shown = units.decimal_mark.get() + units.chosen_system.get()
+        shown = units.decimal_mark.get() + units.chosen_system.get() + language.code()
         key = (guide, name, _text(known), today, shown)
         found.append(Line(made, _outcome(key)))
     return sorted(found, key=lambda line: _WORST_FIRST[line.verdict])
 
 
-_Key = tuple[Guide, str, str, str, str]  # and calculator, sheet, today, decimal mark and units
+# Guide, calculator, sheet, today; and decimal mark, units and language.
+_Key = tuple[Guide, str, str, str, str]
 _kept: dict[_Key, Outcome] = {}
 _MOST_KEPT = 64
 
@@ -103,28 +105,27 @@ def dashboard(
 ) -> str:
     """All verdicts for this boat in one list, each with its page and what it still lacks."""
     if not any(name in guide.sheet.fields for name in sheet):
-        return (
-            '<p class="dashboard-none">Nothing is said of your boat yet, so nothing is judged.</p>'
-        )
+        told = spoken("Nothing is said of your boat yet, so nothing is judged.")
+        return f'<p class="dashboard-none">{escape(told)}</p>'
     found = lines(sheet, pages, guide, today)
     rows = [
         _row(line, pages.get(line.calculator.name) or {}, system, here or Page()) for line in found
     ]
-    counts = Counter(VERDICT_WORDS[line.verdict] for line in found)
+    counts = Counter(verdict_word(line.verdict) for line in found)
     told = " · ".join(f"{words}: {n}" for words, n in counts.items())
     sum_up = f'<p class="dashboard-sum" aria-live="polite">{told}</p>'
     return f'{sum_up}<ul class="dashboard">{"".join(rows)}</ul>'
 
 
 def _row(line: Line, place: Mapping[str, Any], system: str, here: Page) -> str:
-    title = escape(line.calculator.title)
+    title = escape(spoken(line.calculator.title))
     url = str(place.get("url", "")) if is_page(str(place.get("url", ""))) else ""
     link = f'<a href="{escape(url, quote=True)}">{title}</a>' if url else title
     return (
         f'<li class="state-{line.verdict}" '
         f'data-dashboard="{escape(line.calculator.name, quote=True)}">'
         f"{html.shape(line.verdict)}<div><p><strong>{link}</strong> "
-        f"<em>{escape(VERDICT_WORDS[line.verdict])}</em></p>"
+        f"<em>{escape(verdict_word(line.verdict))}</em></p>"
         f"{_told(line, system)}{_lacks(line, url, here)}</div></li>"
     )
 
@@ -150,18 +151,25 @@ def _lacks(line: Line, url: str, here: Page) -> str:
     """What is to be said before there is a verdict; else how much of it is assumed."""
     bound, lacks = line.outcome.bound, line.outcome.lacks
     if lacks:
-        told = " · ".join(_question(bound, row, url, here) for row in lacks[:_FEW_QUESTIONS])
-        more = len(lacks) - _FEW_QUESTIONS
-        also = f" · and {more} more" if more > 0 else ""
-        return f'<p class="note">To be said first: {told}{also}</p>'
+        parts = [_question(bound, row, url, here) for row in lacks[:_FEW_QUESTIONS]]
+        if (more := len(lacks) - _FEW_QUESTIONS) > 0:
+            parts.append(escape(spoken("and {n} more", n=more)))
+        told = worded("To be said first: {questions}", questions=" · ".join(parts))
+        return f'<p class="note">{told}</p>'
     unsaid = bound.unsaid  # found anew each time it is asked for
-    labels = [made.label for name, made in bound.asks.fields.items() if name in unsaid]
+    labels = [spoken(made.label) for name, made in bound.asks.fields.items() if name in unsaid]
     if not labels:
-        return '<p class="note">all is your boat’s</p>'
+        return f'<p class="note">{worded("all is your boat’s")}</p>'
     name = escape(line.calculator.name, quote=True)
+    assumed = spoken_count(
+        len(labels),
+        "{n} value is assumed, as you have not said it",
+        "{n} values are assumed, as you have not said them",
+    )
+    listed = escape("; ".join(labels))
     return (
-        f'<details data-key="lacks-{name}"><summary>{len(labels)} values are assumed, as you have '
-        f'not said them</summary><p class="note">{escape("; ".join(labels))}.</p></details>'
+        f'<details data-key="lacks-{name}"><summary>{escape(assumed)}</summary>'
+        f'<p class="note">{listed}.</p></details>'
     )
 
 
@@ -169,14 +177,14 @@ def _question(bound: Bound, row: Sequence[str], url: str, here: Page) -> str:
     """A question linked to its field: here, on the sheet if it is the boat's, else on its page."""
     told = []
     for name in row:
-        label = escape(bound.asks.fields[name].label)
+        label = escape(spoken(bound.asks.fields[name].label))
         place = escape(url, quote=True)
         if name in bound.shared and (name in here.fields or here.sheet_address):
             page = "" if name in here.fields else escape(here.sheet_address, quote=True)
             place = f"{page}#sheet-{name}"
         link = f'<a href="{place}" data-question="{name}">{label}</a>'
         told.append(link if place else label)
-    return " or ".join(told)
+    return one_of(told)
 
 
 def is_page(url: str) -> bool:
@@ -208,10 +216,12 @@ def obeying(pages: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
 def notice(sheet: Mapping[str, Any], guide: Guide) -> str:
     """What was read out of a file, as a sentence; what is not known is kept and named."""
     unknown = [name for name in sheet if name not in guide.sheet.fields]
-    told = f"{len(sheet) - len(unknown)} values read."
+    count = len(sheet) - len(unknown)
+    told = spoken_count(count, "{n} value read.", "{n} values read.")
     if unknown:
         names = ", ".join(unknown[:5]) + (" …" if len(unknown) > 5 else "")
-        told += f" Kept, though this guide does not use them: {names}."
+        kept = spoken("Kept, though this guide does not use them: {names}.", names=names)
+        told = f"{told} {kept}"
     return escape(told)
 
 

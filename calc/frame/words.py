@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from . import units
+from . import language, units
 
 Pair = tuple[float, str]
 
@@ -55,12 +55,16 @@ class Line:
     amounts: Mapping[str, Amount | str | Line] = field(default_factory=dict)
 
     def text(self, system: str = "metric") -> str:
-        return units.in_system(self.template, system).format(
+        return units.in_system(self.spoken(), system).format(
             **{
-                name: a if isinstance(a, str) else a.text(system)
+                name: language.term(a) if isinstance(a, str) else a.text(system)
                 for name, a in self.amounts.items()
             }
         )
+
+    def spoken(self) -> str:
+        """Its template in the language that is spoken."""
+        return language.literal(self.template)
 
     def as_data(self) -> dict[str, Any]:
         told = {n: a if isinstance(a, str) else a.as_data() for n, a in self.amounts.items()}
@@ -71,8 +75,16 @@ Words = Line | str  # a sentence or label: with slots, or a literal
 
 
 def say(words: Words, system: str = "metric") -> str:
-    """Words as text."""
-    return units.in_system(words, system) if isinstance(words, str) else words.text(system)
+    """Words as text, in the language that is spoken."""
+    if isinstance(words, str):
+        return units.in_system(language.literal(words), system)
+    return words.text(system)
+
+
+def as_written(words: Words) -> str:
+    """Words as the source has them: of a work that is cited, a standard, a check."""
+    with language.speaking(language.ENGLISH):
+        return say(words)
 
 
 def counted(count: int, one: str, many: str, **pairs: Slot) -> Line:
@@ -91,6 +103,9 @@ class Counted(Line):
     one: str = ""
     many: str = ""
     count: int = 0
+
+    def spoken(self) -> str:
+        return language.of_count(self.count, self.one, self.many)
 
     def as_data(self) -> dict[str, Any]:
         return {**super().as_data(), "one": self.one, "many": self.many, "count": self.count}

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 
 from ...equipment.upkeep import WHO
 from ...frame import log
-from ...frame.inputs import nearest
+from ...frame.inputs import nearest_word
 from ...frame.report import (
     FAILS,
     FITS,
@@ -130,11 +130,11 @@ def _strangers(q: Asks, show: Report) -> None:
     strange = [entry.task for entry in q.log or () if entry.entry == log.DONE]
     found = list(dict.fromkeys(name for name in strange if name.lower() not in names))
     if found:
-        hint = nearest(found[0], list(names.values())).strip()
+        near = nearest_word(found[0], list(names.values()))
         show.note(
-            _STRANGERS[bool(found[3:]), bool(hint)],
+            _STRANGERS[bool(found[3:]), bool(near)],
             told=", ".join(f"“{name}”" for name in found[:3]),
-            hint=hint,
+            hint=line("Did you mean “{word}”?", word=near) if near else "",
         )
 
 

@@ -62,6 +62,7 @@ from .said import (
     Origin,
     Refusal,
     nearest,
+    nearest_word,
     shortened,
 )
 
@@ -116,6 +117,7 @@ __all__ = [
     "limit_text",
     "logbook",
     "nearest",
+    "nearest_word",
     "record",
     "rows",
     "shortened",

@@ -7,10 +7,22 @@ from collections.abc import Mapping, Sequence
 from functools import lru_cache
 from typing import Any
 
-from .. import units
+from .. import language, units
+from ..language import Told, lazily, phrase, spoken
 from ..units import UnitError
 from .bound import Bound, Layer
-from .fields import NO_SHELVES, NONE_LISTED, Field, Log, Other, Presence, Quantity, Record, Shelves
+from .fields import (
+    NO_SHELVES,
+    NONE_LISTED,
+    NOT_ALLOWED,
+    Field,
+    Log,
+    Other,
+    Presence,
+    Quantity,
+    Record,
+    Shelves,
+)
 from .forms import Inputs, Limit, Rows
 from .said import (
     ABSENT,
@@ -38,8 +50,11 @@ def bind(
     for layer in layers:
         for name in layer.texts:
             if name not in asks.fields:
-                near, whose = nearest(name, asks.fields), layer.origin.text()
-                sentence = f"nothing of this name is asked ({whose}).{near}"
+                sentence = phrase(
+                    "nothing of this name is asked ({whose}).{near}",
+                    whose=layer.origin.text(),
+                    near=nearest(name, asks.fields),
+                )
                 said = shortened(str(name))
                 bound.faults.append(Fault(said, said, sentence))
     for made in asks.fields.values():
@@ -121,7 +136,7 @@ def _usual(bound: Bound, made: Quantity, other: Other) -> bool:
     bound.values[made.name] = units.trim(value * other.factor)
     bound.texts[made.name] = made.write(bound.values[made.name])
     lead = bound.asks.fields[other.name].label
-    bound.origins[made.name] = Origin("usual", f"{units.number_text(other.factor)} × “{lead}”")
+    bound.origins[made.name] = Origin("usual", units.number_text(other.factor), lead)
     return True
 
 
@@ -215,17 +230,20 @@ def _read(bound: Bound, made: Field, text: str) -> None:
     bound.values[made.name] = None
     if not typed.strip():
         if not made.optional:
-            example = f"; for example {made.default}" if made.default else ""
-            bound.faults.append(Fault(made.name, made.label, f"needs a value{example}"))
+            example = phrase("needs a value; for example {example}", example=made.default)
+            sentence: Told = example if made.default else "needs a value"
+            bound.faults.append(Fault(made.name, made.label, sentence))
         return
     if len(typed) > LONGEST_TEXT and not isinstance(made, Log):
-        sentence = f"is {len(typed)} characters long; at most {LONGEST_TEXT} are allowed"
+        sentence = phrase(
+            "is {n} characters long; at most {most} are allowed", n=len(typed), most=LONGEST_TEXT
+        )
         bound.faults.append(Fault(made.name, made.label, sentence))
         return
     try:
         bound.values[made.name] = _value(bound, made, typed)
     except (UnitError, InputError) as error:
-        bound.faults.append(Fault(made.name, made.label, str(error)))
+        bound.faults.append(Fault(made.name, made.label, error.told))
 
 
 def _value(bound: Bound, made: Field, text: str) -> Any:
@@ -245,11 +263,13 @@ def _amount(bound: Bound, made: Quantity, text: str) -> float:
     charge = made.by_volts(text, volts)
     if charge is not None and volts is not None:
         amounts = made.shown(charge), units.text(volts, "V")
-        bound.taken[made.name] = "taken as {} at {}, the bank's voltage".format(*amounts)
+        bound.taken[made.name] = phrase(
+            "taken as {charge} at {volts}, the bank's voltage", charge=amounts[0], volts=amounts[1]
+        )
         return units.trim(charge)
     value = made.read(text)
     if made.kind == "apparent power" and units.in_watts(units.split_number(text)[1]):
-        bound.taken[made.name] = f"taken as {made.shown(value)}; see the plate"
+        bound.taken[made.name] = phrase("taken as {value}; see the plate", value=made.shown(value))
     return value
 
 
@@ -289,7 +309,7 @@ def _bind_rows(bound: Bound, made: Rows, layers: Sequence[Layer]) -> None:
         )
         source = ()
     if len(source) > made.most:
-        sentence = f"has {len(source)} rows; at most {made.most} are allowed"
+        sentence = phrase("has {n} rows; at most {most} are allowed", n=len(source), most=made.most)
         bound.faults.append(Fault(name, made.label, sentence))
         source = source[: made.most]
     bound.rows[name] = [_bound_row(made.row, origin, row, bound.shelves) for row in source]
@@ -297,8 +317,14 @@ def _bind_rows(bound: Bound, made: Rows, layers: Sequence[Layer]) -> None:
     bound.values[name] = tuple(row.as_values() for row in bound.rows[name])
     for index, row in enumerate(bound.rows[name]):
         for fault in row.faults:
-            where = f"{made.label}, {made.one} {index + 1}, {fault.label}"
-            bound.faults.append(Fault(f"{name}.{index}.{fault.field}", where, fault.sentence))
+            where = phrase(
+                "{list}, {one} {n}, {field}",
+                list=phrase(made.label),
+                one=phrase(made.one),
+                n=index + 1,
+                field=lazily(fault.where),
+            )
+            bound.faults.append(Fault(f"{name}.{index}.{fault.field}", where, fault.told))
 
 
 def _bound_row(
@@ -306,16 +332,21 @@ def _bound_row(
 ) -> Bound:
     kept = not any(isinstance(made, (Record, Rows)) for made in asks.fields.values())
     if kept and all(isinstance(text, str) for text in row.values()):
-        texts, shown = tuple(row.items()), (units.decimal_mark.get(), units.chosen_system.get())
+        shown = (units.decimal_mark.get(), units.chosen_system.get(), language.code())
+        texts = tuple(row.items())
         return _bound_texts(asks, origin, texts, shown)  # type: ignore[arg-type]  # classes hash
     return bind(asks, Layer(origin, row), shelves=shelves)
 
 
 @lru_cache(maxsize=512)  # a list has many rows, and one keystroke changes one of them
 def _bound_texts(
-    asks: type[Inputs], origin: Origin, texts: tuple[tuple[str, str], ...], _shown: tuple[str, str]
+    asks: type[Inputs],
+    origin: Origin,
+    texts: tuple[tuple[str, str], ...],
+    _shown: tuple[str, str, str],
 ) -> Bound:
-    """A row as it is read; its faults are written with the decimal mark and units of the moment."""
+    """A row as it is read; its faults are written with the decimal mark, the units and the language
+    of the moment."""
     return bind(asks, Layer(origin, dict(texts)))
 
 
@@ -345,7 +376,7 @@ def _check_limits(bound: Bound, made: Field, limits: Sequence[Limit]) -> None:
         if held_against is not None and not limit.holds(value, held_against):
             typed = made.tidy(str(bound.texts[made.name]))
             told = _limit_told(bound, made, limit.told)
-            sentence = f"“{typed}” is not allowed; it must be {limit.phrase} {told}"
+            sentence = phrase(NOT_ALLOWED[limit.word], typed=typed, limit=told)
             bound.faults.append(Fault(made.name, made.label, sentence))
             return
 
@@ -359,8 +390,15 @@ def _limit_told(bound: Bound, made: Field, limit: Any) -> str:
     system = units.chosen_system.get()
     if isinstance(limit, Other):
         other = bound.asks.fields[limit.name]
-        share = "" if limit.factor == 1 else f"{units.number_text(limit.factor)} × "
-        return f"{share}“{other.label}” ({other.shown(bound.values[limit.name], system)})"
+        value = other.shown(bound.values[limit.name], system)
+        if limit.factor == 1:
+            return spoken("“{field}” ({value})", field=spoken(other.label), value=value)
+        return spoken(
+            "{factor} × “{field}” ({value})",
+            factor=units.number_text(limit.factor),
+            field=spoken(other.label),
+            value=value,
+        )
     if not isinstance(made, Quantity):
         return str(limit)
     return limit_text(made, limit, made.above == limit or made.at_least == limit, system)

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from ..language import Phrase, spoken
 from .fields import NOT_KNOWN, OWN_VALUES, Field, Presence, Shelves
 from .forms import Inputs
 from .said import NOWHERE, Fault, Origin
@@ -44,7 +45,9 @@ class Bound:
     values: dict[str, Any] = field(default_factory=dict)
     stand_ins: dict[str, Any] = field(default_factory=dict)
     origins: dict[str, Origin] = field(default_factory=dict)
-    taken: dict[str, str] = field(default_factory=dict)  # as what, where it isn't as it was typed
+    taken: dict[str, Phrase] = field(
+        default_factory=dict
+    )  # as what, where it isn't as it was typed
     texts: dict[str, Any] = field(default_factory=dict)
     faults: list[Fault] = field(default_factory=list)
     rows: dict[str, list[Bound]] = field(default_factory=dict)
@@ -87,7 +90,7 @@ class Bound:
     def shown(self, name: str, system: str = "metric") -> str:
         """A field's value as a sentence or a table shows it."""
         shown = self.asks.fields[name].shown(self.values.get(name), system)
-        return OWN_VALUES.format(shown) if name in self.outgrown else shown
+        return spoken(OWN_VALUES, values=shown) if name in self.outgrown else shown
 
     def faults_of(self, name: str) -> list[Fault]:
         return [fault for fault in self.faults if fault.field == name] if self.faults else []

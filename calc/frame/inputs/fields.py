@@ -10,6 +10,7 @@ from typing import Any
 
 from .. import dates, log, units
 from ..book import Book, LogError
+from ..language import Several, Told, phrase, spoken, spoken_count
 from .said import LONGEST_TEXT, InputError
 
 Shelves = Mapping[str, Mapping[str, Any]]  # equipment records by kind and key
@@ -108,11 +109,24 @@ class Field:
         return schema
 
 
-WORDS: dict[str, tuple[str, Callable[[Any, Any], bool]]] = {
-    "above": ("more than", lambda value, limit: value > limit),
-    "at_least": ("at least", lambda value, limit: value >= limit),
-    "below": ("less than", lambda value, limit: value < limit),
-    "at_most": ("at most", lambda value, limit: value <= limit),
+HOLDS: dict[str, Callable[[Any, Any], bool]] = {
+    "above": lambda value, limit: value > limit,
+    "at_least": lambda value, limit: value >= limit,
+    "below": lambda value, limit: value < limit,
+    "at_most": lambda value, limit: value <= limit,
+}
+# What a limit says, by itself, and of a value that breaks it.
+ALLOWED = {
+    "above": "more than {limit}",
+    "at_least": "at least {limit}",
+    "below": "less than {limit}",
+    "at_most": "at most {limit}",
+}
+NOT_ALLOWED = {
+    "above": "“{typed}” is not allowed; it must be more than {limit}",
+    "at_least": "“{typed}” is not allowed; it must be at least {limit}",
+    "below": "“{typed}” is not allowed; it must be less than {limit}",
+    "at_most": "“{typed}” is not allowed; it must be at most {limit}",
 }
 
 
@@ -148,7 +162,7 @@ class Quantity(Field):
             return None
         if volts is None:
             raise InputError(
-                f"“{text}” is an energy; say the bank's voltage first, or write it in Ah"
+                "“{text}” is an energy; say the bank's voltage first, or write it in Ah", text=text
             )
         return units.parse(text, "Wh") / volts
 
@@ -161,12 +175,12 @@ class Quantity(Field):
         return units.text(value, self.unit, system)
 
     def limits(self) -> dict[str, str | Other]:
-        found = {word: getattr(self, word) for word in WORDS}
+        found = {word: getattr(self, word) for word in HOLDS}
         return {word: limit for word, limit in found.items() if limit is not None}
 
     def schema(self, shelves: Shelves = NO_SHELVES) -> dict[str, Any]:
         limits = {word: limit for word, limit in self.limits().items() if isinstance(limit, str)}
-        told = [f"{WORDS[word][0]} {limit}" for word, limit in limits.items()]
+        told = [ALLOWED[word].format(limit=limit) for word, limit in limits.items()]
         schema = self._described({"type": ["string", "number"]})
         schema["x-unit"] = self.unit
         if told:
@@ -174,6 +188,10 @@ class Quantity(Field):
         if self.default:
             schema["examples"] = [self.default]
         return schema
+
+
+def _hint(near: Sequence[str]) -> Told:
+    return Several((phrase("did you mean “{word}”?", word=near[0]), " "), "") if near else ""
 
 
 @dataclass
@@ -186,7 +204,11 @@ class Whole(Field):
     def read(self, text: str) -> int:
         number, rest = units.split_number(text)
         if rest or number != int(number):
-            raise InputError(f"“{text}” is not a whole number, such as {self.at_least + 1}")
+            raise InputError(
+                "“{text}” is not a whole number, such as {example}",
+                text=text,
+                example=self.at_least + 1,
+            )
         return int(number)
 
     def limits(self) -> dict[str, int]:
@@ -212,14 +234,18 @@ class Choice(Field):
             if wanted.lower() in (name.lower(), label.lower()):
                 return name
         near = difflib.get_close_matches(wanted.lower(), self.choices, 1)
-        hint = f"did you mean “{near[0]}”? " if near else ""
-        raise InputError(f"“{text}” is not one of the choices; {hint}allowed: {self._list()}")
+        raise InputError(
+            "“{text}” is not one of the choices; {hint}allowed: {choices}",
+            text=text,
+            hint=_hint(near),
+            choices=self._list(),
+        )
 
     def _list(self) -> str:
         return ", ".join(self.choices)
 
     def shown(self, value: str, system: str = "metric") -> str:
-        return units.in_system(self.choices.get(value, value), system)
+        return units.in_system(spoken(self.choices.get(value, value)), system)
 
     def schema(self, shelves: Shelves = NO_SHELVES) -> dict[str, Any]:
         return self._described({"type": "string", "enum": list(self.choices)})
@@ -235,10 +261,13 @@ class YesNo(Field):
             return True
         if word in ("no", "false", "0", "off", "n"):
             return False
-        raise InputError(f"“{text}” is neither yes nor no")
+        raise InputError("“{text}” is neither yes nor no", text=text)
 
     def write(self, value: bool, system: str = "metric") -> str:
         return "yes" if value else "no"
+
+    def shown(self, value: bool, system: str = "metric") -> str:
+        return spoken(self.write(value, system))
 
     def schema(self, shelves: Shelves = NO_SHELVES) -> dict[str, Any]:
         return self._described({"type": ["boolean", "string"]})
@@ -270,7 +299,9 @@ class Text(Field):
     def read(self, text: str) -> str:
         line = " ".join(text.split())
         if len(line) > self.longest:
-            raise InputError(f"is {len(line)} characters long; at most {self.longest} are allowed")
+            raise InputError(
+                "is {n} characters long; at most {most} are allowed", n=len(line), most=self.longest
+            )
         return line
 
     def schema(self, shelves: Shelves = NO_SHELVES) -> dict[str, Any]:
@@ -291,10 +322,10 @@ class Date(Field):
             day = datetime.date.fromisoformat(text.strip())
         except ValueError:
             raise InputError(
-                f"“{text}” is not a date; write it as year-month-day, 2026-05-31"
+                "“{text}” is not a date; write it as year-month-day, 2026-05-31", text=text
             ) from None
         if not 1970 <= day.year < 2200:
-            raise InputError(f"“{text}” lies outside the years 1970 to 2199")
+            raise InputError("“{text}” lies outside the years 1970 to 2199", text=text)
         return day
 
     def write(self, value: datetime.date, system: str = "metric") -> str:
@@ -322,7 +353,7 @@ class Log(Field):
             lines = self.book.read(text)
             self.book.check(lines)
         except LogError as error:
-            raise InputError(str(error)) from None
+            raise InputError(error.told) from None
         return lines
 
     def write(self, value: tuple[Any, ...], system: str = "metric") -> str:
@@ -330,15 +361,15 @@ class Log(Field):
 
     def shown(self, value: tuple[Any, ...] | None, system: str = "metric") -> str:
         if not value:
-            return "empty"
-        lines = "1 line" if len(value) == 1 else f"{len(value)} lines"
-        return f"{lines}, the last of {dates.told(value[-1][0])}"
+            return spoken("empty")
+        one, many = "{n} line, the last of {day}", "{n} lines, the last of {day}"
+        return spoken_count(len(value), one, many, day=dates.told(value[-1][0]))
 
     def schema(self, shelves: Shelves = NO_SHELVES) -> dict[str, Any]:
         return self._described({"type": "string", "contentMediaType": "text/csv"})
 
 
-OWN_VALUES = "own values, else those of {}"  # of a record that the reader rates otherwise
+OWN_VALUES = "own values, else those of {values}"  # of a record that the reader rates otherwise
 NONE_LISTED = "none"  # what a boat sheet says of a record that the guide hasn't; a form says ""
 
 
@@ -378,14 +409,19 @@ class Record(Field):
             if record.name.lower() == key.lower():
                 return record
         near = difflib.get_close_matches(key, shelf, 1)
-        hint = f"did you mean “{near[0]}”? " if near else ""
-        raise InputError(f"no {self.kind} is called “{text}”; {hint}known: {', '.join(shelf)}")
+        raise InputError(
+            "no {kind} is called “{text}”; {hint}known: {names}",
+            kind=phrase(self.kind),
+            text=text,
+            hint=_hint(near),
+            names=", ".join(shelf),
+        )
 
     def write(self, value: Any, system: str = "metric") -> str:
         return "" if value is None else str(value.key)
 
     def shown(self, value: Any, system: str = "metric") -> str:
-        return self.others if value is None else str(value.name)
+        return spoken(self.others) if value is None else str(value.name)
 
     def schema(self, shelves: Shelves = NO_SHELVES) -> dict[str, Any]:
         return self._described({"type": "string", "enum": list(self.choices(shelves))})

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any, ClassVar, Self
 
 from .. import units
-from .fields import NO_SHELVES, WORDS, Field, Other, Quantity, Shelves, When
+from .fields import HOLDS, NO_SHELVES, Field, Other, Quantity, Shelves, When
 
 MOST_ROWS = 60
 
@@ -37,12 +37,12 @@ class Rows(Field):
 
 @dataclass(frozen=True)
 class Limit:
-    """One limit of a field's value: its words, the comparison, and what it is held against.
+    """One limit of a field's value: its name, the comparison, and what it is held against.
 
     `value` is the limit itself, or None where it is taken from another field.
     """
 
-    phrase: str
+    word: str
     holds: Callable[[Any, Any], bool]
     told: Any
     value: float | None
@@ -50,7 +50,7 @@ class Limit:
 
 def _limits(made: Field) -> tuple[Limit, ...]:
     return tuple(
-        Limit(*WORDS[word], limit, None if isinstance(limit, Other) else _limit(made, limit))
+        Limit(word, HOLDS[word], limit, None if isinstance(limit, Other) else _limit(made, limit))
         for word, limit in made.limits().items()
     )
 

@@ -7,21 +7,23 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from ..language import Said, Several, Told, lazily, phrase, spoken
+
 LONGEST_TEXT = 200
 
 
-class InputError(ValueError):
+class InputError(Said):
     """A text that a field cannot take; its message is a sentence for the reader."""
 
 
-class Refusal(ValueError):
+class Refusal(Said):
     """Raised by a calculator for values that are each allowed but make no sense together.
 
     `field` is the name of the field to mend; the message is a sentence for the reader.
     """
 
-    def __init__(self, field: str, sentence: str) -> None:
-        super().__init__(sentence)
+    def __init__(self, field: str, sentence: Told, /, **slots: object) -> None:
+        super().__init__(sentence, **slots)
         self.field = field
 
 
@@ -30,8 +32,16 @@ class Fault:
     """One thing wrong with what was typed: where, and a sentence that says what is allowed."""
 
     field: str
-    label: str
-    sentence: str
+    where: Told
+    told: Told
+
+    @property
+    def label(self) -> str:
+        return str(lazily(self.where))
+
+    @property
+    def sentence(self) -> str:
+        return str(lazily(self.told))
 
     def __str__(self) -> str:
         return f"{self.label}: {self.sentence}"
@@ -58,10 +68,11 @@ class Origin:
         """What a field's note says of it."""
         told = _ORIGINS[self.kind]
         if self.kind == "default":
-            return self.holder or told
-        if self.lead:
-            return f"from {self.holder}, in proportion to “{self.lead}”"
-        return told.format(self.holder)
+            return spoken(self.holder or told)
+        lead = spoken(self.lead)
+        if self.kind == "record" and lead:
+            return spoken("from {holder}, in proportion to “{lead}”", holder=self.holder, lead=lead)
+        return spoken(told, holder=self.holder, lead=lead)
 
 
 _ORIGINS = {
@@ -69,14 +80,14 @@ _ORIGINS = {
     "sheet": "boat sheet",
     "clock": "today, by this device",
     "example": "example",
-    "boat": "{}",
-    "record": "from {}",
+    "boat": "{holder}",
+    "record": "from {holder}",
     "file": "record",
     "shelf": "from the equipment records",
     "default": "default",
-    "contradicted": "{} no longer, as you gave other values",
+    "contradicted": "{holder} no longer, as you gave other values",
     "absent": "not there, as nobody said that it is",
-    "usual": "usual, {}",
+    "usual": "usual, {holder} × “{lead}”",
     "none": "",
 }
 TYPED, SHEET, CLOCK, EXAMPLE = map(Origin, ("typed", "sheet", "clock", "example"))
@@ -88,7 +99,13 @@ def shortened(text: str, most: int = 60) -> str:
     return text if len(text) <= most else text[: most - 1] + "…"
 
 
-def nearest(word: str, words: Iterator[str] | Sequence[str] | Mapping[str, Any]) -> str:
+def nearest(word: str, words: Iterator[str] | Sequence[str] | Mapping[str, Any]) -> Told:
     """ " Did you mean ...?" for the nearest of words, or nothing."""
+    found = nearest_word(word, words)
+    return Several((" ", phrase("Did you mean “{word}”?", word=found)), "") if found else ""
+
+
+def nearest_word(word: str, words: Iterator[str] | Sequence[str] | Mapping[str, Any]) -> str:
+    """The nearest of words, "" where none is near."""
     found = difflib.get_close_matches(str(word)[:LONGEST_TEXT], list(words), 1, 0.55)
-    return f" Did you mean “{found[0]}”?" if found else ""
+    return found[0] if found else ""

@@ -13,15 +13,31 @@ from html import escape
 
 from ..guide import Calculator, Outcome
 from ..inputs import Bound, Field, Presence, Record, Rows
-from ..report import FITS, VERDICT_WORDS, Amount, Figure, Report, Table, Words, say
+from ..language import chosen, spoken
+from ..report import FITS, Amount, Figure, Report, Table, Words, say, verdict_word
 from . import card_font, html, pictures, svg
 from .papers import PAPERS, Paper
 from .qr import qr_code
+from .spaces import worded
 
 # What one sheet has room for; the page has the rest.
 MOST_REMEDIES = 4
 MOST_FIGURES = 7
 MOST_ROWS = 16
+MONTHS = (
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+)
 FRAME_UNIT = 7.2 * 25.4 / 72 / 12  # mm; a drawing's words of 12 units come out at 7.2 points
 
 
@@ -45,21 +61,26 @@ def card(
 
 def titled(title: str, imprint: Imprint) -> str:
     """The name of the file, which a browser proposes for a PDF too: the boat's first."""
-    return f"{imprint.boat}, {title}, card" if imprint.boat else f"{title}, card"
+    title = spoken(title)
+    if imprint.boat:
+        return spoken("{boat}, {title}, card", boat=imprint.boat, title=title)
+    return spoken("{title}, card", title=title)
 
 
 def pack(cards: Sequence[tuple[str, str, str]], imprint: Imprint, paper: str = "a5") -> str:
     """Several cards with a contents page; each is (title, verdict, card of `answer_card`)."""
     items = "".join(
-        f"<li>{html.shape(verdict) if verdict else ''}<span>{escape(title)}</span>"
-        f"<em>{escape(VERDICT_WORDS.get(verdict, ''))}</em></li>"
+        f"<li>{html.shape(verdict) if verdict else ''}<span>{escape(spoken(title))}</span>"
+        f"<em>{escape(verdict_word(verdict)) if verdict else ''}</em></li>"
         for title, verdict, _ in cards
     )
     contents = (
-        f'<article class="card contents"><header>{_imprint_line(imprint)}<h1>Reference cards</h1>'
+        f'<article class="card contents"><header>{_imprint_line(imprint)}<h1>{worded("Reference cards")}</h1>'
         f"</header><ol>{items}</ol>{_footer(imprint, '')}</article>"
     )
-    return page("Reference cards", [contents, *(card for _, _, card in cards)], PAPERS[paper])
+    return page(
+        spoken("Reference cards"), [contents, *(card for _, _, card in cards)], PAPERS[paper]
+    )
 
 
 def answer_card(
@@ -86,7 +107,7 @@ def answer_card(
             )
         )
     return (
-        f'<article class="{kind}"><header>{_imprint_line(imprint)}<h1>{escape(made.title)}</h1>'
+        f'<article class="{kind}"><header>{_imprint_line(imprint)}<h1>{escape(spoken(made.title))}</h1>'
         f'<p class="question">{html.words(made.question, system)}</p></header>{body}'
         f"{_inputs(outcome.bound, system)}{_footer(imprint, imprint.address)}</article>"
     )
@@ -108,14 +129,14 @@ def _imprint_line(imprint: Imprint) -> str:
 def _day(day: datetime.date | None) -> str:
     if day is None:
         return ""
-    months = "January February March April May June July August September October November December"
-    return f"{day.day} {months.split()[day.month - 1]} {day.year}"
+    month = spoken(MONTHS[day.month - 1])
+    return spoken("{day} {month} {year}", day=day.day, month=month, year=day.year)
 
 
 def _verdict(report: Report, system: str) -> str:
     return (
         f'<div class="verdict">{html.shape(report.verdict)}<p><strong>'
-        f"{escape(VERDICT_WORDS[report.verdict])}</strong> {html.words(report.reason(), system)}</p></div>"
+        f"{escape(verdict_word(report.verdict))}</strong> {html.words(report.reason(), system)}</p></div>"
     )
 
 
@@ -151,7 +172,7 @@ def _tables(report: Report, system: str) -> str:
             )
             body = "".join(_row(row, table.on_card, system) for row in rows)
             more = len(table.rows) - len(rows)
-            note = f"<p>and {more} more, on the page</p>" if more else ""
+            note = f"<p>{worded('and {n} more, on the page', n=str(more))}</p>" if more else ""
             parts.append(
                 f'<section><h2>{escape(say(table.title, system))}</h2><table class="listed"><thead><tr>{heads}</tr>'
                 f"</thead><tbody>{body}</tbody></table>{note}</section>"
@@ -187,9 +208,11 @@ def _figures(report: Report, system: str) -> str:
         for f in found
     )
     best = report.best_option()
-    of = f" ({say(best.name, system)})" if best else ""
+    title = spoken("Held against its limits")
+    if best:
+        title = f"{title} ({say(best.name, system)})"
     return (
-        f'<section><h2>Held against its limits{escape(of)}</h2><table class="figures"><tbody>{rows}'
+        f'<section><h2>{escape(title)}</h2><table class="figures"><tbody>{rows}'
         "</tbody></table></section>"
     )
 
@@ -204,7 +227,7 @@ def _options(report: Report, system: str) -> str:
     if not report.options:
         return ""
     items = "".join(
-        f"<li>{html.shape(o.verdict)}<p><b>{escape(say(o.name, system))}: {escape(VERDICT_WORDS[o.verdict])}.</b> "
+        f"<li>{html.shape(o.verdict)}<p><b>{escape(say(o.name, system))}: {escape(verdict_word(o.verdict))}.</b> "
         f"{html.words(o.reason(), system)}</p></li>"
         for o in report.options
     )
@@ -221,7 +244,7 @@ def _remedies(report: Report, system: str) -> str:
         return ""
     title = "What would make it fit" if report.verdict != FITS else "How far it reaches"
     items = "".join(f"<li>{words}</li>" for words in told)
-    return f'<section class="remedies"><h2>{title}</h2><ul>{items}</ul></section>'
+    return f'<section class="remedies"><h2>{worded(title)}</h2><ul>{items}</ul></section>'
 
 
 def _picture(report: Report, system: str) -> str:
@@ -245,7 +268,7 @@ def _cautions(report: Report, system: str) -> str:
         f"<li><strong>{html.words(c.title, system)}.</strong> {html.words(c.text, system)}</li>"
         for c in report.cautions
     )
-    return f'<section class="cautions"><h2>Before you touch it</h2><ul>{items}</ul></section>'
+    return f'<section class="cautions"><h2>{worded("Before you touch it")}</h2><ul>{items}</ul></section>'
 
 
 def _inputs(bound: Bound, system: str) -> str:
@@ -262,14 +285,21 @@ def _inputs(bound: Bound, system: str) -> str:
         if isinstance(made, Presence) and value and any(bound.own(n) for by in made.by for n in by):
             continue  # what is told of it tells that it is there
         shown = str(len(bound.rows[name])) if isinstance(made, Rows) else bound.shown(name, system)
-        (own if bound.origin(name).own else examples).append(f"{made.label}: {shown}")
-    rest = "else the guide's own values"
+        (own if bound.origin(name).own else examples).append(f"{spoken(made.label)}: {shown}")
+    rest = spoken("else the guide's own values")
     if own and examples:
-        words = f"Yours: {'; '.join(own)}. Example: {'; '.join(examples)}; {rest}."
+        words = spoken(
+            "Yours: {own}. Example: {example}; {rest}.",
+            own="; ".join(own),
+            example="; ".join(examples),
+            rest=rest,
+        )
     else:
         words = "; ".join([*own, *examples, rest]) + "."
     whose = "Computed for" if own else "Computed for the example"
-    return f'<section class="inputs"><h2>{escape(whose)}</h2><p>{escape(words)}</p></section>'
+    return (
+        f'<section class="inputs"><h2>{escape(spoken(whose))}</h2><p>{escape(words)}</p></section>'
+    )
 
 
 def _is_default(made: Field, bound: Bound) -> bool:
@@ -278,12 +308,13 @@ def _is_default(made: Field, bound: Bound) -> bool:
 
 def _footer(imprint: Imprint, address: str) -> str:
     code = qr_code(address) if address else ""
-    edition = f"Edition {imprint.edition}. " if imprint.edition else ""
-    back = f'<span class="address">{escape(address.partition("#")[0])}</span>' if address else ""
-    return (
-        f"<footer>{code}<p>{escape(edition)}An estimate from the values given; makers' instructions and "
-        f"the code that applies to your boat come first. {back}</p></footer>"
+    edition = spoken("Edition {edition}.", edition=imprint.edition) + " " if imprint.edition else ""
+    estimate = worded(
+        "An estimate from the values given; makers' instructions and the code that applies to your "
+        "boat come first."
     )
+    back = f'<span class="address">{escape(address.partition("#")[0])}</span>' if address else ""
+    return f"<footer>{code}<p>{escape(edition)}{estimate} {back}</p></footer>"
 
 
 def page(title: str, cards: Sequence[str], paper: Paper) -> str:
@@ -292,8 +323,10 @@ def page(title: str, cards: Sequence[str], paper: Paper) -> str:
     head = f"@page{{size:{paper.size};margin:{paper.margin}}}.card{{{columns}}}"
     if paper.columns > 1:
         head += _HALF_A_SHEET
+    language = escape(chosen.get().code, quote=True)
+    direction = ' dir="rtl"' if chosen.get().from_right else ""
     return (
-        '<!DOCTYPE html><html lang="en"><head><meta charset="utf-8">'
+        f'<!DOCTYPE html><html lang="{language}"{direction}><head><meta charset="utf-8">'
         '<meta name="viewport" content="width=device-width,initial-scale=1">'
         f"<title>{escape(title)}</title><style>{card_font.faces()}{_STYLE}{pictures.INK}{head}</style></head>"
         f"<body>{''.join(cards)}</body></html>\n"

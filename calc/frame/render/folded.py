@@ -5,6 +5,8 @@ from __future__ import annotations
 from html import escape
 
 from ..inputs import Bound, Date, Quantity, Rows, Text
+from ..language import spoken
+from .spaces import worded
 
 
 def folded_row(made: Rows, row: Bound, system: str, index: str, fields: str) -> str:
@@ -14,7 +16,7 @@ def folded_row(made: Rows, row: Bound, system: str, index: str, fields: str) -> 
         f'<details class="row folded" data-row{unfolded}>'
         f'<summary data-slot="row.{escape(made.name, quote=True)}.{index}">'
         f'{row_line(made, row, system)}</summary><div class="fields">{fields}</div>'
-        f'<button type="button" class="quiet" data-remove-row>Remove this {escape(made.one)}</button>'
+        f'<button type="button" class="quiet" data-remove-row>{worded("Remove this {one}", one=escape(spoken(made.one)))}</button>'
         "</details>"
     )
 
@@ -24,11 +26,11 @@ def row_line(made: Rows, row: Bound, system: str) -> str:
     it is wrong."""
     name, *rest = row.asks.fields.values()
     first = row.values.get(name.name)
-    title = name.shown(first, system) if first else f"a new {made.one}"
+    title = name.shown(first, system) if first else spoken("a new {one}", one=spoken(made.one))
     told = [
         field.shown(row.values[field.name], system)
         for field in rest[:3]
         if isinstance(field, (Quantity, Text, Date)) and row.values.get(field.name)
     ]
-    fault = ' <span class="fault">needs mending</span>' if row.faults else ""
+    fault = f' <span class="fault">{worded("needs mending")}</span>' if row.faults else ""
     return f"<b>{escape(title)}</b> <span>{escape(', '.join(told[:2]))}</span>{fault}"

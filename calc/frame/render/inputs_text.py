@@ -6,24 +6,26 @@ import textwrap
 
 from ..guide import Calculator, Guide
 from ..inputs import Choice, Field, Other, Quantity, Record, Rows, Whole, YesNo
+from ..inputs.fields import ALLOWED
+from ..language import spoken
 from .text import WIDTH
 
 
 def told(made: Calculator, guide: Guide) -> str:
     """All inputs of a calculator by group, as one would type them: name=default."""
-    parts = [textwrap.fill(f"{made.title}: {made.question}", WIDTH)]
+    parts = [textwrap.fill(f"{spoken(made.title)}: {spoken(made.question)}", WIDTH)]
     groups: dict[str, list[Field]] = {}
     for one in made.asks.fields.values():
         groups.setdefault("What decides" if one.open else one.group or "More", []).append(one)
     for name, members in groups.items():
-        parts.append("\n".join([name, *(_field(one, guide) for one in members)]))
+        parts.append("\n".join([spoken(name), *(_field(one, guide) for one in members)]))
     return "\n\n".join(parts) + "\n"
 
 
 def _field(made: Field, guide: Guide, indent: str = "  ") -> str:
     lines = [
         f"{indent}{_assigned(made)}",
-        _wrapped(f"{made.label}. {_allowed(made, guide)}", indent),
+        _wrapped(f"{spoken(made.label)}. {_allowed(made, guide)}", indent),
     ]
     if isinstance(made, Rows):
         for one in made.row.fields.values():
@@ -46,23 +48,20 @@ def _wrapped(words: str, indent: str) -> str:
 def _allowed(made: Field, guide: Guide) -> str:
     """Limits, unit and choices in words."""
     if isinstance(made, Choice):
-        return f"One of {', '.join(made.choices)}."
+        return spoken("One of {names}.", names=", ".join(made.choices))
     if isinstance(made, Record):
-        return f"One of {', '.join(guide.shelf(made.kind))}."
+        return spoken("One of {names}.", names=", ".join(guide.shelf(made.kind)))
     if isinstance(made, YesNo):
-        return "yes or no."
+        return spoken("yes or no.")
     if isinstance(made, Rows):
-        return f"A list of at most {made.most}; of each {made.one}:"
+        most, one = made.most, spoken(made.one)
+        return spoken("A list of at most {most}; of each {one}:", most=most, one=one)
     if not isinstance(made, (Quantity, Whole)):
         return ""
-    words = {
-        "above": "more than",
-        "at_least": "at least",
-        "below": "less than",
-        "at_most": "at most",
-    }
-    limits = [f"{words[word]} {_limit(limit)}" for word, limit in made.limits().items()]
-    unit = f"In {made.unit} or another unit. " if isinstance(made, Quantity) and made.unit else ""
+    limits = [spoken(ALLOWED[word], limit=_limit(limit)) for word, limit in made.limits().items()]
+    unit = ""
+    if isinstance(made, Quantity) and made.unit:
+        unit = spoken("In {unit} or another unit.", unit=made.unit) + " "
     allowed = ", ".join(limits)
     return f"{unit}{allowed[:1].upper()}{allowed[1:]}." if limits else unit.strip()
 

@@ -9,6 +9,8 @@ from typing import Any
 from .. import units
 from ..book import Book
 from ..columns import Column, Day, Hours, Measure, OneOf, Words
+from ..language import spoken
+from .spaces import named, worded
 
 _TYPED = '<input type="text" inputmode="decimal" autocomplete="off" '
 
@@ -16,20 +18,20 @@ _TYPED = '<input type="text" inputmode="decimal" autocomplete="off" '
 def log_tools(ident: str, book: Book[Any], listed: Sequence[str]) -> str:
     """The tools; `ident` is that of the field, `listed` are names to choose from."""
     cells = "".join(
-        f'<label class="log-{one.name}"><span>{escape(one.label)}</span>{_cell(ident, one)}</label>'
+        f'<label class="log-{one.name}"><span>{escape(spoken(one.label))}</span>{_cell(ident, one)}</label>'
         for one in book.columns
     )
     names = "".join(f'<option value="{escape(name, quote=True)}"></option>' for name in listed)
     if any(isinstance(one, Words) and one.listed for one in book.columns):
         cells += f'<datalist id="{ident}-tasks">{names}</datalist>'
     return (
-        f'<div class="log-tools" data-log-tools hidden><fieldset><legend>Add a line</legend>{cells}'
-        '<button type="button" value="add">Add it to the log</button></fieldset>'
-        '<p><button type="button" class="quiet" value="open">Open or merge a file</button> '
-        '<button type="button" class="quiet" value="csv">Save as CSV</button> '
-        '<button type="button" class="quiet" value="json">Save as JSON</button></p>'
+        f'<div class="log-tools" data-log-tools hidden><fieldset><legend>{worded("Add a line")}</legend>{cells}'
+        f'<button type="button" value="add">{worded("Add it to the log")}</button></fieldset>'
+        f'<p><button type="button" class="quiet" value="open">{worded("Open or merge a file")}</button> '
+        f'<button type="button" class="quiet" value="csv">{worded("Save as CSV")}</button> '
+        f'<button type="button" class="quiet" value="json">{worded("Save as JSON")}</button></p>'
         '<input type="file" hidden data-log-file accept=".csv,.txt,.json,text/csv,application/json" '
-        'aria-label="A log to merge">'
+        f'aria-label="{named("A log to merge")}">'
         '<p class="log-said" data-log-said role="status"></p></div>'
     )
 
@@ -41,7 +43,7 @@ def _cell(ident: str, column: Column) -> str:
         return f'<input type="date" {named}>'
     if isinstance(column, OneOf):
         options = "".join(
-            f'<option value="{key}">{escape(label)}</option>'
+            f'<option value="{key}">{escape(spoken(label))}</option>'
             for key, label in column.choices.items()
         )
         return f"<select {named}>{options}</select>"
@@ -66,5 +68,5 @@ def _units(column: Measure) -> str:
     )
     return (
         f'<select data-log-cell="{column.name}.unit" '
-        f'aria-label="unit of {escape(column.label, quote=True)}">{options}</select>'
+        f'aria-label="{named("unit of {label}", label=spoken(column.label))}">{options}</select>'
     )

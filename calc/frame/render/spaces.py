@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import re
-from functools import lru_cache
+from collections.abc import Sequence
+from functools import lru_cache, reduce
 from html import escape
 
 from .. import units
+from ..language import literal
 
 NO_BREAK = "\u00a0"
 NARROW = "\u202f"  # the same, narrow, as numbers are parted in print
@@ -32,6 +34,23 @@ def kept_together(text: str) -> str:
 def said(text: str) -> str:
     """A text for a page: escaped, its numbers kept together. Not for what a form's control holds."""
     return kept_together(escape(text))
+
+
+def worded(template: str, /, **parts: str) -> str:
+    """A sentence of ours for a page, in the language spoken; what stands in its slots is HTML."""
+    told = escape(literal(template), quote=False)
+    return told.format(**parts) if parts else told
+
+
+def named(template: str, /, **slots: str) -> str:
+    """A sentence of ours for an attribute, in the language spoken; its slots hold plain text."""
+    told = literal(template)
+    return escape(told.format(**slots) if slots else told, quote=True)
+
+
+def one_of(parts: Sequence[str]) -> str:
+    """Parts of HTML of which one will do: "this or that"."""
+    return reduce(lambda one, other: worded("{one} or {other}", one=one, other=other), parts)
 
 
 _BETWEEN_TAGS = re.compile(r">[^<]*\d[^<]*<")

@@ -11,6 +11,7 @@ from functools import lru_cache
 from html import escape
 
 from .. import units
+from ..language import spoken
 from ..report import Axis, Chart, Drawing, Mark, Series, Shape, say
 
 WIDTH, HEIGHT = 440, 300  # no larger, or a phone makes the words too small
@@ -103,7 +104,7 @@ class _Scale:
     def title(self) -> str:
         unit, label = units.pretty(self.symbol), say(self.axis.label)
         words = f"{label} ({unit})" if unit else label
-        return f"{words}, log scale" if self.axis.log else words
+        return spoken("{axis}, log scale", axis=words) if self.axis.log else words
 
 
 def chart(made: Chart, system: str = "metric", prefix: str = "") -> str:

@@ -9,22 +9,36 @@ import textwrap
 from collections.abc import Sequence
 
 from .. import units
-from ..report import FITS, VERDICT_WORDS, Amount, Figure, Line, Option, Report, Step, Table, say
+from ..language import spoken
+from ..report import (
+    FITS,
+    Amount,
+    Figure,
+    Line,
+    Option,
+    Report,
+    Step,
+    Table,
+    as_written,
+    say,
+    verdict_word,
+)
 
 WIDTH = 80
+CSV_HEADS = ("where", "what", "value", "unit", "limit", "limit is", "verdict")
 
 
 def figures_csv(made: Report) -> str:
     """The figures of a report as CSV for other programs (RFC 4180): plain numbers, unit beside."""
     out = io.StringIO()
     writer = csv.writer(out)
-    writer.writerow(["where", "what", "value", "unit", "limit", "limit is", "verdict"])
+    writer.writerow(list(map(spoken, CSV_HEADS)))
     groups = [("", made.figures), *((o.name, o.figures) for o in made.options)]
     for where, figures in groups:
         for f in figures:
             symbol = f.value.unit
             limit = "" if f.limit is None else _plain(f.limit)
-            state = VERDICT_WORDS[f.state] if f.limit is not None and f.decides else ""
+            state = verdict_word(f.state) if f.limit is not None and f.decides else ""
             writer.writerow(
                 [
                     _safe(say(where)),
@@ -32,7 +46,7 @@ def figures_csv(made: Report) -> str:
                     _plain(f.value),
                     symbol,
                     limit,
-                    f.limit_is if limit else "",
+                    spoken(f.limit_is) if limit else "",
                     state,
                 ]
             )
@@ -53,15 +67,15 @@ _SIGNS = {"fits": "[ok]", "tight": "[tight]", "fails": "[NO]", "unknown": "[?]"}
 
 def report(made: Report, system: str = "metric", working: bool = False) -> str:
     """The whole answer as text, with the steps of the working if asked for."""
-    parts = [_wrapped(f"{made.title}: {VERDICT_WORDS[made.verdict].upper()}")]
+    parts = [_wrapped(f"{say(made.title)}: {verdict_word(made.verdict).upper()}")]
     parts.append(_wrapped(made.reason().text(system)))
     parts += [_wrapped(h.text(system)) for h in made.headlines]
     parts += [_table(t, system) for t in made.tables if t.lead]
-    parts.append(_figures("Figures", made.figures, system))
+    parts.append(_figures(spoken("Figures"), made.figures, system))
     parts += [_option(o, system) for o in made.options]
     parts.append(_lines(_remedy_title(made.verdict), made.remedies, system))
     parts += [_table(t, system) for t in made.tables if not t.lead]
-    parts.append(_lines("Worth knowing", made.notes, system))
+    parts.append(_lines(spoken("Worth knowing"), made.notes, system))
     if working:
         parts.append(_working(made.steps, system))
     parts.append(_cautions(made, system))
@@ -78,14 +92,16 @@ def brief(made: Report, system: str = "metric") -> str:
     remedies = [*made.ways(FEW_REMEDIES)[0], *(r for way in ways for r in way.remedies)]
     told = list(dict.fromkeys(r.text(system) for r in remedies))[:FEW_REMEDIES]
     head = [
-        _wrapped(f"{made.title}: {VERDICT_WORDS[made.verdict].upper()}"),
+        _wrapped(f"{say(made.title)}: {verdict_word(made.verdict).upper()}"),
         _wrapped(made.reason().text(system)),
     ]
     if made.verdict != FITS and told:
-        head.append("\n".join(["What would make it fit", *(_wrapped(w, "  - ") for w in told)]))
+        head.append(
+            "\n".join([spoken("What would make it fit"), *(_wrapped(w, "  - ") for w in told)])
+        )
     names = "; ".join(say(c.title, system) for c in made.cautions)
-    foot = [_wrapped(f"Before you touch it: {names}.")] if names else []
-    foot.append("All of it: --full. With formulas and sources: --working. Inputs: --help.")
+    foot = [_wrapped(f"{spoken('Before you touch it')}: {names}.")] if names else []
+    foot.append(spoken("All of it: --full. With formulas and sources: --working. Inputs: --help."))
     room = LINES - 1 - _height([*head, *foot])
     middle: list[str] = []
     headlines = [_wrapped(h.text(system)) for h in made.headlines[:1]]
@@ -108,13 +124,13 @@ def _few_figures(made: Report, system: str, room: int) -> str:
     wanted = made.wanted_figures()
     found = {f.key: f for f in [*wanted, *nearest]}
     few = list(found.values())[: max(FEW_FIGURES, len(wanted) + 1)]
-    while few and _figures("Figures", few, system, False).count("\n") + 2 > room:
+    while few and _figures(spoken("Figures"), few, system, False).count("\n") + 2 > room:
         few.pop()
-    return _figures("Figures", few, system, False)
+    return _figures(spoken("Figures"), few, system, False)
 
 
 def _remedy_title(verdict: str) -> str:
-    return "How far it reaches" if verdict == FITS else "What would make it fit"
+    return spoken("How far it reaches" if verdict == FITS else "What would make it fit")
 
 
 def _wrapped(words: str, indent: str = "") -> str:
@@ -157,9 +173,9 @@ def _columns(rows: Sequence[Sequence[str]], sides: str, notes: Sequence[str] = (
 def _option(made: Option, system: str) -> str:
     parts = [
         _wrapped(
-            f"{_SIGNS[made.verdict]} {say(made.name, system)}: {VERDICT_WORDS[made.verdict]}. {made.reason().text(system)}"
+            f"{_SIGNS[made.verdict]} {say(made.name, system)}: {verdict_word(made.verdict)}. {made.reason().text(system)}"
         ),
-        _figures("  figures", made.figures, system),
+        _figures("  " + spoken("figures"), made.figures, system),
         _lines("  " + _remedy_title(made.verdict), made.remedies, system),
     ]
     return "\n".join(part for part in parts if part)
@@ -190,13 +206,13 @@ def _table(made: Table, system: str) -> str:
 
 
 def _working(steps: Sequence[Step], system: str) -> str:
-    out = ["Working"]
+    out = [spoken("Working")]
     for number, step in enumerate(steps, 1):
         put_in = ", ".join(f"{name} = {a.text(system)}" for name, a in step.where.items())
         out.append(f"  {number}. {say(step.label, system)}: {step.result.text(system)}")
         out.append(f"     {step.formula}")
-        out.append(_wrapped(f"with {put_in}", "     "))
-        out.append(_wrapped(f"Source: {say(step.source)}", "     "))
+        out.append(_wrapped(spoken("with {values}", values=put_in), "     "))
+        out.append(_wrapped(spoken("Source: {source}", source=as_written(step.source)), "     "))
         if step.note:
             out.append(_wrapped(say(step.note, system), "     "))
     return "\n".join(out)
@@ -205,6 +221,11 @@ def _working(steps: Sequence[Step], system: str) -> str:
 def _cautions(made: Report, system: str) -> str:
     if not made.cautions:
         return ""
-    return "Before you touch it\n" + "\n".join(
-        _wrapped(f"{say(c.title, system)}. {say(c.text, system)}", "  ! ") for c in made.cautions
+    return (
+        spoken("Before you touch it")
+        + "\n"
+        + "\n".join(
+            _wrapped(f"{say(c.title, system)}. {say(c.text, system)}", "  ! ")
+            for c in made.cautions
+        )
     )

@@ -7,26 +7,29 @@ import json
 from collections.abc import Mapping
 from html import escape
 
+from ..language import chosen, spoken
 from .papers import PAPERS
+from .spaces import named, worded
 
 _SYSTEMS = {"metric": "metric", "us": "US", "both": "both"}
 _MARKS = {".": "1.5", ",": "1,5"}
+_OWN_EXAMPLE, _A_FILE = "The page's own example.", "A boat's file"
 
 
 def settings(system: str) -> str:
     """How numbers are shown: the choice of units, and of the decimal mark."""
     return (
-        f'<div class="calc-units" data-tools role="group" aria-label="Units">Units {_choices("units", _SYSTEMS, system)}'
+        f'<div class="calc-units" data-tools role="group" aria-label="{named("Units")}">{worded("Units")} {_choices("units", _SYSTEMS, system)}'
         "</div>"
-        f'<div class="calc-units" data-tools role="group" aria-label="Decimal mark">Numbers '
-        f"{_choices('decimal', _MARKS, '.')}</div>"
+        f'<div class="calc-units" data-tools role="group" aria-label="{named("Decimal mark")}">'
+        f"{worded('Numbers')} {_choices('decimal', _MARKS, chosen.get().decimal_mark)}</div>"
     )
 
 
 def _choices(what: str, labels: Mapping[str, str], now: str) -> str:
     return "".join(
         f'<button type="button" data-{what}-choice value="{key}" '
-        f'aria-pressed="{str(key == now).lower()}">{label}</button>'
+        f'aria-pressed="{str(key == now).lower()}">{worded(label)}</button>'
         for key, label in labels.items()
     )
 
@@ -36,10 +39,11 @@ def whose(sheet_page: str) -> str:
     if not sheet_page:
         return '<p class="whose" data-whose></p>'
     address = escape(sheet_page, quote=True)
+    link = f'<a href="{address}">{worded("Describe your boat")}</a>'
     return (
-        f'<p class="whose" data-whose data-sheet-page="{address}">The page\'s own example. '
-        f'<span class="whose-invites"><a href="{address}">Describe your boat</a> once, and every page '
-        "answers for it.</span></p>"
+        f'<p class="whose" data-whose data-sheet-page="{address}">{worded(_OWN_EXAMPLE)} '
+        f'<span class="whose-invites">{worded("{link} once, and every page answers for it.", link=link)}'
+        "</span></p>"
     )
 
 
@@ -50,12 +54,14 @@ def keep_for_boat() -> str:
 
 def _card() -> str:
     papers = "".join(
-        f'<option value="{key}">{escape(paper.name)}</option>' for key, paper in PAPERS.items()
+        f'<option value="{key}">{escape(spoken(paper.name))}</option>'
+        for key, paper in PAPERS.items()
     )
+    choices = f"<select data-paper>{papers}</select>"
     return (
-        '<p><button type="button" value="print">Card: print, or save as PDF</button> '
-        '<button type="button" value="card">Card as a file</button> '
-        f"<label>on <select data-paper>{papers}</select></label></p>"
+        f'<p><button type="button" value="print">{worded("Card: print, or save as PDF")}</button> '
+        f'<button type="button" value="card">{worded("Card as a file")}</button> '
+        f"<label>{worded('on {paper}', paper=choices)}</label></p>"
         '<p class="keep-said" role="status" data-said></p>'
     )
 
@@ -64,20 +70,21 @@ def step_card(key: str, title: str) -> str:
     """The tools under a section of a page that is a card of its own; `key` is its heading's id."""
     return (
         f'<div class="keep step-card" role="group" data-tools data-step-card="{escape(key, quote=True)}" '
-        f'data-search-exclude aria-label="{escape(title, quote=True)}, as a card">{_card()}</div>'
+        f'data-search-exclude aria-label="{named("{title}, as a card", title=title)}">{_card()}</div>'
     )
 
 
 def share_and_keep() -> str:
     """The tools under an answer: its link, its card on a paper, its figures."""
     return (
-        '<div class="keep" role="group" data-tools data-keep data-search-exclude aria-label="Share and keep">'
-        "<h3>Share and keep</h3>"
-        '<p><button type="button" value="link">Copy a link to this answer</button> '
-        '<button type="button" value="text">Copy the figures</button> '
-        '<button type="button" value="csv">Figures as CSV</button></p>'
+        '<div class="keep" role="group" data-tools data-keep data-search-exclude '
+        f'aria-label="{named("Share and keep")}"><h3>{worded("Share and keep")}</h3>'
+        f'<p><button type="button" value="link">{worded("Copy a link to this answer")}</button> '
+        f'<button type="button" value="text">{worded("Copy the figures")}</button> '
+        f'<button type="button" value="csv">{worded("Figures as CSV")}</button></p>'
         f"{_card()}"
-        '<textarea readonly hidden data-by-hand rows="3" aria-label="To copy by hand"></textarea>'
+        f'<textarea readonly hidden data-by-hand rows="3" aria-label="{named("To copy by hand")}">'
+        "</textarea>"
         "</div>"
     )
 
@@ -87,7 +94,8 @@ def try_it(texts: Mapping[str, str], told: str) -> str:
     filled = escape(json.dumps(texts, ensure_ascii=False, sort_keys=True), quote=True)
     return (
         f'<button type="button" class="quiet try" data-tools data-try="{filled}" '
-        f'data-told="{escape(told, quote=True)}" aria-label="Try it: {escape(told, quote=True)}">Try it</button>'
+        f'data-told="{escape(told, quote=True)}" aria-label="{named("Try it: {way}", way=told)}">'
+        f"{worded('Try it')}</button>"
     )
 
 
@@ -95,7 +103,7 @@ def tried() -> str:
     """Stands over an answer to what was only tried, with the way back."""
     return (
         '<p class="tried" data-tried hidden><span role="status"></span> '
-        '<button type="button" class="quiet" data-undo-try>Undo</button></p>'
+        f'<button type="button" class="quiet" data-undo-try>{worded("Undo")}</button></p>'
     )
 
 
@@ -103,7 +111,7 @@ def picture(key: str) -> str:
     """The tool under a chart or drawing."""
     return (
         '<p class="picture-tools" data-tools><button type="button" class="quiet" data-picture-svg '
-        f'value="{escape(key, quote=True)}">Download as SVG</button></p>'
+        f'value="{escape(key, quote=True)}">{worded("Download as SVG")}</button></p>'
     )
 
 
@@ -111,7 +119,8 @@ def unsay(label: str) -> str:
     """Takes a list of the boat sheet back; shown when there is something to take back."""
     return (
         ' <button type="button" class="quiet" data-unsay hidden '
-        f'aria-label="Back to not said: {escape(label, quote=True)}">Back to “not said”</button>'
+        f'aria-label="{named("Back to not said: {label}", label=spoken(label))}">'
+        f"{worded('Back to “not said”')}</button>"
     )
 
 
@@ -119,13 +128,14 @@ def boat_sheet() -> str:
     """The tools over the boat sheet: which boat, its file, and ways to begin again."""
     return (
         '<div class="sheet-tools" data-tools data-sheet-tools data-search-exclude>'
-        "<label>Boat <select data-boats></select></label> "
-        '<button type="button" value="another">Another boat</button> '
-        '<button type="button" value="save">Save as a file</button> '
-        '<button type="button" value="open">Open a file</button>'
-        '<input type="file" accept=".json,.toml,.txt,application/json" hidden data-boat-file aria-label="A boat\'s file"> '
-        '<button type="button" value="clear">Empty this sheet</button> '
-        '<button type="button" value="remove">Remove this boat</button>'
+        f"<label>{worded('Boat')} <select data-boats></select></label> "
+        f'<button type="button" value="another">{worded("Another boat")}</button> '
+        f'<button type="button" value="save">{worded("Save as a file")}</button> '
+        f'<button type="button" value="open">{worded("Open a file")}</button>'
+        '<input type="file" accept=".json,.toml,.txt,application/json" hidden data-boat-file '
+        f'aria-label="{named(_A_FILE)}"> '
+        f'<button type="button" value="clear">{worded("Empty this sheet")}</button> '
+        f'<button type="button" value="remove">{worded("Remove this boat")}</button>'
         f'{said()}<p class="sheet-said" role="status" data-forgets></p></div>'
     )
 

@@ -9,6 +9,7 @@ from fractions import Fraction
 
 import pint
 
+from ..language import Said, phrase
 from .table import TABLE
 
 _registry: pint.UnitRegistry[float] = pint.UnitRegistry(cache_folder=None)
@@ -16,7 +17,7 @@ for _line in ("shaft_revolution = [revolution]", "sound_level = [sound_level]", 
     _registry.define(_line)
 
 
-class UnitError(ValueError):
+class UnitError(Said):
     """A value that cannot be read; its text is a sentence for the reader."""
 
 
@@ -105,5 +106,10 @@ def by_pint(text: str, kind: Kind) -> Unit | None:
     if kind.name in ("temperature", "ratio", "number") or (
         parsed.dimensionality != measured.dimensionality
     ):
-        raise UnitError(f"“{text}” does not measure {kind.asked}; write it like {kind.example}")
+        raise UnitError(
+            "“{text}” does not measure {asked}; write it like {example}",
+            text=text,
+            asked=phrase(kind.asked),
+            example=phrase(kind.example),
+        )
     return Unit(text, kind.name, float(parsed.to_base_units().magnitude))

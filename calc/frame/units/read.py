@@ -7,6 +7,7 @@ import math
 import re
 from functools import lru_cache
 
+from ..language import phrase
 from .known import KIND_OF, KINDS, UNITS, Kind, Unit, UnitError, by_pint, unit
 from .spellings import ALIASES, LOCAL_ALIASES
 
@@ -42,17 +43,18 @@ def _plain_digits(body: str, typed: str) -> str:
         decimal = max(",", ".", key=body.rfind)
         other = "." if decimal == "," else ","
         if body.count(decimal) > 1:
-            raise UnitError(f"“{typed}” has more than one decimal mark")
+            raise UnitError("“{typed}” has more than one decimal mark", typed=typed)
         return body.replace(other, "").replace(decimal, ".")
     if commas > 1 or (commas == 1 and re.fullmatch(r"[1-9]\d{0,2},\d{3}", body)):
         if not re.fullmatch(r"\d{1,3}(,\d{3})+", body):
             raise UnitError(
-                f"“{typed}” is not a number: its commas fit neither thousands nor decimals"
+                "“{typed}” is not a number: its commas fit neither thousands nor decimals",
+                typed=typed,
             )
         return body.replace(",", "")
     if points > 1:
         if not re.fullmatch(r"\d{1,3}(\.\d{3})+", body):
-            raise UnitError(f"“{typed}” has more than one decimal point")
+            raise UnitError("“{typed}” has more than one decimal point", typed=typed)
         return body.replace(".", "")
     return body.replace(",", ".")
 
@@ -80,15 +82,15 @@ def split_number(text: str) -> tuple[float, str]:
         ].strip()
     found = _NUMBER.match(typed)
     if not found:
-        raise UnitError(f"“{typed}” does not begin with a number")
+        raise UnitError("“{typed}” does not begin with a number", typed=typed)
     sign, body, exponent = found.groups()
     digits = _plain_digits(body, typed)
     try:
         number = float(unsigned(sign) + digits + unsigned(exponent))
     except ValueError:
-        raise UnitError(f"“{typed}” is not a number") from None
+        raise UnitError("“{typed}” is not a number", typed=typed) from None
     if not math.isfinite(number) or abs(number) > LARGEST:
-        raise UnitError(f"“{typed}” is too large a number to mean anything here")
+        raise UnitError("“{typed}” is too large a number to mean anything here", typed=typed)
     return number, typed[found.end() :].strip()
 
 
@@ -102,7 +104,7 @@ def find_unit(text: str, kind: str) -> Unit:
         return Unit(watts, kind, UNITS[kind, _WATTS_FOR_VA[watts]].factor)
     if _GALLONS.match(text) and any("gal" in symbol for symbol in wanted.units):
         raise UnitError(
-            f"“{text}” could be US or imperial gallons; write “US {text}” or “imp {text}”"
+            "“{text}” could be US or imperial gallons; write “US {text}” or “imp {text}”", text=text
         )
     local = LOCAL_ALIASES.get(kind, {})
     tries = (
@@ -121,8 +123,11 @@ def find_unit(text: str, kind: str) -> Unit:
     for symbol in tries:
         if symbol in KIND_OF:
             raise UnitError(
-                f"“{text}” measures {KINDS[KIND_OF[symbol]].asked}, but {wanted.asked} is asked "
-                f"for, such as {wanted.example}"
+                "“{text}” measures {measured}, but {asked} is asked for, such as {example}",
+                text=text,
+                measured=phrase(KINDS[KIND_OF[symbol]].asked),
+                asked=phrase(wanted.asked),
+                example=phrase(wanted.example),
             )
     return _ask_pint(text, wanted)
 
@@ -138,10 +143,13 @@ def _ask_pint(text: str, wanted: Kind) -> Unit:
     if found is None:
         spelled = [*wanted.units, *(a for a, s in ALIASES.items() if s in wanted.units)]
         near = difflib.get_close_matches(text.lower(), spelled, 1, 0.5)
-        hint = f"; did you mean “{near[0]}”?" if near else ""
         raise UnitError(
-            f"“{text}” is not a unit this page knows{hint} "
-            f"({wanted.asked} is asked for, such as {wanted.example})"
+            "“{text}” is not a unit this page knows{hint} ({asked} is asked for, such as "
+            "{example})",
+            text=text,
+            hint=phrase("; did you mean “{word}”?", word=near[0]) if near else "",
+            asked=phrase(wanted.asked),
+            example=phrase(wanted.example),
         )
     return found
 
@@ -231,7 +239,7 @@ def parse(text: str, symbol: str, kind: str | None = None) -> float:
     found = find_unit(rest, usual.kind) if rest else usual
     value = number * found.factor + found.offset
     if usual.kind == "temperature" and value < 0:
-        raise UnitError(f"“{text.strip()}” is below absolute zero")
+        raise UnitError("“{text}” is below absolute zero", text=text.strip())
     return value
 
 
@@ -243,6 +251,6 @@ def parse_any(text: str) -> float:
     number, rest = split_number(text)
     symbol = rest if rest in KIND_OF else ALIASES.get(rest, ALIASES.get(rest.lower(), rest))
     if symbol not in KIND_OF:
-        raise UnitError(f"“{text}” has no unit that is known here")
+        raise UnitError("“{text}” has no unit that is known here", text=text)
     found = unit(symbol)
     return number * found.factor + found.offset

@@ -8,6 +8,7 @@ from contextvars import ContextVar
 from functools import lru_cache
 
 from ...rounding import rounded
+from ..language import term
 from .known import unit
 from .table import US_TWIN
 
@@ -63,9 +64,13 @@ def join(number: str, symbol: str) -> str:
     return number + ("" if symbol in _UNSPACED else " ") + pretty(symbol)
 
 
-@lru_cache(maxsize=256)
 def pretty(symbol: str) -> str:
-    """A unit symbol as printed: "m3/h" -> "m³/h"."""
+    """A unit symbol as printed: "m3/h" -> "m³/h"; one that is a word, in the language spoken."""
+    return term(_pretty(symbol))
+
+
+@lru_cache(maxsize=256)
+def _pretty(symbol: str) -> str:
     if symbol == "Δ°F":
         return "°F difference"
     return re.sub(r"(?<=[a-zA-Z])([23])(?![\d])", lambda m: "²³"[int(m[1]) - 2], symbol)

@@ -9,11 +9,11 @@ from html import escape
 from ...cautions import Caution
 from ...guide import Outcome
 from ...inputs import Bound, Fault, Field, Rows
+from ...language import ENGLISH, chosen, spoken, spoken_count
 from ...report import (
     FITS,
     UNASKED,
     UNKNOWN,
-    VERDICT_WORDS,
     Download,
     Figure,
     Line,
@@ -21,10 +21,12 @@ from ...report import (
     Step,
     Table,
     Words,
+    as_written,
     say,
+    verdict_word,
 )
 from .. import mathml
-from ..spaces import said
+from ..spaces import one_of, said, worded
 from .figures import bullets, figures_table, option, remedies, wanted
 from .parts import LIVE, id_of, shape, stale, words
 from .pictures import one_picture
@@ -44,23 +46,28 @@ def answer(outcome: Outcome, system: str = "metric", prefix: str = "") -> str:
 def _not_asked(outcome: Outcome, prefix: str) -> str:
     """In place of a verdict: the questions that settle it, each linked to its field."""
     items = "".join(f"<li>{questions(outcome, row, prefix)}</li>" for row in outcome.lacks)
-    count = len(outcome.lacks)
-    told = "One more fact decides" if count == 1 else f"{count} more facts decide"
+    told = spoken_count(
+        len(outcome.lacks),
+        "One more fact decides about your boat.",
+        "{n} more facts decide about your boat.",
+    )
     return (
         f'<div class="verdict verdict-{UNASKED}"><div {LIVE}><p class="verdict-word">'
-        f"{shape(UNASKED)}<strong>{said(VERDICT_WORDS[UNASKED])}</strong></p>"
-        f'<p class="verdict-reason">{told} about your boat.</p></div>{stale(prefix)}</div>'
-        f'<div class="questions"><h3>Say this first</h3><ul>{items}</ul></div>'
+        f"{shape(UNASKED)}<strong>{said(verdict_word(UNASKED))}</strong></p>"
+        f'<p class="verdict-reason">{said(told)}</p></div>{stale(prefix)}</div>'
+        f'<div class="questions"><h3>{worded("Say this first")}</h3><ul>{items}</ul></div>'
     )
 
 
 def questions(outcome: Outcome, row: Sequence[str], prefix: str) -> str:
     """What one group of questions asks, each linked to its field."""
     fields = outcome.bound.asks.fields
-    return " or ".join(
-        f'<a href="#{id_of(prefix, name)}" data-question="{escape(name, quote=True)}">'
-        f"{said(fields[name].label)}</a>"
-        for name in row
+    return one_of(
+        [
+            f'<a href="#{id_of(prefix, name)}" data-question="{escape(name, quote=True)}">'
+            f"{said(spoken(fields[name].label))}</a>"
+            for name in row
+        ]
     )
 
 
@@ -70,11 +77,14 @@ def faults(found: Sequence[Fault], prefix: str = "") -> str:
         f'<li><a href="#{id_of(prefix, f.field)}">{said(f.label)}</a>: {said(f.sentence)}</li>'
         for f in found
     )
-    many = "One value needs" if len(found) == 1 else f"{len(found)} values need"
+    told = spoken_count(
+        len(found),
+        "One value needs mending before this can be answered.",
+        "{n} values need mending before this can be answered.",
+    )
     return (
         f'<div class="verdict verdict-faults"><div {LIVE}><p class="verdict-word">{shape(UNKNOWN)}'
-        f'<strong>not yet</strong></p><p class="verdict-reason">{many} mending before this can be '
-        f'answered.</p></div>{stale(prefix)}</div><ul class="faults">{items}</ul>'
+        f'<strong>{worded("not yet")}</strong></p><p class="verdict-reason">{said(told)}</p></div>{stale(prefix)}</div><ul class="faults">{items}</ul>'
     )
 
 
@@ -118,12 +128,14 @@ def report(
 FEW_WAYS = 3  # remedies that stand open
 
 
-def _fold(key: str, name: str, line: str, body: str, opened: bool = False) -> str:
+def _fold(
+    key: str, name: Words, line: str, body: str, opened: bool = False, system: str = "metric"
+) -> str:
     """A part under its heading that can be folded, with what is inside told in a line."""
     state = " open" if opened else ""
     return (
         f'<details class="fold" data-key="fold-{escape(key, quote=True)}"{state}><summary>'
-        f'<span class="fold-name">{said(name)}</span> <span class="fold-line">{said(line)}</span>'
+        f'<span class="fold-name">{words(name, system)}</span> <span class="fold-line">{said(line)}</span>'
         f"</summary>{body}</details>"
     )
 
@@ -133,14 +145,15 @@ def _fold_figures(found: Sequence[Figure], system: str) -> str:
         return ""
     told = [f"{say(f.label, system)} {f.value.text(system)}" for f in found[:3]]
     line = f"{len(found)}: {' · '.join(told)}"
-    return _fold("figures", "Figures and limits", line, figures_table(found, system, "Figures"))
+    caption = spoken("Figures")
+    return _fold("figures", "Figures and limits", line, figures_table(found, system, caption))
 
 
 def _fold_options(made: Report, system: str) -> str:
     if not made.options:
         return ""
     best = made.best_option()
-    told = [f"{say(o.name, system)}: {VERDICT_WORDS[o.verdict]}" for o in made.options]
+    told = [f"{say(o.name, system)}: {verdict_word(o.verdict)}" for o in made.options]
     body = "".join(option(o, system, o is best) for o in made.options)
     return _fold("options", "Each way by itself", " · ".join(told), body)
 
@@ -165,9 +178,9 @@ def _fold_table(made: Table, system: str) -> str:
     place = 1 if made.steps else 0  # behind the step's number
     cells = [row[place] for row in made.rows[:4]]
     firsts = [c if isinstance(c, str) else c.text(system) for c in cells]
-    line = f"{len(made.rows)}: {' · '.join(firsts)}" if firsts else "nothing"
-    name, body = say(made.title, system), table(made, system)
-    return _fold(f"table-{made.key}", name, line, body, opened=made.steps)
+    line = f"{len(made.rows)}: {' · '.join(firsts)}" if firsts else spoken("nothing")
+    body = table(made, system)
+    return _fold(f"table-{made.key}", made.title, line, body, made.steps, system)
 
 
 def _fold_notes(notes: Sequence[Line], system: str) -> str:
@@ -189,7 +202,7 @@ def _download(made: Download) -> str:
     return (
         f'<li><a download="{escape(made.name, quote=True)}" data-download="{escape(made.key, quote=True)}" '
         f'href="data:{escape(made.media_type, quote=True)};charset=utf-8;base64,{body}">'
-        f"{said(made.label)}</a> <small>{said(made.name)}</small></li>"
+        f"{said(spoken(made.label))}</a> <small>{said(made.name)}</small></li>"
     )
 
 
@@ -199,7 +212,7 @@ def _whose(bound: Bound | None) -> str:
         return ""
     changed = any(origin.own for origin in bound.origins.values())
     told = "The example’s boat, with what you changed" if changed else "The example’s boat"
-    return f'<p class="verdict-for">{told}</p>'
+    return f'<p class="verdict-for">{worded(told)}</p>'
 
 
 def _assumed(bound: Bound | None, system: str) -> str:
@@ -209,7 +222,7 @@ def _assumed(bound: Bound | None, system: str) -> str:
     unsaid = bound.unsaid  # found anew each time it is asked for
     fields = [made for name, made in bound.asks.fields.items() if name in unsaid]
     told = [
-        f"<li>{said(made.label)}: {said(bound.shown(made.name, system))}"
+        f"<li>{said(spoken(made.label))}: {said(bound.shown(made.name, system))}"
         f"{_origin_told(bound, made)}</li>"
         for made in fields
         if not isinstance(made, Rows) and bound.values.get(made.name) is not None
@@ -217,7 +230,7 @@ def _assumed(bound: Bound | None, system: str) -> str:
     if not told:
         return ""
     return (
-        '<details class="assumed" data-key="assumed"><summary>Assumed, as you have not said it '
+        f'<details class="assumed" data-key="assumed"><summary>{worded("Assumed, as you have not said it")} '
         f"({len(told)})</summary><ul>{''.join(told)}</ul></details>"
     )
 
@@ -232,9 +245,9 @@ def _verdict(verdict: str, reason: Line, system: str, prefix: str, whose: str = 
     place = id_of(prefix, "in-full")
     return (
         f'<div class="verdict verdict-{verdict}"><div {LIVE}><p class="verdict-word">'
-        f"{shape(verdict)}<strong>{said(VERDICT_WORDS[verdict])}</strong></p>{whose}"
+        f"{shape(verdict)}<strong>{said(verdict_word(verdict))}</strong></p>{whose}"
         f'<p class="verdict-reason">{words(reason, system)}</p></div>'
-        f'<a class="to-answer" href="#{place}">Answer</a>{stale(prefix)}</div>'
+        f'<a class="to-answer" href="#{place}">{worded("Answer")}</a>{stale(prefix)}</div>'
         f'<span class="answer-place" id="{place}"></span>'
     )
 
@@ -244,7 +257,7 @@ def _working(steps: Sequence[Step], system: str) -> str:
         return ""
     items = "".join(_step(s, system) for s in steps)
     return (
-        '<details class="working" data-key="working"><summary>The working, step by step'
+        f'<details class="working" data-key="working"><summary>{worded("The working, step by step")}'
         f" ({len(steps)})</summary><ol>{items}</ol></details>"
     )
 
@@ -256,8 +269,14 @@ def _step(made: Step, system: str) -> str:
         f'<li><p class="step-label">{words(made.label, system)}</p><p class="formula" tabindex="0">'
         f"{mathml.formula(made.formula)} {mathml.with_numbers(made.formula, numbers)} "
         f"<b>= {said(made.result.text(system))}</b></p>{note}"
-        f'<p class="source">{words(made.source, "metric")}</p></li>'
+        f'<p class="source"{_in_english()}>{said(as_written(made.source))}</p></li>'
     )
+
+
+def _in_english() -> str:
+    """The mark of what stays as it is written where another language is spoken: works that are
+    cited."""
+    return "" if chosen.get() is ENGLISH else ' lang="en"'
 
 
 def _sources(found: Sequence[str]) -> str:
@@ -265,8 +284,8 @@ def _sources(found: Sequence[str]) -> str:
         return ""
     items = "".join(f"<li>{said(s)}</li>" for s in found)
     return (
-        f'<details class="sources" data-key="sources"><summary>Sources ({len(found)})</summary>'
-        f"<ul>{items}</ul></details>"
+        f'<details class="sources" data-key="sources"><summary>{worded("Sources")} ({len(found)})'
+        f"</summary><ul{_in_english()}>{items}</ul></details>"
     )
 
 
@@ -278,4 +297,6 @@ def cautions(found: Sequence[Caution], system: str) -> str:
         f"<li><strong>{words(c.title, system)}.</strong> {words(c.text, system)}</li>"
         for c in found
     )
-    return f'<aside class="cautions"><h3>Before you touch it</h3><ul>{items}</ul></aside>'
+    return (
+        f'<aside class="cautions"><h3>{worded("Before you touch it")}</h3><ul>{items}</ul></aside>'
+    )

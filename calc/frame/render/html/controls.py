@@ -23,8 +23,9 @@ from ...inputs import (
     Whole,
     YesNo,
 )
+from ...language import spoken
 from ..log_tools import log_tools
-from ..spaces import said
+from ..spaces import named, said, worded
 from .parts import words
 
 
@@ -90,7 +91,7 @@ def _log_control(made: Log, bound: Bound, attributes: str, now: str) -> str:
     tasks = [str(row.values.get("name") or "") for row in bound.rows.get(made.jobs, [])]
     return (
         f"{log_tools(ident, made.book, [task for task in tasks if task])}"
-        f'<details class="log-text" data-key="{ident}-text"><summary>The log, line by line</summary>'
+        f'<details class="log-text" data-key="{ident}-text"><summary>{worded("The log, line by line")}</summary>'
         f'<textarea rows="8" spellcheck="false" autocomplete="off" {attributes}>\n{escape(now)}'
         "</textarea></details>"
     )
@@ -133,7 +134,7 @@ def _unit_select(made: Quantity, unit: str, name: str) -> str:
     )
     return (
         f'<select name="{escape(name, quote=True)}.unit" '
-        f'aria-label="unit of {escape(made.label, quote=True)}">{options}</select>'
+        f'aria-label="{named("unit of {label}", label=spoken(made.label))}">{options}</select>'
     )
 
 

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from html import escape
 
-from ...report import FITS, VERDICT_WORDS, Figure, Line, Option, Remedy, say
+from ...language import spoken
+from ...report import FITS, Figure, Line, Option, Remedy, say, verdict_word
 from .. import tools
-from ..spaces import said
+from ..spaces import said, worded
 from .parts import shape, words
 
 
@@ -28,10 +29,10 @@ def figures_table(found: Sequence[Figure], system: str, caption: str) -> str:
     rows = "".join(_figure(f, system) for f in found)
     return (
         f'<table class="figures" role="table"><caption>{said(caption)}</caption>'
-        '<thead role="rowgroup"><tr role="row"><th scope="col" role="columnheader">What</th>'
-        '<th scope="col" role="columnheader" class="num">Value</th>'
-        '<th scope="col" role="columnheader" class="num">Limit</th>'
-        '<th scope="col" role="columnheader" class="num">Margin</th></tr></thead>'
+        f'<thead role="rowgroup"><tr role="row"><th scope="col" role="columnheader">{worded("What")}</th>'
+        f'<th scope="col" role="columnheader" class="num">{worded("Value")}</th>'
+        f'<th scope="col" role="columnheader" class="num">{worded("Limit")}</th>'
+        f'<th scope="col" role="columnheader" class="num">{worded("Margin")}</th></tr></thead>'
         f'<tbody role="rowgroup">{rows}</tbody></table>'
     )
 
@@ -42,7 +43,7 @@ def _figure(found: Figure, system: str) -> str:
         sign = "≤" if found.limit_is == "most" else "≥"
         limit = f"{sign} {said(found.limit.text(system))}"
         if found.decides:
-            state, word = shape(found.state), VERDICT_WORDS[found.state]
+            state, word = shape(found.state), verdict_word(found.state)
         else:
             state, word = _only_told(found.margin >= 0)
         margin = (
@@ -64,11 +65,11 @@ def _figure(found: Figure, system: str) -> str:
 def _only_told(kept: bool) -> tuple[str, str]:
     """The sign and the word of a limit that decides nothing."""
     if kept:
-        return shape(FITS), "kept"
+        return shape(FITS), spoken("kept")
     body = '<path d="M12 2v13M12 20v1.5" class="line"/>'
     return (
         f'<svg class="sign" viewBox="0 0 24 24" aria-hidden="true">{body}</svg>',
-        "not kept, which decides nothing",
+        spoken("not kept, which decides nothing"),
     )
 
 
@@ -92,7 +93,7 @@ def option(made: Option, system: str, unfolded: bool) -> str:
         f'<section class="option option-{made.verdict}" data-option="{escape(made.key)}">'
         f'<details data-key="option-{escape(made.key)}"{shown}><summary>'
         f"<h3>{shape(made.verdict)}<span>{words(made.name, system)}</span> "
-        f"<em>{said(VERDICT_WORDS[made.verdict])}</em></h3>"
+        f"<em>{said(verdict_word(made.verdict))}</em></h3>"
         f'<span class="option-reason">{words(made.reason(), system)}</span></summary>'
         + figures_table(made.figures, system, say(made.name, system))
         + remedies(made.verdict, made.remedies if told else [], system)
@@ -106,7 +107,7 @@ def remedies(verdict: str, lines: Sequence[Line], system: str) -> str:
         return ""
     title = "What would make it fit" if verdict != FITS else "How far it reaches"
     items = "".join(f"<li>{words(made, system)}{_try(made, system)}</li>" for made in lines)
-    return f'<div class="remedies"><h3>{title}</h3><ul>{items}</ul></div>'
+    return f'<div class="remedies"><h3>{worded(title)}</h3><ul>{items}</ul></div>'
 
 
 def _try(made: Line, system: str) -> str:
@@ -120,4 +121,4 @@ def bullets(cls: str, title: str, lines: Sequence[Line], system: str) -> str:
     if not lines:
         return ""
     items = "".join(f"<li>{words(made, system)}</li>" for made in lines)
-    return f'<div class="{cls}"><h3>{said(title)}</h3><ul>{items}</ul></div>'
+    return f'<div class="{cls}"><h3>{said(spoken(title))}</h3><ul>{items}</ul></div>'

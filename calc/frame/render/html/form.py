@@ -7,9 +7,10 @@ from html import escape
 
 from ...guide import Calculator
 from ...inputs import Bound, Choice, Field, Inputs, Quantity, Record, Rows, bind
+from ...language import spoken
 from .. import tools
 from ..folded import folded_row
-from ..spaces import said
+from ..spaces import said, worded
 from .controls import blank_control, filled_control, word_slots
 from .notes import field_note, rows_note, sheet_note
 from .parts import id_of, words
@@ -30,7 +31,7 @@ def form(calculator: Calculator, bound: Bound, system: str = "metric", prefix: s
         members = [f for f in rest if (f.group or "More") == group]
         parts.append(
             f'<details class="group" data-key="group-{escape(group, quote=True)}"><summary>'
-            f'<span class="group-name">{said(group)}</span> '
+            f'<span class="group-name">{said(spoken(group))}</span> '
             f'<span class="group-now" data-slot="group.{escape(group, quote=True)}">'
             f'{group_line(members, bound, system)}</span></summary><div class="fields">'
             + "".join(field_html(f, bound, system, prefix) for f in members)
@@ -55,13 +56,13 @@ def group_line(members: Sequence[Field], bound: Bound, system: str) -> str:
         if not bound.asked(made.name):
             continue
         if isinstance(made, Rows):
-            told.append(f"{len(bound.rows.get(made.name, []))} × {made.one}")
+            told.append(f"{len(bound.rows.get(made.name, []))} × {spoken(made.one)}")
             continue
         value = bound.values.get(made.name)
         if value is None and not isinstance(made, Record):
             continue
         between = " " if isinstance(made, Quantity) else ": "
-        told.append(f"{made.label}{between}{bound.shown(made.name, system)}")
+        told.append(f"{spoken(made.label)}{between}{bound.shown(made.name, system)}")
     if len(told) <= FEW_TOLD:
         return said(" · ".join(told))
     few, rest = " · ".join(told[:FEW_TOLD]), " · ".join(told[FEW_TOLD:])
@@ -111,7 +112,7 @@ LONG_CHOICE = 22  # characters; more want the whole width of the form
 
 
 def _long(made: Field) -> str:
-    longest = max(map(len, made.choices.values())) if isinstance(made, Choice) else 0
+    longest = max(map(len, map(spoken, made.choices.values()))) if isinstance(made, Choice) else 0
     return " field-long" if longest > LONG_CHOICE else ""
 
 
@@ -133,10 +134,10 @@ def _rows_field(made: Rows, bound: Bound, system: str, prefix: str, blank: bool)
     unsay = tools.unsay(made.label) if blank else ""
     return (
         f'<fieldset class="field rows" id="{id_of(prefix, made.name)}" data-field="{name}" '
-        f'data-rows="{name}"{_shared(made.name, bound)}{hidden}><legend>{said(made.label)}</legend>'
+        f'data-rows="{name}"{_shared(made.name, bound)}{hidden}><legend>{said(spoken(made.label))}</legend>'
         f'<p class="help">{note}</p><div data-row-list>{body}</div>'
         f"<template data-row-template>{fresh}</template>"
-        f'<button type="button" class="quiet" data-add-row>Add a {said(made.one)}</button>{unsay}'
+        f'<button type="button" class="quiet" data-add-row>{worded("Add a {one}", one=said(spoken(made.one)))}</button>{unsay}'
         f'<p class="field-note" data-slot="field.{name}">{rows_note(made, bound)}</p></fieldset>'
     )
 
@@ -156,5 +157,5 @@ def row_html(made: Rows, row: Bound, system: str, prefix: str, index: str) -> st
         return folded_row(made, row, system, index, fields)
     return (
         f'<div class="row" data-row><div class="fields">{fields}</div>'
-        f'<button type="button" class="quiet" data-remove-row>Remove this {said(made.one)}</button></div>'
+        f'<button type="button" class="quiet" data-remove-row>{worded("Remove this {one}", one=said(spoken(made.one)))}</button></div>'
     )

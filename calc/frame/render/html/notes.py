@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from ... import units
 from ...inputs import TYPED, Bound, Field, Log, Quantity, Rows, limit_text
-from ..spaces import said
+from ...language import spoken
+from ...report import say
+from ..spaces import said, worded
 from .parts import YOURS
 
 
@@ -17,19 +19,20 @@ def sheet_note(made: Field, bound: Bound, system: str) -> str:
     holder = bound.holder(made.name)
     if origin.kind == "record" and bound.origin(holder) == TYPED and value is not None:
         return said(f"{made.shown(value, system)}, {origin.text()}")
-    return "not said yet"
+    return worded("not said yet")
 
 
-def field_note(made: Field, bound: Bound, system: str, own: str = YOURS) -> str:
+def field_note(made: Field, bound: Bound, system: str, own: str = "") -> str:
     """What stands under a field: what is wrong with it, or what was understood and where from.
 
     `own` says whose a typed value is.
     """
+    own = own or spoken(YOURS)
     wrong = bound.faults_of(made.name)
     if wrong:
         return f'<span class="fault">{said(wrong[0].sentence)}</span>'
     if made.name in bound.lacking:
-        return '<span class="say">say this: it decides</span>'
+        return f'<span class="say">{worded("say this: it decides")}</span>'
     origin = bound.origin(made.name)
     value = bound.values.get(made.name)
     if made.name in bound.outgrown:
@@ -39,7 +42,7 @@ def field_note(made: Field, bound: Bound, system: str, own: str = YOURS) -> str:
         told = f"{own}: {made.shown(value, system)}" if value is not None else own
         told = f"{own}: {bound.taken[made.name]}" if made.name in bound.taken else told
     elif told and made.basis and origin.kind != "default":
-        told = f"{told} ({units.in_system(made.basis, system)})"
+        told = f"{told} ({say(made.basis, system)})"
     elif origin.kind == "default":
         told = units.in_system(told, system)
     if not isinstance(made, Quantity):
@@ -56,13 +59,13 @@ def _limit_words(made: Quantity, system: str) -> str:
     if not isinstance(low, str) or not isinstance(high, str):
         return ""
     least, most = limit_text(made, low, True, system), limit_text(made, high, False, system)
-    return f"{least} to {most}"
+    return spoken("{least} to {most}", least=least, most=most)
 
 
-def rows_note(made: Rows, bound: Bound, own: str = YOURS) -> str:
+def rows_note(made: Rows, bound: Bound, own: str = "") -> str:
     """Faults of a list as a whole, or where it comes from; `own` says whose a typed one is."""
     wrong = bound.faults_of(made.name)
     if wrong:
         return f'<span class="fault">{said(wrong[0].sentence)}</span>'
     origin = bound.origin(made.name)
-    return said(own if origin == TYPED else origin.text())
+    return said((own or spoken(YOURS)) if origin == TYPED else origin.text())

@@ -5,7 +5,7 @@ from __future__ import annotations
 from html import escape
 
 from ...report import FAILS, FITS, TIGHT, UNASKED, UNKNOWN, Words, say
-from ..spaces import said
+from ..spaces import said, worded
 
 YOURS, LINKED = "yours", "from the link"
 
@@ -35,21 +35,24 @@ LIVE = 'class="verdict-told" role="group" aria-live="polite" aria-atomic="true"'
 
 def stale(prefix: str) -> str:
     """Covers a verdict while the form says other values than it was made for; hidden before that."""
-    why = f'<a href="#{id_of(prefix, "engine-says")}">Why?</a>'
+    why = f'<a href="#{id_of(prefix, "engine-says")}">{worded("Why?")}</a>'
     return (
-        '<p class="verdict-stale"><strong>Not for these values.</strong> '
-        '<span class="stale-waiting">The answer to them is being worked out.</span>'
-        f'<span class="stale-failed">The calculator does not run. {why}</span></p>'
+        f'<p class="verdict-stale"><strong>{worded("Not for these values.")}</strong> '
+        f'<span class="stale-waiting">{worded("The answer to them is being worked out.")}</span>'
+        f'<span class="stale-failed">{worded("The calculator does not run.")} {why}</span></p>'
     )
 
 
 def engine_status(prefix: str) -> str:
     """How far the engine is, or why it doesn't run: the page's script writes it, if there is one."""
     ident = id_of(prefix, "engine-says")
-    return (
-        f'<span id="{ident}" tabindex="-1" data-engine-status role="status"><span class="engine-asleep">'
+    asleep = worded(
         "The calculator can't run: this page's script did not load, or scripts are switched off. Load "
-        "the page again; if it stays so, whoever runs this site has to look after it.</span></span>"
+        "the page again; if it stays so, whoever runs this site has to look after it."
+    )
+    return (
+        f'<span id="{ident}" tabindex="-1" data-engine-status role="status">'
+        f'<span class="engine-asleep">{asleep}</span></span>'
     )
 
 

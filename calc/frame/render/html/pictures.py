@@ -5,9 +5,10 @@ from __future__ import annotations
 from html import escape
 
 from ... import units
+from ...language import spoken
 from ...report import Chart, Report, Words, say
 from .. import lanes, svg, tools
-from ..spaces import said
+from ..spaces import said, worded
 from .parts import words
 
 
@@ -23,9 +24,11 @@ def _pictures(made: Report, system: str, prefix: str) -> dict[str, tuple[Words, 
     """All pictures by key, drawings first."""
     found: dict[str, tuple[Words, str]] = {}
     for d in made.drawings:
-        scale = "" if d.to_scale else " (not to scale)"
+        title = say(d.title, system)
+        if not d.to_scale:
+            title = spoken("{title} (not to scale)", title=title)
         drawn = svg.drawing(d, system, prefix)
-        found[d.key] = d.title, _picture(d.key, f"{say(d.title, system)}{scale}", drawn)
+        found[d.key] = d.title, _picture(d.key, title, drawn)
     for c in made.charts:
         found[c.key] = c.title, _chart(c, system, prefix)
     for t in made.timelines:
@@ -54,7 +57,7 @@ def _chart(made: Chart, system: str, prefix: str) -> str:
         for m in made.limits
     )
     numbers = (
-        f'<details class="chart-data" data-key="chart-{escape(made.key)}"><summary>These curves as numbers'
+        f'<details class="chart-data" data-key="chart-{escape(made.key)}"><summary>{worded("These curves as numbers")}'
         f'</summary><div class="table-scroll"><table class="plain"><thead><tr>{head}</tr></thead>'
         f"<tbody>{body}</tbody></table></div>{f'<ul>{limits}</ul>' if limits else ''}</details>"
     )

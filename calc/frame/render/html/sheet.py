@@ -7,8 +7,9 @@ from html import escape
 
 from ...guide import Guide, Question
 from ...inputs import TYPED, Bound, Field
+from ...language import spoken
 from .. import tools
-from ..spaces import said
+from ..spaces import named, said, worded
 from .form import field_html, group_line
 from .parts import engine_status, stale
 
@@ -17,8 +18,8 @@ def sheet_questions(questions: Sequence[Question], bound: Bound, system: str, pr
     """The questions that one begins with, each with the few fields that take its answer."""
     fields = bound.asks.fields
     return "".join(
-        f'<fieldset class="question"><legend>{said(one.title)}</legend>'
-        + (f'<p class="help">{said(one.note)}</p>' if one.note else "")
+        f'<fieldset class="question"><legend>{said(spoken(one.title))}</legend>'
+        + (f'<p class="help">{said(spoken(one.note))}</p>' if one.note else "")
         + '<div class="fields">'
         + "".join(field_html(fields[f], bound, system, prefix, blank=True) for f in one.fields)
         + "</div></fieldset>"
@@ -34,9 +35,9 @@ def sheet_form(guide: Guide, bound: Bound, system: str, prefix: str) -> str:
         name = escape(group, quote=True)
         parts.append(
             f'<details class="group" data-key="sheet-{name}"><summary>'
-            f'<span class="group-name">{name}</span> <span class="group-now" '
+            f'<span class="group-name">{worded(group)}</span> <span class="group-now" '
             f'data-slot="group.{name}">{sheet_group_line(guide, group, bound, system)}</span>'
-            f'</summary><p class="help">{said(guide.why.get(group, ""))}</p><div class="fields">'
+            f'</summary><p class="help">{said(spoken(guide.why.get(group, "")))}</p><div class="fields">'
             + "".join(field_html(f, bound, system, prefix, blank=True) for f in members)
             + "</div></details>"
         )
@@ -59,8 +60,13 @@ def sheet_group_line(guide: Guide, group: str, bound: Bound, system: str) -> str
     members = sheet_groups(guide)[group]
     told = [made for made in members if bound.origin(made.name) == TYPED]
     if not told:
-        return said(guide.why.get(group, "") or "nothing said yet")
-    return f"{len(told)} of {len(members)} said: {group_line(told, bound, system)}"
+        return said(spoken(guide.why.get(group, "") or "nothing said yet"))
+    return worded(
+        "{n} of {all} said: {values}",
+        n=str(len(told)),
+        all=str(len(members)),
+        values=group_line(told, bound, system),
+    )
 
 
 def sheet_page(form: str, dashboard: str, pages_json: str, sheet_address: str) -> str:
@@ -76,7 +82,9 @@ def sheet_page(form: str, dashboard: str, pages_json: str, sheet_address: str) -
 
 def start_page(form: str, dashboard: str, pages_json: str, sheet_address: str) -> str:
     """The start: the few questions, and in one screen what their answers settle."""
-    more = f'<p><a href="{escape(sheet_address, quote=True)}">All about your boat</a></p>'
+    more = (
+        f'<p><a href="{escape(sheet_address, quote=True)}">{worded("All about your boat")}</a></p>'
+    )
     return (
         f"{_sheet_section(pages_json, sheet_address, 'sheet start', 'Your boat, in five questions')}"
         f'<form class="sheet-form" data-search-exclude novalidate>{form}'
@@ -87,7 +95,9 @@ def start_page(form: str, dashboard: str, pages_json: str, sheet_address: str) -
 
 def apart_page(form: str, dashboard: str, pages_json: str, sheet_address: str) -> str:
     """What has a page of its own, and what the answers that hang on it say."""
-    more = f'<p><a href="{escape(sheet_address, quote=True)}">All about your boat</a></p>'
+    more = (
+        f'<p><a href="{escape(sheet_address, quote=True)}">{worded("All about your boat")}</a></p>'
+    )
     return (
         f"{_sheet_section(pages_json, sheet_address, 'sheet apart', 'Log and tasks')}"
         f'<form class="sheet-form" data-search-exclude novalidate>{form}'
@@ -100,13 +110,13 @@ def _sheet_section(pages_json: str, sheet_address: str, kind: str, label: str) -
     return (
         f'<section class="{kind}" data-sheet data-prefix="sheet-" '
         f'data-sheet-page="{escape(sheet_address, quote=True)}" '
-        f'data-pages="{escape(pages_json, quote=True)}" aria-label="{escape(label, quote=True)}">'
+        f'data-pages="{escape(pages_json, quote=True)}" aria-label="{named(label)}">'
     )
 
 
 def _sheet_answers(dashboard: str, title: str, more: str = "") -> str:
     return (
-        f'<article class="sheet-answers" data-search-exclude><h2>{said(title)}</h2>'
+        f'<article class="sheet-answers" data-search-exclude><h2>{said(spoken(title))}</h2>'
         f"{stale('sheet-')}"
         f'<div data-slot="dashboard">{dashboard}</div>{more}</article>'
     )
