@@ -92,6 +92,12 @@ class Edition:
         """The folder of its pages, None where it has none."""
         return self._own(PAGES)
 
+    def fault(self, key: str, sentence: str, table: str = "", name: str = "") -> FileFault:
+        """A fault at a line of edition.toml."""
+        path = self.folder / FILE if self.folder else None
+        source = path.read_text("utf-8-sig", "replace") if path and path.is_file() else ""
+        return FileFault(key, FILE, line_of(source, table, "", name), sentence, table, name)
+
     def _own(self, name: str) -> Path | None:
         folder = self.folder / name if self.folder else None
         return folder if folder and folder.is_dir() else None

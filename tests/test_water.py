@@ -308,7 +308,7 @@ def test_a_record_that_rejects_all_salt_is_named(tmp_path: Any) -> None:
     record = '[membranes.x]\nname = "X"\nhighest_pressure = "69 bar"\narea = "1 m2"\n'
     (tmp_path / "own.toml").write_text(record + 'rejection = "100 %"\n', "utf-8")
     with pytest.raises(equipment.EquipmentError, match="rejection"):
-        equipment.load(tmp_path, GUIDE.kinds)
+        equipment.load([equipment.folder(tmp_path)], GUIDE.kinds)
 
 
 def test_pages_of_one_boat_agree_on_the_feed_and_on_the_motors_heat() -> None:

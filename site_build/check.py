@@ -1,0 +1,163 @@
+"""What is wrong with an edition, or doubtful, all at once and in seconds: no engine, no browser.
+
+What `check` refuses, `build` refuses too. The stock is checked by the same rules (`check(None)`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+from calc import equipment, stock
+from calc.equipment.layers import Given
+from calc.frame.files import FileFault
+from calc.frame.guide import Guide
+from calc.frame.inputs import nearest
+
+from . import doubts, edition, page_check
+from .edition import FILE, STOCK, Edition, EditionError
+
+
+@dataclass(frozen=True)
+class Checked:
+    """What was found. `guide` is there unless its records have faults.
+
+    `notes` are what is done for the host, a sentence each: nothing has to be mended.
+    """
+
+    edition: Edition
+    guide: Guide | None
+    faults: tuple[FileFault, ...] = ()
+    doubts: tuple[FileFault, ...] = ()
+    notes: tuple[str, ...] = ()
+
+
+def check(folder: Path | None) -> Checked:
+    """Everything wrong with the edition in a folder, or with the stock."""
+    made, faults = _edition(folder)
+    read = equipment.read([stock.records(), *layers(made)], stock.kinds())
+    faults += read.faults
+    faults += _dangling(read)
+    faults += _roles(made, read)
+    found, silenced = [], set()
+    for name, doubt in doubts.of(read, _stock(folder), made.currency):
+        if name in made.doubts:
+            silenced.add(name)
+        else:
+            found.append(doubt)
+    found += _stale(made, silenced)
+    notes: tuple[str, ...] = ()
+    if read.faults:
+        faults += page_check.alone(made)
+        return Checked(made, None, _sorted(faults), _sorted(found))
+    guide = stock.with_shelves(read.shelves)
+    with stock.used(guide):
+        faults += _answers(guide, made, read)
+        wrong, notes = page_check.pages(made)
+        faults += wrong
+    return Checked(made, guide, _sorted(faults), _sorted(found), notes)
+
+
+def layers(made: Edition) -> list[equipment.Files]:
+    """The layers of records that an edition lays over the stock's."""
+    folder = made.equipment
+    return [equipment.folder(folder, f"{edition.EQUIPMENT}/")] if folder else []
+
+
+def _edition(folder: Path | None) -> tuple[Edition, list[FileFault]]:
+    if folder is None:
+        return STOCK, []
+    try:
+        return edition.read(folder), []
+    except EditionError as error:
+        return replace(STOCK, folder=folder), list(error.faults)
+
+
+def _stock(folder: Path | None) -> Any:
+    return stock.with_layers().shelves if folder is not None else {}
+
+
+def _sorted(faults: Sequence[FileFault]) -> tuple[FileFault, ...]:
+    """By file, edition.toml first, and by line; none twice."""
+    unique = dict.fromkeys(faults)
+    return tuple(sorted(unique, key=lambda one: (one.file != FILE, one.file, one.line)))
+
+
+def _dangling(read: equipment.Read) -> Iterator[FileFault]:
+    """What names of other records are there only in the text: units of a task, a part's task."""
+    units = read.given.get("unit", {})
+    named: dict[str, Given] = {}
+    for given in read.given.get("task", {}).values():
+        name = str(given.texts.get("name", "")).strip()
+        twin = named.setdefault(name.lower(), given)
+        if name and twin is not given:
+            sentence = f"“{name}” is {twin.said} already; a log knows tasks by their names"
+            yield given.fault("same name", sentence, "name")
+    for kind in ("task", "part"):
+        for given in read.given.get(kind, {}).values():
+            for key in sorted(_units(given, units)):
+                if key not in units:
+                    sentence = f"no unit is called “{key}”.{nearest(key, units)}"
+                    yield given.fault("dangling", sentence, "units")
+    for given in read.given.get("part", {}).values():
+        name = str(given.texts.get("task", "")).strip()
+        if name and name.lower() not in named:
+            names = [str(one.texts.get("name", "")) for one in named.values()]
+            sentence = f"no task is called “{name}”.{nearest(name, names)}"
+            yield given.fault("dangling", sentence, "task")
+        elif (
+            name
+            and (task := named[name.lower()])
+            and not _units(given, units) <= _units(task, units)
+        ):
+            sentence = f"{task.said} is for fewer units than this part: both need the same “units”"
+            yield given.fault("dangling", sentence, "task")
+
+
+def _units(given: Given, all_units: Mapping[str, Given]) -> set[str]:
+    """The units that a task or a part belongs to: all, where it names none."""
+    return set(str(given.texts.get("units", "")).replace(",", " ").split()) or set(all_units)
+
+
+def _roles(made: Edition, read: equipment.Read) -> Iterator[FileFault]:
+    """The examples must be there."""
+    for kind, field, keys in (("unit", "unit", (made.unit,)), ("boat", "boats", made.boats)):
+        there = read.given.get(kind, {})
+        for key in keys:
+            if key not in there:
+                sentence = f"no {kind} is called “{key}”.{nearest(key, there)}"
+                yield made.fault("role", sentence, "examples", field)
+
+
+def _stale(made: Edition, silenced: set[str]) -> Iterator[FileFault]:
+    """A doubt that is kept quiet about and isn't one any more."""
+    for name in made.doubts:
+        if name not in silenced:
+            sentence = "nothing is in doubt here any more: take this line out"
+            yield made.fault("stale", sentence, "doubts", name)
+
+
+def _answers(guide: Guide, made: Edition, read: equipment.Read) -> Iterator[FileFault]:
+    """Each unit and each boat, run through every calculator."""
+    example = {"boat": made.boats[0]} if made.boats[0] in guide.shelf("boat") else {}
+    for name in guide.names():
+        calculator = guide.get(name)
+        cases: list[tuple[Given, dict[str, str], dict[str, str]]] = [
+            (given, {}, {"boat": key}) for key, given in read.given["boat"].items()
+        ]
+        if "unit" in calculator.asks.fields:
+            cases += [(given, {"unit": key}, example) for key, given in read.given["unit"].items()]
+        for given, typed, under in cases:
+            told = _refused(guide, calculator, typed, under)
+            if told:
+                yield given.fault("answer", f"“{calculator.title}” has no answer: {told}")
+
+
+def _refused(guide: Guide, calculator: Any, typed: dict[str, str], example: Any) -> str:
+    try:
+        outcome = guide.run(calculator, typed, example=example, verdict_only=True)
+    except (ValueError, ArithmeticError) as error:
+        return str(error)
+    return "; ".join(map(str, outcome.bound.faults)) if outcome.report is None else ""

@@ -1,0 +1,185 @@
+"""The pages of an edition, looked through without building them: encoding, numbers, links."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from html.parser import HTMLParser
+from urllib.parse import unquote, urlsplit
+
+from markdown import Markdown
+
+from calc.frame.files import FileFault, decoded
+from calc.frame.inputs import nearest
+
+from . import pages as filling
+from .edition import PAGES, Edition
+
+_EXTENSIONS = ["attr_list", "def_list", "footnotes", "md_in_html", "tables", "toc", "admonition"]
+_FENCE = re.compile(r"^( *```)[^`]*?^\1[ \t]*$", re.MULTILINE | re.DOTALL)
+
+
+@dataclass(frozen=True)
+class _Source:
+    """A page: its name below docs/ or pages/, how a fault names it, and its text."""
+
+    name: str
+    shown: str
+    text: str
+    own: bool
+
+    @cached_property
+    def _read(self) -> _Links:
+        found = _Links()
+        words = _FENCE.sub(lambda one: "\n" * one[0].count("\n"), self.text)
+        found.feed(Markdown(extensions=_EXTENSIONS).convert(words))
+        return found
+
+    @property
+    def links(self) -> list[str]:
+        return self._read.links
+
+    @property
+    def anchors(self) -> set[str]:
+        return self._read.anchors
+
+    def line_of(self, said: str) -> int:
+        at = self.text.find(said)
+        return self.text.count("\n", 0, at) + 1 if at >= 0 else 1
+
+
+class _Links(HTMLParser):
+    def __init__(self) -> None:
+        super().__init__()
+        self.links: list[str] = []
+        self.anchors: set[str] = set()
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        for name, value in attrs:
+            if name in ("href", "src") and value:
+                self.links.append(value)
+            elif name == "id" and value:
+                self.anchors.add(value)
+
+
+def alone(made: Edition) -> list[FileFault]:
+    """What can be told of the pages where the records have faults."""
+    found, faults = _sources(made)
+    return [*faults, *_hidden(made), *_links(made, found)]
+
+
+def pages(made: Edition) -> tuple[list[FileFault], tuple[str, ...]]:
+    """Faults of all pages that will be shown, and what hidden ones bring about.
+
+    The guide in use is the edition's (`stock.used`).
+    """
+    found, faults = _sources(made)
+    faults += [*_hidden(made), *_links(made, found)]
+    for source in found.values():
+        faults += _numbers(source)
+    return faults, tuple(_to_hidden(made, found))
+
+
+def _sources(made: Edition) -> tuple[dict[str, _Source], list[FileFault]]:
+    """All pages by name, the edition's in place of the stock's, and what can't be read."""
+    found, faults = {}, []
+    for folder, shown in ((filling.DOCS, "docs"), (made.pages, PAGES)):
+        for path in sorted(folder.rglob("*.md")) if folder else ():
+            name = path.relative_to(folder).as_posix() if folder else ""
+            content = path.read_bytes().removeprefix(b"\xef\xbb\xbf")
+            text = decoded(content, f"{shown}/{name}")
+            if isinstance(text, FileFault):
+                faults.append(text)
+            else:
+                found[name] = _Source(name, f"{shown}/{name}", text, shown == PAGES)
+    return found, faults
+
+
+def _hidden(made: Edition) -> Iterator[FileFault]:
+    stock_pages = [p.relative_to(filling.DOCS).as_posix() for p in filling.DOCS.rglob("*.md")]
+    for name in made.hidden:
+        if name == "index.md":
+            yield made.fault("hidden", "the first page can't be hidden", "", "hide")
+        elif name not in stock_pages:
+            sentence = f"no stock page is called “{name}”.{nearest(name, stock_pages)}"
+            yield made.fault("hidden", sentence, "", "hide")
+
+
+def _links(made: Edition, found: Mapping[str, _Source]) -> Iterator[FileFault]:
+    """Links of the edition's own pages that lead nowhere, also into stock pages that are hidden."""
+    for source in found.values():
+        if not source.own:
+            continue
+        for link in dict.fromkeys(source.links):
+            told = _dead(made, found, source, link)
+            if told:
+                yield FileFault("link", source.shown, source.line_of(link), f"“{link}” {told}")
+
+
+def _dead(made: Edition, found: Mapping[str, _Source], source: _Source, link: str) -> str:
+    parts = urlsplit(link)
+    if parts.scheme or parts.netloc:
+        return ""
+    if not parts.path:
+        return "" if unquote(parts.fragment) in source.anchors else "is no heading of this page"
+    target = _below(source.name, unquote(parts.path))
+    if target in made.hidden:
+        return "is a page that this edition hides"
+    if not target.endswith(".md"):
+        there = [folder / target for folder in (made.pages, filling.DOCS) if folder]
+        return "" if any(path.is_file() for path in there) else "leads to no file"
+    if target not in found:
+        return f"leads to no page.{nearest(target, found)}"
+    if parts.fragment and unquote(parts.fragment) not in found[target].anchors:
+        near = nearest(parts.fragment, sorted(found[target].anchors))
+        return f"leads to no heading of that page.{near}"
+    return ""
+
+
+def _below(page: str, link: str) -> str:
+    """A link's path as seen from the top: "a/b.md" and "../c.md" give "c.md"."""
+    if link.startswith("/"):
+        return link.lstrip("/")
+    parts: list[str] = page.split("/")[:-1]
+    for part in link.split("/"):
+        if part == ".." and parts:
+            parts.pop()
+        elif part not in (".", ""):
+            parts.append(part)
+    return "/".join(parts)
+
+
+def _numbers(source: _Source) -> Iterator[FileFault]:
+    """Calculators, tables and cited numbers that can't be had; each is told."""
+    lines = source.text.splitlines()
+    while True:
+        page = filling.Page(source.name)
+        try:
+            filling.prepare("\n".join(lines), page)
+        except filling.PageError as error:
+            said = re.fullmatch(r".*?, line (\d+): (.*)", str(error), re.DOTALL)
+            line, sentence = (int(said[1]), said[2]) if said else (1, str(error))
+            yield FileFault("number", source.shown, line, sentence)
+            if "{=" not in lines[line - 1]:
+                return  # a block: what cites it would only be told after it
+            lines[line - 1] = ""
+            continue
+        except (ValueError, ArithmeticError) as error:
+            # Of records that no answer can be worked out with; it is told of them too.
+            yield FileFault("number", source.shown, 0, f"no answer can be worked out: {error}")
+        return
+
+
+def _to_hidden(made: Edition, found: Mapping[str, _Source]) -> Iterator[str]:
+    """Where prose of the stock links to pages that are hidden: those links become words."""
+    for source in found.values():
+        if source.own or source.name in made.hidden:
+            continue
+        gone = [
+            one for one in source.links if _below(source.name, one.partition("#")[0]) in made.hidden
+        ]
+        if gone:
+            pages_named = ", ".join(dict.fromkeys(one.partition("#")[0] for one in gone))
+            yield f"{source.shown}: links to {pages_named} become words"

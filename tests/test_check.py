@@ -1,0 +1,227 @@
+"""`check`: twenty and more broken editions, each with the fault it must tell and where; our own
+records under the same rules."""
+
+from __future__ import annotations
+
+import shutil
+import time
+from collections.abc import Mapping
+from pathlib import Path
+
+import pytest
+
+from site_build import check, doubts, pages
+
+MACHINES = """[motor.gull-11]
+name = "Gull 1.1 kW"
+rated_power = "1.1 kW"
+voltage = "230 V"
+frequency = "50 Hz"
+rated_speed = "1440 rpm"
+efficiency = "77 %"
+power_factor = "93 %"
+rated_current = "6.7 A"
+mass = "13 kg"
+
+[pump.fulmar]
+name = "Fulmar"
+flow = "8.0 L/min"
+rated_speed = "1440 rpm"
+highest_pressure = "70 bar"
+mass = "7 kg"
+
+[unit.petrel-60]
+name = "Petrel 60"
+motor = "gull-11"
+pump = "fulmar"
+membranes = "two-40"
+pressure = "55 bar"
+product_flow = "60 L/h"
+mass = "25 kg"
+length = "620 mm"
+width = "300 mm"
+height = "320 mm"
+"""
+UPKEEP = """[task.belt]
+name = "Belt look"
+hours = "100 h"
+units = "petrel-60"
+
+[part.belt]
+name = "Belt"
+task = "Belt look"
+units = "petrel-60"
+price = "12 €"
+"""
+PAGE = """# Our workshop
+
+See [the page on power](power.md#what-it-draws), or [the first page](index.md).
+It draws {= unit.petrel-60.motor.rated_current =} at most.
+
+```calculator power
+boat = "ketch"
+unit = "petrel-60"
+```
+"""
+FINE = {
+    "edition.toml": """name = "Quay Water"
+currency = "EUR"
+hide = ["bulkhead.md"]
+
+[examples]
+unit = "petrel-60"
+boats = ["ketch"]
+""",
+    "equipment/machines.toml": MACHINES,
+    "equipment/upkeep.toml": UPKEEP,
+    "pages/workshop.md": PAGE.replace("#what-it-draws", ""),
+}
+M, U, E, P = "equipment/machines.toml", "equipment/upkeep.toml", "edition.toml", "pages/workshop.md"
+
+
+def written(folder: Path, files: Mapping[str, str | bytes]) -> Path:
+    for name, content in files.items():
+        path = folder / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_bytes(content if isinstance(content, bytes) else content.encode())
+    return folder
+
+
+def line_of(text: str, old: str) -> int:
+    return text.count("\n", 0, text.index(old)) + 1
+
+
+@pytest.fixture
+def few_pages(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The stock with three of its pages: a check of all takes a second and more."""
+    few = tmp_path_factory.mktemp("few")
+    for name in ("index.md", "power.md", "bulkhead.md"):
+        shutil.copy(pages.DOCS / name, few / name)
+    monkeypatch.setattr(pages, "DOCS", few)
+
+
+def test_our_own_records_and_pages_pass() -> None:
+    found = check.check(None)
+    assert found.faults == () and found.doubts == ()
+
+
+def test_a_sound_edition_passes_in_seconds(tmp_path: Path) -> None:
+    started = time.process_time()
+    found = check.check(written(tmp_path, FINE))
+    assert (found.faults, found.doubts) == ((), ())
+    assert found.guide is not None
+    assert found.guide.shelf("unit")["petrel-60"].motor.mass == 13
+    assert time.process_time() - started < 5
+    # Our pages link to the page that is hidden: told, not to be mended.
+    assert found.notes and all("bulkhead.md" in note for note in found.notes)
+
+
+# What is written in place of what, and the fault that must be told: its key and file; its line is
+# that of the change unless another text is named.
+BROKEN = {
+    "a per cent without its sign": (M, '"93 %"', '"0.93"', "percent", M, ""),
+    "a unit of another quantity": (M, '"13 kg"', '"13 bar"', "value", M, ""),
+    "out of its limits": (M, '"1440 rpm"\nefficiency', '"14400 rpm"\nefficiency', "value", M, ""),
+    "a field misspelt": (M, "rated_power", "rated_pover", "value", M, "rated_pover"),
+    "a kind misspelt": (M, "[motor.gull-11]", "[moter.gull-11]", "kind", M, ""),
+    "a record that is there": (M, "[motor.gull-11]", "[motor.wick-075-50]", "twice", M, ""),
+    "an id in two files": (U, "[task.belt]", "[pump.fulmar]", "twice", U, ""),
+    "a reference to nothing": (M, '"fulmar"', '"fulmer"', "value", M, ""),
+    "a change of nothing": (M, "[pump.fulmar]", "[change.pump.fulmar]", "absent", M, ""),
+    "a drop of nothing": (U, "[task.belt]", '[drop]\ntask = ["x"]\n[task.belt]', "absent", U, "task = ["),
+    "a drop of what is needed": (U, "[task.belt]", '[drop]\nmembranes = ["two-40"]\n[task.belt]', "dropped", U, "membranes ="),
+    "no TOML": (M, 'name = "Fulmar"', "name = Fulmar", "toml", M, ""),
+    "a byte order mark": (U, "[task.belt]", "\ufeff[task.belt]", "mark", U, None),
+    "units that are not there": (U, 'units = "petrel-60"', 'units = "petrel-6"', "dangling", U, ""),
+    "a task that is not there": (U, 'task = "Belt look"', 'task = "Belt"', "dangling", U, ""),
+    "a part of more units than its task": (U, 'units = "petrel-60"\nprice', "price", "dangling", U, "task ="),
+    "two tasks of a name": (U, '"Belt look"\nhours', '"Crankcase oil"\nhours', "same name", U, ""),
+    "no such example": (E, 'unit = "petrel-60"', 'unit = "petrel"', "role", E, ""),
+    "no such boat": (E, '["ketch"]', '["yawl"]', "role", E, ""),
+    "a page to hide that is not there": (E, "bulkhead.md", "bulkheads.md", "hidden", E, ""),
+    "the first page hidden": (E, "bulkhead.md", "index.md", "hidden", E, ""),
+    "no name": (E, 'name = "Quay Water"', "", "needed", E, None),
+    "a name nobody asks for": (E, "currency", "curency", "unknown", E, "curency"),
+    "a dead link": (P, "power.md", "powr.md", "link", P, ""),
+    "a dead anchor": (P, "power.md", "power.md#nothing", "link", P, ""),
+    "a link to a hidden page": (P, "power.md", "bulkhead.md", "link", P, ""),
+    "a picture that is not there": (P, "[the first page](index.md)", "![ours](ours.png)", "link", P, ""),
+    "a number of nothing": (P, "rated_current", "rated_curent", "number", P, ""),
+    "an example out of limits": (P, 'unit = "petrel-60"', 'bank_capacity = "9 kg"', "number", P, ""),
+    "a unit that a calculator can't answer": (M, '"60 L/h"', '"60000 L/h"', "answer", M, "[unit.petrel-60]"),
+}  # fmt: skip
+
+
+@pytest.mark.usefixtures("few_pages")
+@pytest.mark.parametrize("name", BROKEN)
+def test_a_broken_edition_is_told(tmp_path: Path, name: str) -> None:
+    file, old, new, key, told_in, at = BROKEN[name]
+    before = FINE[file]
+    assert isinstance(before, str) and old in before
+    after = before.replace(old, new, 1)
+    found = check.check(written(tmp_path, {**FINE, file: after}))
+    where = [(one.file, one.line) for one in found.faults if one.key == key]
+    if at is None:
+        assert where and where[0][0] == told_in
+    else:
+        assert (told_in, line_of(after, at or new)) in where
+
+
+@pytest.mark.usefixtures("few_pages")
+@pytest.mark.parametrize("name", [M, U, P])
+def test_another_encoding_is_told_by_its_file(tmp_path: Path, name: str) -> None:
+    content = (FINE[name] + "\n# é\n").encode("cp1252")
+    found = check.check(written(tmp_path, {**FINE, name: content}))
+    assert [(one.key, one.file) for one in found.faults if one.key == "encoding"] == [
+        ("encoding", name)
+    ]
+
+
+@pytest.mark.usefixtures("few_pages")
+def test_all_faults_are_told_at_once(tmp_path: Path) -> None:
+    changes = {
+        E: ('"EUR"', '"money"'),
+        M: ('"93 %"', '"0.93"'),
+        U: ('units = "petrel-60"', 'units = "petrel"'),
+        P: ("power.md", "powr.md"),
+    }
+    files = {name: FINE[name].replace(*changes[name]) for name in FINE}
+    found = check.check(written(tmp_path, files))
+    assert list(dict.fromkeys(one.file for one in found.faults)) == [E, M, U, P]
+
+
+DOUBTFUL = {
+    "current": (M, '"6.7 A"', '"4.1 A"', "motor.gull-11.rated_current"),
+    "speed": (M, '"1440 rpm"\nefficiency', '"1300 rpm"\nefficiency', "motor.gull-11.rated_speed"),
+    "pressure": (M, '"70 bar"', '"50 bar"', "unit.petrel-60.pressure"),
+    "mass": (M, '"25 kg"', '"19 kg"', "unit.petrel-60.mass"),
+    "brine": (M, '"8.0 L/min"', '"4.5 L/min"', "unit.petrel-60.membranes"),
+    "feed": (M, '"8.0 L/min"', '"24 L/min"', "unit.petrel-60.membranes"),
+    "far": (M, '"620 mm"', '"6.2 m"', "unit.petrel-60.length"),
+    "bare": (M, '"13 kg"', '"13"', "motor.gull-11.mass"),
+    "currency": (E, 'currency = "EUR"', "", "part.belt.price"),
+}
+
+
+@pytest.mark.usefixtures("few_pages")
+@pytest.mark.parametrize("key", DOUBTFUL)
+def test_a_doubt_is_told_and_can_be_silenced(tmp_path: Path, key: str) -> None:
+    file, old, new, name = DOUBTFUL[key]
+    files = {**FINE, file: FINE[file].replace(old, new, 1)}
+    found = check.check(written(tmp_path, files))
+    told = [one for one in found.doubts if one.key == key]
+    kind, record, field = name.split(".")
+    assert [(one.record, one.field) for one in told] == [(f"{kind} “{record}”", field)]
+    files[E] += f'\n[doubts]\n"{name}" = "it is so"\n'
+    assert key not in [one.key for one in check.check(written(tmp_path, files)).doubts]
+
+
+@pytest.mark.usefixtures("few_pages")
+def test_a_doubt_silenced_for_nothing_is_told(tmp_path: Path) -> None:
+    files = {**FINE, E: FINE[E] + '\n[doubts]\n"motor.gull-11.mass" = "it is so"\n'}
+    (doubt,) = check.check(written(tmp_path, files)).doubts
+    assert (doubt.key, doubt.file, doubt.line) == ("stale", E, line_of(files[E], '"motor.'))
+
+
+def test_the_bounds_of_doubts_are_as_decided() -> None:
+    assert (doubts.CURRENT_OFF, doubts.LEAST_SPEED, doubts.FAR) == (0.15, 0.9, 4.0)
