@@ -16,7 +16,7 @@ from calc.frame.render import card
 from calc.frame.render.papers import PAPERS
 from calc.frame.units import SYSTEMS
 
-from . import machine
+from . import making
 from .pages import Place, places
 from .steps import Trouble
 
@@ -37,7 +37,7 @@ def write(
 
     `boat` is a boat sheet's file or a demo boat's name. Raises Trouble with a sentence.
     """
-    known = places(machine.ROOT / "docs")
+    known = places(making.docs())
     for what, said, there in (
         *(("calculator", name, stock.guide().names()) for name in names),
         ("paper", paper, PAPERS),

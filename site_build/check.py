@@ -16,7 +16,7 @@ from calc.frame.files import FileFault
 from calc.frame.guide import Guide
 from calc.frame.inputs import nearest
 
-from . import doubts, edition, page_check
+from . import doubts, edition, making, page_check
 from .edition import FILE, STOCK, Edition, EditionError
 
 
@@ -53,7 +53,7 @@ def check(folder: Path | None) -> Checked:
         faults += page_check.alone(made)
         return Checked(made, None, _sorted(faults), _sorted(found))
     guide = stock.with_shelves(read.shelves)
-    with stock.used(guide):
+    with making.within(made, guide):
         faults += _answers(guide, made, read)
         wrong, notes = page_check.pages(made)
         faults += wrong

@@ -14,6 +14,7 @@ from markdown import Markdown
 from calc.frame.files import FileFault, decoded
 from calc.frame.inputs import nearest
 
+from . import making
 from . import pages as filling
 from .edition import PAGES, Edition
 
@@ -73,7 +74,7 @@ def alone(made: Edition) -> list[FileFault]:
 def pages(made: Edition) -> tuple[list[FileFault], tuple[str, ...]]:
     """Faults of all pages that will be shown, and what hidden ones bring about.
 
-    The guide in use is the edition's (`stock.used`).
+    They are those of `making.within`.
     """
     found, faults = _sources(made)
     faults += [*_hidden(made), *_links(made, found)]
@@ -85,7 +86,7 @@ def pages(made: Edition) -> tuple[list[FileFault], tuple[str, ...]]:
 def _sources(made: Edition) -> tuple[dict[str, _Source], list[FileFault]]:
     """All pages by name, the edition's in place of the stock's, and what can't be read."""
     found, faults = {}, []
-    for folder, shown in ((filling.DOCS, "docs"), (made.pages, PAGES)):
+    for folder, shown in ((making.docs(), "docs"), (made.pages, PAGES)):
         for path in sorted(folder.rglob("*.md")) if folder else ():
             name = path.relative_to(folder).as_posix() if folder else ""
             content = path.read_bytes().removeprefix(b"\xef\xbb\xbf")
@@ -98,7 +99,7 @@ def _sources(made: Edition) -> tuple[dict[str, _Source], list[FileFault]]:
 
 
 def _hidden(made: Edition) -> Iterator[FileFault]:
-    stock_pages = [p.relative_to(filling.DOCS).as_posix() for p in filling.DOCS.rglob("*.md")]
+    stock_pages = [p.relative_to(making.docs()).as_posix() for p in making.docs().rglob("*.md")]
     for name in made.hidden:
         if name == "index.md":
             yield made.fault("hidden", "the first page can't be hidden", "", "hide")
@@ -128,7 +129,7 @@ def _dead(made: Edition, found: Mapping[str, _Source], source: _Source, link: st
     if target in made.hidden:
         return "is a page that this edition hides"
     if not target.endswith(".md"):
-        there = [folder / target for folder in (made.pages, filling.DOCS) if folder]
+        there = [folder / target for folder in (made.pages, making.docs()) if folder]
         return "" if any(path.is_file() for path in there) else "leads to no file"
     if target not in found:
         return f"leads to no page.{nearest(target, found)}"

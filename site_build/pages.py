@@ -38,7 +38,7 @@ from calc.frame.quantities import Quantity as Named
 from calc.frame.render import html, mathml, tools
 from calc.frame.report import VERDICT_WORDS, Amount, Figure
 
-from . import licences, published
+from . import licences, making, published
 
 
 class PageError(ValueError):
@@ -71,7 +71,7 @@ _FENCE = re.compile(
     r"^```\s*(calculator|checked-against|glossary|boat-sheet|licences)\b[ \t]*(\S*)[ \t]*$"
 )
 _CITE = re.compile(r"\{=\s*(.*?)\s*=\}")
-DOCS = Path(__file__).parents[1] / "docs"
+DOCS = making.STOCK_PAGES
 _PLACE = "<div data-part='{}'></div>"
 
 
@@ -191,12 +191,16 @@ def _place_calculator(name: str, body: str, line: int, page: Page) -> str:
 def _sheet_page(page: Page) -> str:
     """Where the boat sheet lies, seen from a page; nothing in a guide without one."""
     found = next(
-        (p for p in sorted(DOCS.rglob("*.md")) if "```boat-sheet\n" in p.read_text("utf-8-sig")),
+        (
+            p
+            for p in sorted(making.docs().rglob("*.md"))
+            if "```boat-sheet\n" in p.read_text("utf-8-sig")
+        ),
         None,
     )
     if found is None:
         return ""
-    url = found.relative_to(DOCS).with_suffix(".html").as_posix()
+    url = found.relative_to(making.docs()).with_suffix(".html").as_posix()
     return "../" * page.file.count("/") + url
 
 
@@ -356,7 +360,7 @@ def with_step_cards(html: str) -> str:
 def boat_sheet(page: Page, what: str = "") -> str:
     """The sheet's form, or of the `start` its first questions, or what has a page of its own
     (`log`), and the list of what it answers; empty until the reader fills it in."""
-    found = {name: {"url": p.url} for name, p in places(DOCS).items()}
+    found = {name: {"url": p.url} for name, p in places(making.docs()).items()}
     text = json.dumps(found, ensure_ascii=False, sort_keys=True, default=str)
     guide, address = stock.guide(), _sheet_page(page)
     if what == "log":

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from site_build import check, doubts, pages
+from site_build import check, doubts, making
 
 MACHINES = """[motor.gull-11]
 name = "Gull 1.1 kW"
@@ -96,8 +96,8 @@ def few_pages(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.Monk
     """The stock with three of its pages: a check of all takes a second and more."""
     few = tmp_path_factory.mktemp("few")
     for name in ("index.md", "power.md", "bulkhead.md"):
-        shutil.copy(pages.DOCS / name, few / name)
-    monkeypatch.setattr(pages, "DOCS", few)
+        shutil.copy(making.STOCK_PAGES / name, few / name)
+    monkeypatch.setattr(making, "docs", lambda: few)
 
 
 def test_our_own_records_and_pages_pass() -> None:
