@@ -32,7 +32,7 @@ from typing import Any
 from calc import cautions, stock
 from calc import glossary as quantities
 from calc.frame import sheets, units
-from calc.frame.guide import Calculator, Outcome
+from calc.frame.guide import Calculator, Outcome, Unknown
 from calc.frame.inputs import Quantity, nearest
 from calc.frame.quantities import Quantity as Named
 from calc.frame.render import html, mathml, tools
@@ -161,14 +161,14 @@ def _table(name: str, what: str, line: int, page: Page) -> str:
             return boat_sheet(page, what)
         return _TABLES[name]()
     except KeyError as error:  # a page's example names a boat that there is not
-        raise page.fail(line, str(error.args[0])) from None
+        raise page.fail(line, _told(error)) from None
 
 
 def _place_calculator(name: str, body: str, line: int, page: Page) -> str:
     try:
         made = stock.guide().get(name)
     except KeyError as error:
-        raise page.fail(line, str(error.args[0])) from None
+        raise page.fail(line, _told(error)) from None
     try:
         example = tomllib.loads(body)
     except tomllib.TOMLDecodeError as error:
@@ -176,7 +176,7 @@ def _place_calculator(name: str, body: str, line: int, page: Page) -> str:
     try:
         outcome = stock.guide().run(made, example=example)
     except KeyError as error:
-        raise page.fail(_line_in(body, "boat", line), str(error.args[0])) from None
+        raise page.fail(_line_in(body, "boat", line), _told(error)) from None
     if outcome.report is None:
         told = outcome.bound.faults[0]
         where = _line_in(body, told.field.partition(".")[0], line)
@@ -204,6 +204,11 @@ def _sheet_page(page: Page) -> str:
     return "../" * page.file.count("/") + url
 
 
+def _told(error: KeyError) -> str:
+    """The sentence of what isn't there."""
+    return str(error) if isinstance(error, Unknown) else str(error.args[0])
+
+
 def _line_in(body: str, name: str, start: int) -> int:
     for offset, line in enumerate(body.splitlines(), 1):
         if re.match(rf"\s*(\[*\s*)?{re.escape(name)}\b", line):
@@ -216,7 +221,7 @@ def _with_numbers(number: int, line: str, page: Page) -> str:
         try:
             return citation(found[1], page.placed)
         except KeyError as error:
-            raise page.fail(number, str(error.args[0])) from None
+            raise page.fail(number, _told(error)) from None
 
     return _CITE.sub(cite, line)
 
