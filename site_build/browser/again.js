@@ -5,7 +5,7 @@ import { isList, isRecord, isSaid, isState, isText } from "./shapes.js";
 import { forget, keep, recall } from "./store.js";
 
 const STORE = "sessionStorage"; // a tab's own
-const PLACE = `again:${location.pathname}`;
+const place = () => `again:${location.pathname}`;
 
 const any = () => true;
 const isAside = (value) =>
@@ -22,14 +22,14 @@ const isPage = (value) =>
 
 /** What was typed before this page was loaded again, once; else nothing. */
 export function typedBefore() {
-  const typed = recall(STORE, PLACE, isPage);
-  forget(STORE, PLACE);
+  const typed = recall(STORE, place(), isPage);
+  forget(STORE, place());
   return typed ?? { forms: {}, unkept: [] };
 }
 
 /** Load the page again. Tells whether what is typed could be kept; if not, nothing happens. */
 export function loadAgain(typed) {
-  const kept = keep(STORE, PLACE, typed);
+  const kept = keep(STORE, place(), typed);
   kept && location.reload();
   return kept;
 }

@@ -34,9 +34,11 @@ export class Calculator {
   #before = null; // what "keep for my boat" has changed, until something else is done: {sheet, form}
   #kept = NOTHING; // what is kept of this form, as this tab knows it
   #link; // the fragment that reproduces the answer that is shown
+  #page = location.pathname; // the address is another one's as soon as the page is being turned
+  #fragment = location.hash; // and so is this, of a link that is shown
 
   /** `before`: what was typed here before the page was loaded again, by form. */
-  constructor(section, { engine, settings, boats, before }) {
+  constructor(section, { engine, settings, boats, before, left }) {
     this.#section = section;
     this.#engine = engine;
     this.#settings = settings;
@@ -54,7 +56,7 @@ export class Calculator {
     const mine = before[this.place];
     this.#logs = logsIn(section, logs, mine?.logs);
     this.#resume(mine);
-    watch("localStorage", (name) => name === this.#place && !this.#aside && this.#hear() && this.ask());
+    watch("localStorage", (name) => name === this.#place && !this.#aside && this.#hear() && this.ask(), left);
     if (this.#form.touched || !settings.asBuilt || this.#ofBoat) {
       this.ask();
     }
@@ -129,6 +131,7 @@ export class Calculator {
   open(typed, notice, own) {
     this.#forgetTry();
     this.#opening = { typed, notice, own };
+    this.#fragment = location.hash;
     this.#section.scrollIntoView({ block: "start" });
     this.ask();
   }
@@ -146,7 +149,7 @@ export class Calculator {
   /** Keep what the reader has typed for whenever the page is opened again. */
   keep() {
     if (this.#aside?.notice) {
-      keep("sessionStorage", this.#place, { fragment: location.hash, state: this.#form.state() });
+      keep("sessionStorage", this.#place, { fragment: this.#fragment, state: this.#form.state() });
     } else if (!this.#aside) {
       this.#hear();
       this.#kept = this.#form.touched ? this.#form.state() : NOTHING;
@@ -163,7 +166,7 @@ export class Calculator {
   }
 
   get #place() {
-    return `form:${location.pathname}:${this.place}`;
+    return `form:${this.#page}:${this.place}`;
   }
 
   /** Whether there is a boat of the reader's own to answer for. */
@@ -343,7 +346,7 @@ export class Calculator {
     this.#offerUndo(null);
     // The link may have been open here before, with something typed over it.
     const over = recall("sessionStorage", this.#place, isOver);
-    if (over?.fragment === location.hash) {
+    if (over?.fragment === this.#fragment) {
       this.#form.restore(over.state);
       this.ask();
     }

@@ -73,6 +73,12 @@ export class Engine {
     });
   }
 
+  /** Nobody waits for the answers any more that are asked for now. */
+  forget() {
+    this.#pending.forEach(({ resolve }) => resolve(undefined));
+    this.#pending.clear();
+  }
+
   /** Wait until the engine is ready and all that was asked is answered. */
   rest() {
     return new Promise((resolve) => {

@@ -6,10 +6,11 @@ export class Links {
   #engine;
   #calculators;
 
-  constructor(engine, calculators) {
+  /** `left` is a signal that the page is no longer shown. */
+  constructor(engine, calculators, left) {
     this.#engine = engine;
     this.#calculators = calculators;
-    addEventListener("hashchange", () => this.#look());
+    addEventListener("hashchange", () => this.#look(), { signal: left });
     this.#look();
   }
 

@@ -13,48 +13,65 @@ import { Sheet } from "./sheet.js";
 import { choose } from "./slots.js";
 import { StepCard } from "./stepcard.js";
 import { onAside } from "./store.js";
+import { turnPages } from "./turn.js";
 import { aside as asideWords } from "./words.js";
 
 const PATIENCE = 3_000; // ms after which a busy page counts as idle
 
 function wake() {
-  const sections = [...document.querySelectorAll("section.calc[data-calculator]")];
-  const calculators = [];
-  const sheets = [];
-  const forms = () => [...calculators, ...sheets];
+  let page = { forms: [], left: new AbortController() }; // what belongs to the page that is shown
   const before = typedBefore();
   const again = () =>
-    loadAgain({ forms: Object.fromEntries(forms().map((form) => [form.place, form.typed])), unkept: shared.boats.unkept });
+    loadAgain({ forms: Object.fromEntries(page.forms.map((form) => [form.place, form.typed])), unkept: boats.unkept });
   const beginCopy = once(() => lookAfterOfflineCopy(again));
   const engine = new Engine(() => {
-    forms().forEach((form) => form.tell());
+    page.forms.forEach((form) => form.tell());
     // The page's own calculators come first on a slow line, and what they were asked meanwhile.
     engine.stage === "ready" && engine.rest().then(beginCopy);
     engine.stage === "failed" && beginCopy();
   }, again);
-  const askAll = () => forms().forEach((form) => form.ask());
+  const askAll = () => page.forms.forEach((form) => form.ask());
   const settings = new Settings(askAll);
-  const shared = { engine, settings, boats: new Boats(askAll, before.unkept), before: before.forms };
-  for (const section of sections) {
-    calculators.push(new Calculator(section, shared));
-  }
-  for (const section of document.querySelectorAll("section.sheet[data-sheet]")) {
-    sheets.push(new Sheet(section, shared));
-  }
-  document.querySelectorAll("[data-step-card]").forEach((tools) => new StepCard(tools, shared));
-  new Links(engine, calculators);
+  const boats = new Boats(askAll, before.unkept);
+  page = wakePage({ engine, settings, boats, before: before.forms });
   onAside(tellOfAside);
   // A page that a browser has kept for the back button hasn't heard what became of the boat meanwhile.
   addEventListener("pageshow", ({ persisted }) => persisted && askAll());
   document.addEventListener("click", noteWhatIsOpened);
   location.protocol === "file:" && beginCopy(); // there is nothing to fetch
-  // Whoever pays for each megabyte gets the engine only when a form is touched.
   document.documentElement.dataset.brinebook = "awake"; // else the page itself says that it isn't
-  const startNow = forms().length && !navigator.connection?.saveData;
+  // Whoever pays for each megabyte gets the engine only when a form is touched.
+  const startsNow = () => page.forms.length && !navigator.connection?.saveData;
   whenIdle(() => {
-    startNow && engine.start();
-    (!startNow || navigator.serviceWorker?.controller) && beginCopy();
+    startsNow() && engine.start();
+    (!startsNow() || navigator.serviceWorker?.controller) && beginCopy();
   });
+  turnPages({
+    leave() {
+      page.left.abort();
+      engine.forget();
+    },
+    wake() {
+      settings.show();
+      page = wakePage({ engine, settings, boats, before: {} });
+      engine.retry(); // a page that is loaded tries again, too
+      whenIdle(() => startsNow() && engine.start());
+      engine.stage !== "idle" && page.forms.forEach((form) => form.tell());
+    },
+    rest: () => engine.rest(),
+  });
+}
+
+/** What belongs to a page: its forms, in their order, and a way to end all that listens for it. */
+function wakePage(shared) {
+  const left = new AbortController();
+  const given = { ...shared, left: left.signal };
+  const all = (selector, Kind) => [...document.querySelectorAll(selector)].map((one) => new Kind(one, given));
+  const calculators = all("section.calc[data-calculator]", Calculator);
+  const sheets = all("section.sheet[data-sheet]", Sheet);
+  all("[data-step-card]", StepCard);
+  new Links(shared.engine, calculators, left.signal);
+  return { forms: [...calculators, ...sheets], left };
 }
 
 /** What the device kept for this guide in a shape that it doesn't know. */

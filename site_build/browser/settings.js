@@ -14,13 +14,13 @@ export class Settings {
 
   /** @param {() => void} changed called when the reader has chosen others */
   constructor(changed) {
-    this.#show();
+    this.show();
     const choose = ({ target }) => {
       const name = NAMES.find((one) => target.matches?.(`[data-${one}-choice]`));
       if (name && target.value && target.value !== this.#chosen[name]) {
         this.#chosen[name] = target.value;
         keep("localStorage", name, target.value);
-        this.#show();
+        this.show();
         changed();
       }
     };
@@ -37,7 +37,8 @@ export class Settings {
     return NAMES.every((name) => this.#chosen[name] === BUILT[name]);
   }
 
-  #show() {
+  /** Show what is chosen, on a page that has just come too. */
+  show() {
     for (const name of NAMES) {
       for (const control of document.querySelectorAll(`[data-${name}-choice]`)) {
         if (control.matches("button")) {

@@ -80,9 +80,9 @@ export function namesIn(store) {
   }
 }
 
-/** Call `act` with a name when another tab has changed it; null stands for all of them. */
-export function watch(store, act) {
-  addEventListener("storage", ({ key, storageArea }) => {
+/** Call `act` with a name when another tab has changed it, until `left`; null stands for all of them. */
+export function watch(store, act, left) {
+  const look = ({ key, storageArea }) => {
     let ours = false;
     try {
       ours = storageArea === self[store];
@@ -92,5 +92,6 @@ export function watch(store, act) {
     if (ours && (key === null || key.startsWith(PREFIX))) {
       act(key === null ? null : key.slice(PREFIX.length));
     }
-  });
+  };
+  addEventListener("storage", look, { signal: left });
 }
