@@ -6,11 +6,17 @@ from collections.abc import Sequence
 from datetime import date
 from typing import Any, NamedTuple
 
+from ..frame import units
 from ..frame.book import Book
 from ..frame.columns import Cell, Day, Hours, Measure, Words
 from ..frame.dates import told
-from ..frame.inputs import Inputs, book_of
+from ..frame.inputs import Inputs, Refusal, book_of
+from ..system import standardised, trend
+from ..system.sea import by_conductivity, scale
+from ..system.unfit import Unfit
 from .groups import READINGS
+
+_AT = 298.15  # K, of every conductivity in it
 
 
 class Line(NamedTuple):
@@ -104,3 +110,42 @@ class ReadingsLog(Inputs, part=True):
         help="A line for each time that you read the gauges: date, hours, sea, pressures, flows, "
         "conductivity, note. What you didn't read stays empty. It stays on this device.",
     )
+
+    def kept(self, today: date) -> tuple[trend.Line, ...]:
+        """Its lines in SI. Refuses a day after today, and a conductivity that no sea has."""
+        lines = self.readings or ()
+        if not lines:
+            return ()
+        if lines[-1].day > today:
+            raise Refusal(
+                "readings",
+                f"the line of {lines[-1].day} lies after today, {today}; is one of the two wrong?",
+            )
+        cells = dict(zip(BOOK.names, zip(*lines, strict=True), strict=True))
+        found = {
+            column.name: column.column_si(cells[column.name])
+            for column in BOOK.columns
+            if isinstance(column, Measure)
+        }
+        salt = found["salinity"]
+        for place, measured in enumerate(found["sea_conductivity"]):
+            if measured is not None and salt[place] is None:
+                salt[place] = _salt(lines[place].day, measured)
+        read = zip(*(found[name] for name in standardised.Read._fields), strict=True)
+        made = map(standardised.Read._make, read)
+        return tuple(map(trend.Line, cells["date"], cells["hours"], made))
+
+
+def _salt(day: date, measured: float) -> float:
+    """The sea's salt by its conductivity at 25 °C. Refuses one that no sea has."""
+    try:
+        return by_conductivity(_AT, measured, _AT).salinity
+    except Unfit:
+        low, high = scale(_AT)
+        raise Refusal(
+            "readings",
+            f"the sea's conductivity of {told(day)} must lie between "
+            f"{units.text(low, 'mS/cm', rounding='up')} and "
+            f"{units.text(high, 'mS/cm', rounding='down')}, as it would be at 25 °C: the scale of "
+            "practical salinity goes from 2 to 42 (PSS-78)",
+        ) from None
