@@ -232,6 +232,18 @@ ALL = _all(
         "and call for medical help.",
     ),
     Caution(
+        "cleaner",
+        "Membrane cleaners are acids and lyes",
+        "They burn eyes and skin. Take only the one that the membranes' maker names, as strong and "
+        "as warm as it says, with no chlorine in it or in its water. First the pump off and locked "
+        "out, the regulating valve open and the gauge at zero; goggles and gloves on, hatches up; "
+        "then mix, the cleaner into the water and never water into it. Never bring an acid and a "
+        "lye together, nor either and bleach or preservative: rinse with fresh water in between. "
+        "It runs with the regulating valve open and brine and product back into the bucket, never "
+        "into the tank. Waste goes where the place takes it; the first half hour of water after "
+        "it too. In an eye: rinse for a quarter of an hour, and call for medical help.",
+    ),
+    Caution(
         "dosed-tank",
         "From a dosed tank nothing may flush the membrane",
         "Chlorine ruins it, for good. Before you dose: the flush's switch off and tagged, then the "

@@ -55,6 +55,8 @@ ALWAYS: list[tuple[str, str]] = [
     *(("flush", key) for key in ("shut-end", "product-line", "dry-running", "chlorine-membrane")),
     *(("quality", key) for key in ("product-line", "dirty-water", "local-water")),
     ("water", "dirty-water"),
+    *(("trend", key) for key in ("cleaner", "pressure", "shut-end", "product-line", "chlorine")),
+    ("trend", "chlorine-membrane"),
     *((name, "reserve") for name in ("water", "need", "cost")),
     ("need", "dirty-water"),
     *((name, "estimate") for name in stock.guide().names()),

@@ -108,6 +108,8 @@ DECIDED: dict[str, Any] = {
     "calc.system.cooling.DISCHARGE_RISE": 10.0,
     "calc.system.cooling.STANDSTILL_COOLING": 0.35,
     "calc.system.cooling.WINDING_SHARE": 0.3,
+    "calc.system.course.APART": 4.0,
+    "calc.system.course.STRICT": 1.5,
     "calc.system.feed_line.HOSE_MODULUS": 5e7,
     "calc.system.feed_line.HOSE_WALL": 0.0035,
     "calc.system.floor.UNSURE": 1.25,
@@ -167,6 +169,9 @@ DECIDED: dict[str, Any] = {
     "calc.system.tank_water.LEAKS": 2.0,
     "calc.system.tank_water.RINSES": 3.0,
     "calc.system.tasks.GRACE": timedelta(days=14),
+    "calc.system.trend.DAYS": 14,
+    "calc.system.trend.FIRST": 5,
+    "calc.system.trend.NEEDED": 8,
     "calc.system.watermaking.MOST_OF_RATED": 1.2,
     "calc.system.watermaking.RELIEF_ROOM": 1.1,
 }

@@ -119,7 +119,9 @@ class ReadingsLog(Inputs, part=True):
         if lines[-1].day > today:
             raise Refusal(
                 "readings",
-                f"the line of {lines[-1].day} lies after today, {today}; is one of the two wrong?",
+                "the line of {day} lies after today, {today}; is one of the two wrong?",
+                day=str(lines[-1].day),
+                today=str(today),
             )
         cells = dict(zip(BOOK.names, zip(*lines, strict=True), strict=True))
         found = {
@@ -144,8 +146,9 @@ def _salt(day: date, measured: float) -> float:
         low, high = scale(_AT)
         raise Refusal(
             "readings",
-            f"the sea's conductivity of {told(day)} must lie between "
-            f"{units.text(low, 'mS/cm', rounding='up')} and "
-            f"{units.text(high, 'mS/cm', rounding='down')}, as it would be at 25 °C: the scale of "
-            "practical salinity goes from 2 to 42 (PSS-78)",
+            "the sea's conductivity of {day} must lie between {low} and {high}, as it would be at "
+            "25 °C: the scale of practical salinity goes from 2 to 42 (PSS-78)",
+            day=str(day),
+            low=units.text(low, "mS/cm", rounding="up"),
+            high=units.text(high, "mS/cm", rounding="down"),
         ) from None
