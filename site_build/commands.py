@@ -150,6 +150,9 @@ def build(options: argparse.Namespace, _: list[str]) -> int:
     """Build into a folder."""
     _enter("build")
     _build(options.out)
+    from site_build import hosts
+
+    say("\n" + hosts.advice())
     return 0
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from pathlib import Path
 from typing import Any
 
@@ -14,7 +15,8 @@ from site_build.pages import Page, PageError, fill, prepare, with_step_cards
 from site_build.tables import label_cells
 from site_build.told import with_folds
 
-STYLE = "assets/css/guide.css"
+SCRIPTS = ("first", "home")  # that pages name beside the engine's own, by what the theme calls them
+BROWSER = Path(__file__).parent / "browser"
 
 _pages: dict[str, Page] = {}
 
@@ -26,7 +28,7 @@ def on_config(config: Any) -> None:
 
 
 def on_files(files: Files, config: Any) -> None:
-    """All style sheets become one: each more would hold up the first picture."""
+    """All style sheets become one: each more would hold up the first picture. And scripts."""
     parts = []
     for name in config.extra_css:
         sheet = files.get_file_from_path(name)
@@ -34,9 +36,23 @@ def on_files(files: Files, config: Any) -> None:
             raise PluginError(f"mkdocs.yml, extra_css: docs/{name} does not exist")
         parts.append(sheet.content_string)
         files.remove(sheet)
-    files.append(File.generated(config, STYLE, content="\n".join(parts)))
-    config.extra_css = [STYLE]
+    config.extra_css = [_add(files, config, "assets/css/guide", ".css", "\n".join(parts))]
+    config.extra["scripts"] = {
+        name: _add(files, config, f"assets/javascripts/{name}", ".js", _script(name))
+        for name in SCRIPTS
+    }
     files.append(File.generated(config, "licences.txt", content=licences.as_text()))
+
+
+def _script(name: str) -> str:
+    return (BROWSER / f"{name}.js").read_text("utf-8")
+
+
+def _add(files: Files, config: Any, stem: str, suffix: str, content: str) -> str:
+    """A file of the site whose name tells its content, as hosts and browsers keep such ones."""
+    name = f"{stem}.{hashlib.sha256(content.encode()).hexdigest()[:12]}{suffix}"
+    files.append(File.generated(config, name, content=content))
+    return name
 
 
 def on_page_markdown(markdown: str, page: Any, **_: Any) -> str:

@@ -19,6 +19,7 @@ from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 from urllib.parse import quote, unquote, urlsplit
 
+from site_build import hosts
 from site_build.steps import Trouble
 
 HOST = "127.0.0.1"
@@ -124,9 +125,10 @@ class Site:
 def serve(folder: Path, port: int = 0, prefix: str = "/") -> Site:
     """Serve a folder on 127.0.0.1, from threads of its own. Port 0 takes any free one.
 
+    It sends the strict policy that a host should send: what doesn't run under it is found at home.
     Change `.host` to make it misbehave. Raises OSError when the port is taken.
     """
-    return Site(Host(folder, prefix), port)
+    return Site(Host(folder, prefix, headers=hosts.headers()), port)
 
 
 def serve_near(folder: Path, port: int) -> Site:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
@@ -50,11 +51,15 @@ def style_sheets(**texts: str) -> tuple[Files, MkDocsConfig]:
 def test_style_sheets_become_one_in_their_order() -> None:
     files, config = style_sheets(b="b {}", c="c {}", a="a {}")
     hooks.on_files(files, config)
-    assert config.extra_css == [hooks.STYLE]
+    (style,) = config.extra_css
+    assert re.fullmatch(r"assets/css/guide\.[0-9a-f]{12}\.css", style)
     sheets = sorted(name for name in files.src_uris if name.endswith(".css"))
-    assert sheets == ["assets/css/c.css", hooks.STYLE]
-    made = files.get_file_from_path(hooks.STYLE)
+    assert sheets == ["assets/css/c.css", style]
+    made = files.get_file_from_path(style)
     assert made and made.content_string == "a {}\nb {}"
+    others, other = style_sheets(b="b {}", c="c {}", a="a { color: red }")
+    hooks.on_files(others, other)
+    assert other.extra_css != [style], "another content has another name"
 
 
 def test_a_style_sheet_that_is_not_there_stops_the_build() -> None:

@@ -1,5 +1,10 @@
 // What a page hands to the device: files, the clipboard, the printer; and the day it is there.
 
+import { fromBase64 } from "./gzip.js";
+
+// A card's font, as the card writes it.
+const FACE = /@font-face\{font-family:"([^"]*)";font-weight:(\d+);src:url\(data:font\/woff2;base64,([^)]*)\)[^}]*\}/g;
+
 /** Save a text as a file. */
 export function download(text, name, type) {
   const link = document.createElement("a");
@@ -21,17 +26,22 @@ export async function copy(text) {
   }
 }
 
-/** Print a document of its own, which works from a folder too. A PDF is named by its title. */
+/**
+ * Print a document of its own, which works from a folder too. A PDF is named by its title. Its style and its
+ * fonts are handed over as objects: a strict host allows none that stand in a page.
+ */
 export function print(html) {
   const frame = document.createElement("iframe");
   frame.className = "bb-print";
   frame.title = "";
   frame.setAttribute("aria-hidden", "true");
   frame.tabIndex = -1;
-  frame.srcdoc = html;
+  const strict = "adoptedStyleSheets" in document;
+  frame.srcdoc = strict ? "<!doctype html><title></title>" : html;
   frame.addEventListener(
     "load",
-    () => {
+    async () => {
+      strict && (await fillIn(frame.contentWindow, html));
       const { title } = document;
       document.title = frame.contentDocument.title;
       frame.contentWindow.addEventListener("afterprint", () => {
@@ -45,6 +55,22 @@ export function print(html) {
   );
   document.querySelectorAll("iframe.bb-print").forEach((old) => old.remove());
   document.body.append(frame);
+}
+
+async function fillIn(view, html) {
+  const { document: empty } = view;
+  let style = "";
+  const bare = html.replaceAll(/<style>([^]*?)<\/style>/g, (_, rules) => ((style += rules), ""));
+  style = style.replaceAll(FACE, (_, family, weight, bytes) => {
+    empty.fonts.add(new view.FontFace(family, fromBase64(bytes).buffer, { weight }));
+    return "";
+  });
+  const sheet = new view.CSSStyleSheet();
+  sheet.replaceSync(style);
+  const full = new DOMParser().parseFromString(bare, "text/html");
+  empty.replaceChild(empty.importNode(full.documentElement, true), empty.documentElement);
+  empty.adoptedStyleSheets = [sheet];
+  await Promise.allSettled([...empty.fonts].map((face) => face.load()));
 }
 
 /** The day on the reader's clock, as 2026-05-31. */

@@ -26,7 +26,7 @@ async function write(writer, parts) {
   await writer.close();
 }
 
-function fromBase64(text) {
+export function fromBase64(text) {
   if (Uint8Array.fromBase64) {
     return Uint8Array.fromBase64(text);
   }

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import os
+import re
 import shutil
 import time
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Any
 from urllib.parse import urlsplit
 
 import pytest
@@ -26,6 +28,20 @@ CHROMIUM_OPTIONS = [
 ]
 # Keeping the guide offline takes as long as the rest of a test: only tests marked so let it begin.
 NO_COPY = "Object.defineProperty(navigator, 'serviceWorker', { value: undefined })"
+
+
+# The server's strict policy forbids a page's scripts to read others from text. Playwright waits for an
+# expression in just that way, but not for a function.
+_FUNCTION = re.compile(r"\s*(?:async\s*)?(?:\([\w\s,]*\)|\w+)\s*=>")
+_wait_for_function = Page.wait_for_function
+
+
+def _wait_for(page: Page, expression: str, **options: Any) -> Any:
+    made = expression if _FUNCTION.match(expression) else f"() => ({expression})"
+    return _wait_for_function(page, made, **options)
+
+
+Page.wait_for_function = _wait_for  # type: ignore[method-assign,assignment]
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

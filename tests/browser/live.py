@@ -170,13 +170,6 @@ def engine_parts(site: Path, name: str) -> list[Path]:
     return sorted(found, key=lambda path: int(re.sub(r"\D", "", path.suffixes[-2]) or 0))
 
 
-def inline_scripts(html: str) -> list[str]:
-    """The scripts that a page carries in itself."""
-    return re.findall(
-        r"<script(?![^>]*\bsrc=)(?![^>]*type=\"?application/json)[^>]*>(.*?)</script>", html, re.S
-    )
-
-
 def unpacked(built_site: Path, target: Path) -> Path:
     """The guide as a reader unpacks its zip into a folder."""
     with zipfile.ZipFile(built_site / offline.ZIP) as packed:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import base64
 import gzip
-import hashlib
 import re
 from collections import Counter
 from collections.abc import Iterator
@@ -14,7 +13,7 @@ from urllib.parse import urlsplit
 import pytest
 from playwright.sync_api import Page
 
-from site_build import server
+from site_build import hosts, server
 
 from . import live
 
@@ -59,19 +58,22 @@ def refuses(page: Page, *words: str) -> None:
     page.wait_for_function("document.activeElement.matches('[data-engine-status]')")
 
 
-def policy(site: Path, worker: str) -> str:
-    """A strict policy: our own files, the theme's inline scripts by hash, and WebAssembly."""
-    scripts = {
-        script
-        for name in live.pages_of(site)
-        for script in live.inline_scripts((site / name).read_text("utf-8"))
-    }
-    digests = [hashlib.sha256(script.encode()).digest() for script in sorted(scripts)]
-    hashes = " ".join(f"'sha256-{base64.b64encode(digest).decode()}'" for digest in digests)
-    return (
-        f"default-src 'self'; script-src 'self' 'wasm-unsafe-eval' {hashes}; "
-        f"worker-src {worker}; style-src 'self' 'unsafe-inline'; img-src 'self' data:"
-    )
+def strict(worker: str = "'self' blob:", *, wasm: bool = True) -> dict[str, str]:
+    """The policy that `build` prints, with other workers, or without WebAssembly."""
+    made = hosts.policy().replace("worker-src 'self' blob:", f"worker-src {worker}")
+    assert f"worker-src {worker};" in made
+    return {"Content-Security-Policy": made if wasm else made.replace(" 'wasm-unsafe-eval'", "")}
+
+
+INLINE = re.compile(
+    r"""<script(?![^>]*\bsrc=)(?![^>]*type="?application/json)|<style|<[^<>]*\s(?:style|on\w+)=["']?\w"""
+)
+
+
+def test_no_page_has_a_script_or_a_style_in_itself(built_site: Path) -> None:
+    """Those that a strict policy refuses; the data blocks of JSON are none."""
+    for page in sorted(built_site.rglob("*.html")):
+        assert INLINE.findall(page.read_text("utf-8")) == [], page.name
 
 
 def test_types_that_mean_nothing(page: Page, host: server.Site) -> None:
@@ -88,34 +90,34 @@ def test_types_that_mean_nothing(page: Page, host: server.Site) -> None:
 def test_scripts_served_as_plain_text(rough_page: Page, host: server.Site) -> None:
     """As some Windows servers do."""
     host.host.types = {".js": "text/plain"}
+    host.host.headers = {}
     rough_page.goto(address(host))
     live.await_ready(rough_page)
     answers(rough_page)
 
 
 def test_a_strict_policy_that_allows_blob_workers(page: Page, host: server.Site) -> None:
-    host.host.headers = {"Content-Security-Policy": policy(host.host.folder, "'self' blob:")}
+    host.host.headers = strict()
     page.goto(address(host))
     live.await_ready(page)
     answers(page)
 
 
 def test_a_strict_policy_that_allows_only_worker_files(rough_page: Page, host: server.Site) -> None:
-    host.host.headers = {"Content-Security-Policy": policy(host.host.folder, "'self'")}
+    host.host.headers = strict("'self'")
     rough_page.goto(address(host))
     live.await_ready(rough_page)
     answers(rough_page)
 
 
 def test_a_policy_that_forbids_webassembly(rough_page: Page, host: server.Site) -> None:
-    strict = policy(host.host.folder, "'self' blob:").replace(" 'wasm-unsafe-eval'", "")
-    host.host.headers = {"Content-Security-Policy": strict}
+    host.host.headers = strict(wasm=False)
     rough_page.goto(address(host))
     refuses(rough_page, "WebAssembly")
 
 
 def test_a_policy_that_forbids_workers(rough_page: Page, host: server.Site) -> None:
-    host.host.headers = {"Content-Security-Policy": policy(host.host.folder, "'none'")}
+    host.host.headers = strict("'none'")
     rough_page.goto(address(host))
     refuses(rough_page, "worker")
 
@@ -229,6 +231,23 @@ def test_a_page_without_its_own_script_says_so(
     live.number_box(rough_page).fill("3.6")
     assert rough_page.locator("[data-slot=answer] .verdict-word").first.is_hidden()
     assert rough_page.locator(".verdict-stale").first.is_visible()
+
+
+def test_scripts_that_the_browser_refuses_for_their_type(
+    rough_page: Page, host: server.Site
+) -> None:
+    """Plain text and "nosniff": no script runs, not even ours that would say so."""
+    host.host.types = {".js": "text/plain"}
+    rough_page.goto(address(host))
+    assert "text/javascript" in rough_page.locator(".engine-asleep").first.inner_text()
+    assert rough_page.locator("html[data-scripts]").count() == 0
+    word = rough_page.locator("[data-slot=answer] .verdict-word").first
+    assert word.is_visible() and rough_page.locator(".verdict-stale").first.is_hidden()
+    box = live.number_box(rough_page)
+    box.fill("3.6")
+    box.blur()
+    assert word.is_hidden(), "the built verdict is not for that value"
+    assert rough_page.locator(".stale-failed").first.is_visible()
 
 
 @pytest.mark.parametrize("name", ["wasm", "worker", "snapshot"])

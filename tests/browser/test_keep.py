@@ -16,6 +16,7 @@ from playwright.sync_api import Page
 
 from calc import browser, stock
 from calc.frame import boatfile
+from calc.frame.render import card_font
 from calc.frame.render.papers import PAPERS
 from calc.sheet import BoatSheet
 from site_build import cards, offline
@@ -96,6 +97,9 @@ def test_the_card_that_is_printed_is_the_card(
 ) -> None:
     page.add_init_script(
         "self.print = () => { top.printed = document.documentElement.outerHTML;"
+        " top.rules = [...document.adoptedStyleSheets[0].cssRules].map((r) => r.cssText).join();"
+        " top.fonts = [...document.fonts].map((f) => f.family + f.weight + f.status);"
+        " top.mode = document.compatMode;"
         " top.named = top.document.title; dispatchEvent(new Event('afterprint')); }"
     )
     address = site.url if host == "hosted" else built_site.as_uri() + "/"
@@ -106,7 +110,10 @@ def test_the_card_that_is_printed_is_the_card(
     page.click("[data-keep] button[value=print]")
     page.wait_for_function("self.printed")
     printed: str = page.evaluate("self.printed")
-    assert "5.5in 8.5in" in printed
+    assert "5.5in 8.5in" in page.evaluate("self.rules")
+    assert page.evaluate("self.fonts") == [f"{card_font.FAMILY}{w}loaded" for w in (400, 600)]
+    assert page.evaluate("self.mode") == "CSS1Compat"
+    assert "<style" not in printed and " style=" not in printed
     assert '<article class="card">' in printed
     assert ('class="qr"' in printed) == (host == "hosted"), "a folder has no address to go back to"
     page.wait_for_function("!document.querySelector('iframe.bb-print')")
@@ -124,6 +131,7 @@ def test_the_steps_of_a_job_are_a_card(page: Page, site: Site) -> None:
     file, content = saved(page, f"[data-step-card='{job}'] button[value=card]")
     assert file == f"{job}-card.html"
     heading = page.locator(f"h2#{job}").inner_text()
+    page.goto("about:blank")  # where nothing forbids a card's own style
     page.set_content(content)
     assert page.locator("h1").inner_text() == heading
     assert page.locator("article.steps ol li").count() > 3

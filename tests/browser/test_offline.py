@@ -416,6 +416,7 @@ def test_why_a_host_gives_no_copy_is_told(rough_page: Page, host: server.Site, k
         host.host.missing = ["sw.js"]
     else:
         host.host.types = {".js": "application/octet-stream"}
+        host.host.headers = {}  # with "nosniff" no script of the page would run either
     rough_page.goto(host.url)
     told = {"type": "octet-stream", "absent": "not there"}[kind]
     rough_page.wait_for_function(

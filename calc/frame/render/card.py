@@ -250,11 +250,10 @@ def _remedies(report: Report, system: str) -> str:
 def _picture(report: Report, system: str) -> str:
     if report.drawings:
         first = report.drawings[0].card or report.drawings[0]
-        drawn = svg.drawing(first, system, "card-", 520.0)
-        size = ""
-        if first.frame:  # its words have one size, and want so much room
-            size = f' class="framed" style="width:{first.frame[0] * FRAME_UNIT:.1f}mm"'
-        return f"<figure{size}>{drawn}<figcaption>{escape(say(first.title, system))}</figcaption></figure>"
+        # of a frame its own, the words have one size, and want so much room
+        drawn = svg.drawing(first, system, "card-", 520.0, (FRAME_UNIT, "mm"))
+        framed = ' class="framed"' if first.frame else ""
+        return f"<figure{framed}>{drawn}<figcaption>{escape(say(first.title, system))}</figcaption></figure>"
     if report.charts:
         chart = report.charts[0]
         return f"<figure>{svg.chart(chart, system, 'card-')}<figcaption>{escape(say(chart.title, system))}</figcaption></figure>"
@@ -417,7 +416,7 @@ li{break-inside:avoid;orphans:2;widows:2}
 figure{margin:2mm auto;text-align:center;max-width:118mm}
 figure svg{width:100%;max-height:33mm}
 figure.framed{max-width:100%}
-figure.framed svg{max-height:none}
+figure.framed svg{width:auto;height:auto;max-width:100%;max-height:none}
 figcaption{font-size:7.8pt}
 footer{display:flex;gap:3mm;align-items:center;margin-top:2mm;border-top:.3pt solid #000;padding-top:1mm;font-size:7.2pt;break-inside:avoid;break-before:avoid}
 footer svg{width:17mm;height:17mm;flex:none}

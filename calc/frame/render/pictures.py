@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from ..report import Report
 from . import lanes, svg
 
@@ -28,6 +30,7 @@ def stand_alone(made: Report, key: str, system: str = "metric") -> str:
     """The chart or drawing of this key as an SVG file, black on white. Raises KeyError."""
     drawn = _drawn(made, key, system)
     head, body = drawn.split(">", 1)
+    head = re.sub(r' width="[^"]*"', "", head)  # that of a page
     _, _, width, height = head.partition('viewBox="')[2].partition('"')[0].split()
     ground = f'<rect width="{width}" height="{height}" fill="#fff"/>'
     return (

@@ -303,10 +303,17 @@ def _value_at(series: Series, at: float) -> float | None:
 # ---- drawings ----
 
 
-def drawing(made: Drawing, system: str = "metric", prefix: str = "", width: float = 410.0) -> str:
+def drawing(
+    made: Drawing,
+    system: str = "metric",
+    prefix: str = "",
+    width: float = 410.0,
+    size: tuple[float, str] = (1.2, ""),
+) -> str:
     """A line drawing as an SVG element, scaled to `width`; heights follow.
 
-    A drawing with a frame of its own is drawn as it is and not stretched far beyond it.
+    A drawing with a frame of its own is drawn as it is and not stretched far beyond it: its element
+    names a width, of `size` a unit of the drawing (a number and its measure, "" for pixels).
     """
     ident = f"{prefix}{made.key}"
     title, description = say(made.title, system), say(made.description, system)
@@ -315,8 +322,8 @@ def drawing(made: Drawing, system: str = "metric", prefix: str = "", width: floa
         body = _hatch_pattern(ident) + "".join(
             _shape(s, lambda p: (p[0], tall - p[1]), 1.0, system, ident) for s in made.shapes
         )
-        size = f' style="max-width:{_n(wide * 1.2)}px"'
-        return _svg(ident, wide, tall, "drawing", title, description, body, size)
+        across = f' width="{wide * size[0]:.1f}{size[1]}"'
+        return _svg(ident, wide, tall, "drawing", title, description, body, across)
     points = [p for s in made.shapes for p in _extent(s)]
     if not points:
         return ""
@@ -367,7 +374,7 @@ def _shape(
     if shape.kind == "dimension":
         return _dimension(placed[0], placed[1], words, shape.offset)
     fill = (
-        f' style="fill:url(#{escape(ident, quote=True)}-hatch)"'
+        f' fill="url(#{escape(ident, quote=True)}-hatch)"'
         if shape.style in ("hatch", "blocked")
         else ""
     )

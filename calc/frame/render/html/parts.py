@@ -48,7 +48,8 @@ def engine_status(prefix: str) -> str:
     ident = id_of(prefix, "engine-says")
     asleep = worded(
         "The calculator can't run: this page's script did not load, or scripts are switched off. Load "
-        "the page again; if it stays so, whoever runs this site has to look after it."
+        "the page again; if it stays so, whoever runs this site has to see that its scripts are there "
+        "and are served as text/javascript."
     )
     return (
         f'<span id="{ident}" tabindex="-1" data-engine-status role="status">'

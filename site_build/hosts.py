@@ -1,0 +1,107 @@
+"""What a host is told about a site: the policy it runs under, as three common servers want it.
+
+The policy is as strict as it can be: everything comes from the site itself, no script and no style
+stands in a page, and of what is made at run time only WebAssembly and the one worker are allowed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from string import Template
+from urllib.parse import urlsplit
+
+POLICY = (
+    "default-src 'self'",
+    "script-src 'self' 'wasm-unsafe-eval'",
+    "worker-src 'self' blob:",
+    "img-src 'self' data:",  # the theme's signs, in its style sheet
+    "object-src 'none'",
+    "base-uri 'none'",
+    "form-action 'self'",
+)
+NEVER_GUESSED = {"X-Content-Type-Options": "nosniff"}
+
+
+def policy(may_embed: Sequence[str] = ()) -> str:
+    """The Content-Security-Policy that a site needs, and no more.
+
+    `may_embed` are the hosts whose pages may show a calculator, such as "https://example.org".
+    """
+    ancestors = " ".join(("frame-ancestors 'self'", *may_embed))
+    return "; ".join((*POLICY, ancestors))
+
+
+def headers(may_embed: Sequence[str] = ()) -> Mapping[str, str]:
+    """The headers of every answer."""
+    return {"Content-Security-Policy": policy(may_embed), **NEVER_GUESSED}
+
+
+# What bears a hash in its name never changes; all else is asked for again each time.
+_HASHED = "assets/(engine|css|javascripts|stylesheets)/"
+_NGINX = Template("""\
+# nginx (the map stands outside of "server")
+map $$uri $$guide_cache {
+    ~^${path}$hashed  "public, max-age=31536000, immutable";
+    default  "no-cache";
+}
+location $path {
+    alias /srv/guide/;
+    error_page 404 ${path}404.html;
+    add_header Content-Security-Policy "$policy" always;
+    add_header X-Content-Type-Options "nosniff" always;
+    add_header Cache-Control $$guide_cache always;
+}
+""")
+_APACHE = Template("""\
+# Apache (with mod_headers)
+Alias "$path" "/srv/guide/"
+<Directory "/srv/guide">
+    Require all granted
+    ErrorDocument 404 ${path}404.html
+    Header always set Content-Security-Policy "$policy"
+    Header always set X-Content-Type-Options "nosniff"
+    Header always set Cache-Control "no-cache"
+    <If "%{REQUEST_URI} =~ m#^${path}$hashed#">
+        Header always set Cache-Control "public, max-age=31536000, immutable"
+    </If>
+</Directory>
+""")
+_CADDY = Template("""\
+# Caddy
+handle_path ${path}* {
+    root * /srv/guide
+    header Content-Security-Policy "$policy"
+    header X-Content-Type-Options "nosniff"
+    header Cache-Control "no-cache"
+    @hashed path_regexp ^/$hashed
+    header @hashed Cache-Control "public, max-age=31536000, immutable"
+    file_server
+    handle_errors {
+        rewrite * /404.html
+        file_server
+    }
+}
+""")
+SERVERS = {"nginx": _NGINX, "apache": _APACHE, "caddy": _CADDY}
+
+
+def snippet(server: str, address: str = "", may_embed: Sequence[str] = ()) -> str:
+    """The lines for one of SERVERS, for a site unpacked into /srv/guide.
+
+    `address` is where the guide will be; of it the path counts. Raises KeyError.
+    """
+    path = urlsplit(address).path.rstrip("/") + "/"
+    return SERVERS[server].substitute(path=path, policy=policy(may_embed), hashed=_HASHED)
+
+
+def advice(address: str = "", may_embed: Sequence[str] = ()) -> str:
+    """What `build` prints: the policy, then each server's lines."""
+    return "\n".join(
+        (
+            "A host should send this policy with every file:",
+            f"  Content-Security-Policy: {policy(may_embed)}",
+            "and scripts as text/javascript. If it is not yours to set up, the guide runs without.",
+            "",
+            *(snippet(name, address, may_embed) for name in SERVERS),
+        )
+    )
