@@ -34,6 +34,7 @@ from .size import Size
 from .sun import Sun
 from .tank_water import TankWater
 from .tasks import Log, Tasks
+from .under_pressure import UnderPressure
 from .valves import Valves
 from .wiring import BankSide, MotorSide, Wiring
 from .year import Calendar, Keeping, LayUps
@@ -101,6 +102,7 @@ __all__ = [
     "TankWater",
     "Tasks",
     "TheSea",
+    "UnderPressure",
     "UnitWater",
     "Valves",
     "Voyage",

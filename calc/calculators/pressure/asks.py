@@ -1,4 +1,4 @@
-"""What is asked about the pressure side, and how it reads into what is aboard."""
+"""What is asked about the pressure side."""
 
 from __future__ import annotations
 
@@ -7,16 +7,12 @@ from ...frame import units
 from ...frame.inputs import but
 from ...sheet import BoatSheet as boat
 from ...sheet.groups import PRESSURE_SIDE
-from ...system import pressure_side as system
-from ...system.sea import Sea
 
 units.define("yielding", "a volume for each bar", "5 mL/bar", {"mL/bar": "milliliter/bar"})
 
 
 class Asks(
-    sheet.Water,
-    sheet.Guarded,
-    sheet.Voyage,
+    sheet.UnderPressure,
     first=(
         "unit",
         "pressure",
@@ -34,23 +30,3 @@ class Asks(
     relief_opens = but(boat.relief_opens, open=True)
     relief_outlet = but(boat.relief_outlet, open=True)
     plungers = but(boat.plungers, group=PRESSURE_SIDE)
-
-    def side(self) -> system.PressureSide:
-        """What stands under the pressure on this boat. Refuses a hose that contradicts itself."""
-        self.check_hose(self.hose_bears)
-        making, stressed = self.making, self.pump(self.unit, self.flow, self.pressure)
-        faster = making.feed / self.flow
-        return system.PressureSide(
-            stressed.ratings,
-            making,
-            self.relief_valve(stressed.relief),
-            self.pressed(self.unit.membranes),
-            self.plungers * self.unit.pump.rated_speed * faster,
-            self.vessel_bore,
-            self.gauge_scale,
-            self.hose_bursts,
-            tuple(
-                system.season(row.name, making, Sea(row.temperature, row.salinity))
-                for row in self.seas
-            ),
-        )

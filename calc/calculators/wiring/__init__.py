@@ -2,23 +2,16 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from collections.abc import Callable
 
 from ...frame.cautions import Rule, rules
 from ...frame.guide import Decides, decides
-from ...frame.inputs import Refusal, is_set
+from ...frame.inputs import is_set
 from ...frame.report import Report
-from ...physics import protection
-from ...system import motor, motor_side, on_bank
-from ...system.bank_side import NoFuse
-from ...system.cables import Side
-from ...system.laid import Layout, laid
-from ...system.motor import Water
-from ...system.unfit import Unfit
-from ...system.wired import Wired
+from ...system import motor, motor_side
+from ...system.laid import Layout
 from .. import _motor
+from .._laid import laid_out
 from . import beyond, judge, notes, pictures, remedies, tell, working
 from .asks import Asks
 
@@ -60,7 +53,7 @@ LOST = (
 def answer(q: Asks, show: Report) -> Callable[[], None] | None:
     wired = q.wired()
     water = motor.water(wired.machine)
-    layout = None if water is None or water.overfluxed else _laid(wired, water)
+    layout = None if water is None or water.overfluxed else laid_out(wired, water)
     if layout is not None:
         judge.at_a_glance(layout, show)
     inverter = wired.inverter
@@ -103,56 +96,3 @@ def _tell(layout: Layout, starts: bool, show: Report) -> None:
     pictures.drawing(layout, starts, fault, show)
     notes.tell(layout, show)
     working.steps(layout, show)
-
-
-def _laid(wired: Wired, water: Water) -> Layout:
-    """What becomes of the wiring. Refuses what cannot be, and a stated fuse or breaker that burns
-    its cable."""
-    inverter = wired.inverter
-    fits = inverter is not None and not on_bank.bank_misfit(inverter, wired.bank)
-    with _worded():
-        layout = laid(wired, water, inverter if fits else None)
-    for side in layout.sides:
-        if side.too_much:
-            _refuse(side)
-    return layout
-
-
-def _refuse(side: Side) -> None:
-    name, rating = ("fuse", "breaker")[side.duty.key == "ac"], side.duty.guard.stated or 0.0
-    allowed = math.floor(side.limit + 1e-9)
-    if side.cable.parallel > 1:
-        raise Refusal(
-            name,
-            f"a {rating:.0f} A {name} does not protect a single one of {side.cable.name}: it may "
-            f"have {allowed} A at most. With a larger one the others burn when a lug lets go",
-        )
-    raise Refusal(
-        name,
-        f"a {rating:.0f} A {name} does not protect {side.cable.name}: it may have {allowed} A at "
-        "most. A larger one lets the cable burn before it opens",
-    )
-
-
-_UNFIT = {
-    "never on": (
-        "inverter_cut_off",
-        "is above what this bank holds without any load: it would never switch on",
-    ),
-    "no resistance": ("bank_resistance", "cannot be nothing: a short circuit would have no limit"),
-}
-
-
-@contextmanager
-def _worded() -> Iterator[None]:
-    """Refuses, in words and by the field, what the system can't make sense of."""
-    try:
-        yield
-    except NoFuse as error:
-        raise Refusal(
-            "bank_voltage",
-            f"{error.least:.0f} A at this voltage is more than the largest standard fuse, "
-            f"{protection.STANDARD_RATINGS[-1]} A; a bank of twice the voltage halves the current",
-        ) from None
-    except Unfit as error:
-        raise Refusal(*_UNFIT[error.why]) from None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import copy
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, ClassVar, Self
@@ -60,13 +61,22 @@ def _limit(made: Field, limit: Any) -> float:
     return units.trim(value)
 
 
+def _opened(made: Field, shown: bool) -> Field:
+    """A field that is shown at once, or a click away."""
+    if made.open == shown:
+        return made
+    twin = copy.copy(made)
+    twin.open = shown
+    return twin
+
+
 class Inputs:
     """Base of what a calculator asks: its class attributes are the fields, in order.
 
     An instance holds the values of a form: each an SI float, int, str, bool, date, record or rows.
     A class may be put together of several: their fields follow each other, those that it names as
-    `first` before all others. A `part` is no form by itself: what its fields refer to may stand in
-    another part of the form.
+    `first` before all others; where it names some that it `opens`, all others are a click away. A
+    `part` is no form by itself: what its fields refer to may stand in another part of the form.
     """
 
     unsaid: frozenset[str] = frozenset()  # on a boat of one's own: what is asked and not hers
@@ -74,7 +84,11 @@ class Inputs:
     limits: ClassVar[dict[str, tuple[Limit, ...]]] = {}  # of the fields that have some
 
     def __init_subclass__(
-        cls, part: bool = False, first: Sequence[str] = (), **settings: Any
+        cls,
+        part: bool = False,
+        first: Sequence[str] = (),
+        opens: Sequence[str] = (),
+        **settings: Any,
     ) -> None:
         super().__init_subclass__(**settings)
         own = {name: made for name, made in vars(cls).items() if isinstance(made, Field)}
@@ -82,6 +96,8 @@ class Inputs:
         for base in cls.__bases__:
             inherited |= getattr(base, "fields", {})
         found = {**inherited, **own}
+        if opens:
+            found = {name: _opened(made, name in opens) for name, made in found.items()}
         cls.fields = {name: found[name] for name in first} | found
         for made in () if part else found.values():
             for other in (made.when, *made.limits().values()):
