@@ -172,6 +172,8 @@ DECIDED: dict[str, Any] = {
     "calc.system.trend.DAYS": 14,
     "calc.system.trend.FIRST": 5,
     "calc.system.trend.NEEDED": 8,
+    "calc.system.to_buy.ABOVE": 1,
+    "calc.system.to_buy.BELOW": 2,
     "calc.system.watermaking.MOST_OF_RATED": 1.2,
     "calc.system.watermaking.RELIEF_ROOM": 1.1,
 }

@@ -119,8 +119,10 @@ class Table:
     """A table of amounts or texts; `states` colours rows by verdict when given.
 
     A table that is the answer at one glance may `lead`: it stands right under the headline. A
-    reference card has room for its columns `on_card`, by their places. One of `steps` that hands
-    follow, each with its number, what to do and why, stands open, and a card has all of it.
+    reference card has room for its columns `on_card`, by their places, and for the first rows; of
+    one that is `whole`, things to buy and how much of each, for all. One of `steps` that hands
+    follow, each with its number, what to do and why, stands open, and a card has all of it; one
+    that is longer than a card, and so not `carried`, it leaves to the page.
     """
 
     key: str
@@ -132,6 +134,8 @@ class Table:
     lead: bool = False
     on_card: Sequence[int] = ()
     steps: bool = False
+    whole: bool = False
+    carried: bool = True
 
     def as_data(self) -> dict[str, Any]:
         def cell(c: Amount | Words) -> Any:
@@ -397,11 +401,14 @@ class Report:
         lead: bool = False,
         on_card: Sequence[int] = (),
         steps: bool = False,
+        whole: bool = False,
+        carried: bool = True,
     ) -> None:
         """Adds a table; a cell is (SI value, unit), a Line or text. `lead` puts it first; one of
-        `steps` stands open and is never cut."""
+        `steps` stands open and is never cut; see `Table`."""
         made = [[amount(*c) if isinstance(c, tuple) else c for c in row] for row in rows]
-        self.tables.append(Table(key, title, columns, made, states, note, lead, on_card, steps))
+        table = Table(key, title, columns, made, states, note, lead, on_card, steps, whole, carried)
+        self.tables.append(table)
 
     def own(self) -> tuple[str, Line]:
         """Verdict and reason of the report's own figures, whatever its options say."""

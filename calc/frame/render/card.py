@@ -88,7 +88,7 @@ def answer_card(
 ) -> str:
     """The card of an answer, without the page round it."""
     report = outcome.report
-    dense = report is not None and any(table.steps for table in report.tables)
+    dense = report is not None and any(table.steps or table.whole for table in report.tables)
     kind = "card dense" if dense else "card"
     if report is None:
         body = html.answer(outcome)
@@ -161,9 +161,12 @@ def _tables(report: Report, system: str) -> str:
     and all of those that hands follow."""
     parts, room = [], MOST_ROWS
     for table in report.tables:
+        if table.whole:
+            parts.append(_whole(table, system))
+            continue
         rows = table.rows[:room] if table.on_card else []
         room -= len(rows)
-        if table.steps:
+        if table.steps and table.carried:
             parts.append(_steps(table, system))
         if rows:
             heads = "".join(
@@ -178,6 +181,15 @@ def _tables(report: Report, system: str) -> str:
                 f"</thead><tbody>{body}</tbody></table>{note}</section>"
             )
     return "".join(parts)
+
+
+def _whole(table: Table, system: str) -> str:
+    """A list to buy by, all of it: each thing, and how much of it before it."""
+    items = "".join(
+        f"<li><b>{_told(much, system)}</b> {_told(thing, system)}</li>"
+        for thing, much in table.rows
+    )
+    return f'<section class="whole"><h2>{escape(say(table.title, system))}</h2><ul>{items}</ul></section>'
 
 
 def _steps(table: Table, system: str) -> str:
@@ -349,6 +361,8 @@ h2{font-size:8.5pt;margin-top:1.6mm}
 .cautions{font-size:6.7pt;line-height:1.2;margin-top:1mm;padding:0 1.8mm .5mm}
 .cautions ul{padding-left:3mm}
 .dense .cautions{break-inside:auto;box-decoration-break:clone}
+.whole ul{columns:1}
+.whole~.cautions{break-before:column}
 figure{margin:.6mm auto}
 figure svg{max-height:30mm}
 footer{margin-top:.6mm;padding-top:.6mm;font-size:6.7pt}
@@ -411,6 +425,8 @@ li{break-inside:avoid;orphans:2;widows:2}
 .dense :is(.hands,.remedies) :is(p,li){font-size:7.5pt}
 .dense .hands li,.dense .inputs{font-size:6.4pt;line-height:1.15}
 .dense .figures{font-size:7.5pt}
+.whole ul{columns:2;column-gap:4mm;list-style:none;margin:0;padding:0;font-size:7pt;line-height:1.2}
+.whole li{break-inside:avoid;margin:.3mm 0;padding-left:2mm;text-indent:-2mm}
 .dense footer{margin-top:1mm;padding-top:.6mm}
 .dense footer svg{width:15mm;height:15mm}
 figure{margin:2mm auto;text-align:center;max-width:118mm}

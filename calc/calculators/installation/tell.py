@@ -63,7 +63,7 @@ def lists(q: Asks, found: Found, show: Report) -> None:
             goods.TITLES[key],
             _LIST,
             [(thing(found, item), much(found, item.amount)) for item in items],
-            on_card=(0, 1),
+            whole=True,
         )
     show.download(
         "list", "things-to-buy.csv", "The list, as CSV", "text/csv", lambda: as_csv(found)
@@ -149,7 +149,7 @@ def steps(q: Asks, found: Found, show: Report) -> None:
             (str(number), line(do, **said), line(why, **said))
             for number, (do, why) in enumerate(told, first)
         ]
-        show.table(f"do-{key}", words.TITLES[key], _HEADS, rows, steps=True)
+        show.table(f"do-{key}", words.TITLES[key], _HEADS, rows, steps=True, carried=False)
         first += len(part)
 
 
@@ -163,10 +163,10 @@ def working(q: Asks, found: Found, show: Report) -> None:
         "Clamps of the feed line",
         float(2 * reached + others),
         "",
-        "n = 2 * a + b",
-        {"a": (float(reached), ""), "b": (float(others), "")},
+        "n_c = 2 * n_w + n_d",
+        {"n_w": (float(reached), ""), "n_d": (float(others), "")},
         "common practice, no source",
-        "a: ends of hose that the sea can reach as she heels and pitches; b: the others.",
+        "n_w: ends of hose that the sea can reach as she heels and pitches; n_d: the others.",
     )
     show.step(
         "Water for the trial",

@@ -232,7 +232,7 @@ TRIAL: Words = {
     ),
     "on.boost_pump": ("Boost pump: on, alone.", "It drives out the air before the big pump turns."),
     "wait.air": (
-        "Wait until water runs out without bubbles. None within half a minute: off.",
+        "Wait until water runs out without bubbles. If none does within half a minute: off.",
         "No water: something is shut, or it turns the wrong way.",
     ),
     "on.high_pressure_pump.glimpse": (
