@@ -21,6 +21,7 @@ STEEL = [*BARE, {"side": "floor", "material": "steel", "thickness": "5 mm", "beh
 ENGINE = {"faces": [*BARE, {"side": "back", "behind": "engine"}], "engine_space": "85 °C"}
 LEAD = {"has_inverter": "yes", "bank_chemistry": "agm", "bank_temperature": "-5 °C"}
 LITHIUM = {"has_inverter": "yes", "bank_chemistry": "lifepo4"}
+DRY_HIGH = {"brine_dips": "no", "pump_height": "0.1 m", "boost_height": "0.1 m"}
 PETROL = {"has_generator": "yes", "fuel": "petrol"}
 ALWAYS: list[tuple[str, str]] = [
     *(
@@ -59,6 +60,20 @@ ALWAYS: list[tuple[str, str]] = [
     ("trend", "chlorine-membrane"),
     *((name, "reserve") for name in ("water", "need", "cost")),
     ("need", "dirty-water"),
+    *(
+        ("installation", key)
+        for key in (
+            "mains",
+            "lifting",
+            "hull",
+            "flooding",
+            "pressure",
+            "shut-end",
+            "dry-running",
+            "rotation",
+            "chlorine-membrane",
+        )
+    ),  # fmt: skip
     *((name, "estimate") for name in stock.guide().names()),
 ]
 SOMETIMES: list[tuple[str, str, Form, list[Form]]] = [
@@ -124,6 +139,15 @@ SOMETIMES: list[tuple[str, str, Form, list[Form]]] = [
     ),
     ("running", "siphon", {"brine_dips": "yes"}, [{"brine_dips": "no"}]),
     ("running", "chlorine-membrane", {"flush_way": "tap"}, [{"flush_way": "none"}]),
+    ("installation", "battery", {"has_inverter": "yes"}, [{"has_inverter": "no"}]),
+    *(
+        ("installation", "product-line", {"product_way": way}, [{"product_way": "three_way"}])
+        for way in ("straight", "plain")
+    ),
+    *(
+        ("installation", "siphon", DRY_HIGH | form, [DRY_HIGH])
+        for form in ({"brine_dips": "yes"}, {"pump_height": "-0.1 m"}, {"boost_height": "-0.1 m"})
+    ),
     ("flush", "backflow", {"flush_from": "house"}, [{"flush_from": "can"}]),
     (
         "flush",

@@ -9,7 +9,7 @@ from ...frame.guide import Decides, decides
 from ...frame.inputs import is_one_of, is_set
 from ...frame.quantities import Quantity
 from ...frame.report import Report
-from ...system.running import PLAIN
+from ...system.running import THREE_WAY
 from . import found, judge, tell
 from .asks import Asks
 
@@ -37,8 +37,10 @@ DECIDES = decides(
 )
 
 
-def _dips(q: Facts) -> bool:
-    return bool(q["brine_dips"] or q["pump_height"] <= 0)
+def _below(q: Facts) -> bool:
+    """Whether the sea can run back into it, or into what stands below the waterline."""
+    boost = q["has_boost"] and q["boost_height"] <= 0
+    return bool(q["brine_dips"] or q["pump_height"] <= 0 or boost)
 
 
 QUANTITIES = (
@@ -53,10 +55,10 @@ CAUTIONS = rules(
     "lifting",
     "hull",
     "flooding",
-    Rule("siphon", _dips),
+    Rule("siphon", _below),
     "pressure",
     "shut-end",
-    Rule("product-line", lambda q: q["product_way"] == PLAIN),
+    Rule("product-line", lambda q: q["product_way"] != THREE_WAY),
     "dry-running",
     "rotation",
     "chlorine-membrane",
