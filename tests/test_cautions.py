@@ -73,7 +73,7 @@ ALWAYS: list[tuple[str, str]] = [
             "rotation",
             "chlorine-membrane",
         )
-    ),  # fmt: skip
+    ),
     *((name, "estimate") for name in stock.guide().names()),
 ]
 SOMETIMES: list[tuple[str, str, Form, list[Form]]] = [
