@@ -423,60 +423,6 @@ def test_no_size_and_no_pressure_stays_metric_for_a_reader_of_us_units(by: str) 
     assert figure(made, "washer").value.text("us").endswith(" psi")
 
 
-# ---- places ----
-
-
-def test_places_are_ranked_with_what_the_form_would_say_of_each() -> None:
-    bilge = {
-        "what": "bilge",
-        "thickness": "9 mm",
-        "floor_length": "900 mm",
-        "floor_width": "600 mm",
-    }
-    wall = {"what": "bulkhead", "attitude": "bulkhead", "thickness": "24 mm"}
-    made = report(places=[bilge, wall])
-    table = next(t for t in made.tables if t.key == "places")
-    assert table.lead
-    order = [FITS, TIGHT, UNKNOWN, FAILS]
-    assert sorted(table.states, key=order.index) == list(table.states)
-    names = column_of(made, "places", 0)
-    assert set(names) == {"as in the form", "bilge", "bulkhead"}
-    for place in (bilge, wall):
-        form = {k: v for k, v in place.items() if k not in ("what", "thickness")}
-        alone = report(**form, floor_thickness=place["thickness"])
-        row = names.index(place["what"])
-        assert table.states[row] == alone.verdict
-        assert column_of(made, "places", 2)[row] == pytest.approx(value(alone, "isolation"))
-        assert table.rows[row][5] == alone.reason()
-    assert not any(t.key == "places" for t in report().tables)
-
-
-@pytest.mark.parametrize(
-    "wrong",
-    [
-        {"thickness": "410 mm"},
-        {"floor_length": "100 mm"},
-        {"floor_material": "cored_pvc80", "thickness": "4 mm"},
-    ],
-    ids=str,
-)
-def test_a_place_that_cannot_be_is_told_wrong_and_the_rest_is_answered(
-    wrong: dict[str, str],
-) -> None:
-    """One wrong alternative took the whole answer, and the boat's list told another verdict."""
-    places = [{"what": "locker"} | wrong, {"what": "bilge"}]
-    made, brief = (
-        report(places=places),
-        answered("mount", {"places": places}, "ketch", verdict_only=True),
-    )
-    assert made.verdict == brief.verdict == report().verdict
-    table = next(t for t in made.tables if t.key == "places")
-    assert [row[0] for row in table.rows][-1] == "locker"
-    assert table.states[-1] == UNKNOWN
-    assert {row[0] for row in table.rows} == {"as in the form", "bilge", "locker"}
-    assert len(str(table.rows[-1][5])) > 20
-
-
 def test_nobody_lifts_beyond_the_published_reach() -> None:
     """NIOSH 94-110: the horizontal multiplier is 25/H cm, and none beyond 63 cm."""
     assert lifting.lifting_limit(0.63) == pytest.approx(23 * 25 / 63)

@@ -612,48 +612,6 @@ def test_some_boats_are_told_of_mounts_and_some_have_none_that_hold() -> None:
     assert any(found) and not all(found)
 
 
-# ---- places ----
-
-
-def test_places_are_ranked_and_say_what_the_form_would() -> None:
-    bilge = {"what": "bilge", "seat": "2 m", "sleeps": "same", "berth": "3 m", "wall": "ply18"}
-    forepeak = {"what": "forepeak", "sits": "shut", "sleeps": "same", "berth": "1 m"}
-    for doing, first in (("talk", "forepeak"), ("sleep", "as in the form")):
-        made = table(report(doing=doing, places=[bilge, forepeak]), "places")
-        assert made.lead
-        assert made.rows[0][0] == first
-        ear = 1 if doing == "talk" else 2
-        levels = [row[ear].value for row in made.rows if isinstance(row[ear], Amount)]
-        assert levels == sorted(levels)
-        for place in (bilge, forepeak):
-            typed = {k: v for k, v in place.items() if k != "what"}
-            alone = report(doing=doing, **typed)
-            index = next(i for i, r in enumerate(made.rows) if r[0] == place["what"])
-            told = made.rows[index][1]
-            assert isinstance(told, Amount)
-            assert told.value == pytest.approx(value(alone, "seat"), abs=0.56)
-            assert made.states[index] == alone.verdict
-    assert not any(t.key == "places" for t in report().tables)
-
-
-def test_a_place_in_the_open_is_louder_than_the_same_behind_plywood() -> None:
-    shut = {"what": "a locker", "seat": "1 m", "wall": "ply12"}
-    stands = {"what": "the sole", "seat": "1 m", "wall": "open"}
-    made = table(report(places=[shut, stands]), "places")
-    levels = {row[0]: row[1].value for row in made.rows if isinstance(row[1], Amount)}
-    assert levels["the sole"] > levels["a locker"] + 8
-
-
-def test_one_wrong_other_place_does_not_take_the_answer() -> None:
-    """It gets a line of its own; the page's own answer is as without it."""
-    wrong = {"what": "bilge", "floor_length": "30 mm"}
-    made = report(places=[wrong, {"what": "lazarette"}])
-    rows = table(made, "places").rows
-    assert [row[0] for row in rows if not isinstance(row[1], Amount)] == ["bilge"]
-    assert "lazarette" in [row[0] for row in rows]
-    assert made.verdict == report(places=[]).verdict
-
-
 # ---- margins ----
 
 

@@ -25,6 +25,7 @@ NAMES = stock.guide().names()
 # Parts of a report that no reader reads, or that are files of their own.
 SILENT = {"key", "unit", "formula", "style", "kind", "anchor", "media_type", "sets", "mends"}
 APART = {"title", "question", "downloads", "cautions", "wanted", "picture", "facts"}
+APART |= {"ask"}  # whom it asks: another answer, with a law of its own
 # A term is short and begins no sentence: a name, a size, a number, "pump".
 TERM = re.compile(r"(?:[^.;:!?]|(?<=\d)\.(?=\d)){0,60}")
 SIZES = frozenset(size.name for size in (*conductors.GAUGES, *conductors.METRIC))  # of cable

@@ -96,3 +96,41 @@ OUTLETS = {
     "inlet": "back to the pump's inlet",
     "unknown": "I don't know where",
 }
+
+ATTITUDES = {"platform": "a platform", "bulkhead": "a bulkhead"}
+SHAFT = {"fore": "fore and aft", "athwart": "athwartships"}
+"""How the shaft may lie."""
+AIR_WAYS = {
+    "sealed": "none to speak of",
+    "one": "one opening",
+    "two": "a low and a high opening",
+    "fan": "a fan, and openings",
+    "engine": "in the engine space, engine running",
+}
+AIR_FROM = {
+    "cabin": "beside the locker",
+    "engine": "the engine space",
+    "outside": "outside, by a duct",
+}
+BEHIND = {
+    "cabin": "cabin or locker",
+    "engine": "engine space",
+    "bilge": "bilge, as warm as the sea",
+    "sea": "hull and sea",
+    "shade": "open air, shaded",
+    "sun": "open air, in the sun",
+}
+WALLS = {
+    "ply9": "plywood, 9 mm",
+    "ply12": "plywood, 12 mm",
+    "ply18": "plywood, 18 mm",
+    "grp4": "fibreglass, 4 mm",
+    "grp6": "fibreglass, 6 mm",
+    "steel3": "steel, 3 mm",
+    "alu4": "aluminium, 4 mm",
+}
+SLEEPS = {
+    "same": "in the same cabin",
+    "shut": "in the next cabin, door shut",
+    "open": "in the next cabin, door open",
+}

@@ -9,6 +9,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
+from .asking import Asking
 from .cautions import Caution, Rule, rules, shown
 from .inputs import (
     CLOCK,
@@ -149,6 +150,10 @@ class Guide:
             raise KeyError(f"no equipment kind is called {kind!r}.{nearest(kind, self.shelves)}")
         return self.shelves[kind]
 
+    def is_shared(self, one: type[Inputs], other: type[Inputs], name: str) -> bool:
+        """Whether two forms ask the same of this name."""
+        return _is_shared(one, other, name)
+
     def bind(self, asks: type[Inputs], *layers: Layer, own_boat: bool = False) -> Bound:
         """A form as it is read with this guide's equipment; see `inputs.bind`."""
         bound = bind(asks, *layers, shelves=self.shelves, own_boat=own_boat)
@@ -229,8 +234,10 @@ class Guide:
         if own_boat and (lacks := _lacking(calculator, bound)):
             bound.lacking = frozenset(name for row in lacks for name in row)
             return Outcome(bound, None, lacks, ever)
-        report = Report(calculator.title, calculator.question)
-        report.wanted, report.picture = calculator.wanted, calculator.picture
+        ask = Asking(
+            self, calculator.asks, typed or {}, sheet or {}, example or {}, today, own_boat
+        )
+        report = _begun(calculator, ask)
         values = bound.as_values()
         try:
             tell = calculator.answer(values, report)
@@ -243,13 +250,22 @@ class Guide:
             )
             return Outcome(bound, None, cautions=ever)
         except _UNRECKONED:
-            fault = _blamed(self, calculator, bound, layers)
+            fault = _blamed(self, calculator, bound, layers, ask)
             if fault is None:
                 raise  # the reader typed nothing: a bug of ours
             bound.faults.append(fault)
             return Outcome(bound, None, cautions=ever)
-        report.cautions = shown(self.cautions, table, vars(values), report.facts)
+        found = shown(self.cautions, table, vars(values), report.facts)
+        all_found = {*report.borrowed, *found}
+        report.cautions = [one for one in self.cautions.values() if one in all_found]
         return Outcome(bound, report, cautions=ever)
+
+
+def _begun(calculator: Calculator, ask: Asking) -> Report:
+    """A report with nothing in it yet."""
+    report = Report(calculator.title, calculator.question)
+    report.wanted, report.picture, report.ask = calculator.wanted, calculator.picture, ask
+    return report
 
 
 def _is_shared(sheet: type[Inputs], asks: type[Inputs], name: str) -> bool:
@@ -284,7 +300,9 @@ def _question(bound: Bound, name: str) -> str:
 _UNRECKONED = (ValueError, ArithmeticError)
 
 
-def _blamed(guide: Guide, calculator: Calculator, bound: Bound, read: list[Layer]) -> Fault | None:
+def _blamed(
+    guide: Guide, calculator: Calculator, bound: Bound, read: list[Layer], ask: Asking
+) -> Fault | None:
     """The reader's value that no answer can be worked out with, and one can without; the first of
     them all where no single one is to blame; None where the reader typed none.
     """
@@ -294,7 +312,7 @@ def _blamed(guide: Guide, calculator: Calculator, bound: Bound, read: list[Layer
     for name in own:
         left = [replace(one, texts=_without(one.texts, name)) if one.own else one for one in read]
         other = guide.bind(calculator.asks, *left, own_boat=bound.own_boat)
-        if other.good and _has_answer(calculator, other):
+        if other.good and _has_answer(calculator, other, ask):
             return _cannot(fields[name], _ALONE)
     return _cannot(fields[own[0]], _TOGETHER) if own else None
 
@@ -307,9 +325,9 @@ def _without(texts: Mapping[str, Any], name: str) -> dict[str, Any]:
     return {key: text for key, text in texts.items() if key != name}
 
 
-def _has_answer(calculator: Calculator, bound: Bound) -> bool:
+def _has_answer(calculator: Calculator, bound: Bound, ask: Asking) -> bool:
     try:
-        tell = calculator.answer(bound.as_values(), Report("", ""))
+        tell = calculator.answer(bound.as_values(), _begun(calculator, ask))
         if tell is not None:
             tell()
     except _UNRECKONED:  # a Refusal is one too

@@ -12,13 +12,14 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
-from urllib.parse import parse_qsl, quote_plus
+from urllib.parse import parse_qsl
 
+from . import fragments
+from .fragments import OF_OWN, VERSION
 from .guide import Calculator, Guide
-from .inputs import MOST_ROWS, Bound, Log, Rows, as_text
+from .inputs import MOST_ROWS, Bound, Rows
 from .language import Said
 
-VERSION, OF_OWN = "a1", "a2"
 LONGEST = 20_000
 _CELL = re.compile(r"(\w{1,80})\.(\d{1,3})\.(\w{1,80})")
 
@@ -40,27 +41,7 @@ class Opened:
 
 def fragment(calculator: Calculator, bound: Bound) -> str:
     """The fragment that reproduces a form: all that is typed or from the boat sheet."""
-    parts = []
-    for name, made in calculator.asks.fields.items():
-        if not bound.origin(name).own:
-            continue
-        if isinstance(made, Log):  # far too long for an address, and nobody else's business
-            continue
-        if isinstance(made, Rows):
-            parts += _row_parts(name, bound.texts[name])
-        else:
-            parts.append((name, as_text(bound.texts[name])))
-    told = "&".join(f"{key}={quote_plus(value, safe=':,/')}" for key, value in parts)
-    return f"{OF_OWN if bound.own_boat else VERSION}:{calculator.name}?{told}"
-
-
-def _row_parts(name: str, listed: Any) -> list[tuple[str, str]]:
-    cells = [
-        (f"{name}.{index}.{key}", as_text(value))
-        for index, row in enumerate(listed)
-        for key, value in row.items()
-    ]
-    return cells or [(name, "")]
+    return fragments.own(calculator.name, bound)
 
 
 def looks_like_one(text: str) -> bool:

@@ -34,6 +34,7 @@ from .pictures import Axis, Band, Bars, Chart, Drawing, Lane, Mark, Series, Shap
 from .words import (
     Amount,
     Line,
+    Linked,
     Pair,
     Reason,
     Remedy,
@@ -45,6 +46,7 @@ from .words import (
     counted,
     least,
     line,
+    linked,
     most,
     reason,
     remedy,
@@ -70,6 +72,7 @@ __all__ = [
     "Figure",
     "Lane",
     "Line",
+    "Linked",
     "Mark",
     "Option",
     "Pair",
@@ -89,6 +92,7 @@ __all__ = [
     "counted",
     "least",
     "line",
+    "linked",
     "most",
     "say",
     "verdict_word",
@@ -193,6 +197,11 @@ class Option:
         return _worst(self)
 
     @property
+    def decider(self) -> Reason | Figure | None:
+        """The figure or reason that decides; None where nothing is held."""
+        return _deciding(self)
+
+    @property
     def decided_by(self) -> str:
         """The key of the figure or reason that decides; "" where nothing is held."""
         return _decided_by(self)
@@ -284,6 +293,8 @@ class Report:
         self.picture = ""  # key of the one that says it at a glance
         self.facts: set[str] = set()
         self.cautions: list[Caution] = []  # by the table in `cautions`, once it is answered
+        self.borrowed: list[Caution] = []  # those of the answers that this one is put together of
+        self.ask: object = None  # what it asks of other calculators with: see `asking`
 
     def headline(self, template: str, **pairs: Slot) -> None:
         """The one plain sentence with the numbers that matter."""

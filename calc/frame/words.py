@@ -122,6 +122,17 @@ class Reason(Line):
         return {**super().as_data(), "key": self.key}
 
 
+@dataclass(frozen=True)
+class Linked(Line):
+    """A sentence that leads to the answer that it comes from: the calculator, whose page bears its
+    name, and the fragment that fills it in; with the verdict whose sign stands before it, if any.
+    """
+
+    calculator: str = ""
+    fragment: str = ""
+    state: str = ""
+
+
 Setting = Amount | str | bool | int
 
 
@@ -181,6 +192,11 @@ Slot = Pair | Amount | Line | str | int  # what a template's place takes
 def line(template: str, **pairs: Slot) -> Line:
     """A Line out of a template and its amounts, each (SI value, unit symbol), Amount or text."""
     return Line(template, {name: _placed(pair) for name, pair in pairs.items()})
+
+
+def linked(told: Line, calculator: str, fragment: str, state: str = "") -> Linked:
+    """A sentence with the way to the answer that it comes from."""
+    return Linked(told.template, told.amounts, calculator, fragment, state)
 
 
 def reason(key: str, template: str, **pairs: Slot) -> Reason:

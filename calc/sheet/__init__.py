@@ -25,6 +25,7 @@ from .motor import Drive, MotorKind, StartedDrive, Starting
 from .mounts import Mounts
 from .openings import Air, Blower
 from .parts import Parts
+from .places import Afloat, Places
 from .pressure_side import Guarded, Ratings
 from .purse import Bought, Purse, Wages
 from .readings import DayOne, Gauged, Read
@@ -40,6 +41,7 @@ from .wiring import BankSide, MotorSide, Wiring
 from .year import Calendar, Keeping, LayUps
 
 __all__ = [
+    "Afloat",
     "Air",
     "Alternator",
     "AnyBoost",
@@ -87,6 +89,7 @@ __all__ = [
     "OtherLoad",
     "Parts",
     "Place",
+    "Places",
     "Product",
     "Purse",
     "Ratings",
@@ -157,6 +160,8 @@ class BoatSheet(
     Bolted,
     Air,
     Blower,
+    Places,
+    Afloat,
     Calendar,
     Keeping,
     Log,

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import math
+
 from ..equipment import kinds
-from ..equipment.choices import CORED_FLOORS
+from ..equipment.choices import ATTITUDES, CORED_FLOORS, SHAFT
 from ..frame.inputs import Inputs, ask, choice, is_one_of, rows, text, whole, yes_no
 from ..system.fixing import BOLTS, CLASSES, TIMBER, Fixing
-from ..system.layout import Access, Box, Room, Thing
+from ..system.layout import Access, Box, Door, Room, Thing
 from ..system.place import Hands, Place, Sitting
 from ..system.stand import Footing
 from .floor import Floor
@@ -15,9 +17,6 @@ from .locker import Locker
 from .mounts import Mounts
 from .size import Size
 
-ATTITUDES = {"platform": "a platform", "bulkhead": "a bulkhead"}
-SHAFT = {"fore": "fore and aft", "athwart": "athwartships"}
-"""How the shaft may lie."""
 WAYS = {"bolts": "through-bolts and backing plates", "screws": "wood screws", "lags": "lag screws"}
 THREADS = {key: key for key in BOLTS}
 
@@ -151,6 +150,23 @@ class Bolted(Size, Mounts, Floor, Locker, part=True):
         at_most="300 mm",
         basis=PRACTICE,
     )
+    door_width = ask(
+        "Opening that it goes in by, width",
+        unit="mm",
+        group=REACH,
+        at_least="50 mm",
+        at_most="3 m",
+        optional=True,
+        help="Of door, hatch or lid, clear. Left empty: no opening is held against it.",
+    )
+    door_height = ask(
+        "Opening that it goes in by, height or length",
+        unit="mm",
+        group=REACH,
+        at_least="50 mm",
+        at_most="3 m",
+        optional=True,
+    )
     hose_bend = ask(
         "Bend radius of the stiffest hose",
         "130 mm",
@@ -201,7 +217,15 @@ class Bolted(Size, Mounts, Floor, Locker, part=True):
                     for o in self.obstacles
                 ]
             ),
+            self.door(),
         )
+
+    def door(self) -> Door | None:
+        """The opening that it goes in by; None where nothing is said of it."""
+        wide, high = self.door_width, self.door_height
+        if wide is None and high is None:
+            return None
+        return Door(math.inf if wide is None else wide, math.inf if high is None else high)
 
     def its_place(self, unit: kinds.Unit, frequency: float) -> Place:
         """The place that the form describes, of a unit on mains of a frequency [Hz]."""

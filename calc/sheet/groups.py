@@ -14,6 +14,7 @@ DC, BRANCH = "Battery cable and fuse", "Motor branch"
 ALLOWED = "What may be lost on the way"
 SITS, FIXING, REACH, LIFT = "How it sits", "Fixing", "Room and access", "Lifting"
 AIRED, FAN = "Its air", "The fan"
+PLACES, AFLOAT = "The places", "How she floats"
 BOAT = "The boat"
 VALVES = "Switches and valves"
 FLUSH = "The flush"
@@ -62,6 +63,8 @@ WHY = {
     LIFT: "Whether those who carry it in may.",
     AIRED: "Without fresh air the motor stops in the heat.",
     FAN: "Where openings alone don't do, it moves the air.",
+    PLACES: "Each is judged by every page, and set beside the others.",
+    AFLOAT: "A weight off her middle heels and trims her by so much.",
     UPKEEP: "The days of oil, filters and lay-up follow from her seasons.",
     LOG: "A line for each run and each job. Without it nobody knows what is overdue.",
     READINGS: "Whether the membranes tire, and when to clean them, is read from these lines.",

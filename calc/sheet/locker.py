@@ -30,11 +30,8 @@ class Locker(Inputs, part=True):
 
     def check_locker(self, body: Sizes) -> None:
         """Refuses a locker that a body does not go into, if it stands in one."""
-        if self.stands == "locker":
-            self.check_inside(body)
-
-    def check_inside(self, body: Sizes) -> None:
-        """Refuses a locker of these sizes that a body does not go into."""
+        if self.stands != "locker":
+            return
         if side := self.inside().too_small_for(body):
             sentence = "the unit does not fit into this locker, whichever way it lies"
             raise Refusal(f"locker_{side}", sentence)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from itertools import pairwise
 
+from ..equipment.choices import AIR_WAYS
 from ..frame.inputs import Inputs, Refusal, ask, choice, is_one_of, rows, whole, yes_no
 from ..system import cooling
 from ..system import locker as system
@@ -13,19 +14,12 @@ IN_LOCKER = is_one_of("stands", "locker")
 IN_A_BOX = is_one_of("air_way", "sealed", "one", "two", "fan")
 IN_ENGINE_SPACE = is_one_of("air_way", "engine")
 _OPENINGS = is_one_of("air_way", "two", "fan", "engine")
-_WAYS = {
-    "sealed": "none to speak of",
-    "one": "one opening",
-    "two": "a low and a high opening",
-    "fan": "a fan, and openings",
-    "engine": "in the engine space, engine running",
-}
 
 
 class Air(Inputs, part=True):
     """How its air is renewed."""
 
-    air_way = choice("How its air is renewed", _WAYS, "two", group=AIRED, when=IN_LOCKER)
+    air_way = choice("How its air is renewed", AIR_WAYS, "two", group=AIRED, when=IN_LOCKER)
     engine_length = ask(
         "Engine space, length inside",
         unit="m",

@@ -33,13 +33,32 @@ class Thing:
 
 
 @dataclass(frozen=True)
+class Door:
+    """The opening that a locker is reached by [m], clear; a side that nobody told is infinite."""
+
+    width: float
+    height: float
+
+    @property
+    def narrow(self) -> float:
+        """Its smaller side."""
+        return min(self.width, self.height)
+
+    @property
+    def wide(self) -> float:
+        """Its larger side."""
+        return max(self.width, self.height)
+
+
+@dataclass(frozen=True)
 class Room:
-    """A locker inside [m], and what stands in it."""
+    """A locker inside [m], what stands in it, and the opening that it is reached by, if told."""
 
     length: float
     width: float
     height: float
     things: tuple[Thing, ...] = ()
+    door: Door | None = None
 
 
 @dataclass(frozen=True)

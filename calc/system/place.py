@@ -17,6 +17,25 @@ from .shaker import GRAVITY, Unit
 from .stand import NEAR, SEA_LOAD, Footing, Stand, stand
 from .unfit import Unfit
 
+IN_ITS_ROOM = frozenset(
+    (
+        "head",
+        "across",
+        "height",
+        "movement",
+        "door",
+        "door_long",
+        "tilt_across",
+        "tilt_along",
+        "lift",
+        "struck",
+        "maker",
+        "maker-unsaid",
+    )
+)
+"""Keys of what tells whether it goes in and one can work on it; the others tell whether it is held
+and shakes little."""
+
 
 @dataclass(frozen=True)
 class Sitting:
@@ -189,7 +208,19 @@ def _in_room(made: Placed) -> dict[str, Held]:
     }
     if not (made.stand.hard or made.stand.buckles):
         held["movement"] = Held(made.stand.moved, place.access.gap)
-    return held
+    return held | _through_door(made)
+
+
+def _through_door(made: Placed) -> dict[str, Held]:
+    """End first through the opening: its two smaller sizes against the opening's sides."""
+    door, unit = made.place.room.door, made.unit
+    if door is None:
+        return {}
+    small, middle, _ = sorted((unit.length, unit.width, unit.height))
+    found = {"door": Held(small, door.narrow)}
+    if math.isfinite(door.wide):
+        found["door_long"] = Held(middle, door.wide)
+    return found
 
 
 def _tilted_and_lifted(made: Placed) -> dict[str, Held]:

@@ -32,6 +32,7 @@ WALLS = {
 }
 """Material and thickness [m] of walls by their key."""
 SOFT_LININGS = ("foam12", "foam25", "fibre50")
+LINING_NAMES = {key: acoustics.LININGS[key].name for key in ("bare", "hard", *SOFT_LININGS)}
 SOFT_SHARE = {"soft": 0.35, "some": 0.15, "hard": 0.03}
 """Share of a cabin's surface that is upholstered: common practice, no source."""
 BULKHEAD_AREA, DOOR_AREA, DOOR_GAP = 3.0, 0.9, 0.008

@@ -13,7 +13,6 @@ from . import tell
 from .asks import Asks
 from .drawings import drawings
 from .judge import judge
-from .places import places
 from .remedies import remedies
 from .working import working
 
@@ -51,7 +50,6 @@ def answer(q: Asks, show: Report) -> Callable[[], None]:
 
     def rest() -> None:
         tell.headline(made, show)
-        places(made, q.places, show)
         remedies(made, show)
         tell.tables(made, show)
         if not made.stand.hard:

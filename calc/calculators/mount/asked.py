@@ -16,6 +16,8 @@ OTHERS = frozenset(
         "head",
         "across",
         "height",
+        "door",
+        "door_long",
         "tilt_across",
         "tilt_along",
         "lift",

@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
+from ...equipment.choices import SHAFT
 from ...frame.report import Amount, Report, amount, least, most
-from ...sheet.bolted import SHAFT
 from ...system import mount_search as search
 from ...system.fixing import BOLTS
 from ...system.place import Placed, failing_at, placed

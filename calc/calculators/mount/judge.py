@@ -291,6 +291,7 @@ def _room(made: Placed, held: dict[str, Held], part: Option) -> None:
     _head(made, held["head"], part)
     part.held("across", "Depth it wants, with the electrical box open", held["across"], "mm")
     part.held("height", "Height it wants", held["height"], "mm")
+    _door(made, held, part)
     if "movement" not in held:
         return
     moved = held["movement"]
@@ -306,6 +307,32 @@ def _room(made: Placed, held: dict[str, Held], part: Option) -> None:
             g=(moved.limit, "mm"),
         ),
     )
+
+
+def _door(made: Placed, held: dict[str, Held], part: Option) -> None:
+    """Through the opening, end first: turned inside, if there is room to turn it."""
+    for key, label, says in (
+        (
+            "door",
+            "Through the opening, its smallest size",
+            "the opening is {l} at its narrowest, and the unit is {v} at its smallest",
+        ),
+        (
+            "door_long",
+            "Through the opening, its middle size",
+            "the opening is {l} the long way, and the unit is {v} the other way",
+        ),
+    ):
+        if key in held:
+            one = held[key]
+            part.held(
+                key,
+                label,
+                one,
+                "mm",
+                note="end first, without its mounts; turn it inside",
+                says=line(says, l=(one.limit, "mm"), v=(one.value, "mm")),
+            )
 
 
 def _head(made: Placed, held: Held, part: Option) -> None:

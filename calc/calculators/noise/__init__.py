@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 
 from ...frame.cautions import rules
 from ...frame.guide import decides
-from ...frame.inputs import Refusal
 from ...frame.report import Report
 from ...sheet.standing import worded
 from ...system import sound
 from . import judge, pictures, remedies, tell, working
-from .asks import Asks, Place
+from .asks import Asks
 from .measures import Aboard, housing
 
 __all__ = ["CAUTIONS", "DECIDES", "TITLE", "Asks", "aboard", "answer"]
@@ -59,8 +57,6 @@ def answer(q: Asks, show: Report) -> Callable[[], None]:
         done = remedies.tried(at, found, wish)
         tell.measures(done, wish, show)
         remedies.told(at, found, wish, done, show)
-        if q.places:
-            _places(q, at, found, show)
         tell.octaves(found, show)
         tell.criteria(held, show)
         tell.sources(at.footing.unit, show)
@@ -78,38 +74,3 @@ def aboard(q: Asks) -> Aboard:
     footing, inside = q.footing(), q.inside()
     house = None if inside.too_small_for(q.body()) else housing(inside)
     return Aboard(q.path(sound.borne(footing)), footing, house)
-
-
-def _places(q: Asks, here: Aboard, found: sound.Sounds, show: Report) -> None:
-    """The same unit in other places."""
-    at, wrong = [("as in the form", found)], []
-    for place in q.places:
-        try:
-            with worded():
-                at.append((place.what, _at(q, place, here)))
-        except Refusal as refusal:
-            wrong.append((place.what, refusal))
-    tell.places(at, wrong, q.wish(), show)
-
-
-def _at(q: Asks, place: Place, here: Aboard) -> sound.Sounds:
-    """What is heard from another place. Refuses one that cannot be."""
-    locker = None
-    if place.wall != "open":
-        q.check_inside(q.body())
-        locker = replace(q.enclosure(), walls=sound.Walls(place.wall, q.added_mass))
-    floor = replace(
-        here.footing.floor,
-        thickness=place.floor_thickness,
-        length=place.floor_length,
-        width=place.floor_width,
-    )
-    return sound.sounds(
-        replace(
-            here.path,
-            locker=locker,
-            seat=sound.Ear(place.sits, place.seat),
-            berth=sound.Ear(place.sleeps, place.berth),
-            borne=sound.borne(replace(here.footing, floor=floor)),
-        )
-    )

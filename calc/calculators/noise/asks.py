@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from ...frame.inputs import Inputs, ask, but, choice, is_one_of, rows, text
-from ...physics import sound as acoustics
+from ...equipment.choices import SLEEPS, WALLS
+from ...frame.inputs import Inputs, ask, but, choice, is_one_of
 from ...physics import speech
 from ...sheet.floor import Floor
 from ...sheet.groups import SIZE
@@ -17,7 +17,6 @@ from ...system.locker import Sizes
 from ...system.stand import Footing
 
 LOUD, LID, CABIN = "How loud it is", "The locker's walls and gaps", "The cabin"
-PLACES = "Other places"
 PRACTICE = "common practice, no source"
 
 KNOWN = {
@@ -26,29 +25,12 @@ KNOWN = {
     "power": "its sound power in dB(A)",
     "bands": "octave bands, measured at a distance",
 }
-WALLS = {
-    "ply9": "plywood, 9 mm",
-    "ply12": "plywood, 12 mm",
-    "ply18": "plywood, 18 mm",
-    "grp4": "fibreglass, 4 mm",
-    "grp6": "fibreglass, 6 mm",
-    "steel3": "steel, 3 mm",
-    "alu4": "aluminium, 4 mm",
-}
-LININGS = {
-    key: acoustics.LININGS[key].name for key in ("bare", "hard", "foam12", "foam25", "fibre50")
-}
 FURNISHED = {
     "soft": "cushions, curtains, carpet",
     "some": "some cushions",
     "hard": "bare wood and laminate",
 }
 DOINGS = {"talk": "talk", "film": "watch a film", "sleep": "sleep"}
-SLEEPS = {
-    "same": "in the same cabin",
-    "shut": "in the next cabin, door shut",
-    "open": "in the next cabin, door open",
-}
 AIMS = {
     "bedroom": "bedroom ashore at night, 30 dB(A)",
     "dwelling": "room ashore, day and evening, 35 dB(A)",
@@ -60,22 +42,7 @@ AIMS = {
 }
 AS_WANTED = {"doing": "as talk or film need it"}
 """At the seat a voice's reach, or a film's voices over the noise, judge by themselves."""
-OPEN_PLACE = {"open": "nothing: it stands open in the cabin"}
 IN_LOCKER = is_one_of("stands", "locker")
-
-
-class Place(Inputs):
-    what = text("Place", "bilge", optional=False)
-    sits = choice("You sit", SLEEPS)
-    seat = ask("From it to your ear, seated", "2 m", at_least="0.3 m", at_most="15 m")
-    sleeps = choice("The berth is", SLEEPS, "shut")
-    berth = ask("From it to your ear in the berth", "2.5 m", at_least="0.3 m", at_most="20 m")
-    wall = choice("What closes it off", WALLS | OPEN_PLACE, "ply12")
-    floor_thickness = ask(
-        "Its floor's thickness, if solid", "18 mm", at_least="0.5 mm", at_most="500 mm"
-    )
-    floor_length = ask("Floor's free length", "600 mm", at_least="20 mm", at_most="5 m")
-    floor_width = ask("Floor's free width", "400 mm", at_least="20 mm", at_most="5 m")
 
 
 class Standing(Machine, Size, Mounts, Floor, part=True):
@@ -211,7 +178,9 @@ class Lid(Locker, part=True):
         group=LID,
         when=IN_LOCKER,
     )
-    lining = choice("Locker is lined with", LININGS, "foam25", group=LID, open=True, when=IN_LOCKER)
+    lining = choice(
+        "Locker is lined with", sound.LINING_NAMES, "foam25", group=LID, open=True, when=IN_LOCKER
+    )
     lined_share = ask(
         "Share of its inside that is lined",
         "19 %",
@@ -291,15 +260,6 @@ class Cabin(Inputs, part=True):
 
 
 class Asks(Standing, Doing, Loudness, Lid, Cabin, first=FIRST):
-    places = rows(
-        "Other places for it",
-        Place,
-        one="place",
-        most=4,
-        group=PLACES,
-        help="Each is reckoned with all else as above, and set beside the place in the form.",
-    )
-
     def loudness(self) -> sound.Loudness:
         if self.known == "estimate":
             return sound.estimated(self.unit.motor.rated_power, self.motor_speed)

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ...frame.inputs import Refusal
-from ...frame.report import UNKNOWN, VERDICT_WORDS, Amount, Line, Pair, Report, Words, line
+from ...frame.report import Line, Pair, Report, Words, line
 from ...physics import sound as acoustics
 from ...physics import speech
 from ...sheet.standing import SOURCES
@@ -13,7 +12,6 @@ from ...system import sound
 from ...system.borne import octave_of
 from ...system.shaker import Unit
 from .asks import Asks
-from .judge import state
 from .remedies import Tried
 
 BANDS = ("63", "125", "250", "500", "1000", "2000", "4000", "8000")
@@ -196,58 +194,6 @@ def sources(unit: Unit, show: Report) -> None:
         ],
         note="Higher harmonics and the pulses of the water along pipes come on top. Clamp pipes in "
         "rubber, and never to the panel you sleep against.",
-    )
-
-
-# ---- other places ----
-
-_QUIETEST = {
-    "talk": "Where it is quietest to talk",
-    "film": "Where it is quietest to watch a film",
-    "sleep": "Where it is quietest to sleep",
-}
-_TO_DO = {"talk": "To talk", "film": "To watch a film", "sleep": "To sleep"}
-
-
-def places(
-    at: Sequence[tuple[str, sound.Sounds]],
-    wrong: Sequence[tuple[str, Refusal]],
-    wish: sound.Wish,
-    show: Report,
-) -> None:
-    """What is heard from each place, quietest first, then those that can't be reckoned, each with
-    what is wrong."""
-    found = [
-        (name, heard, state(sound.judged(heard, wish)))
-        for name, heard in sorted(at, key=lambda one: one[1].ear(wish).total_a)
-    ]
-    told: list[tuple[Pair | Amount | Words, ...]] = [
-        (
-            name,
-            (round(heard.seat.total_a), "dB(A)"),
-            (round(heard.berth.total_a), "dB(A)"),
-            (round(heard.ear(wish).air_a), "dB(A)"),
-            (round(heard.ear(wish).floor_a), "dB(A)"),
-            VERDICT_WORDS[verdict],
-        )
-        for name, heard, verdict in found
-    ]
-    told += [(name, "wrong values", "–", "–", "–", str(why)) for name, why in wrong]
-    show.table(
-        "places",
-        _QUIETEST[wish.doing],
-        (
-            "Place",
-            "At the seat",
-            "In the berth",
-            "of which by air",
-            "by the floor",
-            _TO_DO[wish.doing],
-        ),
-        told,
-        [*[verdict for _, _, verdict in found], *[UNKNOWN] * len(wrong)],
-        note="Differences of less than 3 dB tell nothing.",
-        lead=True,
     )
 
 

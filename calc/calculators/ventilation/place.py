@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
+from ...equipment.choices import AIR_FROM, BEHIND
 from ...frame.inputs import Inputs, Refusal, ask, but, choice, is_one_of, rows
 from ...physics import heat
 from ...sheet import BoatSheet as boat
@@ -17,14 +18,6 @@ from .others import Others
 
 _FACES, _WEATHER = "Its faces", "Temperatures round it"
 
-_BEHIND = {
-    "cabin": "cabin or locker",
-    "engine": "engine space",
-    "bilge": "bilge, as warm as the sea",
-    "sea": "hull and sea",
-    "shade": "open air, shaded",
-    "sun": "open air, in the sun",
-}
 SIDES = {
     "floor": "floor",
     "top": "top",
@@ -44,7 +37,7 @@ class Face(Inputs):
     material = choice("Made of", {name: name for name in heat.MATERIALS}, "plywood")
     thickness = ask("Thickness", "12 mm", at_least="0.5 mm", at_most="200 mm")
     lining = ask("Foam or wool on it", "0 mm", at_least="0 mm", at_most="200 mm")
-    behind = choice("Behind it", _BEHIND, "cabin")
+    behind = choice("Behind it", BEHIND, "cabin")
 
 
 class Openings(Air, part=True):
@@ -138,15 +131,7 @@ class Surroundings(Inputs, part=True):
         help="What the cabin or space beside it has on the day that you plan for.",
     )
     supply_from = choice(
-        "The air that comes in is from",
-        {
-            "cabin": "beside the locker",
-            "engine": "the engine space",
-            "outside": "outside, by a duct",
-        },
-        "cabin",
-        group=_WEATHER,
-        when=IN_LOCKER,
+        "The air that comes in is from", AIR_FROM, "cabin", group=_WEATHER, when=IN_LOCKER
     )
     waters = but(boat.waters, group=_WEATHER, when=IN_LOCKER)
     sea_temperature = but(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from html import escape
 
-from ...report import FAILS, FITS, TIGHT, UNASKED, UNKNOWN, Words, say
+from ...report import FAILS, FITS, TIGHT, UNASKED, UNKNOWN, Linked, Words, say
 from ..spaces import said, worded
 
 YOURS, LINKED = "yours", "from the link"
@@ -25,8 +25,14 @@ def shape(verdict: str) -> str:
 
 
 def words(words: Words, system: str) -> str:
-    """Words as HTML, with the amounts in a system of units."""
-    return said(say(words, system))
+    """Words as HTML, with the amounts in a system of units; where they lead to another answer, with
+    the sign of its verdict and the link to its page."""
+    told = said(say(words, system))
+    if not isinstance(words, Linked):
+        return told
+    sign = shape(words.state) if words.state else ""
+    place = escape(f"{words.calculator}.html#{words.fragment}", quote=True)
+    return f'{sign}<a href="{place}" data-to="{escape(words.calculator, quote=True)}">{told}</a>'
 
 
 # What is read out when an answer changes: no more than this.

@@ -1,0 +1,56 @@
+"""Here, there, or under the berth: which place is best for it, under everything at once?"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from ...frame.asking import asking, settle
+from ...frame.cautions import rules
+from ...frame.guide import decides
+from ...frame.quantities import Quantity
+from ...frame.report import Report
+from . import tell
+from .asks import Asks
+from .subjects import judged
+
+__all__ = ["CAUTIONS", "DECIDES", "QUANTITIES", "TITLE", "WANTED", "Asks", "answer"]
+
+TITLE = "Which place"
+WANTED = ("cool", "quiet", "mounts", "room")
+DECIDES = decides("unit", "places")
+QUANTITIES = (
+    Quantity("How she floats", "Displacement", "M", "kg", "What she weighs as she floats."),
+    Quantity(
+        "How she floats",
+        "Metacentric height",
+        "h",
+        "m",
+        "How stiff she is against heel; for trim about her length.",
+    ),
+    Quantity("How she floats", "Trim", "t", "mm", "What bow and stern differ by."),
+    Quantity("How she floats", "Waterline", "L", "m", "Its length.", ("Waterline, length",)),
+)
+CAUTIONS = rules("lifting", "hull", "lining", "hot-motor")
+
+
+def answer(q: Asks, show: Report) -> Callable[[], None]:
+    """Every place judged by every page; then which is best, and why."""
+    ask = asking(show)
+    found = judged(q, ask)
+    options = []
+    for place in found:
+        option = show.option(f"place-{place.number}", place.name)
+        options.append(option)
+        for cell in place.cells:
+            settle(option, cell.part, cell.subject.name)
+            if cell.answered is not None:
+                show.borrowed += cell.answered.cautions
+
+    def told() -> None:
+        tell.headline(found, show)
+        tell.table(found, options, show)
+        tell.to_win(q, found, ask, show)
+        tell.remedies(q, found, options, ask)
+        tell.working(q, found[0], show)
+
+    return told

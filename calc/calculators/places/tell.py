@@ -1,0 +1,202 @@
+"""What is told: which place is best and why, what would make the others so, and every cell."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from ...frame.asking import Asking
+from ...frame.report import (
+    FITS,
+    VERDICT_WORDS,
+    Figure,
+    Line,
+    Option,
+    Remedy,
+    Report,
+    Words,
+    line,
+    linked,
+)
+from .asks import Asks
+from .subjects import SUBJECTS, Cell, Judged, again
+
+
+def headline(found: Sequence[Judged], show: Report) -> None:
+    """The best place, and why it comes before the second."""
+    first, *others = found
+    words = VERDICT_WORDS[first.least.verdict]
+    if not others:
+        show.headline("{place}: {verdict}.", place=first.name, verdict=words)
+        return
+    second = others[0]
+    decides = _parting(first, second)
+    if decides is None:
+        show.headline(
+            "{place} comes first of {n} places, and {other} is its equal.",
+            place=first.name,
+            n=len(found),
+            other=second.name,
+        )
+        return
+    ours, theirs = decides
+    show.headline(
+        "{place} comes first of {n} places. Second is {other}: there {subject} decides: {what}."
+        if ours.severity < theirs.severity
+        else "{place} comes first of {n} places: it has more in hand where it has least, which is "
+        "{mine}. At {other} that is {subject}: {what}.",
+        place=first.name,
+        n=len(found),
+        other=second.name,
+        mine=ours.subject.name,
+        subject=theirs.subject.name,
+        what=theirs.part.reason(),
+    )
+
+
+def _parting(first: Judged, second: Judged) -> tuple[Cell, Cell] | None:
+    """The cells by which the first place comes before the second: at the first difference, the
+    worst cells before it being alike."""
+    ours, theirs = _by_badness(first), _by_badness(second)
+    for one, other in zip(ours, theirs, strict=True):
+        if one.severity != other.severity:
+            return one, other
+    one, other = first.least, second.least
+    return None if one.margin == other.margin else (one, other)
+
+
+def _by_badness(place: Judged) -> list[Cell]:
+    return sorted(place.cells, key=lambda cell: (-cell.severity, cell.margin))
+
+
+def to_win(q: Asks, found: Sequence[Judged], ask: Asking, show: Report) -> None:
+    """What would have to change for the second to win, with what each cell's own page would do."""
+    if len(found) < 2:
+        return
+    first, second = found[0], found[1]
+    worse = _to_mend(first, second)
+    rows = [_to_do(q, second, cell, ask) for cell in worse]
+    show.table(
+        "second",
+        line("For {place} to win", place=second.name),
+        ("Subject", "As it is", "What would do"),
+        rows,
+    )
+
+
+def _to_mend(first: Judged, second: Judged) -> list[Cell]:
+    """The worst cells of the second place with which mended it is as good as the first or better;
+    where no cell is worse, the one that has less in hand."""
+    left = _by_badness(second)
+    mended: list[Cell] = []
+    while left and [cell.severity for cell in left] + [0] * len(mended) > first.severities:
+        mended.append(left.pop(0))
+    return mended or [second.least]
+
+
+def _to_do(q: Asks, place: Judged, cell: Cell, ask: Asking) -> tuple[Words, ...]:
+    name = _way(cell, line("{name}", name=cell.subject.name))
+    return name, cell.part.reason(), _remedy(q, place, cell, ask) or "see its page"
+
+
+def _remedy(q: Asks, place: Judged, cell: Cell, ask: Asking) -> Line | None:
+    """What the cell's own page would do first."""
+    if cell.answered is None or cell.answered.report is None:
+        return None
+    full = again(q, place, cell, ask).report
+    if full is None or full.verdict == FITS:
+        return None
+    decides = cell.part.decided_by
+    for way in full.ways(len(full.remedies))[0]:
+        if not isinstance(way, Remedy) or not way.sets:
+            continue
+        if cell.subject.mine is None or way.mends == decides:
+            return Line(way.template, way.amounts)
+    return None
+
+
+def remedies(q: Asks, found: Sequence[Judged], options: Sequence[Option], ask: Asking) -> None:
+    """What would make each place fit: of the cell that decides, by its own page."""
+    for place, option in zip(found, options, strict=True):
+        if option.verdict == FITS:
+            continue
+        way = _remedy(q, place, place.least, ask)
+        if way is not None:
+            told = line("{subject}: {way}", subject=place.least.subject.name, way=way)
+            option.remedies.append(_way(place.least, told))
+
+
+def _way(cell: Cell, told: Line) -> Line:
+    if cell.answered is None:
+        return told
+    return linked(told, cell.answered.name, cell.answered.link, cell.verdict)
+
+
+def table(found: Sequence[Judged], options: Sequence[Option], show: Report) -> None:
+    """All places under all subjects."""
+    show.table(
+        "places",
+        "Every place under every subject",
+        ("Place", "In all", *[subject.name for subject in SUBJECTS]),
+        [
+            (place.name, VERDICT_WORDS[option.verdict], *[_cell(cell) for cell in place.cells])
+            for place, option in zip(found, options, strict=True)
+        ],
+        [option.verdict for option in options],
+        note="Each cell is the answer of its own page for that place, and leads to it. The worst "
+        "cell decides.",
+        lead=True,
+    )
+
+
+def _cell(cell: Cell) -> Line:
+    """Its verdict, and the figure that decides it."""
+    words, decides = VERDICT_WORDS[cell.verdict], cell.part.decider
+    if isinstance(decides, Figure):
+        told = line("{verdict}: {value}", verdict=words, value=decides.value)
+    else:
+        told = line("{verdict}", verdict=words)
+    return _way(cell, told)
+
+
+def working(q: Asks, best: Judged, show: Report) -> None:
+    """Heel and trim by the set in the best place."""
+    spot = best.spot.spot
+    if spot is None:
+        return
+    made = q.trim(spot)
+    hull, mass = made.hull, (made.mass, "kg")
+    show.step(
+        "Heel by the set in the first place, to starboard above 0",
+        made.heels,
+        "°",
+        "theta = atan(m * d / (M * h))",
+        {
+            "m": mass,
+            "d": (spot.aside, "m"),
+            "M": (hull.displacement, "kg"),
+            "h": (hull.stiffness, "m"),
+        },
+        "Moments, as in an inclining test (Barrass and Derrett, Ship Stability for Masters and "
+        "Mates)",
+        note="an estimate: the metacentric height is taken as 0.6 of the metacentric radius of a "
+        "waterline between two parabolas (common practice, no source)"
+        if hull.height is None
+        else "an estimate",
+    )
+    show.step(
+        "Trim by it from bow to stern, by the bow above 0",
+        made.trims,
+        "mm",
+        "t = L * m * d / (M * h)",
+        {
+            "L": (hull.length, "m"),
+            "m": mass,
+            "d": (spot.ahead, "m"),
+            "M": (hull.displacement, "kg"),
+            "h": (hull.long_radius, "m"),
+        },
+        "Moments about the middle of the waterline (Barrass and Derrett, Ship Stability for "
+        "Masters and Mates)",
+        note="an estimate: the metacentric radius of a waterline between two parabolas for the "
+        "height",
+    )
