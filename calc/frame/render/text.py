@@ -91,17 +91,17 @@ def brief(made: Report, system: str = "metric") -> str:
     ways = made.options[:FEW_WAYS]
     remedies = [*made.ways(FEW_REMEDIES)[0], *(r for way in ways for r in way.remedies)]
     told = list(dict.fromkeys(r.text(system) for r in remedies))[:FEW_REMEDIES]
-    head = [
+    top = [
         _wrapped(f"{say(made.title)}: {verdict_word(made.verdict).upper()}"),
         _wrapped(made.reason().text(system)),
     ]
-    if made.verdict != FITS and told:
-        head.append(
-            "\n".join([spoken("What would make it fit"), *(_wrapped(w, "  - ") for w in told)])
-        )
     names = "; ".join(say(c.title, system) for c in made.cautions)
     foot = [_wrapped(f"{spoken('Before you touch it')}: {names}.")] if names else []
     foot.append(spoken("All of it: --full. With formulas and sources: --working. Inputs: --help."))
+    head = [*top, *_to_do(told if made.verdict != FITS else [])]
+    while told and _height([*head, *foot]) > LINES:
+        told.pop()  # the cautions' names stay
+        head = [*top, *_to_do(told)]
     room = LINES - 1 - _height([*head, *foot])
     middle: list[str] = []
     headlines = [_wrapped(h.text(system)) for h in made.headlines[:1]]
@@ -110,6 +110,14 @@ def brief(made: Report, system: str = "metric") -> str:
         if part and _height([*middle, part]) <= room:
             middle.append(part)
     return "\n\n".join([*head, *middle, *foot]) + "\n"
+
+
+def _to_do(told: Sequence[str]) -> list[str]:
+    """What would make it fit, as a part of its own if there is any."""
+    if not told:
+        return []
+    title = spoken("What would make it fit")
+    return ["\n".join([title, *(_wrapped(w, "  - ") for w in told)])]
 
 
 def _height(parts: Sequence[str]) -> int:
