@@ -396,12 +396,53 @@ class Afloat(Inputs, part=True):
         return {"material": self.hull_material, "thickness": _typed(self.hull_thickness, "mm")}
 
 
+_EXAMPLE = (
+    {
+        "what": "settee locker",
+        "locker_length": "900 mm",
+        "locker_width": "450 mm",
+        "locker_height": "420 mm",
+        "ahead": "0.6 m",
+        "aside": "1.2 m",
+        "pump_height": "0.2 m",
+        "floor_thickness": "18 mm",
+        "floor_length": "600 mm",
+        "floor_width": "400 mm",
+        "low_area": "60 cm2",
+        "high_area": "60 cm2",
+        "apart": "300 mm",
+        "seat": "1 m",
+        "berth": "2.5 m",
+    },
+    {
+        "what": "lazarette",
+        "locker_length": "1.4 m",
+        "locker_width": "900 mm",
+        "locker_height": "800 mm",
+        "ahead": "-5 m",
+        "aside": "0 m",
+        "pump_height": "0.4 m",
+        "floor_thickness": "18 mm",
+        "floor_length": "700 mm",
+        "floor_width": "500 mm",
+        "low_area": "200 cm2",
+        "high_area": "200 cm2",
+        "apart": "500 mm",
+        "supply_from": "outside",
+        "sits": "shut",
+        "seat": "4 m",
+        "berth": "2 m",
+    },
+)
+
+
 class Places(Inputs, part=True):
     """The places that the unit could stand in."""
 
     places = rows(
         "Places for it",
         Spot,
+        _EXAMPLE,
         one="place",
         most=6,
         group=PLACES,
