@@ -6,40 +6,58 @@ import json
 import logging
 import os
 import shutil
-import sys
 import tempfile
 import time
 from pathlib import Path
 
 from calc import stock
-from site_build import engine, fonts, machine, offline
+from calc.equipment import EquipmentError
+from calc.frame.guide import Guide
+from site_build import check, engine, fonts, kit, machine, making, offline, site_config
+from site_build.edition import STOCK, Edition
 from site_build.steps import Say, Trouble, duration
 
-ROOT = Path(__file__).resolve().parent.parent
-CACHE = ROOT / ".cache"
 
+def build_site(
+    out: Path, say: Say, strict: bool = True, edition: Edition = STOCK, guide: Guide | None = None
+) -> None:
+    """Builds the stock guide, or an edition's, into `out`. Raises Trouble with what is wrong.
 
-def build_site(out: Path, say: Say, strict: bool = True) -> None:
-    """Builds the guide into `out`. Raises Trouble with what is wrong and where."""
-    node = machine.node()
-    machine.node_modules()
-    guide = engine.guide_file(stock.data(stock.guide()))
-    made = engine.build(CACHE, ROOT / "calc", node, Path(sys.executable), say)
+    What is wrong with the records is told first of all, before anything that takes long.
+    """
+    try:
+        made = guide or stock.guide()
+    except EquipmentError as error:
+        raise Trouble(str(error)) from None
+    ready = kit.kit(say)
+    data = engine.guide_file(stock.data(made))
     # A folder of its own: another build may be under way, of the tests or in another terminal.
-    with tempfile.TemporaryDirectory(dir=CACHE, prefix="site-") as folder:
+    with tempfile.TemporaryDirectory(prefix="brinebook-") as folder:
         fresh = Path(folder) / "site"
         started = time.monotonic()
         say("Pages …")
-        _pages(fresh, made.loader, guide, strict)
-        made.copy_to(fresh / "assets" / "engine")
-        guide.copy_to(fresh / "assets" / "engine")
+        settings = site_config.write(edition, Path(folder))
+        with making.within(edition, made, Path(folder) / "docs"):
+            _pages(settings, fresh, ready.engine.loader, data, strict)
+        ready.engine.copy_to(fresh / "assets" / "engine")
+        data.copy_to(fresh / "assets" / "engine")
         fonts.copy(machine.ROOT / "node_modules", fresh)
         say(f"Pages … done in {duration(time.monotonic() - started)}.")
-        offline.finish(fresh, node, say)
+        offline.finish(fresh, ready.worker, say)
         _replace(out, fresh)
 
 
-def _pages(out: Path, loader: str, guide: engine.GuideFile, strict: bool) -> None:
+def build_edition(folder: Path, out: Path, say: Say) -> None:
+    """Builds the edition in a folder, unless `check` has something against it: then Trouble."""
+    checked = check.check(folder)
+    for doubt in checked.doubts:
+        say(f"Doubt: {doubt}")
+    if checked.faults or checked.guide is None:
+        raise Trouble("\n".join(map(str, checked.faults)))
+    build_site(out, say, edition=checked.edition, guide=checked.guide)
+
+
+def _pages(settings: Path, out: Path, loader: str, guide: engine.GuideFile, strict: bool) -> None:
     os.environ["NO_MKDOCS_2_WARNING"] = "1"  # Material's notice; both are pinned
     from mkdocs.commands.build import build
     from mkdocs.config import load_config
@@ -48,7 +66,7 @@ def _pages(out: Path, loader: str, guide: engine.GuideFile, strict: bool) -> Non
     heard = _Listener()
     logging.getLogger("mkdocs").addHandler(heard)
     try:
-        config = load_config(str(ROOT / "mkdocs.yml"), site_dir=str(out), strict=strict)
+        config = load_config(str(settings), site_dir=str(out), strict=strict)
         config.extra_javascript.append(f"assets/engine/{loader}")
         config.extra["edition"] = offline.edition()
         config.extra["guide"] = json.dumps(guide.entry)

@@ -213,6 +213,8 @@ class _Table:
         found = self._take(name, "", _line)
         if found is None:
             self._wrong("value", name, f"must be one line of text, {LONGEST} characters at most")
+        elif re.search("[<>]", found):
+            self._wrong("value", name, "must be plain words, without “<” and “>”")
         elif needed and not found:
             self._wrong("needed", name, f"must be said: {needed}")
         return found or ""

@@ -119,6 +119,13 @@ class GuideFile:
             (target / name).write_bytes(data)
 
 
+def found(folder: Path) -> EngineFiles:
+    """The engine whose finished scripts lie in a folder."""
+    names = tuple(sorted(path.name for path in folder.glob("*.js")))
+    loader = next(name for name in names if name.startswith("brinebook."))
+    return EngineFiles(folder, names, loader, sum((folder / name).stat().st_size for name in names))
+
+
 def guide_file(data: str) -> GuideFile:
     """The file that the engine begins with; `data` is JSON, see `calc.stock.data`."""
     scripts, entry = _parts("guide", data.encode())
@@ -487,10 +494,7 @@ def _scripts(work: _Workshop, edition: str, binaries: Mapping[str, Path]) -> Eng
         hashed = f"brinebook.{_hash(loader)}.js"
         (folder / hashed).write_bytes(loader)
 
-    folder = work.make("scripts", "Writing the engine's scripts …", ingredients, make)
-    names = tuple(sorted(path.name for path in folder.glob("*.js")))
-    loader = next(name for name in names if name.startswith("brinebook."))
-    return EngineFiles(folder, names, loader, sum((folder / name).stat().st_size for name in names))
+    return found(work.make("scripts", "Writing the engine's scripts …", ingredients, make))
 
 
 def _write_binary(folder: Path, name: str, data: bytes) -> dict[str, Any]:

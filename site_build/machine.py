@@ -22,7 +22,11 @@ from pathlib import Path
 
 from site_build.steps import Trouble, run, say
 
-ROOT = Path(__file__).resolve().parent.parent
+REPOSITORY = Path(__file__).resolve().parent.parent
+# What the wheel brings along in place of the repository: the same files under the same names, and
+# what Node made of them (see `wheel`).
+PACKED = Path(__file__).resolve().parent / "packed"
+ROOT = PACKED if PACKED.is_dir() else REPOSITORY
 VENV = ROOT / ".venv"
 NODE_MODULES = ROOT / "node_modules"
 OLDEST_NODE = 20

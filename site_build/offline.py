@@ -9,6 +9,7 @@ from __future__ import annotations
 import base64
 import calendar
 import hashlib
+import json
 import os
 import subprocess
 import tempfile
@@ -18,10 +19,9 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from site_build import machine
 from site_build.engine import BROWSER, bundle
-from site_build.steps import Say
-
-ROOT = Path(__file__).resolve().parent.parent
+from site_build.steps import Say, Trouble
 
 SERVICE_WORKER = "sw.js"
 ZIP = "brinebook.zip"
@@ -61,8 +61,8 @@ class Edition:
     zip_size: int
 
 
-def finish(site: Path, node: Path, say: Say) -> Edition:
-    """Write the service worker and the zip into a finished site. Raises Trouble if it can't."""
+def finish(site: Path, worker: str, say: Say) -> Edition:
+    """Write the service worker and the zip into a finished site; `worker` is `worker_for_all`."""
     say("Making the offline copy …")
     for old in (SERVICE_WORKER, ZIP, *SPARED):
         for path in sorted(site.glob(old)):
@@ -90,7 +90,8 @@ def finish(site: Path, node: Path, say: Say) -> Edition:
             if name.startswith(ENGINE)
         ],
     }
-    _write_service_worker(site / SERVICE_WORKER, manifest, node)
+    told = json.dumps(manifest, separators=(",", ":"))
+    (site / SERVICE_WORKER).write_text(worker.replace(_UNTOLD, told), "utf-8")
     _write_zip(site / ZIP, kept, moment or time.gmtime(FIRST_OF_ZIP))
     return Edition(key, date, size, (site / ZIP).stat().st_size)
 
@@ -118,7 +119,7 @@ def _commit_time() -> str:
     try:
         done = subprocess.run(
             ["git", "log", "-1", "--format=%ct"],
-            cwd=ROOT,
+            cwd=machine.ROOT,
             capture_output=True,
             text=True,
             timeout=30,
@@ -141,12 +142,22 @@ def _hash(*parts: bytes) -> str:
     return digest.hexdigest()[:12]
 
 
-def _write_service_worker(path: Path, manifest: dict[str, Any], node: Path) -> None:
+_UNTOLD = '{edition:"untold"}'  # where a site's manifest goes, as the bundler writes it
+
+
+def worker_for_all(node: Path) -> str:
+    """The service worker of any site, bundled but for the site's own manifest.
+
+    Raises Trouble if it can't be.
+    """
     with tempfile.TemporaryDirectory() as scratch:
         target = Path(scratch) / SERVICE_WORKER
-        defines = {"EDITION": manifest, "process.env.NODE_ENV": "production"}
+        defines = {"EDITION": {"edition": "untold"}, "process.env.NODE_ENV": "production"}
         bundle(node, BROWSER / "service-worker.js", target, defines)
-        path.write_bytes(target.read_bytes())
+        made = target.read_text("utf-8")
+    if made.count(_UNTOLD) != 1:
+        raise Trouble("The service worker has no place for its manifest: see offline.py.")
+    return made
 
 
 def _write_zip(path: Path, files: dict[str, bytes], moment: time.struct_time) -> None:

@@ -13,7 +13,9 @@ from typing import Any
 
 from calc.frame import units
 
-FOLDER = Path(__file__).parents[1] / "tests" / "published"
+from . import machine
+
+FOLDER = machine.ROOT / "tests" / "published"
 STANDINGS = ("published", "computed", "from memory", "common practice")
 _KEYS = {
     "id",

@@ -72,6 +72,7 @@ def test_the_stocks_own_roles_are_filled() -> None:
     ("old", "new", "expected"),
     [
         ('name = "Quay Water"', "", ("needed", 1, "name")),
+        ('"Quay Water"', '"<b>Quay</b>"', ("value", 1, "name")),
         ('"Quay Water"', "7", ("value", 1, "name")),
         ('"Quay Water"', '"""Quay\nWater"""', ("value", 1, "name")),
         ('"0.1.0"', '"new"', ("value", 2, "base")),

@@ -45,7 +45,7 @@ def new_edition(site: Path, epoch: int | None = None) -> None:
     with pytest.MonkeyPatch.context() as patch:
         if epoch is not None:
             patch.setenv("SOURCE_DATE_EPOCH", str(epoch))
-        offline.finish(site, machine.node(), lambda _: None)
+        offline.finish(site, offline.worker_for_all(machine.node()), lambda _: None)
 
 
 def edition(page: Page) -> int:

@@ -1,0 +1,223 @@
+"""`brinebook`: a dealer's own edition from the terminal.
+
+brinebook new DIR        a directory to begin with
+brinebook check          all that is wrong with it, in seconds
+brinebook serve          the guide on this machine, built again as you write
+brinebook build          the site as a folder, to be hosted or opened
+brinebook card           a reference card for a boat
+brinebook update         what a newer version of Brinebook changes for it
+"""
+
+from __future__ import annotations
+
+import argparse
+import datetime
+import sys
+import tempfile
+import time
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from calc import __version__
+
+from .steps import Trouble, duration, say
+
+if TYPE_CHECKING:  # a command's help comes sooner without
+    from calc.frame.guide import Guide
+
+    from .edition import Edition
+
+HERE = Path()
+SOURCES = ("edition.toml", "equipment", "pages", "brand", "languages")
+SITE = "site"  # below the edition's directory, unless told otherwise
+
+Command = Callable[[argparse.Namespace], int]
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command; returns the exit code: 1 where something is wrong with the edition."""
+    options = _parser().parse_args(arguments)
+    command: Command = options.command
+    try:
+        return command(options)
+    except Trouble as trouble:
+        print(trouble, file=sys.stderr, flush=True)
+        return 1
+    except KeyboardInterrupt:
+        say("\nStopped.")
+        return 130
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="brinebook", description="A guide for owners of watermakers, in your own edition."
+    )
+    parser.add_argument("--version", action="version", version=f"brinebook {__version__}")
+    commands = parser.add_subparsers(metavar="COMMAND", required=True)
+
+    def add(name: str, about: str, command: Command, first: str = "") -> argparse.ArgumentParser:
+        one = commands.add_parser(name, help=about, description=about)
+        one.set_defaults(command=command)
+        if first:
+            one.add_argument(first, help=f"which {first}")
+        told = "the edition's directory (default: where you are)"
+        one.add_argument("folder", metavar="DIR", type=Path, nargs="?", default=HERE, help=told)
+        return one
+
+    about = "Make a directory to begin an edition with."
+    one = commands.add_parser("new", help=about, description=about)
+    one.set_defaults(command=new)
+    one.add_argument("folder", metavar="DIR", type=Path, help="a directory that isn't there yet")
+    one.add_argument("--name", default="Our watermakers", help="whose guide it is (%(default)s)")
+
+    add("check", "Tell all that is wrong or doubtful, in seconds.", check)
+
+    one = add("serve", "Build the guide and serve it on this machine.", serve)
+    one.add_argument("--port", type=int, default=8000, metavar="N", help="port (%(default)s)")
+    one.add_argument("--watch", action="store_true", help="build again whenever a file changes")
+
+    one = add("build", "Build the site into a folder that can be hosted or opened.", build)
+    one.add_argument("--out", type=Path, metavar="SITE", help="folder (default: site in DIR)")
+
+    one = add("card", "Write a reference card for a boat, as PDF or HTML.", card, "calculator")
+    one.add_argument("--boat", help="a boat's file, or an example boat's name")
+    one.add_argument("--paper", default="a5", help="a5, a6-folded or half-letter (a5)")
+    one.add_argument("--units", default="metric", help="metric, us or both (metric)")
+    one.add_argument("--day", metavar="YYYY-MM-DD", help="the day on the card (today)")
+    one.add_argument("-o", "--out", type=Path, required=True, help="where to: .pdf or .html")
+
+    one = add("update", "Tell what this version of Brinebook changes for the edition.", update)
+    one.add_argument(
+        "--accept", action="store_true", help="from now on this version is what it stands on"
+    )
+    return parser
+
+
+# --- Commands --------------------------------------------------------------------------------
+
+
+def new(options: argparse.Namespace) -> int:
+    """Write the files that one begins with."""
+    from . import edition_base, edition_new
+
+    edition_new.write(options.folder, options.name)
+    edition_base.accept(options.folder)
+    say(f"{options.folder}: edit edition.toml, then “brinebook serve {options.folder}”")
+    return 0
+
+
+def check(options: argparse.Namespace) -> int:
+    """Faults, then doubts, then what is done for the host; 1 where there is a fault."""
+    from .check import check as checked
+
+    started = time.monotonic()
+    found = checked(options.folder)
+    for fault in found.faults:
+        print(fault)
+    for doubt in found.doubts:
+        print(f"Doubt: {doubt}")
+    for note in found.notes:
+        print(f"Note: {note}")
+    counts = f"{len(found.faults)} faults, {len(found.doubts)} doubts"
+    say(f"{counts}, checked in {duration(time.monotonic() - started)}")
+    return 1 if found.faults else 0
+
+
+def build(options: argparse.Namespace) -> int:
+    """Build into a folder."""
+    _build(options.folder, options.out or options.folder / SITE)
+    return 0
+
+
+def serve(options: argparse.Namespace) -> int:
+    """Build into a scratch folder, then serve until Ctrl-C."""
+    from . import server
+
+    with tempfile.TemporaryDirectory(prefix="brinebook-") as scratch:
+        out = Path(scratch) / SITE
+        _build(options.folder, out)
+        with server.serve_near(out, options.port) as site:
+            say(f"The guide is at {site.url}   (Ctrl-C ends)")
+            try:
+                if options.watch:
+                    from .watch import watch
+
+                    watch(options.folder, lambda: _build_again(options.folder, out), SOURCES)
+                else:
+                    site.wait()
+            except KeyboardInterrupt:
+                say("\nStopped.")
+    return 0
+
+
+def card(options: argparse.Namespace) -> int:
+    """Write a card."""
+    from . import cards, making, offline
+
+    edition, guide = _sound(options.folder)
+    try:
+        day = datetime.date.fromisoformat(options.day) if options.day else None
+    except ValueError:
+        raise Trouble(f"“{options.day}” is not a day; write it as 2026-05-31") from None
+    with making.within(edition, guide):
+        cards.write(
+            [options.calculator],
+            options.boat,
+            options.paper,
+            options.out,
+            edition.address,
+            options.units,
+            day,
+            offline.edition(),
+        )
+        say(f"{options.out}: a card {cards.whose(options.boat)}")
+    return 0
+
+
+def update(options: argparse.Namespace) -> int:
+    """Tell what changes; 0 whatever it is."""
+    from . import edition_base
+
+    edition, guide = _sound(options.folder)
+    told = edition_base.changes(edition, guide)
+    for line in told:
+        print(line)
+    if not told:
+        say(f"Nothing changes for this edition with {__version__}.")
+    if options.accept:
+        edition_base.accept(options.folder)
+        say(f"From now on it stands on {__version__}.")
+    return 0
+
+
+# --- Helpers ---------------------------------------------------------------------------------
+
+
+def _sound(folder: Path) -> tuple[Edition, Guide]:
+    """The edition and its guide. Raises Trouble with all its faults."""
+    from .check import check as checked
+
+    found = checked(folder)
+    if found.faults or found.guide is None:
+        raise Trouble("\n".join(map(str, found.faults)))
+    return found.edition, found.guide
+
+
+def _build(folder: Path, out: Path) -> None:
+    from .build import build_edition
+
+    started = time.monotonic()
+    build_edition(folder, out, say)
+    say(f"Built {out} in {duration(time.monotonic() - started)}")
+
+
+def _build_again(folder: Path, out: Path) -> None:
+    try:
+        _build(folder, out)
+    except Trouble as trouble:
+        say(f"{trouble}\nThe last good pages are still served.")
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,79 @@
+"""MkDocs' settings for an edition: the stock's mkdocs.yml with its pages, its name, its paths."""
+
+from __future__ import annotations
+
+import json
+import shutil
+from pathlib import Path
+from typing import Any
+
+from mkdocs.utils.meta import get_data
+from mkdocs.utils.yaml import yaml_load
+
+from . import machine, making
+from .edition import BRAND, Edition
+
+SETTINGS = "mkdocs.yml"
+PART = "part"  # in a page's front matter: which part of the guide it stands in
+
+
+def write(made: Edition, folder: Path) -> Path:
+    """Put the settings and all pages of an edition into a folder; returns the settings' file."""
+    docs = merged(made, folder / "docs")
+    settings: dict[str, Any] = yaml_load((machine.ROOT / SETTINGS).read_text("utf-8"))
+    home = Path(__file__).parent
+    settings["docs_dir"] = str(docs)
+    settings["theme"]["custom_dir"] = str(home / "theme")
+    settings["hooks"] = [str(home / "hooks.py")]
+    for extension in settings["markdown_extensions"]:
+        if isinstance(extension, dict) and "pymdownx.snippets" in extension:
+            extension["pymdownx.snippets"]["base_path"] = [str(docs / "pictures")]
+    settings["site_name"] = made.name
+    if made.description:
+        settings["site_description"] = made.description
+    if made.address:
+        settings["site_url"] = made.address
+    settings["nav"] = _with_own(settings["nav"], made)
+    path = folder / SETTINGS
+    path.write_text(json.dumps(settings, ensure_ascii=False), "utf-8")  # JSON is YAML
+    return path
+
+
+def merged(made: Edition, target: Path) -> Path:
+    """All pages in one folder, the edition's over the stock's, with its brand's files."""
+    shutil.copytree(making.STOCK_PAGES, target)
+    if made.pages:
+        shutil.copytree(made.pages, target, dirs_exist_ok=True)
+    brand = made.folder / BRAND if made.folder else None
+    if brand and brand.is_dir():
+        shutil.copytree(brand, target / BRAND, dirs_exist_ok=True)
+    return target
+
+
+def _with_own(nav: list[Any], made: Edition) -> list[Any]:
+    """The table of contents with the pages that only the edition has, each in its part."""
+    there = set(_files(nav))
+    parts = {name: inside for one in nav if isinstance(one, dict) for name, inside in one.items()}
+    for path in sorted(made.pages.rglob("*.md")) if made.pages else ():
+        name = path.relative_to(made.pages).as_posix() if made.pages else ""
+        if name in there:
+            continue
+        part = part_of(path.read_text("utf-8-sig")) or made.name
+        if not isinstance(parts.get(part), list):
+            parts[part] = []
+            nav.append({part: parts[part]})
+        parts[part].append(name)
+    return nav
+
+
+def _files(nav: Any) -> list[str]:
+    if isinstance(nav, str):
+        return [nav]
+    inside = nav.values() if isinstance(nav, dict) else nav
+    return [name for one in inside for name in _files(one)]
+
+
+def part_of(page: str) -> str:
+    """The part of the guide that a page's front matter names, "" if it names none."""
+    said = get_data(page)[1].get(PART)
+    return said if isinstance(said, str) else ""
