@@ -194,26 +194,26 @@ def solved(
     making = watermaker.making
     if opening is None:
         return _at(watermaker, condition, making.pressure)
-    kv = opening * condition.valve
+    kv = math.log(opening * condition.valve)
 
-    def over(pressure: float) -> float:
-        made = _at(watermaker, condition, pressure).made
-        return math.log(kv_of(made) / kv)
+    def at(pressure: float) -> tuple[State, float]:
+        state = _at(watermaker, condition, pressure)
+        return state, math.log(kv_of(state.made)) - kv
 
     # The brine falls and the opening's flow rises with the pressure: as its square, all but.
     last = making.pressure
-    missed = over(last)
+    state, missed = at(last)
     now = last * math.exp(2 * missed)
-    for _ in range(8):
-        if abs(now / last - 1) < 1e-5:
-            break
-        found = over(now)
-        if found == missed:
-            break
+    for _ in range(12):
+        if abs(now / last - 1) < 1e-4:
+            return state
+        state, found = at(now)
+        if abs(found) < 2e-5 or found == missed:
+            return state
         last, now, missed = now, now - found * (now - last) / (found - missed), found
         if not making.pressure / 20 < now < 2 * membranes.HIGHEST_PRESSURE:
-            raise ValueError("no pressure drives this flow through the regulating valve")
-    return _at(watermaker, condition, now)
+            break
+    raise ValueError("no pressure drives this flow through the regulating valve")
 
 
 def kv_of(made: Made) -> float:

@@ -1,0 +1,160 @@
+"""A day on which readings were taken, and what would have been read on it: in a world whose unsure
+constants are as told, and with a fault."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from .faults import WELL, Fault
+from .gaussian import Row
+from .readings import IN_SHARES, METERS, NAMES, Readings, Watermaker, kv_of, solved
+from .sea import Sea
+
+World = Mapping[str, float]
+# How unsure each constant of a healthy watermaker is, as a standard deviation: what stands, and
+# what differs from one day to another: filters and strainer not quite clean, membranes a little
+# older, mains that are never the same. Logarithms; of `suction` and `filters` Pa; of `warmth` what
+# 10 K change in the membranes' permeability beyond their rule. Common practice, no source.
+UNSURE: dict[str, tuple[float, float]] = {
+    "water": (0.10, 0.025),
+    "salt": (0.25, 0.06),
+    "along": (0.35, 0.08),
+    "flow": (0.04, 0.007),
+    "boost": (0.08, 0.015),
+    "stiff": (0.06, 0.01),
+    "amperes": (0.06, 0.01),
+    "volts": (0.015, 0.015),
+    "hertz": (0.003, 0.003),
+    "suction": (4e3, 1.5e3),
+    "filters": (3e3, 4e3),
+    "warmth": (0.05, 0.0),
+    "salinity": (0.015, 0.02),
+}
+# Where no meter was held into the sea, and no pressure read: how unsure they are [K, logarithm].
+# Common practice, no source.
+SEA_UNSURE, PRESSURE_UNSURE = 0.8, 0.03
+_COLDEST, _HOTTEST = 269.15, 313.15  # K
+_SALTIEST = 0.055  # kg/kg
+
+
+@dataclass(frozen=True)
+class Occasion:
+    """A day on which readings were taken of a watermaker, and whether its regulating valve was
+    turned to the gauge, or stood as on day one."""
+
+    watermaker: Watermaker
+    readings: Readings
+    turned: bool = True
+
+    @property
+    def given(self) -> frozenset[str]:
+        """The readings that say where it works, and are not what it makes of that."""
+        found = {"temperature", "salinity"} & self.readings.read.keys()
+        return frozenset(found | {"pressure"} if self.turned else found)
+
+    @property
+    def told(self) -> tuple[str, ...]:
+        """The readings that a cause has to explain."""
+        read, said = self.readings.read, self.given
+        return tuple(name for name in NAMES if name in read and name not in said)
+
+    @property
+    def sea(self) -> Sea:
+        """The sea as it was read, else as the boat's is."""
+        read, sea = self.readings, self.watermaker.making.sea
+        warm, salt = read.temperature, read.salinity
+        return Sea(
+            sea.temperature if warm is None else warm, sea.salinity if salt is None else salt
+        )
+
+    @property
+    def pressure(self) -> float:
+        """The pressure as it was read, else as it is set."""
+        return self.readings.pressure or self.watermaker.making.pressure
+
+    def spread(self, name: str) -> tuple[float, float]:
+        """How unsure a constant, the sea or the pressure is on it: what stands, what differs."""
+        read = self.readings.read
+        meter = METERS.get(name)
+        if name in ("temperature", "salinity", "pressure") and meter and name in read:
+            return meter.standing, math.hypot(meter.noise, meter.drift)
+        if name == "temperature":
+            return 0.0, SEA_UNSURE
+        if name == "pressure":
+            return 0.0, PRESSURE_UNSURE
+        return UNSURE[name]
+
+    def vector(self) -> Row:
+        """What was read, on the scale of each; of what was not, nought."""
+        read = self.readings.read
+        return [scaled(name, read[name]) if name in read else 0.0 for name in NAMES]
+
+
+WORLD = (*UNSURE, "temperature", "pressure")
+
+
+def scaled(name: str, value: float) -> float:
+    """A reading on its scale: the logarithm of what is unsure by a share."""
+    return math.log(max(value, 1e-12)) if name in IN_SHARES else value
+
+
+def unscaled(name: str, value: float) -> float:
+    """The reading of a value on its scale."""
+    return math.exp(min(value, 50.0)) if name in IN_SHARES else value
+
+
+@dataclass(frozen=True)
+class Shown:
+    """What would be read, on the scale of each, and how far the regulating valve is open."""
+
+    values: Row
+    opening: float
+
+
+def shown(
+    occasion: Occasion, world: World, fault: Fault = WELL, opening: float | None = None
+) -> Shown | None:
+    """What would be read in a world and with a fault; None where it can't run so."""
+    unsure = dict.fromkeys(WORLD, 0.0) | dict(world)
+    off = dict(fault.errors)
+    sea = occasion.sea
+    warm = sea.temperature - unsure["temperature"] - off.get("temperature", 0.0) + fault.warmer
+    warm = min(_HOTTEST, max(_COLDEST, warm))
+    salt = min(_SALTIEST, sea.salinity * math.exp(fault.saltier - unsure["salinity"]))
+    gauge = unsure["pressure"] + off.get("pressure", 0.0)
+    base = occasion.watermaker
+    there = base.in_sea(Sea(warm, salt)).at(occasion.pressure * math.exp(-gauge))
+    feed = there.making.feed * math.exp(unsure["flow"])
+    there = replace(there, making=replace(there.making, feed=feed))
+    warmth = unsure["warmth"] * (warm - 298.15) / 10
+    one = fault.condition
+    condition = replace(
+        one,
+        water=one.water * math.exp(unsure["water"] + warmth),
+        salt=one.salt * math.exp(unsure["salt"] + 2 * warmth),
+        along=one.along * math.exp(unsure["along"]),
+        boost=one.boost * math.exp(unsure["boost"]),
+        stiff=one.stiff * math.exp(unsure["stiff"]),
+        volts=one.volts * math.exp(unsure["volts"]),
+        hertz=one.hertz * math.exp(unsure["hertz"]),
+    )
+    try:
+        state = solved(there, condition, opening)
+        valve = kv_of(state.made)
+    except ValueError:
+        return None
+    read = state.shows.read
+    values = [scaled(name, read[name]) for name in NAMES]
+    values[AT["before"]] += unsure["suction"]
+    values[AT["behind"]] += unsure["suction"] - unsure["filters"]
+    values[AT["amperes"]] += unsure["amperes"]
+    values[AT["pressure"]] += gauge
+    for name, error in fault.errors:
+        if name != "pressure":
+            values[AT[name]] += error
+    return Shown(values, valve)
+
+
+AT = {name: place for place, name in enumerate(NAMES)}

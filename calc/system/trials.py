@@ -1,0 +1,212 @@
+"""What is seen and heard of a watermaker, and the trials that part its causes: how likely each is
+with a cause, and which reading or trial would tell most.
+
+How likely each sign is with a cause is common practice, no source; which causes a sign points at
+is in part from published charts for reciprocating pumps (R. K. Mobley, An Introduction to
+Predictive Maintenance, table 10-3; W. Byrne, Reverse Osmosis, ch. 7, as quoted in a public note).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from . import gaussian
+from .diagnosis import Diagnosis, Weighed
+from .faults import GAUGE, NOTHING, OFF, SEA
+from .readings import NAMES
+
+YES, NO = "yes", "no"
+
+
+@dataclass(frozen=True)
+class Sign:
+    """Something seen, heard or tried: its key, how likely it is with the causes that it points at
+    and with any other, and how easily it is had: 1 from where one stands, less for what takes a
+    tool, a licence or a workshop."""
+
+    key: str
+    chances: Mapping[str, float]
+    else_: float
+    ease: float = 1.0
+    trial: bool = False
+
+    def chance(self, cause: str) -> float:
+        """How likely it is with a cause."""
+        return self.chances.get(cause, self.else_)
+
+
+# Common practice, no source: how likely each sign is with a cause.
+SIGNS: tuple[Sign, ...] = (
+    Sign(
+        "knock",
+        {"air": 0.6, "strainer": 0.6, "boost": 0.4, "filters": 0.3, "stroke": 0.5, "stiff": 0.2},
+        0.03,
+    ),
+    Sign("tremble", {"stroke": 0.9, "air": 0.4, "strainer": 0.15, "boost": 0.15}, 0.04),
+    Sign("milky", {"oil_seal": 0.95, "packing": 0.25}, 0.01),
+    Sign("drip", {"packing": 0.9, "oil_seal": 0.15}, 0.05, 0.95, trial=True),
+    Sign("relief_runs", {"relief": 0.92}, 0.03, 0.95, trial=True),
+    Sign("bubbles", {"air": 0.9, "strainer": 0.15}, 0.04, 0.95, trial=True),
+    Sign(
+        "hot",
+        {
+            "ventilation": 0.9, "capacitor": 0.6, "stiff": 0.5, "volts": 0.4, "cable": 0.4,
+            "hertz": 0.3,
+        },
+        0.05,
+    ),
+    Sign(
+        "hum",
+        {"start_capacitor": 0.85, "capacitor": 0.3, "volts": 0.25, "cable": 0.25, "stiff": 0.2},
+        0.01,
+    ),
+    Sign(
+        "trips_at_once",
+        {"start_capacitor": 0.4, "capacitor": 0.2, "stiff": 0.2, "volts": 0.15, "cable": 0.1},
+        0.01,
+    ),
+    Sign(
+        "trips_hot",
+        {"ventilation": 0.85, "capacitor": 0.4, "stiff": 0.4, "volts": 0.35, "cable": 0.3},
+        0.02,
+    ),
+    Sign("boost_alone_low", {"boost": 0.95, "strainer": 0.12, "air": 0.15}, 0.05, 0.9, trial=True),
+    Sign("other_cause_of_salt", {"oring": 0.9, "torn": 0.15}, 0.05, 0.35, trial=True),
+    Sign("cable_loses", {"cable": 0.95}, 0.04, 0.5, trial=True),
+    Sign("capacitor_weak", {"capacitor": 0.95}, 0.04, 0.5, trial=True),
+    Sign("turns_hard", {"stiff": 0.85}, 0.05, 0.6, trial=True),
+    Sign("valve_seat", {"valve": 0.9}, 0.05, 0.6, trial=True),
+    *(
+        Sign("other_" + name, {GAUGE + name: 0.95}, 0.04, 0.85, trial=True)
+        for name in OFF
+    ),
+)  # fmt: skip
+BY_KEY = {sign.key: sign for sign in SIGNS}
+# How easily a reading that was not taken is had. Common practice, no source.
+EASE: dict[str, float] = {
+    "before": 1.0, "behind": 1.0, "pressure": 1.0, "drop": 0.9, "product": 1.0, "brine": 0.95,
+    "conductivity": 0.95, "temperature": 1.0, "salinity": 0.9, "volts": 0.9, "amperes": 0.8,
+    "hertz": 0.9,
+}  # fmt: skip
+_FEWEST = 0.005  # of all: a cause that is less likely is not asked about
+_STEPS = 48
+
+
+def weights(seen: Mapping[str, bool]) -> dict[str, float]:
+    """By cause, the logarithm of how likely what was seen, and what was looked for and not seen,
+    is with it, over how likely it is with any other."""
+    found: dict[str, float] = {}
+    for key, yes in seen.items():
+        sign = BY_KEY[key]
+        usual = sign.else_ if yes else 1 - sign.else_
+        for cause, chance in sign.chances.items():
+            share = (chance if yes else 1 - chance) / usual
+            found[cause] = found.get(cause, 0.0) + math.log(share)
+    return found
+
+
+@dataclass(frozen=True)
+class Next:
+    """A reading or a trial that would tell more: its key, and what it would take of the doubt
+    [bit], as expected; by leading cause, what would be read or how likely the sign is."""
+
+    key: str
+    tells: float
+    sign: bool
+
+
+def nexts(found: Diagnosis, seen: Mapping[str, bool]) -> list[Next]:
+    """What to read or try next, best first: by what it takes of the doubt, and how easily it is
+    had. Source: mutual information, C. E. Shannon, A Mathematical Theory of Communication (1948).
+    """
+    doubted = [one for one in found.causes if one.share > _FEWEST and one.pieces]
+    total = sum(one.share for one in doubted)
+    shares = [one.share / total for one in doubted]
+    here = found.ground.now
+    made: list[tuple[float, Next]] = []
+    for sign in SIGNS:
+        if sign.key in seen or not _asked(sign, doubted):
+            continue
+        chances = [sign.chance(one.key) for one in doubted]
+        tells = _by_yes(shares, chances)
+        made.append((tells * sign.ease, Next(sign.key, tells, True)))
+    for name in NAMES:
+        if name in here.readings.read or (name == "pressure" and here.turned):
+            continue
+        tells = _by_value(found, doubted, shares, name)
+        made.append((tells * EASE[name], Next(name, tells, False)))
+    made.sort(key=lambda one: (-one[0], one[1].key))
+    return [one for _, one in made]
+
+
+def _asked(sign: Sign, doubted: Sequence[Weighed]) -> bool:
+    """Whether a sign points at one of the causes."""
+    return any(one.key in sign.chances for one in doubted)
+
+
+def _entropy(shares: Sequence[float]) -> float:
+    """Doubt between shares [bit]."""
+    return -sum([p * math.log2(p) for p in shares if p > 0])
+
+
+def _by_yes(shares: Sequence[float], chances: Sequence[float]) -> float:
+    """What a sign is expected to take of the doubt [bit]."""
+    yes = sum([p * c for p, c in zip(shares, chances, strict=True)])
+    if not 0 < yes < 1:
+        return 0.0
+    each = sum([p * _entropy((c, 1 - c)) for p, c in zip(shares, chances, strict=True)])
+    return max(0.0, _entropy((yes, 1 - yes)) - each)
+
+
+def predicted(found: Diagnosis, one: Weighed, name: str) -> list[tuple[float, float, float]]:
+    """What a reading that was not taken would be with a cause: shares, means and standard
+    deviations on its scale, over the pieces of its chains."""
+    base = found.ground
+    here = base.now
+    place = NAMES.index(name)
+    places = [NAMES.index(known) for known in here.told]
+    read = here.vector()
+    covariance = base.covariance
+    known = [[covariance[i][j] for j in places] for i in places]
+    rows = []
+    for share, means in one.pieces:
+        widened = [list(row) for row in known]
+        for at, i in enumerate(places):
+            widened[at][at] += found.unlike(means, i) ** 2
+        own = covariance[place][place] + found.unlike(means, place) ** 2
+        mean, left = gaussian.given(
+            [[covariance[place][j] for j in places]],
+            widened,
+            [[own]],
+            [read[i] - means[i] for i in places],
+        )
+        rows.append((share, means[place] + mean[0], math.sqrt(max(left[0][0], 1e-18))))
+    return rows
+
+
+def _by_value(
+    found: Diagnosis, doubted: Sequence[Weighed], shares: Sequence[float], name: str
+) -> float:
+    """What a reading is expected to take of the doubt [bit]."""
+    each = [predicted(found, one, name) for one in doubted]
+    every = [piece for pieces in each for piece in pieces]
+    low = min(mean - 3 * sd for _, mean, sd in every)
+    high = max(mean + 3 * sd for _, mean, sd in every)
+    width = (high - low) / _STEPS
+    bins = [[0.0] * _STEPS for _ in each]
+    for row, pieces in zip(bins, each, strict=True):
+        for share, mean, sd in pieces:
+            last = 0.0
+            for step in range(_STEPS):
+                edge = low + (step + 1) * width
+                until = 0.5 * math.erfc((mean - edge) / sd / math.sqrt(2))
+                row[step] += share * (until - last)
+                last = until
+    whole = [sum([p * row[s] for p, row in zip(shares, bins, strict=True)]) for s in range(_STEPS)]
+    rest = sum([p * _entropy(row) for p, row in zip(shares, bins, strict=True)])
+    return max(0.0, _entropy(whole) - rest)
+
+
+__all__ = ["BY_KEY", "NOTHING", "SEA", "SIGNS", "Next", "Sign", "nexts", "predicted", "weights"]
