@@ -1,6 +1,6 @@
 """How often the diagnosis is right, counted on simulated watermakers.
 
-    python tests/how_often.py            counts anew and writes docs' table (some minutes)
+    python tests/how_often.py            counts anew and writes the table (ten minutes)
 
 A case is a boat, a machine near its papers, gauges that always show wrong, a day one, another day in
 another sea, a cause with its size, and the readings of both days. `own` cases are made by the model
@@ -12,12 +12,13 @@ from __future__ import annotations
 
 import json
 import math
+import multiprocessing
 import random
-import sys
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
+from typing import Any
 
 import simulated
 
@@ -26,20 +27,11 @@ from calc.frame.inputs import SHEET, Layer
 from calc.system import faults, trials
 from calc.system.diagnosis import Diagnosis, diagnose
 from calc.system.faults import NOTHING, SEA, SIZES
-from calc.system.occasion import Occasion, scaled, shown, unscaled
-from calc.system.readings import (
-    IN_SHARES,
-    METERS,
-    NAMES,
-    ORDINARY,
-    Readings,
-    Watermaker,
-    kv_of,
-    solved,
-)
+from calc.system.occasion import UNSURE, Occasion, shown, unscaled
+from calc.system.readings import IN_SHARES, METERS, NAMES, ORDINARY, Readings, Watermaker
 from calc.system.sea import Sea
 
-DATA = Path(__file__).parents[1] / "docs" / "how-often.json"
+DATA = Path(__file__).parent / "published" / "how-often.json"
 SEED, CASES = 20261129, 20  # of each cause and each kind
 CAUSES = (
     "filters",
@@ -235,8 +227,6 @@ def _by_own(
     one: Watermaker, cause: str, size: float, turned: bool, bias: dict[str, float],
     off: dict[str, float], then: Sea, here: Sea, rng: random.Random,
 ) -> tuple[dict[str, float], dict[str, float], dict[str, float]] | None:  # fmt: skip
-    from calc.system.occasion import UNSURE
-
     stand = {name: rng.gauss(0, sd) for name, (sd, _) in UNSURE.items() if name != "salinity"}
 
     def day(sea: Sea) -> dict[str, float]:
@@ -328,19 +318,120 @@ def judged(
     )
 
 
-def counted(
-    cause: str, kind: str, seed: int, cases: int, day_one: bool = True, names: Sequence[str] = ORDINARY,
-    sizes: tuple[float, float] = (0.0, 1.0),
-) -> Iterator[Result]:  # fmt: skip
-    """Cases of a cause, of sizes spread evenly."""
-    rng = random.Random(f"{seed} {cause} {kind}")
+# ---- the table ----
+
+
+@dataclass(frozen=True)
+class Row:
+    """A row of the table: which equations, readings and sizes, and whether there is a day one."""
+
+    key: str
+    kind: str
+    names: Sequence[str] = ORDINARY
+    day_one: bool = True
+    sizes: tuple[float, float] = (0.0, 1.0)
+
+
+LARGE = 2 / 3, 1.0
+ROWS = (
+    Row("own", "own"),
+    Row("other", "other"),
+    Row("five", "other", FIVE),
+    Row("no_day_one", "other", ORDINARY, False, LARGE),
+)
+MIDDLE = 1 / 3  # from this size on a fault is middle or large
+
+
+def sample(row: Row, cause: str, cases: int, seed: int = SEED) -> list[tuple[float, Result]]:
+    """Cases of a row and a cause, each with its size."""
+    rng = random.Random(f"{seed} {row.key} {cause}")
+    low, high = row.sizes
+    found = []
     for n in range(cases):
-        low, high = sizes
-        made = case(cause, kind, rng, low + (high - low) * (n + rng.random()) / cases)
-        found = judged(made, rng, day_one, names)
-        if found is not None:
-            yield found
+        size = low + (high - low) * (n + rng.random()) / cases
+        made = judged(case(cause, row.kind, rng, size), rng, row.day_one, row.names)
+        if made is not None:
+            found.append((size, made))
+    return found
+
+
+def shares(results: Sequence[Result]) -> dict[str, Any]:
+    """How many of them are told first and among the first three, at once and once asked."""
+    count = len(results)
+
+    def share(told: Sequence[bool]) -> float:
+        return round(sum(told) / count, 4)
+
+    return {
+        "count": count,
+        "first": share([one.rank == 1 for one in results]),
+        "three": share([one.rank <= 3 for one in results]),
+        "asked_first": share([one.rank_asked == 1 for one in results]),
+        "asked_three": share([one.rank_asked <= 3 for one in results]),
+    }
+
+
+def _job(task: tuple[Row, str, int]) -> tuple[str, str, list[tuple[float, Result]]]:
+    row, cause, cases = task
+    return row.key, cause, sample(row, cause, cases)
+
+
+def counted(cases: int = CASES, alarms: int = 6 * CASES) -> dict[str, Any]:
+    """The whole table."""
+    tasks = [(row, cause, cases) for row in ROWS for cause in (*CAUSES, *BESIDE)]
+    tasks += [(row, NOTHING, alarms) for row in ROWS]
+    with multiprocessing.Pool() as pool:
+        found = pool.map(_job, tasks, chunksize=1)
+    by: dict[str, dict[str, list[tuple[float, Result]]]] = {}
+    for key, cause, made in found:
+        by.setdefault(key, {})[cause] = made
+    rows = []
+    for row in ROWS:
+        every = [one for cause in CAUSES for one in by[row.key][cause]]
+        clear = [one for size, one in every if size >= MIDDLE]
+        well = [one for _, one in by[row.key][NOTHING]]
+        rows.append(
+            {
+                "key": row.key,
+                "all": shares([one for _, one in every]),
+                "clear": shares(clear),
+                "alarms": {
+                    "count": len(well),
+                    "told": round(sum(one.faulty for one in well) / len(well), 4),
+                    "asked": round(sum(one.faulty_asked for one in well) / len(well), 4),
+                },
+            }
+        )
+    each = []
+    for cause in (*CAUSES, *BESIDE):
+        own, other = by["own"][cause], by["other"][cause]
+        each.append(
+            {
+                "key": cause,
+                **shares([one for _, one in other]),
+                "told_from": told_from([*own, *other]),
+            }
+        )
+    return {"seed": SEED, "cases": cases, "alarms": alarms, "rows": rows, "causes": each}
+
+
+def told_from(cases: Sequence[tuple[float, Result]], parts: int = 5) -> float | None:
+    """The least size, from 0 to 1 in so many parts, from which on each part of the sizes is told
+    first in four of five cases; None where not even the largest are."""
+    least = None
+    for part in reversed(range(parts)):
+        inside = [one for size, one in cases if part / parts <= size < (part + 1) / parts]
+        if not inside or sum(one.rank == 1 for one in inside) < 0.8 * len(inside):
+            break
+        least = part / parts
+    return least
+
+
+def main() -> None:
+    """Counts and writes."""
+    DATA.write_text(json.dumps(counted(), indent=1) + "\n", "utf-8")
+    print(f"written: {DATA.name}")
 
 
 if __name__ == "__main__":
-    print(json.dumps({}), scaled, solved, kv_of, sys.argv)
+    main()

@@ -59,6 +59,10 @@ ALWAYS: list[tuple[str, str]] = [
     ("water", "dirty-water"),
     *(("trend", key) for key in ("cleaner", "pressure", "shut-end", "product-line", "chlorine")),
     ("trend", "chlorine-membrane"),
+    *(
+        ("diagnose", key)
+        for key in ("pressure", "dry-running", "shut-end", "flooding", "mains", "protector")
+    ),
     *((name, "reserve") for name in ("water", "need", "cost")),
     ("need", "dirty-water"),
     *(

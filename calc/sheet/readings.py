@@ -24,6 +24,7 @@ class Read(Inputs, part=True):
         "Before the filters",
         unit="bar",
         group=READ,
+        open=True,
         at_least="-1 bar",
         at_most="20 bar",
         optional=True,
@@ -32,17 +33,25 @@ class Read(Inputs, part=True):
         "Behind the filters",
         unit="bar",
         group=READ,
+        open=True,
         at_least="-1 bar",
         at_most="20 bar",
         optional=True,
     )
     read_pressure = ask(
-        "High pressure", unit="bar", group=READ, at_least="0 bar", at_most="120 bar", optional=True
+        "High pressure",
+        unit="bar",
+        group=READ,
+        open=True,
+        at_least="0 bar",
+        at_most="120 bar",
+        optional=True,
     )
     read_product = ask(
         "Fresh water",
         unit="L/h",
         group=READ,
+        open=True,
         at_least="0 L/h",
         at_most="1500 L/h",
         optional=True,
@@ -52,6 +61,7 @@ class Read(Inputs, part=True):
         "Brine overboard",
         unit="L/min",
         group=READ,
+        open=True,
         at_least="0 L/min",
         at_most="150 L/min",
         optional=True,
@@ -60,21 +70,35 @@ class Read(Inputs, part=True):
         "Conductivity of the fresh water",
         unit="µS/cm",
         group=READ,
+        open=True,
         at_least="0 µS/cm",
         at_most="60000 µS/cm",
         optional=True,
         help=_AT_25,
     )
     read_temperature = ask(
-        "Warmth of the sea", unit="°C", group=READ, at_least="-2 °C", at_most="36 °C", optional=True
+        "Warmth of the sea",
+        unit="°C",
+        group=READ,
+        open=True,
+        at_least="-2 °C",
+        at_most="36 °C",
+        optional=True,
     )
     read_volts = ask(
-        "Volts at the panel", unit="V", group=READ, at_least="0 V", at_most="500 V", optional=True
+        "Volts at the panel",
+        unit="V",
+        group=READ,
+        open=True,
+        at_least="0 V",
+        at_most="500 V",
+        optional=True,
     )
     read_amperes = ask(
         "Amperes of the motor",
         unit="A",
         group=READ,
+        open=True,
         at_least="0 A",
         at_most="200 A",
         optional=True,

@@ -201,18 +201,20 @@ def solved(
         return state, math.log(kv_of(state.made)) - kv
 
     # The brine falls and the opening's flow rises with the pressure: as its square, all but.
+    low, high = making.pressure / 20, 2 * membranes.HIGHEST_PRESSURE
     last = making.pressure
     state, missed = at(last)
     now = last * math.exp(2 * missed)
-    for _ in range(12):
-        if abs(now / last - 1) < 1e-4:
+    for _ in range(40):
+        if abs(missed) < 2e-5 or abs(now / last - 1) < 1e-4:
             return state
+        low, high = (last, high) if missed > 0 else (low, last)
+        if not low < now < high:
+            now = math.sqrt(low * high)
         state, found = at(now)
-        if abs(found) < 2e-5 or found == missed:
-            return state
-        last, now, missed = now, now - found * (now - last) / (found - missed), found
-        if not making.pressure / 20 < now < 2 * membranes.HIGHEST_PRESSURE:
-            break
+        slope = (found - missed) / (now - last)
+        last, missed = now, found
+        now -= found / slope if slope else 0.0
     raise ValueError("no pressure drives this flow through the regulating valve")
 
 

@@ -1,0 +1,47 @@
+"""It makes less, knocks or trips: what is wrong, and what do I read next?"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from ...frame.cautions import rules
+from ...frame.guide import Decides, decides
+from ...frame.inputs import is_set
+from ...frame.quantities import Quantity
+from ...frame.report import Report
+from . import judge, tell, working
+from .asks import Asks
+
+__all__ = ["CAUTIONS", "DECIDES", "PICTURE", "QUANTITIES", "TITLE", "WANTED", "Asks", "answer"]
+
+TITLE = "Find the fault"
+WANTED = ("healthy", "leads", "readings")
+PICTURE = "chances"
+DECIDES = decides(
+    "unit",
+    Decides(("day_product", "day_brine", "day_pressure", "day_behind"), is_set("has_day_one")),
+)
+QUANTITIES = (
+    Quantity("Faults", "How far off", "z", "", "A reading less what is expected, over its doubt."),
+    Quantity("Faults", "Doubt of a reading", "u", "%", "One standard deviation, as a share."),
+    Quantity("Faults", "Doubt of a pressure", "u", "bar", "One standard deviation of a gauge."),
+    Quantity("Faults", "Weight of evidence", "w", "", "Logarithm of how much likelier it is."),
+)
+CAUTIONS = rules("pressure", "dry-running", "shut-end", "flooding", "mains", "protector")
+
+
+def answer(q: Asks, show: Report) -> Callable[[], None]:
+    """The causes ranked, then told: first words at once, the rest as it comes."""
+    found = q.found()
+    judge.judge(q, found, show)
+
+    def rest_of_it() -> None:
+        tell.ways(q, found, show)
+        tell.hands_off(show)
+        if found is not None:
+            tell.asked_next(q, found, show)
+            tell.causes(found, show)
+            working.steps(found, show)
+        tell.notes(q, found, show)
+
+    return rest_of_it

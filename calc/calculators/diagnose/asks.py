@@ -1,0 +1,185 @@
+"""What is read, seen and heard, and how it reads into what is diagnosed."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import cached_property
+from typing import NoReturn
+
+from ... import sheet
+from ...frame import units
+from ...frame.inputs import Refusal, ask, but, choice, is_set
+from ...sheet import BoatSheet as boat
+from ...sheet.groups import READ as READ_NOW
+from ...sheet.readings import Read
+from ...system import trials
+from ...system.diagnosis import Diagnosis, diagnose
+from ...system.occasion import Occasion
+from ...system.readings import NAMES, Readings
+from .words import LABELS
+
+SEEN, TRIED = "What you see and hear", "What you tried"
+READ = tuple("read_" + name for name in NAMES)
+_UNSAID = {"unsaid": "not looked at", "no": "no", "yes": "yes"}
+_VOLTS = 0.6, 1.3  # of the mains: beyond it is no reading of them
+_MORE = 1.4  # times what the pump moves: no meter is so far off
+_BEHIND = 0.3e5  # Pa: so much more behind the filters than before them is no reading
+TURNED, STANDS = "turned", "stands"
+# What the feed's gauges are expected to read hangs on these; unsaid and without a day one, nobody
+# can tell.
+_FEED = ("feed_bore", "feed_length", "pump_height", "cartridge_loss", "boost_shut_off")
+
+
+def _sign(key: str, group: str = SEEN) -> str:
+    return choice(LABELS[key], _UNSAID, "unsaid", group=group, open=group == SEEN)
+
+
+class Signs(sheet.Read, part=True):
+    """What is seen, heard and tried."""
+
+    sign_knock = _sign("knock")
+    sign_tremble = _sign("tremble")
+    sign_milky = _sign("milky")
+    sign_drip = _sign("drip")
+    sign_relief_runs = _sign("relief_runs")
+    sign_bubbles = _sign("bubbles")
+    sign_hot = _sign("hot")
+    sign_hum = _sign("hum")
+    sign_trips_at_once = _sign("trips_at_once")
+    sign_trips_hot = _sign("trips_hot")
+    sign_boost_alone_low = _sign("boost_alone_low", TRIED)
+    sign_other_cause_of_salt = _sign("other_cause_of_salt", TRIED)
+    sign_cable_loses = _sign("cable_loses", TRIED)
+    sign_capacitor_weak = _sign("capacitor_weak", TRIED)
+    sign_turns_hard = _sign("turns_hard", TRIED)
+    sign_valve_seat = _sign("valve_seat", TRIED)
+    sign_other_before = _sign("other_before", TRIED)
+    sign_other_behind = _sign("other_behind", TRIED)
+    sign_other_pressure = _sign("other_pressure", TRIED)
+    sign_other_product = _sign("other_product", TRIED)
+    sign_other_brine = _sign("other_brine", TRIED)
+    sign_other_conductivity = _sign("other_conductivity", TRIED)
+    sign_other_temperature = _sign("other_temperature", TRIED)
+    sign_other_volts = _sign("other_volts", TRIED)
+    sign_other_amperes = _sign("other_amperes", TRIED)
+
+    def seen(self) -> dict[str, bool]:
+        """What was looked for: whether it is so."""
+        said = {sign.key: getattr(self, "sign_" + sign.key) for sign in trials.SIGNS}
+        return {key: said == "yes" for key, said in said.items() if said != "unsaid"}
+
+
+class Asks(
+    sheet.Gauged,
+    Signs,
+    sheet.DayOne,
+    first=("unit", *(name for name in READ if name in Read.fields), "has_day_one", "valve_is"),
+):
+    read_drop = ask(
+        "Drop along the membranes",
+        unit="bar",
+        group=READ_NOW,
+        at_least="0 bar",
+        at_most="20 bar",
+        optional=True,
+        help="Both ends read on one gauge; of two, their difference would drown in their errors.",
+    )
+    read_salinity = ask(
+        "Salt of the sea, measured",
+        unit="g/kg",
+        group=READ_NOW,
+        at_least="0 g/kg",
+        at_most="50 g/kg",
+        optional=True,
+        help="With a hydrometer or a conductivity meter.",
+    )
+    read_hertz = ask(
+        "Hertz", unit="Hz", group=READ_NOW, at_least="35 Hz", at_most="80 Hz", optional=True
+    )
+    valve_is = choice(
+        "The regulating valve",
+        {TURNED: "was turned until its gauge read right", STANDS: "stands as it did on day one"},
+        TURNED,
+        group=READ_NOW,
+        open=True,
+        when=is_set("has_day_one"),
+        help="A pressure tells of a fault only if nobody turned the valve since day one.",
+    )
+    has_day_one = but(boat.has_day_one, open=True)
+    waters = but(boat.waters, help="For what you did not measure.")
+    boost_pump = but(boat.boost_pump, open=False)
+    has_boost = but(boat.has_boost, open=False)
+
+    def readings(self) -> Readings:
+        """What is read now. Refuses what no set of this kind shows."""
+        found = replace(
+            self.read(), drop=self.read_drop, salinity=self.read_salinity, hertz=self.read_hertz
+        )
+        self._check(found, "read_")
+        return found
+
+    def _check(self, read: Readings, prefix: str) -> None:
+        """Refuses readings that can't be so together, by field."""
+
+        def no(name: str, sentence: str, **slots: str) -> NoReturn:
+            raise Refusal(prefix + name, sentence, **slots)
+
+        feed, mains = self.making.feed, self.ac_voltage
+        if read.product is not None and read.product >= feed:
+            most = units.text(feed, "L/h")
+            no("product", "must be less than the pump moves in all, {most}", most=most)
+        if read.brine is not None and read.brine > _MORE * feed:
+            most = units.text(_MORE * feed, "L/min")
+            no(
+                "brine",
+                "must be no more than {most}: the pump moves less. Is the unit right?",
+                most=most,
+            )
+        if read.volts is not None:
+            low, high = _VOLTS[0] * mains, _VOLTS[1] * mains
+            if not low <= read.volts <= high:
+                no(
+                    "volts",
+                    "must lie between {low} and {high}: the motor runs on mains of {mains}. The "
+                    "battery's volts are not asked here",
+                    low=units.text(low, "V"),
+                    high=units.text(high, "V"),
+                    mains=units.text(mains, "V"),
+                )
+        before, behind = read.before, read.behind
+        if before is not None and behind is not None and behind > before + _BEHIND:
+            no(
+                "behind",
+                "must be no more than the gauge before the filters reads, {before}: are the two "
+                "changed over?",
+                before=units.text(before, "bar"),
+            )
+        if read.pressure is not None and read.pressure <= 0:
+            no("pressure", "must be more than nothing: readings are taken at work, under pressure")
+
+    @property
+    def unsure_feed(self) -> bool:
+        """Whether nobody can tell what the feed's gauges should read."""
+        unsaid = any(name in self.unsaid for name in _FEED)
+        return unsaid and self.day_before is None and self.day_behind is None
+
+    def occasions(self) -> tuple[Occasion, Occasion | None]:
+        """Now, and day one."""
+        one = self.watermaker()
+        read, day = self.readings(), self.day_one()
+        if self.unsure_feed:
+            read = replace(read, before=None, behind=None)
+        if day is not None:
+            self._check(day, "day_")
+        turned = day is None or day.pressure is None or self.valve_is == TURNED
+        return Occasion(one, read, turned), None if day is None else Occasion(one, day)
+
+    @cached_property
+    def pair(self) -> tuple[Occasion, Occasion | None]:
+        """`occasions`, made once."""
+        return self.occasions()
+
+    def found(self) -> Diagnosis | None:
+        """What the readings say; None where nobody can tell what a healthy one shows."""
+        now, day = self.pair
+        return diagnose(now, day, trials.weights(self.seen()))

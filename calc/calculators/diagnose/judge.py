@@ -1,0 +1,93 @@
+"""How likely it is that nothing is wrong, and what leads if something is."""
+
+from __future__ import annotations
+
+from ...frame.report import Line, Report, line
+from ...system.diagnosis import LEAST_READINGS, Diagnosis, Weighed
+from ...system.faults import SEA
+from .asks import Asks
+from .words import NAMES
+
+WELL = 0.5  # below it something is wrong sooner than not
+
+
+def judge(q: Asks, found: Diagnosis | None, show: Report) -> None:
+    """Figures and headline."""
+    if found is None:
+        show.unknown(
+            "stalls",
+            "nobody can tell what a healthy one would show: on these mains its motor may stall, or "
+            "at this pressure no water comes",
+        )
+        return
+    count = len(found.ground.now.readings.read)
+    show.figure("readings", "Readings", float(count), "", note="of twelve that may be taken")
+    if not found.enough:
+        show.unknown(
+            "few",
+            "{n} readings tell too little: it takes {m}. What to read next stands below",
+            n=count,
+            m=LEAST_READINGS,
+        )
+        return
+    leading = found.leading
+    lead = sum(one.share for one in leading)
+    show.figure(
+        "healthy",
+        "Chance that nothing is wrong",
+        found.healthy,
+        "%",
+        at_least=WELL,
+        says=_says(leading, found.healthy),
+        note="all is well likelier than not: the limit",
+    )
+    show.figure("leads", "Chance of what leads", lead, "%", note=_named(leading))
+    _headline(found, leading, lead, show)
+
+
+def _says(leading: tuple[Weighed, ...], healthy: float) -> Line | str:
+    if healthy >= WELL:
+        return line("that nothing is wrong has a chance of {p}", p=(healthy, "%"))
+    return line("what you read and saw points at: {cause}", cause=NAMES[leading[0].key])
+
+
+def _named(leading: tuple[Weighed, ...]) -> Line | str:
+    if len(leading) == 1:
+        return NAMES[leading[0].key]
+    return line(
+        "{a}, {b}: the readings can't part them", a=NAMES[leading[0].key], b=NAMES[leading[1].key]
+    )
+
+
+def _headline(found: Diagnosis, leading: tuple[Weighed, ...], lead: float, show: Report) -> None:
+    if found.healthy >= WELL:
+        if leading[0].key == SEA:
+            show.headline(
+                "Nothing is wrong: the sea is another than it was, and that explains what you "
+                "read. Chance {p}.",
+                p=(found.healthy, "%"),
+            )
+        else:
+            show.headline(
+                "What you read is what a healthy one shows. Chance that nothing is wrong: {p}.",
+                p=(found.healthy, "%"),
+            )
+    elif len(leading) == 1:
+        show.headline(
+            "Most likely: {cause}. Chance {p}.", cause=NAMES[leading[0].key], p=(lead, "%")
+        )
+    elif len(leading) == 2:
+        show.headline(
+            "Most likely: {a}, or {b}. Together {p}; these readings can't part them.",
+            a=NAMES[leading[0].key],
+            b=NAMES[leading[1].key],
+            p=(lead, "%"),
+        )
+    else:
+        show.headline(
+            "Most likely: {a}, {b} or {c}. Together {p}; these readings can't part them.",
+            a=NAMES[leading[0].key],
+            b=NAMES[leading[1].key],
+            c=NAMES[leading[2].key],
+            p=(lead, "%"),
+        )

@@ -1,0 +1,218 @@
+"""What is told besides the figures: what to stop, to read next and to mend; causes; notes."""
+
+from __future__ import annotations
+
+from ...frame.report import Bars, Line, Report, line
+from ...system import trials
+from ...system.diagnosis import LEAST_READINGS, Diagnosis, Weighed
+from ...system.faults import NOTHING, SEA
+from ...system.occasion import AT, unscaled
+from .asks import STANDS, Asks
+from .judge import WELL
+from .words import MEND, NAMES, NEXT, READINGS, SPARE_NAMES, SPARES
+from .working import UNITS
+
+_SHOWN = 6  # causes in a table
+_LEAST = 0.01  # of all: a cause that is less likely is not shown
+_ASKED = 3  # readings or trials to take next
+_WELL = frozenset((NOTHING, SEA))
+
+
+def ways(q: Asks, found: Diagnosis | None, show: Report) -> None:
+    """What to stop at once; what to read next; what it takes to mend what leads."""
+    _stop(q, found, show)
+    if found is None:
+        return
+    best = _next(q, found)
+    if best and (not found.enough or found.healthy < WELL):
+        show.remedy(NEXT[best[0].key])
+    if found.enough and found.healthy < WELL:
+        for one in found.leading[:3]:
+            if one.key in MEND:
+                show.remedy(MEND[one.key])
+
+
+def _stop(q: Asks, found: Diagnosis | None, show: Report) -> None:
+    """What can't wait."""
+    seen = {key for key, yes in q.seen().items() if yes}
+    lead = found.causes[0].key if found is not None and found.enough else ""
+    low = q.read_behind is not None and q.read_behind < q.inlet_least
+    if seen & {"knock", "bubbles"} or low or lead in ("air", "strainer"):
+        show.remedy(
+            "Stop it now, both pumps: one that draws air, or too little water, burns its packing. "
+            "Look for the cause while it stands."
+        )
+    if "relief_runs" in seen or lead == "relief":
+        show.remedy(
+            "Open the regulating valve now: the pressure falls. If the gauge does not fall, switch "
+            "both pumps off. Leave it off until the relief valve is changed."
+        )
+    if seen & {"hum", "trips_at_once", "trips_hot"}:
+        show.remedy(
+            "Switch it off and its breaker too, and hang a tag on it: a motor that hums or trips "
+            "burns, and one that tripped hot starts again by itself."
+        )
+    if "milky" in seen:
+        show.remedy("Stop it now: water in the oil eats its bearings within days.")
+
+
+def _next(q: Asks, found: Diagnosis) -> list[trials.Next]:
+    """What to read or try next, as far as this boat has it."""
+    boost = found.ground.now.watermaker.line.boost is not None
+    made = trials.nexts(found, q.seen())
+    if not found.enough:
+        made = [one for one in made if not one.sign]
+    return [one for one in made if boost or one.key != "boost_alone_low"]
+
+
+def hands_off(show: Report) -> None:
+    """The order before hands go in."""
+    show.table(
+        "hands",
+        "Before you put hands in it",
+        ("No", "Do", "Why"),
+        [
+            (
+                "1",
+                "Big pump off, then the boost pump.",
+                "Nothing is opened or touched while a pump can run.",
+            ),
+            (
+                "2",
+                "Regulating valve: fully open. Wait until no brine runs and the gauge reads zero.",
+                "Open it and the pressure falls. A gauge may lie: prove it as the caution tells.",
+            ),
+            (
+                "3",
+                "Seacock: shut. The brine's valve too, if its outlet can dip under water.",
+                "An open bowl or hose below the waterline fills the boat.",
+            ),
+            (
+                "4",
+                "Breaker, timer and remote start: off. A tag on them: ends shut.",
+                "A pump that starts with an end shut bursts something.",
+            ),
+            (
+                "5",
+                "Afterwards: brine's way, product's way, seacock and regulating valve open; then "
+                "air out; then the pumps, as for any start.",
+                "Ways out first, then the way in, then the pumps.",
+            ),
+        ],
+        steps=True,
+        note="Never tie down, plug or turn a relief valve. Never run it dry to listen. Never "
+        "bridge a low-pressure switch or a thermal protector. Never feel for a leak with a hand.",
+    )
+
+
+def asked_next(q: Asks, found: Diagnosis, show: Report) -> None:
+    """The readings and trials that would tell most."""
+    made = [one for one in _next(q, found) if one.tells > 0.005][:_ASKED]
+    if made:
+        show.table(
+            "next",
+            "What to read or try next",
+            ("No", "What and how", "Takes of the doubt"),
+            [
+                (str(place), NEXT[one.key], line("{b} bit", b=(one.tells, "")))
+                for place, one in enumerate(made, 1)
+            ],
+            note="Best first: what it is expected to take of the doubt, and how easily it is had. "
+            "Fill it in above, and the ranking is made anew. One bit halves the doubt.",
+            on_card=(0, 1),
+        )
+
+
+def causes(found: Diagnosis, show: Report) -> None:
+    """The ranking, what would be read if it were so, the picture."""
+    if not found.enough:
+        return
+    shown = [one for one in found.causes if one.share >= _LEAST][:_SHOWN]
+    show.table(
+        "causes",
+        "What may be wrong",
+        ("Rank", "Cause", "Chance", "To mend it", "Spare"),
+        [
+            (
+                str(one.rank),
+                NAMES[one.key],
+                (one.share, "%"),
+                MEND.get(one.key, "–"),
+                SPARE_NAMES[SPARES[one.key]] if one.key in SPARES else "–",
+            )
+            for one in shown
+        ],
+        note="Causes that the readings can't part share a rank. How common each is: common "
+        "practice, no source.",
+        on_card=(0, 1, 2),
+    )
+    _if_so(found, [one for one in shown if one.key not in _WELL][:2], show)
+    show.bar_chart(
+        Bars(
+            "chances",
+            "How likely each is",
+            "%",
+            [(NAMES[one.key], one.share) for one in shown],
+            summary="Chances of the likeliest causes, by what you read and saw.",
+        )
+    )
+
+
+def _if_so(found: Diagnosis, leading: list[Weighed], show: Report) -> None:
+    """What was read beside what a healthy one shows, and what would be read with each cause."""
+    base, read = found.ground, found.ground.now.readings.read
+    rows: list[tuple[str | tuple[float, str] | Line, ...]] = []
+    for name in base.now.told:
+        place, unit = AT[name], UNITS[name]
+        rows.append(
+            (
+                READINGS[name],
+                (read[name], unit),
+                (unscaled(name, base.well[place]), unit),
+                *((unscaled(name, one.means[place]), unit) for one in leading),
+            )
+        )
+    if rows:
+        show.table(
+            "so",
+            "What would be read if it were so",
+            (
+                "Reading",
+                "Read",
+                "All well",
+                *(line("If {cause}", cause=NAMES[one.key]) for one in leading),
+            ),
+            rows,
+        )
+
+
+def notes(q: Asks, found: Diagnosis | None, show: Report) -> None:
+    """Where the numbers end."""
+    now, day = q.pair
+    if day is None:
+        show.note(
+            "Without a day one the papers stand for it, and each gauge for itself: small and "
+            "middle faults then hide. The page on numbers counts how much it is worth. Write one "
+            "down on a day when all is well."
+        )
+    elif q.valve_is == STANDS and now.turned:
+        show.note(
+            "The pressure of day one is not known, so nothing is told by where the regulating "
+            "valve stands."
+        )
+    if q.unsure_feed:
+        show.note(
+            "The gauges of the feed were left out: without a day one, and with the feed line not "
+            "said, nobody can tell what they should read."
+        )
+    if found is not None and found.enough:
+        show.note(
+            "Wear is no fault: a year of use takes about 7 % of the fresh water and adds as much "
+            "salt. Common practice, no source."
+        )
+    show.note(
+        "What gauges always show wrong, their noise, and what is not known of the model are "
+        "integrated over; how unsure each is, how common a cause and how likely a sign with it: "
+        "common practice, no source. No cause is named by fewer than {n} readings.",
+        n=LEAST_READINGS,
+    )

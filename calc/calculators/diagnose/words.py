@@ -1,0 +1,228 @@
+"""Causes, signs, readings and trials in words, by their keys; and the spare that mends a cause."""
+
+from __future__ import annotations
+
+READINGS: dict[str, str] = {
+    "before": "gauge before the filters",
+    "behind": "gauge behind the filters",
+    "pressure": "high pressure",
+    "drop": "drop along the membranes",
+    "product": "fresh water",
+    "brine": "brine overboard",
+    "conductivity": "conductivity of the fresh water",
+    "temperature": "warmth of the sea",
+    "salinity": "salt of the sea",
+    "volts": "volts at the panel",
+    "amperes": "amperes of the motor",
+    "hertz": "hertz",
+}
+NAMES: dict[str, str] = {
+    "nothing": "nothing is wrong",
+    "sea": "nothing is wrong, the sea is another",
+    "filters": "filters dirty",
+    "air": "air in the suction line",
+    "strainer": "strainer or intake blocked",
+    "boost": "boost pump weak, or turning the wrong way",
+    "stroke": "one plunger's valve stuck or broken",
+    "packing": "packing worn",
+    "relief": "relief valve passing",
+    "valve": "regulating valve worn",
+    "hertz": "wrong hertz",
+    "volts": "low volts",
+    "cable": "cable to the motor too thin, or a bad joint in it",
+    "capacitor": "run capacitor weak",
+    "stiff": "pump or motor stiff",
+    "fouling": "membranes fouled",
+    "biofouling": "slime on the membranes",
+    "colloids": "fine dirt in the first membrane",
+    "scaling": "scale on the membranes",
+    "oxidised": "membranes eaten by chlorine",
+    "oring": "O-ring leaking past in the membrane's tube",
+    "torn": "a membrane torn, or its glue line",
+    "bypass": "brine seal of a membrane leaking past",
+    "colder": "a colder sea",
+    "warmer": "a warmer sea",
+    "saltier": "a saltier sea",
+    "thinner": "a less salty sea",
+    "oil_seal": "oil seals, and water in the crankcase",
+    "start_capacitor": "start capacitor or its switch",
+    "ventilation": "too little air for the motor",
+    "gauge_before": "gauge before the filters wrong",
+    "gauge_behind": "gauge behind the filters wrong",
+    "gauge_pressure": "high-pressure gauge wrong",
+    "gauge_product": "fresh water's meter wrong",
+    "gauge_brine": "brine's meter wrong",
+    "gauge_conductivity": "salinity meter wrong",
+    "gauge_temperature": "thermometer wrong",
+    "gauge_volts": "voltmeter wrong",
+    "gauge_amperes": "ammeter wrong",
+}
+LABELS: dict[str, str] = {
+    "knock": "It knocks",
+    "tremble": "The high-pressure gauge trembles",
+    "milky": "Its oil is milky",
+    "drip": "Water drips under the pump head",
+    "relief_runs": "The relief valve's outlet runs",
+    "bubbles": "Bubbles in a filter bowl or a clear hose",
+    "hot": "The motor is hotter than it was",
+    "hum": "It hums and does not turn",
+    "trips_at_once": "Its breaker trips at once",
+    "trips_hot": "It stops by itself once it is hot",
+    "boost_alone_low": "Boost pump alone: its gauge reads less than it did",
+    "other_cause_of_salt": "Probed, its salt comes in at an O-ring",
+    "cable_loses": "Volts are lost between panel and motor",
+    "capacitor_weak": "The run capacitor measures weak",
+    "turns_hard": "Turned by hand, it is stiff",
+    "valve_seat": "The regulating valve's seat is worn",
+    "other_before": "Another gauge before the filters reads otherwise",
+    "other_behind": "Another gauge behind the filters reads otherwise",
+    "other_pressure": "Another high-pressure gauge reads otherwise",
+    "other_product": "Bucket and watch give other fresh water",
+    "other_brine": "Bucket and watch give other brine",
+    "other_conductivity": "Another salinity meter reads otherwise",
+    "other_temperature": "Another thermometer reads otherwise",
+    "other_volts": "Another voltmeter reads otherwise",
+    "other_amperes": "Another ammeter reads otherwise",
+}
+# What it takes to mend a cause. Hands go in only after the steps of `tell.hands_off`.
+MEND: dict[str, str] = {
+    "filters": "Change the filter cartridges, the unit stopped and the seacock shut.",
+    "air": "With the unit stopped, grease and seat the rings of strainer and bowls and tighten "
+    "the feed line's clamps; look that the intake stays under water as she heels.",
+    "strainer": "Clean the strainer, both pumps locked off and the seacock shut before its lid "
+    "is eased. A blocked hole in the hull is cleared from outside.",
+    "boost": "See which way the boost pump turns, then change its impeller and seal. Its wires are "
+    "changed over only isolated.",
+    "stroke": "Change the set of pump valves, isolated and without pressure, as its maker shows.",
+    "packing": "Change the packing, isolated and without pressure, as its maker shows.",
+    "relief": "Have the relief valve changed whole, and leave the unit off until then. Nobody "
+    "aboard sets it, plugs it or ties it down.",
+    "valve": "Change the regulating valve's seat and stem rings, isolated and without pressure.",
+    "hertz": "Set the source's hertz, or run it from another: by its maker's sheet, or somebody "
+    "licensed.",
+    "volts": "Switch it off. Put other loads off or run the generator before it is started again; "
+    "find what holds the volts down.",
+    "cable": "Have the cable and each joint of it measured under load, by somebody licensed.",
+    "capacitor": "Have the run capacitor measured and changed, by somebody licensed: it holds a "
+    "charge after it is switched off.",
+    "stiff": "Isolate it, then turn the shaft by hand: coupling, packing, bearings. What is stiff "
+    "goes to a workshop.",
+    "fouling": "Clean the membranes by their maker's sheet. A year of use takes about 7 % too.",
+    "biofouling": "Clean the membranes against slime by their maker's sheet, and flush more often.",
+    "colloids": "Change the filters, then clean the membranes by their maker's sheet.",
+    "scaling": "Clean the membranes against scale by their maker's sheet, and take less water of "
+    "the feed.",
+    "oxidised": "Change the membranes; before that find how chlorine got to them.",
+    "oring": "Change the O-rings of the membrane's tube, without pressure, the seacock shut.",
+    "torn": "Change the membrane; look first that nothing can shut the product line.",
+    "bypass": "Change the brine seal of the membrane, without pressure, the seacock shut.",
+    "oil_seal": "Find how water gets in, change oil seals and packing, then the oil twice.",
+    "start_capacitor": "Switch it off and leave it off: start capacitor and switch are measured by "
+    "somebody licensed.",
+    "ventilation": "Switch it off and isolate it: it starts again by itself. Then give its motor "
+    "air.",
+    "colder": "Measure the sea's warmth and fill it in.",
+    "warmer": "Measure the sea's warmth and fill it in.",
+    "saltier": "Measure the sea's salt and fill it in.",
+    "thinner": "Measure the sea's salt and fill it in. In thin water open the regulating valve "
+    "until no more than its rated fresh water runs.",
+    "gauge_before": "Compare the gauge with another, then change it, without pressure.",
+    "gauge_behind": "Compare the gauge with another, then change it, without pressure.",
+    "gauge_pressure": "Compare the high-pressure gauge with another before you trust any pressure; "
+    "until then go by the rated fresh water.",
+    "gauge_product": "Go by bucket and watch, and clean or change the meter.",
+    "gauge_brine": "Go by bucket and watch, and clean or change the meter.",
+    "gauge_conductivity": "Clean the probe, and compare it with another meter before you drink.",
+    "gauge_temperature": "Compare it with another thermometer.",
+    "gauge_volts": "Have it compared with another voltmeter, by somebody licensed.",
+    "gauge_amperes": "Have it compared with another ammeter, by somebody licensed.",
+}
+# Which part of the box of Spares mends it, by its record.
+SPARES: dict[str, str] = {
+    "filters": "cartridge",
+    "air": "orings",
+    "strainer": "strainer-gasket",
+    "boost": "impeller",
+    "stroke": "valves",
+    "packing": "packing",
+    "valve": "regulating-valve",
+    "capacitor": "capacitor",
+    "start_capacitor": "start-capacitor",
+    "stiff": "coupling",
+    "oxidised": "membrane",
+    "torn": "membrane",
+    "oring": "membrane-seals",
+    "bypass": "membrane-seals",
+    "oil_seal": "oil-seals",
+    "gauge_before": "gauge",
+    "gauge_behind": "gauge",
+    "gauge_pressure": "gauge",
+    "gauge_conductivity": "probe",
+}
+SPARE_NAMES: dict[str, str] = {
+    "cartridge": "cartridge",
+    "orings": "O-ring set",
+    "strainer-gasket": "strainer lid gasket",
+    "impeller": "boost pump's impeller and seal",
+    "valves": "valve set",
+    "packing": "packing set",
+    "regulating-valve": "regulating valve's rings",
+    "capacitor": "run capacitor",
+    "start-capacitor": "start capacitor",
+    "coupling": "coupling insert",
+    "membrane": "membrane",
+    "membrane-seals": "brine seal and O-rings",
+    "oil-seals": "oil seal set",
+    "gauge": "pressure gauge",
+    "probe": "salinity probe",
+}
+# What to read or try next: how, in the order in which hands do it.
+NEXT: dict[str, str] = {
+    "before": "Read the gauge before the filters, at work.",
+    "behind": "Read the gauge behind the filters, at work.",
+    "pressure": "Read the high-pressure gauge, at work.",
+    "drop": "Read the drop along the membranes: both ends on one gauge, if it is fitted so.",
+    "product": "Measure the fresh water: its hose led into a bucket, its way open, by a watch.",
+    "brine": "Measure the brine: its hose led into a bucket where that leaves it open, by a watch.",
+    "conductivity": "Measure the fresh water's conductivity, after a quarter of an hour at work.",
+    "temperature": "Measure the sea's warmth in a bucket just drawn.",
+    "salinity": "Measure the sea's salt, with a hydrometer in a bucket just drawn.",
+    "volts": "Read the volts on the panel's meter, at work.",
+    "amperes": "Read the amperes on a fitted meter, or have them read by somebody licensed.",
+    "hertz": "Read the hertz at the source's display, or on a plug-in meter.",
+    "knock": "Listen from beside it while it runs fed and vented. Knocks: switch both pumps off.",
+    "tremble": "Look whether the high-pressure gauge's needle trembles.",
+    "milky": "Stopped and on an even keel, look at the oil in its glass.",
+    "drip": "Before the start put a cup under the pump head's drain. At work, look from aside "
+    "whether it drips; reach for nothing.",
+    "relief_runs": "Before the start stand a can where the relief valve's outlet ends. At work, "
+    "look from aside whether it runs; nobody stands before its end.",
+    "bubbles": "Look for bubbles in the filter bowls and in clear hose.",
+    "hot": "Stick a thermometer to the cold motor, and read it after an hour's work.",
+    "hum": "At the next start look from aside whether it turns at once. Hums: off within a second.",
+    "trips_at_once": "Remember whether its breaker tripped at the start. Don't reset it to try.",
+    "trips_hot": "Remember whether it stops by itself once hot. Isolate it: it starts again alone.",
+    "boost_alone_low": "Big pump off; seacock, brine's way and regulating valve open. Then the "
+    "boost pump alone, if it has its own switch: does its gauge read less than when it was well?",
+    "other_cause_of_salt": "Have the tube of the product probed, by a workshop: it shows where "
+    "salt comes in.",
+    "cable_loses": "Have the volts at the motor measured at work against the panel's, by somebody "
+    "licensed: more than 3 % lost is too much.",
+    "capacitor_weak": "Have the run capacitor measured, by somebody licensed: isolated and "
+    "discharged first.",
+    "turns_hard": "Breaker off and tagged, pressure off: turn the shaft by hand at its coupling.",
+    "valve_seat": "Stopped, pressure off and proven, seacock shut, isolated: look at the seat and "
+    "the stem of the regulating valve.",
+    "other_before": "Stopped, pressure off, seacock shut: put another gauge before the filters, "
+    "then read again.",
+    "other_behind": "Stopped, pressure off, seacock shut: put another gauge behind the filters, "
+    "then read again.",
+    "other_pressure": "Stopped, pressure off and proven, isolated: have another gauge of the same "
+    "scale put in for the high pressure, then read again.",
+    "other_product": "Measure the fresh water again, by bucket and watch.",
+    "other_brine": "Measure the brine again, by bucket and watch, its way left open.",
+    "other_conductivity": "Measure the fresh water with another salinity meter.",
+    "other_temperature": "Measure the sea with another thermometer.",
+    "other_volts": "Have the volts read on another meter, by somebody licensed.",
+    "other_amperes": "Have the amperes read on another meter, by somebody licensed.",
+}
