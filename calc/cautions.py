@@ -239,9 +239,10 @@ ALL = _all(
         "out, the regulating valve open and the gauge at zero; goggles and gloves on, hatches up; "
         "then mix, the cleaner into the water and never water into it. Never bring an acid and a "
         "lye together, nor either and bleach or preservative: rinse with fresh water in between. "
-        "It runs with the regulating valve open and brine and product back into the bucket, never "
-        "into the tank. Waste goes where the place takes it; the first half hour of water after "
-        "it too. In an eye: rinse for a quarter of an hour, and call for medical help.",
+        "Before it runs: seacock shut, inlet, brine and product led to the bucket, the regulating "
+        "valve open all the way; it stays open, and nothing goes into the tank. What drains goes "
+        "where the place takes it, and the first half hour of water to waste. In an eye: rinse for "
+        "a quarter of an hour, and call for medical help.",
     ),
     Caution(
         "dosed-tank",

@@ -192,13 +192,15 @@ class Measure(Column):
         return value
 
     def read_all(self, texts: Sequence[str]) -> Sequence[Cell] | None:
-        found: Sequence[Cell] | None = _floats(texts)
-        if found is None:
-            found = self._with_units(texts)
-            if found is None:
-                return None
-        numbers = self.column_si(found)
-        return found if _within(numbers, *self._bounds) else None
+        plain_numbers = _floats(texts)
+        if plain_numbers is not None:  # in the column's own unit, as are its bounds here
+            factor, offset = self._own
+            low, high = ((bound - offset) / factor for bound in self._bounds)
+            return plain_numbers if _within(plain_numbers, low, high) else None
+        found = self._with_units(texts)
+        if found is None or not _within(self.column_si(found), *self._bounds):
+            return None
+        return found
 
     def _with_units(self, texts: Sequence[str]) -> list[Cell] | None:
         """The same where some cells bear units, written just as they are known here."""
@@ -255,7 +257,7 @@ def _floats(texts: Sequence[str]) -> list[float | None] | None:
 def _within(numbers: Sequence[float | None], least: float, most: float) -> bool:
     """Whether all that were read are finite and lie between the two."""
     read = [number for number in numbers if number is not None]
-    return all(map(math.isfinite, read)) and (
+    return math.isfinite(sum(read)) and (
         min(read, default=least) >= least and max(read, default=most) <= most
     )
 

@@ -135,7 +135,11 @@ class ReadingsLog(Inputs, part=True):
                 salt[place] = _salt(lines[place].day, measured)
         read = zip(*(found[name] for name in standardised.Read._fields), strict=True)
         made = map(standardised.Read._make, read)
-        return tuple(map(trend.Line, cells["date"], cells["hours"], made))
+        filters = [
+            None if before is None or behind is None else before - behind
+            for before, behind in zip(found["before"], found["behind"], strict=True)
+        ]
+        return tuple(map(trend.Line, cells["date"], cells["hours"], made, filters))
 
 
 def _salt(day: date, measured: float) -> float:

@@ -20,6 +20,8 @@ APART = 4.0
 # How much more than the criterion of Schwarz asks a change must explain: noise that isn't quite
 # normal, and seven readings to each side. Found on simulated series. Common practice, no source.
 STRICT = 1.5
+_SPREAD = 2.0  # times the usual width of a group that nothing jumps in
+_OF_MEDIAN = 1.2533  # standard deviation of a median of normal noise over that of the mean
 _MAD = 1.4826  # standard deviation of normal noise over the median of its sizes
 
 
@@ -123,27 +125,49 @@ def course(
     """
     if not x:
         return Course((), (), (), least_noise, (), ())
-    aside = _set_aside(y, least_noise)
-    kept = [n for n in range(len(x)) if n not in aside]
-    size = 1
-    if len(kept) > MOST:
-        size = math.ceil(len(kept) / MOST)
-        size += 1 - size % 2
-    xs, ys, ts = [], [], []
-    for begin in range(0, len(kept), size):
-        group = kept[begin : begin + size]
-        xs.append(median([x[n] for n in group]))
-        ys.append(median([y[n] for n in group]))
-        ts.append(sum([warmth[n] for n in group]) / len(group))
-    noise = max(_noise(ys), least_noise * (1.2533 / math.sqrt(size) if size > 1 else 1.0))
+    size = max(1, math.ceil(len(x) / MOST))
+    size += 1 - size % 2
+    if size < LEAST:
+        aside = _set_aside(y, least_noise)
+        kept = [n for n in range(len(x)) if n not in aside]
+        groups = [kept[begin : begin + size] for begin in range(0, len(kept), size)]
+    else:
+        kept = list(range(len(x)))
+        groups = _unmixed([kept[begin : begin + size] for begin in range(0, len(kept), size)], y)
+        aside = _apart_in(groups, y, least_noise)
+    xs = [median([x[n] for n in group]) for group in groups]
+    ys = [median([y[n] for n in group]) for group in groups]
+    ts = [sum([warmth[n] for n in group]) / len(group) for group in groups]
+    noise = max(_noise(ys), least_noise * (_OF_MEDIAN / math.sqrt(size) if size > 1 else 1.0))
     parts = _parted(xs, ys, noise)
     parts = _explained(xs, ys, ts, noise, by_warmth, parts)
     made = [_line(xs, ys, ts, noise, by_warmth, i, j) for i, j in parts]
     changes = []
     for before, after in pairwise(made):
-        near = kept[before.last * size : (after.first + 1) * size]
+        near = [n for n in kept if groups[before.last][0] <= n <= groups[after.first][-1]]
         changes.append(_between([(x[n], y[n]) for n in near], before, after))
     return Course(tuple(xs), tuple(ys), tuple(sorted(aside)), noise, tuple(made), tuple(changes))
+
+
+def _unmixed(groups: list[list[int]], y: Sequence[float]) -> list[list[int]]:
+    """Those groups of neighbours between which nothing jumps: a jump inside one spreads it, and its
+    median is neither the one height nor the other."""
+    widths = []
+    for group in groups:
+        ordered = sorted([y[n] for n in group])
+        widths.append(ordered[3 * len(group) // 4] - ordered[len(group) // 4])
+    usual = _SPREAD * median(widths)
+    return [group for group, width in zip(groups, widths, strict=True) if width <= usual]
+
+
+def _apart_in(groups: list[list[int]], y: Sequence[float], least_noise: float) -> set[int]:
+    """Points that stand apart from their group, whose median they don't move."""
+    far = APART * max(_noise(y), least_noise)
+    found = set()
+    for group in groups:
+        middle = median([y[n] for n in group])
+        found.update([n for n in group if abs(y[n] - middle) > far])
+    return found
 
 
 def _noise(y: Sequence[float]) -> float:

@@ -204,7 +204,6 @@ def standardised(standard: Standard, read: Read) -> Standardised:
     return Standardised(flow, salt, drop)
 
 
-@lru_cache(maxsize=8)
 def all_of(standard: Standard, read: Sequence[Read]) -> tuple[Standardised, ...]:
     """All readings at standard conditions."""
     return tuple([standardised(standard, one) for one in read])

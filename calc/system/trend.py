@@ -153,11 +153,12 @@ def _first(over: Callable[[float], float], start: float) -> float | None:
 
 
 class Line(NamedTuple):
-    """A reading with its day and its hours [h], if these were read."""
+    """A reading with its day, and if they were read its hours [h] and its filters' drop [Pa]."""
 
     day: datetime.date
     hours: float | None
     read: Read
+    filters: float | None = None
 
 
 @dataclass(frozen=True)
@@ -179,6 +180,14 @@ class Trend:
     def last(self) -> datetime.date:
         """The day of the last reading."""
         return self.lines[-1].day
+
+    @cached_property
+    def filters(self) -> tuple[datetime.date, float] | None:
+        """The last drop of the filters [Pa] that was read, with its day; None for none."""
+        return next(
+            ((one.day, one.filters) for one in reversed(self.lines) if one.filters is not None),
+            None,
+        )
 
     def on(self, day: float) -> datetime.date:
         """The date of a day since the first reading."""
@@ -216,15 +225,18 @@ def trend(
     found = at_standard.all_of(standard, tuple([line.read for line in ordered]))
     then = Standardised() if day_one is None else at_standard.standardised(standard, day_one)
     fared, counts = {}, {}
+    columns = dict(zip(Standardised._fields, zip(*found, strict=True), strict=True))
     for key in SERIES:
-        places = [n for n, one in enumerate(found) if getattr(one, key)]
+        column = columns[key]
+        places = [n for n, one in enumerate(column) if one]
         counts[key] = len(places)
         if not places:
             continue
-        days = [float((ordered[n].day - ordered[0].day).days) for n in places]
+        first = ordered[0].day.toordinal()
+        days = [float(ordered[n].day.toordinal() - first) for n in places]
         if len(places) < NEEDED or days[-1] - days[0] < DAYS:
             continue
-        heights = [math.log(getattr(found[n], key)) for n in places]
+        heights = [math.log(column[n]) for n in places]
         warmth = [ordered[n].read.temperature or 0.0 for n in places]
         by_warmth = 0.0 if key == DROP else BY_WARMTH
         made = course(days, heights, warmth, LEAST_NOISE[key], by_warmth)
@@ -250,5 +262,5 @@ def _is_ordered(lines: Sequence[Line]) -> bool:
 
 def _order(line: Line) -> tuple[datetime.date, float, tuple[float, ...]]:
     """By day, by the hour meter, and else by what was read, so that no order is told by another."""
-    read = tuple([-1.0 if one is None else one for one in line.read])
-    return line.day, math.inf if line.hours is None else line.hours, read
+    read = [-1.0 if one is None else one for one in (*line.read, line.filters)]
+    return line.day, math.inf if line.hours is None else line.hours, tuple(read)

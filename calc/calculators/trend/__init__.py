@@ -23,7 +23,7 @@ CAUTIONS = rules("cleaner", "pressure", "shut-end", "product-line", "chlorine-me
 
 def answer(q: Asks, show: Report) -> Callable[[], None]:
     found, standard = q.found, q.standard()
-    judge.figures(found, standard, q.today, show)
+    judge.figures(found, standard, q, show)
 
     def rest_of_it() -> None:
         if found is None:
@@ -34,7 +34,7 @@ def answer(q: Asks, show: Report) -> Callable[[], None]:
         tell.changes(found, q.log or (), show)
         tell.pattern(found, show)
         tell.notes(q, found, show)
-        pictures.charts(found, q.today, show)
+        pictures.charts(found, show)
         working.steps(standard, found, show)
         files.offered(found, show)
 

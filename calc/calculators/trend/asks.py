@@ -28,6 +28,8 @@ class Asks(
     today = ask_date("Today", "2026-05-01", open=True, today=True)
     readings = but(sheet.ReadingsLog.readings, open=True)
     flow = boat.flow
+    cartridge = boat.cartridge
+    filter_change = but(boat.filter_change, open=False)
     clean_at = ask(
         "Clean when one is worse by",
         "10 %",

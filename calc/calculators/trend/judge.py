@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import datetime
 
-from ...frame.report import Line, Report, counted, line
+from ...frame.report import Line, Report, amount, counted, line
 from ...sheet.year import told
 from ...system.standardised import DROP, FLOW, SALT, SERIES, Standard
 from ...system.trend import DAYS, NEEDED, Fared, Trend
 from ...system.watermaking import MOST_SALT
+from .asks import Asks
 
 DAY = 86400.0  # s
 LABELS = {
@@ -26,7 +27,7 @@ SAYS = {
 }
 
 
-def figures(found: Trend | None, standard: Standard, today: datetime.date, show: Report) -> None:
+def figures(found: Trend | None, standard: Standard, q: Asks, show: Report) -> None:
     """All that is held against a limit."""
     if found is None:
         show.unknown("none", "there is no reading yet: write down what the gauges read, run by run")
@@ -48,7 +49,8 @@ def figures(found: Trend | None, standard: Standard, today: datetime.date, show:
         )
     if salt is not None:
         _taste(salt, standard, show)
-    _days(found, today, show)
+    _days(found, q.today, show)
+    _filters(found, q.filter_change, show)
 
 
 def _worse(one: Fared, show: Report) -> None:
@@ -60,8 +62,9 @@ def _worse(one: Fared, show: Report) -> None:
         worse,
         "%",
         at_most=limit,
-        says=line(SAYS[one.key], v=(worse, "%"), m=(limit, "%")),
-        note=line("{s} to either side, by how the readings scatter", s=(one.sure, "%")),
+        says=line(SAYS[one.key], v=amount(worse, "%", 2), m=(limit, "%")),
+        note=line("{s} to either side, by how the readings scatter", s=amount(one.sure, "%", 2)),
+        digits=2,
     )
 
 
@@ -115,6 +118,27 @@ def _taste(salt: Fared, standard: Standard, show: Report) -> None:
     )
 
 
+def _filters(found: Trend, change: float, show: Report) -> None:
+    """What the filters took of the feed when it was last read."""
+    if found.filters is None:
+        return
+    day, drop = found.filters
+    show.figure(
+        "filters",
+        "Drop of the filters, when it was last read",
+        max(0.0, drop),
+        "bar",
+        at_most=change,
+        says=line(
+            "on {d} the filters took {v}; change them at {m}",
+            d=told(day),
+            v=(max(0.0, drop), "bar"),
+            m=(change, "bar"),
+        ),
+        note=told(day),
+    )
+
+
 def _days(found: Trend, today: datetime.date, show: Report) -> None:
     """The days until cleaning is due, and how much of the time to it is gone."""
     if found.due is None:
@@ -139,7 +163,8 @@ def _days(found: Trend, today: datetime.date, show: Report) -> None:
             max(0.0, share),
             "%",
             at_most=1.0,
-            says=line(GONE[key], d=told(found.on(due.day)), s=(max(0.0, share), "%")),
+            says=line(GONE[key], d=told(found.on(due.day)), s=amount(max(0.0, share), "%", 2)),
+            digits=2,
         )
 
 

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 
 from ...frame import log
-from ...frame.report import FAILS, FITS, Line, Report, Words, counted, line
+from ...frame.report import FAILS, FITS, Amount, Line, Report, Words, amount, counted, line
 from ...sheet.year import told
 from ...system.standardised import (
     ALL_PRODUCT,
@@ -111,9 +111,11 @@ def table(found: Trend, show: Report) -> None:
                 NAMES[key],
                 (one.base, UNITS[key]),
                 (one.level, UNITS[key]),
-                (one.ratio - 1, "%"),
-                (one.sure, "%"),
-                "steady" if one.steady else line("{r} a month", r=(one.part.slope * MONTH, "%")),
+                amount(one.ratio - 1, "%", 2),
+                amount(one.sure, "%", 2),
+                "steady"
+                if one.steady
+                else line("{r} a month", r=amount(one.part.slope * MONTH, "%", 2)),
                 between(found, one) if one.due().early is not None else "",
             )
         )
@@ -134,7 +136,7 @@ def table(found: Trend, show: Report) -> None:
 
 def changes(found: Trend, entries: Sequence[log.Entry], show: Report) -> None:
     """Each change, with what the log says was done then."""
-    rows: list[tuple[date, tuple[Words, Words, tuple[float, str], Words]]] = []
+    rows: list[tuple[date, tuple[Words, Words, Amount, Words]]] = []
     for key in SERIES:
         one = found.fared.get(key)
         if one is None:
@@ -142,7 +144,10 @@ def changes(found: Trend, entries: Sequence[log.Entry], show: Report) -> None:
         for before, after, ratio in one.jumps:
             days = found.on(before), found.on(after)
             rows.append(
-                (days[1], (NAMES[key], _when(*days), (ratio - 1, "%"), _done(entries, *days)))
+                (
+                    days[1],
+                    (NAMES[key], _when(*days), amount(ratio - 1, "%", 2), _done(entries, *days)),
+                )
             )
     if rows:
         rows.sort(key=lambda row: row[0])
