@@ -33,6 +33,7 @@ def answer(
     every fault at once.
     """
     from . import stock
+    from .frame.language import lazily, one_of, spoken
 
     guide = stock.guide()
     example = {"boat": boat} if boat else {}
@@ -40,8 +41,9 @@ def answer(
     outcome = guide.run(guide.get(calculator), values, sheet, example, own_boat=own)
     if outcome.lacks:
         fields = outcome.bound.asks.fields
-        rows = (" or ".join(fields[name].label for name in row) for row in outcome.lacks)
-        raise InputRefused("\n".join(f"{row}: not said yet, and it decides" for row in rows))
+        rows = [[lazily(fields[name].label) for name in row] for row in outcome.lacks]
+        said = "{what}: not said yet, and it decides"
+        raise InputRefused("\n".join(spoken(said, what=one_of(row)) for row in rows))
     if outcome.report is None:
         raise InputRefused("\n".join(map(str, outcome.bound.faults)))
     return outcome.report

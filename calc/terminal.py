@@ -22,6 +22,7 @@ from .frame import boatfile, units
 from .frame.boatfile import LARGEST
 from .frame.guide import Unknown
 from .frame.inputs import Inputs, Rows, nearest, shortened
+from .frame.language import Said, one_of
 from .frame.nested import read_json, read_toml
 from .frame.render import inputs_text, text
 from .frame.report import say
@@ -147,8 +148,8 @@ def _answer(arguments: Sequence[str] | None) -> int:
 
 def _questions(asks: type[Inputs], lacks: Sequence[Sequence[str]]) -> list[str]:
     """What a boat of one's own has not said yet and what decides, as one would type it."""
-    rows = (" or ".join(f"{say(asks.fields[n].label)} ({n}=…)" for n in row) for row in lacks)
-    return ["Not asked yet: this decides, and your boat's file doesn't say it.", *rows]
+    rows = (one_of([f"{say(asks.fields[n].label)} ({n}=…)" for n in row]) for row in lacks)
+    return [say("Not asked yet: this decides, and your boat's file doesn't say it."), *rows]
 
 
 @dataclass(frozen=True)
@@ -171,12 +172,16 @@ def find_boat(said: str | None) -> Boat:
     try:
         content = Path(said).read_text("utf-8-sig")
     except (OSError, ValueError):
-        there = f"no file that can be read, nor one of the demo boats: {', '.join(demo)}."
-        raise BadInput(f"“{shortened(said)}” is {there}{nearest(said, demo)}") from None
+        raise BadInput(
+            "“{name}” is no file that can be read, nor one of the demo boats: {boats}.{near}",
+            name=shortened(said),
+            boats=", ".join(demo),
+            near=nearest(said, demo),
+        ) from None
     try:
         sheet = boatfile.read(content, stock.guide().sheet)
     except boatfile.BoatFileError as error:
-        raise BadInput(f"{shortened(said, 200)}: {error}") from None
+        raise BadInput("{file}: {why}", file=shortened(said, 200), why=error) from None
     return Boat(str(sheet.get("name", "")), {}, sheet, True)
 
 
@@ -187,7 +192,7 @@ def _shows_all() -> bool:
 _JSON_SCHEMA = "https://json-schema.org/draft/2020-12/schema"
 
 
-class BadInput(ValueError):
+class BadInput(Said):
     """What was asked for can't be read; the message is a sentence."""
 
 
@@ -248,18 +253,18 @@ def _from_file(source: str | None) -> dict[str, Any]:
         with path.open("rb") as file:
             content = file.read(LARGEST + 1).decode("utf-8-sig")
         if len(content) > LARGEST:
-            raise BadInput(f"{said}: is too large to hold a form's values")
+            raise BadInput("{file}: is too large to hold a form's values", file=said)
         found = read_toml(content) if path.suffix.lower() == ".toml" else read_json(content)
     except OSError as error:
-        raise BadInput(f"{said}: {error.strerror}") from None
+        raise BadInput("{file}: {why}", file=said, why=error.strerror) from None
     except UnicodeDecodeError:
-        raise BadInput(f"{said}: is no text in UTF-8") from None
+        raise BadInput("{file}: is no text in UTF-8", file=said) from None
     except BadInput:
         raise
     except ValueError as error:
-        raise BadInput(f"{said}: {error}") from None
+        raise BadInput("{file}: {why}", file=said, why=error) from None
     if not isinstance(found, dict):
-        raise BadInput(f"{said}: must hold named values")
+        raise BadInput("{file}: must hold named values", file=said)
     return found
 
 
@@ -269,19 +274,22 @@ def _from_words(asks: type[Inputs], words: Sequence[str]) -> dict[str, Any]:
         name, equals, value = word.partition("=")
         if not equals:
             near = nearest(word, asks.fields)
-            raise BadInput(f"“{shortened(word)}” must be written name=value.{near}")
+            said = shortened(word)
+            raise BadInput("“{word}” must be written name=value.{near}", word=said, near=near)
         cell = re.fullmatch(r"(\w+)\.(\d{1,3})\.(\w+)", name)
         if cell and isinstance(asks.fields.get(cell[1]), Rows):
             listed = typed.setdefault(cell[1], [])
             if not isinstance(listed, list):
                 raise BadInput(
-                    f"{cell[1]}: is a list; write its values as {name}=value, not {cell[1]}=value"
+                    "{list}: is a list; write its values as {name}=value, not {list}=value",
+                    list=cell[1],
+                    name=name,
                 )
             while len(listed) <= int(cell[2]):
                 listed.append({})
             listed[int(cell[2])][cell[3]] = value
         elif isinstance(typed.get(name), list):
-            raise BadInput(f"{name}: is a list; write its values as {name}.0.name=value")
+            raise BadInput("{list}: is a list; write its values as {list}.0.name=value", list=name)
         else:
             typed[name] = value
     return typed

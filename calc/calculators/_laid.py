@@ -32,18 +32,25 @@ def laid_out(wired: Wired, water: Water) -> Layout:
 
 def _refuse(side: Side) -> None:
     name, rating = ("fuse", "breaker")[side.duty.key == "ac"], side.duty.guard.stated or 0.0
-    allowed = math.floor(side.limit + 1e-9)
-    if side.cable.parallel > 1:
-        raise Refusal(
-            name,
-            f"a {rating:.0f} A {name} does not protect a single one of {side.cable.name}: it may "
-            f"have {allowed} A at most. With a larger one the others burn when a lug lets go",
-        )
     raise Refusal(
         name,
-        f"a {rating:.0f} A {name} does not protect {side.cable.name}: it may have {allowed} A at "
-        "most. A larger one lets the cable burn before it opens",
+        _TOO_LARGE[name, side.cable.parallel > 1],
+        rating=f"{rating:.0f}",
+        cable=side.cable.name,
+        allowed=math.floor(side.limit + 1e-9),
     )
+
+
+_TOO_LARGE = {
+    ("fuse", True): "a {rating} A fuse does not protect a single one of {cable}: it may have "
+    "{allowed} A at most. With a larger one the others burn when a lug lets go",
+    ("breaker", True): "a {rating} A breaker does not protect a single one of {cable}: it may have "
+    "{allowed} A at most. With a larger one the others burn when a lug lets go",
+    ("fuse", False): "a {rating} A fuse does not protect {cable}: it may have {allowed} A at most. "
+    "A larger one lets the cable burn before it opens",
+    ("breaker", False): "a {rating} A breaker does not protect {cable}: it may have {allowed} A at "
+    "most. A larger one lets the cable burn before it opens",
+}
 
 
 _UNFIT = {
@@ -63,8 +70,10 @@ def _worded() -> Iterator[None]:
     except NoFuse as error:
         raise Refusal(
             "bank_voltage",
-            f"{error.least:.0f} A at this voltage is more than the largest standard fuse, "
-            f"{protection.STANDARD_RATINGS[-1]} A; a bank of twice the voltage halves the current",
+            "{needed} A at this voltage is more than the largest standard fuse, {largest} A; a "
+            "bank of twice the voltage halves the current",
+            needed=f"{error.least:.0f}",
+            largest=protection.STANDARD_RATINGS[-1],
         ) from None
     except Unfit as error:
         raise Refusal(*_UNFIT[error.why]) from None

@@ -6,6 +6,7 @@ CHEMISTRIES = {
     "gel": "lead-acid, gel",
     "lifepo4": "lithium (LiFePO4)",
 }
+INSULATION_CLASSES = {"A": "class A", "B": "class B", "F": "class F", "H": "class H"}
 GENERATORS = {
     "alternator": "windings alone (most built-in sets)",
     "inverter": "an inverter inside (most small portables)",

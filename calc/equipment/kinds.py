@@ -43,7 +43,9 @@ class Motor(Kind):
         at_most="6",
         optional=True,
     )
-    insulation = choice("Insulation class", {k: f"class {k}" for k in "ABFH"}, "F")
+    insulation = choice(
+        "Insulation class", {"A": "class A", "B": "class B", "F": "class F", "H": "class H"}, "F"
+    )
     rise = ask("Winding's rise at rated load, by resistance", "80 K", above="0 K", at_most="150 K")
     ambient_limit = ask("Highest ambient", "40 °C", above="0 °C", at_most="80 °C")
     protector = ask("Thermal protector opens at (winding)", "135 °C", above="60 °C", optional=True)

@@ -171,6 +171,14 @@ def lazily(told: Told) -> Phrase | Several:
     return phrase(told) if isinstance(told, str) else told
 
 
+def one_of(parts: Sequence[object]) -> str:
+    """Things of which one will do: "this or that"."""
+    told = str(parts[0])
+    for other in parts[1:]:
+        told = spoken("{one} or {other}", one=told, other=other)
+    return told
+
+
 class Said(ValueError):
     """An error whose message is a sentence for the reader: a literal with what fills its slots."""
 

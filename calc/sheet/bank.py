@@ -111,8 +111,9 @@ class Inverter(Inputs, part=True):
         )
         try:
             made.check_losses()
-        except ValueError as error:
-            raise Refusal("inverter_idle", str(error)) from None
+        except ValueError:
+            sentence = "the idle draw is too large for that best efficiency: one is wrong"
+            raise Refusal("inverter_idle", sentence) from None
         if own is None:
             return made
         share = own.idle_power / own.rated_power
@@ -304,7 +305,8 @@ class BankUse(Inputs, part=True):
         if hours is not None and seconds is not None and seconds < hours:
             raise Refusal(
                 "bank_bms_peak",
-                "can't be below the management's limit for hours, " + units.text(hours, "A"),
+                "can't be below the management's limit for hours, {limit}",
+                limit=units.text(hours, "A"),
             )
         return replace(
             bank,

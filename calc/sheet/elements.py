@@ -192,9 +192,10 @@ class Litres(TheSea, Membranes, Work, Hertz, part=True):
                 "must be more: at this pressure hardly any fresh water passes the membrane, "
                 "whatever it is given"
                 if least is None
-                else f"must be more than {units.text(least, 'bar')} in this sea: its osmotic "
-                f"pressure is {units.text(making.sea.osmotic_pressure, 'bar')}, and below it and "
-                "just above hardly any fresh water passes the membrane",
+                else "must be more than {least} in this sea: its osmotic pressure is {osmotic}, "
+                "and below it and just above hardly any fresh water passes the membrane",
+                least="" if least is None else units.text(least, "bar"),
+                osmotic=units.text(making.sea.osmotic_pressure, "bar"),
             )
         return making
 

@@ -18,8 +18,9 @@ def check_inlet(least: float, most: float) -> None:
     if least > most:
         raise Refusal(
             "inlet_least",
-            "must be no more than “Highest pressure at the pump's inlet”, "
-            f"{units.text(most, 'bar')}: no pressure would do",
+            "must be no more than “Highest pressure at the pump's inlet”, {most}: no pressure "
+            "would do",
+            most=units.text(most, "bar"),
         )
 
 

@@ -121,8 +121,16 @@ class Starting(Inputs, part=True):
         )
         try:
             made.check_letter()
-        except ValueError as error:
-            raise Refusal("code_letter", str(error)) from None
+        except ValueError:
+            if made.letter == "V":
+                sentence = "code letter V has no upper limit: give the locked-rotor amps instead"
+                raise Refusal("code_letter", sentence) from None
+            raise Refusal(
+                "code_letter",
+                "there is no motor code letter {letter}; the letters are {letters}",
+                letter=repr(made.code_letter.strip()),
+                letters=" ".join(system.CODE_LETTERS),
+            ) from None
         return made
 
 

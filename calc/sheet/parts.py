@@ -71,5 +71,6 @@ def _task(name: str | None, tasks: Sequence[Task]) -> Task | None:
     found = next((task for task in tasks if task.name.lower() == name.lower()), None)
     if found is None:
         names = [task.name for task in tasks]
-        raise Refusal("parts", f"no task is called “{name}”.{nearest(name, names)}")
+        near = nearest(name, names)
+        raise Refusal("parts", "no task is called “{name}”.{near}", name=name, near=near)
     return found

@@ -186,8 +186,9 @@ class Guarded(Inputs, part=True):
         if bears is not None and self.hose_bursts is not None and self.hose_bursts < bears:
             raise Refusal(
                 "hose_bursts",
-                "must be at least “High-pressure hose, working pressure”, "
-                f"{units.text(bears, 'bar')}: a hose bursts far above what it works at",
+                "must be at least “High-pressure hose, working pressure”, {least}: a hose bursts "
+                "far above what it works at",
+                least=units.text(bears, "bar"),
             )
 
     def relief_valve(self, opens: float | None) -> system.Relief | None:

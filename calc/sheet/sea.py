@@ -76,10 +76,12 @@ class TheSea(Inputs, part=True):
             low, high = system.scale(at)
             raise Refusal(
                 "sea_conductivity",
-                f"must lie between {units.text(low, 'mS/cm', rounding='up')} and "
-                f"{units.text(high, 'mS/cm', rounding='down')} for water of "
-                f"{units.text(at, '°C')}: the scale of practical salinity goes from 2 to 42 "
-                "(PSS-78). Is the unit right, and the temperature that it holds for?",
+                "must lie between {least} and {most} for water of {at}: the scale of practical "
+                "salinity goes from 2 to 42 (PSS-78). Is the unit right, and the temperature that "
+                "it holds for?",
+                least=units.text(low, "mS/cm", rounding="up"),
+                most=units.text(high, "mS/cm", rounding="down"),
+                at=units.text(at, "°C"),
             ) from None
 
 

@@ -31,12 +31,15 @@ class Log(Inputs, part=True):
     def history(self, today: datetime.date, started: datetime.date) -> History:
         """What it holds. Refuses days that contradict each other."""
         if started > today:
-            raise Refusal("started", f"{started} lies after today, {today}")
+            raise Refusal("started", "{day} lies after today, {today}", day=started, today=today)
         entries = self.log or ()
         newest = log.latest(entries)
         if newest and newest > today:
             raise Refusal(
-                "log", f"the entry of {newest} lies after today, {today}; is one of the two wrong?"
+                "log",
+                "the entry of {day} lies after today, {today}; is one of the two wrong?",
+                day=newest,
+                today=today,
             )
         readings = [(reading.day, reading.hours * HOUR) for reading in log.meter(entries)]
         done = {

@@ -330,8 +330,10 @@ class Wiring(StartedDrive, MotorSide, BankSide, Inverter, Bank, Generator, part=
             rated = machine.plate.connected(self.ac_voltage)
             raise Refusal(
                 "ac_voltage",
-                f"this motor is made for {rated:.0f} V; at {self.ac_voltage:.0f} V it is the wrong "
-                "motor or the wrong connection, and no cable mends that",
+                "this motor is made for {rated} V; at {given} V it is the wrong motor or the wrong "
+                "connection, and no cable mends that",
+                rated=f"{rated:.0f}",
+                given=f"{self.ac_voltage:.0f}",
             )
 
     def _check_insulation(self, name: str, run: Run) -> None:
@@ -340,9 +342,9 @@ class Wiring(StartedDrive, MotorSide, BankSide, Inverter, Bank, Generator, part=
         if self.wiring_rules == "iso" and run.engine_space and weak:
             raise Refusal(
                 name,
-                f"{run.insulation - 273.15:.0f} °C is too little in an engine space: ISO 10133 "
-                "asks for 70 °C at least (from memory). Take cable of 105 °C, or lead it another "
-                "way",
+                "{insulation} °C is too little in an engine space: ISO 10133 asks for 70 °C at "
+                "least (from memory). Take cable of 105 °C, or lead it another way",
+                insulation=f"{run.insulation - 273.15:.0f}",
             )
 
 

@@ -8,6 +8,7 @@ from itertools import pairwise
 
 from ..frame import units
 from ..frame.inputs import Inputs, Refusal, ask, but, choice, date, is_one_of, rows, yes_no
+from ..frame.language import phrase
 from ..frame.report import Line, line
 from ..system.rest import Keeping as Kept
 from ..system.rest import Rest
@@ -121,7 +122,7 @@ class LayUps(Inputs, part=True):
         ordered = sorted(self.lay_ups, key=lambda row: (row.start, row.end))
         for one, other in pairwise(ordered):
             if other.start <= one.end:
-                raise Refusal("lay_ups", f"two lay-ups overlap on {other.start}")
+                raise Refusal("lay_ups", "two lay-ups overlap on {day}", day=other.start)
 
     def afloat(self, today: datetime.date) -> float:
         """Time [s] of the twelve months to come on which she is not laid up."""
@@ -181,8 +182,9 @@ class Running(Calendar, Litres, part=True):
         if self.litres > product:
             raise Refusal(
                 "litres",
-                f"must be at most {units.text(product, 'L/day', rounding='down')}: more the unit "
-                "does not make in 24 hours, in this sea and at this pressure",
+                "must be at most {most}: more the unit does not make in 24 hours, in this sea and "
+                "at this pressure",
+                most=units.text(product, "L/day", rounding="down"),
             )
         return self.litres / product * DAY
 
@@ -241,9 +243,10 @@ class Keeping(Inputs, part=True):
 def _check_stretches(field: str, one: str, rows: Sequence[Passage | LayUp]) -> None:
     for number, row in enumerate(rows, 1):
         if row.end < row.start:
-            raise Refusal(field, f"{one} {number} ends on {row.end}, before it begins")
+            sentence = "{one} {n} ends on {day}, before it begins"
+            raise Refusal(field, sentence, one=phrase(one), n=number, day=row.end)
         if (row.end - row.start).days > 3660:
-            raise Refusal(field, f"{one} {number} is longer than ten years")
+            raise Refusal(field, "{one} {n} is longer than ten years", one=phrase(one), n=number)
 
 
 # ---- days in words ----

@@ -24,6 +24,8 @@ LOCKED_ROTOR_FACTOR = 6.0
 WRONG_VOLTS = 0.25  # off the motor's: another motor, or another connection
 UNKNOWN_KIND = "unknown"
 
+CODE_LETTERS = starting.CODE_LETTERS  # of a motor's plate
+
 
 @dataclass(frozen=True)
 class Mains:

@@ -140,7 +140,9 @@ class Asks(LayUps, Keeping, first=_FIRST):
         coming = self.coming(self.today)
         if not coming:
             raise Refusal(
-                "lay_ups", f"none of these lay-ups ends after today, {self.today}: add the next one"
+                "lay_ups",
+                "none of these lay-ups ends after today, {today}: add the next one",
+                today=self.today,
             )
         return coming[0]
 

@@ -96,4 +96,4 @@ def _file(steps: Sequence[tuple[Due, str]], today: date) -> str:
         ical.Event(due.day, f"lay-up {due.why}", say(line("Watermaker: {step}", step=step)))
         for due, step in steps
     ]
-    return ical.calendar("Watermaker at rest", events, today)
+    return ical.calendar(say("Watermaker at rest"), events, today)

@@ -87,8 +87,9 @@ def _refuse_the_feed(q: Asks) -> None:
     if q.product_flow >= q.flow:
         raise Refusal(
             "product_flow",
-            f"must be less than the feed of the pump, {units.text(q.flow, 'L/h')}: fresh water is "
-            "the part of the feed that passes the membrane",
+            "must be less than the feed of the pump, {feed}: fresh water is the part of the feed "
+            "that passes the membrane",
+            feed=units.text(q.flow, "L/h"),
         )
 
 

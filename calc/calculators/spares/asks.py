@@ -113,7 +113,9 @@ class Asks(Log, Running, Parts, first=_FIRST):
             raise Refusal("leave", "lies more than two years ahead: the plan does not reach so far")
         if back <= leave:
             raise Refusal(
-                "back", f"must come after the day you leave, and after today, {self.today}"
+                "back",
+                "must come after the day you leave, and after today, {today}",
+                today=self.today,
             )
         if (back - leave).days > _MOST_DAYS:
             raise Refusal(
@@ -155,8 +157,9 @@ class Asks(Log, Running, Parts, first=_FIRST):
         except system.TooMany as error:
             raise Refusal(
                 "parts",
-                f"{error.name}: about {error.mean:.0f} failures are expected: too many to carry "
-                "spares for",
+                "{name}: about {n} failures are expected: too many to carry spares for",
+                name=error.name,
+                n=f"{error.mean:.0f}",
             ) from None
 
     def looked_at(self, worn: list[system.Need]) -> system.Need | None:
@@ -171,6 +174,8 @@ class Asks(Log, Running, Parts, first=_FIRST):
         names = [need.part.name for need in worn]
         raise Refusal(
             "look_at",
-            f"no part that wears out is called “{self.look_at}”.{nearest(self.look_at, names)} "
-            f"Known: {', '.join(names)}",
+            "no part that wears out is called “{name}”.{near} Known: {names}",
+            name=self.look_at,
+            near=nearest(self.look_at, names),
+            names=", ".join(names),
         )

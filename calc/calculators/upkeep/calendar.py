@@ -46,7 +46,7 @@ def _of_job(q: Asks, made: Plan, job: Job, boat: str) -> Iterator[ical.Event]:
     name, title = f"{boat} {job.task.name}", say(line("Watermaker: {task}", task=job.task.name))
     window, always = between(job, made), _always(q, job)
     for number, due in enumerate(job.dues):
-        told = [_DUE[due.why], *always]
+        told = [say(_DUE[due.why]), *always]
         if window and number == 0:
             told.insert(1, say(line("If your hours vary: {window}.", window=window)))
         yield ical.Event(made.day_of(due), name, title, "\n".join(told))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from ...equipment.choices import INSULATION_CLASSES
 from ...equipment.kinds import Climate
 from ...frame.inputs import Inputs, ask, but, choice, record, whole, yes_no
 from ...physics import motors
@@ -60,7 +61,7 @@ class Bearing(Inputs, part=True):
 
     insulation = choice(
         "Insulation class",
-        {k: f"class {k}" for k in "ABFH"},
+        INSULATION_CLASSES,
         "F",
         from_record="unit.motor.insulation",
         group=_MOTOR,

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from ...equipment.choices import AIR_FROM, BEHIND
 from ...frame.inputs import Inputs, Refusal, ask, but, choice, is_one_of, rows
+from ...frame.language import phrase
 from ...physics import heat
 from ...sheet import BoatSheet as boat
 from ...sheet.groups import LOCKER, PRACTICE
@@ -290,8 +291,8 @@ class Place(Openings, Box, Surroundings, Blower, Others, part=True):
                 continue
             area = row.area if row.area is not None else whole_faces.get(row.side)
             if area is None:
-                sentence = f"the {SIDES[row.side]} needs an area where the locker's volume is given"
-                raise Refusal("faces", sentence)
+                sentence = "the {side} needs an area where the locker's volume is given"
+                raise Refusal("faces", sentence, side=phrase(SIDES[row.side]))
             sums[row.side] = sums.get(row.side, 0.0) + area
             found.append(
                 system.Face(row.side, area, row.material, row.thickness, row.lining, row.behind)
@@ -299,7 +300,9 @@ class Place(Openings, Box, Surroundings, Blower, Others, part=True):
         for side, total in sums.items():
             if total > whole_faces.get(side, math.inf) * 1.001:
                 raise Refusal(
-                    "faces", f"the rows for the {SIDES[side]} add up to more than the whole face"
+                    "faces",
+                    "the rows for the {side} add up to more than the whole face",
+                    side=phrase(SIDES[side]),
                 )
         if not found and self.way == "sealed":
             raise Refusal("faces", "a sealed locker without a face has no way to lose its heat")
