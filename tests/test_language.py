@@ -12,6 +12,7 @@ from calc.frame import language, service, units
 from calc.frame.inputs import Fault, InputError
 from calc.frame.language import Catalogue, catalogue, phrase, speaking
 from calc.frame.report import Amount, as_written, counted, line, say
+from site_build import language as files
 
 # Three forms, as in many Slavic languages: by the last digits, and by those before them.
 _FORMS = [
@@ -107,3 +108,94 @@ def test_what_is_kept_between_requests_is_kept_by_language() -> None:
         first = [service.handle(json.dumps({**asked, "language": c}), guide) for c in ("en", "xx")]
         again = [service.handle(json.dumps({**asked, "language": c}), guide) for c in ("xx", "en")]
         assert first == again[::-1]
+
+
+# ---- translators' files ----
+
+HEADER = (
+    'msgid ""\nmsgstr ""\n"Content-Type: text/plain; charset=utf-8\\n"\n'
+    '"Plural-Forms: nplurals=2; plural=(n > 1);\\n"\n\n'
+)
+
+
+def quoted(text: str) -> str:
+    return json.dumps(text, ensure_ascii=False)
+
+
+def po(*pairs: tuple[str, str], header: str = HEADER) -> bytes:
+    """A translator's file of these words."""
+    told = (f"msgid {quoted(a)}\nmsgstr {quoted(b)}\n" for a, b in pairs)
+    return (header + "\n".join(told)).encode()
+
+
+def test_a_translators_file_becomes_a_catalogue() -> None:
+    counted_one = (
+        'msgid "{n} line"\nmsgid_plural "{n} lines"\nmsgstr[0] "a {n}"\nmsgstr[1] "b {n}"\n'
+    )
+    content = po(("fits", "convient"), ("of nobody", "de personne")) + b"\n" + counted_one.encode()
+    found = files.read(content, "fr")
+    assert found.faults == found.doubts == ()
+    made = found.catalogue
+    assert (made.code, made.decimal_mark, made.from_right) == ("fr", ",", False)
+    assert made.words == {"fits": "convient"} and found.stale == ("of nobody",)
+    assert "tight" in found.missing and "fits" not in found.missing
+    with speaking(made):
+        assert [language.of_count(n, "{n} line", "{n} lines") for n in (0, 1, 2, 300)] == [
+            "a {n}",
+            "a {n}",
+            "b {n}",
+            "b {n}",
+        ]
+
+
+BROKEN = [
+    ("slots", "{day} {month} {year}", "{jour} {month} {year}"),
+    ("slots", "{day} {month} {year}", "{day} {month}"),
+    ("slots", "{day} {month} {year}", "{day} {month} {year} {0}"),
+    ("slots", "{day} {month} {year}", "{day} {month} {year:>9}"),
+    ("slots", "{day} {month} {year}", "{day} {month} {year"),
+    ("amounts", "Charged below 0 °C", "sous 10 °C"),
+]
+
+
+@pytest.mark.parametrize(("kind", "source", "told"), BROKEN)
+def test_a_translation_with_other_slots_or_amounts_is_refused(
+    kind: str, source: str, told: str
+) -> None:
+    words = [m.id for m in files.template() if isinstance(m.id, str)]
+    whole = next(one for one in words if one.startswith(source))
+    found = files.read(po((whole, told)), "fr")
+    assert kind in [fault.key for fault in found.faults] and found.faults[0].line > 0
+
+
+@pytest.mark.parametrize(
+    ("key", "content", "code"),
+    [
+        ("language", po(), "not a code"),
+        ("po", b"\xff\xfe", "fr"),
+        ("po", b"what is this?", "fr"),
+        ("plural", po(header=HEADER.replace("n > 1", "n % 7")), "fr"),
+    ],
+)
+def test_a_file_that_is_no_catalogue_is_told(key: str, content: bytes, code: str) -> None:
+    assert [fault.key for fault in files.read(content, code).faults] == [key]
+
+
+def test_a_file_is_brought_up_to_the_source() -> None:
+    fresh = files.update(b"", "pl")
+    assert fresh == files.update(fresh, "pl")
+    again = files.read(fresh, "pl")
+    assert again.faults == () and not again.catalogue.words
+    kept = files.read(files.update(po(("fits", "convient"), ("gone", "parti")), "fr"), "fr")
+    assert kept.catalogue.words == {"fits": "convient"} and kept.stale == ()
+
+
+def test_the_words_of_the_source_have_slots_that_hold() -> None:
+    """What the source itself says passes for its own translation."""
+    rows = []
+    for message in files.template():
+        if isinstance(message.id, str) and message.id:
+            rows.append((message.id, message.id))
+    found = files.read(po(*rows), "en-GB")
+    assert found.faults == found.doubts == ()
+    assert len(found.catalogue.words) == len(rows) > 3000

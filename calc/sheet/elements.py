@@ -19,7 +19,7 @@ from .sea import TheSea
 
 YEAR = units.parse("1 years", "years")  # s
 _MEASURED = is_set("has_measured")
-_AT = "{} is more than any membrane lets through at {}, out of a feed of {}"
+_AT = "{product} is more than any membrane lets through at {pressure}, out of a feed of {feed}"
 
 
 def stated(record: kinds.Membranes) -> system.Elements:
@@ -127,11 +127,10 @@ class Membranes(Machine, Product, Elements, part=True):
                 ) from None
             raise Refusal(
                 "product_flow",
-                _AT.format(
-                    units.text(rated.product, "L/h"),
-                    units.text(rated.pressure, "bar"),
-                    units.text(rated.feed, "L/h"),
-                ),
+                _AT,
+                product=units.text(rated.product, "L/h"),
+                pressure=units.text(rated.pressure, "bar"),
+                feed=units.text(rated.feed, "L/h"),
             ) from None
 
     def train(self, feed: float) -> system.Train:
@@ -146,11 +145,10 @@ class Membranes(Machine, Product, Elements, part=True):
         except Unfit:
             raise Refusal(
                 "measured_flow",
-                _AT.format(
-                    units.text(self.measured_flow, "L/h"),
-                    units.text(self.measured_pressure, "bar"),
-                    units.text(feed, "L/h"),
-                ),
+                _AT,
+                product=units.text(self.measured_flow, "L/h"),
+                pressure=units.text(self.measured_pressure, "bar"),
+                feed=units.text(feed, "L/h"),
             ) from None
 
 

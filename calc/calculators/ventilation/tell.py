@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Sequence
 
 from ...frame.report import Axis, Band, Chart, Line, Mark, Pair, Report, Series, counted, line
 from ...physics import air, insulation_class, thermal_course
@@ -172,7 +172,7 @@ def charts(case: Heated, show: Report) -> None:
             if case.stopped
             else "Runs and rests, from cold",
             case.course,
-            {"winding": WINDING, "frame": FRAME, "air": AIR},
+            (WINDING, FRAME, AIR),
             line(
                 "Temperatures of air, frame and winding through runs and rests. They peak at {a}, "
                 "{f} and {w}, if nothing stopped it."
@@ -202,8 +202,10 @@ def _protected(case: Heated, stopped: thermal_course.Course, show: Report) -> No
             "in the time drawn, and goes on so.",
             n=trips,
         )
-    nodes = {"winding": WINDING, "air": AIR}
-    show.chart(_chart(case, "protected", title, stopped, nodes, summary))
+    show.chart(_chart(case, "protected", title, stopped, (WINDING, AIR), summary))
+
+
+_CURVES = {WINDING: "winding", FRAME: "frame", AIR: "air"}
 
 
 def _chart(
@@ -211,7 +213,7 @@ def _chart(
     key: str,
     title: Line | str,
     course: thermal_course.Course,
-    nodes: Mapping[str, int],
+    nodes: Sequence[int],
     summary: Line | str,
 ) -> Chart:
     """Temperatures over the runs and rests."""
@@ -223,11 +225,10 @@ def _chart(
         parts = math.ceil(one.length / (end / 24))
         picked += [one.begin + one.length * part / parts for part in range(parts)]
     picked.sort()
-    drawn = list(nodes.values())
-    states = [course.at(time, drawn) for time in picked]
+    states = [course.at(time, nodes) for time in picked]
     curves = [
-        Series(name, list(zip(picked, temperatures, strict=True)))
-        for name, temperatures in zip(nodes, zip(*states, strict=True), strict=True)
+        Series(_CURVES[node], list(zip(picked, temperatures, strict=True)))
+        for node, temperatures in zip(nodes, zip(*states, strict=True), strict=True)
     ]
     bands = [
         Band("run" if duty.runs < 4 else "", duty.cycle * i, min(duty.cycle * i + duty.run, end))

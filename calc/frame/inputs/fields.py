@@ -362,8 +362,12 @@ class Log(Field):
     def shown(self, value: tuple[Any, ...] | None, system: str = "metric") -> str:
         if not value:
             return spoken("empty")
-        one, many = "{n} line, the last of {day}", "{n} lines, the last of {day}"
-        return spoken_count(len(value), one, many, day=dates.told(value[-1][0]))
+        return spoken_count(
+            len(value),
+            "{n} line, the last of {day}",
+            "{n} lines, the last of {day}",
+            day=dates.told(value[-1][0]),
+        )
 
     def schema(self, shelves: Shelves = NO_SHELVES) -> dict[str, Any]:
         return self._described({"type": "string", "contentMediaType": "text/csv"})

@@ -6,6 +6,7 @@ import datetime
 from html import escape
 
 from .. import dates, units
+from ..language import spoken
 from ..report import Bars, Lane, Timeline, say
 
 WIDTH = 450
@@ -95,7 +96,7 @@ def _months(made: Timeline, days: _Days, top: float, bottom: float) -> list[str]
             x = days.at(day)
             out.append(f'<path class="grid" d="M{_n(x)} {_n(top)}V{_n(bottom)}"/>')
             if x < days.right - 20:
-                out.append(_text(x, 14, dates.MONTHS[day.month - 1], "tick", "middle"))
+                out.append(_text(x, 14, spoken(dates.MONTHS[day.month - 1]), "tick", "middle"))
                 if shown_year != day.year:
                     shown_year = day.year
                     out.append(_text(x, 27, str(day.year), "tick", "middle"))

@@ -25,14 +25,23 @@ from ..report import (
 )
 
 WIDTH = 80
-CSV_HEADS = ("where", "what", "value", "unit", "limit", "limit is", "verdict")
 
 
 def figures_csv(made: Report) -> str:
     """The figures of a report as CSV for other programs (RFC 4180): plain numbers, unit beside."""
     out = io.StringIO()
     writer = csv.writer(out)
-    writer.writerow(list(map(spoken, CSV_HEADS)))
+    writer.writerow(
+        [
+            spoken("where"),
+            spoken("what"),
+            spoken("value"),
+            spoken("unit"),
+            spoken("limit"),
+            spoken("limit is"),
+            spoken("verdict"),
+        ]
+    )
     groups = [("", made.figures), *((o.name, o.figures) for o in made.options)]
     for where, figures in groups:
         for f in figures:
@@ -46,11 +55,15 @@ def figures_csv(made: Report) -> str:
                     _plain(f.value),
                     symbol,
                     limit,
-                    spoken(f.limit_is) if limit else "",
+                    _limit_is(f) if limit else "",
                     state,
                 ]
             )
     return out.getvalue()
+
+
+def _limit_is(made: Figure) -> str:
+    return spoken("most") if made.limit_is == "most" else spoken("least")
 
 
 def _plain(amount: Amount) -> str:
@@ -105,7 +118,7 @@ def brief(made: Report, system: str = "metric") -> str:
     room = LINES - 1 - _height([*head, *foot])
     middle: list[str] = []
     headlines = [_wrapped(h.text(system)) for h in made.headlines[:1]]
-    lines = [f"  {_SIGNS[o.verdict]} {say(o.name, system)}" for o in ways]
+    lines = [f"  {spoken(_SIGNS[o.verdict])} {say(o.name, system)}" for o in ways]
     for part in (_few_figures(made, system, room), *headlines, "\n".join(lines)):
         if part and _height([*middle, part]) <= room:
             middle.append(part)
@@ -154,7 +167,7 @@ def _figures(title: str, found: Sequence[Figure], system: str, notes: bool = Tru
         if f.limit is not None and f.margin is not None:
             limit = ("≤ " if f.limit_is == "most" else "≥ ") + f.limit.text(system)
             margin = f.left_over(system)
-            sign = _SIGNS[f.state] if f.decides else ""
+            sign = spoken(_SIGNS[f.state]) if f.decides else ""
         rows.append((say(f.label, system), f.value.text(system), limit, margin, sign))
     return title + "\n" + _columns(rows, "lrrrl", [say(f.note, system) for f in found if notes])
 
@@ -181,7 +194,7 @@ def _columns(rows: Sequence[Sequence[str]], sides: str, notes: Sequence[str] = (
 def _option(made: Option, system: str) -> str:
     parts = [
         _wrapped(
-            f"{_SIGNS[made.verdict]} {say(made.name, system)}: {verdict_word(made.verdict)}. {made.reason().text(system)}"
+            f"{spoken(_SIGNS[made.verdict])} {say(made.name, system)}: {verdict_word(made.verdict)}. {made.reason().text(system)}"
         ),
         _figures("  " + spoken("figures"), made.figures, system),
         _lines("  " + _remedy_title(made.verdict), made.remedies, system),
@@ -201,7 +214,7 @@ def _table(made: Table, system: str) -> str:
         for row in made.rows
     ]
     heads, title = [say(c, system) for c in made.columns], say(made.title, system)
-    signs = [_SIGNS[state] for state in made.states] or [""] * len(rows)
+    signs = [spoken(_SIGNS[state]) for state in made.states] or [""] * len(rows)
     marked = [[*row, sign] for row, sign in zip(rows, signs, strict=True)]
     if len("  ".join(heads)) <= WIDTH and all(len("  ".join(r)) <= WIDTH for r in marked):
         return title + "\n" + _columns([[*heads, ""], *marked], "l" * (len(heads) + 1))

@@ -19,7 +19,7 @@ from .read import (
     parse_any,
     split_number,
 )
-from .retold import in_system
+from .retold import JOINED_BY, in_system, joints, written
 from .table import US_TWIN
 from .write import (
     SYSTEMS,
@@ -37,6 +37,7 @@ from .write import (
 )
 
 __all__ = [
+    "JOINED_BY",
     "KINDS",
     "SYSTEMS",
     "THIN_SPACE",
@@ -53,6 +54,7 @@ __all__ = [
     "in_system",
     "in_watts",
     "join",
+    "joints",
     "kind_of",
     "kind_written",
     "number_text",
@@ -70,4 +72,5 @@ __all__ = [
     "trim",
     "typed_text",
     "unit",
+    "written",
 ]

@@ -66,11 +66,12 @@ def join(number: str, symbol: str) -> str:
 
 def pretty(symbol: str) -> str:
     """A unit symbol as printed: "m3/h" -> "m³/h"; one that is a word, in the language spoken."""
-    return term(_pretty(symbol))
+    return term(printed(symbol))
 
 
 @lru_cache(maxsize=256)
-def _pretty(symbol: str) -> str:
+def printed(symbol: str) -> str:
+    """A unit symbol as the source prints it."""
     if symbol == "Δ°F":
         return "°F difference"
     return re.sub(r"(?<=[a-zA-Z])([23])(?![\d])", lambda m: "²³"[int(m[1]) - 2], symbol)

@@ -14,6 +14,7 @@ from ...report import (
     FITS,
     UNASKED,
     UNKNOWN,
+    Amount,
     Download,
     Figure,
     Line,
@@ -177,7 +178,7 @@ def _fold_pictures(found: Sequence[tuple[Words, str]]) -> str:
 def _fold_table(made: Table, system: str) -> str:
     place = 1 if made.steps else 0  # behind the step's number
     cells = [row[place] for row in made.rows[:4]]
-    firsts = [c if isinstance(c, str) else c.text(system) for c in cells]
+    firsts = [c.text(system) if isinstance(c, Amount) else say(c, system) for c in cells]
     line = f"{len(made.rows)}: {' · '.join(firsts)}" if firsts else spoken("nothing")
     body = table(made, system)
     return _fold(f"table-{made.key}", made.title, line, body, made.steps, system)
