@@ -183,8 +183,8 @@ class Said(ValueError):
     """An error whose message is a sentence for the reader: a literal with what fills its slots."""
 
     def __init__(self, sentence: Told, /, **slots: object) -> None:
-        super().__init__(sentence, slots)
         self.told: Told = phrase(sentence, **slots) if isinstance(sentence, str) else sentence
+        super().__init__(str(self.told))
 
     def __str__(self) -> str:
         return str(self.told)
