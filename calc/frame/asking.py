@@ -9,6 +9,7 @@ from __future__ import annotations
 import json
 from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Any, Protocol, cast
 
 from . import units
@@ -35,14 +36,15 @@ class Outcome(Protocol):
 
 @dataclass(frozen=True)
 class Answered:
-    """What another calculator answers, by name.
-
-    `link` is the fragment that fills its page in with the same.
-    """
+    """What another calculator answers, by name."""
 
     name: str
     outcome: Outcome
-    link: str
+
+    @cached_property
+    def link(self) -> str:
+        """The fragment that fills its page in with the same."""
+        return whole(self.name, self.outcome.bound)
 
     @property
     def report(self) -> Report | None:
@@ -189,7 +191,7 @@ class Asking:
             outcome = self.guide.run(
                 made, typed, sheet, example, self.today, not full, self.own_boat
             )
-            _answers[key] = Answered(name, outcome, whole(name, outcome.bound))
+            _answers[key] = Answered(name, outcome)
         return _answers[key]
 
 

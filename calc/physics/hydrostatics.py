@@ -60,3 +60,15 @@ def tilt(mass: float, arm: float, displacement: float, metacentric_height: float
     _require.positive(metacentric_height, "metacentric height")
     _require.not_negative(mass, "mass")
     return math.atan(mass * arm / (displacement * metacentric_height))
+
+
+def moment(angle: float, displacement: float, metacentric_height: float) -> float:
+    """Mass times arm [kg m] that tilts a hull of a displacement [kg] with a metacentric height [m]
+    by an angle [rad]: the inverse of `tilt`.
+
+    m d = D GM tan. Source: as `tilt`. Raises ValueError unless displacement and metacentric height
+    are above 0.
+    """
+    _require.positive(displacement, "displacement")
+    _require.positive(metacentric_height, "metacentric height")
+    return displacement * metacentric_height * math.tan(angle)

@@ -77,6 +77,12 @@ class Room(Inputs, part=True):
         at_least="-5 m",
         at_most="8 m",
     )
+    floor_height = _span(
+        "Its floor above the waterline",
+        "There a boost pump could stand. Below the waterline: with a minus.",
+        at_least="-5 m",
+        at_most="8 m",
+    )
     contents = ask(
         "Taken by what is in it already", unit="L", at_least="0 L", at_most="20 m3", optional=True
     )
@@ -228,7 +234,7 @@ _BARE: dict[str, Any] = {
     "given_by": "sizes",
     "obstacles": [],
 }
-_OWN = ("what", "ahead", "aside", "under", "over", "beside")
+_OWN = ("what", "ahead", "aside", "floor_height", "under", "over", "beside")
 """What no page asks by these names."""
 _MADE = (
     "pump_ahead",

@@ -401,3 +401,10 @@ class FeedLine:
     def margin(self) -> float:
         """The least that is left over of what must hold, as a share of its limit."""
         return min(one.margin for one in self.held)
+
+    @property
+    def judged(self) -> Sequence[Held]:
+        """All that the line is judged by: what must hold while water is made, the filters' drop
+        clean, and the boost pump against a shut end."""
+        shut = [self.inlet_bears, self.housings_bear] if self.boost else []
+        return [*self.held, self.filters_clean, *shut]

@@ -9,7 +9,7 @@ from ...frame.cautions import rules
 from ...frame.guide import decides
 from ...frame.quantities import Quantity
 from ...frame.report import Report
-from . import tell
+from . import apart, tell
 from .asks import Asks
 from .subjects import judged
 
@@ -52,5 +52,6 @@ def answer(q: Asks, show: Report) -> Callable[[], None]:
         tell.to_win(q, found, ask, show)
         tell.remedies(q, found, options, ask)
         tell.working(q, found[0], show)
+        apart.tell(q, found, ask, show)
 
     return told

@@ -48,6 +48,12 @@ SUBJECTS = (
 )
 
 
+def margin(part: Option) -> float:
+    """What is left of the figure that decides; nothing where a reason does."""
+    found = part.decider
+    return found.margin or 0.0 if isinstance(found, Figure) else 0.0
+
+
 @dataclass(frozen=True)
 class Cell:
     """A place under a subject: its verdict and what decides it; the answer that it is, if it is
@@ -71,8 +77,7 @@ class Cell:
     @property
     def margin(self) -> float:
         """What is left of what decides."""
-        found = self.part.decider
-        return found.margin or 0.0 if isinstance(found, Figure) else 0.0
+        return margin(self.part)
 
 
 @dataclass(frozen=True)
