@@ -3,19 +3,22 @@
 In Markdown:
 
     ```calculator power
-    boat = "ketch"
+    boat = "example"
     run_hours = "2 h"
     ```
 
-puts a calculator there, filled with that example (TOML). `{= motor.wick-075-50.rated_power =}`
-cites a record's value, `{= power.figure.input =}` a figure of the page's own calculator,
-`{= power.option.inverter.hours =}` one of an option's, `{= power.input.run_hours =}` an input;
-`in UNIT` before the closing mark chooses a unit. `{= caution.mains =}` puts a caution there.
-A fence called `checked-against` becomes the tables of check values, one called `glossary` the
-tables of quantities, one called `boat-sheet` the boat sheet with its dashboard (`boat-sheet
-start`: the questions one begins with, `boat-sheet log`: the log and the tasks), one called
-`licences` the licences of all that the site carries. A wrong name or value stops the build with
-file, line and the nearest right name.
+puts a calculator there, filled with that example (TOML), of a boat in a role (see `citations`).
+`{= unit.example.motor.rated_power =}` cites a record's value, `{= power.figure.input =}` a figure
+of the page's own calculator, `{= power.option.inverter.hours =}` one of an option's,
+`{= power.input.run_hours =}` an input; `in UNIT` before the closing mark chooses a unit.
+`{= caution.mains =}` puts a caution there.
+
+A fence called `example-link power` becomes a link, of these `words`, that fills the form with other
+values, or with another boat. One called `checked-against` becomes the tables of check values, one
+called `glossary` the tables of quantities, one called `boat-sheet` the boat sheet and its answers
+(`boat-sheet start`: the questions one begins with, `boat-sheet log`: the log and the tasks), one
+called `licences` the licences of all that the site carries. A wrong name or value stops the build
+with file, line and the nearest right name.
 """
 
 from __future__ import annotations
@@ -29,29 +32,20 @@ from html import escape, unescape
 from pathlib import Path
 from typing import Any
 
-from calc import cautions, stock
 from calc import glossary as quantities
-from calc.frame import sheets, units
-from calc.frame.guide import Calculator, Outcome, Unknown
-from calc.frame.inputs import Quantity, nearest
+from calc import stock
+from calc.frame import links, sheets, units
+from calc.frame.guide import Unknown
 from calc.frame.quantities import Quantity as Named
 from calc.frame.render import html, mathml, tools
-from calc.frame.report import VERDICT_WORDS, Amount, Figure
 
-from . import licences, making, published
+from . import citations, licences, making, published
+from .citations import Placed, citation
+from .edition import STOCK
 
 
 class PageError(ValueError):
     """Something a page asks for that cannot be had: "file, line N: sentence"."""
-
-
-@dataclass
-class Placed:
-    """A calculator on a page."""
-
-    calculator: Calculator
-    outcome: Outcome
-    html: str
 
 
 @dataclass
@@ -62,13 +56,21 @@ class Page:
     first_line: int = 1
     placed: list[Placed] = field(default_factory=list)
     parts: list[str] = field(default_factory=list)
+    left_out: list[tuple[int, str]] = field(default_factory=list)
+
+    @property
+    def of_stock(self) -> bool:
+        """Whether another edition's records stand under a page of the stock."""
+        edition = making.edition()
+        return edition != STOCK and not (edition.pages and (edition.pages / self.file).is_file())
 
     def fail(self, line: int, sentence: str) -> PageError:
         return PageError(f"{self.file}, line {self.first_line + line}: {sentence}")
 
 
 _FENCE = re.compile(
-    r"^```\s*(calculator|checked-against|glossary|boat-sheet|licences)\b[ \t]*(\S*)[ \t]*$"
+    r"^```\s*(calculator|example-link|checked-against|glossary|boat-sheet|licences)\b"
+    r"[ \t]*(\S*)[ \t]*$"
 )
 _CITE = re.compile(r"\{=\s*(.*?)\s*=\}")
 DOCS = making.STOCK_PAGES
@@ -91,6 +93,8 @@ def prepare(markdown: str, page: Page) -> str:
             body = "\n".join(lines[number + 1 : end])
             if found[1] == "calculator":
                 html_part = _place_calculator(found[2], body, number, page)
+            elif found[1] == "example-link":
+                html_part = _example_link(found[2], body, number, page)
             else:
                 html_part = _table(found[1], found[2], number, page)
             out += ["", _PLACE.format(len(page.parts)), ""]
@@ -101,8 +105,7 @@ def prepare(markdown: str, page: Page) -> str:
             in_code = not in_code
         out.append(lines[number] if in_code else (number, lines[number]))
         number += 1
-    # Citations last: a sentence may cite a calculator that stands below it.
-    return "\n".join(line if isinstance(line, str) else _with_numbers(*line, page) for line in out)
+    return "\n".join(_with_all_numbers(out, page))
 
 
 def fill(content: str, page: Page) -> str:
@@ -123,6 +126,7 @@ class Place:
 def places(docs: Path) -> dict[str, Place]:
     """Each calculator's place: the first of the page of its name, else the first of all."""
     found: dict[str, Place] = {}
+    guide = stock.guide()
     for path in sorted(docs.rglob("*.md")):
         lines = path.read_text("utf-8-sig").splitlines()
         url = path.relative_to(docs).with_suffix(".html").as_posix()
@@ -131,7 +135,8 @@ def places(docs: Path) -> dict[str, Place]:
             fence = _FENCE.match(line)
             if fence and fence[1] == "calculator" and fence[2] not in here:
                 body = "\n".join(lines[number + 1 : lines.index("```", number)])
-                here[fence[2]] = Place(url, tomllib.loads(body))
+                fields = guide.get(fence[2]).asks.fields
+                here[fence[2]] = Place(url, citations.with_roles(tomllib.loads(body), fields))
         found |= {
             name: place for name, place in here.items() if name not in found or path.stem == name
         }
@@ -173,6 +178,7 @@ def _place_calculator(name: str, body: str, line: int, page: Page) -> str:
         example = tomllib.loads(body)
     except tomllib.TOMLDecodeError as error:
         raise page.fail(line, f"the example cannot be read: {error}") from None
+    example = citations.with_roles(example, made.asks.fields)
     try:
         outcome = stock.guide().run(made, example=example)
     except KeyError as error:
@@ -186,6 +192,26 @@ def _place_calculator(name: str, body: str, line: int, page: Page) -> str:
     shown = html.calculator(made, outcome, text, "metric", prefix, _sheet_page(page))
     page.placed.append(Placed(made, outcome, shown))
     return shown
+
+
+def _example_link(name: str, body: str, line: int, page: Page) -> str:
+    """A link that fills in the page's form: what it says in `words`, values, a boat in a role."""
+    guide = stock.guide()
+    try:
+        made = guide.get(name)
+        said = citations.with_roles(tomllib.loads(body), made.asks.fields)
+        words, boat = said.pop("words"), said.pop("boat", "")
+        record = guide.shelf("boat")[boat].texts if boat else {}
+    except (KeyError, tomllib.TOMLDecodeError) as error:
+        sentence = _told(error) if isinstance(error, KeyError) else str(error)
+        raise page.fail(line, sentence) from None
+    ours = {key: value for key, value in record.items() if key in made.asks.fields}
+    outcome = guide.run(made, {**ours, **said})
+    if outcome.report is None:
+        told = outcome.bound.faults[0]
+        raise page.fail(line, f"{told.field}: {told.sentence}")
+    address = escape(links.fragment(made, outcome.bound), quote=True)
+    return f'<p><a href="#{address}">{escape(words)}</a></p>'
 
 
 def _sheet_page(page: Page) -> str:
@@ -216,6 +242,49 @@ def _line_in(body: str, name: str, start: int) -> int:
     return start
 
 
+def _with_all_numbers(lines: list[str | tuple[int, str]], page: Page) -> list[str]:
+    """The lines with their numbers. They come last: a sentence may cite a calculator below it.
+
+    Of a stock page in another edition a paragraph that cites what its examples haven't (a source of
+    power, say) is left out, and noted. Never a step of a list, nor a caution: there it is a fault.
+    """
+    made = [line if isinstance(line, str) else "" for line in lines]
+    gone: set[int] = set()
+    for at, line in enumerate(lines):
+        if isinstance(line, str) or at in gone:
+            continue
+        try:
+            made[at] = _with_numbers(*line, page)
+        except PageError as error:
+            around = _paragraph(lines, at)
+            if not page.of_stock or any(_KEPT.search(_text(lines[one])) for one in around):
+                raise
+            page.left_out.append((line[0], str(error)))
+            gone.update(around)
+    return ["" if at in gone else line for at, line in enumerate(made)]
+
+
+_KEPT = re.compile(r"^\s*\d+\.\s|^#|\{=\s*caution\.")  # what no edition loses
+_APART = re.compile(r"^\s*(?:[-*]\s|<|$)")  # where a paragraph begins, or none is
+
+
+def _text(line: str | tuple[int, str]) -> str:
+    return "" if isinstance(line, str) else line[1]
+
+
+def _paragraph(lines: list[str | tuple[int, str]], at: int) -> range:
+    """The lines of the paragraph, or of the item of a list, in which one stands."""
+    start = at
+    while start > 0 and not _APART.match(_text(lines[start])) and _text(lines[start - 1]).strip():
+        if _text(lines[start - 1]).lstrip().startswith("<"):
+            break
+        start -= 1
+    end = at + 1
+    while end < len(lines) and not _APART.match(_text(lines[end])):
+        end += 1
+    return range(start, end)
+
+
 def _with_numbers(number: int, line: str, page: Page) -> str:
     def cite(found: re.Match[str]) -> str:
         try:
@@ -224,119 +293,6 @@ def _with_numbers(number: int, line: str, page: Page) -> str:
             raise page.fail(number, _told(error)) from None
 
     return _CITE.sub(cite, line)
-
-
-def citation(words: str, placed: list[Placed]) -> str:
-    """A cited value as HTML. Raises KeyError with a sentence for what does not exist."""
-    path, _, wanted = words.partition(" in ")
-    head, *rest = path.strip().split(".")
-    if head == "caution":
-        found = cautions.ALL.get(".".join(rest))
-        if found is None:
-            raise KeyError(
-                f"no caution is called “{'.'.join(rest)}”.{nearest(rest[0], cautions.ALL)}"
-            )
-        return f"<strong>{escape(found.title)}.</strong> {escape(found.text)}"
-    if head in stock.guide().names():
-        return _shown(_from_calculator(head, rest, placed), wanted.strip())
-    return _shown(_from_record(head, rest), wanted.strip())
-
-
-def _shown(value: Amount | str, wanted: str) -> str:
-    if isinstance(value, str):
-        return f'<span class="cited">{escape(value)}</span>'
-    if wanted:
-        try:
-            units.unit(wanted, units.kind_of(value.unit) if value.unit else None)
-        except KeyError:
-            raise KeyError(f"{value.unit} cannot be shown in “{wanted}”") from None
-        value = Amount(value.value, wanted, value.digits)
-    ways = _ways(value, bool(wanted))
-    told = "".join(f' data-{way}="{escape(text, quote=True)}"' for way, text in ways.items())
-    return f'<span class="cited"{told}>{escape(value.text("metric"))}</span>'
-
-
-def _ways(value: Amount, unit_is_given: bool) -> dict[str, str]:
-    """A cited value in other units and number styles, by the name of its attribute.
-
-    What is left out reads like the same with a point, or as built.
-    """
-    found = {}
-    for system in units.SYSTEMS:
-        shown = "metric" if unit_is_given else system
-        with_point = value.text(shown)
-        token = units.decimal_mark.set(",")
-        try:
-            with_comma = value.text(shown)
-        finally:
-            units.decimal_mark.reset(token)
-        if with_point != value.text("metric"):
-            found[system] = with_point
-        if with_comma != with_point:
-            found[f"{system}-comma"] = with_comma
-    return found
-
-
-def _from_calculator(name: str, rest: list[str], placed: list[Placed]) -> Amount | str:
-    one = next((p for p in placed if p.calculator.name == name), None)
-    if one is None or one.outcome.report is None:
-        raise KeyError(f"this page has no calculator “{name}” to cite")
-    report, bound = one.outcome.report, one.outcome.bound
-    what = rest[0] if rest else ""
-    if what == "verdict":
-        return VERDICT_WORDS[report.verdict]
-    if what == "figure":
-        return _figure(rest[1:], report.figures)
-    if what == "limit":
-        limits = {f.key: f.limit for f in report.figures if f.limit}
-        return limits[_known(rest[1:], limits, "limit")]
-    if what == "option":
-        options = {o.key: o for o in report.options}
-        option = options[_known(rest[1:2], options, "option")]
-        return _figure(rest[2:], option.figures)
-    if what == "input":
-        field_name = _known(rest[1:], bound.asks.fields, "input")
-        made, value = bound.asks.fields[field_name], bound.values[field_name]
-        return Amount(value, made.unit) if isinstance(made, Quantity) else made.shown(value)
-    words = ("figure", "limit", "option", "input", "verdict")
-    raise KeyError(f"“{what}” is no part of an answer.{nearest(what, words)}")
-
-
-def _figure(rest: list[str], figures: Sequence[Figure]) -> Amount:
-    values = {f.key: f.value for f in figures}
-    return values[_known(rest, values, "figure")]
-
-
-def _known(rest: list[str], known: Mapping[str, Any], what: str) -> str:
-    key = ".".join(rest)
-    if key not in known:
-        raise KeyError(f"no {what} is called “{key}”.{nearest(key, known)}")
-    return key
-
-
-def _from_record(kind: str, rest: list[str]) -> Amount | str:
-    kinds = stock.guide().kinds
-
-    if kind not in kinds:
-        near = nearest(kind, [*kinds, *stock.guide().names()])
-        raise KeyError(f"“{kind}” is neither a calculator nor a kind.{near}")
-    shelf = stock.guide().shelf(kind)
-    key = rest[0] if rest else ""
-    if key not in shelf:
-        raise KeyError(f"no {kind} is called “{key}”.{nearest(key, shelf)}")
-    record: Any = shelf[key]
-    for name in rest[1:]:
-        fields = kinds[record.kind].fields
-        if name not in fields:
-            raise KeyError(f"a {record.kind} has no “{name}”.{nearest(name, fields)}")
-        made, value = fields[name], getattr(record, name)
-        if isinstance(made, Quantity):
-            return Amount(value, made.unit)
-        if hasattr(value, "key"):
-            record = value
-            continue
-        return made.shown(value)
-    return str(record.name)
 
 
 # ---- step cards ----

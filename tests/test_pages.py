@@ -125,8 +125,8 @@ def test_a_link_in_the_words_fills_a_form_of_its_page() -> None:
     """A page has one form; another boat's answer is a link away."""
     found = 0
     for path in sorted(DOCS.rglob("*.md")):
-        text = path.read_text("utf-8")
-        for fragment in re.findall(r'href="#(a\d+:[^"]*)"', text):
+        text, page = path.read_text("utf-8"), Page(path.name)
+        for fragment in re.findall(r'<p><a href="#(a\d+:[^"]*)"', fill(prepare(text, page), page)):
             opened = links.read(unescape(fragment), stock.guide())
             assert not opened.unknown, path
             assert f"```calculator {opened.calculator}\n" in text, path
