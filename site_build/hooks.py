@@ -10,7 +10,7 @@ from mkdocs.exceptions import PluginError
 from mkdocs.structure.files import File, Files
 
 from calc.frame.render import spaces, tools
-from site_build import licences
+from site_build import hidden, licences
 from site_build.pages import Page, PageError, fill, prepare, with_step_cards
 from site_build.tables import label_cells
 from site_build.told import with_folds
@@ -25,6 +25,7 @@ def on_config(config: Any) -> None:
     """A build starts: forget the pages of the last one; every page ends with the settings."""
     _pages.clear()
     config.extra["settings"] = tools.settings("metric")
+    config.nav = hidden.nav(config.nav)
 
 
 def on_files(files: Files, config: Any) -> None:
@@ -41,6 +42,9 @@ def on_files(files: Files, config: Any) -> None:
         name: _add(files, config, f"assets/javascripts/{name}", ".js", _script(name))
         for name in SCRIPTS
     }
+    for page in files.documentation_pages():
+        if hidden.is_hidden(page.src_uri):
+            files.remove(page)
     files.append(File.generated(config, "licences.txt", content=licences.as_text()))
 
 
@@ -67,7 +71,7 @@ def on_page_markdown(markdown: str, page: Any, **_: Any) -> str:
     made = Page(page.file.src_uri, _first_line(source, markdown))
     _pages[page.file.src_uri] = made
     try:
-        return prepare(markdown, made)
+        return hidden.without_links(prepare(markdown, made), made.file)
     except PageError as error:
         raise PluginError(f"docs/{error}") from None
 

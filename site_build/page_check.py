@@ -14,7 +14,7 @@ from markdown import Markdown
 from calc.frame.files import FileFault, decoded
 from calc.frame.inputs import nearest
 
-from . import making
+from . import hidden, making
 from . import pages as filling
 from .edition import PAGES, Edition
 
@@ -78,9 +78,10 @@ def pages(made: Edition) -> tuple[list[FileFault], tuple[str, ...]]:
     """
     found, faults = _sources(made)
     faults += [*_hidden(made), *_links(made, found)]
+    notes: list[str] = []
     for source in found.values():
-        faults += _numbers(source)
-    return faults, tuple(_to_hidden(made, found))
+        faults += _numbers(source, notes)
+    return faults, (*_to_hidden(made, found), *notes)
 
 
 def _sources(made: Edition) -> tuple[dict[str, _Source], list[FileFault]]:
@@ -101,8 +102,10 @@ def _sources(made: Edition) -> tuple[dict[str, _Source], list[FileFault]]:
 def _hidden(made: Edition) -> Iterator[FileFault]:
     stock_pages = [p.relative_to(making.docs()).as_posix() for p in making.docs().rglob("*.md")]
     for name in made.hidden:
-        if name == "index.md":
-            yield made.fault("hidden", "the first page can't be hidden", "", "hide")
+        if name in hidden.NEVER:
+            never = ", ".join(hidden.NEVER)
+            sentence = f"“{name}” can't be hidden; these stay: {never}"
+            yield made.fault("hidden", sentence, "", "hide")
         elif name not in stock_pages:
             sentence = f"no stock page is called “{name}”.{nearest(name, stock_pages)}"
             yield made.fault("hidden", sentence, "", "hide")
@@ -152,13 +155,17 @@ def _below(page: str, link: str) -> str:
     return "/".join(parts)
 
 
-def _numbers(source: _Source) -> Iterator[FileFault]:
-    """Calculators, tables and cited numbers that can't be had; each is told."""
+def _numbers(source: _Source, notes: list[str]) -> Iterator[FileFault]:
+    """Calculators, tables and cited numbers that can't be had; each is told.
+
+    What is left out of a stock page, as the edition's example hasn't what it cites, is noted.
+    """
     lines = source.text.splitlines()
     while True:
         page = filling.Page(source.name)
         try:
             filling.prepare("\n".join(lines), page)
+            notes += [f"a paragraph is left out: {told}" for _, told in page.left_out]
         except filling.PageError as error:
             said = re.fullmatch(r".*?, line (\d+): (.*)", str(error), re.DOTALL)
             line, sentence = (int(said[1]), said[2]) if said else (1, str(error))

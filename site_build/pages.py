@@ -39,7 +39,7 @@ from calc.frame.guide import Unknown
 from calc.frame.quantities import Quantity as Named
 from calc.frame.render import html, mathml, tools
 
-from . import citations, licences, making, published
+from . import citations, hidden, licences, making, published
 from .citations import Placed, citation
 from .edition import STOCK
 
@@ -127,7 +127,7 @@ def places(docs: Path) -> dict[str, Place]:
     """Each calculator's place: the first of the page of its name, else the first of all."""
     found: dict[str, Place] = {}
     guide = stock.guide()
-    for path in sorted(docs.rglob("*.md")):
+    for path in hidden.shown(docs):
         lines = path.read_text("utf-8-sig").splitlines()
         url = path.relative_to(docs).with_suffix(".html").as_posix()
         here: dict[str, Place] = {}
@@ -217,11 +217,7 @@ def _example_link(name: str, body: str, line: int, page: Page) -> str:
 def _sheet_page(page: Page) -> str:
     """Where the boat sheet lies, seen from a page; nothing in a guide without one."""
     found = next(
-        (
-            p
-            for p in sorted(making.docs().rglob("*.md"))
-            if "```boat-sheet\n" in p.read_text("utf-8-sig")
-        ),
+        (p for p in hidden.shown(making.docs()) if "```boat-sheet\n" in p.read_text("utf-8-sig")),
         None,
     )
     if found is None:
