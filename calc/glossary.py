@@ -42,6 +42,8 @@ ALL = (
         ("Flux", "J", "L/m2h", "Fresh water through each square metre of membrane.", "Highest flux"),
         ("Permeability", "A", "L/m2h bar", "Flux for each bar that is left over the osmotic pressure, at 25 °C."),
         ("Permeability for salt", "B", "L/m2h", "Salt through each square metre of membrane, over the salt at its wall, at 25 °C."),
+        ("Salt let through", "s", "%", "Salt of the fresh water over that of the sea: the salt passage."),
+        ("Standard conditions", "", "", "Warmth, salt, pressure and flow to which readings are brought, so that they can be compared."),
         ("What a meter reads", "", "µS/cm", "Electrical conductivity of a water, at 25 °C: the more salt, the more.", "Sea's conductivity, measured"),
         ("Energy of the water", "e", "Wh/L", "Energy used for each litre of fresh water."),
         ("Volume", "V", "L", "Water in a bucket, in the unit, or used for a flush.", "Water that the unit holds", "Fresh water for a flush"),

@@ -11,6 +11,9 @@ from typing import Any
 
 import gsw
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from test_log_readings import LINES
 
 from calc import stock
 from calc.frame.guide import Outcome
@@ -18,7 +21,7 @@ from calc.frame.report import FAILS, FITS, UNKNOWN, Report
 from calc.physics import conductivity
 from calc.physics import membranes as physics
 from calc.sheet.elements import stated
-from calc.sheet.readings_log import BOOK
+from calc.sheet.readings_log import BOOK, Line
 from calc.system import membranes, standardised
 from calc.system.sea import TEST, Sea
 from calc.system.standardised import Read, Standard
@@ -341,3 +344,30 @@ def test_five_thousand_readings_are_answered_at_once() -> None:
     print(best)
     assert best < 0.5
     assert physics.TEST_TEMPERATURE == 298.15
+
+
+@settings(deadline=None, max_examples=60)
+@given(lines=st.lists(LINES, min_size=1, max_size=30), after=st.booleans())
+def test_whatever_stands_in_a_log_there_is_an_answer_or_a_named_fault(
+    lines: list[Line], after: bool
+) -> None:
+    near = [line._replace(day=START + timedelta(line.day.toordinal() % 500)) for line in lines]
+    outcome = run(BOOK.write(near).splitlines()[1:], today="2026-04-01" if after else "2024-06-01")
+    if outcome.report is None:
+        assert {fault.field for fault in outcome.bound.faults} == {"readings"}
+        return
+    for figure in outcome.report.figures:
+        assert math.isfinite(figure.value.value)
+
+
+def test_twenty_boats_readings_as_expected_bring_no_date_nearer() -> None:
+    """With and without one more reading on the line, over twenty logs with a trend."""
+    nearer = []
+    for seed in range(20):
+        rows = book(fall=0.08, noise=0.01, seed=seed)
+        before = answer(rows, today="2025-04-01")
+        best = book(count=len(rows) + 1, fall=0.08, noise=0.0)[-1]
+        after = answer([*rows, best], today="2025-04-01")
+        nearer.append(value(before, "days") - value(after, "days"))
+    assert max(nearer) < 30 * 86400
+    assert sum(nearer) / len(nearer) < 10 * 86400

@@ -11,6 +11,7 @@ import pytest
 from playwright.sync_api import BrowserContext, Page
 
 from calc.frame import log
+from calc.sheet.readings_log import BOOK
 from site_build.server import Site
 
 from . import live
@@ -219,3 +220,54 @@ def test_the_example_is_nobodys_log(page: Page, site: Site) -> None:
     )
     assert "not your boat's log" in add(page, DAY, "reading", "90")
     assert kept(page) == own
+
+
+def test_readings_are_kept_as_they_were_read_and_taken_back(page: Page, site: Site) -> None:
+    """The second log by the same tools: a unit of its own for a cell, a file merged, one undone."""
+    open_plan(page, site, "trend.html")
+    tools = page.locator("[data-field=readings] [data-log-tools]")
+
+    def told() -> str:
+        page.wait_for_function(
+            "(() => { const text = document.querySelector('[data-field=readings] [data-log-said]')"
+            ".textContent.trim(); return text && !text.startsWith('Starting'); })()"
+        )
+        return tools.locator("[data-log-said]").inner_text()
+
+    def held() -> Any:
+        return page.evaluate("JSON.parse(localStorage.getItem('brinebook:boat:1.readings'))")
+
+    cells = {"hours": "12", "temperature": "18,5", "product": "44", "note": "calm"}
+    for name, text in cells.items():
+        tools.locator(f"[data-log-cell={name}]").fill(text)
+    tools.locator("[data-log-cell=pressure]").fill("800")
+    tools.locator("[data-log-cell='pressure.unit']").select_option("psi")
+    tools.locator("button[value=add]").click()
+    assert "800 psi" in told()
+    page.wait_for_function("localStorage.getItem('brinebook:boat:1.readings') !== null")
+    (line,) = BOOK.read(held())
+    assert (line.day, line.pressure, line.temperature, line.product) == (DAY, "800 psi", 18.5, 44)
+    assert tools.locator("[data-log-cell=pressure]").input_value() == ""
+    assert tools.locator("[data-log-cell='pressure.unit']").input_value() == "psi"
+    assert page.evaluate("localStorage.getItem('brinebook:boat:1.log')") is None
+    before = held()
+    tools.locator("[data-log-file]").set_input_files(
+        {
+            "name": "more.csv",
+            "mimeType": "text/csv",
+            "buffer": b"date,High pressure (psi),product\n2026-01-02,790,45\n",
+        }
+    )
+    page.wait_for_function(
+        "document.querySelector('textarea[name=readings]').value.includes('790 psi')"
+    )
+    assert len(BOOK.read(held())) == 2
+    tools.locator("[data-log-said] button").first.click()
+    page.wait_for_function(
+        "text => document.querySelector('textarea[name=readings]').value === text", arg=before
+    )
+    assert held() == before
+    with page.expect_download() as saved:
+        tools.locator("button[value=json]").click()
+    assert saved.value.suggested_filename == "boat-readings.json"
+    assert BOOK.read_json(Path(saved.value.path()).read_text("utf-8")) == (line,)

@@ -36,6 +36,13 @@ def headline(found: Trend, show: Report) -> None:
     if flow is None:
         return
     share = (flow.ratio, "%")
+    if any(_over(one) for one in found.fared.values()):
+        show.headline(
+            "Brought to the conditions of its papers it makes {r} of what it did on day one: the "
+            "membranes want cleaning now.",
+            r=share,
+        )
+        return
     if found.due is None:
         show.headline(
             "Brought to the conditions of its papers it makes {r} of what it did on day one, and "
@@ -45,20 +52,12 @@ def headline(found: Trend, show: Report) -> None:
         return
     key, due = found.due
     assert due.day is not None
-    one = found.fared[key]
-    if one.worse >= abs(1 - one.limit):
-        show.headline(
-            "Brought to the conditions of its papers it makes {r} of what it did on day one: the "
-            "membranes want cleaning now.",
-            r=share,
-        )
-        return
     show.headline(
         "Brought to the conditions of its papers it makes {r} of what it did on day one. Cleaning "
         "is due about {d}, {b}.",
         r=share,
         d=told(found.on(due.day)),
-        b=between(found, one),
+        b=between(found, found.fared[key]),
     )
 
 
