@@ -6,7 +6,7 @@ a colder, a saltier sea or another pressure changes nothing here.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from typing import NamedTuple
@@ -204,6 +204,7 @@ def standardised(standard: Standard, read: Read) -> Standardised:
     return Standardised(flow, salt, drop)
 
 
-def all_of(standard: Standard, read: Sequence[Read]) -> tuple[Standardised, ...]:
+@lru_cache(maxsize=4)
+def all_of(standard: Standard, read: tuple[Read, ...]) -> tuple[Standardised, ...]:
     """All readings at standard conditions."""
     return tuple([standardised(standard, one) for one in read])

@@ -1,55 +1,33 @@
-"""The readings at standard conditions as files."""
+"""The readings at standard conditions as a file."""
 
 from __future__ import annotations
-
-import csv
-import io
-import json
 
 from ...frame import units
 from ...frame.report import Report
 from ...system.trend import Trend
 
-_COLUMNS = (
-    ("flow", "product_at_papers", "L/h"),
-    ("salt", "salt_passage", "%"),
-    ("drop", "drop_at_papers", "bar"),
-)
+_UNITS = (("product", "L/h"), ("salt passage", "%"), ("drop", "bar"))
 
 
 def offered(found: Trend, show: Report) -> None:
-    """Two files: CSV and JSON."""
+    """A line for each reading: its day, fresh water, salt let through and drop."""
     show.download(
-        "standardised-csv",
-        "readings-standardised.csv",
-        "The readings at the conditions of the papers, as CSV",
+        "standardised",
+        "readings-at-standard-conditions.csv",
+        "The readings at the conditions of its papers",
         "text/csv",
         lambda: _csv(found),
     )
-    show.download(
-        "standardised-json",
-        "readings-standardised.json",
-        "The same as JSON",
-        "application/json",
-        lambda: json.dumps(_rows(found), ensure_ascii=False, indent=1) + "\n",
-    )
-
-
-def _rows(found: Trend) -> list[dict[str, str | float | None]]:
-    rows: list[dict[str, str | float | None]] = []
-    for line, one in zip(found.lines, found.found, strict=True):
-        row: dict[str, str | float | None] = {"date": line.day.isoformat()}
-        for key, name, unit in _COLUMNS:
-            value = getattr(one, key)
-            told = f"{name} [{unit}]"
-            row[told] = None if value is None else units.trim(units.from_si(value, unit))
-        rows.append(row)
-    return rows
 
 
 def _csv(found: Trend) -> str:
-    out, rows = io.StringIO(), _rows(found)
-    made = csv.DictWriter(out, list(rows[0]), lineterminator="\n")
-    made.writeheader()
-    made.writerows(rows)
-    return out.getvalue()
+    # Written at each answer, of a long log too: five digits, and none of a reader's units.
+    factors = [units.unit(unit).factor for _, unit in _UNITS]
+    lines = [",".join(["date", *(f"{name} [{unit}]" for name, unit in _UNITS)])]
+    for line, one in zip(found.lines, found.found, strict=True):
+        cells = [
+            "" if value is None else f"{value / factor:.5g}"
+            for value, factor in zip(one[:3], factors, strict=True)
+        ]
+        lines.append(f"{line.day.isoformat()},{','.join(cells)}")
+    return "\n".join(lines) + "\n"

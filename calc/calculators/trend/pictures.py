@@ -33,7 +33,6 @@ def _chart(found: Trend, one: Fared) -> Chart:
         return [(d * DAY, math.exp(part.at(d) + times * part.band(d) - base)) for d in days]
 
     read = [(d * DAY, math.exp(y - base)) for d, y in zip(x, heights, strict=True)]
-    parts = [read[one.first : one.last + 1] for one in one.course.parts]
     every = [y for _, y in (*read, *drawn(1.0), *drawn(-1.0))]
     low, high = min(*every, one.limit), max(*every, one.limit, 1.0)
     room = 0.05 * (high - low)
@@ -43,8 +42,7 @@ def _chart(found: Trend, one: Fared) -> Chart:
         Axis(line("Days since {d}", d=told(found.first)), "days", 0.0),
         Axis("Of day one", "%", max(0.0, low - room), high + room),
         [
-            *[Series("", points) for points in parts[:-1]],
-            Series("as read", parts[-1]),
+            Series("as read", read),
             Series("as it goes on", drawn(0.0), dashed=True),
             Series("at the most", drawn(1.0), dashed=True),
             Series("at the least", drawn(-1.0), dashed=True),
