@@ -41,7 +41,7 @@ ALWAYS: list[tuple[str, str]] = [
     ("wiring", "rotation"),
     *((name, "pressure") for name in ("power", "mount", "spares", "layup", "upkeep", "water")),
     ("ventilation", "protector"),
-    *(("places", key) for key in ("lifting", "hull", "lining", "hot-motor")),
+    *(("places", key) for key in ("vapour", "lifting", "hull", "flooding", "lining", "hot-motor")),
     ("noise", "hearing"),
     ("noise", "lining"),
     ("noise", "hot-motor"),

@@ -256,6 +256,7 @@ class Guide:
             bound.faults.append(fault)
             return Outcome(bound, None, cautions=ever)
         found = shown(self.cautions, table, vars(values), report.facts)
+        report.borrowed = [one for one in report.borrowed if one not in found]
         all_found = {*report.borrowed, *found}
         report.cautions = [one for one in self.cautions.values() if one in all_found]
         return Outcome(bound, report, cautions=ever)

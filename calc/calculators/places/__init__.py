@@ -9,13 +9,14 @@ from ...frame.cautions import rules
 from ...frame.guide import decides
 from ...frame.quantities import Quantity
 from ...frame.report import Report
-from . import apart, tell
+from . import apart, sketch, tell
 from .asks import Asks
 from .subjects import judged
 
-__all__ = ["CAUTIONS", "DECIDES", "QUANTITIES", "TITLE", "WANTED", "Asks", "answer"]
+__all__ = ["CAUTIONS", "DECIDES", "PICTURE", "QUANTITIES", "TITLE", "WANTED", "Asks", "answer"]
 
 TITLE = "Which place"
+PICTURE = "sketch"
 WANTED = ("cool", "quiet", "mounts", "room")
 DECIDES = decides("unit", "places")
 QUANTITIES = (
@@ -30,7 +31,7 @@ QUANTITIES = (
     Quantity("How she floats", "Trim", "t", "mm", "What bow and stern differ by."),
     Quantity("How she floats", "Waterline", "L", "m", "Its length.", ("Waterline, length",)),
 )
-CAUTIONS = rules("lifting", "hull", "lining", "hot-motor")
+CAUTIONS = rules("vapour", "lifting", "hull", "flooding", "lining", "hot-motor")
 
 
 def answer(q: Asks, show: Report) -> Callable[[], None]:
@@ -51,6 +52,7 @@ def answer(q: Asks, show: Report) -> Callable[[], None]:
         tell.table(found, options, show)
         tell.to_win(q, found, ask, show)
         tell.remedies(q, found, options, ask)
+        sketch.drawings(q, found, ask, show)
         tell.working(q, found[0], show)
         apart.tell(q, found, ask, show)
 

@@ -132,19 +132,20 @@ def _way(cell: Cell, told: Line) -> Line:
 
 
 def table(found: Sequence[Judged], options: Sequence[Option], show: Report) -> None:
-    """All places under all subjects."""
+    """All places under all subjects, the best place first."""
+    verdicts = [line("{verdict}", verdict=VERDICT_WORDS[option.verdict]) for option in options]
+    rows: list[tuple[Words, ...]] = [("In all", *verdicts)]
+    for row, subject in enumerate(SUBJECTS):
+        rows.append((subject.name, *[_cell(place.cells[row]) for place in found]))
     show.table(
         "places",
         "Every place under every subject",
-        ("Place", "In all", *[subject.name for subject in SUBJECTS]),
-        [
-            (place.name, VERDICT_WORDS[option.verdict], *[_cell(cell) for cell in place.cells])
-            for place, option in zip(found, options, strict=True)
-        ],
-        [option.verdict for option in options],
+        ("Subject", *[line("{n} {name}", n=place.number, name=place.name) for place in found]),
+        rows,
         note="Each cell is the answer of its own page for that place, and leads to it. The worst "
         "cell decides.",
         lead=True,
+        on_card=range(len(found) + 1),
     )
 
 

@@ -14,7 +14,7 @@ from html import escape
 from ..guide import Calculator, Outcome
 from ..inputs import Bound, Field, Presence, Record, Rows
 from ..language import chosen, spoken
-from ..report import FITS, Amount, Figure, Report, Table, Words, say, verdict_word
+from ..report import FITS, Amount, Figure, Linked, Report, Table, Words, say, verdict_word
 from . import card_font, html, pictures, svg
 from .papers import PAPERS, Paper
 from .qr import qr_code
@@ -88,7 +88,9 @@ def answer_card(
 ) -> str:
     """The card of an answer, without the page round it."""
     report = outcome.report
-    dense = report is not None and any(table.steps or table.whole for table in report.tables)
+    dense = report is not None and (
+        bool(report.borrowed) or any(table.steps or table.whole for table in report.tables)
+    )
     kind = "card dense" if dense else "card"
     if report is None:
         body = html.answer(outcome)
@@ -251,6 +253,7 @@ def _remedies(report: Report, system: str) -> str:
     ways = [best] if best and report.verdict == FITS else report.options
     first = report.ways(MOST_REMEDIES)[0]
     lines = [*first, *report.remedies, *(r for way in ways for r in way.remedies)]
+    lines = [one for one in lines if not isinstance(one, Linked)]  # a page away, not on paper
     told = list(dict.fromkeys(html.words(r, system) for r in lines))[:MOST_REMEDIES]
     if not told:
         return ""
@@ -275,10 +278,16 @@ def _picture(report: Report, system: str) -> str:
 def _cautions(report: Report, system: str) -> str:
     if not report.cautions:
         return ""
+    apart = [c for c in report.cautions if c in report.borrowed]
     items = "".join(
         f"<li><strong>{html.words(c.title, system)}.</strong> {html.words(c.text, system)}</li>"
         for c in report.cautions
+        if c not in apart
     )
+    if apart:  # they stand in full on the cards of the answers that they come with
+        names = "; ".join(html.words(c.title, system) for c in apart)
+        told = worded("In full on the cards of its parts:")
+        items += f"<li>{told} <strong>{names}.</strong></li>"
     return f'<section class="cautions"><h2>{worded("Before you touch it")}</h2><ul>{items}</ul></section>'
 
 
