@@ -16,7 +16,7 @@ from calc.frame.render import card
 from calc.frame.render.papers import PAPERS
 from calc.frame.units import SYSTEMS
 
-from . import making
+from . import brand, making
 from .pages import Place, places
 from .steps import Trouble
 
@@ -51,7 +51,8 @@ def write(
     found = find(boat)
     own = found.own
     sheet = found.sheet or _demo(found.example)
-    imprint = card.Imprint(found.name, day or datetime.date.today(), edition)
+    house = brand.house(making.edition())
+    imprint = card.Imprint(found.name, day or datetime.date.today(), edition, house=house)
     made = [
         _card(name, known.get(name, Place("", {})), sheet, own, imprint, address, system)
         for name in names
@@ -115,6 +116,7 @@ def _card(
         "boat": imprint.boat,
         "day": imprint.day.isoformat() if imprint.day else "",
         "edition": imprint.edition,
+        "house": imprint.house,
         "address": f"{address.rstrip('/')}/{place.url}" if address and place.url else "",
     }
     reply = json.loads(browser.handle(json.dumps(request)))

@@ -16,7 +16,7 @@ from calc.frame.files import FileFault
 from calc.frame.guide import Guide
 from calc.frame.inputs import nearest
 
-from . import doubts, edition, making, page_check
+from . import brand, doubts, edition, making, page_check
 from .edition import FILE, STOCK, Edition, EditionError
 
 
@@ -41,6 +41,7 @@ def check(folder: Path | None) -> Checked:
     faults += read.faults
     faults += _dangling(read)
     faults += _roles(made, read)
+    faults += brand.faults(made)
     found, silenced = [], set()
     for name, doubt in doubts.of(read, _stock(folder), made.currency):
         if name in made.doubts:

@@ -9,8 +9,9 @@ from typing import Any
 from mkdocs.exceptions import PluginError
 from mkdocs.structure.files import File, Files
 
+from calc import __version__
 from calc.frame.render import spaces, tools
-from site_build import hidden, licences
+from site_build import brand, hidden, licences, making
 from site_build.pages import Page, PageError, fill, prepare, with_step_cards
 from site_build.tables import label_cells
 from site_build.told import with_folds
@@ -26,6 +27,11 @@ def on_config(config: Any) -> None:
     _pages.clear()
     config.extra["settings"] = tools.settings("metric")
     config.nav = hidden.nav(config.nav)
+    made = making.edition()
+    config.extra["brand"] = brand.in_templates(made)
+    config.extra["brinebook"] = __version__
+    if made.brand.style:
+        config.extra_css.append(f"brand/{made.brand.style.name}")
 
 
 def on_files(files: Files, config: Any) -> None:
@@ -37,6 +43,8 @@ def on_files(files: Files, config: Any) -> None:
             raise PluginError(f"mkdocs.yml, extra_css: docs/{name} does not exist")
         parts.append(sheet.content_string)
         files.remove(sheet)
+    if ours := brand.sheet(making.edition()):
+        parts.append(ours)
     config.extra_css = [_add(files, config, "assets/css/guide", ".css", "\n".join(parts))]
     config.extra["scripts"] = {
         name: _add(files, config, f"assets/javascripts/{name}", ".js", _script(name))

@@ -301,6 +301,7 @@ def _imprint(asked: Mapping[str, Any], address: str) -> card.Imprint:
         day=datetime.date.fromisoformat(asked["day"]) if asked.get("day") else None,
         edition=str(asked.get("edition", "")),
         address=address,
+        house=str(asked.get("house", "")),
     )
 
 

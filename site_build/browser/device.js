@@ -73,6 +73,12 @@ async function fillIn(view, html) {
   await Promise.allSettled([...empty.fonts].map((face) => face.load()));
 }
 
+/** What a card tells of the guide that it comes from, as the page has it. */
+export function imprint() {
+  const told = (name) => document.querySelector(`meta[name=brinebook-${name}]`)?.content ?? "";
+  return { edition: told("edition"), house: told("house") };
+}
+
 /** The day on the reader's clock, as 2026-05-31. */
 export function today() {
   const now = new Date();

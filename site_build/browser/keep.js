@@ -1,6 +1,7 @@
 // The tools under an answer: its link, its card, its figures and pictures.
 
-import { copy, download, print, today } from "./device.js";
+import { copy, download, imprint, print, today } from "./device.js";
+import { button } from "./element.js";
 import { keep as words } from "./words.js";
 
 const CARD = "text/html;charset=utf-8";
@@ -14,11 +15,18 @@ export class Keep {
     this.#engine = engine;
     this.#calculator = calculator;
     this.#place = section.querySelector("[data-keep]");
+    const asks = document.querySelector("meta[name=brinebook-ask]")?.content;
+    if (asks && this.#place) {
+      const ask = button("bb-ask-us", words.askUs, () => {});
+      ask.value = "ask";
+      this.#place.querySelector("p").append(" ", ask);
+    }
     const acts = {
       link: () => this.#copyLink(),
       text: () => this.#copyFigures(),
       csv: () => this.#saveFigures(),
       card: () => this.#card(({ html, name }) => download(html, name, CARD)),
+      ask: () => this.#askUs(),
       print: () => this.#card(({ html }) => (print(html), this.#say(words.printing))),
     };
     this.#place?.addEventListener("click", ({ target }) => acts[target.closest("button")?.value]?.());
@@ -38,6 +46,26 @@ export class Keep {
     const hosted = folder && document.querySelector("meta[name=brinebook-hosted]")?.content;
     const sentence = hosted ? words.linkOfHost : folder ? words.linkOfFolder : words.linkCopied;
     this.#give(`${hosted || addressOfPage()}#${fragment}`, sentence);
+  }
+
+  /** A letter, or a page of whoever made this guide, with the link to the answer; a reader sends it herself. */
+  async #askUs() {
+    const fragment = this.#calculator.link ?? (await this.#ask({}))?.link;
+    if (!fragment) {
+      return;
+    }
+    const hosted = document.querySelector("meta[name=brinebook-hosted]")?.content;
+    // The path of a folder is nobody's business, and leads nowhere.
+    const link = `${location.protocol === "file:" ? (hosted ?? "") : addressOfPage()}#${fragment}`;
+    const to = document.querySelector("meta[name=brinebook-ask]").content;
+    if (to.startsWith("mailto:")) {
+      const [subject, body] = [document.title, `${words.askedAbout}\n${link}\n`].map(encodeURIComponent);
+      location.href = `${to}?subject=${subject}&body=${body}`;
+      this.#say(words.letter);
+    } else {
+      open(`${to}${to.includes("?") ? "&" : "?"}answer=${encodeURIComponent(link)}`, "_blank", "noopener");
+      this.#say(words.askedThere);
+    }
   }
 
   async #copyFigures() {
@@ -60,7 +88,7 @@ export class Keep {
       do: "card",
       boat: this.#calculator.boat,
       day: today(),
-      edition: document.querySelector("meta[name=brinebook-edition]")?.content ?? "",
+      ...imprint(),
       address: location.protocol === "file:" ? "" : addressOfPage(),
       paper: this.#place.querySelector("[data-paper]").value,
     });

@@ -1,6 +1,6 @@
 // A step card: a section of a page's own words, saved or printed as a card.
 
-import { download, print, today } from "./device.js";
+import { download, imprint, print, today } from "./device.js";
 import { keep as words } from "./words.js";
 
 const CARD = "text/html;charset=utf-8";
@@ -38,7 +38,7 @@ export class StepCard {
       key: id,
       boat: this.#boats.name,
       day: today(),
-      edition: document.querySelector("meta[name=brinebook-edition]")?.content ?? "",
+      ...imprint(),
       address: hosted ? `${location.href.replace(/[?#].*$/s, "")}#${id}` : "",
       paper: this.#tools.querySelector("[data-paper]").value,
       ...this.#settings.chosen,

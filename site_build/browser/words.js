@@ -94,6 +94,10 @@ export const log = {
 };
 
 export const keep = {
+  askUs: "Ask us about this boat",
+  askedAbout: "My question about this answer:",
+  letter: "A letter with the link to this answer is open: it goes when you send it. The link holds the values that you typed.",
+  askedThere: "A page of ours is open: its address holds the link to this answer, with the values that you typed.",
   wait: "Starting the calculator first.",
   linkCopied: "The link is on the clipboard. Whoever opens it sees this answer and these values.",
   linkOfHost: "The link is on the clipboard. It leads to the guide on the web, as this copy on your device opens for nobody else.",

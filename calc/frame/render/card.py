@@ -49,6 +49,7 @@ class Imprint:
     day: datetime.date | None = None
     edition: str = ""
     address: str = ""
+    house: str = ""  # whose values of equipment these are, and how to reach them
 
 
 def card(
@@ -334,7 +335,15 @@ def _footer(imprint: Imprint, address: str) -> str:
         "boat come first."
     )
     back = f'<span class="address">{escape(address.partition("#")[0])}</span>' if address else ""
-    return f"<footer>{code}<p>{escape(edition)}{estimate} {back}</p></footer>"
+    house = (
+        worded(
+            "Values of equipment by {house}; estimates, see the maker.", house=escape(imprint.house)
+        )
+        + " "
+        if imprint.house
+        else ""
+    )
+    return f"<footer>{code}<p>{escape(edition)}{house}{estimate} {back}</p></footer>"
 
 
 def page(title: str, cards: Sequence[str], paper: Paper) -> str:
