@@ -15,6 +15,7 @@ of the page's own calculator, `{= power.option.inverter.hours =}` one of an opti
 
 A fence called `example-link power` becomes a link, of these `words`, that fills the form with other
 values, or with another boat. One called `checked-against` becomes the tables of check values, one
+called `how-often` that of how often a diagnosis is right, one
 called `glossary` the tables of quantities, one called `boat-sheet` the boat sheet and its answers
 (`boat-sheet start`: the questions one begins with, `boat-sheet log`: the log and the tasks), one
 called `licences` the licences of all that the site carries. A wrong name or value stops the build
@@ -39,7 +40,7 @@ from calc.frame.guide import Unknown
 from calc.frame.quantities import Quantity as Named
 from calc.frame.render import html, mathml, tools
 
-from . import citations, hidden, licences, making, published
+from . import citations, hidden, how_often, licences, making, published
 from .citations import Placed, citation
 from .edition import STOCK
 
@@ -69,7 +70,7 @@ class Page:
 
 
 _FENCE = re.compile(
-    r"^```\s*(calculator|example-link|checked-against|glossary|boat-sheet|licences)\b"
+    r"^```\s*(calculator|example-link|checked-against|glossary|boat-sheet|how-often|licences)\b"
     r"[ \t]*(\S*)[ \t]*$"
 )
 _CITE = re.compile(r"\{=\s*(.*?)\s*=\}")
@@ -414,4 +415,9 @@ def _quantity_row(one: Named) -> str:
     )
 
 
-_TABLES = {"checked-against": checked_against, "glossary": glossary, "licences": licences.as_html}
+_TABLES = {
+    "checked-against": checked_against,
+    "glossary": glossary,
+    "how-often": how_often.as_html,
+    "licences": licences.as_html,
+}

@@ -70,7 +70,7 @@ class Ails:
 
     filters: float = 0.0  # of the drop at which they are changed
     air: float = 0.0
-    strainer: float = 0.0
+    weed: float = 0.0  # Pa that a blocked strainer loses at the rated feed
     boost: float = 1.0
     stroke: float = 0.0
     packing: float = 0.0
@@ -136,7 +136,7 @@ def feed_line(rig: Rig, ails: Ails, day: Day, flow: float) -> tuple[float, float
     share = flow / rig.rated_feed
     thick = math.exp(-0.021 * (day.kelvin - 298.15))
     lost = rig.hose * share**1.8 + day.weed
-    lost += rig.strainer * share**1.9 / (1 - ails.strainer) ** 2
+    lost += (rig.strainer + ails.weed) * share**1.9
     rise = 0.0
     if rig.boost is not None:
         x = flow / rig.boost_free

@@ -37,7 +37,9 @@ LIKENESS = 0.12
 # The least number of readings that a cause is named by.
 LEAST_READINGS = 4
 # Causes whose readings differ by less than this, in standard deviations, share a rank.
-ALIKE = 0.6
+ALIKE = 1.0
+HALF = 0.5  # likelier than not
+ALL_WELL = frozenset((NOTHING, SEA))
 
 
 @dataclass(frozen=True)
@@ -51,8 +53,9 @@ class Course:
 @dataclass(frozen=True)
 class Weighed:
     """A cause held against the readings: the logarithm of how well it explains them, its share of
-    all that may be wrong, its most likely size, what would be read then, its rank, and the pieces
-    of its chains with their shares of it, for what is yet to be read."""
+    all that may be wrong, its most likely size, what would be read then, its rank, whether
+    any reading shows it, and the pieces of its chains with their shares of it, for what is yet to
+    be read."""
 
     key: str
     rate: float
@@ -62,6 +65,7 @@ class Weighed:
     means: Row
     severity: float
     rank: int = 0
+    shows: bool = True
     pieces: tuple[tuple[float, Row], ...] = ()
 
 
@@ -80,7 +84,7 @@ class Diagnosis:
     @property
     def healthy(self) -> float:
         """The share of all is well."""
-        return sum(one.share for one in self.causes if one.key in (NOTHING, SEA))
+        return sum(one.share for one in self.causes if one.key in ALL_WELL)
 
     @property
     def enough(self) -> bool:
@@ -90,6 +94,22 @@ class Diagnosis:
     def of(self, key: str) -> Weighed | None:
         """A cause by its key."""
         return next((one for one in self.causes if one.key == key), None)
+
+    @property
+    def faults(self) -> tuple[Weighed, ...]:
+        """The causes of the first rank, where something is wrong."""
+        return tuple(one for one in self.leading if one.key not in ALL_WELL)
+
+    @property
+    def lead(self) -> float:
+        """The share of these together."""
+        return sum(one.share for one in self.faults)
+
+    @property
+    def sure(self) -> bool:
+        """Whether a fault is told: there are readings enough, and these causes together are
+        likelier than not."""
+        return self.enough and self.lead >= HALF
 
     @property
     def leading(self) -> tuple[Weighed, ...]:
@@ -138,7 +158,8 @@ def _held(cause: Cause, base: Ground, well: Row, read: Row, places: Sequence[int
         lower = _lower(base, well, well, places)
         white = gaussian.forward(lower, [read[i] - well[i] for i in places])
         fit = -gaussian.dot(white, white) / 2 - gaussian.log_volume(lower)
-        return Weighed(cause.key, cause.rate, fit, 0.0, WELL, well, 0.0, 0, ((1.0, well),))
+        shows = cause.key in ALL_WELL
+        return Weighed(cause.key, cause.rate, fit, 0.0, WELL, well, 0.0, 0, shows, ((1.0, well),))
     courses = []
     for chain in chains:
         made = [(fault, base.means(fault)) for fault in chain]
@@ -173,6 +194,7 @@ def _held(cause: Cause, base: Ground, well: Row, read: Row, places: Sequence[int
         _at_share(course, at, best),
         (at + best) / (len(course.chain) - 1),
         0,
+        True,
         tuple(pieces),
     )
 
@@ -194,7 +216,9 @@ def _lower(base: Ground, well: Row, means: Row, places: Sequence[int]) -> Matrix
 
 
 def _ranked(base: Ground, found: list[Weighed], seen: Mapping[str, float]) -> Diagnosis:
-    """The causes in order, likeliest first; those that the readings can't part share a rank."""
+    """The causes in order, likeliest first; those that the readings can't part share a rank. One
+    that no reading shows is thought of where something seen points at it."""
+    found = [one for one in found if one.shows or seen.get(one.key, 0.0) > 0]
     weights = [math.log(one.rate) + one.fit + seen.get(one.key, 0.0) for one in found]
     total = gaussian.log_sum(weights)
     shared = [
@@ -233,7 +257,7 @@ def _alike(
     seen: Mapping[str, float],
 ) -> bool:
     """Whether two causes, each at its best, would be read alike, and nothing seen parts them."""
-    if one.key in (NOTHING, SEA) or abs(seen.get(one.key, 0.0) - seen.get(other.key, 0.0)) > 0.5:
+    if one.key in ALL_WELL or abs(seen.get(one.key, 0.0) - seen.get(other.key, 0.0)) > 0.5:
         return False
     lower = _lower(base, well, one.means, places)
     apart = gaussian.forward(lower, [one.means[i] - other.means[i] for i in places])

@@ -3,6 +3,7 @@ smallest that counts as a fault to the largest, and how common it is."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, fields, replace
 
@@ -41,7 +42,7 @@ class Cause:
     chains: Sized
 
 
-# How often each is what is wrong, of about a hundred and fifty times that somebody asks. Common
+# How often each is what is wrong, of about two hundred times that somebody asks. Common
 # practice, no source.
 RATES: dict[str, float] = {
     "filters": 10.0, "air": 6.0, "strainer": 5.0, "boost": 4.0, "stroke": 4.0, "packing": 4.0,
@@ -54,15 +55,15 @@ RATES: dict[str, float] = {
     "gauge_amperes": 0.5,
 }  # fmt: skip
 # NOTHING is wrong so often, in the same measure. Common practice, no source.
-WELL_RATE = 40.0
+WELL_RATE = 90.0
 
 # Sizes from the smallest that one would call a fault to the largest that still runs. Common
 # practice, no source. Shares and factors as in `Condition`; of filters times the drop at which they
-# are changed; of a stroke's valve shares of one plunger.
+# are changed; of a strainer what it loses [Pa]; of a stroke's valve shares of one plunger.
 SIZES: dict[str, tuple[float, ...]] = {
     "filters": (0.4, 0.7, 1.1, 1.7, 2.6),
     "air": (0.02, 0.05, 0.1, 0.2, 0.35),
-    "strainer": (0.7, 0.85, 0.92, 0.96, 0.985),
+    "strainer": (0.07e5, 0.16e5, 0.3e5, 0.55e5, 0.9e5),
     "boost": (0.85, 0.7, 0.5, 0.25, 0.02),
     "stroke": (0.15, 0.35, 0.6, 0.8, 1.0),
     "packing": (0.03, 0.05, 0.1, 0.17, 0.25),
@@ -132,6 +133,17 @@ def _filters(watermaker: Watermaker) -> tuple[Chain, ...]:
     return (tuple(Fault(Condition(filters=1 + size * times)) for size in SIZES["filters"]),)
 
 
+def _strainer(watermaker: Watermaker) -> tuple[Chain, ...]:
+    line = watermaker.line
+    clean = max(line.strainer.lost(line.flow, dirty=False), 1.0)
+    return (
+        tuple(
+            Fault(Condition(strainer=1 - math.sqrt(clean / (clean + lost))))
+            for lost in SIZES["strainer"]
+        ),
+    )
+
+
 def _stroke(watermaker: Watermaker) -> tuple[Chain, ...]:
     share = 1 / watermaker.line.inlet.plungers
     return (tuple(Fault(Condition(stroke=min(size * share, 0.95))) for size in SIZES["stroke"]),)
@@ -171,7 +183,7 @@ def _hertz(watermaker: Watermaker) -> tuple[Chain, ...]:
 CHAINS: dict[str, Sized] = {
     "filters": _filters,
     "air": _of("air"),
-    "strainer": _of("strainer"),
+    "strainer": _strainer,
     "boost": _of("boost"),
     "stroke": _stroke,
     "packing": _of("packing"),

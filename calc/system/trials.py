@@ -44,11 +44,11 @@ SIGNS: tuple[Sign, ...] = (
         {"air": 0.6, "strainer": 0.6, "boost": 0.4, "filters": 0.3, "stroke": 0.5, "stiff": 0.2},
         0.03,
     ),
-    Sign("tremble", {"stroke": 0.9, "air": 0.4, "strainer": 0.15, "boost": 0.15}, 0.04),
+    Sign("tremble", {"stroke": 0.9, "air": 0.4, "strainer": 0.15, "boost": 0.15}, 0.05),
     Sign("milky", {"oil_seal": 0.95, "packing": 0.25}, 0.01),
-    Sign("drip", {"packing": 0.9, "oil_seal": 0.15}, 0.05, 0.95, trial=True),
-    Sign("relief_runs", {"relief": 0.92}, 0.03, 0.95, trial=True),
-    Sign("bubbles", {"air": 0.9, "strainer": 0.15}, 0.04, 0.95, trial=True),
+    Sign("drip", {"packing": 0.9, "oil_seal": 0.2}, 0.07, 0.95, trial=True),
+    Sign("relief_runs", {"relief": 0.9}, 0.06, 0.95, trial=True),
+    Sign("bubbles", {"air": 0.9, "strainer": 0.2}, 0.06, 0.95, trial=True),
     Sign(
         "hot",
         {
@@ -72,14 +72,14 @@ SIGNS: tuple[Sign, ...] = (
         {"ventilation": 0.85, "capacitor": 0.4, "stiff": 0.4, "volts": 0.35, "cable": 0.3},
         0.02,
     ),
-    Sign("boost_alone_low", {"boost": 0.95, "strainer": 0.12, "air": 0.15}, 0.05, 0.9, trial=True),
+    Sign("boost_alone_low", {"boost": 0.95, "strainer": 0.15, "air": 0.2}, 0.07, 0.9, trial=True),
     Sign("other_cause_of_salt", {"oring": 0.9, "torn": 0.15}, 0.05, 0.35, trial=True),
-    Sign("cable_loses", {"cable": 0.95}, 0.04, 0.5, trial=True),
-    Sign("capacitor_weak", {"capacitor": 0.95}, 0.04, 0.5, trial=True),
-    Sign("turns_hard", {"stiff": 0.85}, 0.05, 0.6, trial=True),
-    Sign("valve_seat", {"valve": 0.9}, 0.05, 0.6, trial=True),
+    Sign("cable_loses", {"cable": 0.92}, 0.06, 0.5, trial=True),
+    Sign("capacitor_weak", {"capacitor": 0.92}, 0.06, 0.5, trial=True),
+    Sign("turns_hard", {"stiff": 0.85}, 0.07, 0.6, trial=True),
+    Sign("valve_seat", {"valve": 0.9}, 0.07, 0.6, trial=True),
     *(
-        Sign("other_" + name, {GAUGE + name: 0.95}, 0.04, 0.85, trial=True)
+        Sign("other_" + name, {GAUGE + name: 0.92}, 0.06, 0.85, trial=True)
         for name in OFF
     ),
 )  # fmt: skip
@@ -110,11 +110,12 @@ def weights(seen: Mapping[str, bool]) -> dict[str, float]:
 @dataclass(frozen=True)
 class Next:
     """A reading or a trial that would tell more: its key, and what it would take of the doubt
-    [bit], as expected; by leading cause, what would be read or how likely the sign is."""
+    [bit], as expected; whether it is a sign, and how easily it is had [ratio]."""
 
     key: str
     tells: float
     sign: bool
+    ease: float
 
 
 def nexts(found: Diagnosis, seen: Mapping[str, bool]) -> list[Next]:
@@ -131,12 +132,16 @@ def nexts(found: Diagnosis, seen: Mapping[str, bool]) -> list[Next]:
             continue
         chances = [sign.chance(one.key) for one in doubted]
         tells = _by_yes(shares, chances)
-        made.append((tells * sign.ease, Next(sign.key, tells, True)))
-    for name in NAMES:
-        if name in here.readings.read or (name == "pressure" and here.turned):
-            continue
-        tells = _by_value(found, doubted, shares, name)
-        made.append((tells * EASE[name], Next(name, tells, False)))
+        made.append((tells * sign.ease, Next(sign.key, tells, True, sign.ease)))
+    names = [
+        name
+        for name in NAMES
+        if name not in here.readings.read and not (name == "pressure" and here.turned)
+    ]
+    each = [predicted(found, one, names) for one in doubted]
+    for name in names:
+        tells = _by_value(shares, [rows[name] for rows in each])
+        made.append((tells * EASE[name], Next(name, tells, False, EASE[name])))
     made.sort(key=lambda one: (-one[0], one[1].key))
     return [one for _, one in made]
 
@@ -146,7 +151,7 @@ def _asked(sign: Sign, doubted: Sequence[Weighed]) -> bool:
     return any(one.key in sign.chances for one in doubted)
 
 
-def _entropy(shares: Sequence[float]) -> float:
+def entropy(shares: Sequence[float]) -> float:
     """Doubt between shares [bit]."""
     return -sum([p * math.log2(p) for p in shares if p > 0])
 
@@ -156,41 +161,40 @@ def _by_yes(shares: Sequence[float], chances: Sequence[float]) -> float:
     yes = sum([p * c for p, c in zip(shares, chances, strict=True)])
     if not 0 < yes < 1:
         return 0.0
-    each = sum([p * _entropy((c, 1 - c)) for p, c in zip(shares, chances, strict=True)])
-    return max(0.0, _entropy((yes, 1 - yes)) - each)
+    each = sum([p * entropy((c, 1 - c)) for p, c in zip(shares, chances, strict=True)])
+    return max(0.0, entropy((yes, 1 - yes)) - each)
 
 
-def predicted(found: Diagnosis, one: Weighed, name: str) -> list[tuple[float, float, float]]:
-    """What a reading that was not taken would be with a cause: shares, means and standard
-    deviations on its scale, over the pieces of its chains."""
+Predicted = dict[str, list[tuple[float, float, float]]]
+
+
+def predicted(found: Diagnosis, one: Weighed, names: Sequence[str]) -> Predicted:
+    """What readings that were not taken would be with a cause: by name the shares, means and
+    standard deviations on its scale, over the pieces of its chains."""
     base = found.ground
     here = base.now
-    place = NAMES.index(name)
-    places = [NAMES.index(known) for known in here.told]
+    told = [NAMES.index(known) for known in here.told]
+    sought = [NAMES.index(name) for name in names]
     read = here.vector()
     covariance = base.covariance
-    known = [[covariance[i][j] for j in places] for i in places]
-    rows = []
+    rows: Predicted = {name: [] for name in names}
     for share, means in one.pieces:
-        widened = [list(row) for row in known]
-        for at, i in enumerate(places):
-            widened[at][at] += found.unlike(means, i) ** 2
-        own = covariance[place][place] + found.unlike(means, place) ** 2
-        mean, left = gaussian.given(
-            [[covariance[place][j] for j in places]],
-            widened,
-            [[own]],
-            [read[i] - means[i] for i in places],
-        )
-        rows.append((share, means[place] + mean[0], math.sqrt(max(left[0][0], 1e-18))))
+        known = [[covariance[i][j] for j in told] for i in told]
+        for at, i in enumerate(told):
+            known[at][at] += found.unlike(means, i) ** 2
+        lower = gaussian.cholesky(known)
+        white = gaussian.forward(lower, [read[i] - means[i] for i in told])
+        for name, place in zip(names, sought, strict=True):
+            cross = gaussian.forward(lower, [covariance[place][j] for j in told])
+            own = covariance[place][place] + found.unlike(means, place) ** 2
+            left = own - gaussian.dot(cross, cross)
+            mean = means[place] + gaussian.dot(cross, white)
+            rows[name].append((share, mean, math.sqrt(max(left, 1e-18))))
     return rows
 
 
-def _by_value(
-    found: Diagnosis, doubted: Sequence[Weighed], shares: Sequence[float], name: str
-) -> float:
+def _by_value(shares: Sequence[float], each: Sequence[list[tuple[float, float, float]]]) -> float:
     """What a reading is expected to take of the doubt [bit]."""
-    each = [predicted(found, one, name) for one in doubted]
     every = [piece for pieces in each for piece in pieces]
     low = min(mean - 3 * sd for _, mean, sd in every)
     high = max(mean + 3 * sd for _, mean, sd in every)
@@ -205,8 +209,8 @@ def _by_value(
                 row[step] += share * (until - last)
                 last = until
     whole = [sum([p * row[s] for p, row in zip(shares, bins, strict=True)]) for s in range(_STEPS)]
-    rest = sum([p * _entropy(row) for p, row in zip(shares, bins, strict=True)])
-    return max(0.0, _entropy(whole) - rest)
+    rest = sum([p * entropy(row) for p, row in zip(shares, bins, strict=True)])
+    return max(0.0, entropy(whole) - rest)
 
 
 __all__ = ["BY_KEY", "NOTHING", "SEA", "SIGNS", "Next", "Sign", "nexts", "predicted", "weights"]

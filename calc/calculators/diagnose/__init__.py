@@ -41,6 +41,7 @@ def answer(q: Asks, show: Report) -> Callable[[], None]:
         if found is not None:
             tell.asked_next(q, found, show)
             tell.causes(found, show)
+            tell.on_paper(found, show)
             working.steps(found, show)
         tell.notes(q, found, show)
 

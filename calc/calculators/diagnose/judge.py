@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from ...frame.report import Line, Report, line
-from ...system.diagnosis import LEAST_READINGS, Diagnosis, Weighed
+from ...system.diagnosis import ALL_WELL, HALF, LEAST_READINGS, Diagnosis, Weighed
 from ...system.faults import SEA
 from .asks import Asks
 from .words import NAMES
-
-WELL = 0.5  # below it something is wrong sooner than not
 
 
 def judge(q: Asks, found: Diagnosis | None, show: Report) -> None:
@@ -19,6 +19,7 @@ def judge(q: Asks, found: Diagnosis | None, show: Report) -> None:
             "nobody can tell what a healthy one would show: on these mains its motor may stall, or "
             "at this pressure no water comes",
         )
+        show.headline("Nobody can tell what a healthy one would show.")
         return
     count = len(found.ground.now.readings.read)
     show.figure("readings", "Readings", float(count), "", note="of twelve that may be taken")
@@ -29,24 +30,35 @@ def judge(q: Asks, found: Diagnosis | None, show: Report) -> None:
             n=count,
             m=LEAST_READINGS,
         )
+        show.headline("Too little is read to name a cause.")
         return
     leading = found.leading
-    lead = sum(one.share for one in leading)
+    lead = found.lead
     show.figure(
         "healthy",
         "Chance that nothing is wrong",
         found.healthy,
         "%",
-        at_least=WELL,
-        says=_says(leading, found.healthy),
-        note="all is well likelier than not: the limit",
+        **_limit(found, leading, lead),
     )
-    show.figure("leads", "Chance of what leads", lead, "%", note=_named(leading))
+    if leading[0].key not in ALL_WELL:
+        show.figure("leads", "Chance of what leads", lead, "%", note=_named(leading))
     _headline(found, leading, lead, show)
 
 
+def _limit(found: Diagnosis, leading: tuple[Weighed, ...], lead: float) -> dict[str, Any]:
+    """What holds the chance that nothing is wrong: nothing, where no cause is likelier than not."""
+    if found.healthy < HALF and lead < HALF:
+        return {}
+    return {
+        "at_least": HALF,
+        "says": _says(leading, found.healthy),
+        "note": "all is well likelier than not: the limit",
+    }
+
+
 def _says(leading: tuple[Weighed, ...], healthy: float) -> Line | str:
-    if healthy >= WELL:
+    if healthy >= HALF:
         return line("that nothing is wrong has a chance of {p}", p=(healthy, "%"))
     return line("what you read and saw points at: {cause}", cause=NAMES[leading[0].key])
 
@@ -60,7 +72,7 @@ def _named(leading: tuple[Weighed, ...]) -> Line | str:
 
 
 def _headline(found: Diagnosis, leading: tuple[Weighed, ...], lead: float, show: Report) -> None:
-    if found.healthy >= WELL:
+    if found.healthy >= HALF:
         if leading[0].key == SEA:
             show.headline(
                 "Nothing is wrong: the sea is another than it was, and that explains what you "
@@ -72,6 +84,16 @@ def _headline(found: Diagnosis, leading: tuple[Weighed, ...], lead: float, show:
                 "What you read is what a healthy one shows. Chance that nothing is wrong: {p}.",
                 p=(found.healthy, "%"),
             )
+    elif lead < HALF:
+        show.unknown(
+            "unsure",
+            "no cause is likelier than not, nor that nothing is wrong. What to read next stands "
+            "below",
+        )
+        show.headline(
+            "These readings do not tell. That nothing is wrong has a chance of {p}; read one more.",
+            p=(found.healthy, "%"),
+        )
     elif len(leading) == 1:
         show.headline(
             "Most likely: {cause}. Chance {p}.", cause=NAMES[leading[0].key], p=(lead, "%")

@@ -3,19 +3,16 @@
 from __future__ import annotations
 
 from ...frame.report import Bars, Line, Report, line
-from ...system import trials
-from ...system.diagnosis import LEAST_READINGS, Diagnosis, Weighed
-from ...system.faults import NOTHING, SEA
+from ...system import tree, trials
+from ...system.diagnosis import ALL_WELL, HALF, LEAST_READINGS, Diagnosis, Weighed
 from ...system.occasion import AT, unscaled
 from .asks import STANDS, Asks
-from .judge import WELL
-from .words import MEND, NAMES, NEXT, READINGS, SPARE_NAMES, SPARES
+from .words import LABELS, MEND, NAMES, NEXT, READINGS, SPARE_NAMES, SPARES
 from .working import UNITS
 
 _SHOWN = 6  # causes in a table
 _LEAST = 0.01  # of all: a cause that is less likely is not shown
 _ASKED = 3  # readings or trials to take next
-_WELL = frozenset((NOTHING, SEA))
 
 
 def ways(q: Asks, found: Diagnosis | None, show: Report) -> None:
@@ -24,18 +21,17 @@ def ways(q: Asks, found: Diagnosis | None, show: Report) -> None:
     if found is None:
         return
     best = _next(q, found)
-    if best and (not found.enough or found.healthy < WELL):
+    if best and (not found.enough or found.healthy < HALF):
         show.remedy(NEXT[best[0].key])
-    if found.enough and found.healthy < WELL:
-        for one in found.leading[:3]:
-            if one.key in MEND:
-                show.remedy(MEND[one.key])
+    if found.sure:
+        for one in found.faults[:3]:
+            show.remedy(MEND[one.key])
 
 
 def _stop(q: Asks, found: Diagnosis | None, show: Report) -> None:
     """What can't wait."""
     seen = {key for key, yes in q.seen().items() if yes}
-    lead = found.causes[0].key if found is not None and found.enough else ""
+    lead = found.causes[0].key if found is not None and found.sure else ""
     low = q.read_behind is not None and q.read_behind < q.inlet_least
     if seen & {"knock", "bubbles"} or low or lead in ("air", "strainer"):
         show.remedy(
@@ -112,15 +108,54 @@ def asked_next(q: Asks, found: Diagnosis, show: Report) -> None:
         show.table(
             "next",
             "What to read or try next",
-            ("No", "What and how", "Takes of the doubt"),
+            ("No", "What and how", "Takes of the doubt", "How easily had"),
             [
-                (str(place), NEXT[one.key], line("{b} bit", b=(one.tells, "")))
+                (str(place), NEXT[one.key], line("{b} bit", b=(one.tells, "")), (one.ease, "%"))
                 for place, one in enumerate(made, 1)
             ],
-            note="Best first: what it is expected to take of the doubt, and how easily it is had. "
-            "Fill it in above, and the ranking is made anew. One bit halves the doubt.",
+            note="Best first, by the product of both: what it is expected to take of the doubt, "
+            "and how easily it is had, less for what takes a tool, a licence or a workshop (common "
+            "practice, no source). One bit halves the doubt. Fill it in, and all is ranked anew.",
             on_card=(0, 1),
         )
+
+
+def on_paper(found: Diagnosis, show: Report) -> None:
+    """The key for the locker door: the same model and signs, without a tablet."""
+    rows = []
+    for one in tree.tree(found.ground):
+        first, last = ("no", "yes") if one.sign else (tree.LESS, tree.MORE)
+        middle = "–" if one.sign else _end(one.answers[tree.SAME])
+        rows.append(
+            (
+                str(one.number),
+                LABELS[one.key] if one.sign else READINGS[one.key],
+                _end(one.answers[first]),
+                middle,
+                _end(one.answers[last]),
+            )
+        )
+    show.table(
+        "tree",
+        "When the tablet is dead",
+        ("No", "Look at", "Less, or no", "As ever", "More, or yes"),
+        rows,
+        steps=True,
+        note="Begin at 1. Less and more are against day one, in a sea as warm, with the regulating "
+        "valve turned to the same pressure: by more than its gauge errs. Likeliest first.",
+    )
+
+
+def _end(answer: int | tuple[str, ...]) -> Line | str:
+    """Where an answer leads: to another question, or to the causes that are left."""
+    if isinstance(answer, int):
+        return line("go to {n}", n=answer)
+    names = [NAMES[key] for key in answer]
+    if len(names) == 1:
+        return names[0]
+    if len(names) == 2:
+        return line("{a}; or {b}", a=names[0], b=names[1])
+    return line("{a}; {b}; or {c}", a=names[0], b=names[1], c=names[2])
 
 
 def causes(found: Diagnosis, show: Report) -> None:
@@ -146,7 +181,7 @@ def causes(found: Diagnosis, show: Report) -> None:
         "practice, no source.",
         on_card=(0, 1, 2),
     )
-    _if_so(found, [one for one in shown if one.key not in _WELL][:2], show)
+    _if_so(found, [one for one in shown if one.key not in ALL_WELL][:2], show)
     show.bar_chart(
         Bars(
             "chances",

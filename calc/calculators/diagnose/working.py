@@ -27,6 +27,16 @@ _BAYES = "Bayes' theorem; D. J. C. MacKay, Information Theory (2003), ch. 28 (fr
 def steps(found: Diagnosis, show: Report) -> None:
     """A step a reading, then the weight of them all."""
     base = found.ground
+    product, brine = (unscaled(name, base.well[AT[name]]) for name in ("product", "brine"))
+    show.step(
+        "Recovery of a healthy one, here",
+        product / (product + brine),
+        "%",
+        "Y = Q_p / (Q_p + Q_b)",
+        {"Q_p": (product, "L/h"), "Q_b": (brine, "L/min")},
+        "definition of recovery",
+        "As the pages on water and feed have it, fitted to day one where there is one.",
+    )
     for name in base.now.told:
         place, unit, symbol = AT[name], UNITS[name], _SYMBOLS[name]
         read = unscaled(name, base.now.vector()[place])

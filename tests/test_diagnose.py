@@ -1,0 +1,180 @@
+"""The page that finds a fault: what it asks back, what it tells first, and its words for all keys."""
+
+from __future__ import annotations
+
+import random
+from typing import Any
+
+import pytest
+from answers import all_slots, answered, refused, rows, table, unknowns, value
+
+from calc import stock
+from calc.calculators.diagnose import words
+from calc.calculators.diagnose.asks import Asks
+from calc.frame.report import FAILS, FITS, UNKNOWN
+from calc.system import tree, trials
+from calc.system.faults import CAUSES, NOTHING, SEA
+from calc.system.readings import NAMES
+from site_build.pages import DOCS, places
+
+GUIDE = stock.guide()
+EXAMPLE: dict[str, Any] = dict(places(DOCS)["diagnose"].example)
+WELL = {
+    "read_before": "1.02 bar", "read_behind": "0.98 bar", "read_pressure": "55 bar",
+    "read_product": "37 L/h", "read_brine": "5.6 L/min", "read_conductivity": "480 µS/cm",
+    "read_temperature": "18 °C", "read_amperes": "4.2 A",
+}  # fmt: skip
+
+
+def told(**typed: str) -> Any:
+    outcome = GUIDE.run(GUIDE.get("diagnose"), typed, example=EXAMPLE)
+    assert outcome.report is not None, [str(fault) for fault in outcome.bound.faults]
+    return outcome.report
+
+
+@pytest.mark.parametrize(
+    ("typed", "field"),
+    rows(
+        """
+        read_product: 400 L/h     | read_product
+        read_volts: 12 V          | read_volts
+        read_volts: 400 V         | read_volts
+        read_brine: 12 L/min      | read_brine
+        read_brine: -1 L/min      | read_brine
+        read_behind: 1.8 bar      | read_behind
+        read_pressure: 0 bar      | read_pressure
+        day_product: 400 L/h      | day_product
+        day_amperes: 900 A        | day_amperes
+        """
+    ),
+)
+def test_what_cannot_be_is_asked_back(typed: str, field: str) -> None:
+    name, _, text = typed.partition(":")
+    outcome = GUIDE.run(GUIDE.get("diagnose"), {name: text.strip()}, example=EXAMPLE)
+    assert outcome.report is None
+    assert [fault.field for fault in outcome.bound.faults] == [field]
+
+
+def test_a_battery_is_no_mains() -> None:
+    assert "read_volts" in refused("diagnose", {"read_volts": "12.6 V"}, "catamaran")
+
+
+def test_nothing_read_names_no_cause() -> None:
+    made = answered("diagnose", {}, "ketch")
+    assert made.verdict == UNKNOWN
+    assert unknowns(made) == ["few"]
+    assert not any(one.key in ("causes", "so") for one in made.tables)
+    assert any(one.key == "next" for one in made.tables), "but what to read next"
+
+
+def test_three_readings_give_no_verdict() -> None:
+    some = {name: WELL[name] for name in ("read_product", "read_pressure", "read_temperature")}
+    made = answered("diagnose", some, "ketch")
+    assert made.verdict == UNKNOWN and unknowns(made) == ["few"]
+
+
+def test_no_fault_is_told_that_is_not_likelier_than_not() -> None:
+    """Without a day one, water that is twice as salty may be a fault or these membranes."""
+    some = {"read_pressure": "55 bar", "read_product": "35 L/h", "read_conductivity": "900 µS/cm"}
+    made = answered("diagnose", some | {"read_temperature": "18 °C"}, "ketch")
+    assert value(made, "healthy") < 0.5
+    assert made.verdict == UNKNOWN and unknowns(made) == ["unsure"]
+    mends = set(words.MEND.values())
+    assert mends.isdisjoint(one.template for one in made.remedies)
+
+
+def test_all_as_on_day_one_fits() -> None:
+    made = told(**WELL)
+    assert made.verdict == FITS
+    assert value(made, "healthy") > 0.6
+
+
+def test_the_example_names_its_causes_and_the_trial_that_parts_them() -> None:
+    made = told()
+    assert made.verdict == FAILS and made.decided_by == "healthy"
+    first = {row[1] for row in table(made, "causes").rows if row[0] == "1"}
+    assert {words.NAMES["packing"], words.NAMES["relief"]} <= first
+    ways = [one.template for one in made.remedies]
+    assert words.NEXT["drip"] in ways[:2] or words.NEXT["relief_runs"] in ways[:2]
+
+
+def test_a_trial_that_was_made_parts_them() -> None:
+    drips = told(sign_drip="yes", sign_relief_runs="no")
+    assert table(drips, "causes").rows[0][1] == words.NAMES["packing"]
+    runs = told(sign_drip="no", sign_relief_runs="yes")
+    assert table(runs, "causes").rows[0][1] == words.NAMES["relief"]
+
+
+def test_a_colder_sea_explains_it() -> None:
+    made = told(**{**WELL, "read_temperature": "11 °C", "read_product": "28.5 L/h",
+                   "read_brine": "5.74 L/min", "read_conductivity": "500 µS/cm"})  # fmt: skip
+    assert made.verdict == FITS
+    assert table(made, "causes").rows[0][1] == words.NAMES[SEA]
+
+
+def test_the_order_of_readings_changes_nothing() -> None:
+    names = list(WELL)
+    random.Random(1).shuffle(names)
+    there = told(**{name: WELL[name] for name in names}).as_data()
+    assert there == told(**WELL).as_data()
+
+
+def test_hazards_come_first() -> None:
+    """Before any other table; and what knocks or draws air is stopped before it is looked at."""
+    made = told(sign_knock="yes")
+    assert made.tables[0].key == "hands"
+    assert made.tables[0].steps
+    still = told()
+    assert made.remedies[0].template not in [one.template for one in still.remedies]
+
+
+def test_the_valve_counts_only_with_a_day_one() -> None:
+    """Without one nothing is told by where it stands."""
+    bare = {k: v for k, v in WELL.items() if k != "read_pressure"} | {"read_pressure": "50 bar"}
+    turned = answered("diagnose", bare | {"valve_is": "turned"}, "ketch").as_data()
+    assert answered("diagnose", bare | {"valve_is": "stands"}, "ketch").as_data() == turned
+    assert told(**bare, valve_is="stands").as_data() != told(**bare, valve_is="turned").as_data()
+
+
+def test_each_key_has_its_words() -> None:
+    keys = {cause.key for cause in CAUSES}
+    assert keys | {NOTHING, SEA} == set(words.NAMES)
+    assert keys == set(words.MEND)
+    signs = {sign.key for sign in trials.SIGNS}
+    assert signs == set(words.LABELS)
+    assert signs | set(NAMES) == set(words.NEXT)
+    assert {"sign_" + key for key in signs} <= Asks.fields.keys()
+    assert {"read_" + name for name in NAMES} <= Asks.fields.keys()
+    assert keys >= {cause for sign in trials.SIGNS for cause in sign.chances}
+
+
+def test_each_spare_is_in_the_box() -> None:
+    shelf = GUIDE.shelf("part")
+    assert set(words.SPARES.values()) == set(words.SPARE_NAMES)
+    assert set(words.SPARE_NAMES) <= shelf.keys()
+
+
+@pytest.mark.parametrize("boat", ["ketch", "catamaran"])
+def test_the_key_on_paper_leads_on_and_ends(boat: str) -> None:
+    outcome = GUIDE.run(
+        GUIDE.get("diagnose"), WELL if boat == "ketch" else {}, example={"boat": boat}
+    )
+    asks = Asks.of(outcome.bound.values)
+    found = asks.found()
+    assert found is not None
+    made = tree.tree(found.ground)
+    assert 5 <= len(made) <= tree.MOST_QUESTIONS
+    led = [to for one in made for to in one.answers.values() if isinstance(to, int)]
+    assert sorted(led) == list(range(2, len(made) + 1)), "each is led to once"
+    for one in made:
+        for answer in one.answers.values():
+            assert (answer > one.number) if isinstance(answer, int) else answer
+    assert outcome.report is not None
+    shown = table(outcome.report, "tree")
+    assert shown.steps and len(shown.rows) == len(made)
+    ends = {
+        key for one in made for to in one.answers.values() if not isinstance(to, int) for key in to
+    }
+    named = {slot for row in shown.rows for cell in row[2:] for slot in all_slots(cell)}
+    named |= {cell for row in shown.rows for cell in row[2:] if isinstance(cell, str)}
+    assert {words.NAMES[key] for key in ends} <= named
