@@ -1,9 +1,11 @@
 """Makes the browser's engine: Python, the calculators and what they need, as plain scripts.
 
 What a reader's browser loads is one form of file for every host and for a folder opened by
-double-click: classic scripts that carry one binary as gzip in base64, each a part small enough to
-come over a slow line. The file names carry a hash of what is in them, so that files of two editions
-can't be mixed and a browser may keep them.
+double-click: classic scripts that carry one binary as gzip in a string, a character a byte, each a
+part small enough to come over a slow line. On a host the page fetches such a file and takes the
+bytes out of it; from a folder, where nothing may be fetched, the browser reads it as a script in an
+encoding that leaves bytes alone (x-user-defined). The file names carry a hash of what is in them,
+so that files of two editions can't be mixed and a browser may keep them.
 
     library    the part of Python's standard library that the calculators use, as bytecode
     packages   calc, Pint and what that needs, as bytecode, with their data files
@@ -22,7 +24,6 @@ the cache under a hash of all that went into it.
 
 from __future__ import annotations
 
-import base64
 import gzip
 import hashlib
 import json
@@ -52,7 +53,13 @@ REQUIREMENTS = ROOT / "requirements" / "browser.txt"
 
 FIXED_DATE = (2026, 1, 1, 0, 0, 0)  # in zips: two builds give the same bytes
 FIXED_EPOCH = "1767225600"  # the same date, for tools that read SOURCE_DATE_EPOCH
-PART = 524_288  # base64 characters of a part, a multiple of four: each is decoded by itself
+PART = 393_216  # bytes of a part
+ESCAPED = {
+    b"\\": b"\\\\",
+    b'"': b'\\"',
+    b"\n": b"\\n",
+    b"\r": b"\\r",
+}  # in a string; the first one first
 HASH_LENGTH = 12  # hex digits of a file's hash in its name
 NO_DOCSTRINGS = 2  # levels of Python's own optimisation
 ALL_KEPT = 0
@@ -339,7 +346,7 @@ def _packages(
         for entry in locked:
             files |= _unpacked(paths[entry["file_name"]], entry["sha256"])
         sources = {name: data for name, data in files.items() if name.endswith(".py")}
-        # Pages may show docstrings, and assertions belong to the calculators: both are kept.
+        # Pages show a module's docstring, and assertions belong to the calculators: both are kept.
         compiled = _compiled(work, folder, sources, site_packages, ALL_KEPT)
         kept = {name: data for name, data in files.items() if name not in sources} | compiled
         archive = _archive({site_packages + name: data for name, data in kept.items()})
@@ -507,18 +514,25 @@ def _write_binary(folder: Path, name: str, data: bytes) -> dict[str, Any]:
 
 def _parts(name: str, data: bytes) -> tuple[dict[str, bytes], dict[str, Any]]:
     """A binary's scripts by file name, and its entry for the manifest."""
-    text = base64.b64encode(gzip.compress(data, 9, mtime=0)).decode("ascii")
+    packed = gzip.compress(data, 9, mtime=0)
     key = f"{name}.{_hash(data)}"
-    parts = [text[start : start + PART] for start in range(0, len(text), PART)]
+    parts = [packed[start : start + PART] for start in range(0, len(packed), PART)]
     scripts = {
         f"{key}.{number}.js": (
-            f'(self.brinebookFiles??={{}})["{key}.{number}"]="{part}";\n'.encode("ascii")
+            f'(self.brinebookFiles??={{}})["{key}.{number}"]="'.encode() + in_string(part) + b'";\n'
         )
         for number, part in enumerate(parts, 1)
     }
     sizes = [len(part) for part in parts]
-    entry = {"name": name, "key": key, "parts": sizes, "size": len(text), "bytes": len(data)}
+    entry = {"name": name, "key": key, "parts": sizes, "size": len(packed), "bytes": len(data)}
     return scripts, entry
+
+
+def in_string(data: bytes) -> bytes:
+    """Bytes as they stand between the quotes of a script."""
+    for plain, escaped in ESCAPED.items():
+        data = data.replace(plain, escaped)
+    return data
 
 
 def _write_worker(work: _Workshop, folder: Path) -> dict[str, Any]:

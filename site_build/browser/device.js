@@ -1,7 +1,5 @@
 // What a page hands to the device: files, the clipboard, the printer; and the day it is there.
 
-import { fromBase64 } from "./gzip.js";
-
 // A card's font, as the card writes it.
 const FACE = /@font-face\{font-family:"([^"]*)";font-weight:(\d+);src:url\(data:font\/woff2;base64,([^)]*)\)[^}]*\}/g;
 
@@ -83,4 +81,11 @@ export function imprint() {
 export function today() {
   const now = new Date();
   return new Date(now - now.getTimezoneOffset() * 60_000).toISOString().slice(0, 10);
+}
+
+function fromBase64(text) {
+  if (Uint8Array.fromBase64) {
+    return Uint8Array.fromBase64(text);
+  }
+  return Uint8Array.from(atob(text), (character) => character.charCodeAt(0));
 }

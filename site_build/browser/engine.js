@@ -22,7 +22,7 @@ export class Engine {
   stage = "idle"; // then fetching, starting, ready; or failed
   failure = null;
   fromSnapshot = false;
-  done = 0; // bytes of text that have arrived, of what is needed
+  done = 0; // bytes that have arrived, of what is needed
   total = NEEDED;
   interrupted = false; // whether parts of files are being tried again
 
@@ -226,7 +226,7 @@ export class Engine {
     }
     this.#stop();
     this.failure = error instanceof Missing || error instanceof Failure ? error : new Failure("start", String(error));
-    this.failure.reason === "damaged" && forgetParts();
+    this.failure.reason === "damaged" && forgetParts({ damaged: true });
     this.#current && this.#finish().reject(this.failure);
     this.#to("failed");
   }

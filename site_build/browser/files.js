@@ -1,14 +1,18 @@
-// Brings the engine's files into the page, in parts small enough for a slow line. Each part is a
-// script, since a script is the one thing that every host serves and that a page opened from a folder
-// may load. A part that doesn't come is tried again by itself; what has arrived is kept.
+// Brings the engine's files into the page, in parts small enough for a slow line. Each part is a script
+// with the bytes in a string, since a script is the one thing that every host serves and that a page
+// opened from a folder may load; on a host it is fetched, and the bytes taken out of it. A part that
+// doesn't come is tried again by itself; what has arrived is kept.
 
-/* global ENGINE: the manifest {edition, files: [{name, key, parts: [characters], size, bytes}]}, in
+/* global ENGINE: the manifest {edition, files: [{name, key, parts: [bytes], size, bytes: unpacked}]}, in
    the order in which the files are needed, put here by the build */
 
 const AT_FIRST = 3; // parts on their way: on a slow line each soon comes to its end
 const AT_MOST = 16; // on a quick one, where the turns cost more than the bytes
 const QUICK = 500; // ms for a part on a quick line
 const PAUSES = [500, 1000, 2000, 4000, 8000]; // ms before a part is tried again; the last one stays
+const BACKSLASH = 0x5c;
+const QUOTE = 0x22;
+const ESCAPED = { 0x6e: 10, 0x72: 13 }; // n and r; the others stand for themselves
 const TRIES = 3; // of a part that the host gives, but not as it should be
 
 // The guide's own file, its records, is no file of the engine's: each page names the one of its guide.
@@ -19,13 +23,15 @@ export const FILES = Object.fromEntries(
   [...ENGINE.files, ...(guide ? [JSON.parse(guide)] : [])].map((file) => [file.name, file]),
 );
 
-/** All files together [bytes of text], and those without which nothing starts. */
+/** All files together [bytes], and those without which nothing starts. */
 export const SIZE = sizeOf(Object.values(FILES));
 export const NEEDED = SIZE - FILES.snapshot.size;
 
 const folder = new URL(".", document.currentScript.src);
 const loader = document.currentScript.src.split("/").pop();
-const kept = new Map(); // part -> its text
+const hosted = location.protocol !== "file:";
+let distrusted = false; // whether what the browser has kept may be damaged
+const kept = new Map(); // part -> its bytes
 
 /** A file that can't be had: `reason` is a key of words.js. */
 export class Missing extends Error {
@@ -41,8 +47,9 @@ export function addressOf(key) {
 }
 
 /** Let go of what has arrived: the engine has it now, or it turned out to be damaged. */
-export function forgetParts() {
+export function forgetParts({ damaged = false } = {}) {
   kept.clear();
+  distrusted ||= damaged;
 }
 
 /** The parts of several files, first come first served, until it is ended. */
@@ -58,13 +65,13 @@ export class Line {
     this.#tell = tell;
   }
 
-  /** The texts of a file's parts; `arrived` is called with the size of each. Rejects with Missing. */
+  /** A file's parts; `arrived` is called with the size of each. Rejects with Missing. */
   partsOf(file, arrived) {
     return Promise.all(
       file.parts.map(async (size, index) => {
-        const text = await this.#inTurn(() => this.#part(`${file.key}.${index + 1}`, size));
+        const bytes = await this.#inTurn(() => this.#part(`${file.key}.${index + 1}`, size));
         arrived?.(size);
-        return text;
+        return bytes;
       }),
     );
   }
@@ -100,10 +107,9 @@ export class Line {
   async #part(key, size) {
     const { signal } = this.#ended;
     for (let tried = 1; !kept.has(key); tried += 1) {
-      const again = tried > 1 && location.protocol !== "file:";
-      const text = (again ? undefined : await byScript(key, signal)) ?? (await this.#byFetch(key, size, tried));
-      if (text?.length === size) {
-        kept.set(key, text);
+      const bytes = await (hosted ? this.#byFetch(key, size, tried) : this.#byScript(key, size, tried));
+      if (bytes) {
+        kept.set(key, bytes);
         this.#tell(false);
       } else {
         await pause(PAUSES[Math.min(tried, PAUSES.length) - 1], signal);
@@ -113,42 +119,71 @@ export class Line {
     return kept.get(key);
   }
 
-  /** The text once more, past what the browser has kept of it; or nothing, when trying again may help. */
+  /** The bytes, at another try past what the browser has kept; or nothing, when trying again may help. */
   async #byFetch(key, size, tried) {
-    let cause = "missing";
-    if (location.protocol !== "file:") {
-      try {
-        const response = await fetch(addressOf(key), { cache: "reload", signal: this.#ended.signal });
-        const body = await response.text();
-        const text = response.ok && body.split(`"${key}"]="`)[1]?.split('"')[0];
-        if (text?.length === size) {
-          return text;
-        }
-        cause = causeOf(response, body, size);
-      } catch {
-        cause = undefined;
+    const { signal } = this.#ended;
+    let cause;
+    try {
+      const response = await fetch(addressOf(key), { cache: tried > 1 || distrusted ? "reload" : "default", signal });
+      const file = new Uint8Array(await response.arrayBuffer());
+      const bytes = response.ok ? carried(file, key) : undefined;
+      if (bytes?.length === size) {
+        return bytes;
       }
-      if (!cause) {
-        this.#ended.signal.aborted || this.#tell(true);
-        return undefined;
-      }
+      cause = causeOf(response, file, size);
+    } catch {
+      // the line was interrupted
+    }
+    if (!cause) {
+      signal.aborted || this.#tell(true);
+    } else if (tried >= TRIES) {
+      throw new Missing(cause === "missing" && (await pageIsReplaced()) ? "edition" : cause, key);
+    }
+    return undefined;
+  }
+
+  async #byScript(key, size, tried) {
+    const bytes = await byScript(key, this.#ended.signal);
+    if (bytes?.length === size) {
+      return bytes;
     }
     if (tried >= TRIES) {
-      throw new Missing(cause === "missing" && (await pageIsReplaced()) ? "edition" : cause, key);
+      throw new Missing("missing", key);
     }
     return undefined;
   }
 }
 
+/** What a part's file carries in its string; nothing, if it isn't that part's. */
+function carried(file, key) {
+  const head = new TextEncoder().encode(`(self.brinebookFiles??={})["${key}"]="`);
+  if (!head.every((byte, index) => file[index] === byte)) {
+    return undefined;
+  }
+  const out = new Uint8Array(file.length);
+  let length = 0;
+  let start = head.length;
+  const end = file.lastIndexOf(QUOTE);
+  for (let at = file.indexOf(BACKSLASH, start); at >= 0 && at < end; at = file.indexOf(BACKSLASH, start)) {
+    out.set(file.subarray(start, at), length);
+    length += at - start;
+    out[length] = ESCAPED[file[at + 1]] ?? file[at + 1];
+    length += 1;
+    start = at + 2;
+  }
+  out.set(file.subarray(start, Math.max(start, end)), length);
+  return out.slice(0, length + Math.max(0, end - start));
+}
+
 /** Why an answer of the host isn't the part; nothing, when the host is only busy. */
-function causeOf({ ok, status }, body, size) {
+function causeOf({ ok, status }, file, size) {
   if (!ok) {
     return status >= 500 || status === 429 ? undefined : "missing";
   }
-  if (/^\s*</.test(body)) {
+  if (/^\s*</.test(new TextDecoder().decode(file.subarray(0, 100)))) {
     return "portal";
   }
-  return body.length < size ? "cut" : "replaced";
+  return file.length < size ? "cut" : "replaced";
 }
 
 /** What a part's script hands over, or nothing. */
@@ -159,14 +194,23 @@ function byScript(key, signal) {
       script.remove();
       const text = self.brinebookFiles?.[key];
       delete self.brinebookFiles?.[key];
-      resolve(text);
+      resolve(text && lowBytes(text));
     };
+    script.charset = "x-user-defined"; // leaves bytes below 128 alone and puts the others 0xf700 higher
     script.src = addressOf(key);
     script.onload = give;
     script.onerror = give;
     signal.addEventListener("abort", give, { once: true });
     document.head.append(script);
   });
+}
+
+function lowBytes(text) {
+  const bytes = new Uint8Array(text.length);
+  for (let i = 0; i < text.length; i += 1) {
+    bytes[i] = text.charCodeAt(i);
+  }
+  return bytes;
 }
 
 /** Whether the host has this page with another loader now: a new edition has taken the place of ours. */

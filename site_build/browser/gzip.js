@@ -1,4 +1,4 @@
-// The engine's files are gzip in base64, in parts; gzip's own checksum finds damage.
+// The engine's files are gzip in parts; gzip's own checksum finds damage.
 
 /** The bytes that the parts of a file carry. */
 export async function unpack(parts, bytes) {
@@ -21,19 +21,7 @@ export async function unpack(parts, bytes) {
 
 async function write(writer, parts) {
   for (const part of parts) {
-    await writer.write(fromBase64(part));
+    await writer.write(part);
   }
   await writer.close();
-}
-
-export function fromBase64(text) {
-  if (Uint8Array.fromBase64) {
-    return Uint8Array.fromBase64(text);
-  }
-  const plain = atob(text);
-  const bytes = new Uint8Array(plain.length);
-  for (let i = 0; i < plain.length; i += 1) {
-    bytes[i] = plain.charCodeAt(i);
-  }
-  return bytes;
 }

@@ -1,8 +1,8 @@
-// The worker: Python with the calculators in it. It takes the engine's files as text, starts Python
+// The worker: Python with the calculators in it. It takes the engine's files, starts Python
 // from them and answers requests one after the other.
 //
 //   in:  {start: {edition}}      start, with files that come while Python is being set up
-//        {file, parts, bytes}    a file of so many bytes, as gzip in base64; parts null: not to be had
+//        {file, parts, bytes}    a file of so many bytes, as gzip in parts; parts null: not to be had
 //        {ask: number, request}  a request to calc.browser.handle, as JSON text
 //   out: {hello}                 the worker runs
 //        {ready: {snapshot}}     Python answers; whether the snapshot could be used
@@ -22,7 +22,7 @@ const HERE = "https://engine.invalid/";
 const LIBRARY = `${HERE}library.zip`;
 
 const files = { wasm: coming(), library: coming(), packages: coming(), guide: coming(), snapshot: coming() };
-const compiled = files.wasm.promise.then((bytes) => WebAssembly.compile(bytes));
+let compiled = files.wasm.promise.then((bytes) => WebAssembly.compile(bytes));
 let memory; // the snapshot that Python is to start from, if from one
 let unpacking = Promise.resolve();
 let handle;
@@ -64,8 +64,17 @@ async function start({ edition }) {
   const service = python.pyimport("calc.browser");
   service.begin(new TextDecoder().decode(await files.guide.promise));
   handle = service.handle;
+  letGo(python);
   postMessage({ ready: { snapshot: python.fromSnapshot === true } });
   rehearse(service.rehearsal());
+}
+
+/** Of what Python was started from nothing is needed any more: a third of all the memory that it takes. */
+function letGo(python) {
+  Object.keys(files).forEach((name) => (files[name] = coming()));
+  unpacking = Promise.resolve();
+  compiled = undefined;
+  delete python._api?.config?._loadSnapshot;
 }
 
 /** Step by step, while nothing is asked. */

@@ -11,7 +11,7 @@ from typing import Any
 from playwright.sync_api import Locator, Page
 
 from calc import browser
-from site_build import offline
+from site_build import engine, offline
 
 # Notes each request that goes to the engine and each response, as the texts that they are.
 LISTEN = """
@@ -168,6 +168,19 @@ def engine_parts(site: Path, name: str) -> list[Path]:
     """All parts of one of the engine's files, in their order."""
     found = (site / "assets/engine").glob(f"{name}.*.js")
     return sorted(found, key=lambda path: int(re.sub(r"\D", "", path.suffixes[-2]) or 0))
+
+
+def carried(part: Path) -> bytes:
+    """What a part of an engine file carries in its string."""
+    held = part.read_bytes().split(b'"]="', 1)[1].rsplit(b'"', 1)[0]
+    meant = {b"n": b"\n", b"r": b"\r"}
+    return re.sub(rb"\\(.)", lambda found: meant.get(found[1], found[1]), held, flags=re.DOTALL)
+
+
+def carry(part: Path, data: bytes) -> None:
+    """Put something else into it."""
+    head = part.read_bytes().split(b'"]="', 1)[0]
+    part.write_bytes(head + b'"]="' + engine.in_string(data) + b'";\n')
 
 
 def unpacked(built_site: Path, target: Path) -> Path:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import base64
 import gzip
 import re
 from collections import Counter
@@ -151,7 +150,8 @@ def test_a_host_that_answers_everything_with_its_front_page(
 
 def test_a_file_of_another_edition_is_refused(rough_page: Page, host: server.Site) -> None:
     file = live.engine_file(host.host.folder, "packages")
-    file.write_text(re.sub(r'"packages\.\w+\.', '"packages.0123456789ab.', file.read_text()))
+    named = re.compile(rb'"packages\.\w+\.')
+    file.write_bytes(named.sub(b'"packages.0123456789ab.', file.read_bytes(), count=1))
     rough_page.goto(address(host))
     refuses(rough_page, file.name)
 
@@ -336,43 +336,32 @@ def loader(host: server.Site) -> Path:
 
 def unpacked(parts: list[Path]) -> bytes:
     """The binary that an engine file's parts carry."""
-    return gzip.decompress(base64.b64decode("".join(map(carried, parts))))
+    return gzip.decompress(b"".join(map(live.carried, parts)))
 
 
 def pack(host: server.Site, parts: list[Path], binary: bytes) -> None:
-    """Put another binary into an engine file, under the same name and in parts as long as before."""
-    text = base64.b64encode(gzip.compress(binary, 9, mtime=0)).decode()
-    sizes = [len(carried(part)) for part in parts]
+    """Put another binary into an engine file, under the same name and in as many parts as before."""
+    packed = gzip.compress(binary, 9, mtime=0)
+    sizes = [len(live.carried(part)) for part in parts]
     size = sizes[0]
-    cut = [text[size * n : size * (n + 1)] for n in range(len(parts))]
-    cut[-1] = text[size * (len(parts) - 1) :]
+    cut = [packed[size * n : size * (n + 1)] for n in range(len(parts))]
+    cut[-1] = packed[size * (len(parts) - 1) :]
     script = loader(host)
     old, new = ",".join(map(str, sizes)), ",".join(str(len(one)) for one in cut)
     assert script.read_text().count(old) == 1
     script.write_text(script.read_text().replace(old, new))
     for part, piece in zip(parts, cut, strict=True):
-        carry(part, piece)
+        live.carry(part, piece)
 
 
 def spoil(file: Path, damage: str) -> None:
     """Damage what an engine file carries, as a bad line or disc would."""
-    text = carried(file)
-    middle = len(text) // 8 * 4
+    data = live.carried(file)
+    middle = len(data) // 2
     match damage:
         case "cut":
-            carry(file, text[:middle])
+            live.carry(file, data[:middle])
         case "flipped":
-            other = "AAAA" if text[middle : middle + 4] != "AAAA" else "BBBB"
-            carry(file, text[:middle] + other + text[middle + 4 :])
+            live.carry(file, data[:middle] + bytes([data[middle] ^ 0xFF]) + data[middle + 1 :])
         case "gone":
             file.unlink()
-
-
-def carried(file: Path) -> str:
-    """The text of a binary in an engine file."""
-    return file.read_text().split('"]="')[1].split('"')[0]
-
-
-def carry(file: Path, text: str) -> None:
-    head, old = file.read_text().split('"]="')
-    file.write_text(f'{head}"]="{text}"' + old.split('"', 1)[1])
