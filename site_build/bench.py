@@ -53,8 +53,8 @@ SETTLED = 2.0  # s given to a browser before its memory is read, somebody types 
 
 BUILD = """import sys
 from pathlib import Path
-from site_build import build, steps
-build.CACHE = Path(sys.argv[1])
+from site_build import build, kit, steps
+kit.CACHE = Path(sys.argv[1])
 build.build_site(Path(sys.argv[2]), steps.say)
 """
 

@@ -17,7 +17,7 @@ import pytest
 from playwright.sync_api import Browser, Page
 
 from calc import stock
-from site_build import build, engine, machine, offline
+from site_build import build, engine, kit, machine, offline
 from site_build.server import Site
 
 from . import live
@@ -51,7 +51,7 @@ def test_the_engine_is_small_enough_and_named_by_what_is_in_it(built_site: Path)
     # Over a slow line each part comes within the time that the page waits for it.
     parts = [path for path in folder.iterdir() if path.name.split(".")[0] in files]
     assert max(path.stat().st_size for path in parts) < 600_000
-    # What one takes along keeps to 20 MB. Unpacked, the worker's script stands there twice, packed and
+    # What one takes along. Unpacked, the worker's script stands there twice, packed and
     # plain: a guard, not an aim.
     assert (built_site / offline.ZIP).stat().st_size <= 20e6
     kept = [p for p in built_site.rglob("*") if p.is_file() and p.name != offline.ZIP]
@@ -100,7 +100,7 @@ def test_two_builds_are_the_same_byte_for_byte(
     built_site: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """The second one has no cache to copy from."""
-    monkeypatch.setattr(build, "CACHE", tmp_path / "cache")
+    monkeypatch.setattr(kit, "CACHE", tmp_path / "cache")
     (tmp_path / "cache").mkdir()
     again = tmp_path / "again"
     build.build_site(again, lambda _: None)
@@ -132,7 +132,7 @@ def test_a_change_of_the_calculators_leaves_python_itself_as_it_was(
     service = project / "calc" / "frame" / "service.py"
     service.write_text(service.read_text("utf-8") + "\nCHANGED = True\n", "utf-8")
     made = engine.build(
-        build.CACHE, project / "calc", machine.node(), Path(sys.executable), lambda _: None
+        kit.CACHE, project / "calc", machine.node(), Path(sys.executable), lambda _: None
     )
     before = {path.name for path in (built_site / "assets/engine").iterdir()}
     new = {name.split(".")[0] for name in set(made.names) - before}
@@ -150,7 +150,7 @@ def test_a_changed_record_leaves_the_engine_as_it_was(tmp_path: Path, built_site
     records.write_text(records.read_text("utf-8").replace("440 Ah", "460 Ah"), "utf-8")
     told: list[str] = []
     made = engine.build(
-        build.CACHE, project / "calc", machine.node(), Path(sys.executable), told.append
+        kit.CACHE, project / "calc", machine.node(), Path(sys.executable), told.append
     )
     assert told == []
     folder = built_site / "assets/engine"
