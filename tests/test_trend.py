@@ -17,7 +17,7 @@ from test_log_readings import LINES
 
 from calc import stock
 from calc.frame.guide import Outcome
-from calc.frame.report import FAILS, FITS, UNKNOWN, Report
+from calc.frame.report import FAILS, FITS, TIGHT, UNKNOWN, Report
 from calc.physics import conductivity
 from calc.physics import membranes as physics
 from calc.sheet.elements import stated
@@ -371,3 +371,51 @@ def test_twenty_boats_readings_as_expected_bring_no_date_nearer() -> None:
         nearer.append(value(before, "days") - value(after, "days"))
     assert max(nearer) < 30 * 86400
     assert sum(nearer) / len(nearer) < 10 * 86400
+
+
+def test_due_soon_is_tight_and_named_with_its_day() -> None:
+    """A tenth of the time to the next cleaning is left, or less."""
+    report = answer(book(fall=0.10, noise=0.006), today="2025-04-01")
+    assert report.verdict == TIGHT
+    assert report.decided_by in ("gone", "flow")
+    assert 0 < value(report, "days") < 120 * 86400
+
+
+def test_new_membranes_begin_a_new_day_one() -> None:
+    """Readings before the day that they went in, and day one with them, are not counted."""
+    worn = book(count=20, fall=0.3)
+    fresh = [
+        ",".join([str(date.fromisoformat(row.split(",")[0]) + timedelta(200)), *row.split(",")[1:]])
+        for row in book(count=30, seed=7)
+    ]
+    day = START + timedelta(200)
+    told = {"has_day_one": "yes", "day_product": "60 L/h", "day_pressure": "53 bar"}
+    told |= {"day_temperature": "18 °C", "day_salinity": "35.5 g/kg"}
+    report = answer([*worn, *fresh], since=str(day), **told)
+    assert report.verdict == FITS
+    assert value(report, "flow") < 0.03
+    alone = answer(fresh)
+    assert value(report, "water") == value(alone, "water")
+    assert answer([*worn, *fresh], **told).verdict == FAILS
+
+
+def test_filters_due_are_told_by_the_last_that_was_read() -> None:
+    def with_filters(row: str, before: str, behind: str) -> str:
+        cells = row.split(",")
+        return ",".join([*cells[:5], before, behind, *cells[7:]])
+
+    rows = book()
+    clean = [with_filters(row, "0.9", "0.75") for row in rows]
+    assert answer(clean).verdict == FITS
+    dirty = answer([*clean[:-1], with_filters(rows[-1], "0.9", "0.2")], filter_change="0.5 bar")
+    assert dirty.verdict == FAILS and dirty.decided_by == "filters"
+
+
+def test_water_that_tastes_of_salt_at_the_papers_conditions_fails() -> None:
+    rows = []
+    for row in book(season=0.0):
+        cells = row.split(",")
+        cells[11] = f"{float(cells[11]) * 2.5:.1f}"
+        rows.append(",".join(cells))
+    report = answer(rows)
+    assert report.verdict == FAILS and report.decided_by == "taste"
