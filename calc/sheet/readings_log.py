@@ -123,23 +123,31 @@ class ReadingsLog(Inputs, part=True):
                 day=str(lines[-1].day),
                 today=str(today),
             )
-        cells = dict(zip(BOOK.names, zip(*lines, strict=True), strict=True))
-        found = {
-            column.name: column.column_si(cells[column.name])
-            for column in BOOK.columns
-            if isinstance(column, Measure)
-        }
-        salt = found["salinity"]
-        for place, measured in enumerate(found["sea_conductivity"]):
-            if measured is not None and salt[place] is None:
-                salt[place] = _salt(lines[place].day, measured)
+        found = _in_si(lines)
         read = zip(*(found[name] for name in standardised.Read._fields), strict=True)
         made = map(standardised.Read._make, read)
         filters = [
             None if before is None or behind is None else before - behind
             for before, behind in zip(found["before"], found["behind"], strict=True)
         ]
-        return tuple(map(trend.Line, cells["date"], cells["hours"], made, filters))
+        days, hours = zip(*((line.day, line.hours) for line in lines), strict=True)
+        return tuple(map(trend.Line, days, hours, made, filters))
+
+
+def _in_si(lines: Sequence[Line]) -> dict[str, list[float | None]]:
+    """What was measured, by column in SI; the sea's salt by its conductivity where that was read.
+    Refuses a conductivity that no sea has."""
+    cells = dict(zip(BOOK.names, zip(*lines, strict=True), strict=True))
+    found = {
+        column.name: column.column_si(cells[column.name])
+        for column in BOOK.columns
+        if isinstance(column, Measure)
+    }
+    salt = found["salinity"]
+    for place, measured in enumerate(found["sea_conductivity"]):
+        if measured is not None and salt[place] is None:
+            salt[place] = _salt(lines[place].day, measured)
+    return found
 
 
 def _salt(day: date, measured: float) -> float:

@@ -69,13 +69,14 @@ class Part:
 @dataclass(frozen=True)
 class Course:
     """A series as it was read: places x in their order, heights y, those set aside by their place
-    in what was given, the noise of a point, its parts, and where it changes from one to the next:
-    the last place before and the first one after."""
+    in what was given, the noise of a point and of a single reading, its parts, and where it changes
+    from one to the next: the last place before and the first one after."""
 
     x: tuple[float, ...]
     y: tuple[float, ...]
     apart: tuple[int, ...]
     noise: float
+    scatter: float
     parts: tuple[Part, ...]
     changes: tuple[tuple[float, float], ...]
 
@@ -124,7 +125,7 @@ def course(
     of Schwarz (Ann. Stat. 6 (1978) 461-464).
     """
     if not x:
-        return Course((), (), (), least_noise, (), ())
+        return Course((), (), (), least_noise, least_noise, (), ())
     size = max(1, math.ceil(len(x) / MOST))
     size += 1 - size % 2
     if size < LEAST:
@@ -146,7 +147,10 @@ def course(
     for before, after in pairwise(made):
         near = [n for n in kept if groups[before.last][0] <= n <= groups[after.first][-1]]
         changes.append(_between([(x[n], y[n]) for n in near], before, after))
-    return Course(tuple(xs), tuple(ys), tuple(sorted(aside)), noise, tuple(made), tuple(changes))
+    scatter = max(_noise(y), least_noise)
+    return Course(
+        tuple(xs), tuple(ys), tuple(sorted(aside)), noise, scatter, tuple(made), tuple(changes)
+    )
 
 
 def _unmixed(groups: list[list[int]], y: Sequence[float]) -> list[list[int]]:

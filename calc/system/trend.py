@@ -22,6 +22,8 @@ NEEDED, DAYS = 8, 14
 # Of how many first readings the median stands for day one, where none was written down. Common
 # practice, no source.
 FIRST = 5
+_SURE = 1.959963985  # standard deviations that hold 19 of 20
+_OF_MEDIAN = 1.2533  # standard deviation of a median of normal noise over that of the mean
 _FAR = 3650.0  # days ahead; beyond, it is "later"
 
 
@@ -56,11 +58,13 @@ class Due:
 @dataclass(frozen=True)
 class Fared:
     """How one of the three fared: its course as logarithms over the days since the first reading,
-    what it was on day one, whether that was written down, and its limit as a share of that."""
+    what it was on day one, how far that may be out to either side as a share, whether it was
+    written down, and its limit as a share of it."""
 
     key: str
     course: Course
     base: float
+    base_sure: float
     written: bool
     limit: float
 
@@ -96,8 +100,8 @@ class Fared:
 
     @property
     def sure(self) -> float:
-        """How far its level may be out to either side, 19 times out of 20, as a share."""
-        return math.expm1(self.part.band(self.end))
+        """How far that may be out to either side, 19 times out of 20, as a share."""
+        return math.expm1(math.hypot(self.part.band(self.end), self.base_sure))
 
     @cached_property
     def rate(self) -> float:
@@ -112,11 +116,12 @@ class Fared:
     def due(self, limit: float | None = None) -> Due:
         """When it reaches its limit, or another one [SI]."""
         wall = math.log(self.base * self.limit if limit is None else limit)
+        known = self.base_sure if limit is None else 0.0
         sign = -1.0 if self.falls else 1.0
         part = self.part
 
         def over(day: float, sure: float) -> float:
-            return sign * (part.at(day) - wall) + sure * part.band(day)
+            return sign * (part.at(day) - wall) + sure * math.hypot(part.band(day), known)
 
         day = None
         if not self.steady and sign * part.slope > 0:
@@ -243,7 +248,9 @@ def trend(
         written = getattr(then, key)
         limit = 1 - allowed if key == FLOW else 1 + allowed
         base = written or _first_of(heights, made.apart)
-        fared[key] = Fared(key, made, base, bool(written), limit)
+        # One reading by its meters, or the median of a few by how they scatter.
+        out = LEAST_NOISE[key] if written else made.scatter * _OF_MEDIAN / math.sqrt(FIRST)
+        fared[key] = Fared(key, made, base, _SURE * out, bool(written), limit)
     return Trend(ordered, found, fared, counts)
 
 
