@@ -124,9 +124,7 @@ class Hull:
             self.after("fit.tubes")
 
     def lift(self, thing: str, _: str) -> None:
-        self.law(
-            "place." in self.seen and "reach." in self.seen, "lifted into a place not looked at"
-        )
+        self.law("place." in self.seen, "lifted into a place not looked at")
         self.law(bool(self.done & {"drill.holes", "drill.screw_holes"}), "nowhere to bolt it to")
         if self.kit.hangs:
             self.after("turn.head", "fit.ledge")

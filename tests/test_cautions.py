@@ -79,6 +79,19 @@ ALWAYS: list[tuple[str, str]] = [
             "chlorine-membrane",
         )
     ),
+    *(
+        ("commission", key)
+        for key in (
+            "mains",
+            "pressure",
+            "shut-end",
+            "flooding",
+            "dry-running",
+            "rotation",
+            "hot-motor",
+            "preservative",
+        )
+    ),
     *((name, "estimate") for name in stock.guide().names()),
 ]
 SOMETIMES: list[tuple[str, str, Form, list[Form]]] = [
@@ -144,6 +157,12 @@ SOMETIMES: list[tuple[str, str, Form, list[Form]]] = [
     ),
     ("running", "siphon", {"brine_dips": "yes"}, [{"brine_dips": "no"}]),
     ("running", "chlorine-membrane", {"flush_way": "tap"}, [{"flush_way": "none"}]),
+    *(
+        ("commission", "product-line", {"product_way": way}, [{"product_way": "three_way"}])
+        for way in ("straight", "plain")
+    ),
+    ("commission", "siphon", {"brine_dips": "yes"}, [{"brine_dips": "no"}]),
+    ("commission", "chlorine-membrane", {"flush_way": "tap"}, [{"flush_way": "none"}]),
     ("installation", "battery", {"has_inverter": "yes"}, [{"has_inverter": "no"}]),
     *(
         ("installation", "product-line", {"product_way": way}, [{"product_way": "three_way"}])

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from legal import legal_forms
 
 from calc import stock
-from calc.calculators.running import words
+from calc.calculators import _order as words
 from calc.frame.report import FAILS, FITS, TIGHT, Line, Remedy, Report
 from calc.physics import flushing as physics
 from calc.system.feed_line import Filters, Hose, Water

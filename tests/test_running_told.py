@@ -12,7 +12,7 @@ from hands import BOATS, ORDERS
 from test_remedies import check_remedies
 
 from calc import stock
-from calc.calculators.running import words
+from calc.calculators import _order as words
 from calc.frame.render import card, html
 from calc.frame.report import FAILS, FITS, TIGHT, Line, Report
 from calc.system.running import RUNNING, THREE_WAY, TWO, Gear, start, stop

@@ -13,6 +13,7 @@ from .boost import AnyBoost, Boost, BoostPump
 from .elements import Elements, Membranes, Water
 from .engine import Alternator
 from .feed_line import FeedLine
+from .first_day import FirstDay
 from .floor import Floor
 from .flush import Flush, FlushFrom, UnitWater
 from .generator import Charger, Fuel, Generator, GeneratorPeak, OtherLoad
@@ -21,7 +22,7 @@ from .household import Household, Runs, Tank
 from .locker import Locker
 from .machine import Machine, Named, Product, Work
 from .mains import Hertz, Mains, MotorCable, Rules
-from .motor import Drive, MotorKind, StartedDrive, Starting
+from .motor import Drive, MotorKind, StartedDrive, Starting, WindingRise
 from .mounts import Mounts
 from .openings import Air, Blower
 from .parts import Parts
@@ -61,6 +62,7 @@ __all__ = [
     "Drive",
     "Elements",
     "FeedLine",
+    "FirstDay",
     "Floor",
     "Flush",
     "FlushFrom",
@@ -112,6 +114,7 @@ __all__ = [
     "Wages",
     "Water",
     "WaterHours",
+    "WindingRise",
     "Wiring",
     "Work",
 ]
@@ -126,6 +129,7 @@ class BoatSheet(
     MotorSide,
     MotorKind,
     Starting,
+    WindingRise,
     Inverter,
     InverterLoad,
     Bank,
@@ -168,6 +172,7 @@ class BoatSheet(
     ReadingsLog,
     Parts,
     DayOne,
+    FirstDay,
 ):
     """Everything calculators share, in the order of the sheet."""
 

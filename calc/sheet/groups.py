@@ -15,6 +15,7 @@ ALLOWED = "What may be lost on the way"
 SITS, FIXING, REACH, LIFT = "How it sits", "Fixing", "Room and access", "Lifting"
 AIRED, FAN = "Its air", "The fan"
 PLACES, AFLOAT = "The places", "How she floats"
+LIMITS, FIRST_DAY = "The motor's limits", "Looked at on day one"
 BOAT = "The boat"
 VALVES = "Switches and valves"
 FLUSH = "The flush"
@@ -61,6 +62,8 @@ WHY = {
     FIXING: "It must stay where it is in a knockdown.",
     REACH: "What can't be reached isn't serviced.",
     LIFT: "Whether those who carry it in may.",
+    LIMITS: "How hot it may get, and so how long it may run.",
+    FIRST_DAY: "What no gauge shows, as it was while all was well.",
     AIRED: "Without fresh air the motor stops in the heat.",
     FAN: "Where openings alone don't do, it moves the air.",
     PLACES: "Each is judged by every page, and set beside the others.",

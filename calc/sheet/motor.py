@@ -7,7 +7,7 @@ from dataclasses import replace
 from ..equipment.choices import MOTOR_KINDS, STARTS
 from ..frame.inputs import Inputs, Refusal, ask, choice, is_one_of, text, yes_no
 from ..system import motor as system
-from .groups import PRACTICE, START
+from .groups import LIMITS, PRACTICE, START
 from .machine import Machine, Work, plate
 from .mains import Mains
 from .pressure_side import Ratings
@@ -132,6 +132,20 @@ class Starting(Inputs, part=True):
                 letters=" ".join(system.CODE_LETTERS),
             ) from None
         return made
+
+
+class WindingRise(Inputs, part=True):
+    """How warm the winding gets at its rated load."""
+
+    rise = ask(
+        "Winding's rise at rated load",
+        "80 K",
+        from_record="unit.motor.rise",
+        group=LIMITS,
+        at_least="10 K",
+        at_most="150 K",
+        help="By resistance, from the maker. A class F motor is often built for class B's 80 K.",
+    )
 
 
 class Drive(Machine, Work, Mains, Ratings, MotorKind, part=True):

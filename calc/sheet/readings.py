@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from ..frame.inputs import Inputs, aboard, ask, but, is_set
+from typing import NoReturn
+
+from ..frame import units
+from ..frame.inputs import Inputs, Refusal, aboard, ask, but, is_set
 from ..system.readings import Readings, Watermaker
 from ..system.sea import Sea
 from ..system.watermaking import feed_on
@@ -13,6 +16,9 @@ from .groups import DAY_ONE, READ, WATERS_WAY
 from .motor import Drive
 from .size import Size
 
+_VOLTS = 0.6, 1.3  # of the mains: beyond it is no reading of them
+_MORE = 1.4  # times what the pump moves: no meter is so far off
+_BEHIND = 0.3e5  # Pa: so much more behind the filters than before them is no reading
 _THEN = is_set("has_day_one")
 _AT_25 = "As it would be at 25 °C, as most hand meters show it."
 
@@ -264,3 +270,42 @@ class Gauged(Drive, Boost, FeedLine, Water, part=True):
         feed = feed_on(self.flow, self.unit.motor.frequency, self.ac_frequency)
         line = self.feed_line(there, feed, self.plungers, self.unit.pump)
         return Watermaker(making, line, machine)
+
+    def check_readings(self, read: Readings, prefix: str) -> None:
+        """Refuses readings that can't be so together, by field: its name behind a prefix."""
+
+        def no(name: str, sentence: str, **slots: str) -> NoReturn:
+            raise Refusal(prefix + name, sentence, **slots)
+
+        feed, mains = self.making.feed, self.ac_voltage
+        if read.product is not None and read.product >= feed:
+            most = units.text(feed, "L/h")
+            no("product", "must be less than the pump moves in all, {most}", most=most)
+        if read.brine is not None and read.brine > _MORE * feed:
+            most = units.text(_MORE * feed, "L/min")
+            no(
+                "brine",
+                "must be no more than {most}: the pump moves less. Is the unit right?",
+                most=most,
+            )
+        if read.volts is not None:
+            low, high = _VOLTS[0] * mains, _VOLTS[1] * mains
+            if not low <= read.volts <= high:
+                no(
+                    "volts",
+                    "must lie between {low} and {high}: the motor runs on mains of {mains}. The "
+                    "battery's volts are not asked here",
+                    low=units.text(low, "V"),
+                    high=units.text(high, "V"),
+                    mains=units.text(mains, "V"),
+                )
+        before, behind = read.before, read.behind
+        if before is not None and behind is not None and behind > before + _BEHIND:
+            no(
+                "behind",
+                "must be no more than the gauge before the filters reads, {before}: are the two "
+                "changed over?",
+                before=units.text(before, "bar"),
+            )
+        if read.pressure is not None and read.pressure <= 0:
+            no("pressure", "must be more than nothing: readings are taken at work, under pressure")

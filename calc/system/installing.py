@@ -54,7 +54,6 @@ def place(kit: Kit) -> tuple[Step, ...]:
 
 def _place(kit: Kit) -> Iterator[Step]:
     yield Step("look", "place")
-    yield Step("look", "reach")
     yield Step("lock", "sources")
     if kit.hangs:
         yield Step("turn", "head")

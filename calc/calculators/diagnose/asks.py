@@ -4,11 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import cached_property
-from typing import NoReturn
 
 from ... import sheet
-from ...frame import units
-from ...frame.inputs import Refusal, ask, but, choice, is_set
+from ...frame.inputs import ask, but, choice, is_set
 from ...sheet import BoatSheet as boat
 from ...sheet.groups import READ as READ_NOW
 from ...sheet.readings import Read
@@ -21,9 +19,6 @@ from .words import LABELS
 SEEN, TRIED = "What you see and hear", "What you tried"
 READ = tuple("read_" + name for name in NAMES)
 _UNSAID = {"unsaid": "not looked at", "no": "no", "yes": "yes"}
-_VOLTS = 0.6, 1.3  # of the mains: beyond it is no reading of them
-_MORE = 1.4  # times what the pump moves: no meter is so far off
-_BEHIND = 0.3e5  # Pa: so much more behind the filters than before them is no reading
 TURNED, STANDS = "turned", "stands"
 # What the feed's gauges are expected to read hangs on these; unsaid and without a day one, nobody
 # can tell.
@@ -115,47 +110,8 @@ class Asks(
         found = replace(
             self.read(), drop=self.read_drop, salinity=self.read_salinity, hertz=self.read_hertz
         )
-        self._check(found, "read_")
+        self.check_readings(found, "read_")
         return found
-
-    def _check(self, read: Readings, prefix: str) -> None:
-        """Refuses readings that can't be so together, by field."""
-
-        def no(name: str, sentence: str, **slots: str) -> NoReturn:
-            raise Refusal(prefix + name, sentence, **slots)
-
-        feed, mains = self.making.feed, self.ac_voltage
-        if read.product is not None and read.product >= feed:
-            most = units.text(feed, "L/h")
-            no("product", "must be less than the pump moves in all, {most}", most=most)
-        if read.brine is not None and read.brine > _MORE * feed:
-            most = units.text(_MORE * feed, "L/min")
-            no(
-                "brine",
-                "must be no more than {most}: the pump moves less. Is the unit right?",
-                most=most,
-            )
-        if read.volts is not None:
-            low, high = _VOLTS[0] * mains, _VOLTS[1] * mains
-            if not low <= read.volts <= high:
-                no(
-                    "volts",
-                    "must lie between {low} and {high}: the motor runs on mains of {mains}. The "
-                    "battery's volts are not asked here",
-                    low=units.text(low, "V"),
-                    high=units.text(high, "V"),
-                    mains=units.text(mains, "V"),
-                )
-        before, behind = read.before, read.behind
-        if before is not None and behind is not None and behind > before + _BEHIND:
-            no(
-                "behind",
-                "must be no more than the gauge before the filters reads, {before}: are the two "
-                "changed over?",
-                before=units.text(before, "bar"),
-            )
-        if read.pressure is not None and read.pressure <= 0:
-            no("pressure", "must be more than nothing: readings are taken at work, under pressure")
 
     @property
     def unsure_feed(self) -> bool:
@@ -170,7 +126,7 @@ class Asks(
         if self.unsure_feed:
             read = replace(read, before=None, behind=None)
         if day is not None:
-            self._check(day, "day_")
+            self.check_readings(day, "day_")
         turned = day is None or day.pressure is None or self.valve_is == TURNED
         return Occasion(one, read, turned), None if day is None else Occasion(one, day)
 

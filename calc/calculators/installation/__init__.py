@@ -7,13 +7,12 @@ from collections.abc import Callable
 from ...frame.cautions import Facts, Rule, rules
 from ...frame.guide import Decides, decides
 from ...frame.inputs import is_one_of, is_set
-from ...frame.quantities import Quantity
 from ...frame.report import Report
 from ...system.running import THREE_WAY
 from . import found, judge, tell
 from .asks import Asks
 
-__all__ = ["CAUTIONS", "DECIDES", "QUANTITIES", "TITLE", "WANTED", "Asks", "answer"]
+__all__ = ["CAUTIONS", "DECIDES", "TITLE", "WANTED", "Asks", "answer"]
 
 TITLE = "Putting it in"
 WANTED = ("things", "to_do", "clamps", "hose", "cable")
@@ -42,12 +41,6 @@ def _below(q: Facts) -> bool:
     boost = q["has_boost"] and q["boost_height"] <= 0
     return bool(q["brine_dips"] or q["pump_height"] <= 0 or boost)
 
-
-QUANTITIES = (
-    Quantity("Water", "Clamps", "n_c", "", "Hose clamps of a line."),
-    Quantity("Water", "Ends that the sea reaches", "n_w", "", "Ends of hose below the water."),
-    Quantity("Water", "Ends that it does not", "n_d", "", "Ends of hose that stay above it."),
-)
 
 CAUTIONS = rules(
     "mains",

@@ -11,6 +11,7 @@ from ...system.installing import DRIP, DRY, JET, SPLASH, Kit
 
 WATER_IN = "Water at the motor"
 HOSES, TRIAL = "Hoses that no other page asks for", "The trial with fresh water"
+ELSEWHERE = "What other pages ask too"
 UNKNOWN = "unknown"
 _WET = is_one_of("wet", DRIP, SPLASH, JET)
 
@@ -34,9 +35,6 @@ class Asks(
         "brine_length",
         "product_length",
         "relief_length",
-        "has_boost",
-        "has_relief",
-        "relief_outlet",
     ),
     opens=(
         "unit",
@@ -49,6 +47,7 @@ class Asks(
         "product_length",
         "relief_length",
     ),
+    gathered=ELSEWHERE,
 ):
     """Everything that the pages on its parts ask, and what none of them does."""
 
@@ -104,8 +103,8 @@ class Asks(
         at_most="20 m",
         optional=True,
     )
-    flush_bore = boat.flush_bore
-    flush_length = boat.flush_length
+    flush_bore = but(boat.flush_bore, group=ELSEWHERE)
+    flush_length = but(boat.flush_length, group=ELSEWHERE)
     test_time = ask(
         "Time it runs without pressure",
         "5 min",
@@ -114,7 +113,6 @@ class Asks(
         at_most="60 min",
         basis=PRACTICE,
     )
-    ac_frequency = but(boat.ac_frequency, open=False)
 
     def kit(self) -> Kit:
         """What goes in, and where."""

@@ -8,15 +8,11 @@ Words = Mapping[str, tuple[str, str]]
 
 PLACE: Words = {
     "look.place": (
-        "Stand at the place with a rule: {long} along the shaft, {deep} deep, {high} high must be "
-        "free. No spray and no drip there. Level: at most {across} across the shaft and {along} "
-        "along it, as she heels.",
+        "A box of its size at the place, and a rule: {long} along the shaft, {deep} deep, {high} "
+        "high are free; of that {head} to pull the pump's head and {box} before the electrical "
+        "box; your hand gets at oil filler, glass and drain. No spray, no drip. Tilted by {across} "
+        "across the shaft and {along} along it at most.",
         "Its crankcase is vented: tilted too far, oil runs out. Water on a mains motor kills.",
-    ),
-    "look.reach": (
-        "Hold a box of its size there: {head} free to pull the pump's head, {box} before the "
-        "electrical box, and your hand at oil filler, glass and drain.",
-        "What can't be reached isn't serviced.",
     ),
     "lock.sources": (
         "Shore lead out, generator and inverter off, their breakers off; a lock and a tag on each.",

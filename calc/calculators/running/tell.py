@@ -17,7 +17,7 @@ from ...system.running import (
     start,
     stop,
 )
-from . import words
+from .. import _order as words
 from .asks import Asks
 
 _HEADS = ("No", "Do", "Why")

@@ -8,15 +8,15 @@ from ...frame.inputs import Inputs, ask, but, choice, record, whole, yes_no
 from ...physics import motors
 from ...physics.thermal_course import Protector
 from ...sheet import BoatSheet as boat
-from ...sheet.groups import PRACTICE
-from ...sheet.motor import Drive
+from ...sheet.groups import LIMITS, PRACTICE
+from ...sheet.motor import Drive, WindingRise
 from ...system import cooling
 from ...system.heated import Bears, Duty
 from ...system.locker import Sizes
 from ...system.motor import Load
 from .place import Place
 
-_LOAD, _MOTOR = "The pump's load", "The motor's limits"
+_LOAD = "The pump's load"
 _SIZE, _TIME = "The unit's size", "Runs and rests"
 
 
@@ -56,7 +56,7 @@ class Body(Inputs, part=True):
         return Sizes(self.unit_length, self.unit_width, self.unit_height)
 
 
-class Bearing(Inputs, part=True):
+class Bearing(WindingRise, part=True):
     """What the motor bears."""
 
     insulation = choice(
@@ -64,21 +64,12 @@ class Bearing(Inputs, part=True):
         INSULATION_CLASSES,
         "F",
         from_record="unit.motor.insulation",
-        group=_MOTOR,
-    )
-    rise = ask(
-        "Winding's rise at rated load",
-        "80 K",
-        from_record="unit.motor.rise",
-        group=_MOTOR,
-        at_least="10 K",
-        at_most="150 K",
-        help="By resistance, from the maker. A class F motor is often built for class B's 80 K.",
+        group=LIMITS,
     )
     ambient_limit = ask(
         "Highest ambient on the nameplate",
         "40 °C",
-        group=_MOTOR,
+        group=LIMITS,
         above="0 °C",
         from_record="unit.motor.ambient_limit",
         at_most="60 °C",
@@ -87,7 +78,7 @@ class Bearing(Inputs, part=True):
         "Thermal protector opens, winding at",
         "135 °C",
         from_record="unit.motor.protector",
-        group=_MOTOR,
+        group=LIMITS,
         above="60 °C",
         at_most="220 °C",
         optional=True,
@@ -96,12 +87,12 @@ class Bearing(Inputs, part=True):
     protector_drop = ask(
         "It closes again when cooler by",
         "35 K",
-        group=_MOTOR,
+        group=LIMITS,
         at_least="1 K",
         at_most="100 K",
         basis=PRACTICE,
     )
-    protector_resets = yes_no("It closes by itself", "yes", group=_MOTOR)
+    protector_resets = yes_no("It closes by itself", "yes", group=LIMITS)
 
     def bears(self) -> Bears:
         """What air and winding may reach, and its protector."""

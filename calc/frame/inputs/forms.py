@@ -70,12 +70,20 @@ def _opened(made: Field, shown: bool) -> Field:
     return twin
 
 
+def _under(made: Field, heading: str) -> Field:
+    """A field under another heading."""
+    twin = copy.copy(made)
+    twin.group = heading
+    return twin
+
+
 class Inputs:
     """Base of what a calculator asks: its class attributes are the fields, in order.
 
     An instance holds the values of a form: each an SI float, int, str, bool, date, record or rows.
     A class may be put together of several: their fields follow each other, those that it names as
-    `first` before all others; where it names some that it `opens`, all others are a click away. A
+    `first` before all others; where it names some that it `opens`, all others are a click away, and
+    what it names nowhere stands under one heading, if it has one to be `gathered` by. A
     `part` is no form by itself: what its fields refer to may stand in another part of the form.
     """
 
@@ -88,6 +96,7 @@ class Inputs:
         part: bool = False,
         first: Sequence[str] = (),
         opens: Sequence[str] = (),
+        gathered: str = "",
         **settings: Any,
     ) -> None:
         super().__init_subclass__(**settings)
@@ -98,6 +107,9 @@ class Inputs:
         found = {**inherited, **own}
         if opens:
             found = {name: _opened(made, name in opens) for name, made in found.items()}
+        if gathered:
+            strange = found.keys() - own.keys() - {*first, *opens}
+            found |= {name: _under(found[name], gathered) for name in found if name in strange}
         cls.fields = {name: found[name] for name in first} | found
         for made in () if part else found.values():
             for other in (made.when, *made.limits().values()):

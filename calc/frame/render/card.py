@@ -89,10 +89,7 @@ def answer_card(
 ) -> str:
     """The card of an answer, without the page round it."""
     report = outcome.report
-    dense = report is not None and (
-        bool(report.borrowed) or any(table.steps or table.whole for table in report.tables)
-    )
-    kind = "card dense" if dense else "card"
+    kind = "card" if report is None else _kind(report)
     if report is None:
         body = html.answer(outcome)
     else:
@@ -114,6 +111,15 @@ def answer_card(
         f'<p class="question">{html.words(made.question, system)}</p></header>{body}'
         f"{_inputs(outcome.bound, system)}{_footer(imprint, imprint.address)}</article>"
     )
+
+
+def _kind(report: Report) -> str:
+    """How a card is set: in small print where it has lists, or its steps; where these are so long
+    that its cautions would be parted, with the cautions on a side of their own."""
+    listed = any(table.steps or table.whole for table in report.tables)
+    dense = listed or bool(report.borrowed)
+    apart = any(table.whole or not table.carried for table in report.tables)
+    return " ".join(["card", *["dense"] * dense, *["apart"] * apart])
 
 
 def text_card(title: str, body: str, imprint: Imprint) -> str:
@@ -380,7 +386,7 @@ h2{font-size:8.5pt;margin-top:1.6mm}
 .cautions ul{padding-left:3mm}
 .dense .cautions{break-inside:auto;box-decoration-break:clone}
 .whole ul{columns:1}
-.whole~.cautions{break-before:column}
+.apart .cautions{break-before:column}
 figure{margin:.6mm auto}
 figure svg{max-height:30mm}
 footer{margin-top:.6mm;padding-top:.6mm;font-size:6.7pt}

@@ -214,7 +214,8 @@ def _table(made: Table, system: str) -> str:
         for row in made.rows
     ]
     heads, title = [say(c, system) for c in made.columns], say(made.title, system)
-    signs = [spoken(_SIGNS[state]) for state in made.states] or [""] * len(rows)
+    signs = [spoken(_SIGNS[state]) if state else "" for state in made.states]
+    signs = signs or [""] * len(rows)
     marked = [[*row, sign] for row, sign in zip(rows, signs, strict=True)]
     if len("  ".join(heads)) <= WIDTH and all(len("  ".join(r)) <= WIDTH for r in marked):
         return title + "\n" + _columns([[*heads, ""], *marked], "l" * (len(heads) + 1))

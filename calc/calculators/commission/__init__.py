@@ -1,0 +1,62 @@
+"""What is done at the first start, in what order, and does it read what it should?"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from ...frame.cautions import Rule, rules
+from ...frame.guide import Decides, decides
+from ...frame.inputs import is_one_of, is_set
+from ...frame.report import Report
+from ...system.running import NOTHING, PLAIN, THREE_WAY
+from . import files, judge, tell
+from .asks import Asks
+
+__all__ = ["CAUTIONS", "DECIDES", "TITLE", "WANTED", "Asks", "answer"]
+
+TITLE = "The first start"
+WANTED = ("worst", "product", "conductivity", "set", "taken")
+DECIDES = decides(
+    "unit",
+    ("day_temperature", "sea_temperature", "waters"),
+    ("has_boost", "boost_pump", "boost_shut_off"),
+    Decides(("pump_switches",), is_set("has_boost")),
+    "flush_way",
+    "brine_valve",
+    "brine_dips",
+    "product_way",
+    Decides(("product_relief",), is_one_of("product_way", PLAIN)),
+    ("has_relief", "relief_opens"),
+    "low_pressure_switch",
+    "remote_start",
+)
+CAUTIONS = rules(
+    "mains",
+    "pressure",
+    "shut-end",
+    Rule("product-line", lambda q: q["product_way"] != THREE_WAY),
+    "flooding",
+    Rule("siphon", lambda q: q["brine_dips"]),
+    "dry-running",
+    "rotation",
+    "hot-motor",
+    Rule("chlorine-membrane", lambda q: q["flush_way"] != NOTHING),
+    "preservative",
+)
+
+
+def answer(q: Asks, show: Report) -> Callable[[], None]:
+    """The readings held against what is expected, then the checklist told."""
+    found = q.found
+    judge.judge(q, found, show)
+
+    def told() -> None:
+        tell.headline(q, found, show)
+        tell.first(found, show)
+        tell.readings(q, found, show)
+        tell.steps(q, found, show)
+        tell.working(q, found, show)
+        tell.notes(q, found, show)
+        files.offered(q, found, show)
+
+    return told
