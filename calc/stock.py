@@ -13,7 +13,7 @@ from .equipment import kept
 from .equipment.kinds import KINDS
 from .frame.guide import Guide
 from .frame.inputs import Inputs, Shelves
-from .sheet import BoatSheet, start
+from .sheet import BoatSheet, places, start
 from .sheet.groups import WHY
 
 
@@ -77,6 +77,7 @@ def with_shelves(shelves: Shelves) -> Guide:
         start.QUESTIONS,
         start.APART,
         WHY,
+        places.filled,
     )
 
 

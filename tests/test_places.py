@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from calc import browser, stock
 from calc.calculators.places.subjects import SUBJECTS, Judged, judged
-from calc.frame import asking, links
+from calc.frame import asking, links, sheets
 from calc.frame.figures import SEVERITY
 from calc.frame.guide import Outcome
 from calc.frame.report import FITS, UNKNOWN, Report
@@ -23,6 +23,7 @@ from site_build.pages import DOCS, places
 GUIDE = stock.guide()
 MADE = GUIDE.get("places")
 PAGES = places(DOCS)
+PAGES_DATA = {name: {"url": page.url} for name, page in PAGES.items()}
 Row = dict[str, Any]
 BILGE: Row = {
     "what": "bilge",
@@ -319,3 +320,51 @@ def test_the_demo_boats_have_a_winner_and_its_cells_lead_to_their_pages(boat: st
     for subject in SUBJECTS:
         if subject.calculator:
             assert f'href="{subject.calculator}.html#a1:{subject.calculator}?' in shown
+
+
+# ---- one boat ----
+
+
+def sheet_of(boat: str) -> dict[str, Any]:
+    return dict(GUIDE.shelf("boat")[boat].texts)
+
+
+@pytest.mark.parametrize("boat", ["ketch", "catamaran"])
+@pytest.mark.parametrize("number", [0, 1, 2])
+def test_every_page_takes_the_place_that_she_chose(boat: str, number: int) -> None:
+    """And says of it what its cell says, whatever else she said of a locker."""
+    sheet = sheet_of(boat) | {"locker_length": "777 mm", "apart": "33 mm"}
+    chosen = sheet | {"place": sheet["places"][number]["what"]}
+    table = GUIDE.run(MADE, sheet=chosen, own_boat=True)
+    assert table.report is not None
+    q: Any = table.bound.as_values()
+    place = by_name(judged(q, asking.asking(table.report)), sheet["places"][number]["what"])
+    for cell in place.cells:
+        if cell.answered is None:
+            continue
+        page = GUIDE.run(GUIDE.get(cell.answered.name), sheet=chosen, own_boat=True)
+        assert page.lacks == cell.answered.outcome.lacks
+        if page.report is not None and cell.answered.report is not None:
+            assert page.report.verdict == cell.answered.report.verdict
+            assert page.report.decided_by == cell.answered.report.decided_by
+            assert page.report.reason().text() == cell.answered.report.reason().text()
+    listed = {
+        line.calculator.name: line.verdict for line in sheets.lines(chosen, PAGES_DATA, GUIDE)
+    }
+    room, held = place.cells[0], place.cells[1]
+    assert listed["mount"] == max(room, held, key=lambda c: c.severity).verdict
+
+
+def test_a_choice_of_no_place_is_told() -> None:
+    wrong = refused("places", {"places": [BILGE], "place": "attic"}, "ketch")
+    assert "bilge" in wrong["place"]
+    assert GUIDE.filled({"place": "attic", "places": [BILGE]}) == {
+        "place": "attic",
+        "places": [BILGE],
+    }
+    hostile: list[dict[str, Any]] = [{"place": 3}, {"place": "x", "places": "y"}, {"place": "x"}]
+    hostile += [
+        {"place": "bilge", "places": [3, {"what": ["bilge"]}, {"what": "bilge", "seat": "?"}]}
+    ]
+    for one in hostile:
+        assert GUIDE.filled(one) == one

@@ -116,7 +116,8 @@ class Guide:
     `sheet` is what is asked of a boat once; `shelves` hold the records of each of the `kinds` by
     key, the demo boats among them on the shelf "boat". `cautions` are all that are known; the rules
     of `always` go for every answer. The `questions` are those that one begins with; those that
-    stand `apart` have a page of their own. `why` tells of each group of the sheet why it is asked.
+    stand `apart` have a page of their own. `why` tells of each group of the sheet why it is asked;
+    `filled` is a boat with what follows from what she says.
     `languages` are those that it speaks beside English, by code.
     """
 
@@ -129,6 +130,7 @@ class Guide:
     questions: tuple[Question, ...] = ()
     apart: tuple[Question, ...] = ()
     why: Mapping[str, str] = field(default_factory=dict)
+    filled: Callable[[Mapping[str, Any]], Mapping[str, Any]] = lambda sheet: sheet
     languages: Languages = field(default_factory=dict)
 
     def names(self) -> tuple[str, ...]:
@@ -179,6 +181,7 @@ class Guide:
         """
         given = {name: value for name, value in example.items() if name != "boat"}
         dating = [name for name, made in self.sheet.fields.items() if made.dates]
+        sheet = self.filled(sheet)
         own_days = (
             own_boat
             or any(sheet.get(name) for name in dating)

@@ -49,6 +49,7 @@ def lines(
     `pages` gives each one's page: {"power": {"url": ...}}.
     """
     found = []
+    sheet = guide.filled(sheet)
     for name in filter(pages.__contains__, guide.names()):
         made = guide.get(name)
         known = {n: value for n, value in sheet.items() if n in made.asks.fields}

@@ -126,6 +126,7 @@ class Reason(Line):
 class Linked(Line):
     """A sentence that leads to the answer that it comes from: the calculator, whose page bears its
     name, and the fragment that fills it in; with the verdict whose sign stands before it, if any.
+    Without a calculator it is only signed.
     """
 
     calculator: str = ""

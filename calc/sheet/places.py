@@ -21,7 +21,19 @@ from ..equipment.choices import (
     WALLS,
 )
 from ..frame import units
-from ..frame.inputs import Inputs, Refusal, ask, choice, is_one_of, rows, text, yes_no
+from ..frame.inputs import (
+    SHEET,
+    Inputs,
+    Layer,
+    Refusal,
+    ask,
+    bind,
+    choice,
+    is_one_of,
+    rows,
+    text,
+    yes_no,
+)
 from ..system import sound, trim
 from .groups import AFLOAT, PLACES, PRACTICE
 
@@ -456,6 +468,12 @@ class Places(Inputs, part=True):
         help="Each place that you think of. What you don't know stays empty: its subject then says "
         "what it lacks.",
     )
+    place = text(
+        "It stands in",
+        group=PLACES,
+        help="The name of one of these places, once you have decided. Every page then takes from "
+        "it what it says, before all else that you said of a place.",
+    )
 
 
 OVERHANG = 1.35
@@ -464,8 +482,8 @@ FLARE = 1.5
 """Her beam over that of her waterline, at most: common practice, no source."""
 
 
-def check(places: Sequence[Spot], afloat: Afloat) -> None:
-    """Refuses places that cannot be, each by its number and name."""
+def check(places: Sequence[Spot], chosen: str | None, afloat: Afloat) -> None:
+    """Refuses places that cannot be, each by its number and name, and a choice of none of them."""
     if not places:
         raise Refusal("places", "the unit stands in no place: add one")
     named: dict[str, int] = {}
@@ -481,6 +499,9 @@ def check(places: Sequence[Spot], afloat: Afloat) -> None:
             )
         _check_size(number, place, afloat)
         _check_ears(number, place)
+    if chosen and chosen.casefold() not in named:
+        names = ", ".join(place.what for place in places)
+        raise Refusal("place", "no place is called so; there are: {names}", names=names)
 
 
 _TOO_FAR = {
@@ -529,3 +550,38 @@ def _check_ears(number: int, place: Spot) -> None:
                 is_=units.text(ear, "m"),
                 least=units.text(least, "m", rounding="up"),
             )
+
+
+class _Side(Inputs):
+    """What her side is made of, by itself."""
+
+    hull_material = Afloat.hull_material
+    hull_thickness = Afloat.hull_thickness
+
+
+def filled(sheet: Mapping[str, Any]) -> Mapping[str, Any]:
+    """A boat's texts with what her chosen place says in the place of what she says of another."""
+    chosen, listed = sheet.get("place"), sheet.get("places")
+    if not isinstance(chosen, str) or not isinstance(listed, Sequence) or isinstance(listed, str):
+        return sheet
+    wanted = " ".join(chosen.split()).casefold()
+    for row in listed:
+        if not isinstance(row, Mapping):
+            continue
+        bound = bind(Spot, Layer(SHEET, row))
+        spot: Any = bound.as_values()
+        if bound.good and wanted and spot.what.casefold() == wanted:
+            return _with(sheet, spot)
+    return sheet
+
+
+def _with(sheet: Mapping[str, Any], spot: Spot) -> Mapping[str, Any]:
+    side = bind(_Side, Layer(SHEET, {k: v for k, v in sheet.items() if k in _Side.fields}))
+    skin = {"material": "glass fibre laminate", "thickness": "8 mm"}
+    if side.good:
+        found: Any = side.as_values()
+        skin = {"material": found.hull_material, "thickness": _typed(found.hull_thickness, "mm")}
+    boosted = str(sheet.get("has_boost", "yes")).strip().lower() not in ("no", "false")
+    says = spot.says(skin, boosted)
+    left = spot.leaves_open(says, boosted)
+    return {key: text for key, text in sheet.items() if key not in left} | says

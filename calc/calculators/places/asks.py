@@ -23,7 +23,7 @@ class Asks(sheet.Machine, sheet.AnyBoost, sheet.Places, sheet.Afloat, first=("un
 
     def checked(self) -> tuple[Spot, ...]:
         """The places. Refuses what cannot be."""
-        check(self.places, self)
+        check(self.places, self.place, self)
         return self.places
 
     def trim(self, spot: trim.Spot) -> trim.Trim:

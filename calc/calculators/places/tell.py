@@ -5,18 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ...frame.asking import Asking
-from ...frame.report import (
-    FITS,
-    VERDICT_WORDS,
-    Figure,
-    Line,
-    Option,
-    Remedy,
-    Report,
-    Words,
-    line,
-    linked,
-)
+from ...frame.report import FITS, VERDICT_WORDS, Line, Option, Remedy, Report, Words, line, linked
 from .asks import Asks
 from .subjects import SUBJECTS, Cell, Judged, again
 
@@ -32,7 +21,7 @@ def headline(found: Sequence[Judged], show: Report) -> None:
     decides = _parting(first, second)
     if decides is None:
         show.headline(
-            "{place} comes first of {n} places, and {other} is its equal.",
+            "First of {n} places comes {place}, and {other} is its equal.",
             place=first.name,
             n=len(found),
             other=second.name,
@@ -40,9 +29,9 @@ def headline(found: Sequence[Judged], show: Report) -> None:
         return
     ours, theirs = decides
     show.headline(
-        "{place} comes first of {n} places. Second is {other}: there {subject} decides: {what}."
+        "First of {n} places comes {place}. Second is {other}: there {subject} decides: {what}."
         if ours.severity < theirs.severity
-        else "{place} comes first of {n} places: it has more in hand where it has least, which is "
+        else "First of {n} places comes {place}: it has more in hand where it has least, which is "
         "{mine}. At {other} that is {subject}: {what}.",
         place=first.name,
         n=len(found),
@@ -127,13 +116,16 @@ def remedies(q: Asks, found: Sequence[Judged], options: Sequence[Option], ask: A
 
 def _way(cell: Cell, told: Line) -> Line:
     if cell.answered is None:
-        return told
+        return linked(told, "", "", cell.verdict)
     return linked(told, cell.answered.name, cell.answered.link, cell.verdict)
 
 
 def table(found: Sequence[Judged], options: Sequence[Option], show: Report) -> None:
     """All places under all subjects, the best place first."""
-    verdicts = [line("{verdict}", verdict=VERDICT_WORDS[option.verdict]) for option in options]
+    verdicts = [
+        linked(line("{verdict}", verdict=VERDICT_WORDS[option.verdict]), "", "", option.verdict)
+        for option in options
+    ]
     rows: list[tuple[Words, ...]] = [("In all", *verdicts)]
     for row, subject in enumerate(SUBJECTS):
         rows.append((subject.name, *[_cell(place.cells[row]) for place in found]))
@@ -145,18 +137,14 @@ def table(found: Sequence[Judged], options: Sequence[Option], show: Report) -> N
         note="Each cell is the answer of its own page for that place, and leads to it. The worst "
         "cell decides.",
         lead=True,
+        at_once=True,
         on_card=range(len(found) + 1),
     )
 
 
 def _cell(cell: Cell) -> Line:
-    """Its verdict, and the figure that decides it."""
-    words, decides = VERDICT_WORDS[cell.verdict], cell.part.decider
-    if isinstance(decides, Figure):
-        told = line("{verdict}: {value}", verdict=words, value=decides.value)
-    else:
-        told = line("{verdict}", verdict=words)
-    return _way(cell, told)
+    """Its verdict; what decides it stands with the place."""
+    return _way(cell, line("{verdict}", verdict=VERDICT_WORDS[cell.verdict]))
 
 
 def working(q: Asks, best: Judged, show: Report) -> None:

@@ -93,7 +93,7 @@ def report(
     made: Report, system: str = "metric", prefix: str = "", bound: Bound | None = None
 ) -> str:
     """A report in the order of the house: verdict, headline, what to do, the numbers one came for,
-    one picture; then all else, folded by heading with what is inside told in a line.
+    a table that is the answer itself, one picture; then all else, folded by heading with what is inside told in a line.
 
     Cautions are never folded.
     """
@@ -103,10 +103,11 @@ def report(
         *(f'<p class="headline">{words(h, system)}</p>' for h in made.headlines),
         remedies(made.verdict, ways, system),
         wanted(made.wanted_figures(), system),
+        *(table(t, system) for t in made.tables if t.at_once),
         shown,
     ]
     rest = [
-        *(_fold_table(t, system) for t in made.tables if t.lead),
+        *(_fold_table(t, system) for t in made.tables if t.lead and not t.at_once),
         _fold_ways(made.verdict, more, system),
         _fold_figures(made.figures, system),
         _fold_options(made, system),

@@ -31,6 +31,8 @@ def words(words: Words, system: str) -> str:
     if not isinstance(words, Linked):
         return told
     sign = shape(words.state) if words.state else ""
+    if not words.calculator:
+        return f"{sign}{told}"
     place = escape(f"{words.calculator}.html#{words.fragment}", quote=True)
     return f'{sign}<a href="{place}" data-to="{escape(words.calculator, quote=True)}">{told}</a>'
 

@@ -42,6 +42,8 @@ def _size(made: Table) -> str:
     by, which scrolls under the names of its rows: a grid where its cells are bare numbers."""
     if made.steps:
         return "plain steps"
+    if made.at_once:
+        return "plain verdicts"
     if len(made.columns) <= MANY_COLUMNS:
         return "plain"
     cells = [cell for row in made.rows for cell in row[1:]]
