@@ -62,6 +62,7 @@ def test_an_answer_stands_in_the_order_of_the_house(name: str, boat: str) -> Non
         "verdict verdict-",
         'class="headline"',
         'class="wanted"',
+        'class="plain verdicts"',  # a table that is the answer itself
         'class="picture"',
         "cautions",
         "answer-rest",
@@ -75,8 +76,12 @@ def test_an_answer_stands_in_the_order_of_the_house(name: str, boat: str) -> Non
     assert all(
         not any("details" in one for one in inside) for inside in parts.where("aside.cautions")
     )
-    for kind in ("table.", "section.option", "div.notes"):
+    assert len(parts.where("table.plain verdicts")) <= 1
+    for kind in ("table.plain wide", "table.plain grid", "table.figures", "section.option"):
         assert all(any("details" in one for one in inside) for inside in parts.where(kind)), kind
+    folded = [*parts.where("table."), *parts.where("div.notes")]
+    opened = [inside for inside in folded if not any("details" in one for one in inside)]
+    assert len(opened) == len(parts.where("table.plain verdicts"))
     folds = re.findall(r'<details class="fold"[^>]*><summary>(.*?)</summary>', shown)
     assert folds
     assert all(re.search(r'class="fold-line">[^<]', one) for one in folds), "told in a line"
