@@ -95,7 +95,12 @@ def chromium() -> Path:
 
     Raises Trouble with one line on what to install.
     """
-    program = find(CHROMIUM) or _from_playwright() or _from_debian(CHROMIUM)
+    program = find(CHROMIUM)
+    if machine.PACKED.is_dir() and not program:
+        raise Trouble(
+            "A PDF is printed by Chromium: install it, or write a card that ends in .html"
+        )
+    program = program or _from_playwright() or _from_debian(CHROMIUM)
     if not program:
         raise Trouble(_please_install(CHROMIUM))
     return program

@@ -43,7 +43,8 @@ def build_site(
         data.copy_to(fresh / "assets" / "engine")
         fonts.copy(machine.ROOT / "node_modules", fresh)
         say(f"Pages … done in {duration(time.monotonic() - started)}.")
-        offline.finish(fresh, ready.worker, say)
+        with making.within(edition, made):
+            offline.finish(fresh, ready.worker, say)
         _replace(out, fresh)
 
 

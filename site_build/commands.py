@@ -58,7 +58,7 @@ def _parse(argv: Sequence[str]) -> tuple[argparse.Namespace, list[str]]:
     return parser.parse_args(["test", *ours]), [word for word in argv[1:] if word not in ours]
 
 
-COMMANDS = ("serve", "build", "test", "card", "clean", "bench")
+COMMANDS = ("serve", "build", "test", "card", "clean", "bench", "wheel")
 TEST_FLAGS = ("-h", "--help", "--quick", "--all-browsers")
 
 
@@ -117,6 +117,9 @@ def _parser() -> argparse.ArgumentParser:
     one.add_argument(
         "--runs", type=int, default=5, metavar="N", help="runs of each (default: %(default)s)"
     )
+
+    one = add("wheel", "Pack all that an edition is built with into one wheel.", wheel)
+    one.add_argument("--out", type=Path, default=Path("dist"), metavar="DIR", help="folder (dist)")
     return parser
 
 
@@ -232,6 +235,16 @@ def bench(options: argparse.Namespace, _: list[str]) -> int:
     from site_build import bench as measuring
 
     return measuring.main(runs=options.runs)
+
+
+def wheel(options: argparse.Namespace, _: list[str]) -> int:
+    """Pack the wheel."""
+    _enter("build")
+    from site_build import wheel as packing
+
+    made = packing.build(options.out, say)
+    say(f"{made}: {made.stat().st_size / 1e6:.1f} MB; pip install it, then “brinebook new DIR”")
+    return 0
 
 
 # --- Helpers ---------------------------------------------------------------------------------

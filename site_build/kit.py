@@ -15,7 +15,8 @@ from .engine import EngineFiles
 from .steps import Say
 
 CACHE = machine.REPOSITORY / ".cache"
-ENGINE, WORKER, LICENCES = "engine", "service-worker.js", "licences.json"
+# In a wheel's `packed`: the engine's folder, the service worker, licences, the last commit's time.
+ENGINE, WORKER, LICENCES, MOMENT = "engine", "service-worker.js", "licences.json", "moment"
 
 
 @dataclass(frozen=True)

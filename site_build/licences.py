@@ -35,6 +35,9 @@ class Licence:
 
 def all_of_them() -> list[Licence]:
     """Every licence, ours first. Raises Trouble for a package whose text can't be found."""
+    packed = machine.PACKED / "licences.json"
+    if packed.is_file():
+        return [Licence(**one) for one in json.loads(packed.read_text("utf-8"))]
     own = (machine.ROOT / "LICENSE").read_text("utf-8")
     found = [Licence("Brinebook", "", "MIT", own), *_python(), *_wheels(), *_scripts(), *_fonts()]
     for one in found:

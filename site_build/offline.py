@@ -19,7 +19,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from site_build import machine
+from site_build import machine, making
 from site_build.engine import BROWSER, bundle
 from site_build.steps import Say, Trouble
 
@@ -97,12 +97,22 @@ def finish(site: Path, worker: str, say: Say) -> Edition:
 
 
 def source_time() -> time.struct_time | None:
-    """When the sources were last changed (UTC): SOURCE_DATE_EPOCH, or the last commit's time.
+    """When what is built was last changed (UTC): SOURCE_DATE_EPOCH, or the last commit's time, of
+    the guide's own sources or of the edition's where that is later.
 
     None for sources that come without their history.
     """
-    epoch = os.environ.get("SOURCE_DATE_EPOCH") or _commit_time()
-    return time.gmtime(int(epoch)) if epoch else None
+    folder = making.edition().folder
+    told = [os.environ.get("SOURCE_DATE_EPOCH") or ""]
+    if not told[0]:
+        told = [_stock_time(), commit_time(folder) if folder else ""]
+    epochs = [int(one) for one in told if one]
+    return time.gmtime(max(epochs)) if epochs else None
+
+
+def _stock_time() -> str:
+    packed = machine.PACKED / "moment"
+    return packed.read_text() if packed.is_file() else commit_time(machine.REPOSITORY)
 
 
 def edition() -> str:
@@ -115,11 +125,12 @@ def _in_words(moment: time.struct_time) -> str:
     return f"{moment.tm_mday} {MONTHS[moment.tm_mon - 1]} {moment.tm_year}"
 
 
-def _commit_time() -> str:
+def commit_time(folder: Path) -> str:
+    """The time [s] of the last commit that changed a folder, "" if it has no history."""
     try:
         done = subprocess.run(
-            ["git", "log", "-1", "--format=%ct"],
-            cwd=machine.ROOT,
+            ["git", "log", "-1", "--format=%ct", "--", "."],
+            cwd=folder,
             capture_output=True,
             text=True,
             timeout=30,

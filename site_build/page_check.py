@@ -21,6 +21,8 @@ from .edition import PAGES, Edition
 _EXTENSIONS = ["attr_list", "def_list", "footnotes", "md_in_html", "tables", "toc", "admonition"]
 _FENCE = re.compile(r"^( *```)[^`]*?^\1[ \t]*$", re.MULTILINE | re.DOTALL)
 
+_MADE = re.compile(r"^```(glossary|boat-sheet)", re.MULTILINE)
+
 
 @dataclass(frozen=True)
 class _Source:
@@ -45,6 +47,10 @@ class _Source:
     @property
     def anchors(self) -> set[str]:
         return self._read.anchors
+
+    def has(self, anchor: str) -> bool:
+        """Whether it has a heading to be linked to; those of a table that is made are not known."""
+        return anchor in self.anchors or _MADE.search(self.text) is not None
 
     def line_of(self, said: str) -> int:
         at = self.text.find(said)
@@ -112,9 +118,9 @@ def _hidden(made: Edition) -> Iterator[FileFault]:
 
 
 def _links(made: Edition, found: Mapping[str, _Source]) -> Iterator[FileFault]:
-    """Links of the edition's own pages that lead nowhere, also into stock pages that are hidden."""
+    """Links that lead nowhere, of its own pages also those into stock pages that are hidden."""
     for source in found.values():
-        if not source.own:
+        if source.name in made.hidden and not source.own:
             continue
         for link in dict.fromkeys(source.links):
             told = _dead(made, found, source, link)
@@ -126,17 +132,19 @@ def _dead(made: Edition, found: Mapping[str, _Source], source: _Source, link: st
     parts = urlsplit(link)
     if parts.scheme or parts.netloc:
         return ""
+    if re.match(r"a\d+:", parts.fragment):
+        return ""  # an answer's link, for a calculator to read
     if not parts.path:
-        return "" if unquote(parts.fragment) in source.anchors else "is no heading of this page"
+        return "" if source.has(unquote(parts.fragment)) else "is no heading of this page"
     target = _below(source.name, unquote(parts.path))
     if target in made.hidden:
-        return "is a page that this edition hides"
+        return "is a page that this edition hides" if source.own else ""
     if not target.endswith(".md"):
         there = [folder / target for folder in (made.pages, making.docs()) if folder]
         return "" if any(path.is_file() for path in there) else "leads to no file"
     if target not in found:
         return f"leads to no page.{nearest(target, found)}"
-    if parts.fragment and unquote(parts.fragment) not in found[target].anchors:
+    if parts.fragment and not found[target].has(unquote(parts.fragment)):
         near = nearest(parts.fragment, sorted(found[target].anchors))
         return f"leads to no heading of that page.{near}"
     return ""
