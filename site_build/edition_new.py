@@ -84,7 +84,7 @@ part: {part}
 Write here who you are. A page can hold a calculator, filled in with your example:
 
     ```calculator power
-    boat = "ketch"
+    boat = "example"
     ```
 
 without the four spaces before it. A page of the stock is replaced by one of the same name.

@@ -86,7 +86,8 @@ def pages(made: Edition) -> tuple[list[FileFault], tuple[str, ...]]:
     faults += [*_hidden(made), *_links(made, found)]
     notes: list[str] = []
     for source in found.values():
-        faults += _numbers(source, notes)
+        if source.name not in made.hidden:
+            faults += _numbers(source, notes)
     return faults, (*_to_hidden(made, found), *notes)
 
 
@@ -111,6 +112,9 @@ def _hidden(made: Edition) -> Iterator[FileFault]:
         if name in hidden.NEVER:
             never = ", ".join(hidden.NEVER)
             sentence = f"“{name}” can't be hidden; these stay: {never}"
+            yield made.fault("hidden", sentence, "", "hide")
+        elif made.pages and (made.pages / name).is_file():
+            sentence = f"“{name}” is a page of your own too: take one of the two out"
             yield made.fault("hidden", sentence, "", "hide")
         elif name not in stock_pages:
             sentence = f"no stock page is called “{name}”.{nearest(name, stock_pages)}"

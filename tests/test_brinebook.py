@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import json
 import re
+import shlex
+import textwrap
 from pathlib import Path
 
 import pytest
 
 from calc import stock
-from site_build import brinebook, build, edition, edition_base, kit
+from site_build import brinebook, build, check, edition, edition_base, kit, making
 from site_build.engine import EngineFiles
 
 COMMANDS = ("new", "check", "serve", "build", "card", "update")
@@ -78,6 +80,34 @@ def test_a_fault_in_a_stock_record_is_told_before_the_engine(
         build.build_site(Path("nowhere"), lambda said: None)
 
 
+def test_what_the_page_for_hosts_shows_is_sound(begun: Path) -> None:
+    """The records, the settings and the page that docs/yours.md tells of, as they stand there."""
+    page = (making.STOCK_PAGES / "yours.md").read_text("utf-8")
+    said, *records, doubts = re.findall(r"^```toml\n(.*?)^```$", page, re.MULTILINE | re.DOTALL)
+    (own,) = re.findall(r"^```text\n(.*?)^```$", page, re.MULTILINE | re.DOTALL)
+    (block,) = re.findall(r"^(    ```calculator.*?    ```)$", page, re.MULTILINE | re.DOTALL)
+    (begun / "edition.toml").write_text(said, "utf-8")
+    for number, content in enumerate(records):
+        (begun / "equipment" / f"{number}.toml").write_text(content, "utf-8")
+    (begun / "pages" / "fit.md").write_text(f"{own}\n{textwrap.dedent(block)}\n", "utf-8")
+    found = check.check(begun)
+    assert (found.faults, found.doubts) == ((), ())
+    assert found.guide is not None and "petrel-60" in found.guide.shelf("unit")
+    # The doubt that is silenced there arises once the unit weighs less than its parts.
+    (begun / "edition.toml").write_text(f"{said}\n{doubts}", "utf-8")
+    light = records[0].replace('"25 kg"', '"19 kg"')
+    (begun / "equipment" / "0.toml").write_text(light, "utf-8")
+    assert check.check(begun).doubts == ()
+
+
+def test_the_page_for_hosts_tells_commands_that_there_are() -> None:
+    page = (making.STOCK_PAGES / "yours.md").read_text("utf-8")
+    told = re.findall(r"^ +guide/bin/brinebook (.*)$", page, re.MULTILINE)
+    assert {words.split()[0] for words in told} == set(COMMANDS)
+    for words in told:
+        brinebook._parser().parse_args(shlex.split(words))
+
+
 @pytest.mark.usefixtures("light")
 def test_an_edition_is_built_with_its_records_and_pages(begun: Path) -> None:
     own = '[change.motor.wick-075-50]\nname = "Ours"\n[boat.gull]\nname = "Gull"\nunit = "skerry-45"\n'
@@ -117,6 +147,28 @@ def test_an_update_tells_what_differs_and_why(
     assert brinebook.main(["update", str(begun), "--accept"]) == 0
     capsys.readouterr()
     assert edition_base.changes(made, stock.guide()) == []
+
+
+def test_an_edition_is_brought_on_from_an_older_version(begun: Path) -> None:
+    """What an edition stood on on 29 November 2026, in the morning, with a page in place of ours."""
+    old = (Path(__file__).parent / "editions" / "base-2026-11-29.json").read_text("utf-8")
+    (begun / "base.json").write_text(old, "utf-8")
+    (begun / "pages" / "power.md").write_text("# Power\n", "utf-8")
+    before, now = json.loads(old), edition_base.state(stock.guide())
+    told = edition_base.changes(edition.read(begun), stock.guide())
+    assert any(line.startswith("pages/power.md: ") for line in told)
+    for name in set(now["pages"]) - set(before["pages"]):
+        assert any(line.startswith(f"{name}: ") for line in told)
+    differ = [
+        (boat, name)
+        for boat, answers in now["verdicts"].items()
+        for name, answer in answers.items()
+        if before["verdicts"][boat].get(name, {}).get("verdict") != answer["verdict"]
+    ]
+    assert differ  # calculators that came since
+    titles = [f"{boat}, {stock.guide().get(name).title}: " for boat, name in differ]
+    verdicts = [line for line in told if line.startswith(tuple(now["verdicts"]))]
+    assert [line[: len(title)] for line, title in zip(verdicts, titles, strict=True)] == titles
 
 
 @pytest.mark.parametrize("content", ["", "[]", '{"verdicts": 1}', '{"verdicts": {}, "pages": 1}'])

@@ -3,7 +3,7 @@ records under the same rules."""
 
 from __future__ import annotations
 
-import shutil
+import re
 import time
 from collections.abc import Mapping
 from pathlib import Path
@@ -96,7 +96,8 @@ def few_pages(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.Monk
     """The stock with three of its pages: a check of all takes a second and more."""
     few = tmp_path_factory.mktemp("few")
     for name in ("index.md", "power.md", "bulkhead.md"):
-        shutil.copy(making.STOCK_PAGES / name, few / name)
+        page = (making.STOCK_PAGES / name).read_text("utf-8")
+        (few / name).write_text(re.sub(r"\]\([^()\s]*\.md[^()\s]*\)", "](index.md)", page), "utf-8")
     monkeypatch.setattr(making, "docs", lambda: few)
 
 
@@ -140,6 +141,7 @@ BROKEN = {
     "no such example": (E, 'unit = "petrel-60"', 'unit = "petrel"', "role", E, ""),
     "no such boat": (E, '["ketch"]', '["yawl"]', "role", E, ""),
     "a page to hide that is not there": (E, "bulkhead.md", "bulkheads.md", "hidden", E, ""),
+    "a page of its own hidden": (E, "bulkhead.md", "workshop.md", "hidden", E, ""),
     "the first page hidden": (E, "bulkhead.md", "index.md", "hidden", E, ""),
     "no name": (E, 'name = "Quay Water"', "", "needed", E, None),
     "a name nobody asks for": (E, "currency", "curency", "unknown", E, "curency"),

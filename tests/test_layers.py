@@ -6,6 +6,7 @@ import pytest
 
 from calc import equipment, stock
 from calc.frame.files import FileFault
+from calc.frame.inputs import MOST_ROWS
 
 OIL = '[task.oil]\nname = "Oil"\nhours = "300 h"\n'
 STOCK = stock.guide()
@@ -69,6 +70,19 @@ def test_a_layer_over_a_layer() -> None:
     found = read(OIL, '[change.task.oil]\nhours = "500 h"\n', '[change.task.oil]\ntools = "cup"\n')
     oil = found.shelves["task"]["oil"]
     assert (oil.hours, oil.tools) == (500 * 3600, "cup")
+
+
+def test_more_units_than_a_list_takes_are_no_fault() -> None:
+    own = "".join(
+        f'[unit.u{n}]\nname = "U{n}"\nmotor = "wick-075-50"\npump = "ness-7"\nmembranes = "one-40"\n'
+        'pressure = "55 bar"\nproduct_flow = "40 L/h"\nmass = "22 kg"\nlength = "620 mm"\n'
+        'width = "300 mm"\nheight = "320 mm"\n'
+        for n in range(MOST_ROWS)
+    )
+    made = stock.with_layers({"own.toml": own.encode()})
+    outcome = made.run(made.get("need"), example={"boat": "ketch"})
+    assert outcome.report is not None
+    assert len(outcome.bound.rows["other_units"]) == MOST_ROWS
 
 
 def test_two_guides_side_by_side() -> None:

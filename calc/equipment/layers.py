@@ -30,10 +30,17 @@ Files = Mapping[str, bytes]  # a layer: the content of its files, by the name th
 
 @dataclass(frozen=True)
 class Place:
-    """Where something stands in a file."""
+    """Where something stands in a file: its line is looked up only when it is told."""
 
     file: str
-    line: int
+    source: str
+    kind: str
+    key: str = ""
+    field: str = ""
+
+    @property
+    def line(self) -> int:
+        return line_of(self.source, self.kind, self.key, self.field)
 
 
 @dataclass
@@ -148,8 +155,8 @@ class _File:
             sentence = f"no {kind} “{key}” is there to {way}.{nearest(key, self.below[kind])}"
             self._fault("absent", header, key, "", sentence)
             return
-        places = {name: Place(self.name, line_of(self.source, header, key, name)) for name in texts}
-        here = Place(self.name, line_of(self.source, header, key, ""))
+        places = {name: Place(self.name, self.source, header, key, name) for name in texts}
+        here = Place(self.name, self.source, header, key)
         values = dict(texts)
         if way == CHANGE and there is not None:
             values = {
@@ -174,7 +181,7 @@ class _File:
                 self._fault("form", DROP, "", kind, sentence)
                 continue
             for key in named:
-                here = Place(self.name, line_of(self.source, DROP, "", kind))
+                here = Place(self.name, self.source, DROP, "", kind)
                 if key not in lower:
                     sentence = f"no {kind} “{key}” is there to drop.{nearest(str(key), lower)}"
                     self._fault("absent", DROP, "", kind, sentence)

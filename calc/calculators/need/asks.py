@@ -80,7 +80,7 @@ class Asks(
         one="unit",
         group=OTHERS,
         folded=True,
-        help="By their papers, with new membranes, in your sea.",
+        help="By their papers, with new membranes, in your sea. Of a long list the first 60.",
     )
 
     def runs(self) -> system.Runs:

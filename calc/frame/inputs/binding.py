@@ -351,13 +351,15 @@ def _bound_texts(
 
 
 def _rows_of_records(made: Rows, bound: Bound) -> list[dict[str, Any]]:
-    """The records of a shelf that belong to the chosen unit, as rows."""
+    """The records of a shelf that belong to the chosen unit, as rows; of those that belong to none
+    the first, as many as a list takes."""
     unit = bound.values.get(made.belongs)
-    return [
+    found = [
         {name: text for name, text in record.texts.items() if name in made.row.fields}
         for record in bound.shelves.get(made.shelf, {}).values()
         if _belongs(record, unit)
     ]
+    return found if made.belongs else found[: made.most]
 
 
 def _belongs(record: Any, unit: Any) -> bool:
