@@ -67,7 +67,7 @@ def first_steps(found: Trend, show: Report) -> None:
         return
     show.remedy(
         "Before you clean: measure the fresh water with a bucket and a watch, look whether the "
-        "gauge goes back to zero once the pump stands and the regulating valve is open, and read "
+        "gauge goes back to zero once the regulating valve is open and the pump stands, and read "
         "all of it once more. A meter that is off looks like a membrane that tires."
     )
     show.remedy(
