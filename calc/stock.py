@@ -6,13 +6,16 @@ import json
 from collections.abc import Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
+from dataclasses import replace
 from functools import cache
+from typing import Any
 
 from . import calculators, cautions, equipment
 from .equipment import kept
 from .equipment.kinds import KINDS
 from .frame.guide import Guide
 from .frame.inputs import Inputs, Shelves
+from .frame.language import ENGLISH, catalogue
 from .sheet import BoatSheet, places, start
 from .sheet.groups import WHY
 
@@ -82,14 +85,20 @@ def with_shelves(shelves: Shelves) -> Guide:
 
 
 def data(made: Guide) -> str:
-    """What a guide has that its code doesn't say, as JSON: {"records": {kind: {key: fields}}}."""
+    """What a guide has that its code doesn't say, as JSON: {"records": {kind: {key: fields}}}, and
+    where it doesn't speak English its `language`."""
     shelves = made.shelves.items()
     records = {
         kind: {key: record.texts for key, record in shelf.items()} for kind, shelf in shelves
     }
-    return json.dumps({"records": records}, ensure_ascii=False, separators=(",", ":"))
+    held: dict[str, Any] = {"records": records}
+    if made.language is not ENGLISH:
+        held["language"] = made.language.as_data()
+    return json.dumps(held, ensure_ascii=False, separators=(",", ":"))
 
 
 def from_data(text: str) -> Guide:
     """The guide again from its `data`, for a Python that has its code alone."""
-    return with_shelves(kept.shelves(json.loads(text)["records"], kinds()))
+    held = json.loads(text)
+    made = with_shelves(kept.shelves(held["records"], kinds()))
+    return replace(made, language=catalogue(held["language"])) if "language" in held else made

@@ -65,6 +65,8 @@ def _parser() -> argparse.ArgumentParser:
         one.add_argument("folder", metavar="DIR", type=Path, nargs="?", default=HERE, help=told)
         return one
 
+    add("words", "Bring the edition's files for translators up to this version's words.", words)
+
     about = "Make a directory to begin an edition with."
     one = commands.add_parser("new", help=about, description=about)
     one.set_defaults(command=new)
@@ -122,6 +124,18 @@ def check(options: argparse.Namespace) -> int:
     counts = f"{len(found.faults)} faults, {len(found.doubts)} doubts"
     say(f"{counts}, checked in {duration(time.monotonic() - started)}")
     return 1 if found.faults else 0
+
+
+def words(options: argparse.Namespace) -> int:
+    """Write what is to be translated, each language's file in its folder."""
+    from . import edition, language_sites
+
+    changed = language_sites.write_words(edition.read(options.folder))
+    for path in changed:
+        say(f"{path}: the source's words of today")
+    if not changed:
+        say("Every file has the source's words of today.")
+    return 0
 
 
 def build(options: argparse.Namespace) -> int:

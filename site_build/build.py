@@ -8,13 +8,29 @@ import os
 import shutil
 import tempfile
 import time
+from collections.abc import Mapping
 from pathlib import Path
+from typing import Any
 
 from calc import stock
 from calc.equipment import EquipmentError
+from calc.frame import language
 from calc.frame.guide import Guide
-from site_build import check, engine, fonts, kit, machine, making, offline, site_config
+from site_build import (
+    check,
+    engine,
+    fonts,
+    kit,
+    language_sites,
+    machine,
+    making,
+    offline,
+    site_config,
+)
+from site_build import language as words
 from site_build.edition import STOCK, Edition
+from site_build.language_extract import messages
+from site_build.language_sites import STEMMERS
 from site_build.steps import Say, Trouble, duration
 
 
@@ -29,22 +45,38 @@ def build_site(
         made = guide or stock.guide()
     except EquipmentError as error:
         raise Trouble(str(error)) from None
+    sites, faults, _ = language_sites.spoken(edition)
+    if faults:
+        raise Trouble("\n".join(map(str, faults)))
     ready = kit.kit(say)
-    data = engine.guide_file(stock.data(made))
     # A folder of its own: another build may be under way, of the tests or in another terminal.
     with tempfile.TemporaryDirectory(prefix="brinebook-") as folder:
         fresh = Path(folder) / "site"
         started = time.monotonic()
         say("Pages …")
-        settings = site_config.write(edition, Path(folder))
-        with making.within(edition, made, Path(folder) / "docs"):
-            _pages(settings, fresh, ready.engine.loader, data, strict)
+        for site in sites:  # those below the root last: MkDocs empties the folder that it fills
+            guide = language_sites.guide_in(made, site)
+            data = engine.guide_file(stock.data(guide))
+            extra = {
+                "guide": json.dumps(data.entry),
+                "alternates": language_sites.alternates(sites, site),
+                "up": site.up,
+            }
+            loader = f"{site.up}assets/engine/{ready.engine.loader}"
+            work = Path(folder) / "work" / site.catalogue.code
+            work.mkdir(parents=True)
+            with site.speaking(), language.noting_lacking() as lacking:
+                settings = site_config.write(edition, work, site)
+                with making.within(edition, guide, work / "docs"):
+                    _pages(settings, fresh / site.place, loader, extra, strict)
+            data.copy_to(_folder(fresh / "assets" / "engine"))
+            fonts.copy(machine.ROOT / "node_modules", fresh / site.place)
+            _tell_of(lacking, site, say)
         ready.engine.copy_to(fresh / "assets" / "engine")
-        data.copy_to(fresh / "assets" / "engine")
-        fonts.copy(machine.ROOT / "node_modules", fresh)
         say(f"Pages … done in {duration(time.monotonic() - started)}.")
+        kept = {f"{site.place}{STEMMERS}": site.needed() for site in sites}
         with making.within(edition, made):
-            offline.finish(fresh, ready.worker, say)
+            offline.finish(fresh, ready.worker, say, kept)
         _replace(out, fresh)
 
 
@@ -58,7 +90,19 @@ def build_edition(folder: Path, out: Path, say: Say) -> None:
     build_site(out, say, edition=checked.edition, guide=checked.guide)
 
 
-def _pages(settings: Path, out: Path, loader: str, guide: engine.GuideFile, strict: bool) -> None:
+def _folder(path: Path) -> Path:
+    path.mkdir(parents=True, exist_ok=True)
+    return path
+
+
+def _tell_of(lacking: set[str], site: language_sites.Spoken, say: Say) -> None:
+    """Which words of the pages stay English."""
+    missing = words.lacking(lacking, {found.words for found in messages()})
+    if missing:
+        say(f"{site.catalogue.code}: {len(missing)} sentences of these pages have no translation.")
+
+
+def _pages(settings: Path, out: Path, loader: str, extra: Mapping[str, Any], strict: bool) -> None:
     os.environ["NO_MKDOCS_2_WARNING"] = "1"  # Material's notice; both are pinned
     from mkdocs.commands.build import build
     from mkdocs.config import load_config
@@ -68,9 +112,9 @@ def _pages(settings: Path, out: Path, loader: str, guide: engine.GuideFile, stri
     logging.getLogger("mkdocs").addHandler(heard)
     try:
         config = load_config(str(settings), site_dir=str(out), strict=strict)
-        config.extra_javascript.append(f"assets/engine/{loader}")
+        config.extra_javascript.append(loader)
         config.extra["edition"] = offline.edition()
-        config.extra["guide"] = json.dumps(guide.entry)
+        config.extra |= extra
         build(config)
     except (Abort, BuildError) as error:
         raise Trouble("\n".join([*heard.lines, str(error)])) from None

@@ -16,7 +16,7 @@ from calc.frame.files import FileFault
 from calc.frame.guide import Guide
 from calc.frame.inputs import nearest
 
-from . import brand, doubts, edition, making, page_check
+from . import brand, doubts, edition, language_sites, making, page_check
 from .edition import FILE, STOCK, Edition, EditionError
 
 
@@ -54,6 +54,9 @@ def check(folder: Path | None) -> Checked:
         faults += page_check.alone(made)
         return Checked(made, None, _sorted(faults), _sorted(found))
     guide = stock.with_shelves(read.shelves)
+    _, wrong_words, doubtful = language_sites.spoken(made)
+    faults += wrong_words
+    found += doubtful
     with making.within(made, guide):
         faults += _answers(guide, made, read)
         wrong, notes = page_check.pages(made)

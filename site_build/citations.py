@@ -16,7 +16,7 @@ from calc import cautions, stock
 from calc.frame import units
 from calc.frame.guide import Calculator, Outcome
 from calc.frame.inputs import Quantity, Record, nearest
-from calc.frame.report import VERDICT_WORDS, Amount, Figure
+from calc.frame.report import Amount, Figure, say, verdict_word
 
 from . import making
 
@@ -65,7 +65,7 @@ def citation(words: str, placed: list[Placed]) -> str:
             raise KeyError(
                 f"no caution is called “{'.'.join(rest)}”.{nearest(rest[0], cautions.ALL)}"
             )
-        return f"<strong>{escape(found.title)}.</strong> {escape(found.text)}"
+        return f"<strong>{escape(say(found.title))}.</strong> {escape(say(found.text))}"
     if head in stock.guide().names():
         return _shown(_from_calculator(head, rest, placed), wanted.strip())
     return _shown(_from_record(head, rest), wanted.strip())
@@ -88,21 +88,22 @@ def _shown(value: Amount | str, wanted: str) -> str:
 def _ways(value: Amount, unit_is_given: bool) -> dict[str, str]:
     """A cited value in other units and number styles, by the name of its attribute.
 
-    What is left out reads like the same with a point, or as built.
+    What is left out reads like the same with the mark of the page's language, or as built.
     """
     found = {}
+    other = "," if units.decimal_mark.get() == "." else "."
     for system in units.SYSTEMS:
         shown = "metric" if unit_is_given else system
-        with_point = value.text(shown)
-        token = units.decimal_mark.set(",")
+        as_here = value.text(shown)
+        token = units.decimal_mark.set(other)
         try:
-            with_comma = value.text(shown)
+            otherwise = value.text(shown)
         finally:
             units.decimal_mark.reset(token)
-        if with_point != value.text("metric"):
-            found[system] = with_point
-        if with_comma != with_point:
-            found[f"{system}-comma"] = with_comma
+        if as_here != value.text("metric"):
+            found[system] = as_here
+        if otherwise != as_here:
+            found[f"{system}-mark"] = otherwise
     return found
 
 
@@ -113,7 +114,7 @@ def _from_calculator(name: str, rest: list[str], placed: list[Placed]) -> Amount
     report, bound = one.outcome.report, one.outcome.bound
     what = rest[0] if rest else ""
     if what == "verdict":
-        return VERDICT_WORDS[report.verdict]
+        return verdict_word(report.verdict)
     if what == "figure":
         return _figure(rest[1:], report.figures)
     if what == "limit":

@@ -10,8 +10,9 @@ from mkdocs.exceptions import PluginError
 from mkdocs.structure.files import File, Files
 
 from calc import __version__
+from calc.frame.language import spoken
 from calc.frame.render import spaces, tools
-from site_build import brand, hidden, licences, making
+from site_build import brand, hidden, language, licences, making
 from site_build.pages import Page, PageError, fill, prepare, with_step_cards
 from site_build.tables import label_cells
 from site_build.told import with_folds
@@ -32,6 +33,12 @@ def on_config(config: Any) -> None:
     config.extra["brinebook"] = __version__
     if made.brand.style:
         config.extra_css.append(f"brand/{made.brand.style.name}")
+    config.extra["words"] = language.of_scripts()
+
+
+def on_env(env: Any, **_: Any) -> None:
+    """The theme's own words are in the language of its pages."""
+    env.globals["say"] = spoken
 
 
 def on_files(files: Files, config: Any) -> None:

@@ -13,6 +13,7 @@ from __future__ import annotations
 
 import gettext
 import io
+import json
 import re
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -26,7 +27,7 @@ from babel.messages.catalog import Catalog, Message
 from calc import __version__
 from calc.frame import units
 from calc.frame.files import FileFault
-from calc.frame.language import Catalogue
+from calc.frame.language import ENGLISH, Catalogue, chosen
 
 from .language_extract import messages
 
@@ -209,6 +210,21 @@ def _amounts(text: str, joined_by: tuple[str, ...]) -> Counter[tuple[str, str]]:
 def _numbers(text: str) -> Counter[str]:
     plain = re.sub(r"(?<=\d)[  ](?=\d{3})", "", re.sub(r"{\w+}", "", text))
     return Counter(one.replace(",", ".") for one in re.findall(r"\d+(?:[.,]\d+)?", plain))
+
+
+def of_scripts() -> str:
+    """What the pages' scripts say, in the language that is spoken, as JSON; "" in English."""
+    spoken = chosen.get()
+    if spoken is ENGLISH:
+        return ""
+    said = {found.words for found in messages() if found.file.startswith("site_build/browser/")}
+    held = {
+        "words": {one: spoken.words[one] for one in sorted(said) if one in spoken.words},
+        "counts": {one: spoken.counts[one] for one in sorted(said) if one in spoken.counts},
+        "forms": list(spoken.forms),
+        "mark": spoken.decimal_mark,
+    }
+    return json.dumps(held, ensure_ascii=False, sort_keys=True).replace("<", "\\u003c")
 
 
 def lacking(found: Iterable[str], source: Mapping[str, object] | set[str]) -> list[str]:

@@ -7,16 +7,22 @@ elsewhere where it reads as words: sentences stand in tables too, and travel by 
 from __future__ import annotations
 
 import ast
+import json
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
+from typing import Any
 
+from mkdocs.utils.yaml import yaml_load
+
+import calc
 from calc.frame import units
 
-ROOT = Path(__file__).parents[1]
-PLACES = ("calc",)
+from . import machine, published
+
+CALC, HERE = Path(calc.__file__).parent, Path(__file__).parent
 # Rooms without words for a reader, and files that only tell those who build.
 SILENT_ROOMS: tuple[str, ...] = (
     "calc/rounding.py",
@@ -52,6 +58,7 @@ WORDS_AT: dict[str, tuple[int, ...]] = {
     "download": (2,),
     **dict.fromkeys(("Day", "OneOf", "Hours", "Measure", "Words"), (1,)),
     "Paper": (0,),
+    "Shape": (2,),
     "_fold": (1,),
     "bullets": (1,),
     "define": (1, 2),
@@ -59,7 +66,7 @@ WORDS_AT: dict[str, tuple[int, ...]] = {
 COUNTS_AT = {"counted": (1, 2), "spoken_count": (1, 2), "of_count": (1, 2)}
 # Named arguments that are words wherever they stand, and those that never are.
 WORDS_NAMED = {"help", "note", "basis", "one", "others", "group", "summary", "description", "says"}
-WORDS_NAMED |= {"label", "title"}
+WORDS_NAMED |= {"label", "title", "text", "words"}
 SILENT_NAMED = {"sets", "mends", "key", "unit", "kind", "formula", "style", "anchor", "default"}
 SILENT_NAMED |= {
     "when",
@@ -93,15 +100,60 @@ class Message:
 
 
 @cache
-def messages(root: Path = ROOT) -> tuple[Message, ...]:
+def messages() -> tuple[Message, ...]:
     """All words of the source, in the order of files and lines, each place of each."""
     found: list[Message] = []
-    for place in PLACES:
-        for path in sorted((root / place).rglob("*.py")):
-            name = path.relative_to(root).as_posix()
-            if not name.startswith(SILENT_ROOMS):
-                found += of_source(path.read_text("utf-8"), name)
-    return (*found, *of_units())
+    for path in sorted(CALC.rglob("*.py")):
+        name = path.relative_to(CALC.parent).as_posix()
+        if not name.startswith(SILENT_ROOMS):
+            found += of_source(path.read_text("utf-8"), name)
+    for path in sorted(HERE.glob("*.py")):
+        if not path.name.startswith("language"):
+            found += _Called(f"site_build/{path.name}", ast.parse(path.read_text("utf-8"))).found
+    for name, read in (("theme", of_theme), ("browser", of_script)):
+        for path in sorted((HERE / name).rglob("*")):
+            if path.suffix in (".html", ".js"):
+                found += read(path.read_text("utf-8"), path.relative_to(HERE.parent).as_posix())
+    areas = dict.fromkeys(check.area for check in published.load())
+    found += [Message(area, "published", 0) for area in (*areas, *published.STANDINGS)]
+    return (*found, *of_units(), *of_settings(machine.ROOT / "mkdocs.yml"))
+
+
+_SAID = re.compile(r"""say\("([^"]+)"\)""")
+_SPOKEN = re.compile(r"""\b(?:spoken|parts)\(\s*"((?:[^"\\]|\\.)*)\"""")
+_COUNTED = re.compile(r"""\bcounted\(\s*\w+,\s*"([^"]*)",\s*"([^"]*)\"""")
+
+
+def of_theme(source: str, name: str) -> Iterator[Message]:
+    """The theme's words: what a template says."""
+    for found in _SAID.finditer(source):
+        yield Message(found[1], name, source.count("\n", 0, found.start()) + 1)
+
+
+def of_script(source: str, name: str) -> Iterator[Message]:
+    """A script's words: what it takes from the page's language."""
+    for found in _SPOKEN.finditer(source):
+        yield Message(json.loads(f'"{found[1]}"'), name, source.count("\n", 0, found.start()) + 1)
+    for found in _COUNTED.finditer(source):
+        line = source.count("\n", 0, found.start()) + 1
+        yield Message(found[1], name, line, found[2])
+
+
+def of_settings(path: Path) -> Iterator[Message]:
+    """The words of the stock's settings: chapters, the names of the looks."""
+    settings = yaml_load(path.read_text("utf-8"))
+    words = [settings["site_description"], *_titles(settings["nav"])]
+    for look in settings["theme"]["palette"]:
+        words += [look["toggle"]["name"], look["scheme"].title()]
+    for one in words:
+        yield Message(one, path.name, 0)
+
+
+def _titles(nav: Any) -> Iterator[str]:
+    for one in nav if isinstance(nav, list) else ():
+        for title, inside in one.items() if isinstance(one, dict) else ():
+            yield title
+            yield from _titles(inside)
 
 
 def of_units() -> list[Message]:
@@ -283,6 +335,45 @@ def _makes_a_thing(node: ast.expr) -> bool:
         and node.func.id[:1].isupper()
         and not node.func.id.endswith("Error")
     )
+
+
+class _Called(ast.NodeVisitor):
+    """The words of a file that mostly tells those who build: what it hands to `spoken` and such."""
+
+    CALLS = ("spoken", "worded", "named")
+
+    def __init__(self, name: str, tree: ast.Module) -> None:
+        self.found: list[Message] = []
+        self._reader = _Reader(name, set())
+        self._reader.found = self.found
+        self._constants = {
+            one.id: node.value
+            for node in tree.body
+            if isinstance(node, ast.Assign)
+            for one in node.targets
+            if isinstance(one, ast.Name)
+        }
+        self.visit(tree)
+
+    def visit_Call(self, node: ast.Call) -> None:
+        name = getattr(node.func, "id", "")
+        if name in self.CALLS and node.args:
+            first = node.args[0]
+            words = self._constants.get(getattr(first, "id", ""), first)
+            if isinstance(words, ast.Constant):
+                self._reader.visit_Call(ast.Call(node.func, [words], []))
+            self.generic_visit(node)
+        elif name in COUNTS_AT:
+            self._reader.visit_Call(node)
+        else:
+            self.generic_visit(node)
+
+    def visit_Assign(self, node: ast.Assign) -> None:
+        names = [one.id for one in node.targets if isinstance(one, ast.Name)]
+        if names and names[0].endswith("_COLUMNS"):
+            self._reader.visit_Assign(node)
+        else:
+            self.generic_visit(node)
 
 
 def _tables_of_pairs(tree: ast.Module) -> Iterator[str]:

@@ -15,6 +15,7 @@ import subprocess
 import tempfile
 import time
 import zipfile
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -30,8 +31,8 @@ ENGINE = "assets/engine/"
 # Written for search engines and hosts; no page asks for them.
 NOT_KEPT = ("sitemap.xml", "sitemap.xml.gz", SERVICE_WORKER, ZIP)
 FIRST_OF_ZIP = 315_532_800  # s: the first moment of 1980, before which a zip knows no date
-# Of the theme's files: source maps, and search in languages that the guide isn't written in.
-SPARED = ("**/*.map", "assets/javascripts/lunr/**/*.js")
+SPARED = ("**/*.map",)  # of the theme's files
+SEARCH = "assets/javascripts/lunr"  # where the theme has what search wants for each language
 MONTHS = (
     "January",
     "February",
@@ -61,9 +62,18 @@ class Edition:
     zip_size: int
 
 
-def finish(site: Path, worker: str, say: Say) -> Edition:
-    """Write the service worker and the zip into a finished site; `worker` is `worker_for_all`."""
+def finish(
+    site: Path, worker: str, say: Say, search: Mapping[str, Collection[str]] | None = None
+) -> Edition:
+    """Write the service worker and the zip into a finished site; `worker` is `worker_for_all`.
+
+    Of the theme's files for search in other languages those in `search` stay, by their folder.
+    """
     say("Making the offline copy …")
+    for folder, kept_there in (search or {SEARCH: ()}).items():
+        for path in sorted(site.glob(f"{folder}/**/*.js")):
+            if path.name not in kept_there:
+                path.unlink()
     for old in (SERVICE_WORKER, ZIP, *SPARED):
         for path in sorted(site.glob(old)):
             path.unlink()

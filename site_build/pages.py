@@ -37,8 +37,10 @@ from calc import glossary as quantities
 from calc import stock
 from calc.frame import links, sheets, units
 from calc.frame.guide import Unknown
+from calc.frame.language import spoken, spoken_count
 from calc.frame.quantities import Quantity as Named
 from calc.frame.render import html, mathml, tools
+from calc.frame.render.spaces import in_english, named, worded
 
 from . import citations, hidden, how_often, licences, making, published
 from .citations import Placed, citation
@@ -343,20 +345,25 @@ def checked_against() -> str:
         areas.setdefault(check.area, []).append(check)
     total = sum(map(len, areas.values()))
     counts = {s: sum(c.standing == s for c in published.load()) for s in published.STANDINGS}
-    told = ", ".join(f"{n} {s}" for s, n in counts.items() if n)
-    head = f'<p class="checks-total"><strong>{total} checks</strong>: {told}.</p>'
+    told = ", ".join(f"{n} {spoken(s)}" for s, n in counts.items() if n)
+    count = spoken_count(total, "{n} check", "{n} checks")
+    head = f'<p class="checks-total"><strong>{escape(count)}</strong>: {told}.</p>'
     return head + "".join(_area(name, checks) for name, checks in areas.items())
 
 
 def _area(name: str, checks: list[published.Check]) -> str:
     rows = "".join(_check_row(c) for c in checks)
+    count = spoken_count(len(checks), "{n} check", "{n} checks")
     return (
         f'<details class="checks" data-key="checks-{escape(name, quote=True)}" data-search-exclude>'
-        f'<summary>{escape(name)} <span class="count">{len(checks)} checks</span></summary>'
-        '<div class="table-scroll"><table class="plain"><thead><tr><th scope="col">What</th>'
-        '<th scope="col" class="num">Theirs</th><th scope="col" class="num">Ours</th>'
-        '<th scope="col" class="num">Allowed</th>'
-        f'<th scope="col">Source</th></tr></thead><tbody>{rows}</tbody></table></div></details>'
+        f'<summary>{escape(spoken(name))} <span class="count">{escape(count)}</span></summary>'
+        f'<div class="table-scroll"><table class="plain"><thead><tr>'
+        f'<th scope="col">{worded("What")}</th>'
+        f'<th scope="col" class="num">{worded("Theirs")}</th>'
+        f'<th scope="col" class="num">{worded("Ours")}</th>'
+        f'<th scope="col" class="num">{worded("Allowed")}</th>'
+        f'<th scope="col">{worded("Source")}</th></tr></thead>'
+        f"<tbody{in_english()}>{rows}</tbody></table></div></details>"
     )
 
 
@@ -396,11 +403,11 @@ def _quantities(group: str, rows: Sequence[Named]) -> str:
     body = "".join(_quantity_row(one) for one in rows)
     name = re.sub(r"\W+", "-", group.lower())
     # spaces between the cells: the search index would run them together
-    head = " ".join(f'<th scope="col">{h}</th>' for h in _GLOSSARY_COLUMNS)
-    few = ", ".join(one.name for one in rows[:FEW_QUANTITIES])
-    inside = escape(f"{len(rows)} quantities: {few} …", quote=True)
+    head = " ".join(f'<th scope="col">{worded(h)}</th>' for h in _GLOSSARY_COLUMNS)
+    few = ", ".join(spoken(one.name) for one in rows[:FEW_QUANTITIES])
+    inside = named("{n} quantities: {names} …", n=str(len(rows)), names=few)
     return (
-        f'<h2 id="{name}" told="{inside}">{escape(group)}</h2>'
+        f'<h2 id="{name}" told="{inside}">{worded(group)}</h2>'
         '<div class="table-scroll"><table class="plain">'
         f"<thead><tr>{head} </tr></thead> <tbody>{body}</tbody></table></div>"
     )

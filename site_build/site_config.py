@@ -10,16 +10,23 @@ from typing import Any
 from mkdocs.utils.meta import get_data
 from mkdocs.utils.yaml import yaml_load
 
-from . import machine, making
+from calc.frame.language import ENGLISH, literal, term
+
+from . import language_sites, machine, making
 from .edition import BRAND, Edition
+from .language_sites import Spoken
 
 SETTINGS = "mkdocs.yml"
+STOCK_SITE = Spoken(ENGLISH)
 PART = "part"  # in a page's front matter: which part of the guide it stands in
 
 
-def write(made: Edition, folder: Path) -> Path:
-    """Put the settings and all pages of an edition into a folder; returns the settings' file."""
-    docs = merged(made, folder / "docs")
+def write(made: Edition, folder: Path, site: Spoken = STOCK_SITE) -> Path:
+    """Put the settings and all pages of an edition into a folder; returns the settings' file.
+
+    The words of the settings are in the language that is spoken.
+    """
+    docs = merged(made, folder / "docs", site.catalogue.code)
     settings: dict[str, Any] = yaml_load((machine.ROOT / SETTINGS).read_text("utf-8"))
     home = Path(__file__).parent
     settings["docs_dir"] = str(docs)
@@ -31,19 +38,40 @@ def write(made: Edition, folder: Path) -> Path:
     settings["site_name"] = made.name
     if made.description:
         settings["site_description"] = made.description
+    else:
+        settings["site_description"] = literal(settings["site_description"])
     if made.address:
-        settings["site_url"] = made.address
-    settings["nav"] = _with_own(settings["nav"], made)
+        settings["site_url"] = f"{made.address}{site.place}"
+    settings["nav"] = _in_language(_with_own(settings["nav"], made))
+    settings["theme"]["language"] = site.theme
+    for look in settings["theme"]["palette"]:
+        look["toggle"]["name"] = literal(look["toggle"]["name"])
+    settings["plugins"] = [
+        {"search": {"lang": [site.stemmer]}} if one == "search" else one
+        for one in settings["plugins"]
+    ]
     path = folder / SETTINGS
     path.write_text(json.dumps(settings, ensure_ascii=False), "utf-8")  # JSON is YAML
     return path
 
 
-def merged(made: Edition, target: Path) -> Path:
-    """All pages in one folder, the edition's over the stock's, with its brand's files."""
+def _in_language(nav: Any) -> Any:
+    """The table of contents with its titles in the language that is spoken."""
+    if isinstance(nav, list):
+        return [_in_language(one) for one in nav]
+    if isinstance(nav, dict):
+        return {term(title): _in_language(inside) for title, inside in nav.items()}
+    return nav
+
+
+def merged(made: Edition, target: Path, code: str = "en") -> Path:
+    """All pages in one folder, the edition's over the stock's, those in a language over all, with
+    its brand's files."""
     shutil.copytree(making.STOCK_PAGES, target)
     if made.pages:
         shutil.copytree(made.pages, target, dirs_exist_ok=True)
+    if own := language_sites.pages_of(made, code):
+        shutil.copytree(own, target, dirs_exist_ok=True)
     brand = made.folder / BRAND if made.folder else None
     if brand and brand.is_dir():
         shutil.copytree(brand, target / BRAND, dirs_exist_ok=True)

@@ -30,9 +30,15 @@ def pseudo_words(text: str) -> str:
     out, at = [], 0
     for start, end in kept:
         if start >= at:
-            out += [_accented(text[at:start]), text[start:end]]
+            out += [_accented(text[at:start]), _joined(text[start:end])]
             at = end
     return "".join([*out, _accented(text[at:])])
+
+
+def _joined(kept: str) -> str:
+    """An amount whose numbers are put together by a word of this language."""
+    words = "|".join(units.JOINED_BY)
+    return re.sub(rf"(?<= )(?:{words})(?= )", lambda found: _accented(found[0]), kept)
 
 
 def _accented(text: str) -> str:

@@ -28,6 +28,7 @@ OTHER = Catalogue(
     "Other",
     {
         "fits": "PASST",
+        "not asked yet": "UNGEFRAGT",
         "{a} at {b}": "bei {b}: {a}",
         "up to 25 °C": "bis 25 °C",
         "pump": "PUMPE",
@@ -88,26 +89,26 @@ def test_a_catalogue_comes_back_from_its_data() -> None:
     assert again.as_data() == OTHER.as_data()
 
 
-def test_the_service_speaks_the_language_that_is_asked_for() -> None:
-    guide = replace(stock.guide(), languages={"xx": OTHER})
-    request = {"calculator": "power", "example": {"boat": "ketch"}}
-    english = service.handle(json.dumps(request), guide)
-    other = service.handle(json.dumps({**request, "language": "xx"}), guide)
-    assert other != english
-    for unknown in ("en", "yy", None, 3, ["xx"]):
-        assert service.handle(json.dumps({**request, "language": unknown}), guide) == english
+def test_the_service_speaks_the_language_of_its_guide() -> None:
+    guide = replace(stock.guide(), language=OTHER)
+    request = json.dumps({"calculator": "power", "example": {"boat": "ketch"}})
+    english = service.handle(request, stock.guide())
+    other = service.handle(request, guide)
+    assert "PASST" in other and "PASST" not in english
+    assert service.handle(request, stock.from_data(stock.data(guide))) == other
+    assert service.handle(request, stock.guide()) == english
     assert language.code() == "en" and units.decimal_mark.get() == "."
 
 
 def test_what_is_kept_between_requests_is_kept_by_language() -> None:
-    guide = replace(stock.guide(), languages={"xx": OTHER})
+    guides = (stock.guide(), replace(stock.guide(), language=OTHER))
     tasks = [{"name": "a", "every_hours": ""}] * 2
     request = {"calculator": "upkeep", "typed": {"tasks": tasks}, "example": {"boat": "ketch"}}
     pages = {"do": "verdicts", "sheet": {"name": "a"}, "pages": {"power": {}}}
-    for asked in (request, pages):
-        first = [service.handle(json.dumps({**asked, "language": c}), guide) for c in ("en", "xx")]
-        again = [service.handle(json.dumps({**asked, "language": c}), guide) for c in ("xx", "en")]
-        assert first == again[::-1]
+    for asked in map(json.dumps, (request, pages)):
+        first = [service.handle(asked, guide) for guide in guides]
+        again = [service.handle(asked, guide) for guide in reversed(guides)]
+        assert first == again[::-1] and first[0] != first[1]
 
 
 # ---- translators' files ----

@@ -31,7 +31,7 @@ _APART = {"math", "style", "script", "textarea"}  # symbols, not words; a log as
 
 @cache
 def guide() -> Guide:
-    return replace(stock.guide(), languages={"en-XA": pseudo()})
+    return replace(stock.guide(), language=pseudo())
 
 
 class _Words(HTMLParser):
@@ -121,7 +121,7 @@ FILES = re.compile(r"[\w-]+\.(?:ics|csv|svg|html|json)")
 def english(told: str, typed: str = "") -> list[str]:
     """The English that a text still has: letters without an accent, three and more."""
     plain = re.sub(r"[^·;]*…", " ", " ".join(told.split()))  # a name that was cut
-    for known in (names(), FILES, KEPT):
+    for known in (FILES, names(), KEPT):
         plain = known.sub(" ", plain)
     return [one for one in re.findall(r"[A-Za-z]{3,}", plain) if one not in typed]
 
@@ -160,7 +160,6 @@ def forms(name: str, count: int) -> Iterator[dict[str, Any]]:
             "today": "2026-03-04",
             "day": "2026-03-04",
             "decimal": ",",
-            "language": "en-XA",
             **({"own": True, "sheet": {}} if index % 4 == 3 else {}),
         }
 

@@ -42,7 +42,7 @@ def test_prose_cites_records_in_either_units() -> None:
 
 def test_cited_numbers_know_the_decimal_comma() -> None:
     html = made("{= unit.skerry-45.motor.mass in lb =}")
-    assert 'data-metric-comma="25,4 lb"' in html
+    assert 'data-metric-mark="25,4 lb"' in html
     assert 'data-us="' not in html
 
 

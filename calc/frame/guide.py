@@ -33,7 +33,7 @@ from .inputs import (
     nearest,
     shortened,
 )
-from .language import Languages, Said
+from .language import ENGLISH, Catalogue, Said
 from .quantities import Quantity
 from .report import Report
 
@@ -118,7 +118,7 @@ class Guide:
     of `always` go for every answer. The `questions` are those that one begins with; those that
     stand `apart` have a page of their own. `why` tells of each group of the sheet why it is asked;
     `filled` is a boat with what follows from what she says.
-    `languages` are those that it speaks beside English, by code.
+    It speaks one `language`.
     """
 
     sheet: type[Inputs]
@@ -131,7 +131,7 @@ class Guide:
     apart: tuple[Question, ...] = ()
     why: Mapping[str, str] = field(default_factory=dict)
     filled: Callable[[Mapping[str, Any]], Mapping[str, Any]] = lambda sheet: sheet
-    languages: Languages = field(default_factory=dict)
+    language: Catalogue = ENGLISH
 
     def names(self) -> tuple[str, ...]:
         """The names of all calculators, in alphabetical order."""

@@ -57,7 +57,6 @@ def catalogue(data: Mapping[str, Any]) -> Catalogue:
 
 
 ENGLISH = Catalogue()
-Languages = Mapping[str, Catalogue]
 
 chosen: ContextVar[Catalogue] = ContextVar("language", default=ENGLISH)
 # The literals that were wanted and that the catalogue lacks, where somebody counts them.

@@ -16,7 +16,7 @@ from .boatfile import BoatFileError
 from .book import Book
 from .guide import Calculator, Guide, Outcome, Unknown
 from .inputs import NONE_LISTED, SHEET, TYPED, Bound, Field, Log, Quantity, Record, Rows
-from .language import ENGLISH, Said, speaking, spoken
+from .language import Said, speaking, spoken
 from .links import LinkError
 from .nested import NestedTooDeep, read_json
 from .render import card, html, pictures, text
@@ -39,18 +39,18 @@ def handle(request: str, guide: Guide) -> str:
     """Answers one request of a page of a guide, both JSON. Never raises for it.
 
     `do` says what is wanted (see `_DOES`; "answer" if left out); `units` and `decimal` say how
-    numbers are shown, `language` in which of the guide's languages. The reply always has `error`:
-    null, or a sentence for the reader; with `detail`, which is not for readers, where that sentence
-    is `UNFORESEEN`.
+    numbers are shown. The reply always has `error`: null, or a sentence for the reader; with
+    `detail`, which is not for readers, where that sentence is `UNFORESEEN`.
     """
     try:
         asked = _asked(request)
         mark = decimal_mark.set("," if asked.get("decimal") == "," else ".")
     except Exception as error:
-        return _as_json(_sorry(error))
+        with speaking(guide.language):
+            return _as_json(_sorry(error))
     shown = chosen_system.set(_system(asked))
     try:
-        with speaking(guide.languages.get(str(asked.get("language")), ENGLISH)):
+        with speaking(guide.language):
             return _reply(asked, guide)
     finally:
         chosen_system.reset(shown)

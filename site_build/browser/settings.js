@@ -4,7 +4,11 @@
 import { isText } from "./shapes.js";
 import { keep, recall } from "./store.js";
 
-const BUILT = { units: "metric", decimal: "." }; // what pages are built with
+// What pages are built with: the decimal mark is that of their language.
+const BUILT = {
+  units: "metric",
+  decimal: document.querySelector("[data-decimal-choice][aria-pressed=true]")?.value ?? ".",
+};
 const NAMES = Object.keys(BUILT);
 
 export class Settings {
@@ -54,7 +58,7 @@ export class Settings {
   /** Numbers in sentences carry what they read in other units and styles. */
   #cite() {
     const { units, decimal } = this.#chosen;
-    const ways = decimal === BUILT.decimal ? [units] : [`${units}Comma`, units];
+    const ways = decimal === BUILT.decimal ? [units] : [`${units}Mark`, units];
     for (const cited of document.querySelectorAll(".cited")) {
       cited.dataset.built ??= cited.textContent;
       cited.textContent = ways.map((way) => cited.dataset[way]).find(Boolean) ?? cited.dataset.built;

@@ -23,9 +23,9 @@ export class Whose {
   boat(name, typed, showExample) {
     const link = element("a", "", words.sheet);
     link.href = this.#line?.dataset.sheetPage ?? "";
-    const shown = [element("strong", "", name || words.unnamed), words.from, link, typed ? words.typed : ". "];
+    const shown = words.shown(element("strong", "", name || words.unnamed), link, typed);
     const example = button("quiet", words.showExample, showExample);
-    this.#show(`boat ${typed} ${name}`, words.shown, ...shown, example);
+    this.#show(`boat ${typed} ${name}`, ...shown, example);
   }
 
   /** The page's example, though there is a boat. */

@@ -215,7 +215,7 @@ def test_the_choice_is_remembered_and_reaches_numbers_in_sentences(page: Page, s
     page.click("[data-decimal-choice][value=','] >> nth=0")
     live.await_current(page)
     for _ in range(2):
-        expected = cited.get_attribute("data-us-comma") or cited.get_attribute("data-us")
+        expected = cited.get_attribute("data-us-mark") or cited.get_attribute("data-us")
         assert cited.inner_text() == expected != metric
         assert live.answer(page) == live.in_browsers_words(
             page,

@@ -8,7 +8,7 @@ from functools import lru_cache, reduce
 from html import escape
 
 from .. import units
-from ..language import literal
+from ..language import ENGLISH, chosen, literal
 
 NO_BREAK = "\u00a0"
 NARROW = "\u202f"  # the same, narrow, as numbers are parted in print
@@ -46,6 +46,12 @@ def named(template: str, /, **slots: str) -> str:
     """A sentence of ours for an attribute, in the language spoken; its slots hold plain text."""
     told = literal(template)
     return escape(told.format(**slots) if slots else told, quote=True)
+
+
+def in_english() -> str:
+    """The mark of what stays as it is written where another language is spoken: works that are
+    cited."""
+    return "" if chosen.get() is ENGLISH else ' lang="en"'
 
 
 def one_of(parts: Sequence[str]) -> str:

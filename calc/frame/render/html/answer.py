@@ -9,7 +9,7 @@ from html import escape
 from ...cautions import Caution
 from ...guide import Outcome
 from ...inputs import Bound, Fault, Field, Rows
-from ...language import ENGLISH, chosen, spoken, spoken_count
+from ...language import spoken, spoken_count
 from ...report import (
     FITS,
     UNASKED,
@@ -27,7 +27,7 @@ from ...report import (
     verdict_word,
 )
 from .. import mathml
-from ..spaces import one_of, said, worded
+from ..spaces import in_english, one_of, said, worded
 from .figures import bullets, figures_table, option, remedies, wanted
 from .parts import LIVE, id_of, shape, stale, words
 from .pictures import one_picture
@@ -271,14 +271,8 @@ def _step(made: Step, system: str) -> str:
         f'<li><p class="step-label">{words(made.label, system)}</p><p class="formula" tabindex="0">'
         f"{mathml.formula(made.formula)} {mathml.with_numbers(made.formula, numbers)} "
         f"<b>= {said(made.result.text(system))}</b></p>{note}"
-        f'<p class="source"{_in_english()}>{said(as_written(made.source))}</p></li>'
+        f'<p class="source"{in_english()}>{said(as_written(made.source))}</p></li>'
     )
-
-
-def _in_english() -> str:
-    """The mark of what stays as it is written where another language is spoken: works that are
-    cited."""
-    return "" if chosen.get() is ENGLISH else ' lang="en"'
 
 
 def _sources(found: Sequence[str]) -> str:
@@ -287,7 +281,7 @@ def _sources(found: Sequence[str]) -> str:
     items = "".join(f"<li>{said(s)}</li>" for s in found)
     return (
         f'<details class="sources" data-key="sources"><summary>{worded("Sources")} ({len(found)})'
-        f"</summary><ul{_in_english()}>{items}</ul></details>"
+        f"</summary><ul{in_english()}>{items}</ul></details>"
     )
 
 

@@ -1,0 +1,138 @@
+"""The sites of an edition by language: the first at the root, each other in a folder below it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
+from importlib.util import find_spec
+from pathlib import Path
+
+import babel
+
+from calc.frame import units
+from calc.frame.files import FileFault
+from calc.frame.guide import Guide
+from calc.frame.language import ENGLISH, Catalogue, speaking
+
+from . import language
+from .edition import Edition
+from .steps import Trouble
+
+_THEME = Path(str(find_spec("material").origin)).parent / "templates"  # type: ignore[union-attr]
+STEMMERS = "assets/javascripts/lunr"
+# Of the search's files those that each language but English wants.
+_COMMON = ("lunr.stemmer.support.min.js", "lunr.multi.min.js")
+_OF_STEMMER = {"ja": "tinyseg.js", "th": "wordcut.js"}
+
+
+@dataclass(frozen=True)
+class Spoken:
+    """A site of an edition: its language, and the folder that it lies in below the root, "" for the
+    first: "fr/"."""
+
+    catalogue: Catalogue
+    place: str = ""
+
+    @property
+    def up(self) -> str:
+        """The way from this site's own root to that of all."""
+        return "../" if self.place else ""
+
+    @property
+    def theme(self) -> str:
+        """The language of the theme's own words that is nearest to it."""
+        there = _THEME / "partials" / "languages"
+        code = self.catalogue.code
+        tries = (code, code.partition("-")[0])
+        return next((one for one in tries if (there / f"{one}.html").is_file()), "en")
+
+    @property
+    def stemmer(self) -> str:
+        """The language that search takes its words apart by."""
+        code = self.catalogue.code.partition("-")[0]
+        code = {"nb": "no", "nn": "no"}.get(code, code)
+        return code if (_THEME / STEMMERS / "min" / f"lunr.{code}.min.js").is_file() else "en"
+
+    def needed(self) -> set[str]:
+        """The files of search, by name, that this language wants."""
+        if self.stemmer == "en":
+            return set()
+        extra = {_OF_STEMMER[self.stemmer]} if self.stemmer in _OF_STEMMER else set()
+        return {*_COMMON, f"lunr.{self.stemmer}.min.js", *extra}
+
+    @contextmanager
+    def speaking(self) -> Iterator[None]:
+        """All that is made within it is in this language, numbers too."""
+        mark = units.decimal_mark.set(self.catalogue.decimal_mark)
+        try:
+            with speaking(self.catalogue):
+                yield
+        finally:
+            units.decimal_mark.reset(mark)
+
+
+def spoken(made: Edition) -> tuple[list[Spoken], list[FileFault], list[FileFault]]:
+    """The sites of an edition, what is wrong with its catalogues, and what is doubtful."""
+    found: list[Spoken] = []
+    faults: list[FileFault] = []
+    doubts: list[FileFault] = []
+    for index, code in enumerate(made.languages):
+        catalogue = ENGLISH
+        if code != "en":
+            read = _read(made, code)
+            faults += read.faults
+            doubts += read.doubts
+            catalogue = read.catalogue
+        found.append(Spoken(catalogue, f"{code}/" if index else ""))
+    return found, faults, doubts
+
+
+def _read(made: Edition, code: str) -> language.Read:
+    name = f"{language.FOLDER}/{code}/{language.FILE}"
+    path = made.folder / name if made.folder else None
+    if path is None or not path.is_file():
+        sentence = "isn't there; `brinebook words` makes one to be filled in"
+        return language.Read(Catalogue(code), (FileFault("missing", name, 0, sentence),))
+    return language.read(path.read_bytes(), code, name)
+
+
+def pages_of(made: Edition, code: str) -> Path | None:
+    """The folder of an edition's pages in a language, None where it has none."""
+    folder = made.folder / language.FOLDER / code / "pages" if made.folder else None
+    return folder if folder and folder.is_dir() else None
+
+
+def guide_in(guide: Guide, site: Spoken) -> Guide:
+    """The guide that speaks a site's language."""
+    return replace(guide, language=site.catalogue)
+
+
+def alternates(sites: Sequence[Spoken], here: Spoken) -> list[dict[str, str]]:
+    """The same guide in its other languages, as a page's switch names them."""
+    return [
+        {"code": one.catalogue.code, "name": one.catalogue.name, "base": here.up + one.place}
+        for one in sites
+        if one is not here
+    ]
+
+
+def write_words(made: Edition) -> list[Path]:
+    """Brings the catalogues of an edition up to the source's words of today; those that changed."""
+    if made.folder is None:
+        raise Trouble("the stock has no languages: run this in an edition's directory")
+    changed = []
+    for code in made.languages:
+        if code == "en":
+            continue
+        path = made.folder / language.FOLDER / code / language.FILE
+        old = path.read_bytes() if path.is_file() else b""
+        try:
+            fresh = language.update(old, code)
+        except (ValueError, babel.UnknownLocaleError):
+            raise Trouble(f"“{code}” is no language that the Unicode CLDR knows") from None
+        if fresh != old:
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_bytes(fresh)
+            changed.append(path)
+    return changed
