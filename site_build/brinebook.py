@@ -140,7 +140,11 @@ def words(options: argparse.Namespace) -> int:
 
 def build(options: argparse.Namespace) -> int:
     """Build into a folder."""
+    from . import edition, hosts
+
     _build(options.folder, options.out or options.folder / SITE)
+    made = edition.read(options.folder)
+    say("\n" + hosts.advice(made.address, made.embed_on))
     return 0
 
 

@@ -105,9 +105,16 @@ def _dangling(read: equipment.Read) -> Iterator[FileFault]:
                 if key not in units:
                     sentence = f"no unit is called “{key}”.{nearest(key, units)}"
                     yield given.fault("dangling", sentence, "units")
+    gone = {
+        str(one.given.texts.get("name", "")).strip().lower(): one
+        for (kind, _), one in read.dropped.items()
+        if kind == "task"
+    }
     for given in read.given.get("part", {}).values():
         name = str(given.texts.get("task", "")).strip()
-        if name and name.lower() not in named:
+        if name.lower() in gone and name.lower() not in named:
+            yield gone[name.lower()].fault(given, "task")
+        elif name and name.lower() not in named:
             names = [str(one.texts.get("name", "")) for one in named.values()]
             sentence = f"no task is called “{name}”.{nearest(name, names)}"
             yield given.fault("dangling", sentence, "task")

@@ -132,6 +132,7 @@ BROKEN = {
     "a change of nothing": (M, "[pump.fulmar]", "[change.pump.fulmar]", "absent", M, ""),
     "a drop of nothing": (U, "[task.belt]", '[drop]\ntask = ["x"]\n[task.belt]', "absent", U, "task = ["),
     "a drop of what is needed": (U, "[task.belt]", '[drop]\nmembranes = ["two-40"]\n[task.belt]', "dropped", U, "membranes ="),
+    "a task dropped that a part needs": (U, "[task.belt]", '[drop]\ntask = ["packing"]\n[task.belt]', "dropped", U, "task = ["),
     "no TOML": (M, 'name = "Fulmar"', "name = Fulmar", "toml", M, ""),
     "a byte order mark": (U, "[task.belt]", "\ufeff[task.belt]", "mark", U, None),
     "units that are not there": (U, 'units = "petrel-60"', 'units = "petrel-6"', "dangling", U, ""),

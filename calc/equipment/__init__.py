@@ -17,7 +17,7 @@ from ..frame import units
 from ..frame.files import FileFault
 from ..frame.inputs import Inputs, Layer, Origin, Quantity, bind
 from ..frame.inputs import Record as RecordField
-from .layers import Files, Given, Merged, folder, merged
+from .layers import Dropped, Files, Given, Merged, folder, merged
 
 FOLDER = Path(__file__).parent / "records"
 
@@ -37,10 +37,12 @@ Record = Any  # a `Kind`, or a boat's sheet with the key and the texts of a reco
 
 @dataclass(frozen=True)
 class Read:
-    """What the layers hold: the records by kind and key, how each was given, and all faults."""
+    """What the layers hold: the records by kind and key, how each was given, what was dropped, and
+    all faults."""
 
     shelves: dict[str, dict[str, Record]]
     given: Mapping[str, Mapping[str, Given]] = field(default_factory=dict)
+    dropped: Mapping[tuple[str, str], Dropped] = field(default_factory=dict)
     faults: tuple[FileFault, ...] = ()
 
 
@@ -75,7 +77,7 @@ def read(layers: Sequence[Files], kinds: Mapping[str, type[Inputs]]) -> Read:
                 shelves[kind][given.key] = kinds[kind].of({**bound.values, **named})
     order = {name: at for at, layer in enumerate(layers) for name in layer}
     faults.sort(key=lambda fault: (order.get(fault.file, -1), fault.file, fault.line))
-    return Read(shelves, found.records, tuple(faults))
+    return Read(shelves, found.records, found.dropped, tuple(faults))
 
 
 def _unsigned(asks: type[Inputs], given: Given) -> list[FileFault]:
@@ -106,11 +108,6 @@ def _referred(
         return None
     key = str(given.texts.get(name, ""))
     if dropped := found.dropped.get((made.kind, key)):
-        where = f"{given.place.file}, line {given.place.line}"
-        sentence = (
-            f"{made.kind} “{key}” is dropped, but {given.said} ({where}) has it as its {name}: "
-            f"drop that too, or change its {name}"
-        )
-        return [FileFault("dropped", dropped.file, dropped.line, sentence, "drop", made.kind)]
+        return [dropped.fault(given, name)]
     faulty = key in found.records.get(made.kind, {}) and key not in shelves[made.kind]
     return [] if faulty else None

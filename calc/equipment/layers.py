@@ -63,12 +63,30 @@ class Given:
         return FileFault(key, place.file, place.line, sentence, self.said, name)
 
 
+@dataclass(frozen=True)
+class Dropped:
+    """A record that was dropped, and where."""
+
+    given: Given
+    place: Place
+
+    def fault(self, by: Given, name: str) -> FileFault:
+        """Another record still has it in one of its fields."""
+        where = f"{by.place.file}, line {by.place.line}"
+        sentence = (
+            f"{self.given.said} is dropped, but {by.said} ({where}) has it as its {name}: "
+            f"drop that too, or change its {name}"
+        )
+        place, kind = self.place, self.given.kind
+        return FileFault("dropped", place.file, place.line, sentence, DROP, kind)
+
+
 @dataclass
 class Merged:
-    """What all layers come to: the records by kind and key, where others were dropped, faults."""
+    """What all layers come to: the records by kind and key, those dropped and where, faults."""
 
     records: dict[str, dict[str, Given]]
-    dropped: dict[tuple[str, str], Place] = field(default_factory=dict)
+    dropped: dict[tuple[str, str], Dropped] = field(default_factory=dict)
     faults: list[FileFault] = field(default_factory=list)
 
 
@@ -189,8 +207,7 @@ class _File:
                     sentence = f"{kind} “{key}” is dropped, and changed, replaced or dropped too"
                     self._fault("twice", DROP, "", kind, sentence)
                 else:
-                    del shelf[key]
-                    self.made.dropped[kind, key] = here
+                    self.made.dropped[kind, key] = Dropped(shelf.pop(key), here)
 
     def _fault(self, key: str, kind: str, record: str, name: str, sentence: str) -> None:
         line = line_of(self.source, kind, record, name)
