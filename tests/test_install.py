@@ -17,6 +17,7 @@ from hypothesis import strategies as st
 
 from calc import stock
 from calc.calculators.installation import goods, words
+from calc.calculators.installation.tell import CHOOSE
 from calc.calculators.installation.tell import UNKNOWN as MEASURE
 from calc.frame.render import card, html
 from calc.frame.report import FAILS, UNKNOWN, Line, Report
@@ -229,6 +230,12 @@ def test_what_she_did_not_say_is_to_be_measured_and_stops_the_verdict() -> None:
         assert here[key][1] == MEASURE, key
     assert here["feed_hose"][0].amounts["bore"] == MEASURE
     assert here["bank_fuse"][0].amounts["rating"] == MEASURE
+    assert here["bank_cable"][0].amounts["size"] == CHOOSE
+    bolts = rows(made, "buy-place")["bolts"]
+    assert bolts[1] == MEASURE and bolts[0].amounts["thread"] == CHOOSE
+    told = [row[1] for t in made.tables if t.steps for row in t.rows if isinstance(row[1], Line)]
+    drilled = next(one for one in told if one.template == words.PLACE["drill.holes"][0])
+    assert drilled.amounts["n"] == drilled.amounts["hole"] == MEASURE
     found = {one.key for one in made.unknowns}
     assert {"mount-unsaid", "feed-unsaid", "wiring-unsaid", "to-measure"} <= found
     assert not {"hose", "cable", "clamps", "head"} & {f.key for f in made.figures}

@@ -34,12 +34,14 @@ class Much:
 
 @dataclass(frozen=True)
 class Item:
-    """A thing to buy: how much of it, its sizes, and names that it goes by (a cable's size)."""
+    """A thing to buy: how much of it, its sizes, names that it goes by (a cable's size), and the
+    fields that these hang on."""
 
     key: str
     amount: Much
     sizes: Mapping[str, Much] = field(default_factory=dict)
     names: Mapping[str, str] = field(default_factory=dict)
+    chosen: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -172,6 +174,9 @@ def water(kit: Kit, feed: FeedLine, hoses: Hoses, pressed: Pressed) -> Iterator[
 
 # ---- the place ----
 
+_BOLT = ("fix_by", "bolt", "bolt_class")
+_FLOOR = ("floor_thickness", "skin_thickness", "core_thickness")
+
 
 def place(kit: Kit, made: Placed) -> Iterator[Item]:
     """What holds it."""
@@ -186,10 +191,10 @@ def place(kit: Kit, made: Placed) -> Iterator[Item]:
             {"carries": Much(max(made.stand.rest_loads) / 9.80665, "kg", ("unit_mass",))},
         )
     if kit.bolted:
-        through = {"floor": Much(made.stand.ground.thickness, "mm", ("floor_thickness",))}
+        through = {"floor": Much(made.stand.ground.thickness, "mm", _FLOOR)}
         called = {"thread": fixing.bolt, "grade": fixing.bolt_class}
-        yield Item("bolts", pieces(fasteners, *feet), through, called)
-        yield Item("nuts", pieces(fasteners, *feet), names=called)
+        yield Item("bolts", pieces(fasteners, *feet), through, called, _BOLT)
+        yield Item("nuts", pieces(fasteners, *feet), names=called, chosen=_BOLT)
         yield Item(
             "plates", pieces(fasteners, *feet), {"across": Much(fixing.washer, "mm", ("washer",))}
         )
@@ -220,26 +225,36 @@ def wires(kit: Kit, layout: Layout | None) -> Iterator[Item]:
     yield Item("padlock", pieces(1))
 
 
+_BANK = ("dc_run", "bank_voltage", "bank_chemistry", "bank_capacity", "wiring_rules")
+_BRANCH = ("ac_run", "wiring_rules")
+
+
 def _bank(side: Side) -> Iterator[Item]:
     cable, run = side.cable, side.duty.run
     named = {"size": cable.size.name}
-    yield Item("bank_cable", Much(2 * cable.parallel * run, "m", ("dc_run",)), names=named)
+    yield Item("bank_cable", Much(2 * cable.parallel * run, "m", _BANK), names=named, chosen=_BANK)
     # the positive cable is cut once, for the fuse
-    yield Item("bank_lugs", pieces(3 * LUGS_EACH_POLE * cable.parallel, "dc_run"), names=named)
+    yield Item(
+        "bank_lugs",
+        pieces(3 * LUGS_EACH_POLE * cable.parallel, "dc_run"),
+        names=named,
+        chosen=_BANK,
+    )
     yield Item(
         "bank_fuse",
         pieces(2),
-        {"rating": Much(side.rating, "A", ("dc_run",))},
+        {"rating": Much(side.rating, "A", _BANK)},
         {"kind": side.device},
+        _BANK,
     )
 
 
 def _motor(layout: Layout) -> Iterator[Item]:
     side = layout.motor
     named = {"size": side.cable.size.name}
-    yield Item("motor_cable", Much(side.duty.run, "m", ("ac_run",)), names=named)
-    yield Item("motor_lugs", pieces(2 * CORES), names=named)
-    yield Item("breaker", pieces(1), {"rating": Much(side.rating, "A", ("ac_run",))})
+    yield Item("motor_cable", Much(side.duty.run, "m", ("ac_run",)), names=named, chosen=_BRANCH)
+    yield Item("motor_lugs", pieces(2 * CORES), names=named, chosen=_BRANCH)
+    yield Item("breaker", pieces(1), {"rating": Much(side.rating, "A", _BRANCH)})
 
 
 # ---- its air ----

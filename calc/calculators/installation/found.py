@@ -53,8 +53,18 @@ class Found:
         return much.value is not None and self.unsaid.isdisjoint(much.rests)
 
     def open(self, item: Item) -> bool:
-        """Whether an amount or a size of it is still to be measured."""
-        return not all(self.known(much) for much in (item.amount, *item.sizes.values()))
+        """Whether an amount, a size or a name of it is still to be measured or chosen."""
+        return not self.chosen(item) or not all(
+            self.known(much) for much in (item.amount, *item.sizes.values())
+        )
+
+    def chosen(self, item: Item) -> bool:
+        """Whether what its names hang on is said."""
+        return not item.names or self.unsaid.isdisjoint(item.chosen)
+
+    def item(self, key: str) -> Item | None:
+        """The thing of a key, if it is bought."""
+        return next((item for item in self.items if item.key == key), None)
 
     def sum(self, unit: str, *keys: str) -> float | None:
         """The amounts of some items together, None where one of them is still to be measured."""

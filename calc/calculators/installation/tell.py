@@ -17,7 +17,7 @@ from . import goods, words
 from .asks import Asks
 from .found import Found
 
-UNKNOWN = "to be measured"
+UNKNOWN, CHOOSE, ITS_MAKER = "to be measured", "to be chosen", "its maker allows"
 _HEADS = ("No", "Do", "Why")
 _LIST = ("Thing", "How much")
 Slots = dict[str, Amount | Line | str]
@@ -45,6 +45,9 @@ def much(found: Found, one: Much) -> Amount | str:
 def thing(found: Found, item: Item) -> Line:
     """What it is called, with its sizes."""
     slots: Slots = {key: much(found, one) for key, one in item.sizes.items()}
+    if not found.chosen(item):
+        slots |= dict.fromkeys(item.names, CHOOSE)
+        return line(goods.THINGS[item.key], **slots)
     slots |= item.names
     if "kind" in item.names:
         slots["kind"] = FUSES[item.names["kind"]]
@@ -89,13 +92,10 @@ def as_csv(found: Found) -> str:
 
 def slots(q: Asks, found: Found) -> Slots:
     """This boat's numbers, by the places that the steps have for them."""
-    made, line_, layout = found.made, found.line, found.layout
-    place, unit = made.place, made.unit
+    made = found.made
+    place, mains = made.place, found.wired.mains
     long, deep, high = made.room_wanted
     people = place.hands.people
-    sizes = {item.key: item for item in found.items}
-    hose = sizes["high_pressure_hose"].sizes
-    fasteners = place.footing.mounts.count * place.fixing.each
     told: Slots = {
         "long": amount(long, "mm"),
         "deep": amount(deep, "mm"),
@@ -104,37 +104,52 @@ def slots(q: Asks, found: Found) -> Slots:
         "along": amount(place.sitting.trim_limit, "°"),
         "head": amount(place.access.head, "mm"),
         "box": amount(place.access.box, "mm"),
-        "bore": much(found, Much(line_.hose.bore, "mm", ("feed_bore",))),
-        "feed": much(found, Much(line_.hose.length, "m", ("feed_length",))),
         "two": amount(BELOW, ""),
-        "n": amount(fasteners, ""),
-        "hole": amount(fixing.hole(place.fixing.bolt), "mm"),
-        "thread": place.fixing.bolt,
-        "grade": place.fixing.bolt_class,
-        "plate": amount(place.fixing.washer, "mm"),
-        "screw": amount(place.fixing.screw, "mm"),
-        "mounts": amount(place.footing.mounts.count, ""),
-        "load": amount(max(made.stand.rest_loads) / 9.80665, "kg"),
         "people": amount(people, ""),
-        "each": amount(unit.mass / people, "kg"),
-        "lift": amount(line_.boost.lift, "m") if line_.boost else UNKNOWN,
-        "bears": much(found, hose["bears"]),
-        "bend": amount(q.hose_bend, "mm"),
-        "volts": amount(found.wired.mains.voltage, "V"),
-        "hertz": amount(found.wired.mains.frequency, "Hz"),
+        "each": amount(made.unit.mass / people, "kg"),
+        "lift": amount(found.line.boost.lift, "m") if found.line.boost else UNKNOWN,
+        "bend": ITS_MAKER if "hose_bend" in q.unsaid else amount(q.hose_bend, "mm"),
+        "volts": amount(mains.voltage, "V"),
+        "hertz": amount(mains.frequency, "Hz"),
         "water": amount(q.moves * q.test_time, "L"),
         "time": amount(q.test_time, "min"),
-        "size": UNKNOWN,
-        "breaker": UNKNOWN,
-        "bank": UNKNOWN,
-        "fuse": UNKNOWN,
     }
-    if layout is not None and "ac_run" not in q.unsaid:
-        told["size"] = layout.motor.cable.name
-        told["breaker"] = much(found, sizes["breaker"].sizes["rating"])
-    if layout is not None and layout.bank is not None and "dc_run" not in q.unsaid:
-        told["bank"] = layout.bank.cable.name
-        told["fuse"] = much(found, sizes["bank_fuse"].sizes["rating"])
+    return told | _bought(found)
+
+
+_SIZES = {
+    "bore": ("feed_hose", "bore"),
+    "bears": ("high_pressure_hose", "bears"),
+    "plate": ("plates", "across"),
+    "screw": ("screws", "across"),
+    "load": ("mounts", "carries"),
+    "breaker": ("breaker", "rating"),
+    "fuse": ("bank_fuse", "rating"),
+}
+_AMOUNTS = {"feed": ("feed_hose",), "mounts": ("mounts",), "n": ("bolts", "screws")}
+_NAMES = {
+    "thread": ("bolts", "thread"),
+    "grade": ("bolts", "grade"),
+    "size": ("motor_cable", "size"),
+    "bank": ("bank_cable", "size"),
+}
+
+
+def _bought(found: Found) -> Slots:
+    """What the list has of them, just as it stands there."""
+    told: Slots = {}
+    for slot, (key, size) in _SIZES.items():
+        item = found.item(key)
+        told[slot] = UNKNOWN if item is None else much(found, item.sizes[size])
+    for slot, keys in _AMOUNTS.items():
+        some = [item for key in keys if (item := found.item(key))]
+        told[slot] = much(found, some[0].amount) if some else UNKNOWN
+    for slot, (key, name) in _NAMES.items():
+        item = found.item(key)
+        told[slot] = item.names[name] if item and found.chosen(item) else CHOOSE
+    bolts = found.item("bolts")
+    known = bolts is not None and found.chosen(bolts)
+    told["hole"] = amount(fixing.hole(found.made.place.fixing.bolt), "mm") if known else UNKNOWN
     return told
 
 

@@ -24,8 +24,8 @@ PLACE: Words = {
         "Hung as it came, its oil runs out through the vent, and the glass tells nothing.",
     ),
     "fit.seacock": (
-        "Seacock and strainer's skin fitting: by a boatyard, with the boat ashore. For a hose of "
-        "{bore} inside.",
+        "Seacock and its skin fitting: by a boatyard, with the boat ashore. For a hose, inside: "
+        "{bore}.",
         "A hole below the waterline done wrong sinks the boat.",
     ),
     "shut.seacock": (
@@ -42,11 +42,12 @@ PLACE: Words = {
         "Else the bolts crush it, and water gets in.",
     ),
     "drill.holes": (
-        "Drill {n} holes of {hole} right through, the unit's base or its drawing as the template.",
+        "Holes right through, by the unit's base or its drawing; how many: {n}; wide: {hole}.",
         "Holes too wide let the bolts work.",
     ),
     "drill.screw_holes": (
-        "Drill {n} holes for the screws, narrower than their core, no deeper than you measured.",
+        "Holes for the screws, narrower than their core, no deeper than you measured; how many: "
+        "{n}.",
         "Too wide, the thread holds nothing.",
     ),
     "cut.openings": (
@@ -58,7 +59,7 @@ PLACE: Words = {
         "Else mounts or bolts carry all its weight in shear.",
     ),
     "fit.mounts": (
-        "{mounts} mounts under it, all alike, each for {load} at least.",
+        "Mounts under it, all alike, each for {load} at least; how many: {mounts}.",
         "An overloaded mount tears or buckles in a seaway.",
     ),
     "lift.unit": (
@@ -66,11 +67,12 @@ PLACE: Words = {
         "Bolt it down before the boat moves.",
     ),
     "fasten.unit": (
-        "{n} bolts {thread} {grade}, each with a backing plate of {plate} and a lock nut.",
+        "Bolts {thread}, class {grade}, each with a backing plate and a lock nut; how many: {n}; "
+        "the plate across: {plate}.",
         "It must stay there in a knockdown.",
     ),
     "fasten.unit.screws": (
-        "{n} screws of {screw}, into wood, all the way.",
+        "Screws into wood, all the way; how many: {n}; across: {screw}.",
         "Screws work loose where something shakes: look at them each month.",
     ),
     "fit.fan": (
@@ -115,8 +117,8 @@ LINES: Words = {
         "The drop between both tells when they are due.",
     ),
     "lay.feed_hose": (
-        "Feed hose, {bore} inside, {feed}: rising all the way or falling all the way, no hump and "
-        "no loop; clamps on every end, {two} where the sea reaches it.",
+        "Feed hose, inside: {bore}, long: {feed}. Rising all the way or falling all the way, no "
+        "hump and no loop; clamps on every end, {two} where the sea reaches it.",
         "A hump holds air, and the pump draws it. A hose that comes off floods the boat.",
     ),
     "fit.tubes": (
@@ -166,7 +168,7 @@ WIRES: Words = {
         "Connected for other volts it burns, or doesn't start.",
     ),
     "wire.motor": (
-        "By somebody licensed: cable {size}, breaker {breaker}, a switch in sight of the motor "
+        "By somebody licensed: cable, {size}; breaker, {breaker}; a switch in sight of the motor "
         "that can be locked off, earth, and a residual-current device where the code asks for it.",
         "What is not sized for the start trips, or burns.",
     ),
@@ -176,8 +178,8 @@ WIRES: Words = {
         "Connected the wrong way round it turns backwards, and gives little.",
     ),
     "wire.bank": (
-        "By somebody licensed: battery cable {bank}, fuse {fuse} close to the battery's plus; the "
-        "fuse goes in last.",
+        "By somebody licensed: battery cable, {bank}; fuse, {fuse}, close to the battery's plus; "
+        "it goes in last.",
         "A cable without a fuse burns the boat.",
     ),
     "prove.wiring": (
