@@ -39,7 +39,7 @@ class Asks(
     sheet.Valves,
     sheet.FlushFrom,
     first=("unit", *READ, "has_day_one", "day_drop", *LOOKED),
-    opens=("unit", *READ),
+    opens=("unit", *READ[:-2]),
     gathered=ELSEWHERE,
 ):
     has_day_one = but(DayOne.has_day_one, default="yes")

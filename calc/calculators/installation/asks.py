@@ -36,17 +36,7 @@ class Asks(
         "product_length",
         "relief_length",
     ),
-    opens=(
-        "unit",
-        "wet",
-        "enclosure",
-        "attitude",
-        "seacock_there",
-        "drain_reached",
-        "brine_length",
-        "product_length",
-        "relief_length",
-    ),
+    opens=("unit", "wet", "enclosure", "attitude", "seacock_there", "drain_reached"),
     gathered=ELSEWHERE,
 ):
     """Everything that the pages on its parts ask, and what none of them does."""

@@ -8,15 +8,15 @@ Words = Mapping[str, tuple[str, str]]
 
 PLACE: Words = {
     "look.place": (
-        "A box of its size at the place, and a rule: {long} along the shaft, {deep} deep, {high} "
-        "high are free; of that {head} to pull the pump's head and {box} before the electrical "
-        "box; your hand gets at oil filler, glass and drain. No spray, no drip. Tilted by {across} "
-        "across the shaft and {along} along it at most.",
+        "A rule at the place: {long} along the shaft, {deep} deep, {high} high are free, of that "
+        "{head} to pull the pump's head and {box} before the electrical box; a hand gets at oil "
+        "filler, glass and drain. No spray, no drip; tilted by {across} across the shaft and "
+        "{along} along it at most.",
         "Its crankcase is vented: tilted too far, oil runs out. Water on a mains motor kills.",
     ),
     "lock.sources": (
         "Shore lead out, generator and inverter off, their breakers off; a lock and a tag on each.",
-        "You are about to drill, and cables lie behind panels.",
+        "Cables lie behind panels.",
     ),
     "turn.head": (
         "On the bench: pump head or crankcase turned by a quarter, by its maker's drawing, so that "
@@ -30,11 +30,10 @@ PLACE: Words = {
     ),
     "shut.seacock": (
         "Seacock: shut, a tag on it, its wooden plug tied to it.",
-        "The lines behind it are open until the last clamp is on.",
+        "The lines behind it are still open.",
     ),
     "measure.depth": (
-        "Behind each hole: measure how deep it may go. Nothing goes towards the hull's skin, a "
-        "tank, a cable or a hose.",
+        "Measure how deep each hole may go: not to the hull's skin, a tank, a cable or a hose.",
         "A screw in the skin is a leak below the waterline.",
     ),
     "fill.core": (
@@ -86,7 +85,7 @@ PLACE: Words = {
     "fill.oil": (
         "On an even keel: oil up to the mark on the glass, the one that its maker names. A pan "
         "goes under the drain.",
-        "Pumps are often sent dry. Too much foams, too little ends the bearings.",
+        "Pumps are often sent dry; too much oil foams.",
     ),
     "fill.oil.drawn": (
         "On an even keel: oil up to the mark on the glass, the one that its maker names. At each "
@@ -119,7 +118,7 @@ LINES: Words = {
     "lay.feed_hose": (
         "Feed hose, inside: {bore}, long: {feed}. Rising all the way or falling all the way, no "
         "hump and no loop; clamps on every end, {two} where the sea reaches it.",
-        "A hump holds air, and the pump draws it. A hose that comes off floods the boat.",
+        "A hump holds air; a hose that comes off floods the boat.",
     ),
     "fit.tubes": (
         "Pressure tubes bolted down, end caps in and secured, empty. The membranes stay in their "
@@ -129,12 +128,12 @@ LINES: Words = {
     "lay.high_pressure_hose": (
         "High-pressure hose for {bears} at least: no bend tighter than {bend}, no twist, rubbing "
         "on nothing, with a loop at the unit.",
-        "Bent at its end or rubbed through it bursts, and its jet goes through skin.",
+        "Bent or rubbed through it bursts; its jet goes through skin.",
     ),
     "lay.relief_hose": (
         "Relief valve's outlet: a hose as wide as the outlet, down to the bilge, tied along its "
         "whole length, its end open, in sight, where nobody stands and no mains are.",
-        "When it opens, the loose end would lash about. Never a plug or a tap in it.",
+        "Loose, it lashes about. Never a plug or a tap in it.",
     ),
     "fit.relief_valve": (
         "A relief valve at the pump, set and sealed by its maker or a licensed workshop, and a "
@@ -204,17 +203,17 @@ TRIAL: Words = {
     "lead.fresh_water.three_way": (
         "Fresh water, {water} of it, in a can to the flush side of the three-way valve; that valve "
         "to flush water. The seacock stays shut.",
-        "It takes that much in {time}. Fresh water does no harm where it drips.",
+        "It takes that much in {time}; it does no harm where it drips.",
     ),
     "lead.fresh_water.tap": (
         "Fresh water, {water} of it, in a can to the flush connection; its valve open. The seacock "
         "stays shut.",
-        "It takes that much in {time}. Fresh water does no harm where it drips.",
+        "It takes that much in {time}; it does no harm where it drips.",
     ),
     "lead.fresh_water.none": (
         "Fresh water, {water} of it, in a can; the feed hose off the strainer, its end in the can. "
         "The seacock stays shut.",
-        "It takes that much in {time}. Fresh water does no harm where it drips.",
+        "It takes that much in {time}; it does no harm where it drips.",
     ),
     "fill.unit": (
         "Fill and bleed filters and pump as the maker says; vents shut again.",
@@ -283,7 +282,7 @@ TRIAL: Words = {
     "fit.membranes": (
         "Let the test's water run out. Then the membranes in: rings greased with what their maker "
         "allows, arrow with the flow, end caps secured.",
-        "Chlorine left in there ruins them; a dry ring tears, and salt gets past it.",
+        "Chlorine ruins them; a dry ring tears, and salt gets past it.",
     ),
     "shut.brine_valve": (
         "Brine's valve overboard: shut.",
