@@ -39,6 +39,7 @@ from site_build.bench_watch import (
     STOCK_PAGE,
     STOCK_WORKER,
     STOPWATCH,
+    TURN,
 )
 from site_build.offline import SERVICE_WORKER
 from site_build.steps import Trouble, say
@@ -72,6 +73,7 @@ def main(runs: int = 5) -> int:
         path = pages["power"]
         _make_peers(peers, site / path)
         with server.serve(site) as guide, server.serve(peers) as others, _chromium() as browser:
+            others.host.headers = {}  # the plain pages have their scripts in themselves
             offline = (site / SERVICE_WORKER).exists()
             sheet = guide.url + _page_with(site, 'class="sheet"')
             typing = {name: guide.url + page for name, page in pages.items()}
@@ -245,6 +247,7 @@ class _Bench:
             self._visit_folder,
             self._visit_stock,
             self._visit_sheet,
+            self._visit_next,
             self._visit_calculators,
             self._visit_log,
             self._weigh,
@@ -288,6 +291,17 @@ class _Bench:
             reader.add_init_script(_remembered_boat())
             return {"sheet": _marks(_open(reader, self._sheet), "ready", "verdicts", "sheet")}
 
+    def _visit_next(self) -> dict[str, Any]:
+        """From one page to the next, the boat described: from the click until it is shown, and
+        until its calculator answers for her [ms]."""
+        with self._newcomer() as reader:
+            reader.add_init_script(_remembered_boat())
+            page = _open(reader, self._guide)
+            page.set_viewport_size({"width": SCREEN[0], "height": SCREEN[1]})
+            _marks(page, "ready")
+            time.sleep(SETTLED)
+            return {"turn": page.evaluate(TURN, self._typing["wiring"])}
+
     def _visit_calculators(self) -> dict[str, Any]:
         """Typing on each calculator's page."""
         strokes = {}
@@ -312,7 +326,7 @@ class _Bench:
         with self._newcomer() as reader:
             reader.add_init_script(long_log.remembered(date.today()) + ROUND_TRIPS)
             page = _open(reader, self._typing["upkeep"])
-            page.wait_for_function("brinebookTrips.length > 0")
+            page.wait_for_function("() => brinebookTrips.length > 0")
             _type(page)  # an engine that is warm: its start has rows of its own
             typed = page.evaluate("brinebookTrips.slice(1)")
             opened = page.evaluate(long_log.OPEN, long_log.text(date.today()) + "\n")
@@ -405,7 +419,9 @@ def _type(page: Page) -> list[dict[str, float]]:
     page.keyboard.press("End")
     for number in range(KEYSTROKES):
         page.keyboard.press("Backspace" if number % 2 else "1")
-        page.wait_for_function(f"brinebookStrokes.length > {number}", polling=20)
+        page.wait_for_function(
+            "(number) => brinebookStrokes.length > number", arg=number, polling=20
+        )
     strokes: list[dict[str, float]] = page.evaluate("brinebookStrokes")
     return strokes
 

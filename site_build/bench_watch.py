@@ -50,6 +50,21 @@ new MutationObserver(() => {
 });
 """
 
+# Follows a link to another page, which is turned to and not loaded: until a frame shows it, and
+# until its calculator has an answer to what the form and the boat say.
+TURN = """async (next) => {
+  const begun = performance.now();
+  const heading = document.querySelector("main h1");
+  const until = async (there) => {
+    while (!there()) await new Promise(requestAnimationFrame);
+    return performance.now() - begun;
+  };
+  [...document.querySelectorAll("a[href]")].find((one) => one.href === next).click();
+  const shown = await until(() => !heading.isConnected && document.querySelector("main h1"));
+  const current = 'section.calc[data-answer="current"]';
+  return { shown, answer: await until(() => document.querySelector(current)) };
+}"""
+
 # Times each request that goes to the engine until its response, in ms.
 ROUND_TRIPS = """
 self.brinebookTrips = [];
