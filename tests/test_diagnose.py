@@ -119,6 +119,12 @@ def test_the_order_of_readings_changes_nothing() -> None:
     assert there == told(**WELL).as_data()
 
 
+def test_two_faults_are_told_if_asked() -> None:
+    made = told(two_faults="yes", read_behind="0.6 bar")
+    assert 0 < value(made, "two") <= 1
+    assert not any(one.key == "two" for one in told().tables)
+
+
 def test_hazards_come_first() -> None:
     """Before any other table; and what knocks or draws air is stopped before it is looked at."""
     made = told(sign_knock="yes")
@@ -175,6 +181,5 @@ def test_the_key_on_paper_leads_on_and_ends(boat: str) -> None:
     ends = {
         key for one in made for to in one.answers.values() if not isinstance(to, int) for key in to
     }
-    named = {slot for row in shown.rows for cell in row[2:] for slot in all_slots(cell)}
-    named |= {cell for row in shown.rows for cell in row[2:] if isinstance(cell, str)}
+    named = {slot for row in shown.rows for slot in all_slots(row[2])}
     assert {words.NAMES[key] for key in ends} <= named

@@ -13,7 +13,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calc.system import gaussian, trials
+from calc.system import gaussian, trials, two_faults
 from calc.system.diagnosis import Diagnosis, diagnose
 from calc.system.faults import CHAINS, NOTHING, SEA, WELL, combined
 from calc.system.occasion import Occasion, shown, unscaled
@@ -226,6 +226,28 @@ def test_two_faults_are_both_there() -> None:
     assert both.condition.relief == pytest.approx(0.1)
     assert replace(both.condition, relief=0.0) == Condition(water=0.76)
     assert combined(WELL, both) == both
+
+
+@pytest.mark.parametrize(
+    ("first", "other"), [("filters", "fouling"), ("boost", "scaling"), ("air", "fouling")]
+)
+def test_a_pair_that_is_there_is_told_once_asked(first: str, other: str) -> None:
+    """A single cause doesn't explain it; the pair, or one that is read alike, leads all pairs."""
+    one = how_often.watermaker("ketch")
+    fault = combined(CHAINS[first](one)[0][2], CHAINS[other](one)[0][3])
+    made = shown(Occasion(one, Readings()), {}, fault)
+    assert made is not None
+    values = {n: unscaled(n, v) for n, v in zip(NAMES, made.values, strict=True)}
+    found = sure(diagnose(Occasion(one, pick(values, ORDINARY)), day_one("ketch")))
+    assert found.misfits
+    told = [one.keys for one in two_faults.pairs(found)]
+    assert any({first, other} == set(keys) for keys in told[:2])
+
+
+def test_one_fault_is_no_pair() -> None:
+    found = sure(diagnose(read_with("ketch", "fouling", 2), day_one("ketch")))
+    assert not found.misfits
+    assert sum(one.share for one in two_faults.pairs(found)) < 0.3
 
 
 def test_the_algebra_is_that_of_matrices() -> None:

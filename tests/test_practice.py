@@ -288,6 +288,7 @@ DECIDED: dict[str, Any] = {
     "calc.system.tank_water.LEAKS": 2.0,
     "calc.system.tank_water.RINSES": 3.0,
     "calc.system.tasks.GRACE": timedelta(days=14),
+    "calc.system.tree.CLEAR": 2.0,
     "calc.system.trend.DAYS": 14,
     "calc.system.trend.FIRST": 5,
     "calc.system.trend.NEEDED": 8,

@@ -39,6 +39,9 @@ LEAST_READINGS = 4
 # Causes whose readings differ by less than this, in standard deviations, share a rank.
 ALIKE = 1.0
 HALF = 0.5  # likelier than not
+# Readings are strange to a cause whose squared scores exceed their number by so many of their
+# standard deviations.
+STRANGE = 3.0
 ALL_WELL = frozenset((NOTHING, SEA))
 
 
@@ -85,6 +88,17 @@ class Diagnosis:
     def healthy(self) -> float:
         """The share of all is well."""
         return sum(one.share for one in self.causes if one.key in ALL_WELL)
+
+    @property
+    def misfits(self) -> bool:
+        """Whether not even the likeliest cause explains what was read, at its best size."""
+        places = [AT[name] for name in self.ground.now.told]
+        best, read = self.causes[0].means, self.ground.now.vector()
+        white = gaussian.forward(
+            root(self.ground, best, places), [read[i] - best[i] for i in places]
+        )
+        count = len(places)
+        return gaussian.dot(white, white) > count + STRANGE * math.sqrt(2 * count)
 
     @property
     def enough(self) -> bool:
@@ -155,23 +169,16 @@ def _held(cause: Cause, base: Ground, well: Row, read: Row, places: Sequence[int
     """A cause held against the readings at some places: the mean over its sizes."""
     chains = cause.chains(base.now.watermaker)
     if not chains:
-        lower = _lower(base, well, well, places)
+        lower = root(base, well, places)
         white = gaussian.forward(lower, [read[i] - well[i] for i in places])
         fit = -gaussian.dot(white, white) / 2 - gaussian.log_volume(lower)
         shows = cause.key in ALL_WELL
         return Weighed(cause.key, cause.rate, fit, 0.0, WELL, well, 0.0, 0, shows, ((1.0, well),))
-    courses = []
-    for chain in chains:
-        made = [(fault, base.means(fault)) for fault in chain]
-        kept = [(fault, means) for fault, means in made if means is not None]
-        if kept:
-            faults, points = zip(*kept, strict=True)
-            courses.append(Course(faults, points))
     fits: list[tuple[float, Course, int, float]] = []
-    for course in courses:
+    for course in courses(chains, base):
         for at, (start, end) in enumerate(zip(course.points, course.points[1:], strict=False)):
             middle = [(a + b) / 2 for a, b in zip(start, end, strict=True)]
-            lower = _lower(base, well, middle, places)
+            lower = root(base, middle, places)
             white = gaussian.forward(lower, [read[i] - start[i] for i in places])
             step = gaussian.forward(lower, [end[i] - start[i] for i in places])
             fit, best = gaussian.along(white, step)
@@ -199,19 +206,31 @@ def _held(cause: Cause, base: Ground, well: Row, read: Row, places: Sequence[int
     )
 
 
+def courses(chains: Sequence[Chain], base: Ground) -> list[Course]:
+    """What would be read along each chain, as far as it runs."""
+    found = []
+    for chain in chains:
+        made = [(fault, base.means(fault)) for fault in chain]
+        kept = [(fault, means) for fault, means in made if means is not None]
+        if kept:
+            faults, points = zip(*kept, strict=True)
+            found.append(Course(faults, points))
+    return found
+
+
 def _at_share(course: Course, at: int, share: float) -> Row:
     """What would be read between two sizes."""
     start, end = course.points[at], course.points[at + 1]
     return [a + share * (b - a) for a, b in zip(start, end, strict=True)]
 
 
-def _lower(base: Ground, well: Row, means: Row, places: Sequence[int]) -> Matrix:
+def root(base: Ground, means: Row, places: Sequence[int]) -> Matrix:
     """The root of the covariance of the readings: what is unsure of a healthy one, and of what a
     fault changes."""
     covariance = base.covariance
     rows = [[covariance[i][j] for j in places] for i in places]
     for at, place in enumerate(places):
-        rows[at][at] += (LIKENESS * (means[place] - well[place])) ** 2
+        rows[at][at] += (LIKENESS * (means[place] - base.well[place])) ** 2
     return gaussian.cholesky(rows)
 
 
@@ -259,6 +278,6 @@ def _alike(
     """Whether two causes, each at its best, would be read alike, and nothing seen parts them."""
     if one.key in ALL_WELL or abs(seen.get(one.key, 0.0) - seen.get(other.key, 0.0)) > 0.5:
         return False
-    lower = _lower(base, well, one.means, places)
+    lower = root(base, one.means, places)
     apart = gaussian.forward(lower, [one.means[i] - other.means[i] for i in places])
     return gaussian.dot(apart, apart) < ALIKE**2

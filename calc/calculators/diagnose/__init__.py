@@ -41,6 +41,8 @@ def answer(q: Asks, show: Report) -> Callable[[], None]:
         if found is not None:
             tell.asked_next(q, found, show)
             tell.causes(found, show)
+            if q.two_faults and found.enough:
+                tell.two_at_a_time(found, show)
             tell.on_paper(found, show)
             working.steps(found, show)
         tell.notes(q, found, show)

@@ -6,7 +6,7 @@ from dataclasses import replace
 from functools import cached_property
 
 from ... import sheet
-from ...frame.inputs import ask, but, choice, is_set
+from ...frame.inputs import ask, but, choice, is_set, yes_no
 from ...sheet import BoatSheet as boat
 from ...sheet.groups import READ as READ_NOW
 from ...sheet.readings import Read
@@ -99,6 +99,13 @@ class Asks(
         open=True,
         when=is_set("has_day_one"),
         help="A pressure tells of a fault only if nobody turned the valve since day one.",
+    )
+    two_faults = yes_no(
+        "Two faults at a time",
+        "no",
+        group=READ_NOW,
+        open=True,
+        help="Where no single cause explains all that you read.",
     )
     has_day_one = but(boat.has_day_one, open=True)
     waters = but(boat.waters, help="For what you did not measure.")

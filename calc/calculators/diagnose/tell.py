@@ -6,6 +6,7 @@ from ...frame.report import Bars, Line, Report, line
 from ...system import tree, trials
 from ...system.diagnosis import ALL_WELL, HALF, LEAST_READINGS, Diagnosis, Weighed
 from ...system.occasion import AT, unscaled
+from ...system.two_faults import pairs
 from .asks import STANDS, Asks
 from .words import LABELS, MEND, NAMES, NEXT, READINGS, SPARE_NAMES, SPARES
 from .working import UNITS
@@ -20,6 +21,11 @@ def ways(q: Asks, found: Diagnosis | None, show: Report) -> None:
     _stop(q, found, show)
     if found is None:
         return
+    if found.enough and found.misfits and not q.two_faults:
+        show.remedy(
+            "No single cause explains all that you read: look each reading over, then choose “Two "
+            "faults at a time”."
+        )
     best = _next(q, found)
     if best and (not found.enough or found.healthy < HALF):
         show.remedy(NEXT[best[0].key])
@@ -122,27 +128,31 @@ def asked_next(q: Asks, found: Diagnosis, show: Report) -> None:
 
 def on_paper(found: Diagnosis, show: Report) -> None:
     """The key for the locker door: the same model and signs, without a tablet."""
-    rows = []
-    for one in tree.tree(found.ground):
-        first, last = ("no", "yes") if one.sign else (tree.LESS, tree.MORE)
-        middle = "–" if one.sign else _end(one.answers[tree.SAME])
-        rows.append(
-            (
-                str(one.number),
-                LABELS[one.key] if one.sign else READINGS[one.key],
-                _end(one.answers[first]),
-                middle,
-                _end(one.answers[last]),
-            )
-        )
     show.table(
         "tree",
         "When the tablet is dead",
-        ("No", "Look at", "Less, or no", "As ever", "More, or yes"),
-        rows,
+        ("No", "Look at", "Then"),
+        [
+            (str(one.number), LABELS[one.key] if one.sign else READINGS[one.key], _branches(one))
+            for one in tree.tree(found.ground)
+        ],
         steps=True,
         note="Begin at 1. Less and more are against day one, in a sea as warm, with the regulating "
         "valve turned to the same pressure: by more than its gauge errs. Likeliest first.",
+    )
+
+
+def _branches(one: tree.Question) -> Line:
+    """Where each answer to a question leads."""
+    if one.sign:
+        return line(
+            "No: {no}. Yes: {yes}.", no=_end(one.answers["no"]), yes=_end(one.answers["yes"])
+        )
+    return line(
+        "Less: {less}. As ever: {same}. More: {more}.",
+        less=_end(one.answers[tree.LESS]),
+        same=_end(one.answers[tree.SAME]),
+        more=_end(one.answers[tree.MORE]),
     )
 
 
@@ -191,6 +201,22 @@ def causes(found: Diagnosis, show: Report) -> None:
             summary="Chances of the likeliest causes, by what you read and saw.",
         )
     )
+
+
+def two_at_a_time(found: Diagnosis, show: Report) -> None:
+    """Pairs of causes, beside the single ones."""
+    likely = pairs(found)[:_SHOWN]
+    share = sum(one.share for one in likely)
+    show.figure("two", "Chance of two faults at a time", share, "%", note="those told below")
+    if likely:
+        show.table(
+            "two",
+            "Two at a time",
+            ("One", "And", "Chance"),
+            [(NAMES[one.keys[0]], NAMES[one.keys[1]], (one.share, "%")) for one in likely],
+            note="Among all single causes and all pairs, each as common as if it came by itself. "
+            "Begin with the one that leads above, mend it, and read again.",
+        )
 
 
 def _if_so(found: Diagnosis, leading: list[Weighed], show: Report) -> None:
