@@ -158,3 +158,14 @@ def test_nonsense_in_a_link_does_no_harm(power: Page) -> None:
     power.fill(".calc [name=run_hours]", "3")
     live.await_current(power)
     assert live.answer(power) == live.expected_answer(power, {"run_hours": "3 h"})
+
+
+def test_a_cell_leads_to_its_page_filled_in_with_the_place(page: Page, site: Site) -> None:
+    page.goto(site.url + "places.html")
+    cell = page.locator("table.verdicts a[data-to=ventilation]").last
+    told = cell.inner_text()
+    cell.click()
+    page.wait_for_url("**/ventilation.html*")
+    live.await_current(page)
+    expect(page.locator(".calc .verdict-word strong").first).to_have_text(told)
+    expect(page.locator(".calc [name='faces.3.behind']")).to_have_value("engine")
