@@ -126,8 +126,9 @@ class Table:
     reference card has room for its columns `on_card`, by their places, and for the first rows; of
     one that is `whole`, things to buy and how much of each, for all. One of `steps` that hands
     follow, each with its number, what to do and why, stands open, and a card has all of it; one
-    that is longer than a card, and so not `carried`, it leaves to the page. One that is the answer
-    itself stands open `at_once`, under the numbers one came for.
+    that is longer than a card, and so not `carried`, it leaves to the page; one that is made for
+    paper the page has `folded`. One that is the answer itself stands open `at_once`, under the
+    numbers one came for.
     """
 
     key: str
@@ -142,6 +143,7 @@ class Table:
     whole: bool = False
     carried: bool = True
     at_once: bool = False
+    folded: bool = False
 
     def as_data(self) -> dict[str, Any]:
         def cell(c: Amount | Words) -> Any:
@@ -417,12 +419,13 @@ class Report:
         whole: bool = False,
         carried: bool = True,
         at_once: bool = False,
+        folded: bool = False,
     ) -> None:
         """Adds a table; a cell is (SI value, unit), a Line or text. `lead` puts it first; one of
         `steps` stands open and is never cut; see `Table`."""
         made = [[amount(*c) if isinstance(c, tuple) else c for c in row] for row in rows]
-        card = (on_card, steps, whole, carried)
-        self.tables.append(Table(key, title, columns, made, states, note, lead, *card, at_once))
+        card = (on_card, steps, whole, carried, at_once, folded)
+        self.tables.append(Table(key, title, columns, made, states, note, lead, *card))
 
     def own(self) -> tuple[str, Line]:
         """Verdict and reason of the report's own figures, whatever its options say."""

@@ -26,7 +26,7 @@ _FEED = ("feed_bore", "feed_length", "pump_height", "cartridge_loss", "boost_shu
 
 
 def _sign(key: str, group: str = SEEN) -> str:
-    return choice(LABELS[key], _UNSAID, "unsaid", group=group, open=group == SEEN)
+    return choice(LABELS[key], _UNSAID, "unsaid", group=group)
 
 
 class Signs(sheet.Read, part=True):

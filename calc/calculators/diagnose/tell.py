@@ -137,6 +137,7 @@ def on_paper(found: Diagnosis, show: Report) -> None:
             for one in tree.tree(found.ground)
         ],
         steps=True,
+        folded=True,
         note="Begin at 1. Less and more are against day one, in a sea as warm, with the regulating "
         "valve turned to the same pressure: by more than its gauge errs. Likeliest first.",
     )

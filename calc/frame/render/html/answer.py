@@ -182,7 +182,9 @@ def _fold_table(made: Table, system: str) -> str:
     firsts = [c.text(system) if isinstance(c, Amount) else say(c, system) for c in cells]
     line = f"{len(made.rows)}: {' · '.join(firsts)}" if firsts else spoken("nothing")
     body = table(made, system)
-    return _fold(f"table-{made.key}", made.title, line, body, made.steps, system)
+    return _fold(
+        f"table-{made.key}", made.title, line, body, made.steps and not made.folded, system
+    )
 
 
 def _fold_notes(notes: Sequence[Line], system: str) -> str:
