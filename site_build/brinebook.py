@@ -140,11 +140,14 @@ def words(options: argparse.Namespace) -> int:
 
 def build(options: argparse.Namespace) -> int:
     """Build into a folder."""
-    from . import edition, hosts
+    from . import edition, embedding, hosts
 
     _build(options.folder, options.out or options.folder / SITE)
     made = edition.read(options.folder)
     say("\n" + hosts.advice(made.address, made.embed_on))
+    if made.embed_on:
+        where = made.address or "https://where.the.guide.is/"
+        say("A calculator in another page:\n" + embedding.snippet("power", "Power", where))
     return 0
 
 

@@ -12,15 +12,17 @@ from mkdocs.structure.files import File, Files
 from calc import __version__
 from calc.frame.language import spoken
 from calc.frame.render import spaces, tools
-from site_build import brand, hidden, language, licences, making
+from site_build import brand, embedding, hidden, language, licences, making
 from site_build.pages import Page, PageError, fill, prepare, with_step_cards
 from site_build.tables import label_cells
 from site_build.told import with_folds
 
-SCRIPTS = ("first", "home")  # that pages name beside the engine's own, by what the theme calls them
+# That pages name beside the engine's own, by what the theme calls them.
+SCRIPTS = ("first", "home", "embedded")
 BROWSER = Path(__file__).parent / "browser"
 
 _pages: dict[str, Page] = {}
+_templates: list[Any] = []
 
 
 def on_config(config: Any) -> None:
@@ -105,3 +107,18 @@ def on_page_content(html: str, page: Any, **_: Any) -> str:
     except ValueError as error:
         raise PluginError(f"docs/{page.file.src_uri}: {error}") from None
     return with_step_cards(made) if page.meta.get("cards") else made
+
+
+def on_env(env: Any, **_: Any) -> None:
+    """Keeps the templates, for pages that MkDocs knows nothing of."""
+    _templates[:] = [env]
+
+
+def on_post_build(config: Any) -> None:
+    """Pages for frames, where an edition lets others show them; no sitemap without addresses."""
+    site = Path(config.site_dir)
+    if embedding.wanted():
+        embedding.write(site, _templates[0], config)
+    if not config.site_url:
+        for name in ("sitemap.xml", "sitemap.xml.gz"):
+            (site / name).unlink(missing_ok=True)

@@ -36,7 +36,7 @@ from typing import Any
 from calc import glossary as quantities
 from calc import stock
 from calc.frame import links, sheets, units
-from calc.frame.guide import Unknown
+from calc.frame.guide import Calculator, Outcome, Unknown
 from calc.frame.language import spoken, spoken_count
 from calc.frame.quantities import Quantity as Named
 from calc.frame.render import html, mathml, tools
@@ -190,11 +190,21 @@ def _place_calculator(name: str, body: str, line: int, page: Page) -> str:
         told = outcome.bound.faults[0]
         where = _line_in(body, told.field.partition(".")[0], line)
         raise page.fail(where, f"{told.field}: {told.sentence}")
-    prefix = f"{name}-" if not page.placed else f"{name}-{len(page.placed) + 1}-"
+    return _placed(made, outcome, example, page)
+
+
+def _placed(made: Calculator, outcome: Outcome, example: Mapping[str, Any], page: Page) -> str:
+    prefix = f"{made.name}-" if not page.placed else f"{made.name}-{len(page.placed) + 1}-"
     text = json.dumps(example, ensure_ascii=False, sort_keys=True)
     shown = html.calculator(made, outcome, text, "metric", prefix, _sheet_page(page))
     page.placed.append(Placed(made, outcome, shown))
     return shown
+
+
+def calculator(name: str, example: Mapping[str, Any], page: Page) -> str:
+    """A calculator as it stands on a page, with an example that stands on another page already."""
+    made = stock.guide().get(name)
+    return _placed(made, stock.guide().run(made, example=example), example, page)
 
 
 def _example_link(name: str, body: str, line: int, page: Page) -> str:

@@ -128,6 +128,8 @@ export class Keep {
   }
 }
 
+/** The address of the guide's page with this calculator, from a frame too. */
 function addressOfPage() {
-  return location.href.replace(/[?#].*$/s, "");
+  const page = document.querySelector("meta[name=brinebook-page]")?.content ?? location.href;
+  return new URL(page, location.href).href.replace(/[?#].*$/s, "");
 }

@@ -21,6 +21,9 @@ const TOLD_GONE = `offline-gone:${ROOT.pathname}`;
 
 /** @param {() => boolean} loadAgain loads the page again with what is typed on it; false if that can't be kept */
 export async function lookAfterOfflineCopy(loadAgain) {
+  if (!document.querySelector("[data-offline-status]")) {
+    return; // a calculator in a frame of somebody else's page
+  }
   const copy = new OfflineCopy(places(), loadAgain);
   if (location.protocol === "file:") {
     document.querySelectorAll("[data-guide-zip]").forEach((link) => (link.closest("p") ?? link).remove());

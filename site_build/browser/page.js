@@ -5,10 +5,10 @@ import { Boats } from "./boats.js";
 import { Calculator } from "./calculator.js";
 import { download } from "./device.js";
 import { button, element } from "./element.js";
-import { Engine } from "./engine.js";
 import { Links } from "./links.js";
 import { lookAfterOfflineCopy } from "./offline.js";
 import { Settings } from "./settings.js";
+import { engineFor } from "./shared.js";
 import { Sheet } from "./sheet.js";
 import { choose } from "./slots.js";
 import { StepCard } from "./stepcard.js";
@@ -24,7 +24,7 @@ function wake() {
   const again = () =>
     loadAgain({ forms: Object.fromEntries(page.forms.map((form) => [form.place, form.typed])), unkept: boats.unkept });
   const beginCopy = once(() => lookAfterOfflineCopy(again));
-  const engine = new Engine(() => {
+  const engine = engineFor(() => {
     page.forms.forEach((form) => form.tell());
     // The page's own calculators come first on a slow line, and what they were asked meanwhile.
     engine.stage === "ready" && engine.rest().then(beginCopy);

@@ -1,0 +1,269 @@
+"""An invented dealer's edition as a reader meets it: under a sub-path with the strict policy, in
+frames of somebody else's page, and from a folder."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import socket
+import subprocess
+import time
+import zipfile
+from collections.abc import Iterator
+from pathlib import Path
+from urllib.parse import unquote
+
+import pytest
+from playwright.sync_api import BrowserContext, Page
+
+from site_build import build, embedding, hosts, offline, server
+
+from . import live
+
+DEALER = Path(__file__).parents[1] / "dealer"
+PREFIX = "/water/"
+HOST_PAGE = """<!doctype html><html lang="en"><title>A club</title><h1>Our club</h1>
+{snippets}<p id="end">The end</p></html>"""
+
+
+@pytest.fixture(scope="module")
+def dealer_site(built_site: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The edition, built with the engine that the stock's site has (`built_site` made it)."""
+    out = tmp_path_factory.mktemp("dealer") / "site"
+    build.build_edition(DEALER, out, lambda _: None)
+    return out
+
+
+@pytest.fixture
+def hosted(dealer_site: Path) -> Iterator[server.Site]:
+    with server.serve(dealer_site, prefix=PREFIX) as site:
+        yield site
+
+
+def answers(page: Page) -> None:
+    live.await_ready(page)
+    box = live.number_box(page)
+    box.fill("3.6")
+    live.await_current(page)
+    assert page.locator("[data-slot=answer] .verdict-word").first.is_visible()
+
+
+def test_the_engine_is_the_stocks_byte_for_byte(built_site: Path, dealer_site: Path) -> None:
+    def files(site: Path) -> dict[str, bytes]:
+        found = (site / "assets/engine").iterdir()
+        return {f.name: f.read_bytes() for f in found if not f.name.startswith("guide.")}
+
+    assert files(built_site) == files(dealer_site)
+
+
+def test_pages_bear_the_brand_and_answer_under_a_sub_path(page: Page, hosted: server.Site) -> None:
+    page.goto(hosted.url + "power.html")
+    answers(page)
+    assert page.locator(".bb-logo").evaluate("image => image.naturalWidth") == 32
+    foot = page.locator(".bb-colophon__house").inner_text()
+    assert "Orchard Quay" in foot and "water@tern.example" in foot
+    assert "sloop" in page.locator("main").inner_text()
+    touch = "getComputedStyle(document.body).getPropertyValue('--touch')"
+    page.evaluate("document.body.dataset.mdColorScheme = 'paper'")
+    assert page.evaluate(touch).strip() == "#0b5d5a"
+    page.evaluate("document.body.dataset.mdColorScheme = 'night'")
+    assert page.evaluate(touch).strip() == "#f23b27"
+    assert page.locator(".bb-logo").is_hidden(), "nothing bright in the red look"
+
+
+def test_a_hidden_page_is_nowhere_and_an_own_one_is(page: Page, hosted: server.Site) -> None:
+    site = hosted.host.folder
+    assert not (site / "bulkhead.html").exists() and not (site / "cost.html").exists()
+    with zipfile.ZipFile(site / offline.ZIP) as packed:
+        names = packed.namelist()
+    assert not [name for name in names if "bulkhead" in name or "/embed/" in name]
+    assert any(name.endswith("workshop.html") for name in names)
+    for name in live.pages_of(site):
+        text = (site / name).read_text("utf-8")
+        assert 'href="bulkhead.html' not in text and 'href="cost.html' not in text, name
+    assert "bulkhead.html" not in (site / "search/search_index.json").read_text("utf-8")
+    page.goto(hosted.url + "workshop.html")
+    assert "42" in page.locator("main .cited").first.inner_text()
+    assert page.locator(".bb-turn").is_visible()
+
+
+def test_the_sitemap_and_the_page_for_unknown_addresses_know_the_sub_path(
+    rough_page: Page, hosted: server.Site
+) -> None:
+    sitemap = (hosted.host.folder / "sitemap.xml").read_text("utf-8")
+    assert "<loc>https://tern.example/water/power.html</loc>" in sitemap
+    assert "bulkhead" not in sitemap
+    rough_page.goto(hosted.url + "deep/er/nowhere.html")
+    home = rough_page.locator(".md-content a").first
+    assert home.evaluate("link => link.href") == hosted.url + "index.html"
+    rough_page.wait_for_function(
+        "getComputedStyle(document.querySelector('.bb-head__inner')).display === 'flex'"
+    )
+
+
+def test_a_question_carries_the_link_to_the_answer(page: Page, hosted: server.Site) -> None:
+    page.goto(hosted.url + "power.html")
+    answers(page)
+    asked: list[str] = []
+    # A letter is the browser's business: seen as the address that it is sent to.
+    page.context.new_cdp_session(page).send("Page.enable")
+    page.on("requestfailed", lambda request: asked.append(request.url))
+    page.evaluate(
+        "navigation.addEventListener('navigate', e => (self.to = e.destination.url, e.preventDefault()))"
+    )
+    page.click("[data-keep] button[value=ask]")
+    page.wait_for_function("self.to")
+    to = unquote(page.evaluate("self.to"))
+    assert to.startswith("mailto:water@tern.example?subject=")
+    assert f"{hosted.url}power.html#a1:power?" in to
+
+
+def test_several_frames_of_a_page_share_one_engine(
+    context: BrowserContext, page: Page, dealer_site: Path, tmp_path: Path
+) -> None:
+    (tmp_path / "club").mkdir()
+    with server.serve(dealer_site, prefix=PREFIX) as guide, server.serve(tmp_path / "club") as club:
+        club.host.headers = {}
+        guide.host.headers = hosts.headers([club.url.rstrip("/")])
+        snippets = [embedding.snippet(name, name, guide.url) for name in ("power", "water")]
+        text = HOST_PAGE.format(snippets="\n".join(snippets).replace('loading="lazy"', ""))
+        (tmp_path / "club" / "index.html").write_text(text, "utf-8")
+        page.goto(club.url)
+        frames = [page.frame(url=f"{guide.url}embed/{name}.html") for name in ("power", "water")]
+        for frame in frames:
+            assert frame
+            frame.wait_for_selector(".calc[data-engine=ready]", timeout=60_000)
+            box = frame.locator(".fields input[type=text]").first
+            assert box.count()
+            assert frame.locator(".md-search, .bb-thumbs").count() == 0
+            assert "Tern Water" in frame.locator(".bb-embed__brand").inner_text()
+            inner = frame.locator(".bb-embed__inner").evaluate(
+                "e => e.getBoundingClientRect().height"
+            )
+            page.wait_for_function(
+                "([url, tall]) => Math.abs([...document.querySelectorAll('iframe')]"
+                ".find(f => f.src === url).clientHeight - tall) < 40",
+                arg=[frame.url, inner],
+            )
+        assert len(page.workers) == 1, "one engine for both"
+        # The frame that has it goes away: the other begins its own, and answers.
+        page.evaluate("document.querySelector('iframe').remove()")
+        page.wait_for_timeout(300)
+        other = page.frame(url=f"{guide.url}embed/water.html")
+        assert other
+        other.wait_for_selector(".calc[data-engine=ready]", timeout=60_000)
+
+
+def test_a_frame_that_may_keep_nothing_answers_all_the_same(
+    page: Page, hosted: server.Site
+) -> None:
+    page.add_init_script(
+        "for (const name of ['localStorage', 'sessionStorage']) Object.defineProperty(self, name,"
+        " { get() { throw new DOMException('refused', 'SecurityError'); } });"
+    )
+    page.goto(hosted.url + "embed/power.html")
+    answers(page)
+
+
+def test_a_host_that_is_not_named_may_show_nothing(
+    rough_page: Page, dealer_site: Path, tmp_path: Path
+) -> None:
+    with server.serve(dealer_site, prefix=PREFIX) as guide, server.serve(tmp_path) as other:
+        other.host.headers = {}
+        text = HOST_PAGE.format(snippets=embedding.snippet("power", "power", guide.url))
+        (tmp_path / "index.html").write_text(text.replace('loading="lazy"', ""), "utf-8")
+        rough_page.goto(other.url)
+        rough_page.wait_for_timeout(1000)
+        assert not [f for f in rough_page.frames if f.url.startswith(guide.url)]
+
+
+def test_a_height_is_heeded_from_the_frames_own_host_only(page: Page, tmp_path: Path) -> None:
+    script = Path(embedding.__file__).parent / "browser" / embedding.SCRIPT
+    shutil.copy(script, tmp_path / embedding.SCRIPT)
+    (tmp_path / "embed").mkdir()
+    (tmp_path / "embed" / "x.html").write_text("<!doctype html><title>x</title>")
+    with server.serve(tmp_path) as guide, server.serve(tmp_path) as other:
+        guide.host.headers = other.host.headers = {}
+        told = "<script>parent.postMessage({brinebook:'height',height:%s},'*')</script>"
+        (tmp_path / "embed" / "good.html").write_text(told % 2000)
+        (tmp_path / "embed" / "huge.html").write_text(told % "1e9")
+        (tmp_path / "embed" / "odd.html").write_text(told % "'2000px; color: red'")
+        frames = [
+            f'<iframe data-brinebook height="500" src="{site.url}embed/{name}.html"></iframe>'
+            for site, name in ((guide, "good"), (other, "good"), (guide, "huge"), (guide, "odd"))
+        ]
+        unmarked = f'<iframe height="500" src="{guide.url}embed/good.html"></iframe>'
+        text = HOST_PAGE.format(
+            snippets=f'<script src="{guide.url}embed.js"></script>' + "".join(frames) + unmarked
+        )
+        (tmp_path / "index.html").write_text(text, "utf-8")
+        page.goto(other.url)
+        page.wait_for_function("document.querySelector('iframe').clientHeight === 2000")
+        page.wait_for_timeout(300)
+        tall = page.evaluate("[...document.querySelectorAll('iframe')].map(f => f.clientHeight)")
+        assert tall == [2000, 500, 30000, 500, 500]
+
+
+def test_the_edition_opens_from_a_folder(page: Page, dealer_site: Path, tmp_path: Path) -> None:
+    folder = live.unpacked(dealer_site, tmp_path)
+    page.goto((folder / "power.html").as_uri())
+    answers(page)
+    assert page.locator(".bb-logo").evaluate("image => image.naturalWidth") == 32
+
+
+# --- nginx -----------------------------------------------------------------------------------
+
+_NGINX = shutil.which("nginx", path=f"{os.environ.get('PATH', '')}{os.pathsep}/usr/sbin")
+_CONFIG = """
+daemon off; {user} pid {folder}/pid; error_log {folder}/error.log;
+events {{}}
+http {{
+  types {{ text/html html; text/css css; text/javascript js; image/svg+xml svg; font/woff2 woff2;
+           application/json json; application/xml xml; }}
+  access_log off;
+  client_body_temp_path {folder}; proxy_temp_path {folder}; fastcgi_temp_path {folder};
+  uwsgi_temp_path {folder}; scgi_temp_path {folder};
+  {map}
+  server {{ listen 127.0.0.1:{port}; {location} }}
+}}
+"""
+
+
+def _user() -> str:
+    """Whoever runs the test owns the site; only root has to say so."""
+    return "user root;" if hasattr(os, "geteuid") and os.geteuid() == 0 else ""
+
+
+@pytest.mark.skipif(
+    not _NGINX, reason="nginx isn't installed: `apt-get install nginx` has this run"
+)
+def test_the_lines_for_nginx_serve_the_site(page: Page, dealer_site: Path, tmp_path: Path) -> None:
+    with socket.socket() as free:
+        free.bind((server.HOST, 0))
+        port = free.getsockname()[1]
+    lines = hosts.snippet("nginx", "https://tern.example/water/")
+    shared, location = lines.replace("/srv/guide/", f"{dealer_site}/").split("location", 1)
+    config = tmp_path / "nginx.conf"
+    config.write_text(
+        _CONFIG.format(
+            folder=tmp_path, user=_user(), port=port, map=shared, location="location" + location
+        )
+    )
+    process = subprocess.Popen([str(_NGINX), "-p", str(tmp_path), "-c", str(config)])
+    try:
+        for _ in range(50):
+            with socket.socket() as probe:
+                if probe.connect_ex((server.HOST, port)) == 0:
+                    break
+            time.sleep(0.1)
+        reply = page.goto(f"http://{server.HOST}:{port}{PREFIX}power.html")
+        assert reply and reply.headers["content-security-policy"] == hosts.policy()
+        answers(page)
+        script = page.locator("script[src*='assets/engine/']").first.evaluate("one => one.src")
+        asked = page.request.get(script)
+        assert "immutable" in asked.headers["cache-control"]
+        lost = page.request.get(f"http://{server.HOST}:{port}{PREFIX}nowhere")
+        assert lost.status == 404 and "No such page" in lost.text()
+    finally:
+        process.terminate()
+        process.wait(10)
