@@ -41,6 +41,7 @@ def on_config(config: Any) -> None:
 def on_env(env: Any, **_: Any) -> None:
     """The theme's own words are in the language of its pages."""
     env.globals["say"] = spoken
+    _templates[:] = [env]  # for pages that MkDocs knows nothing of
 
 
 def on_files(files: Files, config: Any) -> None:
@@ -107,11 +108,6 @@ def on_page_content(html: str, page: Any, **_: Any) -> str:
     except ValueError as error:
         raise PluginError(f"docs/{page.file.src_uri}: {error}") from None
     return with_step_cards(made) if page.meta.get("cards") else made
-
-
-def on_env(env: Any, **_: Any) -> None:
-    """Keeps the templates, for pages that MkDocs knows nothing of."""
-    _templates[:] = [env]
 
 
 def on_post_build(config: Any) -> None:

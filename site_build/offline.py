@@ -30,7 +30,7 @@ ZIP_FOLDER = "brinebook"  # what is unpacked stands in a folder of its own
 ENGINE = "assets/engine/"
 # Written for search engines and hosts; no page asks for them.
 NOT_KEPT = ("sitemap.xml", "sitemap.xml.gz", "embed.js", SERVICE_WORKER, ZIP)
-FRAMES = "embed/"  # for pages of others, on the web alone
+FRAMES = "/embed/"  # for pages of others, on the web alone
 FIRST_OF_ZIP = 315_532_800  # s: the first moment of 1980, before which a zip knows no date
 SPARED = ("**/*.map",)  # of the theme's files
 SEARCH = "assets/javascripts/lunr"  # where the theme has what search wants for each language
@@ -86,7 +86,7 @@ def finish(
     kept = {
         name: data
         for name, data in sorted(files.items())
-        if name not in NOT_KEPT and not name.startswith(FRAMES)
+        if name not in NOT_KEPT and FRAMES not in f"/{name}"
     }
     key = _hash(*(part for name, data in kept.items() for part in (name.encode(), data)))
     moment = source_time()
