@@ -199,7 +199,7 @@ def _compare(
     tried: int,
     show: Report,
 ) -> None:
-    """Three of the ways that no other beats, beside each other."""
+    """The ways that are told, beside each other."""
     show.note(
         "The set apart: of {n} ways to spread its parts over these places {few} are such that no "
         "other is as good in all and better in something.",
@@ -208,7 +208,7 @@ def _compare(
     )
     show.table(
         "apart",
-        "The set apart: three ways that no other beats",
+        "The set apart: ways that no other beats, each for what it is best at",
         (
             "Best at",
             "Motor and pump",
