@@ -14,7 +14,6 @@ from typing import Any
 
 from calc import stock
 from calc.equipment import EquipmentError
-from calc.frame import language
 from calc.frame.guide import Guide
 from site_build import (
     check,
@@ -57,7 +56,9 @@ def build_site(
         for site in sites:  # those below the root last: MkDocs empties the folder that it fills
             guide = language_sites.guide_in(made, site)
             data = engine.guide_file(stock.data(guide))
+            lacking: dict[str, set[str]] = {}  # what the pages miss, by page
             extra = {
+                "lacking": lacking,
                 "guide": json.dumps(data.entry),
                 "alternates": language_sites.alternates(sites, site),
                 "up": site.up,
@@ -65,7 +66,7 @@ def build_site(
             loader = f"{site.up}assets/engine/{ready.engine.loader}"
             work = Path(folder) / "work" / site.catalogue.code
             work.mkdir(parents=True)
-            with site.speaking(), language.noting_lacking() as lacking:
+            with site.speaking():
                 settings = site_config.write(edition, work, site)
                 with making.within(edition, guide, work / "docs"):
                     _pages(settings, fresh / site.place, loader, extra, strict)
@@ -95,11 +96,12 @@ def _folder(path: Path) -> Path:
     return path
 
 
-def _tell_of(lacking: set[str], site: language_sites.Spoken, say: Say) -> None:
-    """Which words of the pages stay English."""
-    missing = words.lacking(lacking, {found.words for found in messages()})
-    if missing:
-        say(f"{site.catalogue.code}: {len(missing)} sentences of these pages have no translation.")
+def _tell_of(lacking: Mapping[str, set[str]], site: language_sites.Spoken, say: Say) -> None:
+    """How many sentences of each page stay English."""
+    source = {found.words for found in messages()}
+    for page, found in sorted(lacking.items()):
+        if missing := words.lacking(found, source):
+            say(f"{site.place}{page}: {len(missing)} sentences have no translation")
 
 
 def _pages(settings: Path, out: Path, loader: str, extra: Mapping[str, Any], strict: bool) -> None:

@@ -10,7 +10,7 @@ from mkdocs.exceptions import PluginError
 from mkdocs.structure.files import File, Files
 
 from calc import __version__
-from calc.frame.language import spoken
+from calc.frame.language import noting_lacking, spoken
 from calc.frame.render import spaces, tools
 from site_build import brand, embedding, hidden, language, licences, making
 from site_build.pages import Page, PageError, fill, prepare, with_step_cards
@@ -77,7 +77,7 @@ def _add(files: Files, config: Any, stem: str, suffix: str, content: str) -> str
     return name
 
 
-def on_page_markdown(markdown: str, page: Any, **_: Any) -> str:
+def on_page_markdown(markdown: str, page: Any, config: Any = None, **_: Any) -> str:
     """Puts placeholders and cited numbers into the Markdown."""
     source = Path(page.file.abs_src_path).read_text("utf-8-sig")
     if source.startswith("---") and not page.meta:
@@ -89,7 +89,10 @@ def on_page_markdown(markdown: str, page: Any, **_: Any) -> str:
     made = Page(page.file.src_uri, _first_line(source, markdown))
     _pages[page.file.src_uri] = made
     try:
-        return hidden.without_links(prepare(markdown, made), made.file)
+        with noting_lacking() as lacking:
+            if config is not None:
+                config.extra.get("lacking", {})[page.file.src_uri] = lacking
+            return hidden.without_links(prepare(markdown, made), made.file)
     except PageError as error:
         raise PluginError(f"docs/{error}") from None
 

@@ -14,7 +14,7 @@ from calc import stock
 from site_build import brinebook, build, check, edition, edition_base, kit, making
 from site_build.engine import EngineFiles
 
-COMMANDS = ("new", "check", "serve", "build", "card", "update")
+COMMANDS = ("new", "words", "check", "serve", "build", "card", "update")
 
 
 @pytest.fixture
