@@ -315,7 +315,7 @@ def _names(tree: ast.Module, name: str) -> Iterator[Message]:
     for node in ast.walk(tree):
         found: list[ast.expr | None] = []
         if isinstance(node, ast.Call) and _makes_a_thing(node):
-            found = list(node.args[:1])
+            found = [*node.args[:1], *(one.value for one in node.keywords if one.arg == "name")]
         elif isinstance(node, ast.Dict) and all(map(_makes_a_thing, node.values)):
             found = list(node.keys)
         elif isinstance(node, (ast.Return, ast.IfExp)):

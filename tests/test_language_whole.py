@@ -142,7 +142,8 @@ WRONG = [
 
 
 def forms(name: str, count: int) -> Iterator[dict[str, Any]]:
-    """Forms at random, of which every third holds what can't be."""
+    """The example boats as they are, then forms at random, of which every third holds what can't
+    be."""
     chance = random.Random(name)
     boats = list(stock.guide().shelf("boat"))
     for index in range(count):
@@ -150,7 +151,7 @@ def forms(name: str, count: int) -> Iterator[dict[str, Any]]:
         typed = {
             key: _typed(made, chance, wrong=index % 3 == 2)
             for key, made in fields.items()
-            if chance.random() < (0.3, 0.1, 0.05)[index % 3]
+            if index >= len(boats) and chance.random() < (0.3, 0.1, 0.05)[index % 3]
         }
         yield {
             "calculator": name,

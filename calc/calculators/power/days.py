@@ -250,18 +250,15 @@ def _charge_chart(show: Report, aboard: Aboard, house: House, found: Days) -> No
     )
 
 
+_FLOWS = ("sun", "engine", "charger", "house", "water")
+
+
 def _flow_chart(show: Report, aboard: Aboard, found: Days) -> None:
     flows, habits = found.flows, aboard.habits
-    named = (
-        ("sun", flows.solar),
-        ("engine", flows.alternator),
-        ("charger", flows.charger),
-        ("house", flows.house),
-        ("water", flows.water),
-    )
+    found_flows = (flows.solar, flows.alternator, flows.charger, flows.house, flows.water)
     series = [
         Series(name, _curve(flow, name != "sun"), steps=name != "sun", at_peak=True)
-        for name, flow in named
+        for name, flow in zip(_FLOWS, found_flows, strict=True)
         if any(flow)
     ]
     show.chart(
