@@ -122,7 +122,6 @@ def asked_next(q: Asks, found: Diagnosis, show: Report) -> None:
             note="Best first, by the product of both: what it is expected to take of the doubt, "
             "and how easily it is had, less for what takes a tool, a licence or a workshop (common "
             "practice, no source). One bit halves the doubt. Fill it in, and all is ranked anew.",
-            on_card=(0, 1),
         )
 
 
@@ -190,7 +189,6 @@ def causes(found: Diagnosis, show: Report) -> None:
         ],
         note="Causes that the readings can't part share a rank. How common each is: common "
         "practice, no source.",
-        on_card=(0, 1, 2),
     )
     _if_so(found, [one for one in shown if one.key not in ALL_WELL][:2], show)
     show.bar_chart(
