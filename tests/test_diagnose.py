@@ -12,6 +12,7 @@ from calc import stock
 from calc.calculators.diagnose import words
 from calc.calculators.diagnose.asks import Asks
 from calc.frame.report import FAILS, FITS, UNKNOWN
+from calc.sheet.readings_log import BOOK
 from calc.system import tree, trials
 from calc.system.faults import CAUSES, NOTHING, SEA
 from calc.system.readings import NAMES
@@ -76,7 +77,7 @@ def test_three_readings_give_no_verdict() -> None:
 def test_no_fault_is_told_that_is_not_likelier_than_not() -> None:
     """Without a day one, water that is twice as salty may be a fault or these membranes."""
     some = {"read_pressure": "55 bar", "read_product": "35 L/h", "read_conductivity": "900 µS/cm"}
-    made = answered("diagnose", some | {"read_temperature": "18 °C"}, "ketch")
+    made = answered("diagnose", some | {"read_temperature": "18 °C", "readings": ""}, "ketch")
     assert value(made, "healthy") < 0.5
     assert made.verdict == UNKNOWN and unknowns(made) == ["unsure"]
     mends = set(words.MEND.values())
@@ -136,7 +137,7 @@ def test_hazards_come_first() -> None:
 
 def test_the_valve_counts_only_with_a_day_one() -> None:
     """Without one nothing is told by where it stands."""
-    bare = {k: v for k, v in WELL.items() if k != "read_pressure"} | {"read_pressure": "50 bar"}
+    bare = WELL | {"read_pressure": "50 bar", "readings": ""}
     turned = answered("diagnose", bare | {"valve_is": "turned"}, "ketch").as_data()
     assert answered("diagnose", bare | {"valve_is": "stands"}, "ketch").as_data() == turned
     assert told(**bare, valve_is="stands").as_data() != told(**bare, valve_is="turned").as_data()
@@ -183,3 +184,39 @@ def test_the_key_on_paper_leads_on_and_ends(boat: str) -> None:
     }
     named = {slot for row in shown.rows for slot in all_slots(row[2])}
     assert {words.NAMES[key] for key in ends} <= named
+
+
+def _logged(days: int) -> str:
+    """A log whose lines all read as on the day when all was well, in the order of the columns."""
+    cells = ["18", "", "", "1.02", "0.98", "55", "", "37", "5.6", "480"]
+    lines = [f"2025-05-{day:02},{day},{','.join(cells)}," for day in range(1, days + 1)]
+    return "\n".join([",".join(BOOK.names), *lines])
+
+
+def test_day_one_is_the_same_however_it_was_told() -> None:
+    """Written down as day one, or as the first lines of the log of readings: one answer."""
+    now = {name: text for name, text in EXAMPLE.items() if name.startswith("read_")}
+    then = {"day_" + name.removeprefix("read_"): text for name, text in WELL.items()}
+    del then["day_amperes"]
+    said = answered("diagnose", now | then | {"has_day_one": "yes"}, "ketch")
+    unsaid = {**now, "has_day_one": "no"}
+    logged = answered("diagnose", {**unsaid, "readings": _logged(5)}, "ketch")
+    assert logged.verdict == said.verdict == FAILS
+    assert value(logged, "healthy") == pytest.approx(value(said, "healthy"), rel=1e-9)
+    assert table(logged, "causes").rows == table(said, "causes").rows
+    both = {**now, **then, "has_day_one": "yes", "readings": _logged(5).replace(",37,", ",30,")}
+    assert answered("diagnose", both, "ketch").verdict == said.verdict
+    assert value(answered("diagnose", both, "ketch"), "healthy") == value(said, "healthy")
+
+
+def test_a_line_or_two_are_no_day_one() -> None:
+    """They may be today's: a fault would be held against itself."""
+    now = {name: text for name, text in EXAMPLE.items() if name.startswith("read_")}
+    bare = answered("diagnose", {**now, "has_day_one": "no", "readings": ""}, "ketch")
+    few = answered("diagnose", {**now, "has_day_one": "no", "readings": _logged(4)}, "ketch")
+    assert few.as_data() == bare.as_data()
+
+
+def test_first_lines_that_cannot_be_are_asked_back_in_the_log() -> None:
+    typed = {"has_day_one": "no", "readings": _logged(5).replace(",37,", ",900,")}
+    assert set(refused("diagnose", typed, "ketch")) == {"readings"}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
+from statistics import median
 from typing import Any, NamedTuple
 
 from ..frame import units
@@ -12,6 +13,7 @@ from ..frame.columns import Cell, Day, Hours, Measure, Words
 from ..frame.dates import told
 from ..frame.inputs import Inputs, Refusal, book_of
 from ..system import standardised, trend
+from ..system.readings import NAMES, Readings
 from ..system.sea import by_conductivity, scale
 from ..system.unfit import Unfit
 from .groups import READINGS
@@ -132,6 +134,23 @@ class ReadingsLog(Inputs, part=True):
         ]
         days, hours = zip(*((line.day, line.hours) for line in lines), strict=True)
         return tuple(map(trend.Line, days, hours, made, filters))
+
+    def first_read(self) -> Readings | None:
+        """The medians of the first few lines that tell of the membranes: day one where none was
+        written down. None with fewer of them: one or two may be of a day when all was not well."""
+        tells = [
+            line
+            for line in self.readings or ()
+            if None not in (line.pressure, line.product, line.temperature)
+        ][: trend.FIRST]
+        if len(tells) < trend.FIRST:
+            return None
+        known = {
+            name: [one for one in column if one is not None]
+            for name, column in _in_si(tells).items()
+            if name in NAMES
+        }
+        return Readings(**{name: median(read) for name, read in known.items() if read})
 
 
 def _in_si(lines: Sequence[Line]) -> dict[str, list[float | None]]:

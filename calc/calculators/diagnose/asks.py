@@ -6,7 +6,7 @@ from dataclasses import replace
 from functools import cached_property
 
 from ... import sheet
-from ...frame.inputs import ask, but, choice, is_set, yes_no
+from ...frame.inputs import Refusal, ask, but, choice, is_set, yes_no
 from ...sheet import BoatSheet as boat
 from ...sheet.groups import READ as READ_NOW
 from ...sheet.readings import Read
@@ -14,7 +14,7 @@ from ...system import trials
 from ...system.diagnosis import Diagnosis, diagnose
 from ...system.occasion import Occasion
 from ...system.readings import NAMES, Readings
-from .words import LABELS
+from .words import LABELS, READINGS
 
 SEEN, TRIED = "What you see and hear", "What you tried"
 READ = tuple("read_" + name for name in NAMES)
@@ -68,6 +68,7 @@ class Asks(
     sheet.Gauged,
     Signs,
     sheet.DayOne,
+    sheet.ReadingsLog,
     first=("unit", *(name for name in READ if name in Read.fields), "has_day_one", "valve_is"),
 ):
     read_drop = ask(
@@ -112,7 +113,7 @@ class Asks(
     boost_pump = but(boat.boost_pump, open=False)
     has_boost = but(boat.has_boost, open=False)
 
-    def readings(self) -> Readings:
+    def now(self) -> Readings:
         """What is read now. Refuses what no set of this kind shows."""
         found = replace(
             self.read(), drop=self.read_drop, salinity=self.read_salinity, hertz=self.read_hertz
@@ -124,17 +125,43 @@ class Asks(
     def unsure_feed(self) -> bool:
         """Whether nobody can tell what the feed's gauges should read."""
         unsaid = any(name in self.unsaid for name in _FEED)
-        return unsaid and self.day_before is None and self.day_behind is None
+        day = self.first_day
+        return unsaid and (day is None or (day.before is None and day.behind is None))
+
+    @cached_property
+    def first_day(self) -> Readings | None:
+        """Day one, or the first lines of the log of readings where none was written down. Refuses
+        what no set of this kind shows."""
+        day = self.day_one()
+        if day is not None:
+            self.check_readings(day, "day_")
+            return day
+        day = self.first_read()
+        if day is not None:
+            try:
+                self.check_readings(day, "")
+            except Refusal as fault:
+                raise Refusal(
+                    "readings",
+                    "begins with lines that stand for day one; of these “{what}” {why}",
+                    what=READINGS[fault.field],
+                    why=fault.told,
+                ) from None
+        return day
+
+    @property
+    def by_log(self) -> bool:
+        """Whether the first lines of the log stand for day one."""
+        return self.first_day is not None and self.day_one() is None
 
     def occasions(self) -> tuple[Occasion, Occasion | None]:
         """Now, and day one."""
         one = self.watermaker()
-        read, day = self.readings(), self.day_one()
+        read, day = self.now(), self.first_day
         if self.unsure_feed:
             read = replace(read, before=None, behind=None)
-        if day is not None:
-            self.check_readings(day, "day_")
-        turned = day is None or day.pressure is None or self.valve_is == TURNED
+        stands = self.has_day_one and self.valve_is == STANDS
+        turned = day is None or day.pressure is None or not stands
         return Occasion(one, read, turned), None if day is None else Occasion(one, day)
 
     @cached_property

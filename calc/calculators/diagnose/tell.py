@@ -6,6 +6,7 @@ from ...frame.report import Bars, Line, Report, line
 from ...system import tree, trials
 from ...system.diagnosis import ALL_WELL, HALF, LEAST_READINGS, Diagnosis, Weighed
 from ...system.occasion import AT, unscaled
+from ...system.trend import FIRST
 from ...system.two_faults import pairs
 from .asks import STANDS, Asks
 from .words import LABELS, MEND, NAMES, NEXT, READINGS, SPARE_NAMES, SPARES
@@ -254,6 +255,13 @@ def notes(q: Asks, found: Diagnosis | None, show: Report) -> None:
             "Without a day one the papers stand for it, and each gauge for itself: small and "
             "middle faults then hide. The page on numbers counts how much it is worth. Write one "
             "down on a day when all is well."
+        )
+    elif q.by_log:
+        show.note(
+            "Day one is the median of the first {n} lines of your log of readings that tell of "
+            "the membranes, as if all had been well then: what was read on day one itself is not "
+            "said.",
+            n=FIRST,
         )
     elif q.valve_is == STANDS and now.turned:
         show.note(
