@@ -39,6 +39,8 @@ ac_frequency = "50 Hz"
 TERN = Edition(folder=Path("nowhere"), name="Tern Water", unit="quern", boats=("tern",))
 NAMES = re.compile(r"\b(?:[Kk]etch|[Cc]atamaran|Alder|Two Kettles|Skerry|skerry|Wick|wick-)\b")
 PAGES = sorted(DOCS.rglob("*.md"))
+# What a host copies into files of her own names records as they are.
+TO_COPY = re.compile(r"^```(?:toml|sh|text|html|json)?\n.*?^```$", re.MULTILINE | re.DOTALL)
 
 
 def other_guide() -> stock.Guide:
@@ -47,7 +49,7 @@ def other_guide() -> stock.Guide:
 
 @pytest.mark.parametrize("path", PAGES, ids=lambda path: path.stem)
 def test_no_page_names_a_machine_or_a_boat_of_the_stock(path: Path) -> None:
-    text = re.sub(r"\A---.*?---", "", path.read_text("utf-8"), flags=re.S)
+    text = TO_COPY.sub("", path.read_text("utf-8"))
     named = [
         line for line in text.splitlines() if NAMES.search(line) and "brinebook boat" not in line
     ]
@@ -66,11 +68,11 @@ def test_the_stock_pages_stand_with_other_boats_units_and_tasks() -> None:
         for path in PAGES:
             page = Page(path.name)
             made = prepare(path.read_text("utf-8"), page)
-            assert not NAMES.search(made.replace('"name": "Alder"', "")), path
+            assert not NAMES.search(TO_COPY.sub("", made)), path
             left += [(path.stem, sentence) for _, sentence in page.left_out]
             steps = re.findall(r"^\d+\. ", path.read_text("utf-8"), re.M)
             assert re.findall(r"^\d+\. ", made, re.M) == steps
-            assert "{=" not in made
+            assert "{=" not in TO_COPY.sub("", made)
     assert {page for page, _ in left} >= {"hertz", "steps"}, "one hertz, no such task"
     assert len(left) < 20
 
