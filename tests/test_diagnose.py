@@ -9,7 +9,7 @@ import pytest
 from answers import all_slots, answered, refused, rows, table, unknowns, value
 
 from calc import stock
-from calc.calculators.diagnose import words
+from calc.calculators.diagnose import stop, words
 from calc.calculators.diagnose.asks import Asks
 from calc.frame.report import FAILS, FITS, UNKNOWN
 from calc.sheet.readings_log import BOOK
@@ -220,3 +220,52 @@ def test_a_line_or_two_are_no_day_one() -> None:
 def test_first_lines_that_cannot_be_are_asked_back_in_the_log() -> None:
     typed = {"has_day_one": "no", "readings": _logged(5).replace(",37,", ",900,")}
     assert set(refused("diagnose", typed, "ketch")) == {"readings"}
+
+
+@pytest.mark.parametrize("sign", sorted(stop.STOPS))
+def test_what_must_not_go_on_never_fits_and_is_not_gone_on_with(sign: str) -> None:
+    """However well its gauges read; and no reading at work is asked for."""
+    made = told(**WELL, **{"sign_" + sign: "yes"})
+    assert made.verdict == FAILS and "seen" in {one.key for one in made.failures}
+    asked = {row[1] for one in made.tables if one.key == "next" for row in one.rows}
+    assert asked <= {words.NEXT[key] for key in trials.AT_REST}
+    few = answered("diagnose", {"sign_" + sign: "yes"}, "ketch")
+    asked = {row[1] for one in few.tables if one.key == "next" for row in one.rows}
+    assert asked <= {words.NEXT[key] for key in trials.AT_REST}
+    assert any(one.key == "points" for one in few.tables) == (sign in stop.WONT_RUN)
+
+
+@pytest.mark.parametrize(
+    ("typed", "key"),
+    rows(
+        """
+        read_pressure: 76 bar | high
+        read_product: 60 L/h  | over
+        read_brine: 0 L/min   | no-brine
+        read_product: 0 L/h   | no-product
+        """
+    ),
+)
+def test_a_reading_that_must_not_go_on_is_told_first(typed: str, key: str) -> None:
+    """Over what it bears, or a way that is shut: whatever causes it."""
+    name, _, text = typed.partition(":")
+    made = told(**WELL | {name: text.strip()})
+    assert made.verdict == FAILS and key in {one.key for one in made.failures}
+    still = {one.template for one in told(**WELL).remedies}
+    assert made.remedies[0].template not in still
+
+
+def test_what_no_cause_explains_has_no_cause_named_for_it() -> None:
+    made = told(**WELL | {"read_product": "0 L/h"})
+    mends = set(words.MEND.values())
+    assert mends.isdisjoint(one.template for one in made.remedies)
+
+
+def test_the_sea_is_measured_before_membranes_are_cleaned() -> None:
+    names = ("read_pressure", "read_temperature", "read_brine")
+    some = {name: WELL[name] for name in names} | {"read_product": "30 L/h"}
+    made = answered("diagnose", some, "ketch")
+    ranks = {row[1] for row in table(made, "causes").rows if row[0] == "1"}
+    assert {words.NAMES["saltier"], words.NAMES["fouling"]} <= ranks
+    ways = {one.template for one in made.remedies}
+    assert words.MEND["saltier"] in ways and words.MEND["fouling"] not in ways

@@ -15,6 +15,7 @@ import mutate
 import pytest
 
 DECIDED: dict[str, Any] = {
+    "calc.calculators.diagnose.stop.NONE_LEFT": 0.05,
     "calc.calculators.feed.remedies.WORTH_IT": 1.5,
     "calc.calculators.mount.floor_remedies.USELESS": 3.0,
     "calc.calculators.noise.measures.HOUSE_OPENINGS": (0.002, 0.012, True),

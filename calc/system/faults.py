@@ -13,6 +13,7 @@ NOTHING, SEA = "nothing", "sea"  # all is well; all is well in another sea than 
 # How far another sea is from that of day one before it is named as what explains the readings:
 # kelvins, and a share of its salt. Common practice, no source.
 OTHER_WARMTH, OTHER_SALT = 1.5, 0.04
+OTHER_SEA = frozenset(("colder", "warmer", "saltier", "thinner"))  # told apart before any cure
 GAUGE = "gauge_"  # a gauge or meter at fault, before the name of its reading
 
 

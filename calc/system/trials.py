@@ -90,6 +90,13 @@ EASE: dict[str, float] = {
     "conductivity": 0.95, "temperature": 1.0, "salinity": 0.9, "volts": 0.9, "amperes": 0.8,
     "hertz": 0.9,
 }  # fmt: skip
+# What is read, remembered or tried while it stands, its big pump off.
+AT_REST = frozenset(
+    (
+        "temperature", "salinity", "milky", "trips_at_once", "trips_hot", "boost_alone_low",
+        "turns_hard", "capacitor_weak", "valve_seat",
+    )
+)  # fmt: skip
 _FEWEST = 0.005  # of all: a cause that is less likely is not asked about
 _STEPS = 48
 

@@ -40,7 +40,7 @@ def answer(q: Asks, show: Report) -> Callable[[], None]:
         tell.hands_off(show)
         if found is not None:
             tell.asked_next(q, found, show)
-            tell.causes(found, show)
+            tell.causes(q, found, show)
             if q.two_faults and found.enough:
                 tell.two_at_a_time(found, show)
             tell.on_paper(found, show)

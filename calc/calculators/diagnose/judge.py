@@ -7,12 +7,14 @@ from typing import Any
 from ...frame.report import Line, Report, line
 from ...system.diagnosis import ALL_WELL, HALF, LEAST_READINGS, Diagnosis, Weighed
 from ...system.faults import SEA
+from . import stop
 from .asks import Asks
 from .words import NAMES
 
 
 def judge(q: Asks, found: Diagnosis | None, show: Report) -> None:
-    """Figures and headline."""
+    """Figures and headline, what must not go on first."""
+    stop.judge(q, show)
     if found is None:
         show.unknown(
             "stalls",
@@ -30,7 +32,10 @@ def judge(q: Asks, found: Diagnosis | None, show: Report) -> None:
             n=count,
             m=LEAST_READINGS,
         )
-        show.headline("Too little is read to name a cause.")
+        if stop.must(q):
+            show.headline("Stop it: what to do stands below. Too little is read to name a cause.")
+        else:
+            show.headline("Too little is read to name a cause.")
         return
     leading = found.leading
     lead = found.lead
@@ -41,9 +46,9 @@ def judge(q: Asks, found: Diagnosis | None, show: Report) -> None:
         "%",
         **_limit(found, leading, lead),
     )
-    if leading[0].key not in ALL_WELL:
+    if leading[0].key not in ALL_WELL and not found.misfits:
         show.figure("leads", "Chance of what leads", lead, "%", note=_named(leading))
-    _headline(found, leading, lead, show)
+    _headline(q, found, leading, lead, show)
 
 
 def _limit(found: Diagnosis, leading: tuple[Weighed, ...], lead: float) -> dict[str, Any]:
@@ -52,14 +57,18 @@ def _limit(found: Diagnosis, leading: tuple[Weighed, ...], lead: float) -> dict[
         return {}
     return {
         "at_least": HALF,
-        "says": _says(leading, found.healthy),
+        "says": _says(found, leading),
         "note": "all is well likelier than not: the limit",
     }
 
 
-def _says(leading: tuple[Weighed, ...], healthy: float) -> Line | str:
-    if healthy >= HALF:
-        return line("that nothing is wrong has a chance of {p}", p=(healthy, "%"))
+def _says(found: Diagnosis, leading: tuple[Weighed, ...]) -> Line:
+    if found.misfits and found.healthy < HALF:
+        return line(
+            "no healthy one shows what you read, nor does any single cause explain all of it"
+        )
+    if found.healthy >= HALF:
+        return line("that nothing is wrong has a chance of {p}", p=(found.healthy, "%"))
     return line("what you read and saw points at: {cause}", cause=NAMES[leading[0].key])
 
 
@@ -71,8 +80,21 @@ def _named(leading: tuple[Weighed, ...]) -> Line | str:
     )
 
 
-def _headline(found: Diagnosis, leading: tuple[Weighed, ...], lead: float, show: Report) -> None:
-    if found.healthy >= HALF:
+def _headline(
+    q: Asks, found: Diagnosis, leading: tuple[Weighed, ...], lead: float, show: Report
+) -> None:
+    if found.misfits and found.healthy < HALF:
+        show.headline(
+            "No single cause explains all that you read. The nearest: {cause}. Look each reading "
+            "over.",
+            cause=NAMES[leading[0].key],
+        )
+    elif stop.must(q) and found.healthy >= HALF:
+        show.headline(
+            "Stop it: what must not go on stands below. For the rest, what you read is what a "
+            "healthy one shows."
+        )
+    elif found.healthy >= HALF:
         if leading[0].key == SEA:
             show.headline(
                 "Nothing is wrong: the sea is another than it was, and that explains what you "

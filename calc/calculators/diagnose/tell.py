@@ -5,9 +5,11 @@ from __future__ import annotations
 from ...frame.report import Bars, Line, Report, line
 from ...system import tree, trials
 from ...system.diagnosis import ALL_WELL, HALF, LEAST_READINGS, Diagnosis, Weighed
+from ...system.faults import OTHER_SEA
 from ...system.occasion import AT, unscaled
 from ...system.trend import FIRST
 from ...system.two_faults import pairs
+from . import stop
 from .asks import STANDS, Asks
 from .words import LABELS, MEND, NAMES, NEXT, READINGS, SPARE_NAMES, SPARES
 from .working import UNITS
@@ -15,11 +17,12 @@ from .working import UNITS
 _SHOWN = 6  # causes in a table
 _LEAST = 0.01  # of all: a cause that is less likely is not shown
 _ASKED = 3  # readings or trials to take next
+_TELLS = 0.005  # bit: what tells less is not asked for
 
 
 def ways(q: Asks, found: Diagnosis | None, show: Report) -> None:
     """What to stop at once; what to read next; what it takes to mend what leads."""
-    _stop(q, found, show)
+    stop.ways(q, found, show)
     if found is None:
         return
     if found.enough and found.misfits and not q.two_faults:
@@ -27,43 +30,22 @@ def ways(q: Asks, found: Diagnosis | None, show: Report) -> None:
             "No single cause explains all that you read: look each reading over, then choose “Two "
             "faults at a time”."
         )
-    best = _next(q, found)
+    best = [one for one in _next(q, found) if one.tells > _TELLS]
     if best and (not found.enough or found.healthy < HALF):
         show.remedy(NEXT[best[0].key])
-    if found.sure:
-        for one in found.faults[:3]:
+    if found.sure and not found.misfits:
+        told = [one for one in found.faults if one.key in OTHER_SEA] or found.faults[:3]
+        for one in told:
             show.remedy(MEND[one.key])
-
-
-def _stop(q: Asks, found: Diagnosis | None, show: Report) -> None:
-    """What can't wait."""
-    seen = {key for key, yes in q.seen().items() if yes}
-    lead = found.causes[0].key if found is not None and found.sure else ""
-    low = q.read_behind is not None and q.read_behind < q.inlet_least
-    if seen & {"knock", "bubbles"} or low or lead in ("air", "strainer"):
-        show.remedy(
-            "Stop it now, both pumps: one that draws air, or too little water, burns its packing. "
-            "Look for the cause while it stands."
-        )
-    if "relief_runs" in seen or lead == "relief":
-        show.remedy(
-            "Open the regulating valve now: the pressure falls. If the gauge does not fall, switch "
-            "both pumps off. Leave it off until the relief valve is changed."
-        )
-    if seen & {"hum", "trips_at_once", "trips_hot"}:
-        show.remedy(
-            "Switch it off and its breaker too, and hang a tag on it: a motor that hums or trips "
-            "burns, and one that tripped hot starts again by itself."
-        )
-    if "milky" in seen:
-        show.remedy("Stop it now: water in the oil eats its bearings within days.")
 
 
 def _next(q: Asks, found: Diagnosis) -> list[trials.Next]:
     """What to read or try next, as far as this boat has it."""
     boost = found.ground.now.watermaker.line.boost is not None
     made = trials.nexts(found, q.seen())
-    if not found.enough:
+    if stop.must(q):  # what must not go on is not gone on with for a reading
+        made = [one for one in made if one.key in trials.AT_REST]
+    elif not found.enough:
         made = [one for one in made if not one.sign]
     return [one for one in made if boost or one.key != "boost_alone_low"]
 
@@ -110,7 +92,7 @@ def hands_off(show: Report) -> None:
 
 def asked_next(q: Asks, found: Diagnosis, show: Report) -> None:
     """The readings and trials that would tell most."""
-    made = [one for one in _next(q, found) if one.tells > 0.005][:_ASKED]
+    made = [one for one in _next(q, found) if one.tells > _TELLS][:_ASKED]
     if made:
         show.table(
             "next",
@@ -169,9 +151,10 @@ def _end(answer: int | tuple[str, ...]) -> Line | str:
     return line("{a}; {b}; or {c}", a=names[0], b=names[1], c=names[2])
 
 
-def causes(found: Diagnosis, show: Report) -> None:
+def causes(q: Asks, found: Diagnosis, show: Report) -> None:
     """The ranking, what would be read if it were so, the picture."""
     if not found.enough:
+        _pointed_at(q, found, show)
         return
     shown = [one for one in found.causes if one.share >= _LEAST][:_SHOWN]
     show.table(
@@ -200,6 +183,30 @@ def causes(found: Diagnosis, show: Report) -> None:
             [(NAMES[one.key], one.share) for one in shown],
             summary="Chances of the likeliest causes, by what you read and saw.",
         )
+    )
+
+
+def _pointed_at(q: Asks, found: Diagnosis, show: Report) -> None:
+    """What the signs point at, of a machine that does not run to be read."""
+    saw = stop.seen(q)
+    if not saw & stop.WONT_RUN:
+        return
+    points = {key for sign in saw for key in trials.BY_KEY[sign].chances}
+    show.table(
+        "points",
+        "What it points at",
+        ("Cause", "To mend it", "Spare"),
+        [
+            (
+                NAMES[one.key],
+                MEND[one.key],
+                SPARE_NAMES[SPARES[one.key]] if one.key in SPARES else "–",
+            )
+            for one in sorted(found.causes, key=lambda one: -one.share)
+            if one.key in points
+        ],
+        note="Likeliest first, by how common each is and by what you saw: common practice, no "
+        "source. No reading at work can be had of it, so none is named as the cause.",
     )
 
 

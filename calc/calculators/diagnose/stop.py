@@ -1,0 +1,119 @@
+"""What can't wait, whatever the cause: what is seen, heard or read that must not go on."""
+
+from __future__ import annotations
+
+from ...frame.report import Report
+from ...system.diagnosis import Diagnosis
+from ...system.watermaking import MOST_OF_RATED
+from .asks import Asks
+
+# With these it must not run on, whatever its gauges read.
+STOPS = frozenset(("knock", "milky", "relief_runs", "bubbles", "hum", "trips_at_once", "trips_hot"))
+# With these it does not run, or not for long: no reading at work can be had of it.
+WONT_RUN = frozenset(("hum", "trips_at_once"))
+# Less than this of what it should be is none: a way is shut, or a meter dead. Common practice, no
+# source.
+NONE_LEFT = 0.05
+
+
+def seen(q: Asks) -> frozenset[str]:
+    """What was seen and heard that must not go on."""
+    return frozenset(key for key, yes in q.seen().items() if yes) & STOPS
+
+
+def too_high(q: Asks) -> float | None:
+    """What it bears [Pa], or where its relief valve opens if that is less; None where its gauge
+    shows no more."""
+    making = q.pair[0].watermaker.making
+    most = making.bears if making.relief is None else min(making.bears, making.relief)
+    return most if q.read_pressure is not None and q.read_pressure > most else None
+
+
+def over(q: Asks) -> float | None:
+    """The most fresh water that it should be driven to [m3/s]; None where no more was read."""
+    most = MOST_OF_RATED * q.making.stated
+    return most if q.read_product is not None and q.read_product > most else None
+
+
+def no_brine(q: Asks) -> bool:
+    """Whether it works against a pressure and no brine leaves it."""
+    return q.read_brine is not None and q.read_brine < NONE_LEFT * q.making.feed
+
+
+def no_product(q: Asks) -> bool:
+    """Whether it works against a pressure that should give fresh water, and none comes."""
+    pressure, product = q.read_pressure, q.read_product
+    if pressure is None or product is None:
+        return False
+    making = q.pair[0].watermaker.making.in_sea(q.pair[0].sea)
+    return product < NONE_LEFT * making.at(pressure).product
+
+
+def must(q: Asks) -> bool:
+    """Whether something must not go on."""
+    return bool(seen(q) or too_high(q) or over(q) or no_brine(q) or no_product(q))
+
+
+def judge(q: Asks, show: Report) -> None:
+    """What must not go on, as what fails."""
+    if most := too_high(q):
+        show.fail(
+            "high",
+            "its gauge shows {p}, and no more than {most} is borne, or held by its relief valve",
+            p=(q.read_pressure or 0.0, "bar"),
+            most=(most, "bar"),
+        )
+    if no_brine(q):
+        show.fail("no-brine", "no brine leaves it: the pump's water has no way out")
+    if no_product(q):
+        show.fail("no-product", "no fresh water comes, at a pressure that should give some")
+    if most := over(q):
+        show.fail(
+            "over",
+            "it gives {q}, and its membranes should give no more than {most}",
+            q=(q.read_product or 0.0, "L/h"),
+            most=(most, "L/h"),
+        )
+    if seen(q):
+        show.fail("seen", "what you saw or heard must not go on, whatever its gauges read")
+
+
+def ways(q: Asks, found: Diagnosis | None, show: Report) -> None:
+    """What to do about it, at once."""
+    saw = seen(q)
+    low = q.read_behind is not None and q.read_behind < q.inlet_least
+    lead = found.causes[0].key if found is not None and found.sure else ""
+    if no_brine(q):
+        show.remedy(
+            "Switch both pumps off now, the big one first. Regulating valve: open; wait until its "
+            "gauge reads zero. Then see that nothing in the brine's way overboard is shut."
+        )
+    if too_high(q) or over(q):
+        show.remedy(
+            "Open the regulating valve now, a little at a time: pressure and fresh water fall. If "
+            "they do not fall, switch both pumps off, the big one first."
+        )
+    if no_product(q):
+        show.remedy(
+            "Open the regulating valve now: the pressure falls; then both pumps off. Before the "
+            "next start see that the fresh water's way is open at one end at least: a shut one "
+            "bursts, or tears the membrane."
+        )
+    if saw & {"knock", "bubbles"} or low or lead in ("air", "strainer"):
+        show.remedy(
+            "Stop it now, both pumps: one that draws air, or too little water, burns its packing. "
+            "Look for the cause while it stands."
+        )
+    if "relief_runs" in saw or lead == "relief":
+        show.remedy(
+            "Open the regulating valve now: the pressure falls. Then, or if it does not fall, "
+            "switch both pumps off, the big one first. Leave it off: a relief valve that runs "
+            "though the pressure was right is changed before the next start."
+        )
+    if saw & {"hum", "trips_at_once", "trips_hot"}:
+        show.remedy(
+            "Switch it off and its breaker too, and hang a tag on it: a motor that hums or trips "
+            "burns, and one that tripped hot starts again by itself."
+        )
+    if "milky" in saw:
+        show.remedy("Stop it now: water in the oil eats its bearings within days.")
