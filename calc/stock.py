@@ -10,7 +10,7 @@ from dataclasses import replace
 from functools import cache
 from typing import Any
 
-from . import calculators, cautions, equipment
+from . import __version__, calculators, cautions, equipment
 from .equipment import kept
 from .equipment.kinds import KINDS
 from .frame.guide import Guide
@@ -81,6 +81,7 @@ def with_shelves(shelves: Shelves) -> Guide:
         start.APART,
         WHY,
         places.filled,
+        version=__version__,
     )
 
 

@@ -52,7 +52,13 @@ def write(
     own = found.own
     sheet = found.sheet or _demo(found.example)
     house = brand.house(making.edition())
-    imprint = card.Imprint(found.name, day or datetime.date.today(), edition, house=house)
+    imprint = card.Imprint(
+        found.name,
+        day or datetime.date.today(),
+        edition,
+        version=stock.guide().version,
+        house=house,
+    )
     made = [
         _card(name, known.get(name, Place("", {})), sheet, own, imprint, address, system)
         for name in names

@@ -14,7 +14,7 @@ from pathlib import Path
 import pypdfium2
 import pytest
 
-from calc import browser, stock
+from calc import __version__, browser, stock
 from calc.frame.render import card
 from calc.frame.render.papers import PAPERS
 from calc.frame.units import SYSTEMS
@@ -217,6 +217,18 @@ def test_the_terminal_and_the_browser_make_the_same_card(tmp_path: Path) -> None
         "address": f"https://guide.example/{place.url}",
     }
     assert out.read_text("utf-8") == json.loads(browser.handle(json.dumps(request)))["html"]
+
+
+def test_every_card_tells_what_computed_it_and_of_which_day_its_guide_is(tmp_path: Path) -> None:
+    out = tmp_path / "card.html"
+    for edition in ("", "3 May 2026"):
+        cards.write(["power", "need"], None, "a5", out, edition=edition)
+        feet = re.findall("<footer>(.*?)</footer>", out.read_text("utf-8"), re.DOTALL)
+        assert len(feet) == 3, "the contents, and each card"
+        assert all(__version__ in foot and edition in foot for foot in feet)
+    asked = {"do": "step card", "title": "Drain it", "html": "<p>Open it.</p>", "edition": "2026"}
+    foot = json.loads(browser.handle(json.dumps(asked)))["html"].partition("<footer>")[2]
+    assert __version__ in foot and "2026" in foot
 
 
 @pytest.mark.parametrize(

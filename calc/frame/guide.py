@@ -118,7 +118,7 @@ class Guide:
     of `always` go for every answer. The `questions` are those that one begins with; those that
     stand `apart` have a page of their own. `why` tells of each group of the sheet why it is asked;
     `filled` is a boat with what follows from what she says.
-    It speaks one `language`.
+    It speaks one `language`. Its `version` is that of what computes it.
     """
 
     sheet: type[Inputs]
@@ -132,6 +132,7 @@ class Guide:
     why: Mapping[str, str] = field(default_factory=dict)
     filled: Callable[[Mapping[str, Any]], Mapping[str, Any]] = lambda sheet: sheet
     language: Catalogue = ENGLISH
+    version: str = ""
 
     def names(self) -> tuple[str, ...]:
         """The names of all calculators, in alphabetical order."""

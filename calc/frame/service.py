@@ -253,7 +253,7 @@ def _report(outcome: Outcome) -> Report:
 def _card(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
     """A reference card. In: an answer's, and boat, day, edition, address, paper. Out: `html`."""
     made, outcome = _run(asked, guide)
-    imprint = _imprint(asked, _address(asked, made, outcome))
+    imprint = _imprint(asked, guide, _address(asked, made, outcome))
     file = card.card(made, outcome, imprint, _paper(asked), _system(asked))
     return {"html": file, "name": _card_name(imprint, made.name)}
 
@@ -267,7 +267,7 @@ def _card_name(imprint: card.Imprint, what: str) -> str:
 def _step_card(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
     """A card of a page's words. In: title, html, key, and a card's. Out: `html` and its `name`."""
     title, key = str(asked["title"]), str(asked.get("key", ""))
-    imprint = _imprint(asked, str(asked.get("address", "")))
+    imprint = _imprint(asked, guide, str(asked.get("address", "")))
     part = card.text_card(title, plain(str(asked["html"])), imprint)
     name = re.sub(r"[^a-z0-9]+", "-", key.lower()).strip("-")[:40] or "step"
     file = card.page(card.titled(title, imprint), [part], PAPERS[_paper(asked)])
@@ -290,17 +290,18 @@ def _card_part(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
         if outcome.lacks
         else UNKNOWN,
         "part": card.answer_card(
-            made, outcome, _imprint(asked, _address(asked, made, outcome)), _system(asked)
+            made, outcome, _imprint(asked, guide, _address(asked, made, outcome)), _system(asked)
         ),
     }
 
 
-def _imprint(asked: Mapping[str, Any], address: str) -> card.Imprint:
+def _imprint(asked: Mapping[str, Any], guide: Guide, address: str) -> card.Imprint:
     return card.Imprint(
         boat=str(asked.get("boat", "")),
         day=datetime.date.fromisoformat(asked["day"]) if asked.get("day") else None,
         edition=str(asked.get("edition", "")),
         address=address,
+        version=guide.version,
         house=str(asked.get("house", "")),
     )
 

@@ -1,7 +1,7 @@
 """Reference cards: an answer on paper, as one HTML file that needs nothing else.
 
 The same card comes out of the browser and of the terminal. It is black on white, prints on its paper
-without a page's chrome, and says which boat, which day and which edition it is for.
+without a page's chrome, and says which boat and day it is for and which version and edition made it.
 """
 
 from __future__ import annotations
@@ -43,12 +43,14 @@ FRAME_UNIT = 7.2 * 25.4 / 72 / 12  # mm; a drawing's words of 12 units come out 
 
 @dataclass(frozen=True)
 class Imprint:
-    """What a card says about itself: boat, day, edition of guide and data, and the way back."""
+    """What a card says about itself: boat, day, edition of the pages, the way back, and the version
+    of Brinebook that computed it."""
 
     boat: str = ""
     day: datetime.date | None = None
     edition: str = ""
     address: str = ""
+    version: str = ""
     house: str = ""  # whose values of equipment these are, and how to reach them
 
 
@@ -333,9 +335,18 @@ def _is_default(made: Field, bound: Bound) -> bool:
     return bound.origin(made.name).kind in ("default", "usual", "absent", "none")
 
 
+def _made_by(imprint: Imprint) -> str:
+    """What computed the card, and of which day its guide is; each where it is known."""
+    said = {"version": imprint.version, "edition": imprint.edition}
+    if imprint.version and imprint.edition:
+        return spoken("Brinebook {version}, edition {edition}.", **said) + " "
+    if imprint.version:
+        return spoken("Brinebook {version}.", **said) + " "
+    return spoken("Edition {edition}.", **said) + " " if imprint.edition else ""
+
+
 def _footer(imprint: Imprint, address: str) -> str:
     code = qr_code(address) if address else ""
-    edition = spoken("Edition {edition}.", edition=imprint.edition) + " " if imprint.edition else ""
     estimate = worded(
         "An estimate from the values given; makers' instructions and the code that applies to your "
         "boat come first."
@@ -349,7 +360,7 @@ def _footer(imprint: Imprint, address: str) -> str:
         if imprint.house
         else ""
     )
-    return f"<footer>{code}<p>{escape(edition)}{house}{estimate} {back}</p></footer>"
+    return f"<footer>{code}<p>{escape(_made_by(imprint))}{house}{estimate} {back}</p></footer>"
 
 
 def page(title: str, cards: Sequence[str], paper: Paper) -> str:
