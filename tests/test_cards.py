@@ -81,7 +81,8 @@ def test_every_card_fits_its_paper(tmp_path: Path, paper: str, boat: str) -> Non
         if len(sides) == 2:  # no orphaned line: a second side is worth turning to
             assert len(sides[1]) > 150, title
             assert paper == "a6-folded" or used(document[start + 1]) > 0.3, title
-        for words in ("Before you touch it", "Computed for", "Edition 2026-05"):
+        made_by = f"Brinebook {__version__}, edition 2026-05"
+        for words in ("Before you touch it", "Computed for", made_by):
             assert squeezed(words) in "".join(sides), f"{title}: {words}"
         begun = next(side for side in sides if squeezed("Before you touch it") in side)
         assert squeezed("An estimate, not a licence") in begun, f"{title}: its warnings are parted"
