@@ -9,10 +9,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
+from .version import VERSION
+
 if TYPE_CHECKING:  # a browser starts sooner without
     from .frame.report import Report
 
-__version__ = "0.1.0"
+__version__ = VERSION
 
 
 class InputRefused(ValueError):

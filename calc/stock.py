@@ -10,7 +10,7 @@ from dataclasses import replace
 from functools import cache
 from typing import Any
 
-from . import __version__, calculators, cautions, equipment
+from . import calculators, cautions, equipment
 from .equipment import kept
 from .equipment.kinds import KINDS
 from .frame.guide import Guide
@@ -18,6 +18,7 @@ from .frame.inputs import Inputs, Shelves
 from .frame.language import ENGLISH, catalogue
 from .sheet import BoatSheet, places, start
 from .sheet.groups import WHY
+from .version import VERSION
 
 
 def guide() -> Guide:
@@ -81,7 +82,7 @@ def with_shelves(shelves: Shelves) -> Guide:
         start.APART,
         WHY,
         places.filled,
-        version=__version__,
+        version=VERSION,
     )
 
 
