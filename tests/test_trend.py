@@ -438,3 +438,26 @@ def test_the_day_told_lies_between_the_days_beside_it_as_often_as_they_say() -> 
     assert inside >= 54
     assert told >= 54 and near >= 0.6 * told
     print(inside, told, near)
+
+
+@pytest.mark.parametrize("rises", [0.0, 0.2])
+def test_what_leaks_or_was_eaten_is_not_sent_to_be_cleaned(rises: float) -> None:
+    """More salt with no less water: no day to clean is told, and the cleaners stay shut."""
+    rows = []
+    for n, row in enumerate(book(fall=-rises, season=0.0)):
+        cells = row.split(",")
+        cells[11] = f"{float(cells[11]) * (1 if n < 25 else 2.0):.1f}"
+        rows.append(",".join(cells))
+    report = answer(rows)
+    assert report.verdict == FAILS
+    assert not {"days", "gone"} & {figure.key for figure in report.figures}
+    cleaned = {one.template for one in answer(book(fall=0.25)).remedies}
+    assert cleaned and cleaned.isdisjoint(one.template for one in report.remedies)
+    assert len(report.remedies) == 2
+
+
+def test_dirty_filters_alone_have_a_remedy() -> None:
+    rows = [row.split(",") for row in book()]
+    dirty = [",".join([*cells[:5], "0.9", "0.2", *cells[7:]]) for cells in rows]
+    report = answer(dirty, filter_change="0.5 bar")
+    assert report.decided_by == "filters" and len(report.remedies) == 1

@@ -29,7 +29,7 @@ def answer(q: Asks, show: Report) -> Callable[[], None]:
         if found is None:
             return
         tell.headline(found, show)
-        tell.first_steps(found, show)
+        tell.first_steps(found, q.filter_change, show)
         tell.table(found, show)
         tell.changes(found, q.log or (), show)
         tell.pattern(found, show)

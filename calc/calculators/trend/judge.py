@@ -20,11 +20,42 @@ LABELS = {
 SAYS = {
     FLOW: "at the conditions of its papers it makes {v} less fresh water than on day one; clean "
     "the membranes at {m}",
-    SALT: "at the conditions of its papers it lets through {v} more salt than on day one; clean "
-    "the membranes at {m}",
+    SALT: "at the conditions of its papers it lets through {v} more salt than on day one; look "
+    "into it at {m}",
     DROP: "at the conditions of its papers the drop along the membranes is {v} more than on day "
     "one; clean them at {m}",
 }
+
+
+# By what became of fresh water, salt let through and drop: what no cleaning mends.
+LEAKS = frozenset((("up", "up", "same"), ("same", "up", "same")))
+
+
+def moves(found: Trend) -> tuple[str, str, str] | None:
+    """What became of fresh water, salt let through and drop: up, down or the same."""
+    flow, salt, drop = (found.fared.get(key) for key in SERIES)
+    if flow is None or salt is None:
+        return None
+    along = "same" if drop is None else _moved(drop).replace("down", "same")
+    return _moved(flow), _moved(salt).replace("down", "same"), along
+
+
+def _moved(one: Fared) -> str:
+    """Whether it went up or down by half its limit, and beyond what is unsure."""
+    apart = one.ratio - 1
+    if abs(apart) <= max(abs(1 - one.limit) / 2, one.sure):
+        return "same"
+    return "up" if apart > 0 else "down"
+
+
+def leaks(found: Trend) -> bool:
+    """Whether too much salt gets through, alone or with more water: by an O-ring, a glue line, or
+    what chlorine ate."""
+    return moves(found) in LEAKS and over(found.fared[SALT])
+
+
+def over(one: Fared) -> bool:
+    return one.worse >= abs(1 - one.limit)
 
 
 def figures(found: Trend | None, standard: Standard, q: Asks, show: Report) -> None:
@@ -141,7 +172,7 @@ def _filters(found: Trend, change: float, show: Report) -> None:
 
 def _days(found: Trend, today: datetime.date, show: Report) -> None:
     """The days until cleaning is due, and how much of the time to it is gone."""
-    if found.due is None:
+    if found.due is None or leaks(found):
         return
     key, due = found.due
     assert due.day is not None
@@ -170,7 +201,8 @@ def _days(found: Trend, today: datetime.date, show: Report) -> None:
 
 GONE = {
     FLOW: "as the fresh water goes on, cleaning is due on {d}: {s} of the time to it is gone",
-    SALT: "as the salt let through goes on, cleaning is due on {d}: {s} of the time to it is gone",
+    SALT: "as the salt let through goes on, its limit is reached on {d}: {s} of the time to it is "
+    "gone",
     DROP: "as the drop goes on, cleaning is due on {d}: {s} of the time to it is gone",
 }
 

@@ -23,7 +23,7 @@ from ...system.standardised import (
 )
 from ...system.trend import FIRST, Fared, Trend
 from .asks import Asks
-from .judge import between
+from .judge import between, leaks, moves, over
 
 NAMES = {FLOW: "Fresh water", SALT: "Salt let through", DROP: "Drop along the membranes"}
 UNITS = {FLOW: "L/h", SALT: "%", DROP: "bar"}
@@ -36,7 +36,14 @@ def headline(found: Trend, show: Report) -> None:
     if flow is None:
         return
     share = (flow.ratio, "%")
-    if any(_over(one) for one in found.fared.values()):
+    if leaks(found):
+        show.headline(
+            "Brought to the conditions of its papers it lets through {r} of the salt that it did "
+            "on day one, and makes no less water: no cleaning mends that.",
+            r=(found.fared[SALT].ratio, "%"),
+        )
+        return
+    if any(over(one) for one in found.fared.values()):
         show.headline(
             "Brought to the conditions of its papers it makes {r} of what it did on day one: the "
             "membranes want cleaning now.",
@@ -61,9 +68,17 @@ def headline(found: Trend, show: Report) -> None:
     )
 
 
-def first_steps(found: Trend, show: Report) -> None:
+def first_steps(found: Trend, change: float, show: Report) -> None:
     """What to do before anything is cleaned, in the order of the hands; where something is due."""
-    if not any(_over(one) for one in found.fared.values()):
+    if found.filters is not None and found.filters[1] > change:
+        show.remedy(
+            "Change the filter cartridges: both pumps off and locked, the seacock shut, before a "
+            "bowl is opened."
+        )
+    if leaks(found):
+        _find_the_leak(show)
+        return
+    if not any(over(one) for one in found.fared.values()):
         return
     show.remedy(
         "Before you clean: measure the fresh water with a bucket and a watch, look whether the "
@@ -76,7 +91,7 @@ def first_steps(found: Trend, show: Report) -> None:
         "before the next; goggles and gloves on before the can is opened."
     )
     flow = found.fared.get(FLOW)
-    if flow is not None and _back(flow) is not None and _over(flow):
+    if flow is not None and _back(flow) is not None and over(flow):
         show.remedy(
             "The last cleaning or change brought the fresh water back to {r} of day one. If the "
             "next one brings back less than you can live with, the membranes are to be changed.",
@@ -84,8 +99,19 @@ def first_steps(found: Trend, show: Report) -> None:
         )
 
 
-def _over(one: Fared) -> bool:
-    return one.worse >= abs(1 - one.limit)
+def _find_the_leak(show: Report) -> None:
+    """Salt that gets through beside the membrane, or through one that is eaten."""
+    show.remedy(
+        "Measure the fresh water with another salinity meter, its probe clean, before you believe "
+        "it; and taste before you fill the tank."
+    )
+    show.remedy(
+        "Leave the cleaners shut: none mends an O-ring, a torn glue line or what chlorine ate. Big "
+        "pump off, then the boost pump; regulating valve open until its gauge reads zero; seacock "
+        "shut; breaker off and tagged. Only then change the O-rings of the membrane's tube. If "
+        "that brings nothing, the membrane is to be changed; before that find how chlorine got "
+        "to it."
+    )
 
 
 def _back(flow: Fared) -> float | None:
@@ -118,7 +144,7 @@ def table(found: Trend, show: Report) -> None:
                 between(found, one) if one.due().early is not None else "",
             )
         )
-        states.append(FAILS if _over(one) else FITS)
+        states.append(FAILS if over(one) else FITS)
     if rows:
         show.table(
             "three",
@@ -201,13 +227,8 @@ POINTS = {
 
 def pattern(found: Trend, show: Report) -> None:
     """What the three together point to, if they do."""
-    flow, salt, drop = (found.fared.get(key) for key in SERIES)
-    if flow is None or salt is None:
-        return
-    moves = (_moved(flow), _moved(salt), "same" if drop is None else _moved(drop))
-    words = POINTS.get(
-        (moves[0], moves[1].replace("down", "same"), moves[2].replace("down", "same"))
-    )
+    moved = moves(found)
+    words = POINTS.get(moved) if moved else None
     if words:
         show.note(
             "{what} (A public note that quotes W. Byrne, Reverse Osmosis, 2nd ed. 2002, ch. 7.)",
@@ -215,18 +236,10 @@ def pattern(found: Trend, show: Report) -> None:
         )
 
 
-def _moved(one: Fared) -> str:
-    """Whether it went up or down by half its limit, and beyond what is unsure."""
-    apart = one.ratio - 1
-    if abs(apart) <= max(abs(1 - one.limit) / 2, one.sure):
-        return "same"
-    return "up" if apart > 0 else "down"
-
-
 USELESS = {
     NO_PRESSURE: "No pressure was read on {n}, so nothing follows from it: {days}.",
     NO_WARMTH: "The sea's warmth was not read on {n}, so nothing follows from it: {days}.",
-    NO_PRODUCT: "The fresh water was not read on {n}, so nothing follows from it: {days}.",
+    NO_PRODUCT: "No fresh water was written down on {n}, so nothing follows from it: {days}.",
     NO_SEA: "The sea's salt was not read on {n}, so nothing follows from it: {days}.",
     ALL_PRODUCT: "More fresh water than a feed can give was written down on {n}; look at the flows "
     "and their units: {days}.",
