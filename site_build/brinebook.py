@@ -2,6 +2,7 @@
 
 brinebook new DIR        a directory to begin with
 brinebook check          all that is wrong with it, in seconds
+brinebook words          the files for translators, brought up to this version's words
 brinebook serve          the guide on this machine, built again as you write
 brinebook build          the site as a folder, to be hosted or opened
 brinebook card           a reference card for a boat
@@ -121,7 +122,7 @@ def check(options: argparse.Namespace) -> int:
         print(f"Doubt: {doubt}")
     for note in found.notes:
         print(f"Note: {note}")
-    counts = f"{len(found.faults)} faults, {len(found.doubts)} doubts"
+    counts = f"{_counted(found.faults, 'fault')}, {_counted(found.doubts, 'doubt')}"
     say(f"{counts}, checked in {duration(time.monotonic() - started)}")
     return 1 if found.faults else 0
 
@@ -201,11 +202,15 @@ def update(options: argparse.Namespace) -> int:
     from . import edition_base
 
     edition, guide = _sound(options.folder)
-    told = edition_base.changes(edition, guide)
-    for line in told:
-        print(line)
-    if not told:
-        say(f"Nothing changes for this edition with {__version__}.")
+    try:
+        told = edition_base.changes(edition, guide)
+        for line in told:
+            print(line)
+        if not told:
+            say(f"Nothing changes for this edition with {__version__}.")
+    except Trouble:  # there is nothing to compare with: --accept makes it
+        if not options.accept:
+            raise
     if options.accept:
         edition_base.accept(options.folder)
         say(f"From now on it stands on {__version__}.")
@@ -223,6 +228,10 @@ def _sound(folder: Path) -> tuple[Edition, Guide]:
     if found.faults or found.guide is None:
         raise Trouble("\n".join(map(str, found.faults)))
     return found.edition, found.guide
+
+
+def _counted(found: Sequence[object], what: str) -> str:
+    return f"{len(found)} {what}" if len(found) == 1 else f"{len(found)} {what}s"
 
 
 def _build(folder: Path, out: Path) -> None:

@@ -17,6 +17,7 @@ from calc.frame import units
 from calc.frame.files import FileFault
 from calc.frame.inputs import Inputs, Quantity
 from calc.physics.motors import full_load_current, synchronous_speed
+from calc.physics.pumps import shaft_power
 
 CURRENT_OFF = 0.15  # of a plate's current
 LEAST_SPEED = 0.9  # of the field's speed: more slip than that no such motor has at its rating
@@ -88,6 +89,20 @@ def _unit(unit: Any) -> Iterator[Doubt]:
                 "pressure",
                 f"{_told(unit, 'pressure')}, but its {part} bears {units.text(limit, 'bar')}",
             )
+        if limit is not None and unit.relief and limit < unit.relief.opens:
+            yield Doubt(
+                "relief above",
+                "relief",
+                f"its relief valve opens at {_told(unit.relief, 'opens')}, but its {part} bears "
+                f"{units.text(limit, 'bar')}",
+            )
+    if unit.relief and unit.relief.opens <= unit.pressure:
+        yield Doubt(
+            "relief",
+            "relief",
+            f"its relief valve opens at {_told(unit.relief, 'opens')}, and it works at "
+            f"{_told(unit, 'pressure')}",
+        )
     parts = unit.motor.mass + unit.pump.mass
     if unit.mass < parts:
         yield Doubt(
@@ -97,6 +112,15 @@ def _unit(unit: Any) -> Iterator[Doubt]:
         )
     pump, membranes = unit.pump, unit.membranes
     feed = pump.flow * unit.motor.rated_speed * pump.speed_ratio / pump.rated_speed
+    asked = shaft_power(feed, unit.pressure, pump.efficiency)
+    given = unit.motor.rated_power * unit.motor.service_factor
+    if asked > given:
+        yield Doubt(
+            "shaft",
+            "motor",
+            f"at {_told(unit, 'pressure')} the pump takes {units.text(asked, 'W')} at its shaft, "
+            f"and the motor may give {units.text(given, 'W')}",
+        )
     if feed > membranes.highest_feed:
         yield Doubt(
             "feed",

@@ -177,3 +177,12 @@ def test_a_base_that_cannot_be_read_is_told(begun: Path, content: str) -> None:
     assert brinebook.main(["update", str(begun)]) == 1
     (begun / "base.json").unlink()
     assert brinebook.main(["update", str(begun)]) == 1
+
+
+@pytest.mark.parametrize("content", [None, "{"])
+def test_a_base_that_is_not_there_is_made_when_accepted(begun: Path, content: str | None) -> None:
+    (begun / "base.json").unlink()
+    if content is not None:
+        (begun / "base.json").write_text(content, "utf-8")
+    assert brinebook.main(["update", str(begun), "--accept"]) == 0
+    assert edition_base.changes(edition.read(begun), stock.guide()) == []

@@ -198,6 +198,14 @@ DOUBTFUL = {
     "current": (M, '"6.7 A"', '"4.1 A"', "motor.gull-11.rated_current"),
     "speed": (M, '"1440 rpm"\nefficiency', '"1300 rpm"\nefficiency', "motor.gull-11.rated_speed"),
     "pressure": (M, '"70 bar"', '"50 bar"', "unit.petrel-60.pressure"),
+    "relief": (
+        M,
+        'pressure = "55 bar"',
+        'pressure = "65 bar"\nrelief = "latch-62"',
+        "unit.petrel-60.relief",
+    ),
+    "relief above": (M, '"70 bar"', '"60 bar"', "unit.petrel-60.relief"),
+    "shaft": (M, '"1.1 kW"', '"0.75 kW"', "unit.petrel-60.motor"),
     "mass": (M, '"25 kg"', '"19 kg"', "unit.petrel-60.mass"),
     "brine": (M, '"8.0 L/min"', '"4.5 L/min"', "unit.petrel-60.membranes"),
     "feed": (M, '"8.0 L/min"', '"24 L/min"', "unit.petrel-60.membranes"),
@@ -212,6 +220,8 @@ DOUBTFUL = {
 def test_a_doubt_is_told_and_can_be_silenced(tmp_path: Path, key: str) -> None:
     file, old, new, name = DOUBTFUL[key]
     files = {**FINE, file: FINE[file].replace(old, new, 1)}
+    if key == "relief above":
+        files[M] += 'relief = "latch-62"\n'
     found = check.check(written(tmp_path, files))
     told = [one for one in found.doubts if one.key == key]
     kind, record, field = name.split(".")

@@ -86,7 +86,10 @@ def _unsigned(asks: type[Inputs], given: Given) -> list[FileFault]:
     for name, text in given.texts.items():
         made = asks.fields.get(name)
         if isinstance(made, Quantity) and made.unit == "%" and _is_bare(text):
-            sentence = f"“{text}” has no unit; write “{text} %”, or “95 %” for a factor of 0.95"
+            sentence = (
+                f"“{text}” has no unit; write it in per cent, with its sign: a factor of 0.95 is "
+                "“95 %”"
+            )
             found.append(given.fault("percent", sentence, name))
     return found
 

@@ -163,6 +163,9 @@ def test_a_frame_that_may_keep_nothing_answers_all_the_same(
     )
     page.goto(hosted.url + "embed/power.html")
     answers(page)
+    page.set_viewport_size({"width": 340, "height": 700})
+    too_wide = "document.documentElement.scrollWidth - innerWidth"
+    assert page.evaluate(too_wide) <= 0, "no wider than a narrow frame"
 
 
 def test_a_host_that_is_not_named_may_show_nothing(
