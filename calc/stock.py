@@ -3,22 +3,25 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import replace
 from functools import cache
 from typing import Any
 
-from . import calculators, cautions, equipment
+from . import calculators, cautions, equipment, own
 from .equipment import kept
 from .equipment.kinds import KINDS
-from .frame.guide import Guide
+from .frame.guide import Calculator, Guide
 from .frame.inputs import Inputs, Shelves
 from .frame.language import ENGLISH, catalogue
 from .sheet import BoatSheet, places, start
 from .sheet.groups import WHY
 from .version import VERSION
+
+NONE: Mapping[str, Calculator] = {}
+NOTHING: own.Sources = {}
 
 
 def guide() -> Guide:
@@ -42,9 +45,11 @@ def used(made: Guide) -> Iterator[None]:
         _used.reset(token)
 
 
-def kinds() -> dict[str, type[Inputs]]:
-    """All kinds of record by their names, in the order in which they refer to one another."""
-    brought = {kind.shelf: kind for made in calculators.found().values() for kind in made.kinds}
+def kinds(theirs: Mapping[str, Calculator] = NONE) -> dict[str, type[Inputs]]:
+    """All kinds of record by their names, in the order in which they refer to one another; those
+    too that the calculators of an edition bring along."""
+    found = [*calculators.found().values(), *theirs.values()]
+    brought = {kind.shelf: kind for made in found for kind in made.kinds}
     return {**KINDS, **brought, "boat": BoatSheet}
 
 
@@ -58,24 +63,29 @@ def _stock() -> Guide:
     return with_shelves(equipment.load([records()], kinds()))
 
 
-def with_layers(*layers: equipment.Files) -> Guide:
-    """The stock guide with other layers of records over its own, the lowest first.
+def with_layers(*layers: equipment.Files, sources: own.Sources = NOTHING) -> Guide:
+    """The stock guide with other layers of records over its own, the lowest first, and with the
+    calculators that these `sources` are (see `own`).
 
     Raises EquipmentError with all faults of all layers at once.
     """
-    if not layers:
+    if not layers and not sources:
         return _stock()
-    return with_shelves(equipment.load([records(), *layers], kinds()))
+    theirs = own.load(sources)
+    shelves = equipment.load([records(), *layers], kinds(theirs))
+    return with_shelves(shelves, theirs, sources)
 
 
-def with_shelves(shelves: Shelves) -> Guide:
-    """The stock guide with these records in place of its own."""
-    found = calculators.found()
+def with_shelves(
+    shelves: Shelves, theirs: Mapping[str, Calculator] = NONE, sources: own.Sources = NOTHING
+) -> Guide:
+    """The stock guide with these records in place of its own, and with calculators beside its own,
+    whose sources travel in its `data`."""
     return Guide(
         BoatSheet,
-        kinds(),
+        kinds(theirs),
         shelves,
-        found,
+        {**calculators.found(), **theirs},
         cautions.ALL,
         cautions.CAUTIONS,
         start.QUESTIONS,
@@ -83,17 +93,21 @@ def with_shelves(shelves: Shelves) -> Guide:
         WHY,
         places.filled,
         version=VERSION,
+        sources=sources,
     )
 
 
 def data(made: Guide) -> str:
-    """What a guide has that its code doesn't say, as JSON: {"records": {kind: {key: fields}}}, and
-    where it doesn't speak English its `language`."""
+    """What a guide has that this package doesn't say, as JSON: {"records": {kind: {key: fields}}};
+    the sources of `calculators` of its own by path, and where it doesn't speak English its
+    `language`."""
     shelves = made.shelves.items()
     records = {
         kind: {key: record.texts for key, record in shelf.items()} for kind, shelf in shelves
     }
     held: dict[str, Any] = {"records": records}
+    if made.sources:
+        held["calculators"] = dict(made.sources)
     if made.language is not ENGLISH:
         held["language"] = made.language.as_data()
     return json.dumps(held, ensure_ascii=False, separators=(",", ":"))
@@ -102,5 +116,7 @@ def data(made: Guide) -> str:
 def from_data(text: str) -> Guide:
     """The guide again from its `data`, for a Python that has its code alone."""
     held = json.loads(text)
-    made = with_shelves(kept.shelves(held["records"], kinds()))
+    sources = held.get("calculators", NOTHING)
+    theirs = own.load(sources)
+    made = with_shelves(kept.shelves(held["records"], kinds(theirs)), theirs, sources)
     return replace(made, language=catalogue(held["language"])) if "language" in held else made

@@ -30,7 +30,7 @@ if TYPE_CHECKING:  # a command's help comes sooner without
     from .edition import Edition
 
 HERE = Path()
-SOURCES = ("edition.toml", "equipment", "pages", "brand", "languages")
+SOURCES = ("edition.toml", "equipment", "pages", "brand", "languages", "calculators")
 SITE = "site"  # below the edition's directory, unless told otherwise
 
 Command = Callable[[argparse.Namespace], int]

@@ -16,13 +16,13 @@ from calc.frame.files import FileFault
 from calc.frame.guide import Guide
 from calc.frame.inputs import nearest
 
-from . import brand, doubts, edition, language_sites, making, page_check
+from . import brand, doubts, edition, language_sites, making, own_calculators, page_check
 from .edition import FILE, STOCK, Edition, EditionError
 
 
 @dataclass(frozen=True)
 class Checked:
-    """What was found. `guide` is there unless its records have faults.
+    """What was found. `guide` is there unless its records or its own calculators have faults.
 
     `notes` are what is done for the host, a sentence each: nothing has to be mended.
     """
@@ -37,8 +37,12 @@ class Checked:
 def check(folder: Path | None) -> Checked:
     """Everything wrong with the edition in a folder, or with the stock."""
     made, faults = _edition(folder)
-    read = equipment.read([stock.records(), *layers(made)], stock.kinds())
-    faults += read.faults
+    theirs = own_calculators.read(made)
+    faults += theirs.faults
+    kinds = stock.kinds(theirs.calculators)
+    read = equipment.read([stock.records(), *layers(made)], kinds)
+    # A kind that a calculator brings along is unknown where that couldn't be loaded: told once.
+    faults += [one for one in read.faults if not (theirs.faults and one.key == "kind")]
     faults += _dangling(read)
     faults += _roles(made, read)
     faults += brand.faults(made)
@@ -50,14 +54,18 @@ def check(folder: Path | None) -> Checked:
             found.append(doubt)
     found += _stale(made, silenced)
     notes: tuple[str, ...] = ()
-    if read.faults:
+    if read.faults or theirs.faults:
         faults += page_check.alone(made)
         return Checked(made, None, _sorted(faults), _sorted(found))
-    guide = stock.with_shelves(read.shelves)
+    guide = stock.with_shelves(read.shelves, theirs.calculators, theirs.sources)
     _, wrong_words, doubtful = language_sites.spoken(made)
     faults += wrong_words
     found += doubtful
     with making.within(made, guide):
+        faults += own_calculators.unasked(theirs, page_check.asked(made))
+        if wrong := list(own_calculators.tried(theirs, guide)):
+            faults += [*wrong, *page_check.alone(made)]
+            return Checked(made, None, _sorted(faults), _sorted(found))
         faults += _answers(guide, made, read)
         wrong, notes = page_check.pages(made)
         faults += wrong

@@ -4,6 +4,7 @@
     equipment/*.toml  records over the stock's (see `calc.equipment`)
     pages/*.md        pages of its own, or in place of the stock's
     brand/            a logo and a style sheet
+    calculators/*.py  calculators of its own (see `own_calculators`)
 
 `read` takes edition.toml apart into one typed, frozen Edition, or tells all its faults at once.
 """

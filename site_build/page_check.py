@@ -21,6 +21,7 @@ from .edition import PAGES, Edition
 _EXTENSIONS = ["attr_list", "def_list", "footnotes", "md_in_html", "tables", "toc", "admonition"]
 _FENCE = re.compile(r"^( *```)[^`]*?^\1[ \t]*$", re.MULTILINE | re.DOTALL)
 
+_ASKED = re.compile(r"^```[ \t]*calculator[ \t]+(\S+)", re.MULTILINE)
 _MADE = re.compile(r"^```(glossary|boat-sheet)", re.MULTILINE)
 
 
@@ -89,6 +90,12 @@ def pages(made: Edition) -> tuple[list[FileFault], tuple[str, ...]]:
         if source.name not in made.hidden:
             faults += _numbers(source, notes)
     return faults, (*_to_hidden(made, found), *notes)
+
+
+def asked(made: Edition) -> set[str]:
+    """The calculators that pages ask for which will be shown."""
+    pages = [one for one in _sources(made)[0].values() if one.own or one.name not in made.hidden]
+    return {name for one in pages for name in _ASKED.findall(one.text)}
 
 
 def _sources(made: Edition) -> tuple[dict[str, _Source], list[FileFault]]:

@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-import importlib.util
 import math
 import re
 import shlex
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import pytest
 from test_glossary import strangers
 
-from calc import calculators, equipment, glossary, stock, terminal
+from calc import glossary, stock, terminal
 from calc.frame.guide import Guide
 from calc.frame.report import FITS, VERDICT_WORDS
 from site_build import commands
@@ -26,26 +24,11 @@ def python_blocks(name: str) -> list[str]:
 
 
 @pytest.fixture(scope="module")
-def taught(tmp_path_factory: pytest.TempPathFactory) -> Guide:
-    """The guide with the calculators of DEVELOPERS.md, put where it says, and a record of theirs."""
-    folder, asked, guide = tmp_path_factory.mktemp("taught"), {}, stock.guide()
-    for name, source in zip(("bucket", "funnel"), python_blocks("DEVELOPERS.md"), strict=True):
-        file = folder / f"{name}.py"
-        file.write_text(source.replace("from ..", "from calc."), "utf-8")
-        spec = importlib.util.spec_from_file_location(name, file)
-        assert spec and spec.loader
-        module = importlib.util.module_from_spec(spec)
-        spec.loader.exec_module(module)
-        asked[name] = calculators.made(name, module)
-    (oil,) = asked["funnel"].kinds
-    record = '[oil.vg-100]\nname = "Straight oil, VG 100"\nviscosity = "100 mm2/s"\n'
-    (folder / "oils.toml").write_text(record, "utf-8")
-    return replace(
-        guide,
-        kinds={**guide.kinds, "oil": oil},
-        shelves={**guide.shelves, **equipment.load([equipment.folder(folder)], {"oil": oil})},
-        calculators={**guide.calculators, **asked},
-    )
+def taught() -> Guide:
+    """The guide with the calculators of DEVELOPERS.md, and a record of theirs."""
+    sources = zip(("bucket.py", "funnel.py"), python_blocks("DEVELOPERS.md"), strict=True)
+    record = b'[oil.vg-100]\nname = "Straight oil, VG 100"\nviscosity = "100 mm2/s"\n'
+    return stock.with_layers({"oils.toml": record}, sources=dict(sources))
 
 
 TAUGHT = {"bucket": {"boat": "ketch"}, "funnel": {"oil": "vg-100"}}

@@ -118,7 +118,8 @@ class Guide:
     of `always` go for every answer. The `questions` are those that one begins with; those that
     stand `apart` have a page of their own. `why` tells of each group of the sheet why it is asked;
     `filled` is a boat with what follows from what she says.
-    It speaks one `language`. Its `version` is that of what computes it.
+    It speaks one `language`. Its `version` is that of what computes it. `sources` are the files of
+    those calculators that didn't come along with this package, by path.
     """
 
     sheet: type[Inputs]
@@ -133,6 +134,7 @@ class Guide:
     filled: Callable[[Mapping[str, Any]], Mapping[str, Any]] = lambda sheet: sheet
     language: Catalogue = ENGLISH
     version: str = ""
+    sources: Mapping[str, str] = field(default_factory=dict)
 
     def names(self) -> tuple[str, ...]:
         """The names of all calculators, in alphabetical order."""

@@ -15,8 +15,10 @@ from urllib.parse import unquote
 
 import pytest
 from playwright.sync_api import BrowserContext, Page
+from test_own_calculators import BUCKET, FUNNEL, OILS, written
 
 from site_build import build, embedding, hosts, offline, server
+from site_build.own_calculators import LIBRARY
 
 from . import live
 
@@ -26,12 +28,25 @@ HOST_PAGE = """<!doctype html><html lang="en"><title>A club</title><h1>Our club<
 {snippets}<p id="end">The end</p></html>"""
 
 
+# Calculators of its own: those of DEVELOPERS.md, one of them with all of Python's library that it may have.
+OWN = {
+    "calculators/bucket.py": BUCKET.replace(
+        "from ..frame.guide", f"import {', '.join(LIBRARY[1:])}\n\nfrom ..frame.guide", 1
+    ),
+    "calculators/funnel.py": FUNNEL,
+    "equipment/oils.toml": OILS,
+    "pages/bucket.md": '# A bucket\n\n```calculator bucket\nboat = "example"\n```\n',
+    "pages/funnel.md": '# A funnel\n\n```calculator funnel\noil = "vg-100"\n```\n',
+}
+
+
 @pytest.fixture(scope="module")
 def dealer_site(built_site: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The edition, built with the engine that the stock's site has (`built_site` made it)."""
-    out = tmp_path_factory.mktemp("dealer") / "site"
-    build.build_edition(DEALER, out, lambda _: None)
-    return out
+    folder = tmp_path_factory.mktemp("dealer")
+    edition = written(Path(shutil.copytree(DEALER, folder / "edition")), OWN)
+    build.build_edition(edition, folder / "site", lambda _: None)
+    return folder / "site"
 
 
 @pytest.fixture
@@ -212,6 +227,24 @@ def test_the_edition_opens_from_a_folder(page: Page, dealer_site: Path, tmp_path
     page.goto((folder / "power.html").as_uri())
     answers(page)
     assert page.locator(".bb-logo").evaluate("image => image.naturalWidth") == 32
+
+
+def test_a_calculator_of_its_own_answers_live(
+    page: Page, hosted: server.Site, dealer_site: Path, tmp_path: Path
+) -> None:
+    folder = live.unpacked(dealer_site, tmp_path)
+    for base in hosted.url, f"{folder.as_uri()}/":
+        for name, field, value, figure in (
+            ("bucket", "volume", "21 L", "30 min"),  # at the 42 L/h of the dealer's example
+            ("funnel", "bore", "20 mm", "0.779 s"),  # of the oil in the dealer's records
+        ):
+            page.goto(f"{base}{name}.html")
+            live.await_ready(page)
+            page.locator(f"[name={field}]").fill(value)
+            live.await_current(page)
+            told = page.locator("[data-slot=answer]").inner_text().replace("\u202f", " ")
+            assert figure in told.replace("\u00a0", " "), told
+    assert (hosted.host.folder / "embed/bucket.html").is_file()
 
 
 # --- nginx -----------------------------------------------------------------------------------
