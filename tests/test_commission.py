@@ -341,3 +341,31 @@ def test_the_card_has_every_reading_and_a_place_to_sign() -> None:
     for row in table.rows:
         assert escape(str(row[0])) in paper
         assert not isinstance(row[1], Amount) or row[1].text() in paper
+
+
+@pytest.mark.parametrize("unit", sorted(GUIDE.shelf("unit")))
+def test_the_amperes_of_the_start_are_those_of_the_power_page(unit: str) -> None:
+    """Straight on its own volts; of a motor of a few amperes they are not thousands."""
+    volts, hertz = (
+        ("115 V", "60 Hz") if "60" in unit.removeprefix("skerry-") else ("230 V", "50 Hz")
+    )
+    mains = {"unit": unit, "ac_voltage": volts, "ac_frequency": hertz, "start": "direct"}
+    asks = form(**mains)
+    assert asks.found is not None and asks.water is not None
+    surge = asks.found["start_amperes"].expected
+    assert surge == pytest.approx(asks.water.rush.current)
+    assert 3 < surge / asks.water.load.at_work.current < 15
+
+
+@pytest.mark.parametrize(
+    ("typed", "key"),
+    [({"day_brine": "0 L/min"}, "no-brine"), ({"day_product": "0 L/h"}, "no-product")],
+)
+def test_a_way_that_is_shut_is_told_with_what_to_do_at_once(typed: Any, key: str) -> None:
+    assert key in {one.key for one in told(**typed).failures}
+
+
+def test_volts_of_a_battery_and_a_frame_colder_than_its_air_are_asked_back() -> None:
+    assert "day_rest_volts" in refused("commission", {**WHERE, "day_rest_volts": "12 V"}, "ketch")
+    cold = {**WHERE, "day_frame": "20 °C", "day_air": "40 °C"}
+    assert "day_frame" in refused("commission", cold, "ketch")

@@ -15,7 +15,6 @@ import mutate
 import pytest
 
 DECIDED: dict[str, Any] = {
-    "calc.calculators.diagnose.stop.NONE_LEFT": 0.05,
     "calc.calculators.feed.remedies.WORTH_IT": 1.5,
     "calc.calculators.mount.floor_remedies.USELESS": 3.0,
     "calc.calculators.noise.measures.HOUSE_OPENINGS": (0.002, 0.012, True),
@@ -100,6 +99,7 @@ DECIDED: dict[str, Any] = {
         "tight 90 degree bend": 1.2,
         "clamshell or cowl vent": 1.5,
     },
+    "calc.sheet.readings.NONE_LEFT": 0.05,
     "calc.sheet.household.RESERVE": 0.25,
     "calc.sheet.sun.USUAL_HEAT_LOSS": -0.0035,
     "calc.sheet.places.FLARE": 1.5,

@@ -6,6 +6,7 @@ from typing import NoReturn
 
 from ..frame import units
 from ..frame.inputs import Inputs, Refusal, aboard, ask, but, is_set
+from ..system.occasion import Occasion
 from ..system.readings import Readings, Watermaker
 from ..system.sea import Sea
 from ..system.watermaking import feed_on
@@ -19,6 +20,9 @@ from .size import Size
 _VOLTS = 0.6, 1.3  # of the mains: beyond it is no reading of them
 _MORE = 1.4  # times what the pump moves: no meter is so far off
 _BEHIND = 0.3e5  # Pa: so much more behind the filters than before them is no reading
+# Less than this of what it should be is none: a way is shut, or a meter dead. Common practice, no
+# source.
+NONE_LEFT = 0.05
 _THEN = is_set("has_day_one")
 _AT_25 = "As it would be at 25 °C, as most hand meters show it."
 
@@ -271,13 +275,42 @@ class Gauged(Drive, Boost, FeedLine, Water, part=True):
         line = self.feed_line(there, feed, self.plungers, self.unit.pump)
         return Watermaker(making, line, machine)
 
+    def no_brine(self, read: Readings) -> bool:
+        """Whether no brine leaves it at work: a way out is shut, or its meter dead."""
+        return read.brine is not None and read.brine < NONE_LEFT * self.making.feed
+
+    def no_product(self, read: Readings) -> bool:
+        """Whether no fresh water comes at a pressure that should give some."""
+        if read.pressure is None or read.product is None:
+            return False
+        there = self.making.in_sea(Occasion(self.watermaker(), read).sea)
+        return read.product < NONE_LEFT * there.at(read.pressure).product
+
+    def highest(self, read: Readings) -> float:
+        """The highest pressure that is allowed in the sea as it was read [Pa]."""
+        return self.making.in_sea(Occasion(self.watermaker(), read).sea).highest
+
+    def check_volts(self, volts: float | None, field: str) -> None:
+        """Refuses volts that are none of these mains."""
+        mains = self.ac_voltage
+        low, high = _VOLTS[0] * mains, _VOLTS[1] * mains
+        if volts is not None and not low <= volts <= high:
+            raise Refusal(
+                field,
+                "must lie between {low} and {high}: the motor runs on mains of {mains}. The "
+                "battery's volts are not asked here",
+                low=units.text(low, "V"),
+                high=units.text(high, "V"),
+                mains=units.text(mains, "V"),
+            )
+
     def check_readings(self, read: Readings, prefix: str) -> None:
         """Refuses readings that can't be so together, by field: its name behind a prefix."""
 
         def no(name: str, sentence: str, **slots: str) -> NoReturn:
             raise Refusal(prefix + name, sentence, **slots)
 
-        feed, mains = self.making.feed, self.ac_voltage
+        feed = self.making.feed
         if read.product is not None and read.product >= feed:
             most = units.text(feed, "L/h")
             no("product", "must be less than the pump moves in all, {most}", most=most)
@@ -288,17 +321,7 @@ class Gauged(Drive, Boost, FeedLine, Water, part=True):
                 "must be no more than {most}: the pump moves less. Is the unit right?",
                 most=most,
             )
-        if read.volts is not None:
-            low, high = _VOLTS[0] * mains, _VOLTS[1] * mains
-            if not low <= read.volts <= high:
-                no(
-                    "volts",
-                    "must lie between {low} and {high}: the motor runs on mains of {mains}. The "
-                    "battery's volts are not asked here",
-                    low=units.text(low, "V"),
-                    high=units.text(high, "V"),
-                    mains=units.text(mains, "V"),
-                )
+        self.check_volts(read.volts, prefix + "volts")
         before, behind = read.before, read.behind
         if before is not None and behind is not None and behind > before + _BEHIND:
             no(

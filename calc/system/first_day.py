@@ -132,7 +132,7 @@ def _electrical(machine: Machine, water: Water, read: Others) -> Iterator[Readin
     kept = LOW_VOLTS * volts
     off = 0.0 if read.start_volts is None else min(0.0, (read.start_volts - kept) / unsure)
     yield Reading("start_volts", kept, kept, None, read.start_volts, off)
-    surge = water.start_current(volts)
+    surge = water.start_current(volts / water.load.motor.voltage)
     unsure = math.hypot(METERS["amperes"].once, RUSH_UNSURE) * surge
     off = 0.0
     if read.start_amperes is not None:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from functools import cached_property
 
 from ... import sheet
-from ...frame.inputs import but
+from ...frame import units
+from ...frame.inputs import Refusal, but
 from ...sheet import BoatSheet as boat
 from ...sheet.groups import DAY_ONE
 from ...sheet.readings import DayOne
@@ -81,7 +82,15 @@ class Asks(
         return found
 
     def others(self) -> Others:
-        """What no gauge shows at work."""
+        """What no gauge shows at work. Refuses what can't be."""
+        self.check_volts(self.day_rest_volts, "day_rest_volts")
+        frame, air = self.day_frame, self.day_air
+        if frame is not None and air is not None and frame < air:
+            raise Refusal(
+                "day_frame",
+                "must be no less than the air beside it, {air}: after an hour's work it is warmer",
+                air=units.text(air, "°C"),
+            )
         return Others(
             self.day_rest_volts,
             self.day_start_volts,

@@ -86,6 +86,7 @@ def judge(q: Asks, found: FirstDay | None, show: Report) -> None:
         show.figure(
             key, line("{what}, expected", what=LABELS[key]), one.expected, UNITS[key], decides=False
         )
+    _shut(q, show)
     _pressure(q, show)
     _looked(q, show)
     _open(q, found, show)
@@ -102,6 +103,23 @@ def _worst(found: FirstDay, show: Report) -> None:
         digits=2,
         note=LABELS[worst.key],
     )
+
+
+def _shut(q: Asks, show: Report) -> None:
+    """Water that does not come where it should: a way out is shut."""
+    read = q.taken()
+    if q.no_brine(read):
+        show.fail(
+            "no-brine",
+            "no brine leaves it: both pumps off at once, the big one first, regulating valve open; "
+            "then look what is shut or blocked in its way overboard",
+        )
+    if q.no_product(read):
+        show.fail(
+            "no-product",
+            "no fresh water comes: regulating valve open, both pumps off; then look that its way "
+            "is open, to the tank or to waste: a shut one bursts, or tears the membrane",
+        )
 
 
 def _pressure(q: Asks, show: Report) -> None:

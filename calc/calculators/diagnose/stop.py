@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ...frame.report import Report
+from ...frame.report import Report, most
 from ...system.diagnosis import Diagnosis
 from ...system.watermaking import MOST_OF_RATED
 from .asks import Asks
@@ -11,9 +11,6 @@ from .asks import Asks
 STOPS = frozenset(("knock", "milky", "relief_runs", "bubbles", "hum", "trips_at_once", "trips_hot"))
 # With these it does not run, or not for long: no reading at work can be had of it.
 WONT_RUN = frozenset(("hum", "trips_at_once"))
-# Less than this of what it should be is none: a way is shut, or a meter dead. Common practice, no
-# source.
-NONE_LEFT = 0.05
 
 
 def seen(q: Asks) -> frozenset[str]:
@@ -22,57 +19,50 @@ def seen(q: Asks) -> frozenset[str]:
 
 
 def too_high(q: Asks) -> float | None:
-    """What it bears [Pa], or where its relief valve opens if that is less; None where its gauge
-    shows no more."""
-    making = q.pair[0].watermaker.making
-    most = making.bears if making.relief is None else min(making.bears, making.relief)
-    return most if q.read_pressure is not None and q.read_pressure > most else None
+    """The highest pressure that is allowed in the sea as it was read [Pa], the one that other pages
+    tell; None where its gauge shows no more."""
+    if q.read_pressure is None:
+        return None
+    highest = q.highest(q.pair[0].readings)
+    return highest if q.read_pressure > highest * (1 + 1e-9) else None
 
 
 def over(q: Asks) -> float | None:
     """The most fresh water that it should be driven to [m3/s]; None where no more was read."""
-    most = MOST_OF_RATED * q.making.stated
-    return most if q.read_product is not None and q.read_product > most else None
-
-
-def no_brine(q: Asks) -> bool:
-    """Whether it works against a pressure and no brine leaves it."""
-    return q.read_brine is not None and q.read_brine < NONE_LEFT * q.making.feed
-
-
-def no_product(q: Asks) -> bool:
-    """Whether it works against a pressure that should give fresh water, and none comes."""
-    pressure, product = q.read_pressure, q.read_product
-    if pressure is None or product is None:
-        return False
-    making = q.pair[0].watermaker.making.in_sea(q.pair[0].sea)
-    return product < NONE_LEFT * making.at(pressure).product
+    allowed = MOST_OF_RATED * q.making.stated
+    return allowed if q.read_product is not None and q.read_product > allowed else None
 
 
 def must(q: Asks) -> bool:
     """Whether something must not go on."""
-    return bool(seen(q) or too_high(q) or over(q) or no_brine(q) or no_product(q))
+    high = too_high(q) is not None or over(q) is not None
+    return bool(
+        seen(q) or high or q.no_brine(q.pair[0].readings) or q.no_product(q.pair[0].readings)
+    )
 
 
 def judge(q: Asks, show: Report) -> None:
     """What must not go on, as what fails."""
-    if most := too_high(q):
+    highest = too_high(q)
+    if highest is not None:
         show.fail(
             "high",
-            "its gauge shows {p}, and no more than {most} is borne, or held by its relief valve",
+            "{p} was read, and {m} is the most here, by the weakest part, the membranes and the "
+            "relief valve",
             p=(q.read_pressure or 0.0, "bar"),
-            most=(most, "bar"),
+            m=most(highest, "bar"),
         )
-    if no_brine(q):
+    if q.no_brine(q.pair[0].readings):
         show.fail("no-brine", "no brine leaves it: the pump's water has no way out")
-    if no_product(q):
+    if q.no_product(q.pair[0].readings):
         show.fail("no-product", "no fresh water comes, at a pressure that should give some")
-    if most := over(q):
+    flow = over(q)
+    if flow is not None:
         show.fail(
             "over",
             "it gives {q}, and its membranes should give no more than {most}",
             q=(q.read_product or 0.0, "L/h"),
-            most=(most, "L/h"),
+            most=most(flow, "L/h"),
         )
     if seen(q):
         show.fail("seen", "what you saw or heard must not go on, whatever its gauges read")
@@ -83,17 +73,17 @@ def ways(q: Asks, found: Diagnosis | None, show: Report) -> None:
     saw = seen(q)
     low = q.read_behind is not None and q.read_behind < q.inlet_least
     lead = found.causes[0].key if found is not None and found.sure else ""
-    if no_brine(q):
+    if q.no_brine(q.pair[0].readings):
         show.remedy(
             "Switch both pumps off now, the big one first. Regulating valve: open; wait until its "
             "gauge reads zero. Then see that nothing in the brine's way overboard is shut."
         )
-    if too_high(q) or over(q):
+    if too_high(q) is not None or over(q):
         show.remedy(
             "Open the regulating valve now, a little at a time: pressure and fresh water fall. If "
             "they do not fall, switch both pumps off, the big one first."
         )
-    if no_product(q):
+    if q.no_product(q.pair[0].readings):
         show.remedy(
             "Open the regulating valve now: the pressure falls; then both pumps off. Before the "
             "next start see that the fresh water's way is open at one end at least: a shut one "
