@@ -28,7 +28,7 @@ from site_build import (
 )
 from site_build import language as words
 from site_build.edition import STOCK, Edition
-from site_build.language_extract import messages
+from site_build.language_extract import messages, of_own
 from site_build.language_sites import STEMMERS
 from site_build.steps import Say, Trouble, duration
 
@@ -72,7 +72,7 @@ def build_site(
                     _pages(settings, fresh / site.place, loader, extra, strict)
             data.copy_to(_folder(fresh / "assets" / "engine"))
             fonts.copy(machine.ROOT / "node_modules", fresh / site.place)
-            _tell_of(lacking, site, say)
+            _tell_of(lacking, site, made, say)
         ready.engine.copy_to(fresh / "assets" / "engine")
         say(f"Pages … done in {duration(time.monotonic() - started)}.")
         kept = {f"{site.place}{STEMMERS}": site.needed() for site in sites}
@@ -96,9 +96,11 @@ def _folder(path: Path) -> Path:
     return path
 
 
-def _tell_of(lacking: Mapping[str, set[str]], site: language_sites.Spoken, say: Say) -> None:
+def _tell_of(
+    lacking: Mapping[str, set[str]], site: language_sites.Spoken, made: Guide, say: Say
+) -> None:
     """How many sentences of each page stay English."""
-    source = {found.words for found in messages()}
+    source = {found.words for found in (*messages(), *of_own(made.sources))}
     for page, found in sorted(lacking.items()):
         if missing := words.lacking(found, source):
             say(f"{site.place}{page}: {len(missing)} sentences have no translation")

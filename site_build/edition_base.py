@@ -16,7 +16,7 @@ from typing import Any
 from calc import __version__
 from calc.frame.guide import Guide
 
-from . import making
+from . import language_sites, making
 from .check import check
 from .edition import FILE, Edition
 from .steps import Trouble
@@ -51,6 +51,7 @@ def changes(made: Edition, guide: Guide) -> list[str]:
         kept = json.loads(path.read_text("utf-8"))
         before, pages = kept["verdicts"], kept["pages"]
         lines = [*_changed_pages(made, pages), *_changed_verdicts(before, guide)]
+        lines += language_sites.moved_on(made)
     except OSError:
         raise Trouble(f"{BASE}: is not there; “brinebook update --accept” makes it") from None
     except (ValueError, KeyError, TypeError, AttributeError):

@@ -1,7 +1,8 @@
 """Catalogues of a guide's words: what is to be translated, what a translator sent back, and what
 the guide speaks.
 
-    template()          all words of the source, as a gettext template
+    template(own)       all words of the source, as a gettext template, and of an edition's own
+                        calculators
     update(old, code)   a translator's file brought up to the source, the stale apart
     read(content, name) a translator's file as a catalogue, with all its faults
 
@@ -29,9 +30,10 @@ from calc.frame import units
 from calc.frame.files import FileFault
 from calc.frame.language import ENGLISH, Catalogue, chosen
 
-from .language_extract import messages
+from .language_extract import messages, of_own
 
 FOLDER, FILE = "languages", "messages.po"
+NOTHING: Mapping[str, str] = {}  # the sources of no calculators
 _FORMS_TOLD = 200  # see `Catalogue.forms`
 _FORMS_TRIED = 2000
 
@@ -51,10 +53,11 @@ class Read:
     stale: tuple[str, ...] = ()
 
 
-def template() -> Catalog:
-    """All words of the source, each with its places."""
+def template(own: Mapping[str, str] = NOTHING) -> Catalog:
+    """All words of the source, each with its places; those too of calculators that an edition has
+    of its `own`, by their sources."""
     made = Catalog(project="Brinebook", version=__version__, fuzzy=False)
-    for found in messages():
+    for found in (*messages(), *of_own(own)):
         words = (found.words, found.many) if found.many else found.words
         made.add(words, locations=[(found.file, found.line)])
     return made
@@ -68,15 +71,15 @@ def as_file(catalog: Catalog) -> bytes:
     return dated.sub(b"", out.getvalue())
 
 
-def update(old: bytes, code: str) -> bytes:
+def update(old: bytes, code: str, own: Mapping[str, str] = NOTHING) -> bytes:
     """A translator's file with the source's words of today: new ones empty, stale ones apart."""
     locale = babel.Locale.parse(code, sep="-")
     made = pofile.read_po(io.BytesIO(old), locale=locale) if old else Catalog(locale=locale)
-    made.update(template(), no_fuzzy_matching=True)
+    made.update(template(own), no_fuzzy_matching=True)
     return as_file(made)
 
 
-def read(content: bytes, code: str, name: str = FILE) -> Read:
+def read(content: bytes, code: str, name: str = FILE, own: Mapping[str, str] = NOTHING) -> Read:
     """A translator's file for a language."""
     try:
         locale = babel.Locale.parse(code, sep="-")
@@ -98,7 +101,7 @@ def read(content: bytes, code: str, name: str = FILE) -> Read:
         forms = _forms(sent.plural_expr)
     except ValueError as error:
         return Read(made, (FileFault("plural", name, 1, str(error)),))
-    return _checked(replace(made, forms=forms), sent, name)
+    return _checked(replace(made, forms=forms), sent, name, own)
 
 
 def _comma(locale: babel.Locale) -> bool:
@@ -117,8 +120,8 @@ def _forms(rule: str) -> list[int]:
     return found[:_FORMS_TOLD]
 
 
-def _checked(made: Catalogue, sent: Catalog, name: str) -> Read:
-    source = {_key(message): message for message in template() if message.id}
+def _checked(made: Catalogue, sent: Catalog, name: str, own: Mapping[str, str]) -> Read:
+    source = {_key(message): message for message in template(own) if message.id}
     words: dict[str, str] = {}
     counts: dict[str, Sequence[str]] = {}
     faults: list[FileFault] = []

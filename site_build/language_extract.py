@@ -9,8 +9,8 @@ from __future__ import annotations
 import ast
 import json
 import re
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -117,6 +117,16 @@ def messages() -> tuple[Message, ...]:
     areas = dict.fromkeys(check.area for check in published.load())
     found += [Message(area, "published", 0) for area in (*areas, *published.STANDINGS)]
     return (*found, *of_units(), *of_settings(machine.ROOT / "mkdocs.yml"))
+
+
+def of_own(sources: Mapping[str, str]) -> Iterator[Message]:
+    """The words of calculators that an edition has of its own; none of a file that is no Python."""
+    for path, source in sorted(sources.items()):
+        try:
+            found = of_source(source, f"calc/calculators/{path}")
+        except (SyntaxError, ValueError):
+            continue  # `check` tells it
+        yield from (replace(one, file=f"calculators/{path}") for one in found)
 
 
 _SAID = re.compile(r"""say\("([^"]+)"\)""")

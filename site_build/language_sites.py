@@ -15,7 +15,7 @@ from calc.frame.files import FileFault
 from calc.frame.guide import Guide
 from calc.frame.language import ENGLISH, Catalogue, speaking
 
-from . import language
+from . import language, own_calculators
 from .edition import Edition
 from .steps import Trouble
 
@@ -94,7 +94,20 @@ def _read(made: Edition, code: str) -> language.Read:
     if path is None or not path.is_file():
         sentence = "isn't there; `brinebook words` makes one to be filled in"
         return language.Read(Catalogue(code), (FileFault("missing", name, 0, sentence),))
-    return language.read(path.read_bytes(), code, name)
+    return language.read(path.read_bytes(), code, name, own_calculators.sources(made))
+
+
+def moved_on(made: Edition) -> Iterator[str]:
+    """What the source says otherwise than when a catalogue was made, a sentence each."""
+    for code in made.languages:
+        if code == "en":
+            continue
+        read, name = _read(made, code), f"{language.FOLDER}/{code}/{language.FILE}"
+        for words in read.stale:
+            yield f"{name}: is said no more: “{words}”"
+        if read.missing:
+            count = len(read.missing)
+            yield f"{name}: {count} without a translation; `brinebook words` puts in what is new"
 
 
 def pages_of(made: Edition, code: str) -> Path | None:
@@ -128,7 +141,7 @@ def write_words(made: Edition) -> list[Path]:
         path = made.folder / language.FOLDER / code / language.FILE
         old = path.read_bytes() if path.is_file() else b""
         try:
-            fresh = language.update(old, code)
+            fresh = language.update(old, code, own_calculators.sources(made))
         except (ValueError, babel.UnknownLocaleError):
             raise Trouble(f"“{code}” is no language that the Unicode CLDR knows") from None
         if fresh != old:

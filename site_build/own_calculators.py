@@ -97,6 +97,12 @@ def read(made: Edition) -> Own:
     return Own(found, sources, tuple(faults))
 
 
+def sources(made: Edition) -> dict[str, str]:
+    """The texts of an edition's calculators by path, as far as they are texts."""
+    folder = made.folder / FOLDER if made.folder else None
+    return _sources(folder)[0] if folder and folder.is_dir() else {}
+
+
 def unasked(theirs: Own, asked: set[str]) -> Iterator[FileFault]:
     """Those that no page asks for."""
     for name in theirs.calculators:

@@ -13,7 +13,7 @@ from hostile import FRAGMENTS
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from calc import browser, stock
+from calc import __version__, browser, stock
 from calc.frame import boatfile, links, sheets
 from calc.frame.inputs import Rows
 from calc.frame.render.papers import PAPERS
@@ -286,7 +286,13 @@ def test_a_card_needs_nothing_else(name: str, paper: str) -> None:
     assert "src=" not in made
     wanted = set(re.findall(r"url\((.{9})", made))
     assert all(one.startswith(("#", "data:font")) for one in wanted)
-    for words in ("Alder", "31 May 2026", "Edition 2026-05", "Before you touch it", "Computed for"):
+    for words in (
+        "Alder",
+        "31 May 2026",
+        f"Brinebook {__version__}, edition 2026-05",
+        "Before you touch it",
+        "Computed for",
+    ):
         assert words in made
     assert 'class="qr"' in made
 

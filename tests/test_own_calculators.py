@@ -12,7 +12,8 @@ from pathlib import Path
 import pytest
 
 from calc import browser, own, stock
-from site_build import check, making, own_calculators
+from calc.frame import units
+from site_build import check, edition, language_sites, making, own_calculators
 
 ROOT = Path(__file__).parents[1]
 BUCKET, FUNNEL = re.findall(
@@ -188,6 +189,41 @@ def test_all_faults_of_all_files_are_told_at_once(tmp_path: Path) -> None:
     assert {(one.key, one.file) for one in found.faults} == {
         ("syntax", B), ("lacking", F), ("link", P),
     }  # fmt: skip
+
+
+def test_a_quantity_may_be_said_otherwise_the_next_time(tmp_path: Path) -> None:
+    """As while `serve --watch` builds again what is being written."""
+    written(tmp_path, FINE)
+    with units.as_before():
+        assert check.check(tmp_path).faults == ()
+    written(tmp_path, {F: FUNNEL.replace('"100 mm2/s",\n', '"120 mm2/s",\n', 1)})
+    with units.as_before():
+        assert check.check(tmp_path).faults == ()
+        assert units.parse("2 cSt", "mm2/s", "kinematic viscosity") == pytest.approx(2e-6)
+        written(tmp_path, FINE)
+        assert [(one.key, one.file) for one in check.check(tmp_path).faults] == [("raises", F)]
+
+
+def test_their_words_are_a_translators_too_and_update_tells_those_that_went_stale(
+    tmp_path: Path,
+) -> None:
+    made = edition.read(
+        written(tmp_path, {**FINE, "edition.toml": 'name = "Quay"\nlanguages = ["en", "fr"]\n'})
+    )
+    (path,) = language_sites.write_words(made)
+    headline, question = "It is full after {time}.", "How long does a bucket take to fill?"
+    told = path.read_text("utf-8")
+    assert "calculators/bucket.py" in told and f'msgid "{question}"' in told
+    told = told.replace(
+        f'msgid "{headline}"\nmsgstr ""', f'msgid "{headline}"\nmsgstr "En {{time}}."'
+    )
+    path.write_text(told, "utf-8", newline="\n")
+    sites, faults, _ = language_sites.spoken(made)
+    assert faults == [] and sites[1].catalogue.words == {headline: "En {time}."}
+    assert not any("{time}" in line for line in language_sites.moved_on(made))
+    written(tmp_path, {B: BUCKET.replace("It is full after", "It will be full after")})
+    (stale,) = [line for line in language_sites.moved_on(made) if "{time}" in line]
+    assert headline in stale and "messages.po" in stale
 
 
 def test_the_library_that_they_may_import_is_what_the_stocks_own_code_imports() -> None:

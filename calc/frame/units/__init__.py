@@ -6,8 +6,12 @@ Pint knows the units; this package knows which of them a reader may use for what
 they are called on a page, and how a hasty hand writes them (`spellings.py`).
 """
 
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import Any
+
 from ...rounding import rounded, trim
-from .known import KINDS, UNITS, Kind, Unit, UnitError, define, kind_of, unit
+from .known import KIND_OF, KINDS, MEASURED, UNITS, Kind, Unit, UnitError, define, kind_of, unit
 from .read import (
     find_unit,
     in_watts,
@@ -30,11 +34,28 @@ from .write import (
     join,
     number_text,
     pretty,
+    printed,
     shown_unit,
     text,
     told_unit,
     typed_text,
 )
+
+
+@contextmanager
+def as_before() -> Iterator[None]:
+    """Kinds of quantity that are defined within it are forgotten after it."""
+    tables: tuple[dict[Any, Any], ...] = (KINDS, UNITS, KIND_OF, MEASURED)
+    kept = [dict(table) for table in tables]
+    try:
+        yield
+    finally:
+        for table, before in zip(tables, kept, strict=True):
+            table.clear()
+            table.update(before)
+        for found in (own_unit, one_number, parse, printed, typed_text):
+            found.cache_clear()
+
 
 __all__ = [
     "JOINED_BY",
@@ -46,6 +67,7 @@ __all__ = [
     "Kind",
     "Unit",
     "UnitError",
+    "as_before",
     "chosen_system",
     "decimal_mark",
     "define",

@@ -44,7 +44,7 @@ class Unit:
 KINDS: dict[str, Kind] = {}
 UNITS: dict[tuple[str, str], Unit] = {}
 KIND_OF: dict[str, str] = {}
-_MEASURED: dict[str, str] = {}  # a unit of each kind as Pint writes it
+MEASURED: dict[str, str] = {}  # a unit of each kind as Pint writes it
 
 
 def _in_base_units(number: float, expression: str) -> float:
@@ -63,7 +63,7 @@ def define(name: str, asked: str, example: str, symbols: Mapping[str, str]) -> N
     made = Kind(name, asked, tuple(symbols), example)
     if KINDS.setdefault(name, made) != made:
         raise ValueError(f"a kind of quantity “{name}” exists already")
-    _MEASURED[name] = next(iter(symbols.values())).rpartition("|")[2].strip()
+    MEASURED[name] = next(iter(symbols.values())).rpartition("|")[2].strip()
     for symbol, expression in symbols.items():
         zero, one = (_in_base_units(number, expression) for number in (0.0, 1.0))
         UNITS[name, symbol] = Unit(symbol, name, one - zero, zero)
@@ -102,7 +102,7 @@ def by_pint(text: str, kind: Kind) -> Unit | None:
         parsed = _registry.Quantity(1.0, text)
     except Exception:  # Pint raises whatever its tokenizer met
         return None
-    measured = _registry.Quantity(1.0, _MEASURED[kind.name])
+    measured = _registry.Quantity(1.0, MEASURED[kind.name])
     if kind.name in ("temperature", "ratio", "number") or (
         parsed.dimensionality != measured.dimensionality
     ):
