@@ -36,7 +36,9 @@ class Checked:
 
 def check(folder: Path | None) -> Checked:
     """Everything wrong with the edition in a folder, or with the stock."""
-    made, faults = _edition(folder)
+    made, faults, readable = _edition(folder)
+    if not readable:  # whose records and pages these are to be held against is not known
+        return Checked(made, None, _sorted(faults))
     theirs = own_calculators.read(made)
     faults += theirs.faults
     kinds = stock.kinds(theirs.calculators)
@@ -44,7 +46,7 @@ def check(folder: Path | None) -> Checked:
     # A kind that a calculator brings along is unknown where that couldn't be loaded: told once.
     faults += [one for one in read.faults if not (theirs.faults and one.key == "kind")]
     faults += _dangling(read)
-    faults += _roles(made, read)
+    faults += (roles := list(_roles(made, read)))
     faults += brand.faults(made)
     found, silenced = [], set()
     for name, doubt in doubts.of(read, _stock(folder), made.currency):
@@ -67,6 +69,9 @@ def check(folder: Path | None) -> Checked:
             faults += [*wrong, *page_check.alone(made)]
             return Checked(made, None, _sorted(faults), _sorted(found))
         faults += _answers(guide, made, read)
+        if roles:  # each page would tell it again
+            faults += page_check.alone(made)
+            return Checked(made, None, _sorted(faults), _sorted(found))
         wrong, notes = page_check.pages(made)
         faults += wrong
     return Checked(made, guide, _sorted(faults), _sorted(found), notes)
@@ -78,13 +83,15 @@ def layers(made: Edition) -> list[equipment.Files]:
     return [equipment.folder(folder, f"{edition.EQUIPMENT}/")] if folder else []
 
 
-def _edition(folder: Path | None) -> tuple[Edition, list[FileFault]]:
+def _edition(folder: Path | None) -> tuple[Edition, list[FileFault], bool]:
+    """The edition, what is wrong with its file, and whether that could be read at all."""
     if folder is None:
-        return STOCK, []
+        return STOCK, [], True
     try:
-        return edition.read(folder), []
+        return edition.read(folder), [], True
     except EditionError as error:
-        return replace(STOCK, folder=folder), list(error.faults)
+        rest = error.rest
+        return rest or replace(STOCK, folder=folder), list(error.faults), rest is not None
 
 
 def _stock(folder: Path | None) -> Any:
@@ -144,6 +151,10 @@ def _roles(made: Edition, read: equipment.Read) -> Iterator[FileFault]:
     """The examples must be there."""
     for kind, field, keys in (("unit", "unit", (made.unit,)), ("boat", "boats", made.boats)):
         there = read.given.get(kind, {})
+        if not there:
+            sentence = f"no {kind} is left: keep one or add one; pages are filled in with it"
+            yield made.fault("role", sentence, "examples", field)
+            continue
         for key in keys:
             if key not in there:
                 sentence = f"no {kind} is called “{key}”.{nearest(key, there)}"

@@ -28,11 +28,15 @@ PICTURES = (".svg", ".png", ".webp", ".jpg", ".jpeg")
 
 
 class EditionError(ValueError):
-    """Faults of an edition, one sentence a line; `faults` are the same as data."""
+    """Faults of an edition, one sentence a line; `faults` are the same as data.
 
-    def __init__(self, faults: list[FileFault]) -> None:
+    `rest` is what its file says all the same, where it could be taken apart.
+    """
+
+    def __init__(self, faults: list[FileFault], rest: Edition | None = None) -> None:
         super().__init__("\n".join(map(str, faults)))
         self.faults = faults
+        self.rest = rest
 
 
 @dataclass(frozen=True)
@@ -124,7 +128,7 @@ def read(folder: Path) -> Edition:
     top = _Table(source, "", found, folder)
     edition = _edition(top, folder)
     if top.faults:
-        raise EditionError(sorted(top.faults, key=lambda fault: fault.line))
+        raise EditionError(sorted(top.faults, key=lambda fault: fault.line), edition)
     return edition
 
 

@@ -44,7 +44,7 @@ map $$uri $$guide_cache {
     ~^${path}$hashed  "public, max-age=31536000, immutable";
     default  "no-cache";
 }
-location $path {
+${bare}location $path {
     alias /srv/guide/;
     error_page 404 ${path}404.html;
     add_header Content-Security-Policy "$policy" always;
@@ -54,7 +54,7 @@ location $path {
 """)
 _APACHE = Template("""\
 # Apache (with mod_headers)
-Alias "$path" "/srv/guide/"
+${bare}Alias "$path" "/srv/guide/"
 <Directory "/srv/guide">
     Require all granted
     ErrorDocument 404 ${path}404.html
@@ -68,7 +68,7 @@ Alias "$path" "/srv/guide/"
 """)
 _CADDY = Template("""\
 # Caddy
-handle_path ${path}* {
+${bare}handle_path ${path}* {
     root * /srv/guide
     header Content-Security-Policy "$policy"
     header X-Content-Type-Options "nosniff"
@@ -82,6 +82,12 @@ handle_path ${path}* {
     }
 }
 """)
+# The address without its last stroke, where the guide isn't at the root of the host.
+_BARE = {
+    "nginx": "location = {0} {{ return 301 {0}/; }}\n",
+    "apache": 'RedirectMatch permanent "^{0}$" "{0}/"\n',
+    "caddy": "redir {0} {0}/ permanent\n",
+}
 SERVERS = {"nginx": _NGINX, "apache": _APACHE, "caddy": _CADDY}
 
 
@@ -90,8 +96,13 @@ def snippet(server: str, address: str = "", may_embed: Sequence[str] = ()) -> st
 
     `address` is where the guide will be; of it the path counts. Raises KeyError.
     """
-    path = urlsplit(address).path.rstrip("/") + "/"
-    return SERVERS[server].substitute(path=path, policy=policy(may_embed), hashed=_HASHED)
+    bare = urlsplit(address).path.rstrip("/")
+    return SERVERS[server].substitute(
+        path=f"{bare}/",
+        bare=_BARE[server].format(bare) if bare else "",
+        policy=policy(may_embed),
+        hashed=_HASHED,
+    )
 
 
 def advice(address: str = "", may_embed: Sequence[str] = ()) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import posixpath
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
@@ -12,7 +13,7 @@ from urllib.parse import unquote, urlsplit
 from markdown import Markdown
 
 from calc.frame.files import FileFault, decoded
-from calc.frame.inputs import nearest
+from calc.frame.inputs import nearest, shortened
 
 from . import hidden, making
 from . import pages as filling
@@ -23,6 +24,12 @@ _FENCE = re.compile(r"^( *```)[^`]*?^\1[ \t]*$", re.MULTILINE | re.DOTALL)
 
 _ASKED = re.compile(r"^```[ \t]*calculator[ \t]+(\S+)", re.MULTILINE)
 _MADE = re.compile(r"^```(glossary|boat-sheet)", re.MULTILINE)
+
+
+# What a browser keeps from working under the policy that the guide is hosted with.
+_SCRIPT = "a script in a page does nothing: the guide's policy lets none run"
+_STYLE = "a style in a page does nothing: put its rules into brand/, as the style sheet of [brand]"
+_FOREIGN = "is never shown, as the guide asks no other host: put it into pages/, or write a link"
 
 
 @dataclass(frozen=True)
@@ -46,6 +53,11 @@ class _Source:
         return self._read.links
 
     @property
+    def barred(self) -> list[tuple[str, str]]:
+        """What the policy of the site keeps from working: a piece of it, and why."""
+        return self._read.barred
+
+    @property
     def anchors(self) -> set[str]:
         return self._read.anchors
 
@@ -63,8 +75,21 @@ class _Links(HTMLParser):
         super().__init__()
         self.links: list[str] = []
         self.anchors: set[str] = set()
+        self.barred: list[tuple[str, str]] = []
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        said = {name: value or "" for name, value in attrs}
+        if tag == "script" and not said.get("src"):
+            self.barred.append(("<script", _SCRIPT))
+        elif tag == "style":
+            self.barred.append(("<style", _STYLE))
+        elif tag != "a" and re.match("(https?:)?//", said.get("src", "")):
+            self.barred.append((said["src"], _FOREIGN))
+        for name, text in said.items():
+            if name.startswith("on") or text.strip().lower().startswith("javascript:"):
+                self.barred.append((text, _SCRIPT))
+            elif name == "style" and not text.startswith("text-align:"):  # a table's columns
+                self.barred.append((text, _STYLE))
         for name, value in attrs:
             if name in ("href", "src") and value:
                 self.links.append(value)
@@ -75,7 +100,7 @@ class _Links(HTMLParser):
 def alone(made: Edition) -> list[FileFault]:
     """What can be told of the pages where the records have faults."""
     found, faults = _sources(made)
-    return [*faults, *_hidden(made), *_links(made, found)]
+    return [*faults, *_hidden(made), *_links(made, found), *_barred(found)]
 
 
 def pages(made: Edition) -> tuple[list[FileFault], tuple[str, ...]]:
@@ -84,7 +109,7 @@ def pages(made: Edition) -> tuple[list[FileFault], tuple[str, ...]]:
     They are those of `making.within`.
     """
     found, faults = _sources(made)
-    faults += [*_hidden(made), *_links(made, found)]
+    faults += [*_hidden(made), *_links(made, found), *_barred(found)]
     notes: list[str] = []
     for source in found.values():
         if source.name not in made.hidden:
@@ -139,6 +164,13 @@ def _links(made: Edition, found: Mapping[str, _Source]) -> Iterator[FileFault]:
                 yield FileFault("link", source.shown, source.line_of(link), f"“{link}” {told}")
 
 
+def _barred(found: Mapping[str, _Source]) -> Iterator[FileFault]:
+    for source in found.values():
+        for piece, why in dict.fromkeys(source.barred):
+            line, said = source.line_of(piece), shortened(piece)
+            yield FileFault("barred", source.shown, line, f"“{said}”: {why}")
+
+
 def _dead(made: Edition, found: Mapping[str, _Source], source: _Source, link: str) -> str:
     parts = urlsplit(link)
     if parts.scheme or parts.netloc:
@@ -154,7 +186,8 @@ def _dead(made: Edition, found: Mapping[str, _Source], source: _Source, link: st
         there = [folder / target for folder in (made.pages, making.docs()) if folder]
         return "" if any(path.is_file() for path in there) else "leads to no file"
     if target not in found:
-        return f"leads to no page.{nearest(target, found)}"
+        seen = [posixpath.relpath(p, posixpath.dirname(source.name) or ".") for p in found]
+        return f"leads to no page.{nearest(parts.path, seen)}"
     if parts.fragment and not found[target].has(unquote(parts.fragment)):
         near = nearest(parts.fragment, sorted(found[target].anchors))
         return f"leads to no heading of that page.{near}"

@@ -149,6 +149,11 @@ BROKEN = {
     "a dead link": (P, "power.md", "powr.md", "link", P, ""),
     "a dead anchor": (P, "power.md", "power.md#nothing", "link", P, ""),
     "a link to a hidden page": (P, "power.md", "bulkhead.md", "link", P, ""),
+    "a script": (P, "See", "<script>go()</script> See", "barred", P, ""),
+    "a script of a link": (P, "[the first", '<a onclick="go()">x</a> [the first', "barred", P, ""),
+    "a style": (P, "See", '<b style="color: red">See</b>', "barred", P, ""),
+    "a picture of another host": (P, "See", "![x](https://example.org/x.png) See", "barred", P, ""),
+    "a frame of another host": (P, "See", '<iframe src="https://example.org/map"></iframe> See', "barred", P, ""),
     "a picture that is not there": (P, "[the first page](index.md)", "![ours](ours.png)", "link", P, ""),
     "a number of nothing": (P, "rated_current", "rated_curent", "number", P, ""),
     "an example out of limits": (P, 'unit = "petrel-60"', 'bank_capacity = "9 kg"', "number", P, ""),
@@ -239,3 +244,15 @@ def test_a_doubt_silenced_for_nothing_is_told(tmp_path: Path) -> None:
 
 def test_the_bounds_of_doubts_are_as_decided() -> None:
     assert (doubts.CURRENT_OFF, doubts.LEAST_SPEED, doubts.FAR) == (0.15, 0.9, 4.0)
+
+
+@pytest.mark.usefixtures("few_pages")
+def test_a_missing_example_is_told_once(tmp_path: Path) -> None:
+    """Not by each page that is filled in with it; nor by a file that has other faults."""
+    files = {**FINE, U: '[drop]\nboat = "all"\n'}
+    assert [one.key for one in check.check(written(tmp_path / "a", files)).faults] == ["role"]
+    files = {**FINE, M: FINE[M] + '\n[drop]\nunit = "all"\nboat = "all"\n'}
+    own = '[examples]\nunit = "petrel-60"\nboats = ["gig"]\n[brand]\ncolour = "red"\n'
+    files |= {E: 'name = "Quay"\n' + own, "equipment/boats.toml": '[boat.gig]\nname = "Gig"\n'}
+    told = check.check(written(tmp_path / "b", {**files, P: "# Ours\n"})).faults
+    assert [(one.file, one.field) for one in told if one.file == E] == [(E, "colour")]

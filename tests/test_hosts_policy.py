@@ -46,6 +46,12 @@ def test_a_servers_lines_know_path_policy_and_the_page_for_unknown_addresses(
     assert re.search(rf"(?:location|Alias|handle_path) \"?{re.escape(path)}[ \"*]", lines)
     assert lines.count("{") == lines.count("}"), "no slot is left, no bracket open"
     assert "${" not in lines
+    bare = path.rstrip("/")  # an address typed without its last stroke
+    assert (
+        re.search(rf"(= |\^|redir ){bare or 'never'}[ $]", lines)
+        if bare
+        else "redir" not in lines.lower()
+    )
 
 
 def test_our_own_server_sends_what_a_host_should(tmp_path: Path) -> None:

@@ -298,6 +298,8 @@ def test_the_lines_for_nginx_serve_the_site(page: Page, dealer_site: Path, tmp_p
         script = page.locator("script[src*='assets/engine/']").first.evaluate("one => one.src")
         asked = page.request.get(script)
         assert "immutable" in asked.headers["cache-control"]
+        bare = page.request.get(f"http://{server.HOST}:{port}{PREFIX.rstrip('/')}")
+        assert bare.ok and bare.url.endswith(PREFIX), "without its last stroke too"
         lost = page.request.get(f"http://{server.HOST}:{port}{PREFIX}nowhere")
         assert lost.status == 404 and "No such page" in lost.text()
     finally:
