@@ -173,7 +173,7 @@ def find_boat(said: str | None) -> Boat:
         content = Path(said).read_text("utf-8-sig")
     except (OSError, ValueError):
         raise BadInput(
-            "“{name}” is no file that can be read, nor one of the demo boats: {boats}.{near}",
+            "“{name}” is no file that can be read, nor one of the example boats: {boats}.{near}",
             name=shortened(said),
             boats=", ".join(demo),
             near=nearest(said, demo),

@@ -89,7 +89,7 @@ def whose(boat: str | None) -> str:
     if found.own:
         return f"for {found.name or 'your boat, which has no name yet'}"
     if found.name:
-        return f"for the demo boat {found.name}"
+        return f"for the example boat {found.name}"
     return "for the examples of the pages, not for a boat of yours: name one by --boat"
 
 

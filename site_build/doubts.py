@@ -21,6 +21,8 @@ from calc.physics.pumps import shaft_power
 
 CURRENT_OFF = 0.15  # of a plate's current
 LEAST_SPEED = 0.9  # of the field's speed: more slip than that no such motor has at its rating
+SIGNS = {"EUR": "€", "GBP": "£", "€": "EUR", "£": "GBP", "$": "USD"}
+SIGNS |= dict.fromkeys(("USD", "AUD", "CAD", "NZD"), "$")
 FAR = 4.0  # times the largest, or below the least, that any stock record of the kind has
 
 
@@ -187,9 +189,14 @@ def _far(record: Any, given: Given, spans: Mapping[str, tuple[float, float]]) ->
 
 
 def _unpriced(asks: type[Inputs], given: Given, currency: str) -> Iterator[Doubt]:
-    """A price while nobody has said in what money."""
+    """A price while nobody has said in what money, or in another than that."""
     for name in given.texts:
         made = asks.fields.get(name)
         if isinstance(made, Quantity) and made.unit == "¤" and not currency:
             sentence = "a price, but edition.toml doesn't say the currency: currency = “EUR”"
             yield Doubt("currency", name, sentence)
+        elif isinstance(made, Quantity) and made.unit == "¤":
+            said = units.split_number(str(given.texts[name]))[1].upper()
+            if said not in ("", "¤", currency.upper(), SIGNS.get(currency)):
+                sentence = f"“{given.texts[name]}” is taken as {currency}: no rate is known here"
+                yield Doubt("other money", name, sentence)

@@ -216,6 +216,7 @@ DOUBTFUL = {
     "feed": (M, '"8.0 L/min"', '"24 L/min"', "unit.petrel-60.membranes"),
     "far": (M, '"620 mm"', '"6.2 m"', "unit.petrel-60.length"),
     "bare": (M, '"13 kg"', '"13"', "motor.gull-11.mass"),
+    "other money": (U, '"12 €"', '"12 AUD"', "part.belt.price"),
     "currency": (E, 'currency = "EUR"', "", "part.belt.price"),
 }
 
@@ -256,3 +257,24 @@ def test_a_missing_example_is_told_once(tmp_path: Path) -> None:
     files |= {E: 'name = "Quay"\n' + own, "equipment/boats.toml": '[boat.gig]\nname = "Gig"\n'}
     told = check.check(written(tmp_path / "b", {**files, P: "# Ours\n"})).faults
     assert [(one.file, one.field) for one in told if one.file == E] == [(E, "colour")]
+
+
+@pytest.mark.parametrize(
+    ("currency", "price"),
+    [
+        ("AUD", "12 AUD"),
+        ("AUD", "12 $"),
+        ("€", "12 EUR"),
+        ("GBP", "12 £"),
+        ("CHF", "12"),
+        ("SEK", "12 ¤"),
+    ],
+)
+@pytest.mark.usefixtures("few_pages")
+def test_a_price_may_be_written_in_the_editions_money(
+    tmp_path: Path, currency: str, price: str
+) -> None:
+    files = {**FINE, E: FINE[E].replace('"EUR"', f'"{currency}"')}
+    files[U] = FINE[U].replace("12 €", price)
+    found = check.check(written(tmp_path, files))
+    assert not found.faults and not {one.key for one in found.doubts} & {"currency", "other money"}

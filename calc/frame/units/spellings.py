@@ -200,6 +200,7 @@ ALIASES = {
     "£": "¤",
     "eur": "¤",
     "usd": "¤",
+    **dict.fromkeys(("aud", "cad", "chf", "dkk", "gbp", "nok", "nzd", "pln", "sek", "zar"), "¤"),
     "€/l": "¤/L",
     "$/l": "¤/L",
     "¤/l": "¤/L",

@@ -88,7 +88,7 @@ def option(made: Option, system: str, unfolded: bool) -> str:
     What would make the best of them fit stands with the answer already.
     """
     told = not unfolded
-    shown = " open data-opened" if unfolded else ""
+    shown = "".join((" open", " data-opened")) if unfolded else ""
     return (
         f'<section class="option option-{made.verdict}" data-option="{escape(made.key)}">'
         f'<details data-key="option-{escape(made.key)}"{shown}><summary>'
