@@ -358,3 +358,12 @@ def test_a_step_has_this_boats_numbers() -> None:
     text = said(told(head_access="333 mm", hose_bend="171 mm", bolt="M10", test_time="4 min"))
     for number in ("333 mm", "171 mm", "M10", "11 mm", "24.8 L"):
         assert number in text, number
+
+
+def test_a_boost_pump_has_its_cable_and_fuse_in_the_list() -> None:
+    """Where a step wires it, there is something to wire it with."""
+    for boost in (True, False):
+        made = answered("installation", {"has_boost": boost}, "ketch")
+        wires = next(one for one in made.tables if one.key == "buy-wires")
+        things = [row[0] for row in wires.rows]
+        assert (goods.THINGS["boost_cable"] in things) == boost

@@ -220,6 +220,8 @@ def wires(kit: Kit, layout: Layout | None) -> Iterator[Item]:
         yield from _bank(layout.bank)
     if layout is not None:
         yield from _motor(layout)
+    if kit.gear.boost:
+        yield Item("boost_cable", pieces(1))
     yield Item("switch", pieces(1))
     yield Item("residual", pieces(1))
     yield Item("padlock", pieces(1))

@@ -48,6 +48,7 @@ THINGS: Mapping[str, str] = {
     "motor_cable": "Cable of three cores {size}: line, neutral, earth",
     "motor_lugs": "Ferrule or lug for {size}",
     "breaker": "{device}, rated: {rating}",
+    "boost_cable": "Cable and fuse for the boost pump, by its own plate",
     "switch": "Switch for the motor's branch that can be locked off",
     "residual": "Residual-current device, where the code asks for it",
     "padlock": "Padlock and tags",
