@@ -243,6 +243,7 @@ def test_what_must_not_go_on_never_fits_and_is_not_gone_on_with(sign: str) -> No
         read_product: 60 L/h  | over
         read_brine: 0 L/min   | no-brine
         read_product: 0 L/h   | no-product
+        read_before: 9 bar    | feed-high
         """
     ),
 )
@@ -269,3 +270,9 @@ def test_the_sea_is_measured_before_membranes_are_cleaned() -> None:
     assert {words.NAMES["saltier"], words.NAMES["fouling"]} <= ranks
     ways = {one.template for one in made.remedies}
     assert words.MEND["saltier"] in ways and words.MEND["fouling"] not in ways
+
+
+def test_without_a_day_one_no_sea_is_another_than_it_was() -> None:
+    some = {name: WELL[name] for name in ("read_pressure", "read_product", "read_brine")}
+    made = answered("diagnose", some | {"read_temperature": "12 °C", "readings": ""}, "ketch")
+    assert words.NAMES[SEA] not in [row[1] for row in table(made, "causes").rows]

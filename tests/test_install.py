@@ -365,5 +365,5 @@ def test_a_boost_pump_has_its_cable_and_fuse_in_the_list() -> None:
     for boost in (True, False):
         made = answered("installation", {"has_boost": boost}, "ketch")
         wires = next(one for one in made.tables if one.key == "buy-wires")
-        things = [row[0] for row in wires.rows]
+        things = [getattr(row[0], "template", row[0]) for row in wires.rows]
         assert (goods.THINGS["boost_cable"] in things) == boost

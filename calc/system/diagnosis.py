@@ -144,8 +144,9 @@ def diagnose(
 
 def _all_well(now: Occasion, day_one: Occasion | None) -> str:
     """Which name it has that nothing is wrong: another sea than on day one explains the rest."""
-    before = day_one.sea if day_one is not None else now.watermaker.making.sea
-    here = now.sea
+    if day_one is None:
+        return NOTHING
+    before, here = day_one.sea, now.sea
     warmth = abs(here.temperature - before.temperature) > OTHER_WARMTH
     salt = abs(math.log(max(here.salinity, 1e-6) / max(before.salinity, 1e-6))) > OTHER_SALT
     return SEA if warmth or salt else NOTHING

@@ -33,9 +33,17 @@ def over(q: Asks) -> float | None:
     return allowed if q.read_product is not None and q.read_product > allowed else None
 
 
+def feed_high(q: Asks) -> bool:
+    """Whether the feed presses more on filters or pump than they bear."""
+    before, behind = q.read_before, q.read_behind
+    return (before is not None and before > q.filter_bears) or (
+        behind is not None and behind > q.inlet_most
+    )
+
+
 def must(q: Asks) -> bool:
     """Whether something must not go on."""
-    high = too_high(q) is not None or over(q) is not None
+    high = too_high(q) is not None or over(q) is not None or feed_high(q)
     return bool(
         seen(q) or high or q.no_brine(q.pair[0].readings) or q.no_product(q.pair[0].readings)
     )
@@ -56,6 +64,8 @@ def judge(q: Asks, show: Report) -> None:
         show.fail("no-brine", "no brine leaves it: the pump's water has no way out")
     if q.no_product(q.pair[0].readings):
         show.fail("no-product", "no fresh water comes, at a pressure that should give some")
+    if feed_high(q):
+        show.fail("feed-high", "the feed presses more than its filters or the big pump bear")
     flow = over(q)
     if flow is not None:
         show.fail(
@@ -88,6 +98,12 @@ def ways(q: Asks, found: Diagnosis | None, show: Report) -> None:
             "Open the regulating valve now: the pressure falls; then both pumps off. Before the "
             "next start see that the fresh water's way is open at one end at least: a shut one "
             "bursts, or tears the membrane."
+        )
+    if feed_high(q):
+        show.remedy(
+            "Switch both pumps off, the big one first: a filter bowl bursts. Open nothing before "
+            "both gauges of the feed read zero; then look what is shut behind them, and hold the "
+            "gauges against another."
         )
     if saw & {"knock", "bubbles"} or low or lead in ("air", "strainer"):
         show.remedy(

@@ -172,8 +172,8 @@ WIRES: Words = {
         "What is not sized for the start trips, or burns.",
     ),
     "wire.boost_pump": (
-        "By somebody licensed: boost pump's cable and fuse by its own plate; on a battery, plus and "
-        "minus by its marks.",
+        "By somebody licensed: boost pump's cable and fuse by its own plate; on a battery, plus "
+        "and minus by its marks.",
         "Connected the wrong way round it turns backwards, and gives little.",
     ),
     "wire.bank": (
@@ -201,8 +201,8 @@ TRIAL: Words = {
     ),
     "open.regulating_valve": ("Regulating valve: fully open.", "This trial has no pressure."),
     "lead.fresh_water.three_way": (
-        "Fresh water, {water} of it, in a can that stands above the pumps, to the flush side of the "
-        "three-way valve; that valve to flush water. The seacock stays shut.",
+        "Fresh water, {water} of it, in a can that stands above the pumps, to the flush side of "
+        "the three-way valve; that valve to flush water. The seacock stays shut.",
         "The big pump takes that much in {time}, a boost pump more; from above, water runs to them "
         "by itself.",
     ),
