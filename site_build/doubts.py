@@ -16,9 +16,12 @@ from calc.equipment.layers import Given
 from calc.frame import units
 from calc.frame.files import FileFault
 from calc.frame.inputs import Inputs, Quantity
+from calc.frame.offers import Price
+from calc.frame.offers import currency as money
 from calc.physics.motors import full_load_current, synchronous_speed
 from calc.physics.pumps import shaft_power
 
+_CODES = {"€": "EUR", "£": "GBP"}  # ISO 4217, of signs that one money has
 CURRENT_OFF = 0.15  # of a plate's current
 LEAST_SPEED = 0.9  # of the field's speed: more slip than that no such motor has at its rating
 SIGNS = {"EUR": "€", "GBP": "£", "€": "EUR", "£": "GBP", "$": "USD"}
@@ -50,6 +53,7 @@ def of(
             if given.layer:
                 found += [*_bare(type(record), given), *_far(record, given, spans)]
                 found += _unpriced(type(record), given, currency)
+                found += _foreign(type(record), given, currency)
             for one in found:
                 name = f"{kind}.{key}.{one.field}"
                 yield name, given.fault(one.key, one.sentence, one.field)
@@ -186,6 +190,23 @@ def _far(record: Any, given: Given, spans: Mapping[str, tuple[float, float]]) ->
                 f"{_told(record, name)} is far from the stock's, {made.shown(least)} to "
                 f"{made.shown(most)}",
             )
+
+
+def _code(money: str) -> str:
+    return _CODES.get(money, money)
+
+
+def _foreign(asks: type[Inputs], given: Given, currency: str) -> Iterator[Doubt]:
+    """A price in another money than the edition's."""
+    for name, text in given.texts.items():
+        said = str(text)
+        if (
+            isinstance(asks.fields.get(name), Price)
+            and currency
+            and _code(money(said)) != _code(currency)
+        ):
+            sentence = f"“{said}”, but edition.toml says that prices are in {currency}"
+            yield Doubt("money", name, sentence)
 
 
 def _unpriced(asks: type[Inputs], given: Given, currency: str) -> Iterator[Doubt]:

@@ -217,6 +217,7 @@ DOUBTFUL = {
     "far": (M, '"620 mm"', '"6.2 m"', "unit.petrel-60.length"),
     "bare": (M, '"13 kg"', '"13"', "motor.gull-11.mass"),
     "other money": (U, '"12 €"', '"12 AUD"', "part.belt.price"),
+    "money": (M, '"13 kg"', '"13 kg"\nprice = "900 CHF"', "motor.gull-11.price"),
     "currency": (E, 'currency = "EUR"', "", "part.belt.price"),
 }
 

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from ..frame.inputs import Kind, ask, text
+from ..frame.inputs import ask, text
+from ..frame.offers import Sold
 
 
-class Strainer(Kind):
+class Strainer(Sold):
     name = text("Name", optional=False)
     flow = ask("Flow that its loss is stated for", unit="L/min", above="0 L/min")
     loss = ask("Loss at that flow, clean", unit="mbar", at_least="0 mbar", at_most="500 mbar")
 
 
-class Cartridge(Kind):
+class Cartridge(Sold):
     name = text("Name", optional=False)
     flow = ask("Flow that its loss is stated for", unit="L/min", above="0 L/min")
     loss = ask("Loss at that flow, clean", unit="mbar", at_least="0 mbar", at_most="500 mbar")
@@ -19,7 +20,7 @@ class Cartridge(Kind):
     highest_pressure = ask("Housing's highest pressure", unit="bar", above="0 bar")
 
 
-class BoostPump(Kind):
+class BoostPump(Sold):
     name = text("Name", optional=False)
     shut_off = ask("Pressure against a shut end", unit="bar", above="0 bar", at_most="10 bar")
     free_flow = ask("Flow against nothing", unit="L/min", above="0 L/min", at_most="500 L/min")

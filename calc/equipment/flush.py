@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from ..frame.inputs import Kind, ask, text
+from ..frame.inputs import ask, text
+from ..frame.offers import Sold
 
 
-class Carbon(Kind):
+class Carbon(Sold):
     name = text("Name", optional=False)
     volume = ask("Carbon in it", unit="L", above="0 L", at_most="100 L")
     flow = ask("Rated flow", unit="L/min", above="0 L/min", at_most="200 L/min")

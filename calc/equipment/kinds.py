@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ..frame.inputs import Inputs, Kind, ask, choice, record, rows, text, whole, yes_no
+from ..frame.offers import Sold
 from .choices import CHEMISTRIES, FUELS, GENERATORS, MOTOR_KINDS, STARTS
 from .feed import BoostPump, Cartridge, Strainer
 from .flush import Carbon
@@ -10,7 +11,7 @@ from .pressure import Gauge, Hose, ReliefValve, Vessel
 from .upkeep import Part, Task
 
 
-class Motor(Kind):
+class Motor(Sold):
     name = text("Name", optional=False)
     rated_power = ask("Rated shaft power", unit="W", above="0 W", at_most="15 kW")
     voltage = ask("Rated voltage", unit="V", above="0 V", at_most="1000 V")
@@ -52,7 +53,7 @@ class Motor(Kind):
     mass = ask("Mass", unit="kg", above="0 kg")
 
 
-class Pump(Kind):
+class Pump(Sold):
     name = text("Name", optional=False)
     flow = ask("Flow at rated speed", unit="L/min", above="0 L/min")
     rated_speed = ask("Rated speed", unit="rpm", above="0 rpm", at_most="3600 rpm")
@@ -65,7 +66,7 @@ class Pump(Kind):
     mass = ask("Mass", unit="kg", above="0 kg")
 
 
-class Membranes(Kind):
+class Membranes(Sold):
     name = text("Name", optional=False)
     count = whole("Membranes", "1", at_least=1, at_most=8)
     highest_pressure = ask("Highest pressure", unit="bar", above="0 bar", at_most="120 bar")
@@ -84,7 +85,7 @@ class Membranes(Kind):
     chlorine = ask("Most chlorine", "0.1 mg/L", at_least="0 mg/L", at_most="5 mg/L")
 
 
-class Unit(Kind):
+class Unit(Sold):
     name = text("Name", optional=False)
     motor = record("Motor", Motor)
     pump = record("Pump", Pump)
@@ -113,7 +114,7 @@ class Unit(Kind):
     box_access = ask("Free space before the electrical box", "120 mm", at_least="0 mm")
 
 
-class Generator(Kind):
+class Generator(Sold):
     name = text("Name", optional=False)
     rated_power = ask("Continuous power", unit="W", above="0 W", at_most="100 kW")
     source = choice("Its current comes from", GENERATORS, "alternator")
@@ -129,7 +130,7 @@ class Generator(Kind):
     portable = choice("Kind", {"fixed": "built in", "portable": "portable"}, "fixed")
 
 
-class Inverter(Kind):
+class Inverter(Sold):
     name = text("Name", optional=False)
     rated_power = ask("Continuous power", unit="VA", above="0 VA")
     surge_power = ask("Surge power", unit="VA", above="0 VA")
@@ -143,7 +144,7 @@ class Inverter(Kind):
     ambient_limit = ask("Switches off in air above", "50 °C", above="0 °C", at_most="90 °C")
 
 
-class Bank(Kind):
+class Bank(Sold):
     name = text("Name", optional=False)
     chemistry = choice("Chemistry", CHEMISTRIES, "agm")
     capacity = ask("Capacity at the 20 h rate", unit="Ah", above="0 Ah")
@@ -159,14 +160,14 @@ class OutputPoint(Inputs):
     current = ask("Hot output", unit="A", at_least="0 A")
 
 
-class Alternator(Kind):
+class Alternator(Sold):
     name = text("Name", optional=False)
     voltage = ask("Charging voltage", unit="V", above="0 V", at_most="100 V")
     pulley_ratio = ask("Pulley ratio", "2", unit="×", above="0", at_most="6")
     output = rows("Hot output by speed", OutputPoint, example=[], one="point")
 
 
-class Array(Kind):
+class Array(Sold):
     name = text("Name", optional=False)
     rated_power = ask("Rated power", unit="W", above="0 W")
     temperature_coefficient = ask("Power lost by heat", "-0.35 %/K")

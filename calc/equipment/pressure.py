@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from ..frame.inputs import Kind, ask, text
+from ..frame.inputs import ask, text
+from ..frame.offers import Sold
 
 
-class Hose(Kind):
+class Hose(Sold):
     name = text("Name", optional=False)
     bore = ask("Inside", unit="mm", above="0 mm", at_most="50 mm")
     highest_pressure = ask("Working pressure", unit="bar", above="0 bar", at_most="700 bar")
@@ -15,13 +16,13 @@ class Hose(Kind):
     burst = ask("Bursts at", unit="bar", above="0 bar", at_most="3000 bar", optional=True)
 
 
-class Vessel(Kind):
+class Vessel(Sold):
     name = text("Name", optional=False)
     highest_pressure = ask("Working pressure", unit="bar", above="0 bar", at_most="120 bar")
     bore = ask("Inside", unit="mm", above="0 mm", at_most="300 mm")
 
 
-class ReliefValve(Kind):
+class ReliefValve(Sold):
     name = text("Name", optional=False)
     opens = ask("Set to open at", unit="bar", above="0 bar", at_most="120 bar")
     bore = ask("Opening of its seat", unit="mm", above="0 mm", at_most="30 mm", optional=True)
@@ -34,6 +35,6 @@ class ReliefValve(Kind):
     )
 
 
-class Gauge(Kind):
+class Gauge(Sold):
     name = text("Name", optional=False)
     scale = ask("End of its scale", unit="bar", above="0 bar", at_most="1000 bar")

@@ -10,6 +10,7 @@ from ...cautions import Caution
 from ...guide import Outcome
 from ...inputs import Bound, Fault, Field, Rows
 from ...language import spoken, spoken_count
+from ...offers import Sold, offers
 from ...report import (
     FITS,
     UNASKED,
@@ -117,6 +118,7 @@ def report(
         _working(made.steps, system),
         _sources(made.sources()),
         _assumed(bound, system),
+        _offers(bound),
     ]
     return (
         _verdict(made.verdict, made.reason(), system, prefix, _whose(bound))
@@ -237,6 +239,33 @@ def _assumed(bound: Bound | None, system: str) -> str:
         f'<details class="assumed" data-key="assumed"><summary>{worded("Assumed, as you have not said it")} '
         f"({len(told)})</summary><ul>{''.join(told)}</ul></details>"
     )
+
+
+def _offers(bound: Bound | None) -> str:
+    """What those who sell the things of the form say of them, as they wrote it."""
+    found = offers(bound) if bound else []
+    if not found:
+        return ""
+    line = "; ".join(", ".join(filter(None, (one.name, one.price))) for one in found)
+    return _fold(
+        "offers",
+        "What it costs and where to get it",
+        line,
+        f"<ul>{''.join(map(_offer, found))}</ul>",
+    )
+
+
+def _offer(one: Sold) -> str:
+    told = [
+        one.name,
+        one.price,
+        one.part_number and spoken("maker's number {number}", number=one.part_number),
+    ]
+    line = ", ".join(said(part) for part in told if part)
+    if one.link:
+        href = escape(one.link, quote=True)
+        line += f', <a href="{href}" rel="external noreferrer">{escape(one.link)}</a>'
+    return f"<li>{line}</li>"
 
 
 def _origin_told(bound: Bound, made: Field) -> str:
