@@ -60,7 +60,7 @@ def build_site(
             extra = {
                 "lacking": lacking,
                 "guide": json.dumps(data.entry),
-                "alternates": language_sites.alternates(sites, site),
+                "alternates": language_sites.alternates(edition, sites, site),
                 "up": site.up,
             }
             loader = f"{site.up}assets/engine/{ready.engine.loader}"

@@ -7,6 +7,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from importlib.util import find_spec
 from pathlib import Path
+from typing import Any
 
 import babel
 
@@ -17,6 +18,7 @@ from calc.frame.language import ENGLISH, Catalogue, speaking
 
 from . import language, own_calculators
 from .edition import Edition
+from .making import STOCK_PAGES
 from .steps import Trouble
 
 _THEME = Path(str(find_spec("material").origin)).parent / "templates"  # type: ignore[union-attr]
@@ -121,10 +123,29 @@ def guide_in(guide: Guide, site: Spoken) -> Guide:
     return replace(guide, language=site.catalogue)
 
 
-def alternates(sites: Sequence[Spoken], here: Spoken) -> list[dict[str, str]]:
-    """The same guide in its other languages, as a page's switch names them."""
+def own_pages(made: Edition, code: str) -> dict[str, Path]:
+    """The pages of an edition itself in a language, by name ("workshop.md"); those in the folder of
+    the language stand in place of its others."""
+    folders = [folder for folder in (made.pages, pages_of(made, code)) if folder]
+    return {
+        path.relative_to(folder).as_posix(): path
+        for folder in folders
+        for path in sorted(folder.rglob("*.md"))
+    }
+
+
+def alternates(made: Edition, sites: Sequence[Spoken], here: Spoken) -> list[dict[str, Any]]:
+    """The same guide in its other languages, as a page's switch names them; each with the pages
+    that it `lacks` of those that are here."""
+    mine = set(own_pages(made, here.catalogue.code))
+    stock = {path.relative_to(STOCK_PAGES).as_posix() for path in STOCK_PAGES.rglob("*.md")}
     return [
-        {"code": one.catalogue.code, "name": one.catalogue.name, "base": here.up + one.place}
+        {
+            "code": one.catalogue.code,
+            "name": one.catalogue.name,
+            "base": here.up + one.place,
+            "lacks": mine - stock - set(own_pages(made, one.catalogue.code)),
+        }
         for one in sites
         if one is not here
     ]

@@ -42,7 +42,7 @@ def write(made: Edition, folder: Path, site: Spoken = STOCK_SITE) -> Path:
         settings["site_description"] = literal(settings["site_description"])
     if made.address:
         settings["site_url"] = f"{made.address}{site.place}"
-    settings["nav"] = _in_language(_with_own(settings["nav"], made))
+    settings["nav"] = _in_language(_with_own(settings["nav"], made, site.catalogue.code))
     settings["theme"]["language"] = site.theme
     for look in settings["theme"]["palette"]:
         look["toggle"]["name"] = literal(look["toggle"]["name"])
@@ -78,12 +78,11 @@ def merged(made: Edition, target: Path, code: str = "en") -> Path:
     return target
 
 
-def _with_own(nav: list[Any], made: Edition) -> list[Any]:
+def _with_own(nav: list[Any], made: Edition, code: str) -> list[Any]:
     """The table of contents with the pages that only the edition has, each in its part."""
     there = set(_files(nav))
     parts = {name: inside for one in nav if isinstance(one, dict) for name, inside in one.items()}
-    for path in sorted(made.pages.rglob("*.md")) if made.pages else ():
-        name = path.relative_to(made.pages).as_posix() if made.pages else ""
+    for name, path in sorted(language_sites.own_pages(made, code).items()):
         if name in there:
             continue
         part = part_of(path.read_text("utf-8-sig")) or made.name

@@ -102,6 +102,11 @@ export class Calculator {
     return this.#section.dataset.answer === "current" ? this.#link : undefined;
   }
 
+  /** The same, where the answer is that of a link, or of what was typed over it. */
+  get linked() {
+    return this.#aside?.notice ? this.link : undefined;
+  }
+
   /** Ask for the answer to what the form says now, or to what a link holds. */
   async ask() {
     this.#engine.start();

@@ -38,6 +38,9 @@ function wake() {
   // A page that a browser has kept for the back button hasn't heard what became of the boat meanwhile.
   addEventListener("pageshow", ({ persisted }) => persisted && askAll());
   document.addEventListener("click", noteWhatIsOpened);
+  // In the other language stands the answer that a link has led to, with what was typed over it.
+  const carry = ({ target }) => carryAnswer(target.closest?.("a[data-language]"), page.forms);
+  ["click", "auxclick"].forEach((kind) => document.addEventListener(kind, carry));
   location.protocol === "file:" && beginCopy(); // there is nothing to fetch
   document.documentElement.dataset.brinebook = "awake"; // else the page itself says that it isn't
   // Whoever pays for each megabyte gets the engine only when a form is touched.
@@ -95,6 +98,11 @@ function noteWhatIsOpened({ target }) {
     fold.toggleAttribute("data-opened", !fold.open);
     choose(fold);
   }
+}
+
+function carryAnswer(link, forms) {
+  const linked = forms.map((form) => form.linked).find(Boolean);
+  link && (link.hash = linked ?? location.hash);
 }
 
 function once(act) {

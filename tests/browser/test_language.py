@@ -14,6 +14,8 @@ from test_language_whole import english, words_of
 
 from site_build import build, edition, language, server
 
+from . import live
+
 READY = pseudo_words("The answer follows what you type.")
 KEPT = ("index", "boat", "power", "glossary", "steps")  # what else there is stays out
 PHONE = {"width": 390, "height": 844}
@@ -42,6 +44,8 @@ def in_french(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     path = folder / "languages" / "fr" / "messages.po"
     path.parent.mkdir(parents=True)
     path.write_bytes(made_by_machine("fr"))
+    (path.parent / "pages").mkdir()
+    (path.parent / "pages" / "quai.md").write_text("# Le quai\n\nAu bout du port.\n", "utf-8")
     told: list[str] = []
     build.build_edition(folder, folder / "site", told.append)
     assert not [one for one in told if "no translation" in one]
@@ -82,6 +86,41 @@ def test_a_switch_keeps_page_and_boat(in_french: str, page: Page) -> None:
     page.wait_for_function("(one) => one.value === '444'", arg=there.element_handle())
     page.locator(".bb-foot a[data-language]").first.click()
     page.wait_for_url(f"{in_french}boat.html")
+
+
+def test_a_switch_keeps_the_answer_of_a_link(in_french: str, page: Page) -> None:
+    page.goto(f"{in_french}fr/power.html#a1:power?run_hours=2.25+h")
+    box = page.locator("input[name=run_hours]").first
+    switch = page.locator(".bb-foot a[data-language]").first
+    live.await_current(page)
+    assert box.input_value().startswith("2")
+    switch.click()
+    page.wait_for_url(f"{in_french}power.html#a1:power?*run_hours=2.25*")
+    live.await_current(page)
+    assert box.input_value() == "2.25"
+    box.fill("2.75")  # typed over the link: the answer that is shown goes along
+    live.await_current(page)
+    switch.click()
+    page.wait_for_url(f"{in_french}fr/power.html#a1:power?*run_hours=2.75*")
+
+
+def test_a_page_of_one_language_leads_to_the_first_page_of_the_other(
+    in_french: str, page: Page
+) -> None:
+    page.goto(f"{in_french}fr/quai.html")
+    assert page.locator(".bb-foot a[data-language]").count() == 0
+    told = page.locator(".bb-foot .bb-languages a[hreflang=en]")
+    assert "English" in told.inner_text() and told.inner_text() != "English"
+    told.click()
+    page.wait_for_url(f"{in_french}index.html")
+
+
+def test_the_page_for_unknown_addresses_leads_to_the_other_language(
+    in_french: str, rough_page: Page
+) -> None:
+    rough_page.goto(f"{in_french}quai.html")
+    rough_page.locator(".bb-foot .bb-languages a[hreflang=fr]").click()
+    rough_page.wait_for_url(f"{in_french}fr/index.html")
 
 
 def test_search_takes_words_apart_as_its_language_does(in_french: str, page: Page) -> None:
