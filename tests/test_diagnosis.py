@@ -13,7 +13,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calc.system import gaussian, trials, two_faults
+from calc.system import gaussian, tree, trials, two_faults
 from calc.system.diagnosis import Diagnosis, diagnose
 from calc.system.faults import CHAINS, NOTHING, SEA, WELL, combined
 from calc.system.occasion import Occasion, shown, unscaled
@@ -276,3 +276,9 @@ def test_the_mean_over_a_step_is_its_integral(start: float, length: float, aside
     grid = [-((start - (n + 0.5) / count * length) ** 2 + aside**2) / 2 for n in range(count)]
     assert fit == pytest.approx(gaussian.log_sum(grid) - math.log(count), abs=2e-3)
     assert 0 <= best <= 1
+
+
+def test_an_end_of_the_key_names_causes_even_where_each_is_rare() -> None:
+    many = {f"cause {n:02}": 1.0 + n / 100 for n in range(20)}  # 5 % each
+    assert tree._named(many) == ("cause 19", "cause 18", "cause 17")
+    assert tree._named({"a": 1.0, "b": 30.0}) == ("b",)

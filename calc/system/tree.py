@@ -94,11 +94,12 @@ def _tells(weights: Mapping[str, float], test: _Test) -> float:
 
 
 def _named(weights: Mapping[str, float]) -> tuple[str, ...]:
-    """The causes that are left, likeliest first."""
+    """The causes that are left, likeliest first: those that are not rare there, and where all are
+    rare, being many, the likeliest all the same."""
     total = sum(weights.values())
     order = sorted(weights, key=lambda key: (-weights[key], key))
     clear = [key for key in order if weights[key] >= _LEAST_SHARE * total]
-    return tuple(clear[:_NAMED])
+    return tuple((clear or order)[:_NAMED])
 
 
 def tree(base: Ground) -> tuple[Question, ...]:
