@@ -7,6 +7,7 @@ engine's worker is a stand-in, since the real one answers too quickly to be late
 from __future__ import annotations
 
 import json
+import re
 import shutil
 from collections.abc import Iterator
 from pathlib import Path
@@ -32,7 +33,7 @@ self.bbNativeWorker = class {
   postMessage(message) {
     if (message.file) this.files = (this.files ?? 0) + 1;
     if (message.ask) this.asked.push({ number: message.ask, ...JSON.parse(message.request) });
-    if (this.files === 4 && !this.started) {
+    if (this.files === 5 && !this.started) {
       this.started = true;
       setTimeout(() => this.say({ ready: { snapshot: true } }));
     }
@@ -42,7 +43,7 @@ self.bbNativeWorker = class {
 """
 
 FORM = """<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Typing</title>
-<link rel="icon" href="data:,"></head><body><h1>Typing</h1>
+<link rel="icon" href="data:,">GUIDE</head><body><h1>Typing</h1>
 <section class="calc" data-calculator="one" data-prefix="p-" data-example='{"boat": "ketch"}'>
 <form class="calc-form" novalidate>
   <div data-field="length"><input name="length" inputmode="decimal" value="5">
@@ -74,11 +75,14 @@ FORM = """<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Typi
 
 @pytest.fixture(scope="module")
 def folder(built_site: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A site of one page with the real loader and the real files."""
+    """A site of one page with the real loader and the real files, its guide's own among them."""
     target = tmp_path_factory.mktemp("typing")
     shutil.copytree(built_site / "assets/engine", target / "assets/engine")
     loader = live.engine_file(target, "brinebook").name
-    (target / "index.html").write_text(FORM.replace("LOADER", loader))
+    guide = re.search('<meta name="brinebook-guide"[^>]*>', (built_site / "index.html").read_text())
+    assert guide
+    form = FORM.replace("LOADER", loader).replace("GUIDE", guide[0])
+    (target / "index.html").write_text(form, "utf-8")
     return target
 
 
@@ -314,7 +318,7 @@ def test_a_run_without_end_is_stopped_and_the_engine_starts_again(form: Page) ->
 
 
 def test_an_engine_that_never_starts_fails_in_good_time(page: Page, folder: Path) -> None:
-    page.add_init_script(WORKER.replace("this.files === 4", "false"))
+    page.add_init_script(WORKER.replace("this.files === 5", "false"))
     page.clock.install()
     with server.serve(folder) as served:
         page.goto(served.url)
