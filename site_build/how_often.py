@@ -82,14 +82,15 @@ def as_html() -> str:
     return _together(made) + _each(made)
 
 
-def _table(heads: list[str], rows: list[list[str]]) -> str:
-    head = "".join(
+def _table(title: str, heads: list[str], rows: list[list[str]]) -> str:
+    # Search reads the cells as one text: without a space between them it makes one word of two.
+    head = " ".join(
         f'<th scope="col"{"" if n == 0 else " class=num"}>{escape(one)}</th>'
         for n, one in enumerate(heads)
     )
-    body = "".join(
+    body = " ".join(
         "<tr>"
-        + "".join(
+        + " ".join(
             f'<th scope="row">{escape(cell)}</th>' if n == 0 else f'<td class="num">{cell}</td>'
             for n, cell in enumerate(row)
         )
@@ -97,8 +98,8 @@ def _table(heads: list[str], rows: list[list[str]]) -> str:
         for row in rows
     )
     return (
-        '<div class="table-scroll"><table class="plain">'
-        f"<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table></div>"
+        f'<div class="table-scroll" tabindex="0" role="group" aria-label="{title}">'
+        f'<table class="plain"><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table></div>'
     )
 
 
@@ -128,7 +129,7 @@ def _together(made: dict[str, Any]) -> str:
                 "",
             ]
         )
-    return _table(["What was counted", *_HEADS], rows)
+    return _table("What was counted", ["What was counted", *_HEADS], rows)
 
 
 def _each(made: dict[str, Any]) -> str:
@@ -142,5 +143,5 @@ def _each(made: dict[str, Any]) -> str:
     return (
         '<details class="checks" data-key="how-often" data-search-exclude><summary>Each cause '
         f'<span class="count">{made["cases"]} cases of each</span></summary>'
-        f"{_table(heads, rows)}</details>"
+        f"{_table('Each cause', heads, rows)}</details>"
     )

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import html
 import json
 import math
 import re
@@ -28,9 +27,9 @@ from answers import (
 )
 
 from calc import browser, stock
-from calc.frame import links
 from calc.frame.render import svg
 from calc.frame.report import FAILS, FITS, TIGHT, UNKNOWN, Amount, Line, Remedy, Report
+from site_build import citations
 
 CALCULATOR = stock.guide().get("ventilation")
 ZERO = 273.15
@@ -358,13 +357,16 @@ def test_a_measured_curve_takes_the_place_of_two_numbers() -> None:
 def examples() -> list[Report]:
     """The answers of the page's own example, and of the one that its link fills in."""
     page = (Path(__file__).parents[1] / "docs" / "ventilation.md").read_text("utf-8")
-    fences = re.findall(r"```calculator ventilation\n(.*?)```", page, re.DOTALL)
-    filled_in = re.findall(r'href="#(a1:ventilation[^"]*)"', page)
-    opened = [links.read(html.unescape(text), stock.guide()) for text in filled_in]
-    assert not any(one.unknown for one in opened)
-    (example,) = (tomllib.loads(text) for text in fences)
-    typed = [{}, *(dict(one.typed) for one in opened)]
-    outcomes = [stock.guide().run(CALCULATOR, one, example=example) for one in typed]
+    fences = re.findall(r"```(?:calculator|example-link) ventilation\n(.*?)```", page, re.DOTALL)
+    found = [tomllib.loads(text) for text in fences]
+    made = [
+        {name: said for name, said in one.items() if name not in ("words", "in")} for one in found
+    ]
+    asks = CALCULATOR.asks.fields
+    outcomes = [
+        stock.guide().run(CALCULATOR, {}, example=citations.with_roles(one, asks)) for one in made
+    ]
+    assert len(outcomes) == 2
     return [outcome.report for outcome in outcomes if outcome.report]
 
 
