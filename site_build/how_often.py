@@ -99,7 +99,7 @@ def _table(title: str, heads: list[str], rows: list[list[str]]) -> str:
     )
     return (
         f'<div class="table-scroll" tabindex="0" role="group" aria-label="{title}">'
-        f'<table class="plain"><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table></div>'
+        f'<table class="plain"><thead><tr>{head}</tr></thead> <tbody>{body}</tbody></table></div>'
     )
 
 
