@@ -268,12 +268,20 @@ def test_what_the_pump_moves_is_one_flow_on_all_pages_of_the_water(unit: str, he
     assert [through_hose, through_relief, flushes] == pytest.approx([fed] * 3)
 
 
+# Figures that the sea on the sheet doesn't change: things to buy and steps are counted, and each
+# line of the example's log of readings has its own salt.
+OF_NO_SEA = {"installation", "trend"}
+
+
 def test_a_sea_by_its_conductivity_is_the_same_on_every_page() -> None:
     """Typed once: Water, Power, Feed, Upkeep and Spares answer as for the salt that it is."""
     guide, boat = stock.guide(), {"boat": "ketch"}
     by_meter = {"has_conductivity": "yes", "sea_conductivity": "50 mS/cm"}
     by_salt, other = {"sea_salinity": "32.73318 PSU"}, {"sea_salinity": "20 PSU"}
     more = {"use_by": "litres", "today": "2026-05-01"}
+    # The page that finds faults judges nothing by fewer than four readings.
+    more |= {"read_pressure": "55 bar", "read_product": "36.5 L/h", "read_brine": "4.95 L/min"}
+    more |= {"read_conductivity": "495 µS/cm", "read_temperature": "18 °C"}
     for name in guide.names():
         made = guide.get(name)
         if "sea_conductivity" not in made.asks.fields:
@@ -287,4 +295,5 @@ def test_a_sea_by_its_conductivity_is_the_same_on_every_page() -> None:
         numbers, same = figures(told), figures(like)
         numbers.pop(".sea_salt", None)
         assert numbers == pytest.approx(same, rel=2e-4), name
-        assert figures(unlike) != same, name
+        if name not in OF_NO_SEA:
+            assert figures(unlike) != same, name

@@ -214,6 +214,8 @@ def _wiring(q: Asks, found: Found, show: Report) -> None:
         )
         return
     layout = found.layout
+    # An inverter that is made for another bank or other mains is asked for nothing.
+    foreign = found.wired.inverter is not None and layout.asked is None
     poor = [
         side
         for side in layout.sides
@@ -222,7 +224,7 @@ def _wiring(q: Asks, found: Found, show: Report) -> None:
         or side.opens
         or not side.duty.does(side.cable.size, side.cable.parallel)
     ]
-    if poor or layout.too_hot or layout.too_weak:
+    if poor or foreign or layout.too_hot or layout.too_weak:
         show.fail(
             "wiring",
             "the page “Wiring” has something against these cables, this fuse or breaker, or what "

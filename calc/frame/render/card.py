@@ -116,12 +116,17 @@ def answer_card(
 
 
 def _kind(report: Report) -> str:
-    """How a card is set: in small print where it has lists, or its steps; where these are so long
-    that its cautions would be parted, with the cautions on a side of their own."""
+    """How a card is set: in small print where it has lists, its steps, or cautions of other cards;
+    with lists or steps its cautions may go on in the next column; where these are so long that its
+    cautions would be parted (a key to follow after other steps is), they have a side of their own.
+    """
     listed = any(table.steps or table.whole for table in report.tables)
     dense = listed or bool(report.borrowed)
-    apart = any(table.whole or not table.carried for table in report.tables)
-    return " ".join(["card", *["dense"] * dense, *["apart"] * apart])
+    apart = any(
+        table.whole or not table.carried or (table.steps and table.folded)
+        for table in report.tables
+    )
+    return " ".join(["card", *["dense"] * dense, *["long"] * listed, *["apart"] * apart])
 
 
 def text_card(title: str, body: str, imprint: Imprint) -> str:
@@ -395,7 +400,7 @@ h2{font-size:8.5pt;margin-top:1.6mm}
 .glance b{font-size:11pt}
 .cautions{font-size:6.7pt;line-height:1.2;margin-top:1mm;padding:0 1.8mm .5mm}
 .cautions ul{padding-left:3mm}
-.dense .cautions{break-inside:auto;box-decoration-break:clone}
+.long .cautions{break-inside:auto;box-decoration-break:clone}
 .whole ul{columns:1}
 .apart .cautions{break-before:column}
 figure{margin:.6mm auto}
