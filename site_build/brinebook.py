@@ -22,7 +22,7 @@ from typing import TYPE_CHECKING
 
 from calc import __version__
 
-from .steps import Trouble, duration, say
+from .steps import Trouble, duration, ended, say
 
 if TYPE_CHECKING:  # a command's help comes sooner without
     from calc.frame.guide import Guide
@@ -38,16 +38,13 @@ Command = Callable[[argparse.Namespace], int]
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command; returns the exit code: 1 where something is wrong with the edition."""
-    options = _parser().parse_args(arguments)
-    command: Command = options.command
-    try:
-        return command(options)
-    except Trouble as trouble:
-        print(trouble, file=sys.stderr, flush=True)
-        return 1
-    except KeyboardInterrupt:
-        say("\nStopped.")
-        return 130
+
+    def command() -> int:
+        options = _parser().parse_args(arguments)
+        chosen: Command = options.command
+        return chosen(options)
+
+    return ended(command)
 
 
 def _parser() -> argparse.ArgumentParser:

@@ -18,7 +18,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from site_build import machine
-from site_build.steps import Trouble, duration, say
+from site_build.steps import Trouble, duration, ended, say
 
 Command = Callable[[argparse.Namespace, list[str]], int]
 
@@ -28,19 +28,13 @@ DEFAULT_OUT = Path("site")
 
 def main(argv: Sequence[str]) -> int:
     """Run one command; returns the exit code."""
-    for stream in (sys.stdout, sys.stderr):
-        if hasattr(stream, "reconfigure"):
-            stream.reconfigure(errors="replace")  # a console may lack a sign that we print
-    options, rest = _parse(argv)
-    command: Command = options.command
-    try:
-        return command(options, rest)
-    except Trouble as trouble:
-        print(trouble, file=sys.stderr, flush=True)
-        return 1
-    except KeyboardInterrupt:
-        say("\nStopped.")
-        return 130
+
+    def command() -> int:
+        options, rest = _parse(argv)
+        chosen: Command = options.command
+        return chosen(options, rest)
+
+    return ended(command)
 
 
 def _parse(argv: Sequence[str]) -> tuple[argparse.Namespace, list[str]]:

@@ -21,7 +21,6 @@ from calc.frame.offers import currency as money
 from calc.physics.motors import full_load_current, synchronous_speed
 from calc.physics.pumps import shaft_power
 
-_CODES = {"€": "EUR", "£": "GBP"}  # ISO 4217, of signs that one money has
 CURRENT_OFF = 0.15  # of a plate's current
 LEAST_SPEED = 0.9  # of the field's speed: more slip than that no such motor has at its rating
 SIGNS = {"EUR": "€", "GBP": "£", "€": "EUR", "£": "GBP", "$": "USD"}
@@ -192,8 +191,9 @@ def _far(record: Any, given: Given, spans: Mapping[str, tuple[float, float]]) ->
             )
 
 
-def _code(money: str) -> str:
-    return _CODES.get(money, money)
+def _same(money: str, currency: str) -> bool:
+    """Whether a money, as it is written in a price, may be the edition's."""
+    return money.upper() in (currency.upper(), SIGNS.get(currency))
 
 
 def _foreign(asks: type[Inputs], given: Given, currency: str) -> Iterator[Doubt]:
@@ -203,7 +203,7 @@ def _foreign(asks: type[Inputs], given: Given, currency: str) -> Iterator[Doubt]
         if (
             isinstance(asks.fields.get(name), Price)
             and currency
-            and _code(money(said)) != _code(currency)
+            and not _same(money(said), currency)
         ):
             sentence = f"“{said}”, but edition.toml says that prices are in {currency}"
             yield Doubt("money", name, sentence)
@@ -217,7 +217,7 @@ def _unpriced(asks: type[Inputs], given: Given, currency: str) -> Iterator[Doubt
             sentence = "a price, but edition.toml doesn't say the currency: currency = “EUR”"
             yield Doubt("currency", name, sentence)
         elif isinstance(made, Quantity) and made.unit == "¤":
-            said = units.split_number(str(given.texts[name]))[1].upper()
-            if said not in ("", "¤", currency.upper(), SIGNS.get(currency)):
+            said = units.split_number(str(given.texts[name]))[1]
+            if said not in ("", "¤") and not _same(said, currency):
                 sentence = f"“{given.texts[name]}” is taken as {currency}: no rate is known here"
                 yield Doubt("other money", name, sentence)

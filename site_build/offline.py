@@ -20,6 +20,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from calc.frame import dates
 from site_build import machine, making
 from site_build.engine import BROWSER, bundle
 from site_build.steps import Say, Trouble
@@ -34,20 +35,6 @@ FRAMES = "/embed/"  # for pages of others, on the web alone
 FIRST_OF_ZIP = 315_532_800  # s: the first moment of 1980, before which a zip knows no date
 SPARED = ("**/*.map",)  # of the theme's files
 SEARCH = "assets/javascripts/lunr"  # where the theme has what search wants for each language
-MONTHS = (
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-)
 
 
 @dataclass(frozen=True)
@@ -137,7 +124,7 @@ def edition() -> str:
 
 
 def _in_words(moment: time.struct_time) -> str:
-    return f"{moment.tm_mday} {MONTHS[moment.tm_mon - 1]} {moment.tm_year}"
+    return f"{moment.tm_mday} {dates.IN_FULL[moment.tm_mon - 1]} {moment.tm_year}"
 
 
 def commit_time(folder: Path) -> str:

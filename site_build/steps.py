@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import subprocess
+import sys
 import threading
 import time
 from collections.abc import Callable, Mapping, Sequence
@@ -20,6 +21,24 @@ class Trouble(Exception):
 def say(text: str) -> None:
     """Print a line of progress at once, even into a pipe."""
     print(text, flush=True)
+
+
+def ended(command: Callable[[], int]) -> int:
+    """A command's exit code; 1 for a trouble, which is told, and 130 where it is stopped.
+
+    A console that lacks a sign of ours shows another in its place.
+    """
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="replace")
+    try:
+        return command()
+    except Trouble as trouble:
+        print(trouble, file=sys.stderr, flush=True)
+        return 1
+    except KeyboardInterrupt:
+        say("\nStopped.")
+        return 130
 
 
 def duration(seconds: float) -> str:

@@ -5,7 +5,7 @@ only what must never be. `run` follows an order and breaks at the first law that
 from __future__ import annotations
 
 import itertools
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cache
 
@@ -31,6 +31,25 @@ from calc.system.running import (
 )
 
 YES_NO = (True, False)
+
+
+def exchanged(steps: Sequence[Step], first: str, second: str) -> tuple[Step, ...] | None:
+    """The steps with two changed about, which stand in this order; None where one isn't there."""
+    made, keys = list(steps), [step.key for step in steps]
+    if first not in keys or second not in keys:
+        return None
+    a, b = keys.index(first), keys.index(second)
+    assert a < b
+    made[a], made[b] = made[b], made[a]
+    return tuple(made)
+
+
+def without(steps: Sequence[Step], key: str) -> Iterator[tuple[Step, ...]]:
+    """The steps without one of that key, for each place where it stands."""
+    for at in (number for number, step in enumerate(steps) if step.key == key):
+        yield (*steps[:at], *steps[at + 1 :])
+
+
 BOATS = [
     Gear(*one, True, house)
     for *one, house in itertools.product(

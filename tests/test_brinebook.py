@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import json
+import os
 import re
 import shlex
+import subprocess
+import sys
 import textwrap
 from pathlib import Path
 
@@ -46,6 +49,14 @@ def test_a_new_edition_is_sound(begun: Path) -> None:
     assert edition.read(begun).name == 'Quay "Water"'
     assert brinebook.main(["check", str(begun)]) == 0
     assert brinebook.main(["update", str(begun)]) == 0
+
+
+def test_a_console_without_our_signs_is_no_reason_to_break(tmp_path: Path) -> None:
+    env = {**os.environ, "PYTHONIOENCODING": "ascii", "LC_ALL": "C"}
+    command = [sys.executable, "-m", "site_build.brinebook", "new", str(tmp_path / "ours")]
+    done = subprocess.run(command, env=env, capture_output=True, text=True, timeout=120)
+    assert done.returncode == 0 and "Traceback" not in done.stderr
+    assert "?" in done.stdout  # in place of a sign that this console lacks
 
 
 def test_what_is_there_is_not_written_over(begun: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -279,3 +279,16 @@ def test_a_price_may_be_written_in_the_editions_money(
     files[U] = FINE[U].replace("12 €", price)
     found = check.check(written(tmp_path, files))
     assert not found.faults and not {one.key for one in found.doubts} & {"currency", "other money"}
+
+
+@pytest.mark.parametrize(
+    ("currency", "price"), [("USD", "$ 900"), ("NZD", "$ 900"), ("GBP", "900 £"), ("€", "900 EUR")]
+)
+@pytest.mark.usefixtures("few_pages")
+def test_what_is_sold_may_be_priced_by_a_sign_of_the_editions_money(
+    tmp_path: Path, currency: str, price: str
+) -> None:
+    files = {**FINE, E: FINE[E].replace('"EUR"', f'"{currency}"')}
+    files[M] = FINE[M].replace('"13 kg"', f'"13 kg"\nprice = "{price}"', 1)
+    found = check.check(written(tmp_path, files))
+    assert not found.faults and "money" not in {one.key for one in found.doubts}

@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 from answers import answered, refused, value
-from hands import Broken
+from hands import Broken, exchanged, without
 from hands_commission import GEARS, commissioned
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -87,10 +87,9 @@ def test_without_any_one_step_a_law_breaks(key: str) -> None:
     some = [gear for gear in GEARS if any(step.key == key for step in plan(gear))]
     assert some
     for gear in some[:: max(1, len(some) // 40)]:
-        steps = plan(gear)
-        for at in (n for n, step in enumerate(steps) if step.key == key):
+        for fewer in without(plan(gear), key):
             with pytest.raises(Broken):
-                commissioned(gear, steps[:at] + steps[at + 1 :])
+                commissioned(gear, fewer)
 
 
 @pytest.mark.parametrize(
@@ -112,15 +111,10 @@ def test_without_any_one_step_a_law_breaks(key: str) -> None:
 def test_two_steps_changed_about_break_a_law(first: str, second: str) -> None:
     tried = 0
     for gear in GEARS[::7]:
-        steps = list(plan(gear))
-        keys = [step.key for step in steps]
-        if first in keys and second in keys:
-            a, b = keys.index(first), keys.index(second)
-            assert a < b
-            steps[a], steps[b] = steps[b], steps[a]
+        if (changed := exchanged(plan(gear), first, second)) is not None:
             tried += 1
             with pytest.raises(Broken):
-                commissioned(gear, steps)
+                commissioned(gear, changed)
     assert tried
 
 

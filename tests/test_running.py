@@ -10,7 +10,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from hands import BOATS, ORDERS, Broken, run
+from hands import BOATS, ORDERS, Broken, exchanged, run, without
 
 from calc.system.running import NOTHING, ONE, STRAIGHT, TAP, THREE_WAY, Gear, emergency, start, stop
 
@@ -34,11 +34,10 @@ def test_without_any_one_step_a_law_breaks(name: str, key: str) -> None:
     """On every boat that has the step, and at each place that it has there."""
     tried = 0
     for gear in BOATS:
-        steps = ORDERS[name](gear)
-        for place in (n for n, step in enumerate(steps) if step.key == key):
+        for fewer in without(ORDERS[name](gear), key):
             tried += 1
             with pytest.raises(Broken):
-                run(gear, name, steps[:place] + steps[place + 1 :])
+                run(gear, name, fewer)
     assert tried
 
 
@@ -63,15 +62,10 @@ def test_without_any_one_step_a_law_breaks(name: str, key: str) -> None:
 def test_two_steps_changed_about_break_a_law(name: str, first: str, second: str) -> None:
     tried = 0
     for gear in BOATS:
-        steps = list(ORDERS[name](gear))
-        keys = [step.key for step in steps]
-        if first in keys and second in keys:
-            a, b = keys.index(first), keys.index(second)
-            assert a < b
-            steps[a], steps[b] = steps[b], steps[a]
+        if (changed := exchanged(ORDERS[name](gear), first, second)) is not None:
             tried += 1
             with pytest.raises(Broken):
-                run(gear, name, steps)
+                run(gear, name, changed)
     assert tried
 
 

@@ -243,9 +243,12 @@ class DayOne(Inputs, part=True):
 
     def day_one(self) -> Readings | None:
         """What was read on day one; None where nothing was."""
-        if not self.has_day_one:
-            return None
-        found = Readings(
+        found = self.read_then() if self.has_day_one else None
+        return found if found and found.read else None
+
+    def read_then(self) -> Readings:
+        """What was read then, all of it empty where nothing was."""
+        return Readings(
             before=self.day_before,
             behind=self.day_behind,
             pressure=self.day_pressure,
@@ -258,7 +261,6 @@ class DayOne(Inputs, part=True):
             volts=self.day_volts,
             amperes=self.day_amperes,
         )
-        return found if found.read else None
 
 
 class Gauged(Drive, Boost, FeedLine, Water, part=True):

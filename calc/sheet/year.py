@@ -6,7 +6,7 @@ import datetime
 from collections.abc import Sequence
 from itertools import pairwise
 
-from ..frame import units
+from ..frame import dates, units
 from ..frame.inputs import Inputs, Refusal, ask, but, choice, date, is_one_of, rows, yes_no
 from ..frame.language import phrase
 from ..frame.report import Line, line
@@ -20,26 +20,7 @@ from .habits import WaterHours
 DAY = 86400.0  # s
 USE = "How much it runs"
 
-MONTHS = {
-    str(index): name
-    for index, name in enumerate(
-        (
-            "January",
-            "February",
-            "March",
-            "April",
-            "May",
-            "June",
-            "July",
-            "August",
-            "September",
-            "October",
-            "November",
-            "December",
-        ),
-        1,
-    )
-}
+MONTHS = {str(number): name for number, name in enumerate(dates.IN_FULL, 1)}
 
 
 class Month(Inputs):

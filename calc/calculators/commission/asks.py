@@ -65,19 +65,7 @@ class Asks(
 
     def taken(self) -> Readings:
         """What was read. Refuses what no set of this kind shows."""
-        found = Readings(
-            before=self.day_before,
-            behind=self.day_behind,
-            pressure=self.day_pressure,
-            drop=self.day_drop,
-            product=self.day_product,
-            brine=self.day_brine,
-            conductivity=self.day_conductivity,
-            temperature=self.day_temperature,
-            salinity=self.day_salinity,
-            volts=self.day_volts,
-            amperes=self.day_amperes,
-        )
+        found = self.read_then()
         self.check_readings(found, "day_")
         return found
 

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from html import escape
 
+from .. import dates
 from ..guide import Calculator, Outcome
 from ..inputs import Bound, Field, Presence, Record, Rows
 from ..language import chosen, spoken
@@ -24,20 +25,6 @@ from .spaces import worded
 MOST_REMEDIES = 4
 MOST_FIGURES = 7
 MOST_ROWS = 16
-MONTHS = (
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-)
 FRAME_UNIT = 7.2 * 25.4 / 72 / 12  # mm; a drawing's words of 12 units come out at 7.2 points
 
 
@@ -143,10 +130,7 @@ def _imprint_line(imprint: Imprint) -> str:
 
 
 def _day(day: datetime.date | None) -> str:
-    if day is None:
-        return ""
-    month = spoken(MONTHS[day.month - 1])
-    return spoken("{day} {month} {year}", day=day.day, month=month, year=day.year)
+    return dates.in_full(day) if day else ""
 
 
 def _verdict(report: Report, system: str) -> str:
