@@ -156,7 +156,7 @@ def build(options: argparse.Namespace, _: list[str]) -> int:
 def test(options: argparse.Namespace, pytest_arguments: list[str]) -> int:
     """Linter, type checks, then pytest, whose lines come last. Fails if any of them does."""
     _enter("build", "test")
-    from site_build import browser_finder
+    from site_build import browser_finder, server_finder
 
     env = dict(os.environ)
     if options.quick:
@@ -164,6 +164,7 @@ def test(options: argparse.Namespace, pytest_arguments: list[str]) -> int:
     else:
         machine.node_modules()  # before two processes of pytest would both begin it
         env |= browser_finder.for_tests(demand_all=options.all_browsers)
+        server_finder.for_tests()
     checks = {
         "linter": ["ruff", "check", "."],
         "format": ["ruff", "format", "--check", "."],

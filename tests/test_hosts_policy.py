@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from site_build import hosts, server
+from site_build import hosts, server, server_finder
 
 
 def directives(policy: str) -> dict[str, list[str]]:
@@ -45,6 +45,7 @@ def test_a_servers_lines_know_path_policy_and_the_page_for_unknown_addresses(
     assert "404.html" in lines and "nosniff" in lines
     assert re.search(rf"(?:location|Alias|handle_path) \"?{re.escape(path)}[ \"*]", lines)
     assert lines.count("{") == lines.count("}"), "no slot is left, no bracket open"
+    assert server_finder.PROGRAMS[name], "each is run by its lines: tests/browser/test_dealer.py"
     assert "${" not in lines
     bare = path.rstrip("/")  # an address typed without its last stroke
     assert (

@@ -3,24 +3,21 @@ frames of somebody else's page, and from a folder."""
 
 from __future__ import annotations
 
-import os
+import re
 import shutil
-import socket
-import subprocess
-import time
 import zipfile
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from pathlib import Path
-from urllib.parse import unquote
+from urllib.parse import unquote, urljoin
 
 import pytest
 from playwright.sync_api import BrowserContext, Page
 from test_own_calculators import BUCKET, FUNNEL, OILS, written
 
-from site_build import build, embedding, hosts, offline, server
+from site_build import build, embedding, hosts, offline, server, server_finder
 from site_build.own_calculators import LIBRARY
 
-from . import live
+from . import live, servers
 
 DEALER = Path(__file__).parents[1] / "dealer"
 PREFIX = "/water/"
@@ -247,61 +244,56 @@ def test_a_calculator_of_its_own_answers_live(
     assert (hosted.host.folder / "embed/bucket.html").is_file()
 
 
-# --- nginx -----------------------------------------------------------------------------------
+# --- Three common servers --------------------------------------------------------------------
 
-_NGINX = shutil.which("nginx", path=f"{os.environ.get('PATH', '')}{os.pathsep}/usr/sbin")
-_CONFIG = """
-daemon off; {user} pid {folder}/pid; error_log {folder}/error.log;
-events {{}}
-http {{
-  types {{ text/html html; text/css css; text/javascript js; image/svg+xml svg; font/woff2 woff2;
-           application/json json; application/xml xml; }}
-  access_log off;
-  client_body_temp_path {folder}; proxy_temp_path {folder}; fastcgi_temp_path {folder};
-  uwsgi_temp_path {folder}; scgi_temp_path {folder};
-  {map}
-  server {{ listen 127.0.0.1:{port}; {location} }}
-}}
-"""
+ADDRESS = "https://tern.example/water/"
 
 
-def _user() -> str:
-    """Whoever runs the test owns the site; only root has to say so."""
-    return "user root;" if hasattr(os, "geteuid") and os.geteuid() == 0 else ""
-
-
-@pytest.mark.skipif(
-    not _NGINX, reason="nginx isn't installed: `apt-get install nginx` has this run"
-)
-def test_the_lines_for_nginx_serve_the_site(page: Page, dealer_site: Path, tmp_path: Path) -> None:
-    with socket.socket() as free:
-        free.bind((server.HOST, 0))
-        port = free.getsockname()[1]
-    lines = hosts.snippet("nginx", "https://tern.example/water/")
-    shared, location = lines.replace("/srv/guide/", f"{dealer_site}/").split("location", 1)
-    config = tmp_path / "nginx.conf"
-    config.write_text(
-        _CONFIG.format(
-            folder=tmp_path, user=_user(), port=port, map=shared, location="location" + location
-        )
-    )
-    process = subprocess.Popen([str(_NGINX), "-p", str(tmp_path), "-c", str(config)])
-    try:
-        for _ in range(50):
-            with socket.socket() as probe:
-                if probe.connect_ex((server.HOST, port)) == 0:
-                    break
-            time.sleep(0.1)
-        reply = page.goto(f"http://{server.HOST}:{port}{PREFIX}power.html")
+@pytest.mark.parametrize("name", hosts.SERVERS)
+def test_a_servers_lines_serve_the_site(page: Page, dealer_site: Path, name: str) -> None:
+    if not server_finder.find(name):
+        package = server_finder.PROGRAMS[name][1]
+        pytest.skip(f"{name} isn't installed: `apt-get install {package}` has this run")
+    packed = {"accept-encoding": "gzip"}
+    parts = live.engine_parts(dealer_site, "wasm")
+    with servers.running(name, dealer_site, ADDRESS) as origin:
+        url = origin + PREFIX
+        reply = page.goto(f"{url}power.html")
         assert reply and reply.headers["content-security-policy"] == hosts.policy()
         answers(page)
-        script = page.locator("script[src*='assets/engine/']").first.evaluate("one => one.src")
-        asked = page.request.get(script)
-        assert "immutable" in asked.headers["cache-control"]
-        bare = page.request.get(f"http://{server.HOST}:{port}{PREFIX.rstrip('/')}")
-        assert bare.ok and bare.url.endswith(PREFIX), "without its last stroke too"
-        lost = page.request.get(f"http://{server.HOST}:{port}{PREFIX}nowhere")
-        assert lost.status == 404 and "No such page" in lost.text()
-    finally:
-        process.terminate()
-        process.wait(10)
+
+        def asked(path: str, **headers: str) -> tuple[int, Mapping[str, str], bytes]:
+            return servers.asked(url + path, headers or packed)
+
+        for path in ("power.html", "sitemap.xml", "search/search_index.json", "sw.js"):
+            status, told, body = asked(path)
+            size = (dealer_site / path).stat().st_size
+            assert (status, told["content-encoding"]) == (200, "gzip"), path
+            assert len(body) < size / 2 and "accept-encoding" in told["vary"].lower()
+            assert (
+                told["cache-control"] == "no-cache" and told["x-content-type-options"] == "nosniff"
+            )
+            again = {"if-none-match": told["etag"], "if-modified-since": told["last-modified"]}
+            assert asked(path, **packed, **again)[0] == 304, "known again though it came packed"
+        assert asked("sitemap.xml")[1]["content-type"].partition(";")[0].endswith("/xml")
+        for file in (live.engine_file(dealer_site, "brinebook"), *parts[:1]):
+            status, told, body = asked(file.relative_to(dealer_site).as_posix())
+            assert (status, "immutable" in told["cache-control"]) == (200, True), file
+            assert ("content-encoding" in told) == (file not in parts), "no gzip in gzip"
+        gone = parts[0].relative_to(dealer_site).as_posix().replace(".1.js", ".99.js")
+        for path in ("nowhere", "deep/er/nowhere.html", gone):
+            status, told, body = asked(path, accept="*/*")
+            assert status == 404 and body == (dealer_site / "404.html").read_bytes(), path
+            assert told["cache-control"] == "no-cache", "may be there tomorrow"
+            assert told["content-security-policy"] == hosts.policy()
+        status, told, _ = servers.asked(url.rstrip("/"), packed)
+        assert status in (301, 308), "an address without its last stroke"
+        assert urljoin(url, told["location"]) == url
+
+
+def test_what_may_be_kept_for_ever_bears_a_hash(dealer_site: Path) -> None:
+    kept = re.compile(hosts.HASHED)
+    files = [path.relative_to(dealer_site).as_posix() for path in dealer_site.rglob("*")]
+    found = [one for one in files if kept.match(one) and (dealer_site / one).is_file()]
+    assert len(found) > 40
+    assert [one for one in found if not re.search(r"[.][0-9a-f]{8,12}[.]", one)] == []
