@@ -49,6 +49,8 @@ HARD_PLACES = """
     safety: 20 ×; sea_loads: 3 ×; unit_mass: 60 kg
     fix_by: screws; screw: 3 mm; safety: 20 ×; floor_material: plywood
     locker_length: 700 mm
+    # what stands in the locker is in the way however long it is
+    unit: skerry-45; mount_by: rubber; people: 1; rubber_diameter: 63.75 mm; on_bulkhead: yes; locker_height: 892.5 mm; attitude: bulkhead
 """
 PLACES = [{}, FLOPPY, SMALL_PLATE, *(typed(form) for (form,) in rows(HARD_PLACES))]
 

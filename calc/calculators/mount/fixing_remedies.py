@@ -9,6 +9,7 @@ from ...equipment.choices import SHAFT
 from ...frame.report import Amount, Report, amount, least, most
 from ...system import mount_search as search
 from ...system.fixing import BOLTS
+from ...system.layout import Room
 from ...system.place import Placed, failing_at, placed
 from .asked import Asked, Settings
 
@@ -192,34 +193,42 @@ def _locker(made: Placed) -> tuple[Amount, Amount, Amount]:
 
 
 def roomier(case: Asked, show: Report) -> None:
-    """The smallest locker that takes it, unless something stands in the way there."""
-    place = case.made.place
+    """The locker that takes it, larger in what fails alone, unless something stands in the way."""
     length, width, height = _locker(case.made)
-    room = replace(place.room, length=length.value, width=width.value, height=height.value)
-    there = replace(case.made, place=replace(place, room=room)).layout
-    if there.struck or there.free < place.access.head - search.CLOSE:
-        return
-    if "head" in case.failing:
-        show.remedy(
-            "A locker {length} long inside leaves room to pull the pump head.",
-            sets={"locker_length": length},
-            mends="head",
-            length=length,
-        )
-    if "across" in case.failing:
-        show.remedy(
-            "A locker {width} deep inside leaves room to open the electrical box.",
-            sets={"locker_width": width},
-            mends="across",
-            width=width,
-        )
-    if "height" in case.failing:
-        show.remedy(
-            "A locker {height} high inside takes it.",
-            sets={"locker_height": height},
-            mends="height",
-            height=height,
-        )
+    room = case.made.place.room
+    for key, side, wanted, larger, template in (
+        (
+            "head",
+            "length",
+            length,
+            replace(room, length=length.value),
+            "A locker {side} long inside leaves room to pull the pump head.",
+        ),
+        (
+            "across",
+            "width",
+            width,
+            replace(room, width=width.value),
+            "A locker {side} deep inside leaves room to open the electrical box.",
+        ),
+        (
+            "height",
+            "height",
+            height,
+            replace(room, height=height.value),
+            "A locker {side} high inside takes it.",
+        ),
+    ):
+        if key in case.failing and _takes(case, key, larger):
+            show.remedy(template, sets={f"locker_{side}": wanted}, mends=key, side=wanted)
+
+
+def _takes(case: Asked, key: str, room: Room) -> bool:
+    """Whether a locker, all else as it is, mends what fails: what stands in it may still bar it."""
+    there = replace(case.made.place, room=room)
+    if replace(case.made, place=there).layout.struck:
+        return False
+    return key not in failing_at(there, case.made.stand)
 
 
 def hands(case: Asked, show: Report) -> None:
