@@ -61,7 +61,10 @@ def report(rows: list[Row], boat: str = "ketch", **typed: Any) -> Report:
 
 def cells(rows: list[Row], boat: str = "ketch", own: bool = False, **typed: Any) -> list[Judged]:
     """All places with their cells, as the answer has them."""
-    found = outcome(rows, boat, own, **typed)
+    return cells_of(outcome(rows, boat, own, **typed))
+
+
+def cells_of(found: Outcome) -> list[Judged]:
     assert found.report is not None, [str(f) for f in found.bound.faults]
     q: Any = found.bound.as_values()
     return judged(q, asking.asking(found.report))
@@ -368,3 +371,12 @@ def test_a_choice_of_no_place_is_told() -> None:
     ]
     for one in hostile:
         assert GUIDE.filled(one) == one
+
+
+def test_of_places_that_nothing_parts_none_comes_first() -> None:
+    """A unit and two names are all that is said: no place is named in the headline."""
+    made = outcome([{"what": "bilge"}, {"what": "locker"}], boat="", own=True, unit="skerry-45")
+    assert made.report is not None
+    (told,) = made.report.headlines
+    assert told.amounts == {"n": "2"}
+    assert {place.least.part.verdict for place in cells_of(made)} == {UNKNOWN}

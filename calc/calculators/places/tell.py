@@ -5,7 +5,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ...frame.asking import Asking
-from ...frame.report import FITS, VERDICT_WORDS, Line, Option, Remedy, Report, Words, line, linked
+from ...frame.report import (
+    FITS,
+    UNKNOWN,
+    VERDICT_WORDS,
+    Line,
+    Option,
+    Remedy,
+    Report,
+    Words,
+    line,
+    linked,
+)
 from .asks import Asks
 from .subjects import SUBJECTS, Cell, Judged, again
 
@@ -19,6 +30,9 @@ def headline(found: Sequence[Judged], show: Report) -> None:
         return
     second = others[0]
     decides = _parting(first, second)
+    if decides is None and first.least.part.verdict == UNKNOWN:
+        show.headline("Nothing that is said so far parts the {n} places.", n=len(found))
+        return
     if decides is None:
         show.headline(
             "First of {n} places comes {place}, and {other} is its equal.",
