@@ -74,6 +74,9 @@ def test_axe_finds_no_fault(page: Page, site: Site, name: str) -> None:
     if calculates:
         live.await_ready(page)
         page.wait_for_selector("section.calc[data-answer=waiting]", state="detached")
+    elif page.locator(".dashboard-none").count():
+        page.wait_for_selector("[data-dashboard]")
+    page.wait_for_selector("[data-stale]", state="detached")  # what is old is faded on purpose
     page.evaluate(AXE)
     found = []
     widths = (NARROW, BETWEEN, WIDE) if calculates else (NARROW, WIDE)
