@@ -88,6 +88,9 @@ export class Engine {
   }
 
   async #start(run) {
+    if (self.origin === "null" && location.protocol !== "file:") {
+      throw new Failure("sandboxed"); // of no origin: the browser would refuse each of our files
+    }
     this.done = 0;
     this.failure = null;
     this.interrupted = false;

@@ -19,6 +19,15 @@ const GONE = [404, 410];
 const MARK = `offline:${ROOT.pathname}`;
 const TOLD_GONE = `offline-gone:${ROOT.pathname}`;
 
+/** What the browser has for service workers; nothing where it has none, or forbids the question in a frame. */
+export const serviceWorkers = (() => {
+  try {
+    return navigator.serviceWorker;
+  } catch {
+    return undefined;
+  }
+})();
+
 /** @param {() => boolean} loadAgain loads the page again with what is typed on it; false if that can't be kept */
 export async function lookAfterOfflineCopy(loadAgain) {
   if (!document.querySelector("[data-offline-status]")) {
@@ -30,7 +39,7 @@ export async function lookAfterOfflineCopy(loadAgain) {
     copy.say(words.folder);
   } else if (!self.isSecureContext) {
     copy.say(words.insecure);
-  } else if (!navigator.serviceWorker) {
+  } else if (!serviceWorkers) {
     copy.say(words.unable);
   } else {
     await copy.begin();

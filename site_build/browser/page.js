@@ -6,7 +6,8 @@ import { Calculator } from "./calculator.js";
 import { download } from "./device.js";
 import { button, element } from "./element.js";
 import { Links } from "./links.js";
-import { lookAfterOfflineCopy } from "./offline.js";
+import { lookAfterOfflineCopy, serviceWorkers } from "./offline.js";
+import { hearWhatIsPutIn } from "./search.js";
 import { Settings } from "./settings.js";
 import { engineFor } from "./shared.js";
 import { Sheet } from "./sheet.js";
@@ -35,6 +36,7 @@ function wake() {
   const boats = new Boats(askAll, before.unkept);
   page = wakePage({ engine, settings, boats, before: before.forms });
   onAside(tellOfAside);
+  hearWhatIsPutIn();
   // A page that a browser has kept for the back button hasn't heard what became of the boat meanwhile.
   addEventListener("pageshow", ({ persisted }) => persisted && askAll());
   document.addEventListener("click", noteWhatIsOpened);
@@ -47,7 +49,7 @@ function wake() {
   const startsNow = () => page.forms.length && !navigator.connection?.saveData;
   whenIdle(() => {
     startsNow() && engine.start();
-    (!startsNow() || navigator.serviceWorker?.controller) && beginCopy();
+    (!startsNow() || serviceWorkers?.controller) && beginCopy();
   });
   turnPages({
     leave() {

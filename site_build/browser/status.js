@@ -81,7 +81,8 @@ export class Status {
       this.#say(this.#notice || words.engine.ready);
     } else if (stage === "failed") {
       const reason = words.reasons[failure.reason](failure.detail ?? failure.message);
-      this.#say(`${words.engine.failed(reason)} ${below}`, failure.reason === "edition" ? { reload: true } : { retry: true });
+      const ways = { edition: { reload: true }, sandboxed: {} }; // in vain is nothing offered
+      this.#say(`${words.engine.failed(reason)} ${below}`, ways[failure.reason] ?? { retry: true });
     }
   }
 

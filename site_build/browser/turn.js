@@ -2,6 +2,8 @@
 // page takes the old one's place, and the rest stays. Only on a host, and where the browser can tell of
 // a navigation and let a script do it; everywhere else, and whenever anything is odd, pages load as ever.
 
+import { lookAtQuery } from "./search.js";
+
 // Of the page, and in every page: what is in these elements, or what these elements are.
 const INSIDE = [".md-main__inner", "[data-md-component=skip]"];
 const IN_HEAD = [
@@ -119,7 +121,7 @@ function put(fresh) {
   const query = document.querySelector(".md-search__input");
   if (query?.value) {
     query.value = "";
-    query.dispatchEvent(new KeyboardEvent("keyup")); // by which the theme's search looks at it
+    lookAtQuery();
   }
 }
 

@@ -59,6 +59,10 @@ export const reasons = {
   damaged: () => spoken("one of its files arrived damaged. {again}", { again }),
   "wasm-forbidden": () => spoken("this website, or your browser's settings, forbids WebAssembly, which it runs on. {other}", { other }),
   "worker-forbidden": () => spoken("this website, or your browser's settings, forbids the worker it runs in. {other}", { other }),
+  sandboxed: () =>
+    spoken("the page around this frame shuts it off from its own files. Whoever runs that page has to write {attribute} in the frame there.", {
+      attribute: 'sandbox="allow-scripts allow-same-origin allow-popups"',
+    }),
   slow: () => spoken("nothing more of its files has arrived for three minutes. What has arrived is kept: try again when the connection is better."),
   stuck: () => spoken("it gave no sign of life in time. Close other pages and programs. {again}", { again }),
   start: (detail) => spoken("it could not start. Close other pages, which need memory too. {again} ({detail})", { again, detail: fault(detail) }),

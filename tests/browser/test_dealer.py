@@ -20,6 +20,7 @@ from site_build.own_calculators import LIBRARY
 from . import live, servers
 
 DEALER = Path(__file__).parents[1] / "dealer"
+DOCS = Path(__file__).parents[2] / "docs"
 PREFIX = "/water/"
 HOST_PAGE = """<!doctype html><html lang="en"><title>A club</title><h1>Our club</h1>
 {snippets}<p id="end">The end</p></html>"""
@@ -178,6 +179,34 @@ def test_a_frame_that_may_keep_nothing_answers_all_the_same(
     page.set_viewport_size({"width": 340, "height": 700})
     too_wide = "document.documentElement.scrollWidth - innerWidth"
     assert page.evaluate(too_wide) <= 0, "no wider than a narrow frame"
+
+
+def test_a_frame_that_is_shut_off_says_what_its_page_has_to_write(
+    rough_page: Page, dealer_site: Path, tmp_path: Path
+) -> None:
+    """A sandboxed frame is of no origin: it may fetch nothing, not even from the host that it is of."""
+    broken: list[str] = []
+    rough_page.on("pageerror", lambda error: broken.append(str(error)))
+    with server.serve(dealer_site, prefix=PREFIX) as guide, server.serve(tmp_path) as club:
+        club.host.headers = {}
+        guide.host.headers = hosts.headers([club.url.rstrip("/")])
+        frame = embedding.snippet("power", "power", guide.url).replace('loading="lazy"', "")
+        shut = frame.replace("<iframe", '<iframe sandbox="allow-scripts"')
+        (tmp_path / "index.html").write_text(HOST_PAGE.format(snippets=shut), "utf-8")
+        rough_page.goto(club.url)
+        inside = rough_page.frame_locator("iframe")
+        inside.locator(".calc[data-engine=failed]").wait_for()
+        said = inside.locator("[data-engine-status]")
+        told = re.search(r'sandbox="[a-z -]+"', said.inner_text())
+        assert told and said.locator("button").count() == 0, "no second try would help"
+        assert inside.locator("[data-slot=answer] .verdict-word").first.is_visible()
+        assert broken == []
+        # Who writes that has a calculator.
+        mended = frame.replace("<iframe", f"<iframe {told[0]}")
+        (tmp_path / "index.html").write_text(HOST_PAGE.format(snippets=mended), "utf-8")
+        rough_page.goto(club.url)
+        inside.locator(".calc[data-engine=ready]").wait_for(timeout=60_000)
+    assert told[0].partition('"')[2][:-1] in (DOCS / "embed.md").read_text("utf-8")
 
 
 def test_a_host_that_is_not_named_may_show_nothing(

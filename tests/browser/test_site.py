@@ -202,3 +202,31 @@ def test_the_zip_is_plain(built_site: Path) -> None:
             assert name.startswith(offline.ZIP_FOLDER + "/")
             assert os.path.normpath(name) == name
         assert f"{offline.ZIP_FOLDER}/{offline.SERVICE_WORKER}" not in packed.namelist()
+
+
+# What is asked of the theme's search, which has a worker of its own.
+HEAR_QUERIES = """
+self.queries = [];
+const post = Worker.prototype.postMessage;
+Worker.prototype.postMessage = function (message, ...more) {
+  message?.type === 2 && queries.push(message.data);
+  return post.call(this, message, ...more);
+};
+"""
+
+
+def test_what_comes_into_the_search_without_a_key_is_searched_once(page: Page, site: Site) -> None:
+    """As what is pasted or dictated, and what is taken back."""
+    page.add_init_script(HEAR_QUERIES + live.NO_ENGINE)
+    page.goto(site.url)
+    page.keyboard.press("/")
+    found = page.locator(".md-search-result__item")
+    page.keyboard.type("p")
+    found.first.wait_for()  # from here on it is ready, and asks for nothing by itself
+    page.keyboard.insert_text("ump")
+    page.wait_for_function("self.queries.at(-1) === 'pump'")
+    page.keyboard.type("s")
+    page.wait_for_function("self.queries.at(-1) === 'pumps'")
+    page.locator(".md-search__form").evaluate("form => form.reset()")
+    page.wait_for_function("!document.querySelector('.md-search-result__item')")
+    assert page.evaluate("self.queries.filter(Boolean)") == ["p", "pump", "pumps"]
