@@ -13,7 +13,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calc.system import gaussian, tree, trials, two_faults
+from calc.system import gaussian, occasion, tree, trials, two_faults
 from calc.system.diagnosis import Diagnosis, diagnose
 from calc.system.faults import CHAINS, NOTHING, SEA, WELL, combined
 from calc.system.occasion import Occasion, shown, unscaled
@@ -282,3 +282,24 @@ def test_an_end_of_the_key_names_causes_even_where_each_is_rare() -> None:
     many = {f"cause {n:02}": 1.0 + n / 100 for n in range(20)}  # 5 % each
     assert tree._named(many) == ("cause 19", "cause 18", "cause 17")
     assert tree._named({"a": 1.0, "b": 30.0}) == ("b",)
+
+
+def test_what_is_kept_is_of_the_same_sea_pressure_and_watermaker() -> None:
+    """What would be read is found once; another day, another fault or world have their own."""
+    one = how_often.watermaker("ketch")
+    read = pick(expected(one).read, ORDINARY)
+    days = [
+        Occasion(one, read),
+        Occasion(one, replace(read, pressure=0.9 * (read.pressure or 0))),
+        Occasion(one, replace(read, temperature=285.0)),
+        Occasion(how_often.watermaker("catamaran"), read),
+    ]
+    cases: list[tuple[Any, ...]] = [({},), ({"water": 0.1},), ({}, CHAINS["stroke"](one)[0][1])]
+    found = [shown(day, *case) for _ in range(2) for day in days for case in cases]
+    half = len(found) // 2
+    assert found[:half] == found[half:]
+    for day, case in [(day, case) for day in days for case in cases]:
+        occasion._kept.cache_clear()
+        anew = shown(replace(day), *case)
+        assert anew == found[days.index(day) * len(cases) + cases.index(case)]
+    assert len({str(one) for one in found}) == half

@@ -11,8 +11,10 @@ import pytest
 
 from calc import browser, stock
 from calc.frame import sheets, units
+from calc.frame.guide import Outcome
 from calc.frame.inputs import TYPED, Layer, Quantity, Rows, Whole, binding
 from calc.frame.render import html, spaces
+from calc.frame.update import page_update
 from calc.sheet import BoatSheet
 
 
@@ -305,3 +307,39 @@ def test_rows_that_are_shown_again_are_those_that_would_be_made_anew() -> None:
     for request, reply in zip(requests * 2, in_turn, strict=True):
         binding._bound_texts.cache_clear()
         assert handle(**common, **request) == reply
+
+
+@pytest.mark.parametrize("name", stock.guide().names())
+def test_controls_that_are_shown_again_are_those_that_would_be_made_anew(name: str) -> None:
+    """Nothing old stays at a field: not after another value, a fault, another source, other units."""
+    guide = stock.guide()
+    made = guide.get(name)
+    numbers = [one.name for one in made.asks.fields.values() if isinstance(one, Quantity)]
+    boat = dict(guide.shelf("boat")["ketch"].texts)
+    quarter, faulty = dict.fromkeys(numbers[::4], "1"), dict.fromkeys(numbers[::3], "?")
+
+    def read(
+        typed: Any, sheet: Any, example: Any, own: bool, lacking: frozenset[str] = frozenset()
+    ) -> Outcome:
+        layers = guide.layers(made, typed, sheet, {"boat": example}, "", own)
+        bound = guide.bind(made.asks, *layers, own_boat=own)
+        bound.lacking = lacking
+        return Outcome(bound, None)
+
+    linked = frozenset(quarter)
+    forms = [
+        (read({}, {}, "ketch", False),),
+        (read(quarter, {}, "catamaran", False),),
+        (read(faulty, {}, "ketch", False),),
+        (read(quarter, {}, "ketch", False), True, linked),
+        (read({}, boat, "", True), True),
+        (read({}, {"name": "a"}, "", True, linked),),
+        (read({}, {}, "ketch", False),),
+    ]
+    shown: list[Any] = [(form[0], "metric", "", *form[1:]) for form in forms]
+    shown += [(forms[-1][0], "us", ""), (forms[-1][0], "metric", "")]
+    in_turn = [page_update(made, *one) for one in shown]
+    for one, found in zip(shown, in_turn, strict=True):
+        for field in made.asks.fields.values():
+            field.told.clear()
+        assert page_update(made, *one) == found

@@ -8,23 +8,22 @@ import json
 import re
 import time
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field
 from typing import Any
 
-from . import boatfile, language, links, logbook, sheets
+from . import boatfile, links, logbook, sheets
 from .boatfile import BoatFileError
 from .book import Book
 from .guide import Calculator, Guide, Outcome, Unknown
-from .inputs import NONE_LISTED, SHEET, TYPED, Bound, Field, Log, Quantity, Record, Rows
+from .inputs import Log, Rows
 from .language import Said, speaking, spoken
 from .links import LinkError
 from .nested import NestedTooDeep, read_json
 from .render import card, html, pictures, text
-from .render.folded import row_line
 from .render.papers import PAPERS
 from .render.plain import plain
 from .report import UNASKED, UNKNOWN, Report
 from .units import SYSTEMS, chosen_system, decimal_mark
+from .update import Update, hidden, page_update
 
 # Characters of a request: a boat sheet and another's file with it.
 LARGEST = 2 * boatfile.LARGEST + 1_000_000
@@ -149,7 +148,7 @@ def _sheet(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
     In: sheet. Out: `slots`, `attributes`, `values` ("" for what is not said), `hidden`.
     """
     bound, system = sheets.bound(asked.get("sheet") or {}, guide), _system(asked)
-    update = _Update(system, {}, typed_too=True)
+    update = Update(system, {}, typed_too=True)
     for name, made in guide.sheet.fields.items():
         if isinstance(made, Rows):
             update.add_rows(bound, name)
@@ -157,7 +156,7 @@ def _sheet(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
             update.add_of_sheet(bound, name)
     for group in html.sheet_groups(guide):
         update.slots[f"group.{group}"] = html.sheet_group_line(guide, group, bound, system)
-    return {**update.controls(), "hidden": _hidden(bound)}
+    return {**update.controls(), "hidden": hidden(bound)}
 
 
 def _verdicts(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
@@ -309,139 +308,6 @@ def _imprint(asked: Mapping[str, Any], guide: Guide, address: str) -> card.Impri
 def _address(asked: Mapping[str, Any], made: Calculator, outcome: Outcome) -> str:
     base = str(asked.get("address", ""))
     return f"{base}#{links.fragment(made, outcome.bound)}" if base else ""
-
-
-def page_update(
-    made: Calculator,
-    outcome: Outcome,
-    system: str,
-    prefix: str,
-    typed_too: bool = False,
-    linked: frozenset[str] = frozenset(),
-) -> dict[str, Any]:
-    """Everything on the page that the values of a form change."""
-    bound = outcome.bound
-    slots = {"answer": html.answer(outcome, system, prefix)}
-    for group, members in html.groups(made.asks).items():
-        slots[f"group.{group}"] = html.group_line(members, bound, system)
-    update = _Update(system, slots, typed_too, linked)
-    for name, asked in made.asks.fields.items():
-        if isinstance(asked, Rows):
-            update.add_rows(bound, name)
-        else:
-            update.add(bound, name, name)
-    return {**update.controls(), "hidden": _hidden(bound)}
-
-
-def _hidden(bound: Bound) -> list[str]:
-    return [name for name in bound.asks.fields if not bound.asked(name)]
-
-
-@dataclass
-class _Update:
-    """What changes at the controls of a form; `typed_too` also where the reader has typed.
-
-    Of the typed fields those that are `linked` came with a link.
-    """
-
-    system: str
-    slots: dict[str, str]
-    typed_too: bool = False
-    linked: frozenset[str] = frozenset()
-    values: dict[str, str] = field(default_factory=dict)
-    settled: dict[str, str] = field(default_factory=dict)
-    attributes: dict[str, dict[str, str | None]] = field(default_factory=dict)
-
-    def controls(self) -> dict[str, Any]:
-        """`settled`: what controls that the reader has typed into say better once they are left."""
-        return {
-            "slots": self.slots,
-            "values": self.values,
-            "settled": self.settled,
-            "attributes": self.attributes,
-        }
-
-    def add(self, bound: Bound, name: str, control: str) -> None:
-        """A field's note, its fault, and the text of its control."""
-        made = bound.asks.fields[name]
-        own = self._whose(control.partition(".")[0])
-        self._word(made, control)
-        self.slots[f"field.{control}"] = html.field_note(made, bound, self.system, own)
-        of_reader = bound.origin(name) in (TYPED, SHEET)
-        self.attributes[control] = {
-            "aria-invalid": "true" if bound.faults_of(name) else None,
-            "data-typed": "" if of_reader else None,
-            "data-say": "" if name in bound.lacking else None,
-        }
-        if self.typed_too or bound.origin(name) != TYPED:
-            self._put(made, control, *html.control_text(made, bound, self.system))
-        self._settle(bound, name, control)
-
-    def add_rows(self, bound: Bound, name: str) -> None:
-        """A list with the fields of all its rows."""
-        made = bound.asks.fields[name]
-        assert isinstance(made, Rows)
-        self.slots[f"field.{name}"] = html.rows_note(made, bound, self._whose(name))
-        for index, row in enumerate(bound.rows.get(name, [])):
-            self._take(self._row(made, row, f"{name}.{index}"))
-
-    def _row(self, made: Rows, row: Bound, control: str) -> _Update:
-        """A row's controls; of one that is the same as before, what was made of it then."""
-        key = (control, self.system, self.typed_too, self._whose(made.name), language.code())
-        if row.told is not None and row.told[0] == key:
-            kept: _Update = row.told[1]
-            return kept
-        found = _Update(self.system, {}, self.typed_too, self.linked)
-        if made.folded:
-            found.slots[f"row.{control}"] = row_line(made, row, self.system)
-        for cell in row.asks.fields:
-            found.add(row, cell, f"{control}.{cell}")
-        row.told = (key, found)
-        return found
-
-    def _take(self, other: _Update) -> None:
-        self.slots |= other.slots
-        self.values |= other.values
-        self.settled |= other.settled
-        self.attributes |= other.attributes
-
-    def add_of_sheet(self, bound: Bound, name: str) -> None:
-        """A field of the boat sheet: empty, with the example as a hint, where nothing is said."""
-        made = bound.asks.fields[name]
-        shown, unit = html.control_text(made, bound, self.system)
-        said = bound.origin(name) == TYPED
-        self._word(made, name)
-        if isinstance(made, Record) and said and not shown:
-            shown = NONE_LISTED
-        self.slots[f"field.{name}"] = html.sheet_note(made, bound, self.system)
-        self.attributes[name] = {
-            "aria-invalid": "true" if said and bound.faults_of(name) else None,
-            "data-typed": "" if said else None,
-            "placeholder": shown,
-        }
-        self._put(made, name, shown if said else "", unit)
-        self._settle(bound, name, name)
-
-    def _word(self, made: Field, control: str) -> None:
-        for place, words in html.wordings(made).items():
-            self.slots[f"{place}.{control}"] = html.words(words, self.system)
-
-    def _whose(self, name: str) -> str:
-        return spoken(html.LINKED if name in self.linked else html.YOURS)
-
-    def _settle(self, bound: Bound, name: str, control: str) -> None:
-        """A unit typed into a number's box goes to its place beside the box."""
-        made, typed = bound.asks.fields[name], str(bound.texts.get(name, ""))
-        if name in bound.taken:
-            return  # what was typed stays in the box, beside what it was taken for
-        if bound.values.get(name) is not None and made.tidy(typed) != typed:
-            number, unit = html.control_text(made, bound, self.system)
-            self.settled |= {control: number, f"{control}.unit": unit}
-
-    def _put(self, made: Field, control: str, shown: str, unit: str) -> None:
-        self.values[control] = shown
-        if isinstance(made, Quantity):
-            self.values[f"{control}.unit"] = unit
 
 
 _DOES: dict[str, Callable[[Mapping[str, Any], Guide], dict[str, Any]]] = {

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 from calc.physics import seawater
 from calc.physics._require import not_negative, positive
@@ -17,6 +18,16 @@ SCALE = 2.0, 42.0  # of practical salinity, as far as the scale goes: PSS-78
 _MOST = 60.0  # of practical salinity, stretched: no sea has more
 
 
+@lru_cache(maxsize=64)  # a search asks at one temperature many times
+def _at(temperature: float) -> tuple[float, float, tuple[float, ...]]:
+    """What depends on the temperature [K] alone: the sea of 35's conductivity over that at 15 °C,
+    how far off 15 °C it is, and the terms of the salinity."""
+    t = 1.00024 * (positive(temperature, "the temperature") - 273.15)  # of 1968
+    warm = (t - 15) / (1 + 0.0162 * (t - 15))
+    of_ocean = sum(c * t**n for n, c in enumerate(_C))
+    return of_ocean, warm, tuple(a + warm * b for a, b in zip(_A, _B, strict=True))
+
+
 def practical_salinity(conductivity: float, temperature: float) -> float:
     """Practical salinity [number] of a conductivity [S/m] at a temperature [K], at the surface.
 
@@ -25,10 +36,10 @@ def practical_salinity(conductivity: float, temperature: float) -> float:
     (1986) 109-112.
     """
     ratio = not_negative(conductivity, "the conductivity") / _OCEAN
-    t = 1.00024 * (positive(temperature, "the temperature") - 273.15)  # of 1968
-    r = ratio / sum(c * t**n for n, c in enumerate(_C))
-    root, warm = math.sqrt(r), (t - 15) / (1 + 0.0162 * (t - 15))
-    found = sum((a + warm * b) * root**n for n, (a, b) in enumerate(zip(_A, _B, strict=True)))
+    of_ocean, warm, terms = _at(temperature)
+    r = ratio / of_ocean
+    root = math.sqrt(r)
+    found = sum([term * root**n for n, term in enumerate(terms)])
     if found < SCALE[0]:
         x, y = 400 * r, 10 * root
         found -= 0.008 / (1 + 1.5 * x + x * x) + 0.0005 * warm / (1 + y + y * y + y**3)

@@ -6,6 +6,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from functools import cached_property, lru_cache
 
 from .faults import WELL, Fault
 from .gaussian import Row
@@ -37,6 +38,7 @@ UNSURE: dict[str, tuple[float, float]] = {
 SEA_UNSURE, PRESSURE_UNSURE = 0.8, 0.03
 _COLDEST, _HOTTEST = 269.15, 313.15  # K
 _SALTIEST = 0.055  # kg/kg
+_MOST_KEPT = 400  # of what would be read on a day
 
 
 @dataclass(frozen=True)
@@ -73,6 +75,11 @@ class Occasion:
     def pressure(self) -> float:
         """The pressure as it was read, else as it is set."""
         return self.readings.pressure or self.watermaker.making.pressure
+
+    @cached_property
+    def kept(self) -> dict[_Asked, Shown | None]:
+        """What was found before for this watermaker in this sea at this pressure."""
+        return _kept(self.watermaker, self.sea, self.pressure)
 
     def spread(self, name: str) -> tuple[float, float]:
         """How unsure a constant, the sea or the pressure is on it: what stands, what differs."""
@@ -113,10 +120,28 @@ class Shown:
     opening: float
 
 
+_Asked = tuple[tuple[tuple[str, float], ...], Fault, float | None]
+
+
+@lru_cache(maxsize=4)  # now and day one: of all that one types, little moves them
+def _kept(_watermaker: Watermaker, _sea: Sea, _pressure: float) -> dict[_Asked, Shown | None]:
+    """What was found to be read on a day, by world, fault and opening."""
+    return {}
+
+
 def shown(
     occasion: Occasion, world: World, fault: Fault = WELL, opening: float | None = None
 ) -> Shown | None:
     """What would be read in a world and with a fault; None where it can't run so."""
+    asked, kept = (tuple(world.items()), fault, opening), occasion.kept
+    if asked not in kept:
+        if len(kept) >= _MOST_KEPT:
+            kept.clear()
+        kept[asked] = _shown(occasion, world, fault, opening)
+    return kept[asked]
+
+
+def _shown(occasion: Occasion, world: World, fault: Fault, opening: float | None) -> Shown | None:
     unsure = dict.fromkeys(WORLD, 0.0) | dict(world)
     off = dict(fault.errors)
     sea = occasion.sea

@@ -99,6 +99,7 @@ AT_REST = frozenset(
 )  # fmt: skip
 _FEWEST = 0.005  # of all: a cause that is less likely is not asked about
 _STEPS = 48
+_ROOT = math.sqrt(2)
 
 
 def weights(seen: Mapping[str, bool]) -> dict[str, float]:
@@ -212,9 +213,11 @@ def _by_value(shares: Sequence[float], each: Sequence[list[tuple[float, float, f
             last = 0.0
             for step in range(_STEPS):
                 edge = low + (step + 1) * width
-                until = 0.5 * math.erfc((mean - edge) / sd / math.sqrt(2))
+                until = 0.5 * math.erfc((mean - edge) / sd / _ROOT)
                 row[step] += share * (until - last)
                 last = until
+                if last == 1.0:  # all of it lies below
+                    break
     whole = [sum([p * row[s] for p, row in zip(shares, bins, strict=True)]) for s in range(_STEPS)]
     rest = sum([p * entropy(row) for p, row in zip(shares, bins, strict=True)])
     return max(0.0, entropy(whole) - rest)

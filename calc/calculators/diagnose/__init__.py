@@ -36,10 +36,11 @@ def answer(q: Asks, show: Report) -> Callable[[], None]:
     judge.judge(q, found, show)
 
     def rest_of_it() -> None:
-        tell.ways(q, found, show)
+        made = [] if found is None else tell.to_read(q, found)
+        tell.ways(q, found, made, show)
         tell.hands_off(show)
         if found is not None:
-            tell.asked_next(q, found, show)
+            tell.asked_next(made, show)
             tell.causes(q, found, show)
             if q.two_faults and found.enough:
                 tell.two_at_a_time(found, show)

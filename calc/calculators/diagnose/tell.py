@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from ...frame.report import Bars, Line, Report, line
 from ...system import tree, trials
 from ...system.diagnosis import ALL_WELL, HALF, LEAST_READINGS, Diagnosis, Weighed
@@ -20,8 +22,9 @@ _ASKED = 3  # readings or trials to take next
 _TELLS = 0.005  # bit: what tells less is not asked for
 
 
-def ways(q: Asks, found: Diagnosis | None, show: Report) -> None:
-    """What to stop at once; what to read next; what it takes to mend what leads."""
+def ways(q: Asks, found: Diagnosis | None, made: Sequence[trials.Next], show: Report) -> None:
+    """What to stop at once; what to read next, first of what is `made` of it; what it takes to mend
+    what leads."""
     stop.ways(q, found, show)
     if found is None:
         return
@@ -30,24 +33,24 @@ def ways(q: Asks, found: Diagnosis | None, show: Report) -> None:
             "No single cause explains all that you read: look each reading over, then choose “Two "
             "faults at a time”."
         )
-    best = [one for one in _next(q, found) if one.tells > _TELLS]
-    if best and (not found.enough or found.healthy < HALF):
-        show.remedy(NEXT[best[0].key])
+    if made and (not found.enough or found.healthy < HALF):
+        show.remedy(NEXT[made[0].key])
     if found.sure and not found.misfits:
         told = [one for one in found.faults if one.key in OTHER_SEA] or found.faults[:3]
         for one in told:
             show.remedy(MEND[one.key])
 
 
-def _next(q: Asks, found: Diagnosis) -> list[trials.Next]:
-    """What to read or try next, as far as this boat has it."""
+def to_read(q: Asks, found: Diagnosis) -> list[trials.Next]:
+    """What to read or try next, as far as this boat has it and it tells anything."""
     boost = found.ground.now.watermaker.line.boost is not None
     made = trials.nexts(found, q.seen())
     if stop.must(q):  # what must not go on is not gone on with for a reading
         made = [one for one in made if one.key in trials.AT_REST]
     elif not found.enough:
         made = [one for one in made if not one.sign]
-    return [one for one in made if boost or one.key != "boost_alone_low"]
+    made = [one for one in made if boost or one.key != "boost_alone_low"]
+    return [one for one in made if one.tells > _TELLS]
 
 
 def hands_off(show: Report) -> None:
@@ -90,9 +93,8 @@ def hands_off(show: Report) -> None:
     )
 
 
-def asked_next(q: Asks, found: Diagnosis, show: Report) -> None:
+def asked_next(made: Sequence[trials.Next], show: Report) -> None:
     """The readings and trials that would tell most."""
-    made = [one for one in _next(q, found) if one.tells > _TELLS][:_ASKED]
     if made:
         show.table(
             "next",
@@ -100,7 +102,7 @@ def asked_next(q: Asks, found: Diagnosis, show: Report) -> None:
             ("No", "What and how", "Takes of the doubt", "How easily had"),
             [
                 (str(place), NEXT[one.key], line("{b} bit", b=(one.tells, "")), (one.ease, "%"))
-                for place, one in enumerate(made, 1)
+                for place, one in enumerate(made[:_ASKED], 1)
             ],
             note="Best first, by the product of both: what it is expected to take of the doubt, "
             "and how easily it is had, less for what takes a tool, a licence or a workshop (common "

@@ -54,7 +54,8 @@ class Field:
     unless the reader does, or an example with a record of its own; `preset` is such a path that
     outranks examples too, never the reader. `follows` names a field of the same record: where that
     one is not as recorded, the record's value is taken in proportion to it, or not at all if it is
-    no number. A boat that says a field that `dates` it has days of its own.
+    no number. A boat that says a field that `dates` it has days of its own. `told` is what a page
+    last made of it, by control: one that doesn't change is shown again.
     """
 
     label: str
@@ -70,6 +71,9 @@ class Field:
     basis: str = ""
     dates: bool = False
     name: str = field(default="", init=False)
+    told: dict[str, tuple[Any, Any]] = field(
+        default_factory=dict, init=False, compare=False, repr=False
+    )
 
     def __set_name__(self, owner: type, name: str) -> None:
         if self.name and self.name != name:
