@@ -27,10 +27,13 @@ from .frame.nested import read_json, read_toml
 from .frame.render import inputs_text, text
 from .frame.report import say
 
+COMMAND = "python3 -m calc"
 
-def main(arguments: Sequence[str] | None = None) -> int:
+
+def main(arguments: Sequence[str] | None = None, command: str = COMMAND, house: str = "") -> int:
     """Runs the command line; 0 with an answer whatever its verdict, 2 on bad input.
 
+    `command` is how it was called; `house` whose values of equipment these are, "" for the stock's.
     1 if it cannot be written down, 141 if nobody reads it any more: 128 and the number of SIGPIPE.
     """
     for stream in (sys.stdout, sys.stderr):
@@ -38,7 +41,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
             stream.reconfigure(errors="plain signs")
     try:
         try:
-            code = contextvars.copy_context().run(_answer, arguments)
+            code = contextvars.copy_context().run(_answer, arguments, command, house)
         except SystemExit as done:  # argparse has told its help, or what is wrong
             code = int(done.code or 0)
         sys.stdout.flush()
@@ -105,12 +108,12 @@ def _plain_sign(sign: str) -> str:
 codecs.register_error("plain signs", _plain_signs)
 
 
-def _answer(arguments: Sequence[str] | None) -> int:
+def _answer(arguments: Sequence[str] | None, command: str, house: str) -> int:
     try:
-        parser = _parser()
+        parser = _parser(command)
         chosen = parser.parse_intermixed_args(arguments)
         if chosen.calculator is None:
-            parser.print_help() if chosen.help else _list()
+            parser.print_help() if chosen.help else _list(command)
             return 0
         made = stock.guide().get(chosen.calculator)
     except equipment.EquipmentError as error:
@@ -140,9 +143,12 @@ def _answer(arguments: Sequence[str] | None) -> int:
         data = outcome.report.as_data()
         print(json.dumps(data, indent=2, ensure_ascii=not _shows_all(), allow_nan=False))
     else:
-        full = chosen.full or chosen.working
-        told = text.report(outcome.report, chosen.units, chosen.working)
-        print(told if full else text.brief(outcome.report, chosen.units), end="")
+        made_of = (outcome.report, chosen.units)
+        if chosen.full or chosen.working:
+            told = text.report(*made_of, chosen.working, outcome.bound, house)
+        else:
+            told = text.brief(*made_of, house)
+        print(told, end="")
     return 0
 
 
@@ -205,12 +211,12 @@ class _Parser(argparse.ArgumentParser):
         print(self.format_help(), end="", file=file)
 
 
-def _parser() -> argparse.ArgumentParser:
+def _parser(command: str) -> argparse.ArgumentParser:
     parser = _Parser(
-        prog="python3 -m calc",
+        prog=command,
         add_help=False,
         description="Calculators for a watermaker on a boat. Without a name: lists them.",
-        epilog='Example: python3 -m calc power bank_capacity="400 Ah" bank_chemistry=lifepo4',
+        epilog=f'Example: {command} power bank_capacity="400 Ah" bank_chemistry=lifepo4',
     )
     add = parser.add_argument
     boats = ", ".join(stock.guide().shelf("boat"))
@@ -238,11 +244,11 @@ def _bad(sentences: Sequence[str]) -> int:
     return 2
 
 
-def _list() -> None:
+def _list(command: str) -> None:
     width = max(map(len, stock.guide().names()))
     for name in stock.guide().names():
         print(f"{name:{width}}  {stock.guide().get(name).question}")
-    print('\nInputs: python3 -m calc NAME --help. An answer: python3 -m calc NAME name="value" ...')
+    print(f'\nInputs: {command} NAME --help. An answer: {command} NAME name="value" ...')
 
 
 def _from_file(source: str | None) -> dict[str, Any]:

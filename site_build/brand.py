@@ -15,6 +15,7 @@ from functools import cache
 
 from calc.frame.files import FileFault
 from calc.frame.language import spoken
+from calc.frame.offers import WHOSE
 
 from . import making
 from .edition import FILE, Edition
@@ -134,9 +135,6 @@ def sheet(made: Edition) -> str:
     return "\n".join(rules)
 
 
-_WHOSE = "Values of equipment by {house}; estimates, see the maker."
-
-
 def house(made: Edition) -> str:
     """Whose values these are and how to reach them, in one line; "" for the stock's own."""
     if made.folder is None:
@@ -160,5 +158,5 @@ def in_templates(made: Edition) -> Mapping[str, object]:
         "house": house(made),
         "ask": ask(made),
         "contact": made.contact,
-        "told": spoken(_WHOSE, house=house(made)) if house(made) else "",
+        "told": spoken(WHOSE, house=house(made)) if house(made) else "",
     }

@@ -5,6 +5,7 @@ brinebook check          all that is wrong with it, in seconds
 brinebook words          the files for translators, brought up to this version's words
 brinebook serve          the guide on this machine, built again as you write
 brinebook build          the site as a folder, to be hosted or opened
+brinebook answer DIR     its calculators at a terminal, with its own records
 brinebook card           a reference card for a boat
 brinebook update         what a newer version of Brinebook changes for it
 """
@@ -79,6 +80,13 @@ def _parser() -> argparse.ArgumentParser:
 
     one = add("build", "Build the site into a folder that can be hosted or opened.", build)
     one.add_argument("--out", type=Path, metavar="SITE", help="folder (default: site in DIR)")
+
+    about = "Answer at the terminal: a calculator's name, then its inputs as name=value."
+    one = commands.add_parser("answer", help=about, description=about)
+    one.set_defaults(command=answer)
+    one.add_argument("folder", metavar="DIR", type=Path, help="the edition's directory")
+    told = "a calculator's name and inputs; --help among them tells more"
+    one.add_argument("asked", nargs=argparse.REMAINDER, help=told)
 
     one = add("card", "Write a reference card for a boat, as PDF or HTML.", card, "calculator")
     one.add_argument("--boat", help="a boat's file, or an example boat's name")
@@ -168,6 +176,18 @@ def serve(options: argparse.Namespace) -> int:
             except KeyboardInterrupt:
                 say("\nStopped.")
     return 0
+
+
+def answer(options: argparse.Namespace) -> int:
+    """What `python3 -m calc` does, with the edition's own records and calculators."""
+    from calc import terminal
+
+    from . import brand, making
+
+    edition, guide = _sound(options.folder)
+    with making.within(edition, guide):
+        house, command = brand.house(edition), f"brinebook answer {options.folder}"
+        return terminal.main(options.asked, command, house)
 
 
 def card(options: argparse.Namespace) -> int:

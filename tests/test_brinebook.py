@@ -14,10 +14,11 @@ from pathlib import Path
 import pytest
 
 from calc import stock
+from calc.frame import offers
 from site_build import brinebook, build, check, edition, edition_base, kit, making
 from site_build.engine import EngineFiles
 
-COMMANDS = ("new", "words", "check", "serve", "build", "card", "update")
+COMMANDS = ("new", "words", "check", "serve", "build", "answer", "card", "update")
 
 
 @pytest.fixture
@@ -117,6 +118,25 @@ def test_the_page_for_hosts_tells_commands_that_there_are() -> None:
     assert {words.split()[0] for words in told} == set(COMMANDS)
     for words in told:
         brinebook._parser().parse_args(shlex.split(words))
+
+
+def test_an_edition_answers_at_the_terminal_with_its_own_records_and_whose_they_are(
+    begun: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    own = '[boat.gull]\nname = "Gull"\nunit = "skerry-45"\n[change.unit.skerry-45]\nprice = "4 900 €"\n'
+    (begun / "equipment" / "own.toml").write_text(own, "utf-8")
+
+    def told(*words: str) -> str:
+        assert brinebook.main(["answer", str(begun), *words]) == 0
+        return capsys.readouterr().out
+
+    whose = offers.WHOSE.partition("{")[0] + 'Quay "Water"'
+    full = told("mount", "--boat", "gull", "--full")
+    assert "4 900 €" in full and whose in full
+    assert whose in told("mount", "unit=skerry-45") and whose not in told("mount", "--json")
+    assert f"brinebook answer {begun} NAME" in told()
+    assert "gull" in told("--help") and "gull" not in stock.guide().shelf("boat")
+    assert brinebook.main(["answer", str(begun), "mount", "unit=nowhere"]) == 2
 
 
 @pytest.mark.usefixtures("light")

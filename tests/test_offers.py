@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import re
+from html import unescape
 from typing import Any
 
 import pytest
 
 from calc import equipment, stock
 from calc.frame import offers
-from calc.frame.render import html
+from calc.frame.render import card, html, text
 
 LAYER = """
 [change.unit.skerry-45]
@@ -52,6 +53,41 @@ def test_an_answer_tells_what_its_records_cost_and_where_they_are_told_of() -> N
     )
     assert "€" in told and "SK-45/&lt;b&gt;" in told
     assert 'href="https://quay.example/skerry?a=1&amp;b=2" rel="external noreferrer"' in told
+
+
+def in_words(markup: str) -> str:
+    return " ".join(unescape(re.sub(r"<[^>]+>", " ", markup)).split())
+
+
+def test_page_card_and_terminal_tell_it_alike() -> None:
+    made = guide()
+    calculator = made.get("mount")
+    outcome = made.run(calculator, {"unit": "skerry-45"}, example={"boat": "ketch"})
+    (sold,) = offers.offers(outcome.bound)
+    line = " ".join(offers.with_its_link(sold).split())
+    for word in (sold.name, "4 900 €", "SK-45/<b>", "https://quay.example/skerry?a=1&b=2"):
+        assert word in line
+    on_card = card.answer_card(calculator, outcome, card.Imprint(house="Quay"))
+    terminal = text.report(outcome.report, bound=outcome.bound, house="Quay")
+    for told in (offer(html.answer(outcome)), on_card, terminal):
+        assert line in in_words(told) or line in " ".join(told.split())
+    whose = offers.WHOSE.format(house="Quay")
+    for told in (in_words(on_card), terminal, text.brief(outcome.report, house="Quay")):
+        assert whose in " ".join(told.split())
+    assert text.brief(outcome.report, house="Quay").count("\n") <= text.LINES
+
+
+def test_a_card_names_so_many_and_counts_the_rest(monkeypatch: pytest.MonkeyPatch) -> None:
+    made = guide(
+        '[change.unit.skerry-45]\nprice = "1 €"\n[change.generator.hob-4]\nprice = "2 €"\n'
+    )
+    calculator = made.get("power")
+    typed = {"unit": "skerry-45", "has_generator": "yes", "generator": "hob-4"}
+    outcome = made.run(calculator, typed, example={"boat": "ketch"})
+    assert len(offers.offers(outcome.bound)) == 2
+    monkeypatch.setattr(card, "MOST_OFFERS", 1)
+    told = in_words(card.answer_card(calculator, outcome, card.Imprint()))
+    assert "1 €" in told and "2 €" not in told and "and 1 more" in told
 
 
 @pytest.mark.parametrize(

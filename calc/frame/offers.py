@@ -11,6 +11,11 @@ from dataclasses import dataclass
 from typing import Any, cast
 
 from .inputs import Bound, InputError, Kind, Record, Text, text
+from .language import spoken
+
+OFFERED = "What it costs and where to get it"
+# Whose values an edition's are, and how to reach them.
+WHOSE = "Values of equipment by {house}; estimates, see the maker."
 
 # A number, with spaces, commas or points between its digits, and a sign or letters on one side.
 _NUMBER = r"\d[\d .,\u00a0\u202f’']*"
@@ -71,6 +76,17 @@ class Sold(Kind):
     def offered(self) -> bool:
         """Whether anything is said of where it comes from."""
         return any((self.price, self.part_number, self.link))
+
+
+def in_a_line(one: Sold) -> str:
+    """A thing in a line: its name, its price and its number, as they were written."""
+    number = one.part_number and spoken("maker's number {number}", number=one.part_number)
+    return ", ".join(filter(None, (one.name, one.price, number)))
+
+
+def with_its_link(one: Sold) -> str:
+    """The same for paper and terminals, where an address is words."""
+    return ", ".join(filter(None, (in_a_line(one), one.link)))
 
 
 def offers(bound: Bound) -> list[Sold]:

@@ -223,12 +223,15 @@ def _log_file(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
 
 
 def _figures(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
-    """The figures of an answer for other programs. Out: `csv`, its `name`, and `text`."""
+    """The figures of an answer for other programs. In: an answer's, and house. Out: `csv`, its
+    `name`, and `text`."""
     made, outcome = _run(asked, guide)
     report = _report(outcome)
     return {
         "csv": text.figures_csv(report),
-        "text": text.report(report, _system(asked)),
+        "text": text.report(
+            report, _system(asked), bound=outcome.bound, house=str(asked.get("house", ""))
+        ),
         "name": f"{made.name}-figures.csv",
     }
 

@@ -69,7 +69,7 @@ export class Keep {
   }
 
   async #copyFigures() {
-    const reply = await this.#ask({ do: "figures" });
+    const reply = await this.#ask({ do: "figures", house: imprint().house });
     reply && this.#give(reply.text, words.figuresCopied);
   }
 

@@ -15,6 +15,7 @@ from .. import dates
 from ..guide import Calculator, Outcome
 from ..inputs import Bound, Field, Presence, Record, Rows
 from ..language import chosen, spoken
+from ..offers import OFFERED, WHOSE, offers, with_its_link
 from ..report import FITS, Amount, Figure, Linked, Report, Table, Words, say, verdict_word
 from . import card_font, html, pictures, svg
 from .papers import PAPERS, Paper
@@ -25,6 +26,7 @@ from .spaces import worded
 MOST_REMEDIES = 4
 MOST_FIGURES = 7
 MOST_ROWS = 16
+MOST_OFFERS = 4
 FRAME_UNIT = 7.2 * 25.4 / 72 / 12  # mm; a drawing's words of 12 units come out at 7.2 points
 
 
@@ -98,7 +100,7 @@ def answer_card(
     return (
         f'<article class="{kind}"><header>{_imprint_line(imprint)}<h1>{escape(spoken(made.title))}</h1>'
         f'<p class="question">{html.words(made.question, system)}</p></header>{body}'
-        f"{_inputs(outcome.bound, system)}{_footer(imprint, imprint.address)}</article>"
+        f"{_offers(outcome.bound)}{_inputs(outcome.bound, system)}{_footer(imprint, imprint.address)}</article>"
     )
 
 
@@ -289,6 +291,19 @@ def _cautions(report: Report, system: str) -> str:
     return f'<section class="cautions"><h2>{worded("Before you touch it")}</h2><ul>{items}</ul></section>'
 
 
+def _offers(bound: Bound) -> str:
+    """What those who sell the things of the form say of them, in small print."""
+    found = offers(bound)
+    if not found:
+        return ""
+    lines = "; ".join(map(with_its_link, found[:MOST_OFFERS]))
+    more = len(found) - MOST_OFFERS
+    note = f" {worded('and {n} more, on the page', n=str(more))}" if more > 0 else ""
+    return (
+        f'<section class="inputs"><h2>{worded(OFFERED)}</h2><p>{escape(lines)}.{note}</p></section>'
+    )
+
+
 def _inputs(bound: Bound, system: str) -> str:
     """What the answer was computed for, in small print: a card is worthless without it."""
     own: list[str] = []
@@ -341,14 +356,7 @@ def _footer(imprint: Imprint, address: str) -> str:
         "boat come first."
     )
     back = f'<span class="address">{escape(address.partition("#")[0])}</span>' if address else ""
-    house = (
-        worded(
-            "Values of equipment by {house}; estimates, see the maker.", house=escape(imprint.house)
-        )
-        + " "
-        if imprint.house
-        else ""
-    )
+    house = f"{worded(WHOSE, house=escape(imprint.house))} " if imprint.house else ""
     return f"<footer>{code}<p>{escape(_made_by(imprint))}{house}{estimate} {back}</p></footer>"
 
 

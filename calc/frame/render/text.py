@@ -9,7 +9,9 @@ import textwrap
 from collections.abc import Sequence
 
 from .. import units
+from ..inputs import Bound
 from ..language import spoken
+from ..offers import OFFERED, WHOSE, offers, with_its_link
 from ..report import (
     FITS,
     Amount,
@@ -78,8 +80,18 @@ def _safe(words: str) -> str:
 _SIGNS = {"fits": "[ok]", "tight": "[tight]", "fails": "[NO]", "unknown": "[?]"}
 
 
-def report(made: Report, system: str = "metric", working: bool = False) -> str:
-    """The whole answer as text, with the steps of the working if asked for."""
+def report(
+    made: Report,
+    system: str = "metric",
+    working: bool = False,
+    bound: Bound | None = None,
+    house: str = "",
+) -> str:
+    """The whole answer as text, with the steps of the working if asked for.
+
+    `bound` are the form's values, whose things may be sold by somebody; `house` is whose values of
+    equipment these are.
+    """
     parts = [_wrapped(f"{say(made.title)}: {verdict_word(made.verdict).upper()}")]
     parts.append(_wrapped(made.reason().text(system)))
     parts += [_wrapped(h.text(system)) for h in made.headlines]
@@ -91,7 +103,9 @@ def report(made: Report, system: str = "metric", working: bool = False) -> str:
     parts.append(_lines(spoken("Worth knowing"), made.notes, system))
     if working:
         parts.append(_working(made.steps, system))
+    parts.append(_offers(bound))
     parts.append(_cautions(made, system))
+    parts.append(_whose(house))
     return "\n\n".join(part for part in parts if part) + "\n"
 
 
@@ -99,7 +113,7 @@ LINES = 24  # of a screen
 FEW_REMEDIES, FEW_FIGURES, FEW_WAYS = 2, 3, 4
 
 
-def brief(made: Report, system: str = "metric") -> str:
+def brief(made: Report, system: str = "metric", house: str = "") -> str:
     """What fits a screen: the verdict, what to do, the figures one came for, and the cautions' names."""
     ways = made.options[:FEW_WAYS]
     remedies = [*made.ways(FEW_REMEDIES)[0], *(r for way in ways for r in way.remedies)]
@@ -110,6 +124,7 @@ def brief(made: Report, system: str = "metric") -> str:
     ]
     names = "; ".join(say(c.title, system) for c in made.cautions)
     foot = [_wrapped(f"{spoken('Before you touch it')}: {names}.")] if names else []
+    foot += [_whose(house)] if house else []
     foot.append(spoken("All of it: --full. With formulas and sources: --working. Inputs: --help."))
     head = [*top, *_to_do(told if made.verdict != FITS else [])]
     while told and _height([*head, *foot]) > LINES:
@@ -206,6 +221,16 @@ def _lines(title: str, lines: Sequence[Line], system: str) -> str:
     if not lines:
         return ""
     return title + "\n" + "\n".join(_wrapped(made.text(system), "  - ") for made in lines)
+
+
+def _offers(bound: Bound | None) -> str:
+    found = offers(bound) if bound else []
+    lines = [_wrapped(with_its_link(one), "  - ") for one in found]
+    return "\n".join([spoken(OFFERED), *lines]) if found else ""
+
+
+def _whose(house: str) -> str:
+    return _wrapped(spoken(WHOSE, house=house)) if house else ""
 
 
 def _table(made: Table, system: str) -> str:

@@ -10,7 +10,7 @@ from ...cautions import Caution
 from ...guide import Outcome
 from ...inputs import Bound, Fault, Field, Rows
 from ...language import spoken, spoken_count
-from ...offers import Sold, offers
+from ...offers import OFFERED, Sold, in_a_line, offers
 from ...report import (
     FITS,
     UNASKED,
@@ -247,21 +247,11 @@ def _offers(bound: Bound | None) -> str:
     if not found:
         return ""
     line = "; ".join(", ".join(filter(None, (one.name, one.price))) for one in found)
-    return _fold(
-        "offers",
-        "What it costs and where to get it",
-        line,
-        f"<ul>{''.join(map(_offer, found))}</ul>",
-    )
+    return _fold("offers", OFFERED, line, f"<ul>{''.join(map(_offer, found))}</ul>")
 
 
 def _offer(one: Sold) -> str:
-    told = [
-        one.name,
-        one.price,
-        one.part_number and spoken("maker's number {number}", number=one.part_number),
-    ]
-    line = ", ".join(said(part) for part in told if part)
+    line = said(in_a_line(one))
     if one.link:
         href = escape(one.link, quote=True)
         line += f', <a href="{href}" rel="external noreferrer">{escape(one.link)}</a>'
