@@ -100,6 +100,8 @@ def _tell_of(
     lacking: Mapping[str, set[str]], site: language_sites.Spoken, made: Guide, say: Say
 ) -> None:
     """How many sentences of each page stay English."""
+    if not any(lacking.values()):
+        return
     source = {found.words for found in (*messages(), *of_own(made.sources))}
     for page, found in sorted(lacking.items()):
         if missing := words.lacking(found, source):

@@ -11,12 +11,22 @@ from pathlib import Path
 from typing import Any
 
 from calc import equipment, stock
+from calc.equipment import layers as layers_of
 from calc.equipment.layers import Given
 from calc.frame.files import FileFault
 from calc.frame.guide import Guide
 from calc.frame.inputs import nearest
 
-from . import brand, doubts, edition, language_sites, making, own_calculators, page_check
+from . import (
+    brand,
+    check_answers,
+    doubts,
+    edition,
+    language_sites,
+    making,
+    own_calculators,
+    page_check,
+)
 from .edition import FILE, STOCK, Edition, EditionError
 
 
@@ -55,10 +65,10 @@ def check(folder: Path | None) -> Checked:
         else:
             found.append(doubt)
     found += _stale(made, silenced)
-    notes: tuple[str, ...] = ()
+    notes = _passed_over(made)
     if read.faults or theirs.faults:
         faults += page_check.alone(made)
-        return Checked(made, None, _sorted(faults), _sorted(found))
+        return Checked(made, None, _sorted(faults), _sorted(found), notes)
     guide = stock.with_shelves(read.shelves, theirs.calculators, theirs.sources)
     _, wrong_words, doubtful = language_sites.spoken(made)
     faults += wrong_words
@@ -67,13 +77,14 @@ def check(folder: Path | None) -> Checked:
         faults += own_calculators.unasked(theirs, page_check.asked(made))
         if wrong := list(own_calculators.tried(theirs, guide)):
             faults += [*wrong, *page_check.alone(made)]
-            return Checked(made, None, _sorted(faults), _sorted(found))
-        faults += _answers(guide, made, read)
+            return Checked(made, None, _sorted(faults), _sorted(found), notes)
+        faults += check_answers.refused(guide, made, read)
         if roles:  # each page would tell it again
             faults += page_check.alone(made)
-            return Checked(made, None, _sorted(faults), _sorted(found))
-        wrong, notes = page_check.pages(made)
+            return Checked(made, None, _sorted(faults), _sorted(found), notes)
+        wrong, told = page_check.pages(made)
         faults += wrong
+        notes += told
     return Checked(made, guide, _sorted(faults), _sorted(found), notes)
 
 
@@ -81,6 +92,13 @@ def layers(made: Edition) -> list[equipment.Files]:
     """The layers of records that an edition lays over the stock's."""
     folder = made.equipment
     return [equipment.folder(folder, f"{edition.EQUIPMENT}/")] if folder else []
+
+
+def _passed_over(made: Edition) -> tuple[str, ...]:
+    """Files among the records that are none."""
+    folder = made.equipment
+    names = layers_of.unread(folder, f"{edition.EQUIPMENT}/") if folder else []
+    return tuple(f"{name}: isn't read; records stand in files called ….toml" for name in names)
 
 
 def _edition(folder: Path | None) -> tuple[Edition, list[FileFault], bool]:
@@ -167,27 +185,3 @@ def _stale(made: Edition, silenced: set[str]) -> Iterator[FileFault]:
         if name not in silenced:
             sentence = "nothing is in doubt here any more: take this line out"
             yield made.fault("stale", sentence, "doubts", name)
-
-
-def _answers(guide: Guide, made: Edition, read: equipment.Read) -> Iterator[FileFault]:
-    """Each unit and each boat, run through every calculator."""
-    example = {"boat": made.boats[0]} if made.boats[0] in guide.shelf("boat") else {}
-    for name in guide.names():
-        calculator = guide.get(name)
-        cases: list[tuple[Given, dict[str, str], dict[str, str]]] = [
-            (given, {}, {"boat": key}) for key, given in read.given["boat"].items()
-        ]
-        if "unit" in calculator.asks.fields:
-            cases += [(given, {"unit": key}, example) for key, given in read.given["unit"].items()]
-        for given, typed, under in cases:
-            told = _refused(guide, calculator, typed, under)
-            if told:
-                yield given.fault("answer", f"“{calculator.title}” has no answer: {told}")
-
-
-def _refused(guide: Guide, calculator: Any, typed: dict[str, str], example: Any) -> str:
-    try:
-        outcome = guide.run(calculator, typed, example=example, verdict_only=True)
-    except (ValueError, ArithmeticError) as error:
-        return str(error)
-    return "; ".join(map(str, outcome.bound.faults)) if outcome.report is None else ""

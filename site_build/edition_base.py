@@ -80,22 +80,22 @@ def _answer(guide: Guide, name: str, boat: str) -> dict[str, Any]:
     report = outcome.report
     if report is None:
         return {"verdict": "no answer", "decided_by": "", "reason": "", "figures": {}}
-    ways = [option for option in report.options if option.verdict == report.verdict]
-    figures = [*report.figures, *(figure for way in ways[:1] for figure in way.figures)]
+    figures = {figure.key: figure for figure in report.figures}
+    decided_by, best = report.decided_by, report.best_option()
+    if best is not None:  # the same key may name another quantity of the report, or of another way
+        figures |= {f"{best.key}.{figure.key}": figure for figure in best.figures}
+        if report.decider is best:
+            decided_by = f"{best.key}.{decided_by}"
+    wanted = {decided_by, *report.wanted}
     told = {
-        figure.key: " of ".join(
+        key: " of ".join(
             amount.text("metric") for amount in (figure.value, figure.limit) if amount is not None
         )
-        for figure in figures
-        if figure.key in (report.decided_by, *report.wanted)
+        for key, figure in figures.items()
+        if key in wanted or figure.key in wanted
     }
     reason = report.reason().text()
-    return {
-        "verdict": report.verdict,
-        "decided_by": report.decided_by,
-        "reason": reason,
-        "figures": told,
-    }
+    return {"verdict": report.verdict, "decided_by": decided_by, "reason": reason, "figures": told}
 
 
 def _changed_pages(made: Edition, before: Mapping[str, str]) -> Iterator[str]:

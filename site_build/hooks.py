@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import re
 from pathlib import Path
 from typing import Any
 
@@ -22,12 +23,14 @@ SCRIPTS = ("first", "home", "embedded")
 BROWSER = Path(__file__).parent / "browser"
 
 _pages: dict[str, Page] = {}
+_held: dict[str, list[str]] = {}  # what search isn't shown of a page
 _templates: list[Any] = []
 
 
 def on_config(config: Any) -> None:
     """A build starts: forget the pages of the last one; every page ends with the settings."""
     _pages.clear()
+    _held.clear()
     config.extra["settings"] = tools.settings("metric")
     config.nav = hidden.nav(config.nav)
     made = making.edition()
@@ -110,7 +113,32 @@ def on_page_content(html: str, page: Any, **_: Any) -> str:
         made = with_folds(made)
     except ValueError as error:
         raise PluginError(f"docs/{page.file.src_uri}: {error}") from None
-    return with_step_cards(made) if page.meta.get("cards") else made
+    if page.meta.get("cards"):
+        made = with_step_cards(made)
+    return _held_back(made, page.file.src_uri)
+
+
+_EXCLUDED = re.compile(r"(<(form|article)\b[^>]* data-search-exclude\b[^>]*>)(.*?)(?=</\2>)", re.S)
+_HELD = re.compile(r"<!--held (\d+)-->")
+
+
+def _held_back(html: str, name: str) -> str:
+    """A page without what search leaves out, which it would take as long to read as all else takes
+    to build."""
+    parts = _held[name] = []
+
+    def hold(found: re.Match[str]) -> str:
+        parts.append(found[3])
+        return f"{found[1]}<!--held {len(parts) - 1}-->"
+
+    return _EXCLUDED.sub(hold, html)
+
+
+def on_page_context(context: Any, page: Any, **_: Any) -> Any:
+    """Search has seen the page: what was held back comes into it again."""
+    parts = _held[page.file.src_uri]
+    page.content = _HELD.sub(lambda found: parts[int(found[1])], page.content)
+    return context
 
 
 def on_post_build(config: Any) -> None:

@@ -217,7 +217,11 @@ def _numbers(source: _Source, notes: list[str]) -> Iterator[FileFault]:
         page = filling.Page(source.name)
         try:
             filling.prepare("\n".join(lines), page)
-            notes += [f"a paragraph is left out: {told}" for _, told in page.left_out]
+            notes += [
+                f"{source.shown}, line {one.line}: the paragraph “{one.begins}” is left out, as it "
+                f"cites what your examples haven't: {one.cites}"
+                for one in page.left_out
+            ]
         except filling.PageError as error:
             said = re.fullmatch(r".*?, line (\d+): (.*)", str(error), re.DOTALL)
             line, sentence = (int(said[1]), said[2]) if said else (1, str(error))

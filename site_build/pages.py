@@ -37,6 +37,7 @@ from calc import glossary as quantities
 from calc import stock
 from calc.frame import links, sheets, units
 from calc.frame.guide import Calculator, Outcome, Unknown
+from calc.frame.inputs import shortened
 from calc.frame.language import spoken, spoken_count
 from calc.frame.quantities import Quantity as Named
 from calc.frame.render import html, mathml, tools
@@ -48,7 +49,18 @@ from .edition import STOCK
 
 
 class PageError(ValueError):
-    """Something a page asks for that cannot be had: "file, line N: sentence"."""
+    """Something a page asks for that cannot be had: "file, line N: sentence"; what it `cites`."""
+
+    cites = ""
+
+
+@dataclass(frozen=True)
+class LeftOut:
+    """A paragraph that is left out of a page: its line, how it begins, what it cites in vain."""
+
+    line: int
+    begins: str
+    cites: str
 
 
 @dataclass
@@ -59,7 +71,7 @@ class Page:
     first_line: int = 1
     placed: list[Placed] = field(default_factory=list)
     parts: list[str] = field(default_factory=list)
-    left_out: list[tuple[int, str]] = field(default_factory=list)
+    left_out: list[LeftOut] = field(default_factory=list)
 
     @property
     def of_stock(self) -> bool:
@@ -268,7 +280,9 @@ def _with_all_numbers(lines: list[str | tuple[int, str]], page: Page) -> list[st
             around = _paragraph(lines, at)
             if not page.of_stock or any(_KEPT.search(_text(lines[one])) for one in around):
                 raise
-            page.left_out.append((line[0], str(error)))
+            first = _text(lines[around[0]])
+            begins = shortened(re.sub(r"^\W+|[*_`]|\{=.*", "", first).strip())
+            page.left_out.append(LeftOut(page.first_line + line[0], begins, error.cites))
             gone.update(around)
     return ["" if at in gone else line for at, line in enumerate(made)]
 
@@ -299,7 +313,9 @@ def _with_numbers(number: int, line: str, page: Page) -> str:
         try:
             return citation(found[1], page.placed)
         except KeyError as error:
-            raise page.fail(number, _told(error)) from None
+            failed = page.fail(number, _told(error))
+            failed.cites = found[1]
+            raise failed from None
 
     return _CITE.sub(cite, line)
 

@@ -180,6 +180,23 @@ def test_an_update_tells_what_differs_and_why(
     assert edition_base.changes(made, stock.guide()) == []
 
 
+def test_what_decides_is_kept_with_the_figure_of_its_own_way() -> None:
+    """A figure of the report, or of another way, may bear the same name."""
+    guide = stock.guide()
+    kept = edition_base.state(guide)["verdicts"]
+    by_a_way = 0
+    for boat, answers in kept.items():
+        for name, answer in answers.items():
+            report = guide.run(guide.get(name), example={"boat": boat}).report
+            assert report is not None
+            held = {one.key: one for one in (report.decider or report).figures}
+            if (figure := held.get(report.decided_by)) is not None:
+                told = answer["figures"][answer["decided_by"]]
+                assert told.split(" of ")[0] == figure.value.text("metric"), (boat, name)
+                by_a_way += report.decider is not None
+    assert by_a_way
+
+
 def test_an_edition_is_brought_on_from_an_older_version(begun: Path) -> None:
     """What an edition stood on on 29 November 2026, in the morning, with a page in place of ours."""
     old = (Path(__file__).parent / "editions" / "base-2026-11-29.json").read_text("utf-8")

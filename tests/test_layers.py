@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import re
+from pathlib import Path
+
 import pytest
 
 from calc import equipment, stock
+from calc.equipment import layers
 from calc.frame.files import FileFault
 from calc.frame.inputs import MOST_ROWS
 
@@ -149,6 +153,32 @@ def test_a_per_cent_wants_its_sign(text: str) -> None:
     found = equipment.read([stock.records(), {"own.toml": own.encode()}], KINDS)
     assert told(found.faults) == [("percent", "own.toml", 2)]
     assert "%" in found.faults[0].sentence
+
+
+@pytest.mark.parametrize(
+    ("text", "lines"),
+    [
+        (OIL + "\n" + OIL, [1, 5]),
+        (OIL + '[task.belt]\nname = "Belt"\n[ task . "oil" ]\n', [1, 6]),
+        (OIL + 'tools = "cup"\nhours = "200 h"', [3, 5]),
+        ('[drop]\ntask = "all"\n\n[drop]\npart = "all"\n', [1, 4]),
+    ],
+)
+def test_what_is_said_twice_is_told_with_both_lines(text: str, lines: list[int]) -> None:
+    (fault,) = read({"a.toml": text}).faults
+    assert (fault.key, fault.line) == ("twice", lines[1])
+    assert list(map(int, re.findall(r"in line (\d+)", fault.sentence))) == lines
+
+
+def test_records_are_read_whatever_folder_they_stand_in(tmp_path: Path) -> None:
+    for name in ("a.toml", "sold/2026/B.TOML", "c.toml.txt", ".c.toml", ".hidden/d.toml"):
+        path = tmp_path / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(OIL.replace("oil", f"oil-{path.stem[0].lower()}"), "utf-8")
+    layer = equipment.folder(tmp_path, "equipment/")
+    assert list(layer) == ["equipment/a.toml", "equipment/sold/2026/B.TOML"]
+    assert set(equipment.read([layer], KINDS).shelves["task"]) == {"oil-a", "oil-b"}
+    assert layers.unread(tmp_path, "equipment/") == ["equipment/c.toml.txt"]
 
 
 def test_an_encoding_is_named_by_its_file() -> None:

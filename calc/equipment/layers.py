@@ -91,8 +91,23 @@ class Merged:
 
 
 def folder(path: Path, shown: str = "") -> Files:
-    """The files of a folder as a layer; `shown` goes before each name."""
-    return {shown + one.name: one.read_bytes() for one in sorted(path.glob("*.toml"))}
+    """The files of a folder, and of those in it, as a layer; `shown` goes before each name."""
+    return {shown + name: (path / name).read_bytes() for name in _files(path) if _is_read(name)}
+
+
+def unread(path: Path, shown: str = "") -> list[str]:
+    """What else lies in such a folder, and is passed over."""
+    return [shown + name for name in _files(path) if not _is_read(name)]
+
+
+def _files(path: Path) -> list[str]:
+    """All but what begins with a point: such files are of editors and systems, not of hands."""
+    names = (one.relative_to(path) for one in sorted(path.rglob("*")) if one.is_file())
+    return [name.as_posix() for name in names if not any(p.startswith(".") for p in name.parts)]
+
+
+def _is_read(name: str) -> bool:
+    return name.lower().endswith(".toml")
 
 
 def merged(layers: Sequence[Files], kinds: Iterable[str]) -> Merged:

@@ -59,10 +59,44 @@ def tables(text: str, name: str) -> dict[str, Any] | FileFault:
         found = re.search(r" \(at line (\d+), column \d+\)$", said)
         at_end = text.count("\n") + 1 if said.endswith("(at end of document)") else 0
         line = int(found[1]) if found else at_end
+        if re.search("twice|overwrite", said) and (sentence := _said_twice(text, line)):
+            return FileFault("twice", name, line, sentence)
         plain = re.sub(r" \(at [^()]*\)$", "", said)
         return FileFault("toml", name, line, f"is no TOML here: {plain}")
     except ValueError as error:
         return FileFault("toml", name, 0, str(error))
+
+
+_TABLE = re.compile(r"\s*\[\s*([^\[\]]+?)\s*\]")
+_FIELD = re.compile(r"""\s*([\w."' -]+?)\s*=""")
+
+
+def _said_twice(text: str, line: int) -> str:
+    """Which table, or field of a table, of a line of TOML stands further up already; "" if none."""
+    table = ""
+    places: dict[tuple[str, str], int] = {}
+    for number, written in enumerate(text.splitlines()[:line], 1):
+        field = ""
+        if header := _TABLE.match(written):
+            table = _bare(header[1])
+        elif said := _FIELD.match(written):
+            field = _bare(said[1])
+        else:
+            continue
+        first = places.setdefault((table, field), number)
+        if number == line and first != number:
+            if field:
+                return f"“{field}” is said twice here, in line {first} and in line {line}: keep one"
+            return (
+                f"[{table}] stands here twice, in line {first} and in line {line}: give one of "
+                "them another name, or make one of the two"
+            )
+    return ""
+
+
+def _bare(name: str) -> str:
+    """A name of TOML without quotes, and without blanks around its points."""
+    return re.sub(r"\s*\.\s*", ".", re.sub("[\"']", "", name))
 
 
 def line_of(source: str, kind: str, key: str, field: str) -> int:

@@ -450,14 +450,15 @@ class Report:
         found = {f.key: f for f in [*(best.figures if best else []), *self.figures]}
         return [found[key] for key in self.wanted if key in found][:most]
 
-    def _decider(self) -> Option | None:
+    @property
+    def decider(self) -> Option | None:
         """The option whose verdict is the report's, None where its own figures decide."""
         best, own = self.best_option(), _worst(self)
         own_decides = best is None or (own != FITS and SEVERITY[own] >= SEVERITY[best.verdict])
         return None if own_decides else best
 
     def reason(self) -> Line:
-        best = self._decider()
+        best = self.decider
         if best is None:
             return _reason(self)
         return Line("{way}: {reason}", {"way": best.name, "reason": best.reason()})
@@ -468,7 +469,7 @@ class Report:
         What mends the figure or reason that decides comes first. Where all figures hold and a
         reservation decides, nothing else makes it fit.
         """
-        best, decider = self.best_option(), self._decider()
+        best, decider = self.best_option(), self.decider
         found = [*self.remedies, *(best.remedies if best else [])]
         decided = self.decided_by
         aims = [isinstance(one, Remedy) and one.mends == decided != "" for one in found]
@@ -482,7 +483,7 @@ class Report:
     @property
     def decided_by(self) -> str:
         """The key of the figure or reason that decides, of the report or of its best option."""
-        return _decided_by(self._decider() or self)
+        return _decided_by(self.decider or self)
 
     def sources(self) -> list[str]:
         """Every source named in the working, once, in order."""

@@ -3,6 +3,8 @@
 //
 // Names: "field" with its unit in "field.unit"; a row's fields "group.0.field", "group.0.field.unit".
 
+import { choices, narrowing, ready, widen } from "./chooser.js";
+
 const UNIT = ".unit";
 const IN_ROW = /^(.+?)\.(\d+)\.(.+)$/;
 const NUMBERED = ["name", "id", "for", "data-slot", "data-key", "aria-describedby", "aria-labelledby", "aria-controls", "list"];
@@ -18,6 +20,7 @@ export class Form {
     this.#form = form;
     this.#onSettled = onSettled;
     describe(form);
+    narrowing(form);
     form.addEventListener("input", () => (this.#settled = {}));
     form.addEventListener("focusout", () => this.settle());
     // A browser may have put back what was typed before a reload.
@@ -255,13 +258,14 @@ function put(control, text) {
   } else if (control.type === "radio") {
     control.checked = control.value === text;
   } else if (control.value !== text) {
+    control.options && widen(control); // what it is set to may not be among those that were searched for
     control.value = text;
   }
 }
 
 /** Whether a list of choices has this one; an older edition may have had others. */
 function takes(control, text) {
-  return !control.options || [...control.options].some(({ value }) => value === text);
+  return !control.options || choices(control).some(({ value }) => value === text);
 }
 
 function isAsBuilt(control) {
@@ -299,6 +303,7 @@ function append(group) {
  * forms in read a whole form anew, half a keystroke's work, when the words behind a name change.
  */
 function describe(root) {
+  ready(root);
   for (const control of root.querySelectorAll("[aria-describedby]")) {
     const names = control.getAttribute("aria-describedby").split(" ");
     control.ariaDescribedByElements = names.map((name) => document.getElementById(name)).filter(Boolean);

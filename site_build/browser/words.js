@@ -158,6 +158,12 @@ export const aside = {
   save: spoken("Save it as a file"),
 };
 
+/** How many of a long list have what is searched for. */
+export const found = (count) =>
+  count
+    ? counted(count, "{n} found: Enter takes it", "{n} found, in the list below")
+    : spoken("None found: type less of the name");
+
 export const links = {
   elsewhere: spoken("This link belongs to another page of the guide."),
 };

@@ -11,9 +11,10 @@ from pathlib import Path
 from urllib.parse import unquote, urljoin
 
 import pytest
-from playwright.sync_api import BrowserContext, Page
+from playwright.sync_api import Browser, BrowserContext, Page
 from test_own_calculators import BUCKET, FUNNEL, OILS, written
 
+from calc.frame.render.html import controls
 from site_build import build, embedding, hosts, offline, server, server_finder
 from site_build.own_calculators import LIBRARY
 
@@ -43,7 +44,9 @@ def dealer_site(built_site: Path, tmp_path_factory: pytest.TempPathFactory) -> P
     """The edition, built with the engine that the stock's site has (`built_site` made it)."""
     folder = tmp_path_factory.mktemp("dealer")
     edition = written(Path(shutil.copytree(DEALER, folder / "edition")), OWN)
-    build.build_edition(edition, folder / "site", lambda _: None)
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr(controls, "LONG_LIST", 15)  # the waters are more
+        build.build_edition(edition, folder / "site", lambda _: None)
     return folder / "site"
 
 
@@ -271,6 +274,51 @@ def test_a_calculator_of_its_own_answers_live(
             told = page.locator("[data-slot=answer]").inner_text().replace("\u202f", " ")
             assert figure in told.replace("\u00a0", " "), told
     assert (hosted.host.folder / "embed/bucket.html").is_file()
+
+
+def test_a_long_list_is_searched_by_typing(
+    page: Page, hosted: server.Site, chromium: Browser
+) -> None:
+    """In any order, whatever the accents; after a page turn too, in a frame and on the sheet."""
+    for at, name in enumerate(("water", "need", "embed/water", "boat")):
+        if at == 1:
+            page.evaluate("to => { self.kept = true; location.href = to; }", f"{name}.html")
+            page.wait_for_url(f"**/{name}.html")
+            assert page.evaluate("self.kept"), "the page was turned"
+        else:
+            page.goto(f"{hosted.url}{name}.html")
+        chooser = page.locator(".chooser:has([name=waters])").first
+        box, choices = chooser.locator("input"), chooser.locator("select")
+        box.evaluate(
+            "one => { for (let e = one; e; e = e.parentElement) if (e.matches('details')) e.open = true; }"
+        )
+        before, all_of_them = choices.input_value(), choices.locator("option").count()
+        box.fill("áugust")
+        several = choices.locator("option").count()
+        assert 3 < several < all_of_them and choices.input_value() == before
+        box.fill("ÁUGUST  baltic")
+        left = choices.locator("option").evaluate_all("all => all.map((one) => one.value)")
+        assert "baltic-aug" in left and "baltic-feb" not in left and len(left) < 5
+        assert chooser.locator("[role=status]").inner_text().startswith("1 ")
+        box.press("Enter")
+        assert (choices.input_value(), box.input_value()) == ("baltic-aug", "")
+        assert choices.locator("option").count() == all_of_them
+        box.fill("no such sea")
+        assert choices.input_value() == "baltic-aug"
+        if name != "boat":
+            live.await_ready(page)
+            page.locator("[data-reset]").first.click()
+            page.wait_for_function(
+                "was => document.querySelector('[name=waters]').value === was", arg=before
+            )
+    bare = chromium.new_page(java_script_enabled=False)
+    bare.goto(f"{hosted.url}water.html")
+    shown = bare.locator(".chooser").evaluate_all(
+        "all => all.map((one) => [...one.children].map((part) => getComputedStyle(part).display))"
+    )
+    assert shown and all(parts[::2] == ["none", "none"] != parts[1:2] for parts in shown)
+    assert bare.locator("select[name=waters] option").count() > 15
+    bare.close()
 
 
 # --- Three common servers --------------------------------------------------------------------

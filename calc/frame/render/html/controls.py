@@ -37,7 +37,8 @@ def blank_control(made: Field, bound: Bound, system: str, attributes: str, name:
         told = _choices_of(made, bound)
         unsaid = {"": "— not said —"}
         others = {NONE_LISTED: told.pop("")} if "" in told else {}
-        return f"<select {attributes}>{_options(unsaid | told | others, '', system, word_slots(made, name))}</select>"
+        options = _options(unsaid | told | others, "", system, word_slots(made, name))
+        return _select(made, len(told), attributes, options)
     if isinstance(made, Log):
         return _log_control(made, bound, attributes, "")
     number, unit = control_text(made, bound, system)
@@ -68,7 +69,8 @@ def filled_control(made: Field, bound: Bound, system: str, attributes: str, name
         choices = _choices_of(made, bound)
         # What a boat of one's own has not said shows as nothing.
         nothing = "" if "" in choices else '<option value="" hidden></option>'
-        return f"<select {attributes}>{nothing}{_options(choices, now, system, word_slots(made, name))}</select>"
+        options = nothing + _options(choices, now, system, word_slots(made, name))
+        return _select(made, len(choices), attributes, options)
     if isinstance(made, Date):
         today = " data-today" if made.today else ""
         return f'<input type="date" {attributes}{today} value="{value}">'
@@ -76,6 +78,25 @@ def filled_control(made: Field, bound: Bound, system: str, attributes: str, name
         return _log_control(made, bound, attributes, now)
     assert isinstance(made, Text)
     return f'<input type="text" autocomplete="off" maxlength="{made.longest * 2}" {attributes} value="{value}">'
+
+
+LONG_LIST = 30  # choices; more records than that are searched by typing
+
+
+def _select(made: Field, count: int, attributes: str, options: str) -> str:
+    """A list of choices; over a long one of records stands a box whose words narrow it.
+
+    The box has no name, as it holds nothing of the form, and does nothing until a script has it.
+    """
+    plain = f"<select {attributes}>{options}</select>"
+    if not isinstance(made, Record) or count <= LONG_LIST:
+        return plain
+    return (
+        '<span class="chooser"><input type="search" data-narrow disabled autocomplete="off" '
+        f'spellcheck="false" maxlength="80" placeholder="{named("Search {n} by name", n=str(count))}" '
+        f'aria-label="{named("Search in {label}", label=spoken(made.label))}">{plain}'
+        '<span class="chooser-told" role="status"></span></span>'
+    )
 
 
 def _choices_of(made: Choice | Record | YesNo, bound: Bound) -> dict[str, str]:
