@@ -252,11 +252,13 @@ def _counted(found: Sequence[object], what: str) -> str:
 
 
 def _build(folder: Path, out: Path) -> None:
+    from calc import calculators
     from calc.frame import units
 
     from .build import build_edition
 
     started = time.monotonic()
+    calculators.found()  # the kinds of quantity that the stock's define are there for good
     with units.as_before():  # the next time a calculator of theirs may say otherwise what it asks
         build_edition(folder, out, say)
     say(f"Built {out} in {duration(time.monotonic() - started)}")

@@ -9,18 +9,19 @@ from __future__ import annotations
 import ast
 import re
 import traceback
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from types import ModuleType
 from typing import Any
 
-from calc import calculators, own, stock
+from calc import calculators, glossary, own, stock
 from calc.frame.files import FileFault, decoded
 from calc.frame.guide import Calculator, Guide
 from calc.frame.inputs import Inputs, nearest
 from calc.frame.render import html, text
 
+from . import laws
 from .edition import Edition
 
 FOLDER = own.FOLDER
@@ -111,13 +112,20 @@ def unasked(theirs: Own, asked: set[str]) -> Iterator[FileFault]:
             yield FileFault("no page", _file(name, theirs.sources), 0, sentence)
 
 
+CASES = 80  # forms that each is tried with beside the examples: a second or two for each
+
+
 def tried(theirs: Own, guide: Guide) -> Iterator[FileFault]:
     """What goes wrong where each is run: as its form stands, for each boat, for a boat that says
-    nothing yet."""
+    nothing yet, and with much that one might type; and the laws that it breaks there."""
     boats: list[dict[str, str]] = [{"boat": key} for key in guide.shelf("boat")]
     for name, calculator in theirs.calculators.items():
         file = _file(name, theirs.sources)
         found = [fault for example in boats for fault in _run(guide, calculator, example, file)]
+        if not found:
+            broken = list(_laws(guide, calculator, boats))
+            broken = broken or list(_typed(guide, calculator, boats[0], file))
+            found = [_told(one, name, theirs.sources) for one in broken]
         try:
             guide.run(calculator, sheet={"name": "a"}, own_boat=True)
         except Exception as error:  # whatever its code raises
@@ -134,7 +142,8 @@ def _run(
         if report is None:
             return  # `check` tells it of the boat's record, as of any calculator
         text.report(report, working=True)
-        html.calculator(calculator, outcome, "{}", "metric", "own-", "")
+        if not any(laws.working(report)):  # else that is told, and need not be shown
+            html.calculator(calculator, outcome, "{}", "metric", "own-", "")
     except Exception as error:  # whatever its code raises
         yield _raised(error, file, f"fails for the boat “{example['boat']}”")
         return
@@ -146,6 +155,54 @@ def _run(
     if not report.wanted_figures():
         sentence = f"WANTED names no figure that it shows.{nearest(calculator.wanted[0], keys)}"
         yield FileFault("wanted", file, 0, sentence)
+
+
+def _laws(
+    guide: Guide, calculator: Calculator, boats: Sequence[Mapping[str, str]]
+) -> Iterator[laws.Broken | FileFault]:
+    """The laws that it breaks as its form stands for each boat; each step is told once."""
+    known = glossary.of(guide)
+    found: dict[tuple[str, str], laws.Broken] = {}
+    for example in boats:
+        report = guide.run(calculator, example=example).report
+        if report is not None:
+            for one in (*laws.working(report), *laws.strangers(report, known)):
+                found.setdefault((one.key, one.formula), one)
+        for choose in (min, max):  # two units of each kind, by their names
+            for one in laws.unmoved_by_units(guide, calculator, example, choose):
+                found.setdefault((one.key, one.formula), one)
+    yield from found.values()
+
+
+def _typed(
+    guide: Guide, calculator: Calculator, example: Mapping[str, str], file: str
+) -> Iterator[laws.Broken | FileFault]:
+    """The first law that it breaks, or the first fault of its code, with what is typed."""
+    for form in laws.cases(calculator, guide, CASES):
+        told = f"with {laws.told(form)} typed in"
+        try:
+            outcome = guide.run(calculator, form, example=example)
+            brief = guide.run(calculator, form, example=example, verdict_only=True)
+            broken = next(laws.answered(outcome, brief), None)
+            html.answer(outcome)
+        except Exception as error:  # whatever its code raises
+            yield _raised(error, file, f"fails {told}")
+            return
+        if broken:
+            yield laws.Broken(broken.key, f"{broken.sentence}, {told}")
+            return
+
+
+def _told(one: laws.Broken | FileFault, name: str, sources: Mapping[str, str]) -> FileFault:
+    """A broken law at the line of its formula, where that is written in one."""
+    if isinstance(one, FileFault):
+        return one
+    for path, source in sources.items() if one.formula else ():
+        lines = source.splitlines()
+        at = next((n for n, line in enumerate(lines, 1) if one.formula in line), 0)
+        if at and _is_of(name, path):
+            return FileFault(one.key, f"{FOLDER}/{path}", at, one.sentence)
+    return FileFault(one.key, _file(name, sources), 0, one.sentence)
 
 
 # --- The sources -----------------------------------------------------------------------------

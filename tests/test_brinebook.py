@@ -52,6 +52,26 @@ def test_a_new_edition_is_sound(begun: Path) -> None:
     assert brinebook.main(["update", str(begun)]) == 0
 
 
+# In place of a build, which takes long: the kind of each quantity that the calculators know.
+TWICE = """
+from pathlib import Path
+from calc import glossary, stock
+from site_build import brinebook, build
+
+build.build_edition = lambda *_: print(sum(bool(one.kind) for one in glossary.of(stock.guide())))
+for _ in range(2):
+    brinebook._build(Path(), Path())
+"""
+
+
+def test_a_second_build_of_a_process_knows_all_units_too() -> None:
+    """As while `serve --watch` builds again: the first one has loaded the calculators."""
+    command = [sys.executable, "-c", TWICE]
+    done = subprocess.run(command, capture_output=True, text=True, timeout=120)
+    first, second = re.findall(r"^\d+$", done.stdout, re.MULTILINE)
+    assert int(first) > 100 and second == first, done.stderr
+
+
 def test_a_console_without_our_signs_is_no_reason_to_break(tmp_path: Path) -> None:
     env = {**os.environ, "PYTHONIOENCODING": "ascii", "LC_ALL": "C"}
     command = [sys.executable, "-m", "site_build.brinebook", "new", str(tmp_path / "ours")]

@@ -9,12 +9,11 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from test_glossary import strangers
 
 from calc import glossary, stock, terminal
 from calc.frame.guide import Guide
 from calc.frame.report import FITS, VERDICT_WORDS
-from site_build import commands
+from site_build import commands, laws
 
 ROOT = Path(__file__).parents[1]
 
@@ -43,7 +42,7 @@ def test_the_calculators_of_developers_keep_the_laws(
     report = taught.run(made, example=example).report
     assert report is not None and report.headlines and report.cautions
     assert len(report.wanted_figures()) >= 2
-    assert strangers(report, glossary.of(taught)) == set()
+    assert list(laws.strangers(report, glossary.of(taught))) == []
     hers = taught.run(made, example=example, sheet={"name": "Alder"}, own_boat=True)
     assert hers.report is None and len(hers.lacks) == len(made.decides)
 

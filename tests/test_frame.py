@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import ast
 import json
 import math
 import re
+from collections.abc import Sequence
 from datetime import date
 from functools import cache
 from typing import Any
@@ -16,20 +16,8 @@ from hypothesis import strategies as st
 
 from calc import browser, stock
 from calc.frame import guide, service, units
-from calc.frame.inputs import (
-    Choice,
-    Date,
-    Field,
-    Inputs,
-    Other,
-    Quantity,
-    Record,
-    Rows,
-    Whole,
-    YesNo,
-    ask,
-)
-from calc.frame.render import html, mathml, text
+from calc.frame.inputs import Choice, Date, Field, Inputs, Quantity, Record, Rows, Whole, YesNo, ask
+from calc.frame.render import html, mathml
 from calc.frame.report import (
     FAILS,
     FITS,
@@ -44,47 +32,15 @@ from calc.frame.report import (
     Report,
     Series,
 )
+from site_build import laws
 
 NAMES = stock.guide().names()
 BOATS = sorted(stock.guide().shelf("boat"))
-HOSTILE = [
-    "",
-    " ",
-    "abc",
-    "-5",
-    "0",
-    "1e400",
-    "1e-400",
-    "nan",
-    "inf",
-    "12 V",
-    "999999999",
-    "-0",
-    "½",
-    "0x10",
-    "<script>alert(1)</script>",
-    "{0.__class__}",
-    "{",
-    "}",
-    "%s",
-    "'; drop",
-    "\u202e5",
-    "5\x00",
-    "1.2.3",
-    "1,2,3",
-    "yes",
-    "٣",
-    "𝟙 W",
-    "5 " * 100,
-    "../../etc",
-    "=1+1",
-    "\\",
-]
 
 
 def texts_for(made: Field) -> st.SearchStrategy[Any]:
     """Plausible and implausible texts for a field."""
-    anything = st.one_of(st.sampled_from(HOSTILE), st.text(max_size=20))
+    anything = st.one_of(st.sampled_from(laws.HOSTILE), st.text(max_size=20))
     if isinstance(made, Quantity):
         symbols = st.sampled_from(units.KINDS[made.kind].units)
         numbers = st.one_of(
@@ -116,13 +72,10 @@ def legal_texts_for(made: Field) -> st.SearchStrategy[str]:
     would be at fault for one cell, and no answer be tried with it."""
     if isinstance(made, Quantity):
         found = [st.just(made.default)] if made.default else []
-        if made.limits() and not any(isinstance(one, Other) for one in made.limits().values()):
-            limits = {word: made.read(str(one)) for word, one in made.limits().items()}
-            usual = made.read(made.default) if made.default else 1.0
-            low = limits.get("at_least", limits.get("above", min(0.0, usual)))
-            high = limits.get("at_most", limits.get("below", max(10 * usual, low + 1)))
+        if span := laws.limits(made):
+            low, high = span
             values = st.floats(0, 1).map(lambda share: low + share * (high - low))
-            found.append(values.map(made.write).filter(lambda text: takes(made, text)))
+            found.append(values.map(made.write).filter(lambda text: laws.takes(made, text)))
         return st.one_of(*found) if found else st.just("")
     if isinstance(made, Whole):
         return st.integers(made.at_least, min(made.at_most, made.at_least + 40)).map(str)
@@ -133,18 +86,6 @@ def legal_texts_for(made: Field) -> st.SearchStrategy[str]:
     if isinstance(made, Date):
         return st.dates(date(1970, 1, 1), date(2199, 12, 31)).map(str)
     return st.just(made.default or "thing")
-
-
-def takes(made: Field, text: str) -> bool:
-    """Whether a field takes a text: what is written may be rounded beyond a limit."""
-    value = units.trim(made.read(text))
-    limits = {word: units.trim(made.read(str(one))) for word, one in made.limits().items()}
-    return (
-        value > limits.get("above", -math.inf)
-        and value >= limits.get("at_least", -math.inf)
-        and value < limits.get("below", math.inf)
-        and value <= limits.get("at_most", math.inf)
-    )
 
 
 LISTS = [
@@ -187,14 +128,10 @@ def test_any_input_gives_a_report_or_named_faults(name: str, data: st.DataObject
     example = {"boat": data.draw(st.sampled_from(BOATS))}
     outcome = stock.guide().run(made, typed, example=example)
     brief = stock.guide().run(made, typed, example=example, verdict_only=True)
-    assert short(brief) == short(outcome)
+    assert list(laws.answered(outcome, brief)) == []
     if outcome.report is None:
         assert outcome.bound.faults
-        assert all(f.sentence and f.field for f in outcome.bound.faults)
     else:
-        told = json.dumps(outcome.report.as_data(), allow_nan=False)
-        assert "Infinity" not in told
-        assert text.report(outcome.report, working=True)
         check_verdict(outcome.report)
     reply = json.loads(browser.handle(json.dumps({"calculator": name, "typed": typed})))
     assert reply["error"] is None
@@ -239,14 +176,6 @@ def test_a_bug_in_an_example_is_no_readers_fault() -> None:
         stock.guide().run(made, example={"flow": "0.5 L/h"})
 
 
-def short(outcome: guide.Outcome) -> tuple[str, ...]:
-    """What a list of verdicts shows of an answer."""
-    made = outcome.report
-    if made is None:
-        return tuple(map(str, outcome.bound.faults))
-    return made.verdict, made.reason().text(), made.reason().text("us")
-
-
 @pytest.mark.parametrize("name", NAMES)
 @settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
 @given(data=st.data())
@@ -254,25 +183,11 @@ def test_units_change_no_result_and_no_verdict(name: str, data: st.DataObject) -
     """Typing the same value in another unit of its kind gives the same report."""
     made = stock.guide().get(name)
     boat = {"boat": data.draw(st.sampled_from(BOATS))}
-    first = stock.guide().run(made, example=boat)
-    retyped = {}
-    for key, asked in made.asks.fields.items():
-        value = first.bound.values.get(key)
-        if isinstance(asked, Quantity) and value is not None:
-            symbol = data.draw(st.sampled_from(units.KINDS[asked.kind].units))
-            number = units.from_si(value, symbol, asked.kind)
-            if abs(number) < 1e14:
-                retyped[key] = f"{number!r} {symbol}"
-    again = stock.guide().run(made, retyped, example=boat)
-    assert first.report is not None
-    assert again.report is not None, [str(f) for f in again.bound.faults]
-    assert again.report.verdict == first.report.verdict
-    for old, new in zip(all_figures(first.report), all_figures(again.report), strict=True):
-        assert new.value.value == pytest.approx(old.value.value, rel=1e-6, abs=1e-9)
 
+    def choose(symbols: Sequence[str]) -> str:
+        return data.draw(st.sampled_from(symbols))
 
-def all_figures(report: Report) -> list[Figure]:
-    return [*report.figures, *(f for option in report.options for f in option.figures)]
+    assert list(laws.unmoved_by_units(stock.guide(), made, boat, choose)) == []
 
 
 def state_of(figure: Figure) -> str:
@@ -336,33 +251,8 @@ def test_the_working_shown_is_the_working_done(name: str, boat: str) -> None:
     """Each step's formula, evaluated with the numbers beside it, gives the result beside it."""
     report = stock.guide().run(stock.guide().get(name), example={"boat": boat}).report
     assert report is not None
-    assert report.steps, "an answer shows its working"
-    known = {
-        k: getattr(math, k)
-        for k in (
-            "sqrt",
-            "exp",
-            "log",
-            "log10",
-            "sin",
-            "cos",
-            "tan",
-            "asin",
-            "acos",
-            "atan",
-            "pi",
-            "hypot",
-        )
-    }
-    known |= {"min": min, "max": max, "abs": abs}
+    assert list(laws.working(report)) == []
     for step in report.steps:
-        right = step.formula.split("=", 1)[1].strip()
-        values = {key: a.value for key, a in step.where.items()}
-        used = {n.id for n in ast.walk(ast.parse(right, mode="eval")) if isinstance(n, ast.Name)}
-        assert used - set(known) == set(values), f"{step.label}: {right} with {sorted(values)}"
-        result = eval(right, {"__builtins__": {}}, known | values)
-        assert result == pytest.approx(step.result.value, rel=2e-6, abs=1e-9), step.label
-        assert step.source, f"{step.label} names no source"
         assert mathml.formula(step.formula).startswith("<math>")
 
 
@@ -372,7 +262,7 @@ def test_an_example_is_whole(name: str, boat: str) -> None:
     assert report is not None
     assert report.headlines
     assert report.cautions
-    assert all_figures(report)
+    assert laws.all_figures(report)
     for chart in report.charts:
         assert chart.x.label
         assert chart.y.label

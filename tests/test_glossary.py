@@ -2,48 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 import pytest
 
 from calc import glossary, stock
 from calc.frame import units
 from calc.frame.inputs import Quantity
-from calc.frame.quantities import Quantity as Named
-from calc.frame.report import Amount, Report, Step
-from site_build import pages
+from site_build import laws, pages
 from site_build.told import with_folds
 
 ALL = glossary.of(stock.guide())
-WORDS = {"interval", "left", "run"}  # of the working that say themselves what they are
-
-
-def result(step: Step) -> str:
-    """The symbol that a step finds."""
-    return step.formula.partition("=")[0].strip()
-
-
-def kind(amount: Amount) -> str:
-    return units.kind_of(amount.unit) if amount.unit else ""
 
 
 @pytest.mark.parametrize("name", stock.guide().names())
 def test_each_symbol_of_the_working_is_in_the_glossary_with_its_kind_of_unit(name: str) -> None:
     example = dict(pages.places(pages.DOCS)[name].example)
     report = stock.guide().run(stock.guide().get(name), {}, example=example).report
-    assert report is not None and strangers(report, ALL) == set()
-
-
-def strangers(report: Report, known: Sequence[Named]) -> set[str]:
-    """Symbols of a working that are not known, or not in that kind of unit."""
-    assert report.steps
-    named = {(one.symbol, one.kind) for one in known}
-    return {
-        f"{symbol} in {amount.unit or 'no unit'}: {step.formula}"
-        for step in report.steps
-        for symbol, amount in (*step.where.items(), (result(step), step.result))
-        if (head := symbol.partition("_")[0]) not in WORDS and (head, kind(amount)) not in named
-    }
+    assert report is not None and report.steps
+    assert list(laws.strangers(report, ALL)) == []
 
 
 def labels() -> dict[str, set[str]]:

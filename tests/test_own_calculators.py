@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from calc import browser, own, stock
+from calc import browser, calculators, own, stock
 from calc.frame import units
 from site_build import check, edition, language_sites, making, own_calculators
 
@@ -72,6 +72,7 @@ def few_pages(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.Monk
 def nothing_begun(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
     """Nor is a kind of quantity left to the tests that follow."""
     monkeypatch.setattr(browser, "_begun", None)
+    calculators.found()  # those that the stock's define stay
     with units.as_before():
         yield
 
@@ -145,6 +146,13 @@ BROKEN = {
     "a unit nobody knows": (B, '"min",\n        "t', '"mn",\n        "t', "raises", B, None),
     "a quantity that is there": (F, '"kinematic viscosity",', '"pressure",', "raises", F, None),
     "a kind that is there": (F, "class Oil", "class Motor", "raises", F, None),
+    "a name without a value": (B, '"t = V / Q"', '"t = V / Qf"', "formula", B, None),
+    "another formula": (B, '"t = V / Q"', '"t = Q / V"', "formula", B, None),
+    "no formula": (B, '"t = V / Q"', '"t is V / Q"', "formula", B, None),
+    "no source": (B, '"definition of flow"', '""', "source", B, None),
+    "a symbol of another kind": (F, '"V": (q.volume, "L")', '"V": (q.volume * 1000, "kg")', "symbol", F, None),
+    "a slip for large buckets": (B, "3600 / time", "[3600 / time][int(q.volume > 0.06)]", "raises", B, None),
+    "a verdict that comes too late": (B, 'show.figure("time"', 'return lambda: show.figure("time"', "verdict", B, 0),
     "no page asks for it": (P, "```calculator bucket", "```text", "no page", B, 0),
 }  # fmt: skip
 
