@@ -100,7 +100,7 @@ def with_shelves(
 def data(made: Guide) -> str:
     """What a guide has that this package doesn't say, as JSON: {"records": {kind: {key: fields}}};
     the sources of `calculators` of its own by path, and where it doesn't speak English its
-    `language`."""
+    `language`; where one is told, its `money`."""
     shelves = made.shelves.items()
     records = {
         kind: {key: record.texts for key, record in shelf.items()} for kind, shelf in shelves
@@ -110,6 +110,8 @@ def data(made: Guide) -> str:
         held["calculators"] = dict(made.sources)
     if made.language is not ENGLISH:
         held["language"] = made.language.as_data()
+    if made.money:
+        held["money"] = made.money
     return json.dumps(held, ensure_ascii=False, separators=(",", ":"))
 
 
@@ -119,4 +121,5 @@ def from_data(text: str) -> Guide:
     sources = held.get("calculators", NOTHING)
     theirs = own.load(sources)
     made = with_shelves(kept.shelves(held["records"], kinds(theirs)), theirs, sources)
+    made = replace(made, money=held.get("money", ""))
     return replace(made, language=catalogue(held["language"])) if "language" in held else made

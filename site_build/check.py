@@ -70,6 +70,7 @@ def check(folder: Path | None) -> Checked:
         faults += page_check.alone(made)
         return Checked(made, None, _sorted(faults), _sorted(found), notes)
     guide = stock.with_shelves(read.shelves, theirs.calculators, theirs.sources)
+    guide = replace(guide, money=made.currency)
     _, wrong_words, doubtful = language_sites.spoken(made)
     faults += wrong_words
     found += doubtful

@@ -189,6 +189,6 @@ def _code(guide: Guide) -> str:
     made = hashlib.sha256(f"{platform.python_version()} {version('pint')}".encode())
     for path in sorted(Path(calc.__file__).parent.rglob("*.py")):
         made.update(path.read_bytes() + b"\0")
-    made.update(json.dumps(dict(guide.sources), sort_keys=True).encode())
+    made.update(json.dumps([dict(guide.sources), guide.money], sort_keys=True).encode())
     made.update(Path(__file__).read_bytes())
     return made.hexdigest()

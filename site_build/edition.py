@@ -167,7 +167,7 @@ def _edition(top: _Table, folder: Path) -> Edition:
 
 
 _VERSION = r"\d+\.\d+(\.\d+)?"
-_CURRENCY = r"[A-Z]{3}|[^\w\s]|[A-Za-z]{1,2}[^\w\s]?"
+_CURRENCY = r"[A-Z]{3}|[^\w\s<>&\"'{}]|[A-Za-z]{1,2}[^\w\s<>&\"'{}]?"
 _LANGUAGE = r"[a-z]{2,3}(-[A-Za-z]{2,4})?"
 _HOST = r"[a-z0-9]([a-z0-9.-]*[a-z0-9])?(:\d{1,5})?"
 _ORIGIN = rf"https?://{_HOST}"

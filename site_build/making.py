@@ -11,6 +11,7 @@ from contextvars import ContextVar
 from pathlib import Path
 
 from calc import stock
+from calc.frame import units
 from calc.frame.guide import Guide
 
 from . import machine
@@ -37,9 +38,11 @@ def within(made: Edition, guide: Guide, folder: Path | None = None) -> Iterator[
     """Within it this edition is made: `edition` and `docs` are its own, and so is `stock.guide`."""
     first = _edition.set(made)
     second = _docs.set(folder or docs())
+    third = units.money.set(guide.money)
     try:
         with stock.used(guide):
             yield
     finally:
+        units.money.reset(third)
         _docs.reset(second)
         _edition.reset(first)

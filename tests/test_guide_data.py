@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 import pytest
 
@@ -19,12 +21,12 @@ def nothing_begun(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
     yield
 
 
-def all_answers() -> list[str]:
-    """Of every calculator for every boat, and of those that no boat is named for."""
+def all_answers(names: Sequence[str] = GUIDE.names()) -> list[str]:
+    """Of calculators for every boat, and of those that no boat is named for."""
     boats: list[dict[str, str]] = [{}, *({"boat": key} for key in GUIDE.shelf("boat"))]
     return [
         browser.handle(json.dumps({"calculator": name, "example": boat}))
-        for name in GUIDE.names()
+        for name in names
         for boat in boats
     ]
 
@@ -50,6 +52,22 @@ def test_one_changed_record_changes_the_answers_that_rest_on_it() -> None:
     assert all_answers() != before
     browser.begin(stock.data(GUIDE))
     assert all_answers() == before
+
+
+def test_prices_are_told_in_the_money_of_the_guide_and_nothing_else_changes() -> None:
+    names = ("cost", "power", "water")  # the last tells no price
+    browser.begin(stock.data(GUIDE))
+    before = all_answers(names)
+    browser.begin(stock.data(replace(GUIDE, money="€")))
+    told = all_answers(names)
+    assert [one.replace("€", "¤") for one in told] == before
+    assert [one == two for one, two in zip(told, before, strict=True)].count(True) == len(told) / 3
+    for one in told:  # what is filled in stays as forms and files have it
+        shown = re.sub(r'data-try="[^"]*"', "", json.loads(one)["slots"]["answer"])
+        assert "¤" not in shown
+    assert browser.guide().money == "€"
+    browser.begin(stock.data(GUIDE))
+    assert all_answers(names) == before
 
 
 def test_a_record_that_was_never_right_is_told_when_it_is_asked_for() -> None:

@@ -118,8 +118,9 @@ class Guide:
     of `always` go for every answer. The `questions` are those that one begins with; those that
     stand `apart` have a page of their own. `why` tells of each group of the sheet why it is asked;
     `filled` is a boat with what follows from what she says.
-    It speaks one `language`. Its `version` is that of what computes it. `sources` are the files of
-    those calculators that didn't come along with this package, by path.
+    It speaks one `language`, and its prices are in one `money`, "" where none is told. Its
+    `version` is that of what computes it. `sources` are the files of those calculators that didn't
+    come along with this package, by path.
     """
 
     sheet: type[Inputs]
@@ -133,6 +134,7 @@ class Guide:
     why: Mapping[str, str] = field(default_factory=dict)
     filled: Callable[[Mapping[str, Any]], Mapping[str, Any]] = lambda sheet: sheet
     language: Catalogue = ENGLISH
+    money: str = ""
     version: str = ""
     sources: Mapping[str, str] = field(default_factory=dict)
 

@@ -22,7 +22,7 @@ from .render import card, html, pictures, text
 from .render.papers import PAPERS
 from .render.plain import plain
 from .report import UNASKED, UNKNOWN, Report
-from .units import SYSTEMS, chosen_system, decimal_mark
+from .units import SYSTEMS, chosen_system, decimal_mark, money
 from .update import Update, hidden, page_update
 
 # Characters of a request: a boat sheet and another's file with it.
@@ -47,11 +47,12 @@ def handle(request: str, guide: Guide) -> str:
     except Exception as error:
         with speaking(guide.language):
             return _as_json(_sorry(error))
-    shown = chosen_system.set(_system(asked))
+    shown, priced = chosen_system.set(_system(asked)), money.set(guide.money)
     try:
         with speaking(guide.language):
             return _reply(asked, guide)
     finally:
+        money.reset(priced)
         chosen_system.reset(shown)
         decimal_mark.reset(mark)
 

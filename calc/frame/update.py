@@ -11,7 +11,7 @@ from .inputs import NONE_LISTED, SHEET, TYPED, Bound, Field, Quantity, Record, R
 from .language import spoken
 from .render import html
 from .render.folded import row_line
-from .units import decimal_mark
+from .units import decimal_mark, money
 
 
 def page_update(
@@ -80,7 +80,8 @@ class Update:
     def _shown(self, control: str) -> tuple[Any, ...]:
         """How it is shown: all that the reader chose for the page."""
         own = self._whose(control.partition(".")[0])
-        return self.system, self.typed_too, own, decimal_mark.get(), language.chosen.get()
+        spoken = language.chosen.get()
+        return self.system, self.typed_too, own, decimal_mark.get(), money.get(), spoken
 
     def _make(self, bound: Bound, made: Field, control: str) -> None:
         name, own = made.name, self._whose(control.partition(".")[0])

@@ -170,7 +170,7 @@ class Fuel(Inputs, part=True):
         group=GENERATOR,
         at_least="0 ¤/L",
         at_most="1000 ¤/L",
-        help="¤ stands for your own money.",
+        help="In your own money, the same for all prices.",
     )
 
     def burns(self) -> system.Fuel:

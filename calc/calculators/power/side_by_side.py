@@ -49,7 +49,7 @@ def tell(show: Report, rows: Sequence[Row]) -> None:
         cells,
         [row.way.verdict for row in rows],
         lead=True,
-        note="¤ stands for your own money, whatever you gave the price of fuel in."
+        note="The cost is in your own money, in which you gave the price of fuel."
         if own != FAILS and any(row.money is not None for row in rows)
         else "",
     )

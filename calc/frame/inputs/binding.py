@@ -332,7 +332,12 @@ def _bound_row(
 ) -> Bound:
     kept = not any(isinstance(made, (Record, Rows)) for made in asks.fields.values())
     if kept and all(isinstance(text, str) for text in row.values()):
-        shown = (units.decimal_mark.get(), units.chosen_system.get(), language.code())
+        shown = (
+            units.decimal_mark.get(),
+            units.chosen_system.get(),
+            language.code(),
+            units.money.get(),
+        )
         texts = tuple(row.items())
         return _bound_texts(asks, origin, texts, shown)  # type: ignore[arg-type]  # classes hash
     return bind(asks, Layer(origin, row), shelves=shelves)
@@ -343,10 +348,10 @@ def _bound_texts(
     asks: type[Inputs],
     origin: Origin,
     texts: tuple[tuple[str, str], ...],
-    _shown: tuple[str, str, str],
+    _shown: tuple[str, str, str, str],
 ) -> Bound:
-    """A row as it is read; its faults are written with the decimal mark, the units and the language
-    of the moment."""
+    """A row as it is read; its faults are written with the decimal mark, the units, the language
+    and the money of the moment."""
     return bind(asks, Layer(origin, dict(texts)))
 
 

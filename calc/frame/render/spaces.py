@@ -13,8 +13,26 @@ from ..language import ENGLISH, chosen, literal
 NO_BREAK = "\u00a0"
 NARROW = "\u202f"  # the same, narrow, as numbers are parted in print
 
+_PRINTED = {units.pretty(symbol).removesuffix(" difference") for _, symbol in units.UNITS if symbol}
+_MONEYS = [
+    "€",
+    "$",
+    "£",
+    "AUD",
+    "CAD",
+    "CHF",
+    "DKK",
+    "EUR",
+    "GBP",
+    "NOK",
+    "NZD",
+    "PLN",
+    "SEK",
+    "USD",
+    "ZAR",
+]
 _SYMBOLS = sorted(
-    {units.pretty(symbol).removesuffix(" difference") for _, symbol in units.UNITS if symbol},
+    {one.replace("¤", money) for one in _PRINTED for money in ("¤", *_MONEYS)},
     key=len,
     reverse=True,
 )

@@ -32,6 +32,9 @@ SYSTEMS = ("metric", "us", "both")
 decimal_mark: ContextVar[str] = ContextVar("decimal_mark", default=".")
 # The units that the reader chose: faults are told in them, and a gallon is of their land.
 chosen_system: ContextVar[str] = ContextVar("chosen_system", default="metric")
+# The money that a guide's prices are in, which is shown in place of "¤"; "" where none is told.
+money: ContextVar[str] = ContextVar("money", default="")
+MONEY = "¤"
 
 
 def number_text(value: float, digits: int = 3, rounding: str = "nearest") -> str:
@@ -66,7 +69,8 @@ def join(number: str, symbol: str) -> str:
 
 def pretty(symbol: str) -> str:
     """A unit symbol as printed: "m3/h" -> "m³/h"; one that is a word, in the language spoken."""
-    return term(printed(symbol))
+    told = term(printed(symbol))
+    return told.replace(MONEY, money.get() or MONEY)
 
 
 @lru_cache(maxsize=256)
