@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from datetime import date
 from typing import Any
@@ -12,7 +13,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from calc import stock
-from calc.frame.report import Report
+from calc.frame.report import Line, Report
 
 SLOW = settings(max_examples=30, deadline=None, suppress_health_check=list(HealthCheck))
 BOATS = ("ketch", "catamaran")
@@ -199,3 +200,23 @@ def test_days_that_are_not_said_follow_today() -> None:
     assert rows(empty) == rows(said)
     under_way = run("spares", today="2026-06-01", leave="2026-05-10", back="2026-12-01")
     assert rows(under_way) == rows(said)
+
+
+def test_a_part_without_a_price_is_not_told_as_free() -> None:
+    """The row says that none is said, and the sum what it lacks."""
+    guide = stock.guide()
+    before = guide.run(guide.get("spares"), {}, example={"boat": "ketch"}).report
+    assert before is not None
+    (box,) = [table for table in before.tables if table.key == "box"]
+    name = box.rows[0][0]
+    data = json.loads(stock.data(guide))
+    (key,) = [key for key, part in data["records"]["part"].items() if part["name"] == name]
+    del data["records"]["part"][key]["price"]
+    bare = stock.from_data(json.dumps(data))
+    after = bare.run(bare.get("spares"), {}, example={"boat": "ketch"}).report
+    assert after is not None
+    row = next(r for t in after.tables if t.key == "box" for r in t.rows if r[0] == name)
+    assert row[5] == "not said"
+    (cost,) = [figure for figure in after.figures if figure.key == "cost"]
+    assert isinstance(cost.note, Line) and cost.note.amounts["n"] == "1"
+    assert not next(f for f in before.figures if f.key == "cost").note

@@ -228,6 +228,11 @@ class Box:
         return sum(need.part.price * (need.due + count) for need, count in self.lines)
 
     @property
+    def unpriced(self) -> int:
+        """How many parts that lie in it have no price."""
+        return sum(need.due + count > 0 and not need.part.price for need, count in self.lines)
+
+    @property
     def risk(self) -> float:
         """Chance that something runs out."""
         return 1 - _sure(self.needs, self.counts)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ...frame.report import Report
+from ...frame.report import Report, counted
 from ...system.spares import Box, Trip
 from .asks import Asks
 
@@ -21,4 +21,10 @@ def box(q: Asks, made: Box, trip: Trip, show: Report) -> None:
     show.figure("hours", "Running hours it is counted for", trip.use.total, "h")
     show.figure("pieces", "Pieces in the box", made.pieces, "")
     show.figure("mass", "Mass of the box", made.mass, "kg")
-    show.figure("cost", "Cost of the box", made.cost, "¤")
+    without = counted(
+        made.unpriced,
+        "without {n} part whose price is not said",
+        "without {n} parts whose price is not said",
+    )
+    note = without if made.unpriced else ""
+    show.figure("cost", "Cost of the box", made.cost, "¤", note=note)

@@ -83,7 +83,7 @@ def listed(q: Asks, box: Box, show: Report) -> None:
                 _reason(q, need, count),
                 chance(need.short(count)) if need.part.may_fail else "not reckoned",
                 (number * need.part.mass, "kg"),
-                (number * need.part.price, "¤"),
+                (number * need.part.price, "¤") if need.part.price else "not said",
                 _last_used(rows[id(need)].task, used),
             ]
         )
