@@ -180,6 +180,8 @@ def unmoved_by_units(
     """Typing the same values in other units of their kinds gives the same report. `choose` takes
     one of a kind's units."""
     first = guide.run(calculator, example=example)
+    if first.report is None:
+        return
     typed = {}
     for name, asked in calculator.asks.fields.items():
         value = first.bound.values.get(name)
@@ -189,7 +191,7 @@ def unmoved_by_units(
             if abs(number) < 1e14:
                 typed[name] = f"{number!r} {symbol}"
     again = guide.run(calculator, typed, example=example)
-    if first.report is None or again.report is None:
+    if again.report is None:
         told = "; ".join(map(str, again.bound.faults))
         yield Broken("units", f"refuses in other units what it takes: {told}")
         return

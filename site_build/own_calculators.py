@@ -8,8 +8,11 @@ from __future__ import annotations
 
 import ast
 import re
+import signal
+import threading
 import traceback
 from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
 from types import ModuleType
@@ -112,6 +115,7 @@ def unasked(theirs: Own, asked: set[str]) -> Iterator[FileFault]:
             yield FileFault("no page", _file(name, theirs.sources), 0, sentence)
 
 
+LONGEST = 10.0  # s for an answer, as in a reader's browser
 CASES = 80  # forms that each is tried with beside the examples: a second or two for each
 
 
@@ -122,12 +126,13 @@ def tried(theirs: Own, guide: Guide) -> Iterator[FileFault]:
     for name, calculator in theirs.calculators.items():
         file = _file(name, theirs.sources)
         found = [fault for example in boats for fault in _run(guide, calculator, example, file)]
-        if not found:
-            broken = list(_laws(guide, calculator, boats))
+        if boats and not found:
+            broken = list(_laws(guide, calculator, boats, file))
             broken = broken or list(_typed(guide, calculator, boats[0], file))
             found = [_told(one, name, theirs.sources) for one in broken]
         try:
-            guide.run(calculator, sheet={"name": "a"}, own_boat=True)
+            with _bounded():
+                guide.run(calculator, sheet={"name": "a"}, own_boat=True)
         except Exception as error:  # whatever its code raises
             found.append(_raised(error, file, "fails for a boat of one's own"))
         yield from dict.fromkeys(found)
@@ -137,7 +142,8 @@ def _run(
     guide: Guide, calculator: Calculator, example: Mapping[str, str], file: str
 ) -> Iterator[FileFault]:
     try:
-        outcome = guide.run(calculator, example=example)
+        with _bounded():
+            outcome = guide.run(calculator, example=example)
         report = outcome.report
         if report is None:
             return  # `check` tells it of the boat's record, as of any calculator
@@ -158,7 +164,7 @@ def _run(
 
 
 def _laws(
-    guide: Guide, calculator: Calculator, boats: Sequence[Mapping[str, str]]
+    guide: Guide, calculator: Calculator, boats: Sequence[Mapping[str, str]], file: str
 ) -> Iterator[laws.Broken | FileFault]:
     """The laws that it breaks as its form stands for each boat; each step is told once."""
     known = glossary.of(guide)
@@ -168,9 +174,13 @@ def _laws(
         if report is not None:
             for one in (*laws.working(report), *laws.strangers(report, known)):
                 found.setdefault((one.key, one.formula), one)
-        for choose in (min, max):  # two units of each kind, by their names
-            for one in laws.unmoved_by_units(guide, calculator, example, choose):
-                found.setdefault((one.key, one.formula), one)
+        try:
+            with _bounded():
+                for choose in (min, max):  # two units of each kind, by their names
+                    for one in laws.unmoved_by_units(guide, calculator, example, choose):
+                        found.setdefault((one.key, one.formula), one)
+        except Exception as error:  # whatever its code raises
+            yield _raised(error, file, "fails with the same values typed in other units")
     yield from found.values()
 
 
@@ -181,8 +191,9 @@ def _typed(
     for form in laws.cases(calculator, guide, CASES):
         told = f"with {laws.told(form)} typed in"
         try:
-            outcome = guide.run(calculator, form, example=example)
-            brief = guide.run(calculator, form, example=example, verdict_only=True)
+            with _bounded():
+                outcome = guide.run(calculator, form, example=example)
+                brief = guide.run(calculator, form, example=example, verdict_only=True)
             broken = next(laws.answered(outcome, brief), None)
             html.answer(outcome)
         except Exception as error:  # whatever its code raises
@@ -191,6 +202,26 @@ def _typed(
         if broken:
             yield laws.Broken(broken.key, f"{broken.sentence}, {told}")
             return
+
+
+@contextmanager
+def _bounded() -> Iterator[None]:
+    """An answer that never comes is broken off, where the system can do that."""
+    if not hasattr(signal, "setitimer") or threading.current_thread() != threading.main_thread():
+        yield
+        return
+
+    def give_up(*_: object) -> None:
+        raise TimeoutError(f"no answer after {LONGEST:g} s")
+
+    # By the processor's time: a machine that is busy is no fault of theirs.
+    before = signal.signal(signal.SIGVTALRM, give_up)
+    signal.setitimer(signal.ITIMER_VIRTUAL, LONGEST)
+    try:
+        yield
+    finally:
+        signal.setitimer(signal.ITIMER_VIRTUAL, 0)
+        signal.signal(signal.SIGVTALRM, before)
 
 
 def _told(one: laws.Broken | FileFault, name: str, sources: Mapping[str, str]) -> FileFault:

@@ -187,6 +187,7 @@ def test_units_change_no_result_and_no_verdict(name: str, data: st.DataObject) -
     def choose(symbols: Sequence[str]) -> str:
         return data.draw(st.sampled_from(symbols))
 
+    assert stock.guide().run(made, example=boat, verdict_only=True).report is not None
     assert list(laws.unmoved_by_units(stock.guide(), made, boat, choose)) == []
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from site_build import hosts, server, server_finder
+from site_build import hosts, machine, server, server_finder
 
 
 def directives(policy: str) -> dict[str, list[str]]:
@@ -53,6 +53,21 @@ def test_a_servers_lines_know_path_policy_and_the_page_for_unknown_addresses(
         if bare
         else "redir" not in lines.lower()
     )
+
+
+@pytest.mark.parametrize("ci", [True, False])
+def test_what_is_missing_of_the_servers_is_installed_in_ci_alone(
+    ci: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    there = "nginx"
+    installed: list[str] = []
+    monkeypatch.setattr(server_finder, "find", lambda one: Path(one) if one == there else None)
+    monkeypatch.setattr(machine, "can_apt", lambda: True)
+    monkeypatch.setattr(machine, "apt_install", lambda *names: installed.extend(names))
+    monkeypatch.setenv("CI", "true" if ci else "")
+    server_finder.for_tests()
+    wanted = {package for name, (_, package) in server_finder.PROGRAMS.items() if name != there}
+    assert set(installed) == (wanted if ci else set())
 
 
 def test_our_own_server_sends_what_a_host_should(tmp_path: Path) -> None:

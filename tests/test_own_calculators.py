@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import json
 import re
+import signal
 import sys
 from collections.abc import Iterator, Mapping
 from pathlib import Path
@@ -124,6 +125,7 @@ def test_no_module_of_the_stock_is_taken_the_place_of() -> None:
     assert sys.modules["math"].__name__ == "math" and sys.modules["calc"].stock is stock
 
 
+ENDLESS = "a loop without end"
 # What is written in place of what, and the fault that must be told: its key, file and line; the
 # line of the change unless it is of the file as a whole (0).
 BROKEN = {
@@ -152,13 +154,20 @@ BROKEN = {
     "no source": (B, '"definition of flow"', '""', "source", B, None),
     "a symbol of another kind": (F, '"V": (q.volume, "L")', '"V": (q.volume * 1000, "kg")', "symbol", F, None),
     "a slip for large buckets": (B, "3600 / time", "[3600 / time][int(q.volume > 0.06)]", "raises", B, None),
+    ENDLESS: (B, "3600 / time", "3600 / time if q.volume < 0.05 else next(n for n in iter(int, 1) if n)", "raises", B, None),
     "a verdict that comes too late": (B, 'show.figure("time"', 'return lambda: show.figure("time"', "verdict", B, 0),
     "no page asks for it": (P, "```calculator bucket", "```text", "no page", B, 0),
 }  # fmt: skip
 
 
 @pytest.mark.parametrize("name", BROKEN)
-def test_a_broken_calculator_is_told_by_file_and_line(tmp_path: Path, name: str) -> None:
+def test_a_broken_calculator_is_told_by_file_and_line(
+    tmp_path: Path, name: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    if name == ENDLESS:
+        if not hasattr(signal, "setitimer"):
+            pytest.skip("this system can't break it off")
+        monkeypatch.setattr(own_calculators, "LONGEST", 1.0)
     file, old, new, key, told_in, line = BROKEN[name]
     before = FINE[file]
     assert old in before
@@ -168,6 +177,12 @@ def test_a_broken_calculator_is_told_by_file_and_line(tmp_path: Path, name: str)
     assert key in {one[0] for one in told}
     if line is not None:
         assert (key, told_in, line) in told
+
+
+def test_an_edition_without_boats_is_told_so_and_no_more(tmp_path: Path) -> None:
+    drop = f"[drop]\nboat = {json.dumps(list(stock.guide().shelf('boat')))}\n"
+    found = check.check(written(tmp_path, {**FINE, "equipment/drop.toml": drop}))
+    assert {one.key for one in found.faults} == {"role"}
 
 
 @pytest.mark.parametrize(

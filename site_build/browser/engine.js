@@ -89,7 +89,7 @@ export class Engine {
 
   async #start(run) {
     if (self.origin === "null" && location.protocol !== "file:") {
-      throw new Failure("sandboxed"); // of no origin: the browser would refuse each of our files
+      throw new Failure(parent === self ? "shut-off" : "sandboxed"); // of no origin: the browser would refuse each of our files
     }
     this.done = 0;
     this.failure = null;

@@ -81,7 +81,7 @@ export class Status {
       this.#say(this.#notice || words.engine.ready);
     } else if (stage === "failed") {
       const reason = words.reasons[failure.reason](failure.detail ?? failure.message);
-      const ways = { edition: { reload: true }, sandboxed: {} }; // in vain is nothing offered
+      const ways = { edition: { reload: true }, sandboxed: {}, "shut-off": {} }; // in vain is nothing offered
       this.#say(`${words.engine.failed(reason)} ${below}`, ways[failure.reason] ?? { retry: true });
     }
   }

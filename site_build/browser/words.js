@@ -63,6 +63,7 @@ export const reasons = {
     spoken("the page around this frame shuts it off from its own files. Whoever runs that page has to write {attribute} in the frame there.", {
       attribute: 'sandbox="allow-scripts allow-same-origin allow-popups"',
     }),
+  "shut-off": () => spoken("this website shuts the page off from its own files (sandbox). {other}", { other }),
   slow: () => spoken("nothing more of its files has arrived for three minutes. What has arrived is kept: try again when the connection is better."),
   stuck: () => spoken("it gave no sign of life in time. Close other pages and programs. {again}", { again }),
   start: (detail) => spoken("it could not start. Close other pages, which need memory too. {again} ({detail})", { again, detail: fault(detail) }),

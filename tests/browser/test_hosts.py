@@ -121,6 +121,14 @@ def test_a_policy_that_forbids_workers(rough_page: Page, host: server.Site) -> N
     refuses(rough_page, "worker")
 
 
+def test_a_policy_that_shuts_the_page_off(rough_page: Page, host: server.Site) -> None:
+    """As hosts do that show what anybody has put there. It is no bad line, and no try will help."""
+    host.host.headers = {"Content-Security-Policy": "sandbox allow-scripts"}
+    rough_page.goto(address(host))
+    assert "sandbox" in live.await_failed(rough_page)
+    assert rough_page.locator(".bb-engine-retry").count() == 0
+
+
 @pytest.mark.parametrize("name", ["packages", "worker"])
 def test_a_missing_file_is_named_and_a_retry_finds_it(
     rough_page: Page, host: server.Site, name: str
