@@ -101,7 +101,7 @@ export class Engine {
     const arrived = (size) => this.#arrived(run, size);
     const worker = line.partsOf(files.worker, arrived).then((parts) => this.#open(run, files.worker, parts));
     worker.catch(() => {}); // told by those who wait for it below
-    const send = async ({ name, bytes }, parts) => (await worker).postMessage({ file: name, parts, bytes });
+    const send = async ({ name, bytes }, parts) => hand(await worker, { file: name, parts, bytes });
     const needed = ["guide", "wasm", "library", "packages"].map(async (name) =>
       send(files[name], await line.partsOf(files[name], arrived)),
     );
@@ -244,6 +244,12 @@ export class Engine {
     performance.mark(`brinebook:${stage}`);
     this.#tell();
   }
+}
+
+/** Copies of a file's parts, which are then the worker's alone; ours are for another try. */
+function hand(worker, message) {
+  const parts = message.parts && message.parts.map((part) => part.slice());
+  worker.postMessage({ ...message, parts }, parts ? parts.map(({ buffer }) => buffer) : []);
 }
 
 /** A worker that has said hello, or nothing. */

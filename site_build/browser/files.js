@@ -3,6 +3,8 @@
 // opened from a folder may load; on a host it is fetched, and the bytes taken out of it. A part that
 // doesn't come is tried again by itself; what has arrived is kept.
 
+import { release } from "./gzip.js";
+
 /* global ENGINE: the manifest {edition, files: [{name, key, parts: [bytes], size, bytes: unpacked}]}, in
    the order in which the files are needed, put here by the build */
 
@@ -48,6 +50,7 @@ export function addressOf(key) {
 
 /** Let go of what has arrived: the engine has it now, or it turned out to be damaged. */
 export function forgetParts({ damaged = false } = {}) {
+  kept.forEach(release);
   kept.clear();
   distrusted ||= damaged;
 }
@@ -154,25 +157,24 @@ export class Line {
   }
 }
 
-/** What a part's file carries in its string; nothing, if it isn't that part's. */
+/** What a part's file carries in its string, written over it; nothing, if it isn't that part's. */
 function carried(file, key) {
   const head = new TextEncoder().encode(`(self.brinebookFiles??={})["${key}"]="`);
   if (!head.every((byte, index) => file[index] === byte)) {
     return undefined;
   }
-  const out = new Uint8Array(file.length);
   let length = 0;
   let start = head.length;
   const end = file.lastIndexOf(QUOTE);
   for (let at = file.indexOf(BACKSLASH, start); at >= 0 && at < end; at = file.indexOf(BACKSLASH, start)) {
-    out.set(file.subarray(start, at), length);
+    file.copyWithin(length, start, at);
     length += at - start;
-    out[length] = ESCAPED[file[at + 1]] ?? file[at + 1];
+    file[length] = ESCAPED[file[at + 1]] ?? file[at + 1];
     length += 1;
     start = at + 2;
   }
-  out.set(file.subarray(start, Math.max(start, end)), length);
-  return out.slice(0, length + Math.max(0, end - start));
+  file.copyWithin(length, start, Math.max(start, end));
+  return file.subarray(0, length + Math.max(0, end - start));
 }
 
 /** Why an answer of the host isn't the part; nothing, when the host is only busy. */

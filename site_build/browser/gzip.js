@@ -1,5 +1,13 @@
 // The engine's files are gzip in parts; gzip's own checksum finds damage.
 
+/**
+ * Give back the memory of bytes that nobody needs any more, now: a page and a worker that rest may keep
+ * what is left to them for as long as they live.
+ */
+export function release(bytes) {
+  bytes.buffer.detached || bytes.buffer.transfer?.(0);
+}
+
 /** The bytes that the parts of a file carry. */
 export async function unpack(parts, bytes) {
   const gunzip = new DecompressionStream("gzip");

@@ -14,16 +14,16 @@ import { loadPyodide } from "pyodide/pyodide.mjs";
 import createPyodideModule from "pyodide/pyodide.asm.mjs";
 
 import { writeFiles } from "./archive.js";
-import { unpack } from "./gzip.js";
-import { makeRoom } from "./memory.js";
+import { release, unpack } from "./gzip.js";
+import { Memory } from "./memory.js";
 
 // Nothing is fetched from here: this address only names what was handed in as files.
 const HERE = "https://engine.invalid/";
 const LIBRARY = `${HERE}library.zip`;
 
 const files = { wasm: coming(), library: coming(), packages: coming(), guide: coming(), snapshot: coming() };
-let compiled = files.wasm.promise.then((bytes) => WebAssembly.compile(bytes));
-let memory; // the snapshot that Python is to start from, if from one
+let compiled = files.wasm.promise.then((bytes) => WebAssembly.compile(bytes).finally(() => release(bytes)));
+let memory; // what Python is to start from, if from a snapshot
 let unpacking = Promise.resolve();
 let handle;
 let asked; // when something was asked for last, in ms
@@ -36,7 +36,7 @@ self.fetch = async (address) =>
 WebAssembly.instantiateStreaming = async (_, imports) => {
   const module = await compiled;
   const instance = await WebAssembly.instantiate(module, imports);
-  memory && makeRoom(instance, memory);
+  memory?.takeUp(instance);
   return { module, instance };
 };
 
@@ -71,7 +71,9 @@ async function start({ edition }) {
 
 /** Of what Python was started from nothing is needed any more: a third of all the memory that it takes. */
 function letGo(python) {
-  Object.keys(files).forEach((name) => (files[name] = coming()));
+  for (const file of Object.values(files)) {
+    file.promise.then(release, () => {}); // the snapshot may still come, or be damaged
+  }
   unpacking = Promise.resolve();
   compiled = undefined;
   delete python._api?.config?._loadSnapshot;
@@ -102,7 +104,7 @@ async function ordinary() {
 /** Python out of the snapshot, or nothing when it is damaged, or of another engine or edition. */
 async function fromSnapshot(edition) {
   try {
-    memory = await files.snapshot.promise;
+    memory = new Memory(await files.snapshot.promise);
     const python = await load();
     if (python.runPython("import builtins; getattr(builtins, 'brinebook_edition', None)") !== edition) {
       return undefined;
@@ -121,13 +123,13 @@ async function fromSnapshot(edition) {
 async function load() {
   const python = await loadPyodide({
     indexURL: HERE,
-    createPyodideModule,
+    createPyodideModule: memory?.creator(createPyodideModule) ?? createPyodideModule,
     lockFileContents: LOCK,
     packageBaseUrl: HERE,
     stdLibURL: LIBRARY,
     env: { PYTHONHASHSEED: "0" },
     enableRunUntilComplete: false,
-    _loadSnapshot: memory,
+    _loadSnapshot: memory?.head,
   });
   writeFiles(python.FS, await files.packages.promise);
   return python;
@@ -173,7 +175,7 @@ function unpacked({ parts, bytes }) {
     if (parts === null) {
       throw new Error("missing");
     }
-    return unpack(parts, bytes);
+    return unpack(parts, bytes).finally(() => parts.forEach(release));
   });
   unpacking = done.catch(() => {}); // whoever waits for the file is told
   return done;

@@ -7,7 +7,7 @@ import { pathToFileURL } from "node:url";
 import { join } from "node:path";
 
 import { writeFiles } from "../archive.js";
-import { makeRoom } from "../memory.js";
+import { Memory } from "../memory.js";
 
 const { instantiate } = WebAssembly;
 
@@ -35,25 +35,30 @@ export function writeJson(path, value) {
  * @param {string} wanted.pyodide folder of the npm package
  * @param {string} [wanted.library] zip of the standard library, in place of the one that comes with it
  * @param {Uint8Array} [wanted.packages] archive of files to lay into the file system
- * @param {Uint8Array} [wanted.snapshot] start from this memory
- * @param {boolean} [wanted.forSnapshot] a snapshot is to be taken
+ * @param {Uint8Array} [wanted.snapshot] start from this memory, a file of memory.js
+ * @param {(memory: Uint8Array) => void} [wanted.born] a snapshot is to be taken: given the memory in which
+ *     nothing has run yet
  */
-export async function startPython({ pyodide, library, packages, snapshot, forSnapshot = false }) {
+export async function startPython({ pyodide, library, packages, snapshot, born }) {
   leaveNothingToChance();
+  const memory = snapshot && new Memory(snapshot);
   WebAssembly.instantiate = async (...given) => {
     const made = await instantiate(...given);
-    snapshot && makeRoom(made.instance, snapshot);
+    born?.(new Uint8Array(made.instance.exports.memory.buffer).slice());
+    memory?.takeUp(made.instance);
     return made;
   };
-  const { loadPyodide } = await import(pathToFileURL(join(pyodide, "pyodide.mjs")).href);
+  const part = (name) => import(pathToFileURL(join(pyodide, name)).href);
+  const [{ loadPyodide }, { default: create }] = [await part("pyodide.mjs"), await part("pyodide.asm.mjs")];
   const python = await loadPyodide({
     indexURL: pyodide,
     lockFileContents: emptyLock(pyodide),
     stdLibURL: library ?? join(pyodide, "python_stdlib.zip"),
     env: { PYTHONHASHSEED: "0" },
     enableRunUntilComplete: false,
-    _loadSnapshot: snapshot,
-    _makeSnapshot: forSnapshot,
+    createPyodideModule: memory?.creator(create) ?? create,
+    _loadSnapshot: memory?.head,
+    _makeSnapshot: Boolean(born),
   });
   if (packages) {
     writeFiles(python.FS, packages);

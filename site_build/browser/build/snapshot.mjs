@@ -4,6 +4,8 @@
 import { orders, readBytes, startPython } from "./python.mjs";
 import { writeFileSync } from "node:fs";
 
+import { thinned } from "../memory.js";
+
 const { pyodide, library, packages: archive, rehearsal, edition, snapshot } = orders();
 const packages = readBytes(archive);
 const EXERCISE = `
@@ -12,7 +14,8 @@ calc.browser.begin(rehearsal)
 calc.browser.exercise()
 `;
 
-const python = await startPython({ pyodide, library, packages, forSnapshot: true });
+let newborn;
+const python = await startPython({ pyodide, library, packages, born: (memory) => (newborn = memory) });
 python.globals.set("edition", edition);
 python.globals.set("rehearsal", rehearsal);
 python.runPython(`
@@ -25,7 +28,7 @@ del edition, rehearsal
 importlib.invalidate_caches()
 gc.collect()
 `);
-const memory = python.makeMemorySnapshot();
+const memory = thinned(python.makeMemorySnapshot(), newborn);
 writeFileSync(snapshot, memory);
 
 for (const from of [memory, undefined]) {
