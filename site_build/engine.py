@@ -9,7 +9,8 @@ so that files of two editions can't be mixed and a browser may keep them.
 
     library    the part of Python's standard library that the calculators use, as bytecode
     packages   calc, Pint and what that needs, as bytecode, with their data files
-    snapshot   the memory of a Python that has imported all this: saves half of the start
+    snapshot   the memory of a Python that has imported all this: saves half of the start, and a
+               start from it needs neither library nor packages
     guide      what a guide has beyond the code: its records; see `guide_file`
     wasm       Python itself
     worker     the worker that runs it; and the loader that every page names
@@ -480,7 +481,8 @@ def _snapshot(work: _Workshop, library: Path, packages: Path, edition: str) -> P
             snapshot=folder / "snapshot.bin",
         )
 
-    ingredients = [edition.encode(), REHEARSAL.read_bytes(), *_step("snapshot")]
+    late = (BROWSER / "late.js").read_bytes()
+    ingredients = [edition.encode(), REHEARSAL.read_bytes(), late, *_step("snapshot")]
     title = "Taking a snapshot of a started Python …"
     return work.make("snapshot", title, ingredients, make) / "snapshot.bin"
 

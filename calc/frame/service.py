@@ -18,7 +18,7 @@ from .inputs import Log, Rows
 from .language import Said, speaking, spoken
 from .links import LinkError
 from .nested import NestedTooDeep, read_json
-from .render import card, html, pictures, text
+from .render import card, card_font, html, pictures, text
 from .render.papers import PAPERS
 from .render.plain import plain
 from .report import UNASKED, UNKNOWN, Report
@@ -364,6 +364,8 @@ def rehearsal(guide: Guide, most: float = 0.8) -> Iterator[None]:
 
 
 def warm(guide: Guide) -> None:
-    """Loads what every answer needs, and no more: a browser starts from the memory this leaves."""
+    """Loads what every answer needs, and no more: a browser starts from the memory this leaves, and
+    reads no file any more, the cards' font neither."""
+    card_font.faces()
     for name in guide.names():
         handle(json.dumps({"calculator": name}), guide)

@@ -1,12 +1,14 @@
 // The page's side of the engine: one worker for all calculators of the page. It fetches, starts and
 // watches the worker, and hands over requests one at a time.
 
-import { addressOf, FILES as files, forgetParts, Line, Missing, NEEDED } from "./files.js";
+import { addressOf, FILES as files, forgetParts, Line, Missing, sizeOf } from "./files.js";
 import { unpack } from "./gzip.js";
 
 const HELLO_LIMIT = 10_000; // ms for a worker to run at all
 const FETCH_LIMIT = 180_000; // ms for the next part of a file to arrive
-const SNAPSHOT_LIMIT = 3_000; // ms after all else is here: what a start without the snapshot takes longer
+const REST = ["library", "packages"]; // what a start without the snapshot needs too
+const SAVED = 5_000; // ms that a start from the snapshot is sooner, on a slow phone more
+const SNAPSHOT_LIMIT = 3_000; // ms for the next part of the snapshot
 const START_LIMIT = 60_000; // ms from the last file to the first answer, on a slow phone
 const RUN_LIMIT = 10_000; // ms for one answer
 
@@ -23,11 +25,12 @@ export class Engine {
   failure = null;
   fromSnapshot = false;
   done = 0; // bytes that have arrived, of what is needed
-  total = NEEDED;
+  total = 0;
   interrupted = false; // whether parts of files are being tried again
 
   #worker = null;
-  #line; // what the files come by
+  #lines = []; // what the files come by
+  #bringRest; // has library and packages come, once
   #run = 0; // counts starts: what belongs to an earlier one is ignored
   #alarm;
   #pending = new Map(); // who asks -> the newest request, not yet sent
@@ -94,23 +97,83 @@ export class Engine {
     this.done = 0;
     this.failure = null;
     this.interrupted = false;
-    this.#to("fetching");
-    this.#limit(FETCH_LIMIT, "slow");
-    const line = new Line((interrupted) => this.#interrupt(run, interrupted));
-    this.#line = line;
+    const line = this.#line(run);
     const arrived = (size) => this.#arrived(run, size);
     const worker = line.partsOf(files.worker, arrived).then((parts) => this.#open(run, files.worker, parts));
     worker.catch(() => {}); // told by those who wait for it below
-    const send = async ({ name, bytes }, parts) => hand(await worker, { file: name, parts, bytes });
-    const needed = ["guide", "wasm", "library", "packages"].map(async (name) =>
-      send(files[name], await line.partsOf(files[name], arrived)),
-    );
-    // Asked for last, and never waited for long: without it the engine starts all the same, only later.
-    const snapshot = line.partsOf(files.snapshot).catch(() => null);
-    await Promise.all(needed);
-    const late = new Promise((resolve) => setTimeout(resolve, SNAPSHOT_LIMIT, null));
-    await send(files.snapshot, await Promise.race([snapshot, late]));
-    line.end();
+    const bring = async (name, parts = line.partsOf(files[name], arrived)) => {
+      const { bytes } = files[name];
+      const [to, there] = await Promise.all([worker, parts]);
+      hand(to, { file: name, parts: there, bytes });
+    };
+    const rest = once(() => Promise.all(REST.map((name) => bring(name))));
+    this.#bringRest = rest;
+    this.#fetching("worker", "guide", "wasm");
+    const first = Promise.all([bring("guide"), bring("wasm")]);
+    first.catch(() => {}); // told where it is awaited
+    const quick = await line.quickFor(extra(), SAVED);
+    if (run !== this.#run) {
+      return;
+    }
+    const snapshot = quick ? this.#snapshot(run, arrived) : null;
+    this.#fetching("worker", "guide", "wasm", ...(snapshot ? ["snapshot"] : REST));
+    await first;
+    const memory = await snapshot;
+    await bring("snapshot", memory);
+    memory || (await rest());
+    this.#arrivedAll(run);
+  }
+
+  /** The parts of the snapshot, or nothing once none has come for a while: an ordinary start is sooner then. */
+  #snapshot(run, arrived) {
+    return new Promise((resolve) => {
+      const line = this.#line(run);
+      let alarm;
+      const give = (parts) => {
+        clearTimeout(alarm);
+        line.end();
+        resolve(parts);
+      };
+      const wait = (size = 0) => {
+        clearTimeout(alarm);
+        alarm = setTimeout(give, SNAPSHOT_LIMIT, null);
+        arrived(size);
+      };
+      wait();
+      line.partsOf(files.snapshot, wait).then(give, () => give(null));
+    });
+  }
+
+  /** Library and packages are wanted after all: the snapshot was no good, or something asks for one of their files. */
+  async #more(run) {
+    const ready = this.stage === "ready";
+    ready || this.#fetching("worker", "guide", "wasm", ...REST);
+    this.#limit(FETCH_LIMIT, "slow");
+    await this.#bringRest();
+    if (run !== this.#run) {
+      return;
+    }
+    if (ready) {
+      forgetParts();
+      this.#limitRun();
+    } else {
+      this.#arrivedAll(run);
+    }
+  }
+
+  #line(run) {
+    const line = new Line((interrupted) => this.#interrupt(run, interrupted));
+    this.#lines.push(line);
+    return line;
+  }
+
+  #fetching(...names) {
+    this.total = sizeOf(names.map((name) => files[name]));
+    this.#to("fetching");
+    this.#limit(FETCH_LIMIT, "slow");
+  }
+
+  #arrivedAll(run) {
     if (run === this.#run && this.stage === "fetching") {
       this.#to("starting");
       this.#limit(START_LIMIT, "stuck");
@@ -163,7 +226,10 @@ export class Engine {
   }
 
   #hear(message) {
-    if (message.ready) {
+    if (message.want) {
+      const run = this.#run;
+      this.#more(run).catch((error) => run === this.#run && this.#fail(error));
+    } else if (message.ready) {
       this.fromSnapshot = message.ready.snapshot;
       forgetParts();
       clearTimeout(this.#alarm);
@@ -195,6 +261,11 @@ export class Engine {
     this.#asked += 1;
     this.#current = { ...asked, number: this.#asked };
     this.#worker.postMessage({ ask: this.#asked, request: asked.request });
+    this.#limitRun();
+  }
+
+  #limitRun() {
+    clearTimeout(this.#alarm);
     this.#alarm = setTimeout(() => {
       this.#finish().reject(new Failure("stopped"));
       this.#restart();
@@ -217,7 +288,7 @@ export class Engine {
   #stop() {
     clearTimeout(this.#alarm);
     this.#run += 1;
-    this.#line?.end();
+    this.#lines.splice(0).forEach((line) => line.end());
     this.#worker?.terminate();
     this.#worker = null;
   }
@@ -250,6 +321,16 @@ export class Engine {
 function hand(worker, message) {
   const parts = message.parts && message.parts.map((part) => part.slice());
   worker.postMessage({ ...message, parts }, parts ? parts.map(({ buffer }) => buffer) : []);
+}
+
+/** How much more comes with the snapshot than without it [bytes]. */
+function extra() {
+  return files.snapshot.size - sizeOf(REST.map((name) => files[name]));
+}
+
+function once(act) {
+  let made;
+  return () => (made ??= act());
 }
 
 /** A worker that has said hello, or nothing. */

@@ -25,9 +25,8 @@ export const FILES = Object.fromEntries(
   [...ENGINE.files, ...(guide ? [JSON.parse(guide)] : [])].map((file) => [file.name, file]),
 );
 
-/** All files together [bytes], and those without which nothing starts. */
+/** All files together [bytes]. */
 export const SIZE = sizeOf(Object.values(FILES));
-export const NEEDED = SIZE - FILES.snapshot.size;
 
 const folder = new URL(".", document.currentScript.src);
 const loader = document.currentScript.src.split("/").pop();
@@ -62,6 +61,8 @@ export class Line {
   #under = 0; // parts on their way
   #most = AT_FIRST; // as many as that may be
   #tell;
+  #came = new Map(); // part -> its size
+  #allBegun = []; // those to tell once no part waits for its turn
 
   /** @param {(is: boolean) => void} tell called when the connection is interrupted, and when it is back */
   constructor(tell) {
@@ -72,16 +73,36 @@ export class Line {
   partsOf(file, arrived) {
     return Promise.all(
       file.parts.map(async (size, index) => {
-        const bytes = await this.#inTurn(() => this.#part(`${file.key}.${index + 1}`, size));
+        const key = `${file.key}.${index + 1}`;
+        const bytes = await this.#inTurn(() => this.#part(key, size));
+        this.#came.set(key, size);
         arrived?.(size);
         return bytes;
       }),
     );
   }
 
+  /** Whether so many bytes more take no longer than that [ms], once all that was asked for is on its way. */
+  async quickFor(size, time) {
+    this.#waiting.length && (await new Promise((resolve) => this.#allBegun.push(resolve)));
+    return !hosted || size / this.#rate() <= time;
+  }
+
+  /**
+   * How quickly parts came [bytes/ms]; without end where the browser doesn't tell any more. By its own times:
+   * a page that is busy hears of them late, and would take a slow phone for a slow line.
+   */
+  #rate() {
+    const times = [...this.#came.keys()].flatMap((key) => performance.getEntriesByName(addressOf(key)).slice(-1));
+    const took = Math.max(...times.map((one) => one.responseEnd)) - Math.min(...times.map((one) => one.startTime));
+    const size = [...this.#came.values()].reduce((sum, one) => sum + one, 0);
+    return times.length === this.#came.size ? size / Math.max(took, 1) : Infinity;
+  }
+
   end() {
     this.#ended.abort();
     this.#waiting.splice(0).forEach((go) => go());
+    this.#allBegun.splice(0).forEach((go) => go());
   }
 
   async #inTurn(act) {
@@ -105,6 +126,7 @@ export class Line {
       this.#under += 1;
       this.#waiting.shift()();
     }
+    this.#waiting.length || this.#allBegun.splice(0).forEach((go) => go());
   }
 
   async #part(key, size) {
@@ -235,6 +257,7 @@ function pause(time, signal) {
   });
 }
 
-function sizeOf(files) {
+/** Files together [bytes]. */
+export function sizeOf(files) {
   return files.reduce((sum, { size }) => sum + size, 0);
 }

@@ -5,6 +5,7 @@
 //        {file, parts, bytes}    a file of so many bytes, as gzip in parts; parts null: not to be had
 //        {ask: number, request}  a request to calc.browser.handle, as JSON text
 //   out: {hello}                 the worker runs
+//        {want}                  library and packages are needed too, now
 //        {ready: {snapshot}}     Python answers; whether the snapshot could be used
 //        {failed, detail}        it can't be started: a key of words.js, and the cause
 //        {answer: number, response}
@@ -15,6 +16,7 @@ import createPyodideModule from "pyodide/pyodide.asm.mjs";
 
 import { writeFiles } from "./archive.js";
 import { release, unpack } from "./gzip.js";
+import { LateFiles, NO_LIBRARY } from "./late.js";
 import { Memory } from "./memory.js";
 
 // Nothing is fetched from here: this address only names what was handed in as files.
@@ -25,6 +27,7 @@ const files = { wasm: coming(), library: coming(), packages: coming(), guide: co
 let compiled = files.wasm.promise.then((bytes) => WebAssembly.compile(bytes).finally(() => release(bytes)));
 let memory; // what Python is to start from, if from a snapshot
 let unpacking = Promise.resolve();
+let late; // what Python does without at first, if started from its memory
 let handle;
 let asked; // when something was asked for last, in ms
 const QUIET = 200; // ms without a question
@@ -32,7 +35,7 @@ const QUIET = 200; // ms without a question
 // Pyodide fetches two things by itself. WebAssembly is compiled as soon as it is here, from bytes, so
 // that no host's idea of its type matters.
 self.fetch = async (address) =>
-  new Response(String(address) === LIBRARY ? await files.library.promise : null);
+  new Response(String(address) === LIBRARY ? await (memory ? NO_LIBRARY : files.library.promise) : null);
 WebAssembly.instantiateStreaming = async (_, imports) => {
   const module = await compiled;
   const instance = await WebAssembly.instantiate(module, imports);
@@ -62,7 +65,8 @@ async function start({ edition }) {
   }
   const python = (await fromSnapshot(edition)) ?? (await ordinary());
   const service = python.pyimport("calc.browser");
-  service.begin(new TextDecoder().decode(await files.guide.promise));
+  const guide = new TextDecoder().decode(await files.guide.promise);
+  await inFull(() => service.begin(guide));
   handle = service.handle;
   letGo(python);
   postMessage({ ready: { snapshot: python.fromSnapshot === true } });
@@ -71,7 +75,7 @@ async function start({ edition }) {
 
 /** Of what Python was started from nothing is needed any more: a third of all the memory that it takes. */
 function letGo(python) {
-  for (const file of Object.values(files)) {
+  for (const file of [files.wasm, files.guide, files.snapshot]) {
     file.promise.then(release, () => {}); // the snapshot may still come, or be damaged
   }
   unpacking = Promise.resolve();
@@ -96,9 +100,24 @@ function pause(time) {
 }
 
 async function ordinary() {
+  const brought = bring();
   const python = await load();
+  const { library, packages } = await brought;
+  writeFiles(python.FS, packages);
+  [library, packages].forEach(release);
   python.runPython("import importlib; importlib.invalidate_caches()");
   return python;
+}
+
+/** What only some starts need. */
+async function bring() {
+  postMessage({ want: true });
+  return { library: await files.library.promise, packages: await files.packages.promise };
+}
+
+/** What `act` gives; again, when it asked for a file that only came then. */
+function inFull(act) {
+  return late ? late.with(act) : act();
 }
 
 /** Python out of the snapshot, or nothing when it is damaged, or of another engine or edition. */
@@ -112,6 +131,7 @@ async function fromSnapshot(edition) {
     // The snapshot holds the seed of its making.
     python.runPython("import sys; 'random' in sys.modules and sys.modules['random'].seed()");
     python.fromSnapshot = true;
+    late = new LateFiles(python, bring);
     return python;
   } catch {
     return undefined;
@@ -121,7 +141,7 @@ async function fromSnapshot(edition) {
 }
 
 async function load() {
-  const python = await loadPyodide({
+  return loadPyodide({
     indexURL: HERE,
     createPyodideModule: memory?.creator(createPyodideModule) ?? createPyodideModule,
     lockFileContents: LOCK,
@@ -131,8 +151,6 @@ async function load() {
     enableRunUntilComplete: false,
     _loadSnapshot: memory?.head,
   });
-  writeFiles(python.FS, await files.packages.promise);
-  return python;
 }
 
 /** A promise, and the way to keep it. */
@@ -142,9 +160,9 @@ function coming() {
   return one;
 }
 
-function answer(number, request) {
+async function answer(number, request) {
   try {
-    postMessage({ answer: number, response: handle(request) });
+    postMessage({ answer: number, response: await inFull(() => handle(request)) });
   } catch (error) {
     // Python goes on after its own exceptions, and after nothing else.
     const fatal = error?.name !== "PythonError";

@@ -31,9 +31,8 @@ self.bbNativeWorker = class {
   }
   say(data) { this.ended || this.onmessage?.({ data }); }
   postMessage(message) {
-    if (message.file) this.files = (this.files ?? 0) + 1;
     if (message.ask) this.asked.push({ number: message.ask, ...JSON.parse(message.request) });
-    if (this.files === 5 && !this.started) {
+    if (message.file === "snapshot" && !this.started) {
       this.started = true;
       setTimeout(() => this.say({ ready: { snapshot: true } }));
     }
@@ -318,7 +317,7 @@ def test_a_run_without_end_is_stopped_and_the_engine_starts_again(form: Page) ->
 
 
 def test_an_engine_that_never_starts_fails_in_good_time(page: Page, folder: Path) -> None:
-    page.add_init_script(WORKER.replace("this.files === 5", "false"))
+    page.add_init_script(WORKER.replace('message.file === "snapshot"', "false"))
     page.clock.install()
     with server.serve(folder) as served:
         page.goto(served.url)

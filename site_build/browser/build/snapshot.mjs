@@ -1,9 +1,11 @@
 // Takes the memory of a Python that has imported the calculators and run them once, and tries what
-// it took: a fresh interpreter must start from it, and another without it.
+// it took: a fresh interpreter must start from it and answer without any of its files, and another
+// without it.
 
 import { orders, readBytes, startPython } from "./python.mjs";
-import { writeFileSync } from "node:fs";
+import { rmSync, writeFileSync } from "node:fs";
 
+import { LateFiles, NO_LIBRARY } from "../late.js";
 import { thinned } from "../memory.js";
 
 const { pyodide, library, packages: archive, rehearsal, edition, snapshot } = orders();
@@ -31,8 +33,14 @@ gc.collect()
 const memory = thinned(python.makeMemorySnapshot(), newborn);
 writeFileSync(snapshot, memory);
 
-for (const from of [memory, undefined]) {
-  const trial = await startPython({ pyodide, library, packages, snapshot: from });
+const nothing = `${snapshot}.zip`;
+writeFileSync(nothing, await NO_LIBRARY);
+for (const files of [{ snapshot: memory, library: nothing }, { library, packages }]) {
+  const trial = await startPython({ pyodide, ...files });
+  const late = files.packages ? { with: (act) => act() } : new LateFiles(trial, () => {
+    throw new Error("An answer reads a file that is not in the snapshot: see warm() of calc/browser.py");
+  });
   trial.globals.set("rehearsal", rehearsal);
-  trial.runPython(EXERCISE);
+  await late.with(() => trial.runPython(EXERCISE));
 }
+rmSync(nothing);
