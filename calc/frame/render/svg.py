@@ -17,6 +17,9 @@ from ..report import Axis, Chart, Drawing, Mark, Series, Shape, say
 WIDTH, HEIGHT = 440, 300  # no larger, or a phone makes the words too small
 LEFT, RIGHT, TOP, BOTTOM = 58, 100, 18, 48
 END_LABEL_CHARACTERS = 12  # that fit between a curve's end and the edge
+# Of the height of a drawing's letters, how wide they are: narrow ones, wide ones, all others.
+LETTERS = {**dict.fromkeys("iIjlftr.,:;'’|/()[] ", 0.3), **dict.fromkeys("mwMW%", 0.88)}
+LETTER, SIZE, RIM = 0.62, 13.0, 4.0
 _DASHES = ("", "7 4", "2 4", "10 3 2 3")
 
 
@@ -34,6 +37,14 @@ def _text(
     return (
         f'<text x="{_n(x)}" y="{_n(y)}" text-anchor="{anchor}"{kind}{extra}>{escape(words)}</text>'
     )
+
+
+def _pressed(words: str, room: float) -> str:
+    """What presses words together that would go beyond their room: another language's are longer."""
+    room -= RIM
+    if room <= 0 or SIZE * sum(LETTERS.get(c, LETTER) for c in words) <= room:
+        return ""
+    return f' textLength="{_n(room)}" lengthAdjust="spacingAndGlyphs"'
 
 
 def nice_ticks(low: float, high: float, most: int = 6) -> list[float]:
@@ -182,18 +193,11 @@ def _grid(x: _Scale, y: _Scale) -> str:
         out.append(f'<path class="tickline" d="M{_n(at)} {HEIGHT - BOTTOM}v5"/>')
         out.append(_text(at, HEIGHT - BOTTOM + 20, units.number_text(tick), "tick", "middle"))
     out.append(f'<path class="axis" d="M{LEFT} {TOP}V{HEIGHT - BOTTOM}H{WIDTH - RIGHT}"/>')
-    out.append(_text((LEFT + WIDTH - RIGHT) / 2, HEIGHT - 8, x.title(), "axis-title", "middle"))
-    middle = (TOP + HEIGHT - BOTTOM) / 2
-    out.append(
-        _text(
-            15,
-            middle,
-            y.title(),
-            "axis-title",
-            "middle",
-            f' transform="rotate(-90 15 {_n(middle)})"',
-        )
-    )
+    across, middle = (LEFT + WIDTH - RIGHT) / 2, (TOP + HEIGHT - BOTTOM) / 2
+    pressed = _pressed(x.title(), 2 * across)
+    out.append(_text(across, HEIGHT - 8, x.title(), "axis-title", "middle", pressed))
+    turned = f' transform="rotate(-90 15 {_n(middle)})"{_pressed(y.title(), 2 * middle)}'
+    out.append(_text(15, middle, y.title(), "axis-title", "middle", turned))
     return "".join(out)
 
 
@@ -213,7 +217,7 @@ def _curve(points: list[tuple[float, float]], dash: str, steps: bool, base: floa
 
 def _limit(label: str, at: float) -> str:
     return f'<path class="limit" d="M{LEFT} {_n(at)}H{WIDTH - RIGHT}"/>' + _text(
-        LEFT + 6, at - 5, label, "limit-label"
+        LEFT + 6, at - 5, label, "limit-label", "start", _pressed(label, WIDTH - LEFT - 8)
     )
 
 
@@ -228,7 +232,7 @@ def _mark(label: str, at: float) -> str:
         label,
         "mark-label",
         "start",
-        f' transform="rotate(90 {_n(at + 4)} {TOP + 4})"',
+        f' transform="rotate(90 {_n(at + 4)} {TOP + 4})"{_pressed(label, HEIGHT - TOP - 6)}',
     )
 
 
@@ -320,7 +324,7 @@ def drawing(
     if made.frame is not None:
         wide, tall = made.frame
         body = _hatch_pattern(ident) + "".join(
-            _shape(s, lambda p: (p[0], tall - p[1]), 1.0, system, ident) for s in made.shapes
+            _shape(s, lambda p: (p[0], tall - p[1]), 1.0, system, ident, wide) for s in made.shapes
         )
         across = f' width="{wide * size[0]:.1f}{size[1]}"'
         return _svg(ident, wide, tall, "drawing", title, description, body, across)
@@ -338,7 +342,7 @@ def drawing(
         return left + (p[0] - low_x) * scale, high - margin - (p[1] - low_y) * scale
 
     body = _hatch_pattern(ident) + "".join(
-        _shape(s, place, scale, system, ident) for s in made.shapes
+        _shape(s, place, scale, system, ident, width) for s in made.shapes
     )
     return _svg(ident, width, high, "drawing", title, description, body)
 
@@ -364,13 +368,15 @@ def _shape(
     scale: float,
     system: str,
     ident: str,
+    wide: float,
 ) -> str:
     words = say(shape.text, system)
     placed = [place(p) for p in shape.points]
     if shape.kind == "text":
         (x, y) = placed[0]
         kind = "dim" if shape.style == "dim" else f"label {shape.style}"
-        return _text(x, y + 4, words, kind, shape.anchor)
+        room = {"start": wide - x, "end": x, "middle": 2 * min(x, wide - x)}[shape.anchor]
+        return _text(x, y + 4, words, kind, shape.anchor, _pressed(words, room))
     if shape.kind == "dimension":
         return _dimension(placed[0], placed[1], words, shape.offset)
     fill = (
