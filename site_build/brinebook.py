@@ -17,7 +17,8 @@ import datetime
 import sys
 import tempfile
 import time
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -182,24 +183,24 @@ def answer(options: argparse.Namespace) -> int:
     """What `python3 -m calc` does, with the edition's own records and calculators."""
     from calc import terminal
 
-    from . import brand, making
+    from . import brand
 
     edition, guide = _sound(options.folder)
-    with making.within(edition, guide):
+    with within(edition, guide):
         house, command = brand.house(edition), f"brinebook answer {options.folder}"
         return terminal.main(options.asked, command, house)
 
 
 def card(options: argparse.Namespace) -> int:
     """Write a card."""
-    from . import cards, making, offline
+    from . import cards, offline
 
     edition, guide = _sound(options.folder)
     try:
         day = datetime.date.fromisoformat(options.day) if options.day else None
     except ValueError:
         raise Trouble(f"“{options.day}” is not a day; write it as 2026-05-31") from None
-    with making.within(edition, guide):
+    with within(edition, guide):
         cards.write(
             [options.calculator],
             options.boat,
@@ -245,6 +246,16 @@ def _sound(folder: Path) -> tuple[Edition, Guide]:
     if found.faults or found.guide is None:
         raise Trouble("\n".join(map(str, found.faults)))
     return found.edition, found.guide
+
+
+@contextmanager
+def within(edition: Edition, guide: Guide) -> Iterator[None]:
+    """Within it an edition is made, and speaks the first of its languages."""
+    from . import language_sites, making
+
+    site = language_sites.spoken(edition)[0][0]
+    with site.speaking(), making.within(edition, language_sites.guide_in(guide, site)):
+        yield
 
 
 def _counted(found: Sequence[object], what: str) -> str:

@@ -29,7 +29,6 @@ from site_build import (
 from site_build import language as words
 from site_build.edition import STOCK, Edition
 from site_build.language_extract import messages, of_own
-from site_build.language_sites import STEMMERS
 from site_build.steps import Say, Trouble, duration
 
 
@@ -75,9 +74,8 @@ def build_site(
             _tell_of(lacking, site, made, say)
         ready.engine.copy_to(fresh / "assets" / "engine")
         say(f"Pages … done in {duration(time.monotonic() - started)}.")
-        kept = {f"{site.place}{STEMMERS}": site.needed() for site in sites}
         with making.within(edition, made):
-            offline.finish(fresh, ready.worker, say, kept)
+            offline.finish(fresh, ready.worker, say, sites)
         _replace(out, fresh)
 
 

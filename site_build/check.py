@@ -71,7 +71,7 @@ def check(folder: Path | None) -> Checked:
         return Checked(made, None, _sorted(faults), _sorted(found), notes)
     guide = stock.with_shelves(read.shelves, theirs.calculators, theirs.sources)
     guide = replace(guide, money=made.currency)
-    _, wrong_words, doubtful = language_sites.spoken(made)
+    sites, wrong_words, doubtful = language_sites.spoken(made)
     faults += wrong_words
     found += doubtful
     with making.within(made, guide):
@@ -83,9 +83,12 @@ def check(folder: Path | None) -> Checked:
         if roles:  # each page would tell it again
             faults += page_check.alone(made)
             return Checked(made, None, _sorted(faults), _sorted(found), notes)
-        wrong, told = page_check.pages(made)
+        wrong, told, wanted = page_check.pages(made)
         faults += wrong
-        notes += told
+        notes += (*told, *language_sites.lacking(made, wanted))
+    for site in sites:
+        with site.speaking(), making.within(made, language_sites.guide_in(guide, site)):
+            faults += page_check.of_language(made, site.catalogue.code)
     return Checked(made, guide, _sorted(faults), _sorted(found), notes)
 
 

@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from calc import stock
+from calc.frame.language import spoken
 
 from . import making
 from .pages import Page, calculator, places
@@ -37,9 +38,8 @@ def write(site: Path, env: Any, config: Any) -> None:
     for name, place in places(making.docs()).items():
         made = Page(f"{FOLDER}/{name}.md")
         content = template.render(
-            language=making.edition().languages[0],
             site_name=config.site_name,
-            title=stock.guide().get(name).title,
+            title=spoken(stock.guide().get(name).title),
             page=f"../{place.url}",
             hosted=f"{address}{place.url}" if address else "",
             sheets=[*named, *config.extra_css],

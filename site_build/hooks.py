@@ -11,7 +11,7 @@ from mkdocs.exceptions import PluginError
 from mkdocs.structure.files import File, Files
 
 from calc import __version__
-from calc.frame.language import noting_lacking, spoken
+from calc.frame.language import chosen, noting_lacking, spoken
 from calc.frame.render import spaces, tools
 from site_build import brand, embedding, hidden, language, licences, making
 from site_build.pages import Page, PageError, fill, prepare, with_step_cards
@@ -39,6 +39,8 @@ def on_config(config: Any) -> None:
     if made.brand.style:
         config.extra_css.append(f"brand/{made.brand.style.name}")
     config.extra["words"] = language.of_scripts()
+    config.extra["language"] = chosen.get().code
+    config.extra["direction"] = "rtl" if chosen.get().from_right else "ltr"
 
 
 def on_env(env: Any, **_: Any) -> None:

@@ -9,42 +9,42 @@ from typing import Any
 
 from calc.calculators.diagnose.words import NAMES
 from calc.frame import units
+from calc.frame.language import spoken, spoken_count
 from calc.system.faults import SIZES
 
 from . import published
 
 DATA = published.FOLDER / "how-often.json"
-_ROWS = {
+ROWS_WORDS = {
     "own": "Nine readings and a day one; made by the model's own equations",
     "other": "The same; made by other equations, constants and gauges",
     "five": "Five readings and a day one; other equations",
     "no_day_one": "Nine readings, no day one; other equations, large faults",
 }
-_HEADS = ("First", "In the first three", "First, once asked", "In the first three, once asked")
+HEADS_WORDS = ("First", "In the first three", "First, once asked", "In the first three, once asked")
 _KEYS = ("first", "three", "asked_first", "asked_three")
-_GAUGE = "a gauge or meter wrong"
 # What a size is a share of, or in which unit it is told.
-_OF = {
-    "filters": ("% of the drop at which they are changed", 100.0),
-    "strainer": ("bar lost in it", 1e-5),
-    "boost": ("% of its pressure gone", -100.0),
-    "stroke": ("% of one plunger's flow lost", 100.0),
-    "packing": ("% of the flow lost", 100.0),
-    "relief": ("% of the flow lost", 100.0),
-    "valve": ("% more opening", -100.0),
-    "air": ("% of air", 100.0),
-    "hertz": ("% off", -100.0),
-    "volts": ("% too low", -100.0),
-    "cable": ("% of the volts lost", 100.0),
-    "capacitor": ("% of it gone", 100.0),
-    "stiff": ("% more torque", -100.0),
-    "fouling": ("% less water through the membrane", -100.0),
-    "biofouling": ("% less water through the membrane", -100.0),
-    "scaling": ("% less water through the membrane", -100.0),
-    "oxidised": ("% more salt through the membrane", -100.0),
-    "oring": ("% of the brine in the product, by the feed", 100.0),
-    "bypass": ("% of the feed past the membrane", 100.0),
-    "saltier": ("% more salt", 100.0),
+OF_WORDS = {
+    "filters": ("{n} % of the drop at which they are changed", 100.0),
+    "strainer": ("{n} bar lost in it", 1e-5),
+    "boost": ("{n} % of its pressure gone", -100.0),
+    "stroke": ("{n} % of one plunger's flow lost", 100.0),
+    "packing": ("{n} % of the flow lost", 100.0),
+    "relief": ("{n} % of the flow lost", 100.0),
+    "valve": ("{n} % more opening", -100.0),
+    "air": ("{n} % of air", 100.0),
+    "hertz": ("{n} % off", -100.0),
+    "volts": ("{n} % too low", -100.0),
+    "cable": ("{n} % of the volts lost", 100.0),
+    "capacitor": ("{n} % of it gone", 100.0),
+    "stiff": ("{n} % more torque", -100.0),
+    "fouling": ("{n} % less water through the membrane", -100.0),
+    "biofouling": ("{n} % less water through the membrane", -100.0),
+    "scaling": ("{n} % less water through the membrane", -100.0),
+    "oxidised": ("{n} % more salt through the membrane", -100.0),
+    "oring": ("{n} % of the brine in the product, by the feed", 100.0),
+    "bypass": ("{n} % of the feed past the membrane", 100.0),
+    "saltier": ("{n} % more salt", 100.0),
 }
 _SIZED = {
     "fouling": "water", "biofouling": "water", "scaling": "water", "oxidised": "oxidised_salt",
@@ -65,15 +65,15 @@ def _percent(share: float) -> str:
 
 def size(cause: str, at: float) -> str:
     """A size from 0 to 1 in the measure of its cause."""
-    if cause not in _OF:
+    if cause not in OF_WORDS:
         return _percent(at)
     chain = SIZES[_SIZED.get(cause, cause)]
     place = at * (len(chain) - 1)
     low = min(int(place), len(chain) - 2)
     value = chain[low] + (place - low) * (chain[low + 1] - chain[low])
-    told, times = _OF[cause]
+    told, times = OF_WORDS[cause]
     number = abs(value - 1) * -times if times < 0 else value * times
-    return f"{units.number_text(number, 2)} {told}"
+    return spoken(told, n=units.number_text(number, 2))
 
 
 def as_html() -> str:
@@ -98,7 +98,7 @@ def _table(title: str, heads: list[str], rows: list[list[str]]) -> str:
         for row in rows
     )
     return (
-        f'<div class="table-scroll" tabindex="0" role="group" aria-label="{title}">'
+        f'<div class="table-scroll" tabindex="0" role="group" aria-label="{escape(title)}">'
         f'<table class="plain"><thead><tr>{head}</tr></thead> <tbody>{body}</tbody></table></div>'
     )
 
@@ -106,42 +106,40 @@ def _table(title: str, heads: list[str], rows: list[list[str]]) -> str:
 def _together(made: dict[str, Any]) -> str:
     rows = []
     for one in made["rows"]:
-        rows.append(
-            [
-                f"{_ROWS[one['key']]}: {one['all']['count']} cases",
-                *(_percent(one["all"][key]) for key in _KEYS),
-            ]
+        every, clear, alarms = one["all"], one["clear"], one["alarms"]
+        cases = spoken_count(every["count"], "{n} case", "{n} cases")
+        told = spoken("{what}: {cases}", what=spoken(ROWS_WORDS[one["key"]]), cases=cases)
+        rows.append([told, *_shares(every)])
+        if clear["count"] < every["count"]:
+            told = spoken("of these, middle and large faults: {n}", n=clear["count"])
+            rows.append([told, *_shares(clear)])
+        told = spoken_count(
+            alarms["count"],
+            "told as faulty where nothing is wrong, of {n} case",
+            "told as faulty where nothing is wrong, of {n} cases",
         )
-        if one["clear"]["count"] < one["all"]["count"]:
-            rows.append(
-                [
-                    f"of these, middle and large faults: {one['clear']['count']}",
-                    *(_percent(one["clear"][key]) for key in _KEYS),
-                ]
-            )
-        alarms = one["alarms"]
-        rows.append(
-            [
-                f"told as faulty where nothing is wrong, of {alarms['count']} cases",
-                _percent(alarms["told"]),
-                "",
-                _percent(alarms["asked"]),
-                "",
-            ]
-        )
-    return _table("What was counted", ["What was counted", *_HEADS], rows)
+        rows.append([told, _percent(alarms["told"]), "", _percent(alarms["asked"]), ""])
+    title = spoken("What was counted")
+    return _table(title, [title, *map(spoken, HEADS_WORDS)], rows)
+
+
+def _shares(counted: dict[str, Any]) -> list[str]:
+    return [_percent(counted[key]) for key in _KEYS]
 
 
 def _each(made: dict[str, Any]) -> str:
     rows = []
     for one in made["causes"]:
         least = one["told_from"]
-        name = _GAUGE if one["key"] == "gauge" else NAMES[one["key"]]
-        told = "–" if least is None else escape(size(one["key"], least))
-        rows.append([name, *(_percent(one[key]) for key in _KEYS), told])
-    heads = ["Cause", *_HEADS, "Told first from this size on"]
+        key = one["key"]
+        name = spoken("a gauge or meter wrong") if key == "gauge" else spoken(NAMES[key])
+        told = "–" if least is None else escape(size(key, least))
+        rows.append([name, *_shares(one), told])
+    title = spoken("Each cause")
+    heads = [spoken("Cause"), *map(spoken, HEADS_WORDS), spoken("Told first from this size on")]
+    count = spoken_count(made["cases"], "{n} case of each", "{n} cases of each")
     return (
-        '<details class="checks" data-key="how-often" data-search-exclude><summary>Each cause '
-        f'<span class="count">{made["cases"]} cases of each</span></summary>'
-        f"{_table('Each cause', heads, rows)}</details>"
+        '<details class="checks" data-key="how-often" data-search-exclude>'
+        f'<summary>{escape(title)} <span class="count">{escape(count)}</span></summary>'
+        f"{_table(title, heads, rows)}</details>"
     )

@@ -43,13 +43,14 @@ class Read:
     """A translator's file: what it makes, what is wrong with it, and what it says of the source.
 
     `faults` keep a guide from being built, `doubts` don't. `missing` are the source's words that it
-    has not, `stale` those it has that the source says no more.
+    has not, of as many as are `asked`; `stale` those it has that the source says no more.
     """
 
     catalogue: Catalogue
     faults: tuple[FileFault, ...] = ()
     doubts: tuple[FileFault, ...] = ()
     missing: tuple[str, ...] = ()
+    asked: int = 0
     stale: tuple[str, ...] = ()
 
 
@@ -148,7 +149,7 @@ def _checked(made: Catalogue, sent: Catalog, name: str, own: Mapping[str, str]) 
     missing = tuple(key for key in source if key not in words and key not in counts)
     stale = tuple(key for key in has if key not in source)
     made = replace(made, words=words, counts=counts)
-    return Read(made, tuple(faults), tuple(doubts), missing, stale)
+    return Read(made, tuple(faults), tuple(doubts), missing, len(source), stale)
 
 
 def _key(message: Message) -> str:

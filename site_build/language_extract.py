@@ -241,7 +241,9 @@ class _Reader(ast.NodeVisitor):
 
     def visit_Assign(self, node: ast.Assign) -> None:
         names = [one.id for one in node.targets if isinstance(one, ast.Name)]
-        if names in (["WANTED"], ["DECIDES"], ["__all__"], ["PICTURE"]):
+        if names in (["WANTED"], ["__all__"], ["PICTURE"]):
+            return
+        if names == ["DECIDES"] and not isinstance(node.value, ast.Dict):
             return
         if names == ["TITLE"] or (
             names and names[0].isupper() and isinstance(node.value, ast.Tuple)
@@ -380,7 +382,7 @@ class _Called(ast.NodeVisitor):
 
     def visit_Assign(self, node: ast.Assign) -> None:
         names = [one.id for one in node.targets if isinstance(one, ast.Name)]
-        if names and names[0].endswith("_COLUMNS"):
+        if names and names[0].endswith(("_COLUMNS", "_WORDS")):
             self._reader.visit_Assign(node)
         else:
             self.generic_visit(node)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from importlib.util import find_spec
@@ -17,14 +17,15 @@ from calc.frame.guide import Guide
 from calc.frame.language import ENGLISH, Catalogue, speaking
 
 from . import language, own_calculators
-from .edition import Edition
+from .edition import PAGES, Edition
 from .making import STOCK_PAGES
 from .steps import Trouble
 
-_THEME = Path(str(find_spec("material").origin)).parent / "templates"  # type: ignore[union-attr]
+THEME = Path(str(find_spec("material").origin)).parent / "templates"  # type: ignore[union-attr]
 STEMMERS = "assets/javascripts/lunr"
 # Of the search's files those that each language but English wants.
-_COMMON = ("lunr.stemmer.support.min.js", "lunr.multi.min.js")
+SUPPORT = "lunr.stemmer.support.min.js"
+_COMMON = (SUPPORT, "lunr.multi.min.js")
 _OF_STEMMER = {"ja": "tinyseg.js", "th": "wordcut.js"}
 
 
@@ -44,7 +45,7 @@ class Spoken:
     @property
     def theme(self) -> str:
         """The language of the theme's own words that is nearest to it."""
-        there = _THEME / "partials" / "languages"
+        there = THEME / "partials" / "languages"
         code = self.catalogue.code
         tries = (code, code.partition("-")[0])
         return next((one for one in tries if (there / f"{one}.html").is_file()), "en")
@@ -54,7 +55,7 @@ class Spoken:
         """The language that search takes its words apart by."""
         code = self.catalogue.code.partition("-")[0]
         code = {"nb": "no", "nn": "no"}.get(code, code)
-        return code if (_THEME / STEMMERS / "min" / f"lunr.{code}.min.js").is_file() else "en"
+        return code if (THEME / STEMMERS / "min" / f"lunr.{code}.min.js").is_file() else "en"
 
     def needed(self) -> set[str]:
         """The files of search, by name, that this language wants."""
@@ -112,9 +113,33 @@ def moved_on(made: Edition) -> Iterator[str]:
             yield f"{name}: {count} without a translation; `brinebook words` puts in what is new"
 
 
+def lacking(made: Edition, wanted: Mapping[str, Collection[str]]) -> Iterator[str]:
+    """What of each language stays English, a sentence each: of its words, with those of each page
+    (`wanted`), whole pages; and what its search and the theme can't do."""
+    for code in made.languages:
+        if code == "en":
+            continue
+        read, site = _read(made, code), Spoken(Catalogue(code))
+        missing = set(read.missing)
+        if missing:
+            counts = {page: len(missing.intersection(words)) for page, words in wanted.items()}
+            told = ", ".join(f"{page} {n}" for page, n in sorted(counts.items()) if n)
+            name = f"{language.FOLDER}/{code}/{language.FILE}"
+            yield f"{name}: {len(missing)} of {read.asked} sentences stay English; by page: {told}"
+        folder = pages_of(made, code)
+        if english := [p for p in sorted(wanted) if not folder or not (folder / p).is_file()]:
+            name = f"{language.FOLDER}/{code}/{PAGES}"
+            count = f"{len(english)} of {len(wanted)} pages have their text in English"
+            yield f"{name}: {count}: {', '.join(english)}"
+        if site.stemmer == "en":
+            yield f"{code}: search finds words as they are written, not their other forms"
+        if site.theme == "en":
+            yield f"{code}: the theme hasn't got it; search speaks English"
+
+
 def pages_of(made: Edition, code: str) -> Path | None:
     """The folder of an edition's pages in a language, None where it has none."""
-    folder = made.folder / language.FOLDER / code / "pages" if made.folder else None
+    folder = made.folder / language.FOLDER / code / PAGES if made.folder else None
     return folder if folder and folder.is_dir() else None
 
 

@@ -14,6 +14,7 @@ from html import escape
 from importlib import metadata
 from pathlib import Path
 
+from calc.frame.render.spaces import in_english
 from site_build import machine
 from site_build.steps import Trouble
 
@@ -49,7 +50,7 @@ def all_of_them() -> list[Licence]:
 def as_html() -> str:
     """The licences as a list to unfold."""
     return "".join(
-        f'<details class="licence" data-search-exclude><summary>{escape(one.name)} '
+        f'<details class="licence" data-search-exclude{in_english()}><summary>{escape(one.name)} '
         f'{escape(one.version)} <span class="count">{escape(one.licence)}</span></summary>'
         f"<pre>{escape(one.text)}</pre></details>"
         for one in all_of_them()

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import base64
 import calendar
+import datetime
 import hashlib
 import json
 import os
@@ -15,14 +16,17 @@ import subprocess
 import tempfile
 import time
 import zipfile
-from collections.abc import Collection, Mapping
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from calc.frame import dates
+from calc.frame.language import spoken
 from site_build import machine, making
 from site_build.engine import BROWSER, bundle
+from site_build.language_sites import STEMMERS, SUPPORT, Spoken
+from site_build.site_config import STOCK_SITE
 from site_build.steps import Say, Trouble
 
 SERVICE_WORKER = "sw.js"
@@ -34,7 +38,6 @@ NOT_KEPT = ("sitemap.xml", "sitemap.xml.gz", "embed.js", SERVICE_WORKER, ZIP)
 FRAMES = "/embed/"  # for pages of others, on the web alone
 FIRST_OF_ZIP = 315_532_800  # s: the first moment of 1980, before which a zip knows no date
 SPARED = ("**/*.map",)  # of the theme's files
-SEARCH = "assets/javascripts/lunr"  # where the theme has what search wants for each language
 
 
 @dataclass(frozen=True)
@@ -50,18 +53,19 @@ class Edition:
     zip_size: int
 
 
-def finish(
-    site: Path, worker: str, say: Say, search: Mapping[str, Collection[str]] | None = None
-) -> Edition:
+def finish(site: Path, worker: str, say: Say, sites: Sequence[Spoken] = (STOCK_SITE,)) -> Edition:
     """Write the service worker and the zip into a finished site; `worker` is `worker_for_all`.
 
-    Of the theme's files for search in other languages those in `search` stay, by their folder.
+    `sites` are the languages it has: each keeps what its search wants of the theme's files, and is
+    told the date in its own words.
     """
     say("Making the offline copy …")
-    for folder, kept_there in (search or {SEARCH: ()}).items():
-        for path in sorted(site.glob(f"{folder}/**/*.js")):
-            if path.name not in kept_there:
+    for one in sites:
+        for path in sorted(site.glob(f"{one.place}{STEMMERS}/**/*.js")):
+            if path.name not in one.needed():
                 path.unlink()
+            elif path.name == SUPPORT:
+                path.write_text(f"{path.read_text('utf-8')}\n{_stems()}", "utf-8")
     for old in (SERVICE_WORKER, ZIP, *SPARED):
         for path in sorted(site.glob(old)):
             path.unlink()
@@ -77,11 +81,13 @@ def finish(
     }
     key = _hash(*(part for name, data in kept.items() for part in (name.encode(), data)))
     moment = source_time()
-    date = edition() or "an unknown date"
+    told = {one.catalogue.code: _told(one) for one in sites}
+    date = told[sites[0].catalogue.code]
     size = sum(len(data) for data in kept.values())
     manifest = {
         "key": key,
         "date": date,
+        "dates": told,
         "time": time.strftime("%H:%M UTC", moment) if moment else "",
         "moment": calendar.timegm(moment) if moment else None,
         "size": size,
@@ -92,8 +98,8 @@ def finish(
             if name.startswith(ENGINE)
         ],
     }
-    told = json.dumps(manifest, separators=(",", ":"))
-    (site / SERVICE_WORKER).write_text(worker.replace(_UNTOLD, told), "utf-8")
+    written = json.dumps(manifest, separators=(",", ":"), ensure_ascii=False)
+    (site / SERVICE_WORKER).write_text(worker.replace(_UNTOLD, written), "utf-8")
     _write_zip(site / ZIP, kept, moment or time.gmtime(FIRST_OF_ZIP))
     return Edition(key, date, size, (site / ZIP).stat().st_size)
 
@@ -118,13 +124,20 @@ def _stock_time() -> str:
 
 
 def edition() -> str:
-    """The date of the sources in words, by which readers know an edition; "" if it is unknown."""
+    """The date of the sources in words of the language that is spoken, by which readers know an
+    edition; "" if it is unknown."""
     moment = source_time()
-    return _in_words(moment) if moment else ""
+    return dates.in_full(datetime.date(*moment[:3])) if moment else ""
 
 
-def _in_words(moment: time.struct_time) -> str:
-    return f"{moment.tm_mday} {dates.IN_FULL[moment.tm_mon - 1]} {moment.tm_year}"
+def _stems() -> str:
+    return (BROWSER / "stems.js").read_text("utf-8")
+
+
+def _told(site: Spoken) -> str:
+    """The edition's date for the readers of a language."""
+    with site.speaking():
+        return edition() or spoken("an unknown date")
 
 
 def commit_time(folder: Path) -> str:

@@ -8,14 +8,16 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from html.parser import HTMLParser
+from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
 from markdown import Markdown
 
 from calc.frame.files import FileFault, decoded
 from calc.frame.inputs import nearest, shortened
+from calc.frame.language import Catalogue, noting_lacking, speaking
 
-from . import hidden, making
+from . import hidden, language, language_sites, making
 from . import pages as filling
 from .edition import PAGES, Edition
 
@@ -40,6 +42,7 @@ class _Source:
     shown: str
     text: str
     own: bool
+    folder: Path
 
     @cached_property
     def _read(self) -> _Links:
@@ -103,18 +106,35 @@ def alone(made: Edition) -> list[FileFault]:
     return [*faults, *_hidden(made), *_links(made, found), *_barred(found)]
 
 
-def pages(made: Edition) -> tuple[list[FileFault], tuple[str, ...]]:
-    """Faults of all pages that will be shown, and what hidden ones bring about.
+Wanted = dict[str, set[str]]  # by page, the sentences of the source that it has to be told in
+
+
+def pages(made: Edition) -> tuple[list[FileFault], tuple[str, ...], Wanted]:
+    """Faults of all pages that will be shown, what hidden ones bring about, and what each page
+    wants of a language.
 
     They are those of `making.within`.
     """
     found, faults = _sources(made)
     faults += [*_hidden(made), *_links(made, found), *_barred(found)]
     notes: list[str] = []
+    wanted: Wanted = {}
     for source in found.values():
         if source.name not in made.hidden:
-            faults += _numbers(source, notes)
-    return faults, (*_to_hidden(made, found), *notes)
+            with speaking(Catalogue()), noting_lacking() as wanted[source.name]:  # it lacks all
+                faults += _numbers(source, notes)
+    return faults, (*_to_hidden(made, found), *notes), wanted
+
+
+def of_language(made: Edition, code: str) -> list[FileFault]:
+    """Faults of the pages that an edition has in a language alone."""
+    found, faults = _sources(made, code)
+    folder = language_sites.pages_of(made, code)
+    theirs = {name: source for name, source in found.items() if source.folder == folder}
+    faults += [*_links(made, found, theirs), *_barred(theirs)]
+    for source in theirs.values():
+        faults += _numbers(source, [])
+    return faults
 
 
 def asked(made: Edition) -> set[str]:
@@ -123,18 +143,24 @@ def asked(made: Edition) -> set[str]:
     return {name for one in pages for name in _ASKED.findall(one.text)}
 
 
-def _sources(made: Edition) -> tuple[dict[str, _Source], list[FileFault]]:
-    """All pages by name, the edition's in place of the stock's, and what can't be read."""
+def _sources(made: Edition, code: str = "en") -> tuple[dict[str, _Source], list[FileFault]]:
+    """All pages by name, the edition's in place of the stock's, those in a language in place of
+    both, and what can't be read."""
     found, faults = {}, []
-    for folder, shown in ((making.docs(), "docs"), (made.pages, PAGES)):
+    in_language = language_sites.pages_of(made, code)
+    told = f"{language.FOLDER}/{code}/{PAGES}"
+    for folder, shown in ((making.docs(), "docs"), (made.pages, PAGES), (in_language, told)):
         for path in sorted(folder.rglob("*.md")) if folder else ():
-            name = path.relative_to(folder).as_posix() if folder else ""
+            assert folder
+            name = path.relative_to(folder).as_posix()
             content = path.read_bytes().removeprefix(b"\xef\xbb\xbf")
             text = decoded(content, f"{shown}/{name}")
             if isinstance(text, FileFault):
                 faults.append(text)
             else:
-                found[name] = _Source(name, f"{shown}/{name}", text, shown == PAGES)
+                # Of a stock page that was translated, links to hidden pages become words too.
+                own = shown == PAGES or (shown == told and not (making.docs() / name).is_file())
+                found[name] = _Source(name, f"{shown}/{name}", text, own, folder)
     return found, faults
 
 
@@ -153,9 +179,12 @@ def _hidden(made: Edition) -> Iterator[FileFault]:
             yield made.fault("hidden", sentence, "", "hide")
 
 
-def _links(made: Edition, found: Mapping[str, _Source]) -> Iterator[FileFault]:
-    """Links that lead nowhere, of its own pages also those into stock pages that are hidden."""
-    for source in found.values():
+def _links(
+    made: Edition, found: Mapping[str, _Source], of: Mapping[str, _Source] | None = None
+) -> Iterator[FileFault]:
+    """Links that lead nowhere, of its own pages also those into stock pages that are hidden; of all
+    pages, or `of` some."""
+    for source in (found if of is None else of).values():
         if source.name in made.hidden and not source.own:
             continue
         for link in dict.fromkeys(source.links):
@@ -183,7 +212,8 @@ def _dead(made: Edition, found: Mapping[str, _Source], source: _Source, link: st
     if target in made.hidden:
         return "is a page that this edition hides" if source.own else ""
     if not target.endswith(".md"):
-        there = [folder / target for folder in (made.pages, making.docs()) if folder]
+        folders = (source.folder, made.pages, making.docs())
+        there = [folder / target for folder in folders if folder]
         return "" if any(path.is_file() for path in there) else "leads to no file"
     if target not in found:
         seen = [posixpath.relpath(p, posixpath.dirname(source.name) or ".") for p in found]

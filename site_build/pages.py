@@ -77,7 +77,8 @@ class Page:
     def of_stock(self) -> bool:
         """Whether another edition's records stand under a page of the stock."""
         edition = making.edition()
-        return edition != STOCK and not (edition.pages and (edition.pages / self.file).is_file())
+        own = edition.pages and (edition.pages / self.file).is_file()
+        return edition != STOCK and not own and (making.STOCK_PAGES / self.file).is_file()
 
     def fail(self, line: int, sentence: str) -> PageError:
         return PageError(f"{self.file}, line {self.first_line + line}: {sentence}")
@@ -443,8 +444,8 @@ def _quantity_row(one: Named) -> str:
     symbol = f"<math>{mathml.symbol(one.symbol)}</math>" if one.symbol else "–"
     unit = escape(units.join("", one.unit).strip()) if one.unit else "–"
     return (
-        f'<tr><th scope="row">{escape(one.name)}</th> <td>{symbol}</td> <td>{unit}</td> '
-        f"<td>{escape(one.meaning)}</td></tr> "
+        f'<tr><th scope="row">{worded(one.name)}</th> <td>{symbol}</td> <td>{unit}</td> '
+        f"<td>{worded(one.meaning)}</td></tr> "
     )
 
 

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import ast
 import json
+from collections.abc import Iterator
 from dataclasses import replace
 
 import pytest
@@ -13,6 +15,7 @@ from calc.frame.inputs import Fault, InputError
 from calc.frame.language import Catalogue, catalogue, phrase, speaking
 from calc.frame.report import Amount, as_written, counted, line, say
 from site_build import language as files
+from site_build import language_extract as extract
 
 # Three forms, as in many Slavic languages: by the last digits, and by those before them.
 _FORMS = [
@@ -200,3 +203,70 @@ def test_the_words_of_the_source_have_slots_that_hold() -> None:
     found = files.read(po(*rows), "en-GB")
     assert found.faults == found.doubts == ()
     assert len(found.catalogue.words) == len(rows) > 3000
+
+
+# Literals that read as words and are a translator's in no way.
+NO_WORDS = {
+    "Packing set": "the name of a part in the records",
+    "another sea": "a name, as one would type it",
+    "tuple[Any, ...]": "a type",
+    "A5 portrait": "a page's size in CSS",
+    "A5 landscape": "a page's size in CSS",
+    "5.5in 8.5in": "a page's size in CSS",
+    "python3 -m calc": "a command",
+    "your boat's file, or a demo boat: ": "argparse speaks English",
+    "two cautions have one key": "for who writes cautions",
+    "a kind of quantity “": "for who defines units",
+    "” exists already": "for who defines units",
+}
+
+
+def test_whatever_reads_as_words_is_a_translators() -> None:
+    """No sentence of the source is out of sight because of the place in which it stands."""
+    assert all(map(stock.guide().get, stock.guide().names()))  # which define kinds of quantity
+    taken = {words for one in extract.messages() for words in (one.words, one.many)}
+    left = {}
+    for path in extract.CALC.rglob("*.py"):
+        name = path.relative_to(extract.CALC.parent).as_posix()
+        if name.startswith((*extract.SILENT_ROOMS, *extract.NAMING_ROOMS)):
+            continue
+        tree = ast.parse(path.read_text("utf-8"))
+        silent = {id(part) for part in _silent(tree)}
+        for node in ast.walk(tree):
+            words = node.value if isinstance(node, ast.Constant) else None
+            if (
+                isinstance(words, str)
+                and id(node) not in silent
+                and " " in words.strip()
+                and extract.reads_as_words(words)
+                and words not in taken
+                and words not in units.KINDS
+                and words not in NO_WORDS
+            ):
+                left[words] = f"{name}, line {node.lineno}"
+    assert left == {}
+
+
+def _silent(tree: ast.Module) -> Iterator[ast.AST]:
+    """Docstrings, keys, what is compared, works cited, names, messages to programmers."""
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Expr):
+            yield node.value
+        elif isinstance(node, ast.Dict):
+            yield from filter(None, node.keys)
+        elif isinstance(node, ast.Compare):
+            yield from ast.walk(node)
+        elif isinstance(node, ast.keyword) and node.arg in extract.SILENT_NAMED:
+            yield from ast.walk(node.value)
+        elif isinstance(node, ast.Call):
+            name = _called(node)
+            cited = node.args[5:6] if name == "step" else []
+            # What a ValueError says a reader may see; a Said has a sentence that is translated.
+            mute = node.args if name in extract.MUTE - {"ValueError"} else []
+            for argument in (*cited, *mute):
+                yield from ast.walk(argument)
+
+
+def _called(node: ast.expr | None) -> str:
+    made = node.func if isinstance(node, ast.Call) else None
+    return str(getattr(made, "attr", getattr(made, "id", "")))

@@ -2,128 +2,33 @@
 
 from __future__ import annotations
 
+import copy
 import json
 import random
 import re
 from collections.abc import Iterator
 from dataclasses import replace
 from functools import cache
-from html.parser import HTMLParser
 from typing import Any
 
 import pytest
-from pseudo import KEPT, pseudo
+from english import english, words_of
+from pseudo import pseudo
 
 from calc import stock
 from calc.frame import service, units
 from calc.frame.guide import Guide
 from calc.frame.inputs import Choice, Date, Field, Log, Quantity, Record, Rows, Text, Whole, YesNo
-from calc.frame.language import speaking
-from calc.frame.render import html, text
-from calc.physics import conductors, speech
+from calc.frame.render import html, inputs_text, text
+from calc.frame.report import Report
+from site_build.language_sites import Spoken
 
 NAMES = stock.guide().names()
-# Attributes that a reader hears or sees.
-TOLD = ("aria-label", "title", "alt", "placeholder", "data-told")
-_EMPTY = {"input", "br", "img", "path", "rect", "circle", "hr", "meta", "link", "line"}
-_APART = {"math", "style", "script", "textarea"}  # symbols, not words; a log as it was written
 
 
 @cache
 def guide() -> Guide:
     return replace(stock.guide(), language=pseudo())
-
-
-class _Words(HTMLParser):
-    """The words of a page, without those that are marked as another language's."""
-
-    def __init__(self) -> None:
-        super().__init__(convert_charrefs=True)
-        self.words: list[str] = []
-        self._open: list[tuple[str, bool]] = []
-
-    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        named = dict(attrs)
-        apart = (
-            tag in _APART or named.get("lang") == "en" or (bool(self._open) and self._open[-1][1])
-        )
-        if not apart:
-            self.words += [value for name, value in attrs if name in TOLD and value]
-        if tag not in _EMPTY:
-            self._open.append((tag, apart))
-
-    def handle_endtag(self, tag: str) -> None:
-        while self._open and self._open.pop()[0] != tag:
-            pass
-
-    def handle_data(self, data: str) -> None:
-        if not (self._open and self._open[-1][1]):
-            self.words.append(data)
-
-
-def words_of(page: str) -> list[str]:
-    reader = _Words()
-    reader.feed(page)
-    reader.close()
-    return reader.words
-
-
-@cache
-def names() -> re.Pattern[str]:
-    """What is a name or a sign and stays as it is: records, keys that one types, units' symbols."""
-
-    def texts(part: Any) -> Iterator[str]:
-        if isinstance(part, str):
-            yield part
-        elif isinstance(part, dict):
-            for one in part.values():
-                yield from texts(one)
-        elif isinstance(part, (list, tuple)):
-            for one in part:
-                yield from texts(one)
-
-    shelves = stock.guide().shelves.values()
-    records = [one for shelf in shelves for record in shelf.values() for one in texts(record.texts)]
-    records += [key for shelf in shelves for key in shelf]
-    records += [cell for one in records if "\n" in one for cell in re.split(r"[,\n]", one)]
-    records += [one.texts["name"].partition(",")[0] for one in stock.guide().shelf("boat").values()]
-    records += stock.guide().shelves
-    records += [one.source for one in speech.CRITERIA.values()]
-    sizes = [size.name for size in (*conductors.GAUGES, *conductors.METRIC)]
-    fields = [made for name in NAMES for made in stock.guide().get(name).asks.fields.values()]
-    fields += [
-        cell for made in fields if isinstance(made, Rows) for cell in made.row.fields.values()
-    ]
-    records += [key for made in fields if isinstance(made, Choice) for key in made.choices]
-    records += [made.default for made in fields if isinstance(made, Text)]
-    records += [
-        one
-        for made in fields
-        if isinstance(made, Rows)
-        for row in made.example
-        for one in texts(row)
-    ]
-    with speaking(pseudo()):
-        mark = units.decimal_mark.set(",")
-        records += [units.in_system(one, "us") for one in records]
-        units.decimal_mark.reset(mark)
-    symbols = [units.pretty(symbol) for _, symbol in units.UNITS if symbol]
-    known = sorted({one for one in (*records, *sizes) if len(one) > 2}, key=len, reverse=True)
-    signs = sorted({one for one in symbols if len(one) > 1}, key=len, reverse=True)
-    return re.compile(
-        r"(?<![^\W\d_])(?:" + "|".join(map(re.escape, [*known, *signs])) + r")(?![^\W\d_])"
-    )
-
-
-FILES = re.compile(r"[\w-]+\.(?:ics|csv|svg|html|json)")
-
-
-def english(told: str, typed: str = "") -> list[str]:
-    """The English that a text still has: letters without an accent, three and more."""
-    plain = re.sub(r"[^·;]*…", " ", " ".join(told.split()))  # a name that was cut
-    for known in (FILES, names(), KEPT):
-        plain = known.sub(" ", plain)
-    return [one for one in re.findall(r"[A-Za-z]{3,}", plain) if one not in typed]
 
 
 WRONG = [
@@ -190,7 +95,10 @@ def _typed(made: Field, chance: random.Random, wrong: bool) -> Any:
 
 
 @pytest.mark.parametrize("name", NAMES)
-def test_no_answer_form_or_card_keeps_a_word_of_english(name: str) -> None:
+def test_no_answer_form_or_card_keeps_a_word_of_english(
+    name: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(text.textwrap, "wrap", lambda told, _: [told])  # no name in two pieces
     made = guide().get(name)
     left: dict[str, str] = {}
     for request in forms(name, 12):
@@ -201,17 +109,41 @@ def test_no_answer_form_or_card_keeps_a_word_of_english(name: str) -> None:
             shown += [reply["error"] or "", reply.get("csv", ""), reply.get("text", "")]
             pages = [*reply.get("slots", {}).values(), reply.get("html", "")]
             shown += [word for page in pages for word in words_of(page)]
-        with speaking(pseudo()):
+        with Spoken(pseudo()).speaking():
             run = (made, request["typed"], request.get("sheet"), request["example"])
             outcome = guide().run(*run, request["today"], own_boat="own" in request)
             shown += words_of(html.form(made, outcome.bound, request["units"], "p-"))
             if outcome.report:
                 shown.append(text.brief(outcome.report))
+                shown.append(text.report(_words_of_working(outcome.report), request["units"], True))
                 shown += [one for file in outcome.report.downloads for one in _events(file.text)]
         for told in shown:
-            for word in english(told, typed):
+            for word in english(told, stock.guide(), typed):
                 left.setdefault(word, told[:200])
     assert left == {}
+
+
+def _words_of_working(made: Report) -> Report:
+    """A report without what stays as it is written: its formulas, their symbols, works cited."""
+    told = copy.copy(made)
+    told.steps = [
+        replace(
+            one,
+            formula="",
+            source="",
+            where={str(at): amount for at, amount in enumerate(one.where.values())},
+        )
+        for one in made.steps
+    ]
+    return told
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_no_help_at_a_terminal_keeps_a_word_of_english(name: str) -> None:
+    with Spoken(pseudo()).speaking():
+        told = inputs_text.told(guide().get(name), guide())
+    typed = re.compile(r"(?m)^ *[\w.…]+=.*$|\b[a-z]+(?:_[a-z]+)+\b")  # fields and their values
+    assert english(typed.sub("", told), stock.guide()) == []
 
 
 def _events(text: str) -> list[str]:

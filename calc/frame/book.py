@@ -322,7 +322,7 @@ def _rows(text: str) -> list[list[str]]:
     try:
         return list(islice(csv.reader(io.StringIO(body), delimiter=mark), MOST_LINES * 2))
     except csv.Error as error:
-        raise LogError(f"cannot be read as CSV: {error}") from None
+        raise LogError("cannot be read as CSV: {why}", why=error) from None
 
 
 def _quoted(names: Sequence[str]) -> Phrase | str:

@@ -12,6 +12,7 @@ from ..frame.book import Book
 from ..frame.columns import Cell, Day, Hours, Measure, Words
 from ..frame.dates import told
 from ..frame.inputs import Inputs, Refusal, book_of
+from ..frame.language import Said
 from ..system import standardised, trend
 from ..system.readings import NAMES, Readings
 from ..system.sea import by_conductivity, scale
@@ -46,7 +47,7 @@ class _Readings(Book[Line]):
     def line_of(self, values: Sequence[Any]) -> Line:
         line = super().line_of(values)
         if all(value is None for value in line[1:-1]):
-            raise ValueError("a line needs a reading: a pressure, a flow, a conductivity or others")
+            raise Said("a line needs a reading: a pressure, a flow, a conductivity or others")
         return line
 
     def all_lines(self, columns: Sequence[Sequence[Any]]) -> bool:

@@ -169,10 +169,10 @@ export const links = {
   elsewhere: spoken("This link belongs to another page of the guide."),
 };
 
-/** By which an edition is told apart from others of the same day. */
+/** By which an edition is told apart from others of the same day; older ones have its date in one language. */
 const named = (edition) =>
   spoken("of {date} (build {key})", {
-    date: [edition.date, edition.time].filter(Boolean).join(", "),
+    date: [edition.dates?.[document.documentElement.lang] ?? edition.date, edition.time].filter(Boolean).join(", "),
     key: edition.key.slice(0, 6),
   });
 

@@ -6,7 +6,7 @@ import os
 import re
 import shutil
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -15,7 +15,10 @@ from urllib.parse import urlsplit
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 
+from calc.frame.guide import Guide
 from site_build import browser_finder, build, machine, server
+
+from . import dealer
 
 HERE = Path(__file__).resolve().parent
 BUILD_LIMIT = 600.0  # s for another process to build the site
@@ -56,9 +59,31 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 @pytest.fixture(scope="session")
 def built_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The whole site, built once for all processes of the run. Not to be written to."""
-    mine = tmp_path_factory.getbasetemp()
+    return _once(tmp_path_factory, "site", lambda site: build.build_site(site, lambda _: None))
+
+
+@pytest.fixture(scope="session")
+def dealer_site(built_site: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The dealer's edition, with the engine that the stock's site has (`built_site` made it)."""
+
+    def make(site: Path) -> None:
+        told = dealer.built(site.with_name("dealer"), site)
+        assert not [one for one in told if "no translation" in one]
+
+    return _once(tmp_path_factory, "dealer-site", make)
+
+
+@pytest.fixture(scope="session")
+def dealer_guide(dealer_site: Path) -> Guide:
+    """The dealer's guide, in English."""
+    return dealer.guide(dealer_site.with_name("dealer"))
+
+
+def _once(factory: pytest.TempPathFactory, name: str, make: Callable[[Path], object]) -> Path:
+    """A site that one process of the run builds for all."""
+    mine = factory.getbasetemp()
     shared = mine.parent if "PYTEST_XDIST_WORKER" in os.environ else mine
-    site, failed, builder = shared / "site", shared / "no-site", shared / "builder"
+    site, failed, builder = shared / name, shared / f"no-{name}", shared / f"{name}-builder"
     try:
         builder.mkdir()
     except FileExistsError:
@@ -66,7 +91,7 @@ def built_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
         assert site.exists(), f"the site could not be built: {failed.read_text()}"
         return site
     try:
-        build.build_site(site, lambda _: None)
+        make(site)
     except BaseException as error:
         failed.write_text(str(error))
         raise

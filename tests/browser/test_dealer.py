@@ -12,42 +12,15 @@ from urllib.parse import unquote, urljoin
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page
-from test_own_calculators import BUCKET, FUNNEL, OILS, written
 
-from calc.frame.render.html import controls
-from site_build import build, embedding, hosts, offline, server, server_finder
-from site_build.own_calculators import LIBRARY
+from site_build import embedding, hosts, offline, server, server_finder
 
 from . import live, servers
 
-DEALER = Path(__file__).parents[1] / "dealer"
 DOCS = Path(__file__).parents[2] / "docs"
 PREFIX = "/water/"
 HOST_PAGE = """<!doctype html><html lang="en"><title>A club</title><h1>Our club</h1>
 {snippets}<p id="end">The end</p></html>"""
-
-
-# Calculators of its own: those of DEVELOPERS.md, one of them with all of Python's library that it may have.
-OWN = {
-    "calculators/bucket.py": BUCKET.replace(
-        "from ..frame.guide", f"import {', '.join(LIBRARY[1:])}\n\nfrom ..frame.guide", 1
-    ),
-    "calculators/funnel.py": FUNNEL,
-    "equipment/oils.toml": OILS,
-    "pages/bucket.md": '# A bucket\n\n```calculator bucket\nboat = "example"\n```\n',
-    "pages/funnel.md": '# A funnel\n\n```calculator funnel\noil = "vg-100"\n```\n',
-}
-
-
-@pytest.fixture(scope="module")
-def dealer_site(built_site: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The edition, built with the engine that the stock's site has (`built_site` made it)."""
-    folder = tmp_path_factory.mktemp("dealer")
-    edition = written(Path(shutil.copytree(DEALER, folder / "edition")), OWN)
-    with pytest.MonkeyPatch.context() as patched:
-        patched.setattr(controls, "LONG_LIST", 15)  # the waters are more
-        build.build_edition(edition, folder / "site", lambda _: None)
-    return folder / "site"
 
 
 @pytest.fixture

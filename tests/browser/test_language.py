@@ -2,54 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import itertools
+import re
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
-import babel
 import pytest
-from babel.messages.catalog import Catalog
+from english import english, words_of
 from playwright.sync_api import Page
 from pseudo import pseudo_words
-from test_language_whole import english, words_of
 
-from site_build import build, edition, language, language_sites, server
+from calc.frame.guide import Guide
+from site_build import language_sites, server
 
-from . import live
+from . import dealer, live
 
 READY = pseudo_words("The answer follows what you type.")
-KEPT = ("index", "boat", "power", "glossary", "steps")  # what else there is stays out
-PHONE = {"width": 390, "height": 844}
 
 
-def made_by_machine(code: str) -> bytes:
-    """A translator's file with a whole language that no translator wrote."""
-    made = Catalog(locale=babel.Locale.parse(code))
-    for message in language.template():
-        if isinstance(message.id, str) and message.id:
-            made.add(message.id, pseudo_words(message.id))
-        elif message.id:
-            made.add(message.id, tuple(map(pseudo_words, message.id)))
-    return language.as_file(made)
-
-
-@pytest.fixture(scope="module")
-def in_french(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
-    """The address of such a guide, at whose root English is spoken."""
-    folder = tmp_path_factory.mktemp("edition")
-    stock = {path.name for path in Path("docs").glob("*.md")}
-    hidden = sorted(stock - {f"{name}.md" for name in KEPT} - {"licences.md"})
-    (folder / edition.FILE).write_text(
-        f'name = "Alder Watermakers"\nlanguages = ["en", "fr"]\nhide = {hidden}\n', "utf-8"
-    )
-    path = folder / "languages" / "fr" / "messages.po"
-    path.parent.mkdir(parents=True)
-    path.write_bytes(made_by_machine("fr"))
-    (path.parent / "pages").mkdir()
-    (path.parent / "pages" / "quai.md").write_text("# Le quai\n\nAu bout du port.\n", "utf-8")
-    told: list[str] = []
-    build.build_edition(folder, folder / "site", told.append)
-    assert not [one for one in told if "no translation" in one]
-    with server.serve(folder / "site") as served:
+@pytest.fixture
+def in_french(dealer_site: Path) -> Iterator[str]:
+    """The address of a guide with a language below its root, where English is spoken."""
+    with server.serve(dealer_site) as served:
         yield served.url
 
 
@@ -59,19 +33,121 @@ def await_ready(page: Page) -> None:
     )
 
 
-def test_the_live_page_speaks_it_and_keeps_to_a_phone(in_french: str, page: Page) -> None:
-    page.set_viewport_size(PHONE)
-    page.goto(f"{in_french}fr/power.html")
-    assert page.evaluate("() => document.documentElement.lang") == "fr"
+# Names of the dealer's, and of what stays as it is named.
+NAMED = re.compile(r"Tern Water, Orchard Quay|Tern Water|water@tern\.example|Brinebook")
+
+
+def left(told: Iterable[str], guide: Guide) -> dict[str, str]:
+    """The words of English that are left in what is told, but for the theme's own in its language."""
+    theme = language_sites.THEME / "partials" / "languages" / f"{dealer.OTHER}.html"
+    said = re.findall(r'": "(.*)"', theme.read_text("utf-8"))
+    theirs = set(re.findall(r"[A-Za-z]{3,}", " ".join(said)))
+    return {
+        word: one.strip()[:200]
+        for one in told
+        for word in english(NAMED.sub(" ", one), guide)
+        if word not in theirs
+    }
+
+
+def test_no_page_and_no_frame_keeps_a_word_of_english(
+    dealer_site: Path, dealer_guide: Guide
+) -> None:
+    """All of them as they are built: prose, cited numbers, tables, calculators, one's own too."""
+    pages = sorted((dealer_site / dealer.OTHER).rglob("*.html"))
+    assert {"power.html", "bucket.html", "workshop.html", "404.html"} <= {p.name for p in pages}
+    found = {}
+    for path in pages:
+        content = path.read_text("utf-8")
+        assert f'<html lang="{dealer.OTHER}"' in content, path.name
+        found |= left(words_of(content, apart=("code", "pre")), dealer_guide)
+    assert found == {}
+
+
+@pytest.mark.parametrize("name", ["power", "bucket"])
+def test_the_live_page_speaks_it(
+    in_french: str, page: Page, dealer_guide: Guide, name: str
+) -> None:
+    page.goto(f"{in_french}fr/{name}.html")
     await_ready(page)
-    page.locator("input[name=run_hours]").first.fill("2.5")
-    page.wait_for_function("() => /2,5\\sh/.test(document.querySelector('.calc')?.textContent)")
+    box = live.number_box(page)
+    box.fill("2,5")
+    live.await_current(page)
     shown = page.locator(".calc").first.inner_html()
-    assert [word for one in words_of(shown) for word in english(one)] == []
-    for name in KEPT:
-        page.goto(f"{in_french}fr/{name}.html")
-        wide = page.evaluate("() => document.documentElement.scrollWidth")
-        assert wide == PHONE["width"], name
+    assert left(words_of(shown), dealer_guide) == {}
+    figures = page.locator(".figures td.num").all_text_contents()
+    assert any("," in one for one in figures) and not any("." in one for one in figures)
+
+
+def test_a_frame_speaks_it(in_french: str, page: Page, dealer_guide: Guide) -> None:
+    page.goto(f"{in_french}fr/embed/power.html")
+    await_ready(page)
+    assert left(words_of(page.content()), dealer_guide) == {}
+
+
+# Pages take turns: to lay out one of them takes long, and all are of the same parts.
+WIDTHS = (320, 840, 390, 1440)
+CUT = """
+() => {
+  const found = [];
+  const canvas = document.createElement("canvas").getContext("2d");
+  const told = (e, why) => found.push(`${why}: ${e.tagName}.${e.getAttribute("class") ?? ""} ${e.textContent.trim().slice(0, 60)}`);
+  const outside = (inner, outer, by) => inner.left < outer.left - by || inner.right > outer.right + by;
+  const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  const range = document.createRange();
+  while (walk.nextNode()) {
+    const node = walk.currentNode, e = node.parentElement;
+    if (!node.data.trim() || e.closest("script, style, math, pre, option, textarea, .verdict-reason, .plate svg")) continue;
+    range.selectNodeContents(node);
+    const boxes = [...range.getClientRects()].filter(({ width, height }) => width > 1 && height > 1);
+    if (!boxes.length || getComputedStyle(e).visibility === "hidden") continue;
+    if (e.ownerSVGElement) {
+      const svg = e.ownerSVGElement.getBoundingClientRect();
+      const box = e.getBoundingClientRect(); // a range's boxes know nothing of textLength
+      if (outside(box, svg, 2) || box.top < svg.top - 3 || box.bottom > svg.bottom + 3) told(e, "drawn outside");
+      continue;
+    }
+    let block = e;
+    while (/inline$|contents/.test(getComputedStyle(block).display)) block = block.parentElement;
+    const room = block.getBoundingClientRect();
+    if (room.width > 1 && boxes.some((box) => outside(box, room, 1.5))) told(e, "beyond its box");
+    for (let clip = block; clip; clip = clip.parentElement) {
+      const style = getComputedStyle(clip);
+      if (/auto|scroll/.test(style.overflowX + style.overflowY) || style.clipPath !== "none") break;
+      if (!/hidden|clip/.test(style.overflowX + style.overflowY)) continue;
+      const seen = clip.getBoundingClientRect();
+      if (seen.width > 1 && boxes.some((box) => outside(box, seen, 1.5) || box.bottom > seen.bottom + 3)) told(e, "cut");
+      break;
+    }
+  }
+  for (const e of document.querySelectorAll("select")) {
+    if (!e.getClientRects().length || innerWidth < 360) continue;
+    const style = getComputedStyle(e);
+    canvas.font = style.font;
+    const room = e.clientWidth - parseFloat(style.paddingLeft) - parseFloat(style.paddingRight);
+    if (canvas.measureText(e.selectedOptions[0]?.textContent ?? "").width > room + 1) found.push(`list ${e.name}: ${e.selectedOptions[0].textContent}`);
+  }
+  if (document.documentElement.scrollWidth > innerWidth) found.push("the page is wider than the screen");
+  return found;
+}
+"""
+
+
+def test_no_width_cuts_a_longer_word(dealer_site: Path, in_french: str, page: Page) -> None:
+    """Each page as it is built, all of it unfolded; drawings made by hand apart."""
+    page.add_init_script(live.NO_ENGINE)
+    screen = page.context.new_cdp_session(page)  # Playwright's own way waits for each to be painted
+    found: dict[str, str] = {}
+    there = (dealer_site / dealer.OTHER).glob("*.html")
+    pages = sorted(path for path in there if path.name != "404.html")
+    for path, width in zip(pages, itertools.cycle(WIDTHS), strict=False):
+        size = {"width": width, "height": 844, "deviceScaleFactor": 1, "mobile": False}
+        screen.send("Emulation.setDeviceMetricsOverride", size)
+        page.goto(f"{in_french}fr/{path.name}")
+        page.evaluate("document.querySelectorAll('details').forEach((one) => { one.open = true; })")
+        assert page.evaluate("innerWidth") == width
+        found |= dict.fromkeys(page.evaluate(CUT), f"{path.name} at {width}")
+    assert found == {}
 
 
 def test_a_switch_keeps_page_and_boat(in_french: str, page: Page) -> None:
@@ -128,6 +204,9 @@ def test_search_takes_words_apart_as_its_language_does(in_french: str, page: Pag
     page.on("request", lambda request: asked.append(request.url))
     page.goto(f"{in_french}fr/index.html")
     # By keys: a search that is ready hears those, and no text that is put in without them.
-    page.locator("input[name=query]").first.press_sequentially("generator")
-    page.locator(".md-search-result__item").first.wait_for(state="attached", timeout=30_000)
+    page.locator("input[name=query]").first.press_sequentially("dessalinisateurs")
+    first = page.locator(".md-search-result__item").first
+    first.wait_for(state="attached", timeout=30_000)
+    assert "quai.html" in str(first.locator("a").first.get_attribute("href"))
+    assert first.locator(".md-search-result__terms").count() == 0, "no word is told as missing"
     assert f"{in_french}fr/{language_sites.STEMMERS}/min/lunr.fr.min.js" in asked

@@ -42,7 +42,13 @@ def _assigned(made: Field) -> str:
 
 def _wrapped(words: str, indent: str) -> str:
     space = " " * (len(indent) + 4)
-    return textwrap.fill(words.strip(), WIDTH, initial_indent=space, subsequent_indent=space)
+    return textwrap.fill(
+        words.strip(),
+        WIDTH,
+        initial_indent=space,
+        subsequent_indent=space,
+        break_on_hyphens=False,  # what is to be typed stays in one piece
+    )
 
 
 def _allowed(made: Field, guide: Guide) -> str:
