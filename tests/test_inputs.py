@@ -126,6 +126,14 @@ def test_a_fault_names_field_value_and_what_is_allowed(
     assert faults(**typed) == [sentence]
 
 
+def test_of_hundreds_of_records_a_fault_names_the_nearest_and_a_few() -> None:
+    shelves = stock.guide().shelves
+    shelf = dict.fromkeys((f"u{n}" for n in range(400)), shelves["unit"]["skerry-45"])
+    found = bind(Asks, Layer(TYPED, {"unit": "u399x"}), shelves={**shelves, "unit": shelf})
+    sentence = found.faults[0].sentence
+    assert "u399" in sentence and "u29," in sentence and "u30," not in sentence
+
+
 def test_a_preset_fills_in_but_never_over_what_the_reader_wrote() -> None:
     class Form(Inputs):
         unit = record("Unit", Unit, optional=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 import difflib
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -192,6 +192,14 @@ class Quantity(Field):
         if self.default:
             schema["examples"] = [self.default]
         return schema
+
+
+MOST_NAMED = 30  # records that a fault names; a guide may have hundreds
+
+
+def _few(keys: Collection[str]) -> str:
+    named = [*keys][:MOST_NAMED]
+    return ", ".join(named if len(named) == len(keys) else [*named, "…"])
 
 
 def _hint(near: Sequence[str]) -> Told:
@@ -422,7 +430,7 @@ class Record(Field):
             kind=phrase(self.kind),
             text=text,
             hint=_hint(near),
-            names=", ".join(shelf),
+            names=_few(shelf),
         )
 
     def write(self, value: Any, system: str = "metric") -> str:
