@@ -333,16 +333,21 @@ class _Bench:
             return {"log": {"opened": opened, "again": typed}}
 
     def _weigh(self) -> dict[str, Any]:
-        """Memory [bytes] of the guide's page without scripts, and with the engine ready."""
-        without, with_engine = (self._memory(java_script=on) for on in (False, True))
-        return {"memory": (without, with_engine) if without and with_engine else None}
+        """Memory [bytes] of the guide's page without scripts, with the engine ready, and with the
+        copy for offline use just made beside it, by a worker that soon ends."""
+        ways = (("without", False, False), ("engine", True, False), ("copy", True, True))
+        found = {name: self._memory(java_script=run, keeps=copy) for name, run, copy in ways}
+        return {"memory": found if all(found.values()) else None}
 
     @contextmanager
-    def _newcomer(self, *, java_script: bool = True) -> Iterator[BrowserContext]:
+    def _newcomer(
+        self, *, java_script: bool = True, keeps: bool = True
+    ) -> Iterator[BrowserContext]:
         """A reader who has never been here: nothing cached, nothing stored."""
         context = self._browser.new_context(
             viewport={"width": WINDOW["width"], "height": WINDOW["height"]},
             java_script_enabled=java_script,
+            service_workers="allow" if keeps else "block",
         )
         context.set_default_timeout(LIMIT)
         try:
@@ -350,12 +355,14 @@ class _Bench:
         finally:
             context.close()
 
-    def _memory(self, *, java_script: bool) -> float | None:
+    def _memory(self, *, java_script: bool, keeps: bool) -> float | None:
         """What the browser's page processes have in RAM [bytes]; some of it is theirs always."""
-        with self._newcomer(java_script=java_script) as reader:
+        with self._newcomer(java_script=java_script, keeps=keeps) as reader:
             page = _open(reader, self._guide)
             if java_script:
                 _marks(page, "ready")
+            if keeps and self._offline:
+                _await_offline_copy(page)
             time.sleep(SETTLED)
             session = self._browser.new_browser_cdp_session()
             processes = session.send("SystemInfo.getProcessInfo")["processInfo"]
