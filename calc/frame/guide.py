@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
+from functools import partial
 from typing import Any
 
 from .asking import Asking
@@ -38,7 +39,9 @@ from .quantities import Quantity
 from .report import Report
 
 # What is found out is told last, by what an answer returns: a list of verdicts leaves that out.
-Answer = Callable[[Any, Report], "Callable[[], None] | None"]
+# What stands folded may be told later still, by what that returns.
+Told = Callable[[], None] | None
+Answer = Callable[[Any, Report], "Callable[[], Told] | None"]
 
 
 class Unknown(Said, KeyError):
@@ -101,12 +104,18 @@ class Outcome:
 
     `lacks` is what to ask before there is a verdict on a boat of one's own: of each group one
     field will do. `cautions` stand on no condition, so they are shown without an answer too.
+    Where what stands folded is yet to be told, `later` tells it, and gives the whole.
     """
 
     bound: Bound
     report: Report | None
     lacks: tuple[tuple[str, ...], ...] = ()
     cautions: tuple[Caution, ...] = ()
+    later: Callable[[], Outcome] | None = field(default=None, compare=False, repr=False)
+
+    def whole(self) -> Outcome:
+        """The same with all that there is to tell."""
+        return self if self.later is None else self.later()
 
 
 @dataclass(frozen=True, eq=False)
@@ -226,11 +235,13 @@ class Guide:
         today: str = "",
         verdict_only: bool = False,
         own_boat: bool = False,
+        in_steps: bool = False,
     ) -> Outcome:
         """Reads the form and answers it. What was typed never raises: see `Outcome.bound.faults`.
 
         `verdict_only`: what an answer would tell besides is left out. `own_boat`: what is typed
-        and in the sheet is all there is; the example stays out of it.
+        and in the sheet is all there is; the example stays out of it. `in_steps`: what stands
+        folded is left to `Outcome.later`.
         """
         layers = self.layers(calculator, typed or {}, sheet or {}, example or {}, today, own_boat)
         bound = self.bind(calculator.asks, *layers, own_boat=own_boat)
@@ -247,27 +258,37 @@ class Guide:
         )
         report = _begun(calculator, ask)
         values = bound.as_values()
-        try:
+
+        def told(tell: Callable[[], Told]) -> Outcome:
+            """The answer as far as it is told now."""
+            try:
+                rest = tell()
+                if rest is not None and not in_steps:
+                    rest = rest()
+            except Refusal as refusal:
+                made = calculator.asks.fields.get(refusal.field)
+                bound.faults.append(
+                    Fault(refusal.field, made.label if made else refusal.field, refusal.told)
+                )
+                return Outcome(bound, None, cautions=ever)
+            except _UNRECKONED:
+                fault = _blamed(self, calculator, bound, layers, ask)
+                if fault is None:
+                    raise  # the reader typed nothing: a bug of ours
+                bound.faults.append(fault)
+                return Outcome(bound, None, cautions=ever)
+            found = shown(self.cautions, table, vars(values), report.facts)
+            report.borrowed = [one for one in report.borrowed if one not in found]
+            all_found = {*report.borrowed, *found}
+            report.cautions = [one for one in self.cautions.values() if one in all_found]
+            later = None if rest is None else partial(told, rest)
+            return Outcome(bound, report, cautions=ever, later=later)
+
+        def begin() -> Told:
             tell = calculator.answer(values, report)
-            if tell is not None and not verdict_only:
-                tell()
-        except Refusal as refusal:
-            made = calculator.asks.fields.get(refusal.field)
-            bound.faults.append(
-                Fault(refusal.field, made.label if made else refusal.field, refusal.told)
-            )
-            return Outcome(bound, None, cautions=ever)
-        except _UNRECKONED:
-            fault = _blamed(self, calculator, bound, layers, ask)
-            if fault is None:
-                raise  # the reader typed nothing: a bug of ours
-            bound.faults.append(fault)
-            return Outcome(bound, None, cautions=ever)
-        found = shown(self.cautions, table, vars(values), report.facts)
-        report.borrowed = [one for one in report.borrowed if one not in found]
-        all_found = {*report.borrowed, *found}
-        report.cautions = [one for one in self.cautions.values() if one in all_found]
-        return Outcome(bound, report, cautions=ever)
+            return None if tell is None or verdict_only else tell()
+
+        return told(begin)
 
 
 def _begun(calculator: Calculator, ask: Asking) -> Report:
@@ -337,8 +358,9 @@ def _without(texts: Mapping[str, Any], name: str) -> dict[str, Any]:
 def _has_answer(calculator: Calculator, bound: Bound, ask: Asking) -> bool:
     try:
         tell = calculator.answer(bound.as_values(), _begun(calculator, ask))
-        if tell is not None:
-            tell()
+        rest = tell() if tell is not None else None
+        if rest is not None:
+            rest()
     except _UNRECKONED:  # a Refusal is one too
         return False
     return True

@@ -1,4 +1,8 @@
-"""What the browser asks of the package: text in, text out, nothing kept between calls."""
+"""What the browser asks of the package: text in, text out.
+
+Between calls nothing is kept that an answer hangs on: only what a page holds already (`held`), and
+what answers begun in steps are still to tell.
+"""
 
 from __future__ import annotations
 
@@ -10,7 +14,7 @@ import time
 from collections.abc import Callable, Iterator, Mapping
 from typing import Any
 
-from . import boatfile, links, logbook, sheets
+from . import boatfile, held, links, logbook, sheets
 from .boatfile import BoatFileError
 from .book import Book
 from .guide import Calculator, Guide, Outcome, Unknown
@@ -23,7 +27,7 @@ from .render.papers import PAPERS
 from .render.plain import plain
 from .report import UNASKED, UNKNOWN, Report
 from .units import SYSTEMS, chosen_system, decimal_mark, money
-from .update import Update, hidden, page_update
+from .update import Update, form_update, hidden, page_update
 
 # Characters of a request: a boat sheet and another's file with it.
 LARGEST = 2 * boatfile.LARGEST + 1_000_000
@@ -105,11 +109,14 @@ def _system(asked: Mapping[str, Any]) -> str:
     return system if system in SYSTEMS else "metric"
 
 
-def _run(asked: Mapping[str, Any], guide: Guide) -> tuple[Calculator, Outcome]:
+def _run(
+    asked: Mapping[str, Any], guide: Guide, in_steps: bool = False
+) -> tuple[Calculator, Outcome]:
     made = guide.get(asked["calculator"])
     values = (asked.get("typed"), asked.get("sheet"), asked.get("example"))
     own = bool(asked.get("own", asked.get("sheet")))
-    return made, guide.run(made, *values, str(asked.get("today") or ""), own_boat=own)
+    today = str(asked.get("today") or "")
+    return made, guide.run(made, *values, today, own_boat=own, in_steps=in_steps)
 
 
 def _answer(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
@@ -120,12 +127,43 @@ def _answer(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
     `slots` (HTML by slot), `values` (texts of the controls that the reader has not touched; with
     `fill` of all), `attributes` (by field), `hidden` (fields not asked now), `link` (the fragment
     that reproduces the answer).
+
+    With `as`, a name for it: only what differs from the answer `over`, the one that the page shows
+    (see `held.difference`), with the answer as `parts` by name in their `order`; what stands folded
+    is asked for after it ("rest"), where there is `more`.
     """
-    made, outcome = _run(asked, guide)
-    fill = bool(asked.get("fill"))
+    name = str(asked.get("as") or "")
+    made, outcome = _run(asked, guide, in_steps=bool(name))
     linked = frozenset(map(str, asked.get("linked") or ()))
-    update = page_update(made, outcome, _system(asked), asked.get("prefix", ""), fill, linked)
-    return {**update, "link": links.fragment(made, outcome.bound)}
+    shown = _system(asked), str(asked.get("prefix", ""))
+    if not name:
+        update = page_update(made, outcome, *shown, bool(asked.get("fill")), linked)
+        return {**update, "link": links.fragment(made, outcome.bound)}
+
+    def told(called: str, over: str, outcome: Outcome, first: bool) -> dict[str, Any]:
+        parts = html.answer_parts(outcome, *shown, first=first)
+        kept = held.holds(over).get("parts", {}) if first else {}
+        rest = {key: part for key, part in kept.items() if key.startswith(html.REST)}
+        form = form_update(made, outcome.bound, shown[0], bool(asked.get("fill")), linked)
+        return {
+            **held.difference(called, over, {"parts": rest | parts, **form}),
+            "order": list(parts),
+            "hidden": hidden(outcome.bound),
+            "link": links.fragment(made, outcome.bound),
+            "more": first,
+        }
+
+    first = outcome.report is not None
+    if first:
+        held.leave(name, lambda whole: told(whole, name, outcome.whole(), first=False))
+    return told(name, str(asked.get("over") or ""), outcome, first)
+
+
+def _rest(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
+    """What stands folded behind an answer. In: of (its name), as (the name of both together). Out:
+    what turns that answer into the whole one; `lost` where it is not known any more."""
+    rest = held.take(str(asked.get("of")))
+    return {"lost": True} if rest is None else rest(str(asked.get("as") or ""))
 
 
 def _open(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
@@ -316,6 +354,7 @@ def _address(asked: Mapping[str, Any], made: Calculator, outcome: Outcome) -> st
 
 _DOES: dict[str, Callable[[Mapping[str, Any], Guide], dict[str, Any]]] = {
     "answer": _answer,
+    "rest": _rest,
     "open": _open,
     "sheet": _sheet,
     "verdicts": _verdicts,

@@ -23,17 +23,24 @@ def page_update(
     linked: frozenset[str] = frozenset(),
 ) -> dict[str, Any]:
     """Everything on the page that the values of a form change."""
-    bound = outcome.bound
-    slots = {"answer": html.answer(outcome, system, prefix)}
-    for group, members in html.groups(made.asks).items():
-        slots[f"group.{group}"] = html.group_line(members, bound, system)
+    update = form_update(made, outcome.bound, system, typed_too, linked)
+    update["slots"]["answer"] = html.answer(outcome, system, prefix)
+    return {**update, "hidden": hidden(outcome.bound)}
+
+
+def form_update(
+    made: Calculator, bound: Bound, system: str, typed_too: bool, linked: frozenset[str]
+) -> dict[str, Any]:
+    """What the values of a form change in it; see `Update.controls`."""
+    lines = html.groups(made.asks).items()
+    slots = {f"group.{group}": html.group_line(of, bound, system) for group, of in lines}
     update = Update(system, slots, typed_too, linked)
     for name, asked in made.asks.fields.items():
         if isinstance(asked, Rows):
             update.add_rows(bound, name)
         else:
             update.add(bound, name, name)
-    return {**update.controls(), "hidden": hidden(bound)}
+    return update.controls()
 
 
 def hidden(bound: Bound) -> list[str]:

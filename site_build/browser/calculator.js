@@ -2,10 +2,11 @@
 
 import { today } from "./device.js";
 import { fieldOf, Form } from "./form.js";
+import { Held, newName } from "./held.js";
 import { Keep } from "./keep.js";
 import { logsIn } from "./log.js";
 import { isRecord, isState, isText } from "./shapes.js";
-import { fillPlaces } from "./slots.js";
+import { fillParts, fillPlaces } from "./slots.js";
 import { Status } from "./status.js";
 import { forget, keep, recall, watch } from "./store.js";
 import { boat as boatWords, reset, tried } from "./words.js";
@@ -33,6 +34,7 @@ export class Calculator {
   #beforeTry = null; // the form before the first remedy that was tried
   #before = null; // what "keep for my boat" has changed, until something else is done: {sheet, form}
   #kept = NOTHING; // what is kept of this form, as this tab knows it
+  #held = new Held();
   #link; // the fragment that reproduces the answer that is shown
   #page = location.pathname; // the address is another one's as soon as the page is being turned
   #fragment = location.hash; // and so is this, of a link that is shown
@@ -99,7 +101,7 @@ export class Calculator {
 
   /** The link's fragment, unless a newer answer is on its way. */
   get link() {
-    return this.#section.dataset.answer === "current" ? this.#link : undefined;
+    return ["first", "current"].includes(this.#section.dataset.answer) ? this.#link : undefined;
   }
 
   /** The same, where the answer is that of a link, or of what was typed over it. */
@@ -119,17 +121,36 @@ export class Calculator {
       filled ??
       (opening && { typed: opening.typed, linked: Object.keys(opening.typed), own: opening.own, sheet: {}, fill: true });
     try {
-      const response = await this.#engine.ask(this, JSON.stringify({ ...this.request, ...others }));
-      if (response) {
-        const reply = JSON.parse(response);
+      const reply = await this.#answer({ ...this.request, ...others });
+      if (reply) {
         opening && opening === this.#opening && this.#putOpened(reply);
         trying && trying === this.#trying && this.#putTried(reply);
         this.#show(reply);
+        reply.more && (await this.#askRest());
       }
     } catch (failure) {
       this.#trying = null;
       this.#status.failed(failure);
     }
+  }
+
+  /** What stands folded behind the answer that is shown. */
+  async #askRest() {
+    const { units, decimal } = this.request;
+    const reply = await this.#answer({ do: "rest", of: this.#held.name, units, decimal });
+    if (reply?.lost) {
+      this.ask(); // by another engine than the one that began it
+    } else if (reply) {
+      this.#show(reply);
+    }
+  }
+
+  /** The reply to a request with all that it leaves as it was; nothing where it is overtaken. */
+  async #answer(request) {
+    const name = newName();
+    const response = await this.#engine.ask(this, JSON.stringify({ ...request, as: name, over: this.#held.name }));
+    const reply = response && JSON.parse(response);
+    return reply && !reply.error && !reply.lost ? this.#held.take(name, reply) : reply;
   }
 
   /** Show what a link holds, in place of the reader's own values. */
@@ -381,14 +402,15 @@ export class Calculator {
     this.#boats.put(sheet);
   }
 
-  #show({ slots, values, settled, attributes = {}, hidden, link, error }) {
+  #show({ order, parts, slots, values, settled, attributes = {}, hidden, link, error, more }) {
     values && this.#form.set(values);
     this.#form.settle(settled);
     hidden && this.#form.hide(hidden);
+    order && fillParts(this.#section.querySelector("[data-slot=answer]"), order, parts);
     fillPlaces(this.#section, slots);
     this.#form.setAttributes(attributes);
     this.#link = link;
-    error ? this.#status.refused(error) : this.#status.answered();
+    error ? this.#status.refused(error) : this.#status.answered(more);
     this.#showWhose();
   }
 

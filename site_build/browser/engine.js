@@ -241,7 +241,8 @@ export class Engine {
       const { asker, resolve } = this.#finish();
       // While a newer request of the same asker waits, this answer is out of date.
       resolve(this.#pending.has(asker) ? undefined : message.response);
-      this.#next();
+      // Who has an answer may ask for the rest of it: only then is nothing asked any more.
+      this.#pending.size ? this.#next() : setTimeout(() => this.#next());
     } else if (message.fault && message.fault === this.#current?.number) {
       this.#finish().reject(new Failure("stumbled", message.detail));
       message.fatal ? this.#restart() : this.#next();

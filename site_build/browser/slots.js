@@ -25,15 +25,87 @@ export function fill(element, html) {
     return;
   }
   filled.set(element, html);
+  keepingOpen(element, () => alignNodes(element, [...element.childNodes], parsed(html)));
+}
+
+const laid = new WeakMap(); // the parts that each element was last made of: {name, html, nodes}
+
+/**
+ * Lay out an element in parts by name, in their order: each is whole elements of its own, and those
+ * that are as they were are not looked at. Parts "a.b" stand inside of part "a", in the element that
+ * says so (`data-parts`); where none of them is named, what is there stays.
+ */
+export function fillParts(element, order, parts) {
+  const top = order.filter((name) => !name.includes("."));
+  lay(element, top, parts);
+  for (const holder of element.querySelectorAll("[data-parts]")) {
+    const inside = order.filter((name) => name.startsWith(`${holder.dataset.parts}.`));
+    inside.length && lay(holder, inside, parts);
+  }
+}
+
+function lay(element, order, parts) {
+  const before = laid.get(element) ?? [];
+  keepingOpen(element, () => {
+    const left = new Map(before.map((part) => [part.name, part]));
+    const made = order.map((name) => {
+      const old = left.get(name);
+      left.delete(name);
+      return renewed(element, old, name, parts[name]);
+    });
+    left.forEach(({ nodes }) => nodes.forEach((node) => node.remove()));
+    before.length || takeOver(element, made);
+    place(element, made.flatMap(({ nodes }) => nodes));
+    laid.set(element, made);
+  });
+}
+
+function renewed(element, old, name, html) {
+  if (old?.html === html) {
+    return old;
+  }
+  return { name, html, nodes: old ? alignNodes(element, old.nodes, parsed(html)) : parsed(html) };
+}
+
+/** What stands in an element as it was built is made like its first parts. */
+function takeOver(element, made) {
+  const built = [...element.childNodes];
+  const twin = ({ dataset }) => dataset?.parts && built.find((one) => one.dataset?.parts === dataset.parts);
+  const twins = new Map(made.flatMap(({ nodes }) => nodes).map((node) => [node, twin(node)]));
+  const others = [...twins.keys()].filter((node) => !twins.get(node));
+  const holders = new Set(twins.values());
+  const now = alignNodes(element, built.filter((node) => !holders.has(node)), others);
+  others.forEach((node, index) => twins.set(node, now[index]));
+  made.forEach((part) => (part.nodes = part.nodes.map((node) => twins.get(node))));
+}
+
+/** Nodes in their order; those that are in it already stay where they are. */
+function place(element, nodes) {
+  let next = element.firstChild;
+  for (const node of nodes) {
+    if (node === next) {
+      next = next.nextSibling;
+    } else {
+      element.insertBefore(node, next);
+    }
+  }
+}
+
+function parsed(html) {
   const template = document.createElement("template");
   template.innerHTML = html;
+  return [...template.content.childNodes];
+}
+
+/** What the reader has opened or shut in an element stays so, through a change of it. */
+function keepingOpen(element, change) {
   const kept = new Map(
     disclosures(element)
       .filter((one) => chosen.has(one))
       .map((one) => [one.dataset.key, one.open]),
   );
-  alignChildren(element, template.content);
-  for (const one of disclosures(element)) {
+  change();
+  for (const one of kept.size ? disclosures(element) : []) {
     const open = kept.get(one.dataset.key);
     if (open !== undefined) {
       choose(one);
@@ -47,30 +119,35 @@ function disclosures(element) {
   return [...element.querySelectorAll("details[data-key]")];
 }
 
-function alignChildren(live, fresh) {
-  const wanted = [...fresh.childNodes];
-  const present = [...live.childNodes];
-  wanted.forEach((node, index) => {
+/** Make some neighbours in an element like fresh ones; those that stand there then. */
+function alignNodes(parent, present, wanted) {
+  const after = present.at(-1)?.nextSibling ?? null;
+  const made = wanted.map((node, index) => {
     const old = present[index];
     if (!old) {
-      live.append(node);
-    } else if (!old.isEqualNode(node)) {
-      align(old, node);
+      return parent.insertBefore(node, after);
     }
+    return old.isEqualNode(node) ? old : align(old, node);
   });
   present.slice(wanted.length).forEach((node) => node.remove());
+  return made;
 }
 
+/** Make an element like a fresh one, or put that in its place; the one that stands there then. */
 function align(old, fresh) {
   const same = old.nodeName === fresh.nodeName && old.nodeType === fresh.nodeType;
   if (!same || old.dataset?.key !== fresh.dataset?.key) {
     old.replaceWith(fresh);
-  } else if (old.nodeType !== Node.ELEMENT_NODE) {
+    return fresh;
+  }
+  if (old.nodeType !== Node.ELEMENT_NODE) {
     old.nodeValue = fresh.nodeValue;
   } else {
     alignAttributes(old, fresh);
-    alignChildren(old, fresh);
+    // What holds parts of its own is filled with them.
+    old.dataset.parts && old.dataset.parts === fresh.dataset.parts || alignNodes(old, [...old.childNodes], [...fresh.childNodes]);
   }
+  return old;
 }
 
 function alignAttributes(old, fresh) {

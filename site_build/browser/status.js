@@ -27,9 +27,9 @@ export class Status {
     this.tell();
   }
 
-  /** It has come. */
-  answered() {
-    this.#section.dataset.answer = "current";
+  /** It has come; of the answer that there is `more` of, what is seen first. */
+  answered(more = false) {
+    this.#section.dataset.answer = more ? "first" : "current";
     clearTimeout(this.#alarm);
     this.#stale(false);
     this.#shown = true;

@@ -117,7 +117,9 @@ def answer(page: Page) -> str:
 
 def test_only_what_was_touched_is_sent_with_its_unit(form: Page) -> None:
     form.fill("[name=length]", "7,5")
-    assert asked(form)[0] == {
+    sent = asked(form)[0]
+    assert sent.pop("as"), "each answer has a name"
+    assert sent == {
         "today": form.evaluate("new Date().toLocaleDateString('sv')"),
         "number": 1,
         "calculator": "one",
@@ -190,6 +192,67 @@ def test_while_an_answer_is_late_the_old_one_is_marked(form: Page) -> None:
     form.fill("[name=length]", "4")
     reply(form, 3, slots={"answer": "<p>to 4</p>"})
     assert section.get_attribute("data-stale") is None
+
+
+def in_steps(page: Page, index: int, over: bool, first: str, **parts: str) -> None:
+    """Answer with what is seen first, of an answer that there is more of; the parts that differ."""
+    sent = asked(page)[index]
+    made = {"first": f"<p>{first}</p>", **parts, "rest": HOLDER}
+    reply(page, index, over=sent["over"] if over else None, order=[*made], parts=made, more=True)
+
+
+HOLDER = '<div class="answer-rest" data-parts="rest"></div>'
+FOLDS = {f"rest.{key}": f"<details data-key='{key}'><summary>s</summary></details>" for key in "ab"}
+
+
+def test_the_rest_of_an_answer_is_asked_for_and_stays_until_it_is_there(form: Page) -> None:
+    """Verdict and figures of one input never stand unmarked beside what is folded of another."""
+    shown = (
+        "[...document.querySelectorAll('.answer-rest [data-key]')].map((one) => one.dataset.key)"
+    )
+    section = form.locator("section.calc").first
+    form.fill("[name=length]", "1")
+    in_steps(form, 0, False, "to 1")
+    assert answer(form) == "to 1" and section.get_attribute("data-answer") == "first"
+    first, rest = asked(form)
+    assert (rest["do"], rest["of"]) == ("rest", first["as"])
+    order = ["first", "rest", *FOLDS]
+    reply(form, 1, over=first["as"], order=order, parts=FOLDS)
+    assert section.get_attribute("data-answer") == "current"
+    assert form.evaluate(shown) == ["a", "b"]
+    # The next is told over this one: of what stays nothing is told, and nothing is touched.
+    form.click("[data-key=b] summary")
+    form.evaluate("self.kept = document.querySelector('[data-key=b]')")
+    form.fill("[name=length]", "2")
+    assert asked(form)[2]["over"] == rest["as"]
+    in_steps(form, 2, True, "to 2", cautions="<aside>!</aside>")
+    assert form.evaluate(shown) == ["a", "b"]
+    changed = {"rest.a": FOLDS["rest.a"].replace("s<", "t<")}
+    order = ["first", "cautions", "rest", "rest.a", "rest.b"]
+    reply(form, 3, over=asked(form)[2]["as"], order=order, parts=changed)
+    assert form.locator("[data-key=a] summary").inner_text() == "t"
+    assert form.evaluate("kept.isConnected && kept.open")
+    order_of = (
+        "[...document.querySelector('[data-slot=answer]').children].map((one) => one.nodeName)"
+    )
+    assert form.evaluate(order_of) == ["P", "ASIDE", "DIV"]
+    # What goes, goes; and an answer that is not over this one is all there is.
+    form.fill("[name=length]", "3")
+    reply(form, 4, over=None, order=["verdict"], parts={"verdict": "<p>mend it</p>"})
+    assert form.locator("[data-slot=answer]").first.inner_html() == "<p>mend it</p>"
+
+
+def test_the_rest_of_an_answer_that_is_out_of_date_is_not_shown(form: Page) -> None:
+    form.fill("[name=length]", "1")
+    in_steps(form, 0, False, "to 1")
+    form.fill("[name=length]", "2")
+    reply(form, 1, over=asked(form)[0]["as"], order=["first", "rest", *FOLDS], parts=FOLDS)
+    assert form.locator(".answer-rest details").count() == 0
+    assert asked(form)[2]["over"] == asked(form)[0]["as"], "what is shown is the first step"
+    in_steps(form, 2, True, "to 2")
+    # An engine that knows nothing of it is asked for all.
+    reply(form, 3, lost=True)
+    assert asked(form)[4]["typed"] == {"length": "2 m"}
 
 
 def test_calculators_of_one_page_share_the_engine_and_keep_apart(form: Page) -> None:

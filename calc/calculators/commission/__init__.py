@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from ...frame.cautions import Rule, rules
-from ...frame.guide import Decides, decides
+from ...frame.guide import Decides, Told, decides
 from ...frame.inputs import is_one_of, is_set
 from ...frame.report import Report
 from ...system.running import NOTHING, PLAIN, THREE_WAY
@@ -45,18 +45,22 @@ CAUTIONS = rules(
 )
 
 
-def answer(q: Asks, show: Report) -> Callable[[], None]:
+def answer(q: Asks, show: Report) -> Callable[[], Told]:
     """The readings held against what is expected, then the checklist told."""
     found = q.found
     judge.judge(q, found, show)
 
-    def told() -> None:
+    def told() -> Told:
         tell.headline(q, found, show)
         tell.first(found, show)
         tell.readings(q, found, show)
         tell.steps(q, found, show)
-        tell.working(q, found, show)
-        tell.notes(q, found, show)
-        files.offered(q, found, show)
+
+        def folded() -> None:
+            tell.working(q, found, show)
+            tell.notes(q, found, show)
+            files.offered(q, found, show)
+
+        return folded
 
     return told

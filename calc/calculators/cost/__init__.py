@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from ...frame.cautions import rules
-from ...frame.guide import Decides, decides
+from ...frame.guide import Decides, Told, decides
 from ...frame.inputs import is_one_of
 from ...frame.quantities import Quantity
 from ...frame.report import Report
@@ -51,7 +51,7 @@ QUANTITIES = (
 CAUTIONS = rules("reserve")
 
 
-def answer(q: Asks, show: Report) -> Callable[[], None] | None:
+def answer(q: Asks, show: Report) -> Callable[[], Told] | None:
     """A year's money, judged, then told."""
     if q.making.dry:
         judge.dry(q, show)
@@ -63,12 +63,16 @@ def answer(q: Asks, show: Report) -> Callable[[], None] | None:
     purse = q.purse(water)
     judge.judge(purse, show)
 
-    def told() -> None:
+    def told() -> Told:
         remedies.remedies(purse, show)
         tell.headline(purse, show)
         show.drawing(picture.tornado(purse))
-        tell.tables(q, purse, show)
-        working.steps(q, water, purse, show)
-        tell.notes(q, purse, show)
+
+        def folded() -> None:
+            tell.tables(q, purse, show)
+            working.steps(q, water, purse, show)
+            tell.notes(q, purse, show)
+
+        return folded
 
     return told

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from ...frame.cautions import rules
-from ...frame.guide import Decides, decides
+from ...frame.guide import Decides, Told, decides
 from ...frame.inputs import is_set
 from ...frame.quantities import Quantity
 from ...frame.report import Report
@@ -30,12 +30,12 @@ QUANTITIES = (
 CAUTIONS = rules("pressure", "dry-running", "shut-end", "flooding", "mains", "protector")
 
 
-def answer(q: Asks, show: Report) -> Callable[[], None]:
+def answer(q: Asks, show: Report) -> Callable[[], Told]:
     """The causes ranked, then told: first words at once, the rest as it comes."""
     found = q.found()
     judge.judge(q, found, show)
 
-    def rest_of_it() -> None:
+    def rest_of_it() -> Told:
         made = [] if found is None else tell.to_read(q, found)
         tell.ways(q, found, made, show)
         tell.hands_off(show)
@@ -44,8 +44,13 @@ def answer(q: Asks, show: Report) -> Callable[[], None]:
             tell.causes(q, found, show)
             if q.two_faults and found.enough:
                 tell.two_at_a_time(found, show)
-            tell.on_paper(found, show)
-            working.steps(found, show)
-        tell.notes(q, found, show)
+
+        def folded() -> None:
+            if found is not None:
+                tell.on_paper(found, show)
+                working.steps(found, show)
+            tell.notes(q, found, show)
+
+        return folded
 
     return rest_of_it

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from ...frame.cautions import Facts, Rule, rules
-from ...frame.guide import decides
+from ...frame.guide import Told, decides
 from ...frame.report import Report
 from . import judge, picture, remedies, tell, working
 from .asks import Asks
@@ -34,17 +34,21 @@ def _below(q: Facts) -> bool:
 CAUTIONS = rules("flooding", Rule("siphon", _below), "dry-running", "shut-end")
 
 
-def answer(q: Asks, show: Report) -> Callable[[], None]:
+def answer(q: Asks, show: Report) -> Callable[[], Told]:
     """The line judged, then told."""
     line = q.line()
     judge.judge(q, line, show)
 
-    def told() -> None:
+    def told() -> Told:
         remedies.remedies(q, line, show)
         tell.headline(line, show)
         show.drawing(picture.drawing(line))
-        tell.tables(line, show)
-        working.steps(line, show)
-        tell.notes(line, show)
+
+        def folded() -> None:
+            tell.tables(line, show)
+            working.steps(line, show)
+            tell.notes(line, show)
+
+        return folded
 
     return told

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from ...frame.cautions import Facts, Rule, rules
-from ...frame.guide import Decides, decides
+from ...frame.guide import Decides, Told, decides
 from ...frame.inputs import is_one_of, is_set
 from ...frame.quantities import Quantity
 from ...frame.report import Report
@@ -71,17 +71,21 @@ CAUTIONS = rules(
 )
 
 
-def answer(q: Asks, show: Report) -> Callable[[], None]:
+def answer(q: Asks, show: Report) -> Callable[[], Told]:
     """The flush judged, then told."""
     flush = q.flush()
     judge.judge(q, flush, show)
 
-    def told() -> None:
+    def told() -> Told:
         remedies.remedies(q, flush, show)
         tell.headline(flush, show)
         show.chart(picture.chart(flush.rinse))
-        tell.tables(flush, show)
-        working.steps(flush, show)
-        tell.notes(q, flush, show)
+
+        def folded() -> None:
+            tell.tables(flush, show)
+            working.steps(flush, show)
+            tell.notes(q, flush, show)
+
+        return folded
 
     return told

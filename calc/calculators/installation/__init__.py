@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from ...frame.cautions import Facts, Rule, rules
-from ...frame.guide import Decides, decides
+from ...frame.guide import Decides, Told, decides
 from ...frame.inputs import is_one_of, is_set
 from ...frame.report import Report
 from ...system.running import THREE_WAY
@@ -58,17 +58,21 @@ CAUTIONS = rules(
 )
 
 
-def answer(q: Asks, show: Report) -> Callable[[], None]:
+def answer(q: Asks, show: Report) -> Callable[[], Told]:
     """What bars the plan, then the list and the steps."""
     made = found.found(q)
     judge.judge(q, made, show)
 
-    def told() -> None:
+    def told() -> Told:
         judge.remedies(q, made, show)
         tell.headline(made, show)
         tell.lists(q, made, show)
         tell.steps(q, made, show)
-        tell.working(q, made, show)
-        tell.notes(q, made, show)
+
+        def folded() -> None:
+            tell.working(q, made, show)
+            tell.notes(q, made, show)
+
+        return folded
 
     return told

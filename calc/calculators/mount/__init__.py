@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from ...frame.cautions import rules
-from ...frame.guide import decides
+from ...frame.guide import Told, decides
 from ...frame.report import Report
 from ...sheet.standing import worded
 from ...system.place import placed
@@ -42,20 +42,24 @@ DECIDES = decides(
 CAUTIONS = rules("mains", "lifting", "hull", "pressure")
 
 
-def answer(q: Asks, show: Report) -> Callable[[], None]:
+def answer(q: Asks, show: Report) -> Callable[[], Told]:
     """Fills the report on one place, and on the others beside it."""
     with worded():
         made = placed(q.its_place(q.unit, q.ac_frequency))
         show.take(judge(made))
 
-    def rest() -> None:
+    def rest() -> Told:
         tell.headline(made, show)
         remedies(made, show)
         tell.tables(made, show)
-        if not made.stand.hard:
-            tell.chart(made, show)
         drawings(made, show)
-        working(made, show)
-        tell.remarks(made, q.hose_bend, show)
+
+        def folded() -> None:
+            if not made.stand.hard:
+                tell.chart(made, show)
+            working(made, show)
+            tell.remarks(made, q.hose_bend, show)
+
+        return folded
 
     return rest

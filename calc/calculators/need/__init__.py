@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from ...frame.cautions import rules
-from ...frame.guide import decides
+from ...frame.guide import Told, decides
 from ...frame.quantities import Quantity
 from ...frame.report import Report
 from .. import _sea
@@ -29,21 +29,25 @@ QUANTITIES = (
 CAUTIONS = rules("reserve", "dirty-water")
 
 
-def answer(q: Asks, show: Report) -> Callable[[], None]:
+def answer(q: Asks, show: Report) -> Callable[[], Told]:
     """Litres, hours and the tank judged, then told."""
     need = q.need()
     judge.judge(q, need, show)
     _sea.judge(q.making, show)
 
-    def told() -> None:
+    def told() -> Told:
         offers, of_a_litre = q.offers(need), q.energy()
         remedies.remedies(q, need, offers, show)
         tell.headline(need, show)
         tell.tank(q, need, show)
         tell.energy(of_a_litre, need, show)
         show.chart(picture.chart(need))
-        tell.tables(need, offers, show)
-        working.steps(q, need, of_a_litre, show)
-        tell.notes(q, need, show)
+
+        def folded() -> None:
+            tell.tables(need, offers, show)
+            working.steps(q, need, of_a_litre, show)
+            tell.notes(q, need, show)
+
+        return folded
 
     return told

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from ...frame.cautions import rules
-from ...frame.guide import decides
+from ...frame.guide import Told, decides
 from ...frame.report import Report
 from ...sheet.standing import worded
 from ...system import sound
@@ -44,7 +44,7 @@ DECIDES = decides(
 CAUTIONS = rules("mains", "hearing", "lining", "hot-motor")
 
 
-def answer(q: Asks, show: Report) -> Callable[[], None]:
+def answer(q: Asks, show: Report) -> Callable[[], Told]:
     q.check_locker(q.body())
     with worded():
         at = aboard(q)
@@ -52,7 +52,7 @@ def answer(q: Asks, show: Report) -> Callable[[], None]:
     held = sound.judged(found, wish)
     judge.figures(q, found, held, show)
 
-    def rest_of_it() -> None:
+    def rest_of_it() -> Told:
         tell.headline(found, wish, held, show)
         done = remedies.tried(at, found, wish)
         tell.measures(done, wish, show)
@@ -62,8 +62,12 @@ def answer(q: Asks, show: Report) -> Callable[[], None]:
         tell.sources(at.footing.unit, show)
         pictures.chart(found, wish, show)
         pictures.section(q, found, wish, show)
-        working.steps(q, found, wish, show)
-        tell.remarks(q, found, wish, show)
+
+        def folded() -> None:
+            working.steps(q, found, wish, show)
+            tell.remarks(q, found, wish, show)
+
+        return folded
 
     return rest_of_it
 

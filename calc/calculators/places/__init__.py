@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from ...frame.asking import asking, settle
 from ...frame.cautions import rules
-from ...frame.guide import decides
+from ...frame.guide import Told, decides
 from ...frame.quantities import Quantity
 from ...frame.report import Report
 from . import apart, sketch, tell
@@ -34,7 +34,7 @@ QUANTITIES = (
 CAUTIONS = rules("vapour", "lifting", "hull", "flooding", "lining", "hot-motor")
 
 
-def answer(q: Asks, show: Report) -> Callable[[], None]:
+def answer(q: Asks, show: Report) -> Callable[[], Told]:
     """Every place judged by every page; then which is best, and why."""
     ask = asking(show)
     found = judged(q, ask)
@@ -47,13 +47,17 @@ def answer(q: Asks, show: Report) -> Callable[[], None]:
             if cell.answered is not None:
                 show.borrowed += cell.answered.cautions
 
-    def told() -> None:
+    def told() -> Told:
         tell.headline(found, show)
         tell.table(found, options, show)
         tell.to_win(q, found, ask, show)
         tell.remedies(q, found, options, ask)
         sketch.drawings(q, found, ask, show)
-        tell.working(q, found[0], show)
-        apart.tell(q, found, ask, show)
+
+        def folded() -> None:
+            tell.working(q, found[0], show)
+            apart.tell(q, found, ask, show)
+
+        return folded
 
     return told

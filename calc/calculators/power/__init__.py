@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from ...frame import units
 from ...frame.cautions import Facts, Rule, rules
-from ...frame.guide import Decides, decides
+from ...frame.guide import Decides, Told, decides
 from ...frame.inputs import Refusal, is_set
 from ...frame.report import Report
 from ...physics.air import ZERO_CELSIUS
@@ -51,7 +51,7 @@ CAUTIONS = rules(
 )
 
 
-def answer(q: Asks, show: Report) -> Callable[[], None]:
+def answer(q: Asks, show: Report) -> Callable[[], Told]:
     _refuse_the_feed(q)
     making = q.making_some()
     aboard = q.aboard()
@@ -69,15 +69,19 @@ def answer(q: Asks, show: Report) -> Callable[[], None]:
             "no-source", "nothing is given that could run it: is there a generator or an inverter?"
         )
 
-    def tell() -> None:
+    def tell() -> Told:
         rows = [way.tell(show) for way in found]
-        working.motor_steps(show, aboard, water)
-        for way in found:
-            way.work(show)
         side_by_side.tell(show, rows)
         side_by_side.headline(show, making, aboard, water)
-        side_by_side.notes(q, making, show, aboard, water)
         lacks.tell(q, show, aboard, water)
+
+        def folded() -> None:
+            working.motor_steps(show, aboard, water)
+            for way in found:
+                way.work(show)
+            side_by_side.notes(q, making, show, aboard, water)
+
+        return folded
 
     return tell
 

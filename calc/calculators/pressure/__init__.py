@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from ...frame.cautions import rules
-from ...frame.guide import Decides, decides
+from ...frame.guide import Decides, Told, decides
 from ...frame.inputs import is_set
 from ...frame.quantities import Quantity
 from ...frame.report import Report
@@ -40,17 +40,21 @@ QUANTITIES = (
 CAUTIONS = rules("pressure", "shut-end", "product-line")
 
 
-def answer(q: Asks, show: Report) -> Callable[[], None]:
+def answer(q: Asks, show: Report) -> Callable[[], Told]:
     """What stands under the pressure, judged, then told."""
     side = q.side()
     judge.judge(q, side, show)
 
-    def told() -> None:
+    def told() -> Told:
         remedies.remedies(q, side, show)
         tell.headline(side, show)
         show.drawing(picture.drawing(side))
-        tell.tables(side, show)
-        working.steps(side, show)
-        tell.notes(q, side, show)
+
+        def folded() -> None:
+            tell.tables(side, show)
+            working.steps(side, show)
+            tell.notes(q, side, show)
+
+        return folded
 
     return told

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from ...frame.cautions import Rule, rules
-from ...frame.guide import Decides, decides
+from ...frame.guide import Decides, Told, decides
 from ...frame.inputs import is_one_of, is_set
 from ...frame.quantities import Quantity
 from ...frame.report import Report
@@ -65,17 +65,21 @@ CAUTIONS = rules(
 )
 
 
-def answer(q: Asks, show: Report) -> Callable[[], None]:
+def answer(q: Asks, show: Report) -> Callable[[], Told]:
     """The water judged by its meter, and the tank's needs, then told."""
     water = q.water()
     judge.judge(water, show)
 
-    def told() -> None:
+    def told() -> Told:
         remedies.remedies(water, show)
         tell.headline(water, show)
         show.drawing(picture.drawing(water))
-        tell.tables(water, show)
-        working.steps(water, show)
-        tell.notes(water, show)
+
+        def folded() -> None:
+            tell.tables(water, show)
+            working.steps(water, show)
+            tell.notes(water, show)
+
+        return folded
 
     return told

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from ...frame.cautions import rules
-from ...frame.guide import decides
+from ...frame.guide import Told, decides
 from ...frame.report import Report
 from ...system import spares as system
 from .. import _hours, _left_out
@@ -24,7 +24,7 @@ DECIDES = decides("unit", "started")
 CAUTIONS = rules("mains", "pressure")
 
 
-def answer(q: Asks, show: Report) -> Callable[[], None]:
+def answer(q: Asks, show: Report) -> Callable[[], Told]:
     made, trip = q.voyage()
     needs = q.needs(made, trip)
     worn = [need for need in needs if need.part.wears]
@@ -32,14 +32,18 @@ def answer(q: Asks, show: Report) -> Callable[[], None]:
     box = system.box(needs, q.confidence, q.covers == "each")
     judge.box(q, box, trip, show)
 
-    def rest_of_it() -> None:
+    def rest_of_it() -> Told:
         tell.headline(box, trip, show)
         tell.listed(q, box, show)
         _hours.told(q, show)
-        working.steps(needs, trip, show)
         _left_out.told(q.no_parts(), show)
         tell.confidence(q, box, show)
-        if chosen is not None:
-            early.told(q, worn, chosen, show)
+
+        def folded() -> None:
+            working.steps(needs, trip, show)
+            if chosen is not None:
+                early.told(q, worn, chosen, show)
+
+        return folded
 
     return rest_of_it

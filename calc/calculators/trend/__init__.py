@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from ...frame.cautions import rules
-from ...frame.guide import decides
+from ...frame.guide import Told, decides
 from ...frame.report import Report
 from . import files, judge, pictures, tell, working
 from .asks import Asks
@@ -21,13 +21,13 @@ DECIDES = decides("unit", "readings", ("sea_salinity", "waters", "sea_conductivi
 CAUTIONS = rules("cleaner", "pressure", "shut-end", "product-line", "chlorine-membrane", "chlorine")
 
 
-def answer(q: Asks, show: Report) -> Callable[[], None]:
+def answer(q: Asks, show: Report) -> Callable[[], Told]:
     found, standard = q.found, q.standard()
     judge.figures(found, standard, q, show)
 
-    def rest_of_it() -> None:
+    def rest_of_it() -> Told:
         if found is None:
-            return
+            return None
         tell.headline(found, show)
         tell.first_steps(found, q.filter_change, show)
         tell.table(found, show)
@@ -35,7 +35,11 @@ def answer(q: Asks, show: Report) -> Callable[[], None]:
         tell.pattern(found, show)
         tell.notes(q, found, show)
         pictures.charts(found, show)
-        working.steps(standard, found, show)
-        files.offered(found, show)
+
+        def folded() -> None:
+            working.steps(standard, found, show)
+            files.offered(found, show)
+
+        return folded
 
     return rest_of_it

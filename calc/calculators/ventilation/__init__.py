@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from ...frame.cautions import Facts, Rule, rules
-from ...frame.guide import decides
+from ...frame.guide import Told, decides
 from ...frame.report import Report
 from ...system import motor
 from ...system.heated import heated
@@ -60,7 +60,7 @@ CAUTIONS = rules(
 )
 
 
-def answer(q: Asks, show: Report) -> Callable[[], None] | None:
+def answer(q: Asks, show: Report) -> Callable[[], Told] | None:
     """The unit in its place: judged, then told."""
     machine = q.machine()
     water = motor.water(machine)
@@ -81,16 +81,16 @@ def answer(q: Asks, show: Report) -> Callable[[], None] | None:
     case = heated(q.place(q.body()), q.heat(load), q.bears(), q.duty())
     judge(case, show)
 
-    def told() -> None:
+    def told() -> Told:
         tell.headline(case, show)
         if _motor.sound(judged):  # nothing is promised of a motor that can't run so
             remedies(q, case, show)
-        working.steps(q, load, case, show)
         if case.place.way != "open":
             tell.heat_table(case, show)
         tell.charts(case, show)
         if case.place.way != "open":
             show.drawing(drawings.drawing(q.body(), case))
         tell.notes(q, load, case, show)
+        return lambda: working.steps(q, load, case, show)
 
     return told

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from ...frame.cautions import Rule, rules
-from ...frame.guide import Decides, decides
+from ...frame.guide import Decides, Told, decides
 from ...frame.inputs import is_set
 from ...frame.report import Report
 from ...system import motor
@@ -36,7 +36,7 @@ CAUTIONS = rules(
 )
 
 
-def answer(q: Asks, show: Report) -> Callable[[], None]:
+def answer(q: Asks, show: Report) -> Callable[[], Told]:
     machine = q.machine()
     water = motor.water(machine)
     making = q.making
@@ -50,14 +50,18 @@ def answer(q: Asks, show: Report) -> Callable[[], None]:
     judge.figures(q, making, show)
     judge.remedies(making, show)
 
-    def rest_of_it() -> None:
+    def rest_of_it() -> Told:
         tell.headline(making, show)
         if not making.dry:
             tell.energy(machine, water, making, show)
             tell.age(making, show)
         seas.table(q, making, show)
         pictures.charts(making, show)
-        working.steps(q, machine, water, making, show)
-        tell.notes(q, making, show)
+
+        def folded() -> None:
+            working.steps(q, machine, water, making, show)
+            tell.notes(q, making, show)
+
+        return folded
 
     return rest_of_it

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from ...frame.cautions import Rule, rules
-from ...frame.guide import Decides, decides
+from ...frame.guide import Decides, Told, decides
 from ...frame.inputs import is_set
 from ...frame.report import Report
 from ...system import motor, motor_side
@@ -50,7 +50,7 @@ LOST = (
 )
 
 
-def answer(q: Asks, show: Report) -> Callable[[], None] | None:
+def answer(q: Asks, show: Report) -> Callable[[], Told] | None:
     wired = q.wired()
     water = motor.water(wired.machine)
     layout = None if water is None or water.overfluxed else laid_out(wired, water)
@@ -80,19 +80,23 @@ def answer(q: Asks, show: Report) -> Callable[[], None] | None:
     return lambda: _tell(layout, starts, show)
 
 
-def _tell(layout: Layout, starts: bool, show: Report) -> None:
-    wired, first = layout.wired, layout.sides[0]
+def _tell(layout: Layout, starts: bool, show: Report) -> Told:
+    wired = layout.wired
     tell.headlines(layout, show)
     tell.sizes(layout, show)
     remedies.told(layout, show)
+    fault = beyond.fault_words(layout, wired, wired.inverter) if wired.inverter else ""
+    pictures.drawing(layout, starts, fault, show)
+    return lambda: _tell_folded(layout, show)
+
+
+def _tell_folded(layout: Layout, show: Report) -> None:
     tell.reaches(layout, show)
     for side in layout.sides:
         tell.choices(side, show)
     if layout.bank is not None:
         pictures.start_volts(layout.bank, show)
     pictures.torque(layout, show)
-    pictures.heat(first, show)
-    fault = beyond.fault_words(layout, wired, wired.inverter) if wired.inverter else ""
-    pictures.drawing(layout, starts, fault, show)
+    pictures.heat(layout.sides[0], show)
     notes.tell(layout, show)
     working.steps(layout, show)

@@ -4,7 +4,17 @@ Everything a reader typed passes through `escape`. Parts that a page exchanges w
 carry `data-slot`; the page's script puts new HTML there and knows nothing else.
 """
 
-from .answer import FEW_WAYS, answer, cautions, faults, questions, report
+from .answer import (
+    FEW_WAYS,
+    REST,
+    answer,
+    answer_parts,
+    cautions,
+    faults,
+    joined,
+    questions,
+    report,
+)
 from .controls import control_text, wordings
 from .form import blank_row, form, group_line, groups, row_html
 from .notes import field_note, rows_note, sheet_note
@@ -25,8 +35,10 @@ __all__ = [
     "FEW_WAYS",
     "LINKED",
     "MANY_COLUMNS",
+    "REST",
     "YOURS",
     "answer",
+    "answer_parts",
     "apart_page",
     "blank_row",
     "calculator",
@@ -37,6 +49,7 @@ __all__ = [
     "form",
     "group_line",
     "groups",
+    "joined",
     "link_notice",
     "questions",
     "report",

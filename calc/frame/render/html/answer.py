@@ -34,15 +34,42 @@ from .parts import LIVE, id_of, shape, stale, words
 from .pictures import one_picture
 from .tables import table
 
+# What stands behind the answer's first part: its own parts are those whose names begin with this.
+REST = "rest."
+_REST_HOLDER = '<div class="answer-rest" data-parts="rest">', "</div>"
+
 
 def answer(outcome: Outcome, system: str = "metric", prefix: str = "") -> str:
     """The whole answer: verdict first, cautions open. Faults stand in its place, or what must be
     said first of a boat of one's own: then the cautions that stand on no condition are shown."""
+    return joined(answer_parts(outcome, system, prefix))
+
+
+def answer_parts(
+    outcome: Outcome, system: str = "metric", prefix: str = "", first: bool = False
+) -> dict[str, str]:
+    """The answer in parts by name, each of whole elements, in their order; those whose names begin
+    with `REST` stand inside of the part "rest". With `first` these are left out."""
     if outcome.lacks:
-        return _not_asked(outcome, prefix) + cautions(outcome.cautions, system)
-    if outcome.report is None:
-        return faults(outcome.bound.faults, prefix) + cautions(outcome.cautions, system)
-    return report(outcome.report, system, prefix, outcome.bound)
+        made = {"verdict": _not_asked(outcome, prefix)}
+    elif outcome.report is None:
+        made = {"verdict": faults(outcome.bound.faults, prefix)}
+    else:
+        return _report_parts(outcome.report, system, prefix, outcome.bound, first)
+    return _some({**made, "cautions": cautions(outcome.cautions, system)})
+
+
+def _some(parts: dict[str, str]) -> dict[str, str]:
+    return {name: part for name, part in parts.items() if part}
+
+
+def joined(parts: dict[str, str]) -> str:
+    """The answer out of its parts."""
+    rest = "".join(part for name, part in parts.items() if name.startswith(REST))
+    top = {name: part for name, part in parts.items() if not name.startswith(REST)}
+    if "rest" in top:
+        top["rest"] = rest.join(_REST_HOLDER)
+    return "".join(top.values())
 
 
 def _not_asked(outcome: Outcome, prefix: str) -> str:
@@ -98,35 +125,45 @@ def report(
 
     Cautions are never folded.
     """
+    return joined(_report_parts(made, system, prefix, bound))
+
+
+def _report_parts(
+    made: Report, system: str, prefix: str, bound: Bound | None, first: bool = False
+) -> dict[str, str]:
     ways, more = made.ways(FEW_WAYS if made.verdict != FITS else 0)  # nothing need be done
-    shown, pictures = one_picture(made, system, prefix)
-    first = [
+    shown, pictures = one_picture(made, system, prefix, first)
+    begin = [
         *(f'<p class="headline">{words(h, system)}</p>' for h in made.headlines),
         remedies(made.verdict, ways, system),
         wanted(made.wanted_figures(), system),
         *(table(t, system) for t in made.tables if t.at_once),
         shown,
     ]
-    rest = [
-        *(_fold_table(t, system) for t in made.tables if t.lead and not t.at_once),
-        _fold_ways(made.verdict, more, system),
-        _fold_figures(made.figures, system),
-        _fold_options(made, system),
-        _fold_pictures(pictures),
-        *(_fold_table(t, system) for t in made.tables if not t.lead),
-        _fold_notes(made.notes, system),
-        _working(made.steps, system),
-        _sources(made.sources()),
-        _assumed(bound, system),
-        _offers(bound),
-    ]
-    return (
-        _verdict(made.verdict, made.reason(), system, prefix, _whose(bound))
-        + f'<div class="answer-first">{"".join(first)}</div>'
-        + cautions(made.cautions, system)
-        + _downloads(made.downloads)
-        + f'<div class="answer-rest">{"".join(rest)}</div>'
-    )
+    parts = {
+        "verdict": _verdict(made.verdict, made.reason(), system, prefix, _whose(bound)),
+        "first": f'<div class="answer-first">{"".join(begin)}</div>',
+        "cautions": cautions(made.cautions, system),
+        "rest": "".join(_REST_HOLDER),
+    }
+    if first:
+        return _some(parts)
+    folded = [t for t in made.tables if not t.at_once]
+    rest = {
+        "downloads": _downloads(made.downloads),
+        **{f"lead-{t.key}": _fold_table(t, system) for t in folded if t.lead},
+        "ways": _fold_ways(made.verdict, more, system),
+        "figures": _fold_figures(made.figures, system),
+        "options": _fold_options(made, system),
+        "pictures": _fold_pictures(pictures),
+        **{f"table-{t.key}": _fold_table(t, system) for t in folded if not t.lead},
+        "notes": _fold_notes(made.notes, system),
+        "working": _working(made.steps, system),
+        "sources": _sources(made.sources()),
+        "assumed": _assumed(bound, system),
+        "offers": _offers(bound),
+    }
+    return _some(parts | {REST + name: part for name, part in rest.items()})
 
 
 FEW_WAYS = 3  # remedies that stand open

@@ -2,41 +2,57 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from functools import partial
 from html import escape
+from typing import Any
 
 from ... import units
 from ...language import spoken
-from ...report import Chart, Report, Words, say
+from ...report import Chart, Drawing, Report, Words, say
 from .. import lanes, svg, tools
 from ..spaces import said, worded
 from .parts import words
 
 
-def one_picture(made: Report, system: str, prefix: str) -> tuple[str, list[tuple[Words, str]]]:
-    """The picture that says it at a glance, and the others with their titles."""
+def one_picture(
+    made: Report, system: str, prefix: str, alone: bool = False
+) -> tuple[str, list[tuple[Words, str]]]:
+    """The picture that says it at a glance, and the others with their titles, unless it is wanted
+    `alone`."""
     found = _pictures(made, system, prefix)
     key = made.picture if made.picture in found else next(iter(found), "")
-    others = [one for name, one in found.items() if name != key]
-    return found[key][1] if key else "", others
+    left = {} if alone else found
+    others = [(title, draw()) for name, (title, draw) in left.items() if name != key]
+    return found[key][1]() if key else "", others
 
 
-def _pictures(made: Report, system: str, prefix: str) -> dict[str, tuple[Words, str]]:
+_Picture = tuple[Words, Callable[[], str]]  # its title, and what draws it
+
+
+def _pictures(made: Report, system: str, prefix: str) -> dict[str, _Picture]:
     """All pictures by key, drawings first."""
-    found: dict[str, tuple[Words, str]] = {}
+    found: dict[str, _Picture] = {}
     for d in made.drawings:
-        title = say(d.title, system)
-        if not d.to_scale:
-            title = spoken("{title} (not to scale)", title=title)
-        drawn = svg.drawing(d, system, prefix)
-        found[d.key] = d.title, _picture(d.key, title, drawn)
+        found[d.key] = d.title, partial(_drawing, d, system, prefix)
     for c in made.charts:
-        found[c.key] = c.title, _chart(c, system, prefix)
+        found[c.key] = c.title, partial(_chart, c, system, prefix)
     for t in made.timelines:
-        lane = lanes.timeline(t, system, prefix)
-        found[t.key] = t.title, _picture(t.key, say(t.title, system), lane)
+        found[t.key] = t.title, partial(_lanes, lanes.timeline, t, system, prefix)
     for b in made.bars:
-        found[b.key] = b.title, _picture(b.key, say(b.title, system), lanes.bars(b, system, prefix))
+        found[b.key] = b.title, partial(_lanes, lanes.bars, b, system, prefix)
     return found
+
+
+def _drawing(made: Drawing, system: str, prefix: str) -> str:
+    title = say(made.title, system)
+    if not made.to_scale:
+        title = spoken("{title} (not to scale)", title=title)
+    return _picture(made.key, title, svg.drawing(made, system, prefix))
+
+
+def _lanes(draw: Callable[[Any, str, str], str], made: Any, system: str, prefix: str) -> str:
+    return _picture(made.key, say(made.title, system), draw(made, system, prefix))
 
 
 def _picture(key: str, title: str, drawn: str, below: str = "") -> str:
