@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from functools import partial
-from typing import Any
+from typing import Any, TypeAlias
 
 from .asking import Asking
 from .cautions import Caution, Rule, rules, shown
@@ -40,8 +40,8 @@ from .report import Report
 
 # What is found out is told last, by what an answer returns: a list of verdicts leaves that out.
 # What stands folded may be told later still, by what that returns.
-Told = Callable[[], None] | None
-Answer = Callable[[Any, Report], "Callable[[], Told] | None"]
+Told: TypeAlias = "Callable[[], Told] | None"
+Answer = Callable[[Any, Report], Told]
 
 
 class Unknown(Said, KeyError):
@@ -104,7 +104,7 @@ class Outcome:
 
     `lacks` is what to ask before there is a verdict on a boat of one's own: of each group one
     field will do. `cautions` stand on no condition, so they are shown without an answer too.
-    Where what stands folded is yet to be told, `later` tells it, and gives the whole.
+    Where there is more to tell, `later` tells it, and gives what there is then.
     """
 
     bound: Bound
@@ -115,7 +115,7 @@ class Outcome:
 
     def whole(self) -> Outcome:
         """The same with all that there is to tell."""
-        return self if self.later is None else self.later()
+        return self if self.later is None else self.later().whole()
 
 
 @dataclass(frozen=True, eq=False)
@@ -239,9 +239,9 @@ class Guide:
     ) -> Outcome:
         """Reads the form and answers it. What was typed never raises: see `Outcome.bound.faults`.
 
-        `verdict_only`: what an answer would tell besides is left out. `own_boat`: what is typed
-        and in the sheet is all there is; the example stays out of it. `in_steps`: what stands
-        folded is left to `Outcome.later`.
+        `verdict_only`: what an answer tells besides is left to `Outcome.later`; `in_steps`: so is
+        what stands folded. `own_boat`: what is typed and in the sheet is all there is; the example
+        stays out of it.
         """
         layers = self.layers(calculator, typed or {}, sheet or {}, example or {}, today, own_boat)
         bound = self.bind(calculator.asks, *layers, own_boat=own_boat)
@@ -263,7 +263,7 @@ class Guide:
             """The answer as far as it is told now."""
             try:
                 rest = tell()
-                if rest is not None and not in_steps:
+                if rest is not None and not in_steps and not verdict_only:
                     rest = rest()
             except Refusal as refusal:
                 made = calculator.asks.fields.get(refusal.field)
@@ -286,7 +286,7 @@ class Guide:
 
         def begin() -> Told:
             tell = calculator.answer(values, report)
-            return None if tell is None or verdict_only else tell()
+            return tell if tell is None or verdict_only else tell()
 
         return told(begin)
 

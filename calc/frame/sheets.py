@@ -76,11 +76,11 @@ def _outcome(key: _Key) -> Outcome:
 
 
 def _answered(guide: Guide, made: Calculator, sheet: Mapping[str, Any], today: str) -> Outcome:
-    """The verdict; in full where something is to be done."""
+    """The verdict; where something is to be done, with what."""
     found = guide.run(made, sheet=sheet, today=today, verdict_only=True, own_boat=True)
-    if found.report is None or found.report.verdict == FITS:
+    if found.report is None or found.report.verdict == FITS or found.later is None:
         return found
-    return guide.run(made, sheet=sheet, today=today, own_boat=True)
+    return found.later()
 
 
 def _text(values: Mapping[str, Any]) -> str:

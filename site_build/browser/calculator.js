@@ -137,7 +137,7 @@ export class Calculator {
   /** What stands folded behind the answer that is shown. */
   async #askRest() {
     const { units, decimal } = this.request;
-    const reply = await this.#answer({ do: "rest", of: this.#held.name, units, decimal });
+    const reply = await this.#answer({ do: "rest", calculator: this.name, of: this.#held.name, units, decimal });
     if (reply?.lost) {
       this.ask(); // by another engine than the one that began it
     } else if (reply) {
