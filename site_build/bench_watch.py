@@ -28,26 +28,32 @@ new MutationObserver((changes) => {
 });
 """
 
-# Times each input event: until the answer in the page has changed, and until that is painted.
+# Times each input event: until what is seen first of the answer has changed, until that is painted,
+# and until the whole answer is.
 KEYSTROKE_WATCH = """
 self.brinebookStrokes = [];
-let from = null;
-addEventListener("input", (event) => { from ??= event.timeStamp; }, true);
-new MutationObserver(() => {
-  if (from === null) return;
-  const start = from;
-  from = null;
-  const changed = performance.now() - start;
-  requestAnimationFrame(() => {
-    const { port1, port2 } = new MessageChannel(); // its message comes once the frame is painted
-    port1.onmessage = () => {
-      self.brinebookStrokes.push({ changed, painted: performance.now() - start });
-    };
-    port2.postMessage(null);
-  });
-}).observe(document.querySelector('[data-slot="answer"]'), {
-  subtree: true, childList: true, characterData: true,
-});
+let stroke = null;
+addEventListener("input", (event) => { stroke ??= { start: event.timeStamp }; }, true);
+const painted = () => new Promise((resolve) => requestAnimationFrame(() => {
+  const { port1, port2 } = new MessageChannel(); // its message comes once the frame is painted
+  port1.onmessage = () => resolve(performance.now());
+  port2.postMessage(null);
+}));
+const section = document.querySelector('[data-slot="answer"]').closest("[data-calculator]");
+new MutationObserver(async () => {
+  const one = stroke;
+  const { answer } = section.dataset;
+  if (!one || answer === "waiting") return;
+  if (answer === "current") stroke = null;
+  if (!one.changed) {
+    one.changed = performance.now() - one.start;
+    painted().then((moment) => { one.painted = moment - one.start; });
+  }
+  if (answer === "current") {
+    one.whole = await painted() - one.start;
+    self.brinebookStrokes.push(one);
+  }
+}).observe(section, { attributes: true, attributeFilter: ["data-answer"] });
 """
 
 # Follows a link to another page, which is turned to and not loaded: until a frame shows it, and
@@ -65,7 +71,8 @@ TURN = """async (next) => {
   return { shown, answer: await until(() => document.querySelector(current)) };
 }"""
 
-# Times each request that goes to the engine until its response, in ms.
+# Times each request that goes to the engine until its response, in ms; the rest of an answer, which
+# is asked for after what is seen first, left out.
 ROUND_TRIPS = """
 self.brinebookTrips = [];
 const Native = self.Worker;
@@ -74,11 +81,13 @@ self.Worker = class extends Native {
   constructor(...given) {
     super(...given);
     this.addEventListener("message", ({ data }) => {
-      if (data.answer) self.brinebookTrips.push(performance.now() - this.#sent.get(data.answer));
+      const sent = this.#sent.get(data.answer);
+      if (sent) self.brinebookTrips.push(performance.now() - sent);
     });
   }
   postMessage(message, ...more) {
-    if (message.ask) this.#sent.set(message.ask, performance.now());
+    const ofRest = message.ask && JSON.parse(message.request).do === "rest";
+    if (message.ask && !ofRest) this.#sent.set(message.ask, performance.now());
     super.postMessage(message, ...more);
   }
 };

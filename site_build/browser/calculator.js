@@ -141,7 +141,7 @@ export class Calculator {
     if (reply?.lost) {
       this.ask(); // by another engine than the one that began it
     } else if (reply) {
-      this.#show(reply);
+      this.#showRest(reply);
     }
   }
 
@@ -402,16 +402,31 @@ export class Calculator {
     this.#boats.put(sheet);
   }
 
-  #show({ order, parts, slots, values, settled, attributes = {}, hidden, link, error, more }) {
-    values && this.#form.set(values);
-    this.#form.settle(settled);
-    hidden && this.#form.hide(hidden);
+  #show(reply) {
+    const { order, parts, link, error, more } = reply;
+    this.#showForm(reply);
     order && fillParts(this.#section.querySelector("[data-slot=answer]"), order, parts);
-    fillPlaces(this.#section, slots);
-    this.#form.setAttributes(attributes);
     this.#link = link;
     error ? this.#status.refused(error) : this.#status.answered(more);
     this.#showWhose();
+  }
+
+  #showForm({ slots, values, settled, attributes = {}, hidden }) {
+    values && this.#form.set(values);
+    this.#form.settle(settled);
+    hidden && this.#form.hide(hidden);
+    fillPlaces(this.#section, slots);
+    this.#form.setAttributes(attributes);
+  }
+
+  /** What is folded behind the answer that is shown; where the form stays, nothing else is touched. */
+  #showRest(reply) {
+    if (!reply.same) {
+      this.#show(reply);
+      return;
+    }
+    fillParts(this.#section.querySelector("[data-slot=answer]"), reply.order, reply.parts);
+    this.#status.answered();
   }
 
   #showWhose() {

@@ -1,7 +1,8 @@
 // What the page holds of the answer that it shows. Of the next one comes only what differs, told over
 // this one by its name; Python remembers what it sent under that name, and sends all where it doesn't.
 
-const KINDS = ["parts", "slots", "values", "settled", "attributes"];
+const OF_FORM = ["slots", "values", "settled", "attributes"];
+const KINDS = ["parts", ...OF_FORM];
 let count = 0;
 
 /** A name that no other answer of this engine has, whichever page or frame asks. */
@@ -14,7 +15,10 @@ export class Held {
   name; // of the answer; nothing until one has come
   #kinds = {};
 
-  /** A reply with all that holds now, the answer in it having this name. */
+  /**
+   * A reply with all that holds now, the answer in it having this name; `same` where it is told over
+   * another one and the form stays as it is there.
+   */
   take(name, reply) {
     const before = reply.over ? this.#kinds : {};
     const made = {};
@@ -24,6 +28,8 @@ export class Held {
     }
     this.#kinds = made;
     this.name = name;
-    return { ...reply, ...made };
+    const stays = (kind) => !Object.keys(reply[kind] ?? {}).length && !reply.gone?.[kind];
+    const same = Boolean(reply.over) && OF_FORM.every(stays);
+    return { ...reply, ...made, same };
   }
 }

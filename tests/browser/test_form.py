@@ -87,8 +87,8 @@ def test_the_same_inputs_give_the_same_bytes_in_cpython_and_in_the_browser(
 
 
 def _requests() -> list[str]:
-    """Each calculator with its defaults, and each field with two values, sound or unsound, in units
-    by turns."""
+    """Each calculator with its defaults, in steps too, and each field with two values, sound or
+    unsound, in units by turns."""
     chance = random.Random(20_26)
     texts = [
         "",
@@ -109,12 +109,24 @@ def _requests() -> list[str]:
         fields = list(stock.guide().get(name).asks.fields)
         for units in service.SYSTEMS:
             made.append({"calculator": name, "example": {}, "typed": {}, "units": units})
+        made += _steps(name, {fields[-1]: "7"})
         for field in fields:
             for text in chance.sample(texts, 2):
                 typed = {field: text, chance.choice(fields): chance.choice(texts)}
                 units = service.SYSTEMS[len(made) % len(service.SYSTEMS)]
                 made.append({"calculator": name, "example": {}, "typed": typed, "units": units})
     return [json.dumps(request) for request in made]
+
+
+def _steps(name: str, typed: dict[str, str]) -> list[dict[str, Any]]:
+    """An answer in two steps, and another one told over it."""
+    common = {"calculator": name, "example": {}}
+    return [
+        {**common, "typed": {}, "as": f"{name}-1"},
+        {"do": "rest", "of": f"{name}-1", "as": f"{name}-2"},
+        {**common, "typed": typed, "as": f"{name}-3", "over": f"{name}-2"},
+        {"do": "rest", "of": f"{name}-3", "as": f"{name}-4"},
+    ]
 
 
 def test_a_fault_is_told_at_its_field_and_nothing_typed_is_lost(calculator: Page) -> None:
