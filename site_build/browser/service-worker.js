@@ -4,7 +4,7 @@
 import { PrecacheController, PrecacheRoute } from "workbox-precaching";
 import { registerRoute } from "workbox-routing";
 
-/* global EDITION: {key, date, time, moment, size, pages, engine}, put here by the build; the last two
+/* global EDITION: {key, date, dates, time, moment, size, pages, engine}, put here by the build; the last two
    are lists of {url, revision, integrity} */
 
 const PAUSES = [2_000, 5_000, 10_000]; // ms before what is missing is asked for again
@@ -91,8 +91,8 @@ addEventListener("activate", (event) => {
 
 addEventListener("message", ({ data, ports }) => {
   if (data.ask === "edition") {
-    const { key, date, time, moment, size } = EDITION;
-    ports[0].postMessage({ key, date, time, moment, size });
+    const { key, date, dates, time, moment, size } = EDITION;
+    ports[0].postMessage({ key, date, dates, time, moment, size });
   } else if (data.ask === "host") {
     // From here a host that can't be reached leaves no complaint on the page.
     fetch(location.href, { method: "HEAD", cache: "no-store" })
