@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from site_build import check, doubts, making
+from site_build import check, check_answers, doubts, making
 
 MACHINES = """[motor.gull-11]
 name = "Gull 1.1 kW"
@@ -99,6 +99,12 @@ def few_pages(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.Monk
         page = (making.STOCK_PAGES / name).read_text("utf-8")
         (few / name).write_text(re.sub(r"\]\([^()\s]*\.md[^()\s]*\)", "](index.md)", page), "utf-8")
     monkeypatch.setattr(making, "docs", lambda: few)
+
+
+@pytest.fixture
+def no_answers(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where what is told comes of the records alone: all answers of all units take a second."""
+    monkeypatch.setattr(check_answers, "refused", lambda *asked: [])
 
 
 def test_our_own_records_and_pages_pass() -> None:
@@ -236,7 +242,7 @@ DOUBTFUL = {
 }
 
 
-@pytest.mark.usefixtures("few_pages")
+@pytest.mark.usefixtures("few_pages", "no_answers")
 @pytest.mark.parametrize("key", DOUBTFUL)
 def test_a_doubt_is_told_and_can_be_silenced(tmp_path: Path, key: str) -> None:
     file, old, new, name = DOUBTFUL[key]
@@ -251,7 +257,7 @@ def test_a_doubt_is_told_and_can_be_silenced(tmp_path: Path, key: str) -> None:
     assert key not in [one.key for one in check.check(written(tmp_path, files)).doubts]
 
 
-@pytest.mark.usefixtures("few_pages")
+@pytest.mark.usefixtures("few_pages", "no_answers")
 def test_a_doubt_silenced_for_nothing_is_told(tmp_path: Path) -> None:
     files = {**FINE, E: FINE[E] + '\n[doubts]\n"motor.gull-11.mass" = "it is so"\n'}
     (doubt,) = check.check(written(tmp_path, files)).doubts
@@ -285,7 +291,7 @@ def test_a_missing_example_is_told_once(tmp_path: Path) -> None:
         ("SEK", "12 ¤"),
     ],
 )
-@pytest.mark.usefixtures("few_pages")
+@pytest.mark.usefixtures("few_pages", "no_answers")
 def test_a_price_may_be_written_in_the_editions_money(
     tmp_path: Path, currency: str, price: str
 ) -> None:
@@ -298,7 +304,7 @@ def test_a_price_may_be_written_in_the_editions_money(
 @pytest.mark.parametrize(
     ("currency", "price"), [("USD", "$ 900"), ("NZD", "$ 900"), ("GBP", "900 £"), ("€", "900 EUR")]
 )
-@pytest.mark.usefixtures("few_pages")
+@pytest.mark.usefixtures("few_pages", "no_answers")
 def test_what_is_sold_may_be_priced_by_a_sign_of_the_editions_money(
     tmp_path: Path, currency: str, price: str
 ) -> None:
