@@ -100,7 +100,7 @@ def verdicts(
         live.await_ready(page)
         page.wait_for_function(
             "[...document.querySelectorAll('section.calc')]"
-            ".every((one) => one.dataset.answer !== 'waiting')"
+            ".every((one) => !['waiting', 'first'].includes(one.dataset.answer))"
         )
         if sheet is not None:
             assert live.answer(page) == live.expected_answer(page, {}, sheet=sheet)
