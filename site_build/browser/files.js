@@ -89,12 +89,17 @@ export class Line {
   }
 
   /**
-   * How quickly parts came [bytes/ms]; without end where the browser doesn't tell any more. By its own times:
-   * a page that is busy hears of them late, and would take a slow phone for a slow line.
+   * How quickly parts came [bytes/ms] while any was on its way; without end where the browser doesn't tell any
+   * more. By its own times: a page that is busy asks and hears late, and would take a slow phone for a slow line.
    */
   #rate() {
     const times = [...this.#came.keys()].flatMap((key) => performance.getEntriesByName(addressOf(key)).slice(-1));
-    const took = Math.max(...times.map((one) => one.responseEnd)) - Math.min(...times.map((one) => one.startTime));
+    let took = 0;
+    let until = 0;
+    for (const { startTime, responseEnd } of times.sort((a, b) => a.startTime - b.startTime)) {
+      took += Math.max(0, responseEnd - Math.max(startTime, until));
+      until = Math.max(until, responseEnd);
+    }
     const size = [...this.#came.values()].reduce((sum, one) => sum + one, 0);
     return times.length === this.#came.size ? size / Math.max(took, 1) : Infinity;
   }
