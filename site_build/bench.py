@@ -17,40 +17,30 @@ import sys
 import tempfile
 import time
 import zipfile
-from collections.abc import Callable, Iterator, Mapping
-from contextlib import contextmanager
+from collections.abc import Callable, Mapping
 from datetime import date
 from importlib.metadata import distribution
 from pathlib import Path
 from typing import Any
 
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
-from playwright.sync_api import Error as BrowserError
-from playwright.sync_api import TimeoutError as BrowserTimeout
+from playwright.sync_api import Browser, BrowserContext, Page
 
 from calc import stock
-from site_build import bench_table, browser_finder, long_log, machine, server
+from site_build import bench_table, long_log, machine, server
 from site_build.bench_table import Built, Marks
+from site_build.bench_visits import SETTLED, chromium, marks, newcomer, opened, typed
 from site_build.bench_watch import (
     BLOCKING,
-    KEYSTROKE_WATCH,
     ROUND_TRIPS,
     STOCK_FILES,
     STOCK_PAGE,
     STOCK_WORKER,
-    STOPWATCH,
     TURN,
 )
 from site_build.offline import SERVICE_WORKER
 from site_build.steps import Trouble, say
 
-CHROMIUM_OPTIONS = ("--no-sandbox", "--disable-gpu", "--disable-background-networking")
-# A tall window: the answer is on screen without scrolling, on our page and on the plain one.
-WINDOW = {"width": 1280, "height": 6000}
 SCREEN = (1280, 900)  # where somebody types
-LIMIT = 120_000  # ms for anything awaited in a page
-KEYSTROKES = 40  # in each run
-SETTLED = 2.0  # s given to a browser before its memory is read, somebody types or comes again
 
 BUILD = """import sys
 from pathlib import Path
@@ -69,13 +59,13 @@ def main(runs: int = 5) -> int:
         workshop = Path(name)
         builds = [_build_twice(workshop, number, runs) for number in range(runs)]
         site, peers = workshop / "site", workshop / "peers"
-        pages = {name: _page_of(site, name) for name in stock.guide().names()}
+        pages = {name: page_of(site, name) for name in stock.guide().names()}
         path = pages["power"]
         _make_peers(peers, site / path)
-        with server.serve(site) as guide, server.serve(peers) as others, _chromium() as browser:
+        with server.serve(site) as guide, server.serve(peers) as others, chromium() as browser:
             others.host.headers = {}  # the plain pages have their scripts in themselves
             offline = (site / SERVICE_WORKER).exists()
-            sheet = guide.url + _page_with(site, 'class="sheet"')
+            sheet = guide.url + page_with(site, 'class="sheet"')
             typing = {name: guide.url + page for name, page in pages.items()}
             bench = _Bench(
                 browser, typing["power"], sheet, site / path, others.url, typing, offline=offline
@@ -133,21 +123,21 @@ def _build(cache: Path, out: Path) -> Built:
 # --- What it is compared with ----------------------------------------------------------------
 
 
-def _page_of(site: Path, calculator: str) -> str:
+def page_of(site: Path, calculator: str) -> str:
     """The page that a calculator stands on, its own if there is one, as a path below the site."""
     mark = f'data-calculator="{calculator}"'
     own = site / f"{calculator}.html"
-    return _page_with(site, mark, own.name if own.exists() else "*.html")
+    return page_with(site, mark, own.name if own.exists() else "*.html")
 
 
-def _page_with(site: Path, mark: str, name: str = "*.html") -> str:
+def page_with(site: Path, mark: str, name: str = "*.html") -> str:
     for page in sorted(site.rglob(name)):
         if mark in page.read_text(encoding="utf-8"):
             return page.relative_to(site).as_posix()
     raise Trouble(f"No page {name} of the built site has {mark}: there is nothing to measure.")
 
 
-def _remembered_boat() -> str:
+def remembered_boat() -> str:
     """A script by which a browser remembers the first demo boat."""
     boat = next(iter(stock.guide().shelf("boat").values()))
     values = {f"brinebook:boat:1.{name}": json.dumps(text) for name, text in boat.texts.items()}
@@ -193,21 +183,6 @@ def _plain(html: str) -> str:
 
 
 # --- Visits ----------------------------------------------------------------------------------
-
-
-@contextmanager
-def _chromium() -> Iterator[Browser]:
-    os.environ.update(browser_finder.playwright_env())
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(
-            executable_path=browser_finder.chromium(), args=CHROMIUM_OPTIONS
-        )
-        try:
-            yield browser
-        except BrowserError as error:
-            raise Trouble(f"The browser does not go on: {error.message}") from error
-        finally:
-            browser.close()
 
 
 class _Bench:
@@ -259,13 +234,13 @@ class _Bench:
         return found
 
     def _visit_plain(self) -> dict[str, Any]:
-        with self._newcomer() as reader:
-            return {"plain": _marks(_open(reader, self._plain), "answer")}
+        with newcomer(self._browser) as reader:
+            return {"plain": marks(opened(reader, self._plain), "answer")}
 
     def _visit_guide(self) -> dict[str, Any]:
-        with self._newcomer() as reader:
-            page = _open(reader, self._guide)
-            first = _marks(page, "answer", "ready")
+        with newcomer(self._browser) as reader:
+            page = opened(reader, self._guide)
+            first = marks(page, "answer", "ready")
             blocking = page.evaluate(BLOCKING)
             kept = {"kept": _await_offline_copy(page)} if self._offline else {}
             page.close()
@@ -276,44 +251,44 @@ class _Bench:
             }
 
     def _visit_folder(self) -> dict[str, Any]:
-        with self._newcomer() as reader:
-            first = _marks(_open(reader, self._file), "ready")
+        with newcomer(self._browser) as reader:
+            first = marks(opened(reader, self._file), "ready")
             return {"folder": first, "folder again": _later(reader, self._file)}
 
     def _visit_stock(self) -> dict[str, Any]:
-        with self._newcomer() as reader:
-            first = _marks(_open(reader, self._stock), "ready")
+        with newcomer(self._browser) as reader:
+            first = marks(opened(reader, self._stock), "ready")
             return {"stock": first, "stock again": _later(reader, self._stock)}
 
     def _visit_sheet(self) -> dict[str, Any]:
         """The boat sheet of a demo boat: from the ready engine to all its verdicts in one list."""
-        with self._newcomer() as reader:
-            reader.add_init_script(_remembered_boat())
-            return {"sheet": _marks(_open(reader, self._sheet), "ready", "verdicts", "sheet")}
+        with newcomer(self._browser) as reader:
+            reader.add_init_script(remembered_boat())
+            return {"sheet": marks(opened(reader, self._sheet), "ready", "verdicts", "sheet")}
 
     def _visit_next(self) -> dict[str, Any]:
         """From one page to the next, the boat described: from the click until it is shown, and
         until its calculator answers for her [ms]."""
-        with self._newcomer() as reader:
-            reader.add_init_script(_remembered_boat())
-            page = _open(reader, self._guide)
+        with newcomer(self._browser) as reader:
+            reader.add_init_script(remembered_boat())
+            page = opened(reader, self._guide)
             page.set_viewport_size({"width": SCREEN[0], "height": SCREEN[1]})
-            _marks(page, "ready")
+            marks(page, "ready")
             time.sleep(SETTLED)
             return {"turn": page.evaluate(TURN, self._typing["wiring"])}
 
     def _visit_calculators(self) -> dict[str, Any]:
         """Typing on each calculator's page."""
         strokes = {}
-        with self._newcomer() as reader:
+        with newcomer(self._browser) as reader:
             reader.add_init_script(ROUND_TRIPS)
             for name, address in self._typing.items():
-                page = _open(reader, address)
+                page = opened(reader, address)
                 page.set_viewport_size({"width": SCREEN[0], "height": SCREEN[1]})
-                _marks(page, "ready")
+                marks(page, "ready")
                 time.sleep(SETTLED)
                 before = page.evaluate("brinebookTrips.length")
-                painted = _type(page)
+                painted = typed(page)
                 trips = page.evaluate("brinebookTrips")[before:]
                 strokes[name] = [
                     {**stroke, "engine": trip} for stroke, trip in zip(painted, trips, strict=False)
@@ -323,14 +298,14 @@ class _Bench:
 
     def _visit_log(self) -> dict[str, Any]:
         """The plan of a boat with ten years of log: each request to the engine and back [ms]."""
-        with self._newcomer() as reader:
+        with newcomer(self._browser) as reader:
             reader.add_init_script(long_log.remembered(date.today()) + ROUND_TRIPS)
-            page = _open(reader, self._typing["upkeep"])
+            page = opened(reader, self._typing["upkeep"])
             page.wait_for_function("() => brinebookTrips.length > 0")
-            _type(page)  # an engine that is warm: its start has rows of its own
-            typed = page.evaluate("brinebookTrips.slice(1)")
-            opened = page.evaluate(long_log.OPEN, long_log.text(date.today()) + "\n")
-            return {"log": {"opened": opened, "again": typed}}
+            typed(page)  # an engine that is warm: its start has rows of its own
+            trips = page.evaluate("brinebookTrips.slice(1)")
+            at_first = page.evaluate(long_log.OPEN, long_log.text(date.today()) + "\n")
+            return {"log": {"opened": at_first, "again": trips}}
 
     def _weigh(self) -> dict[str, Any]:
         """Memory [bytes] of the guide's page without scripts, with the engine ready, and with the
@@ -339,28 +314,12 @@ class _Bench:
         found = {name: self._memory(java_script=run, keeps=copy) for name, run, copy in ways}
         return {"memory": found if all(found.values()) else None}
 
-    @contextmanager
-    def _newcomer(
-        self, *, java_script: bool = True, keeps: bool = True
-    ) -> Iterator[BrowserContext]:
-        """A reader who has never been here: nothing cached, nothing stored."""
-        context = self._browser.new_context(
-            viewport={"width": WINDOW["width"], "height": WINDOW["height"]},
-            java_script_enabled=java_script,
-            service_workers="allow" if keeps else "block",
-        )
-        context.set_default_timeout(LIMIT)
-        try:
-            yield context
-        finally:
-            context.close()
-
     def _memory(self, *, java_script: bool, keeps: bool) -> float | None:
         """What the browser's page processes have in RAM [bytes]; some of it is theirs always."""
-        with self._newcomer(java_script=java_script, keeps=keeps) as reader:
-            page = _open(reader, self._guide)
+        with newcomer(self._browser, java_script=java_script, keeps=keeps) as reader:
+            page = opened(reader, self._guide)
             if java_script:
-                _marks(page, "ready")
+                marks(page, "ready")
             if keeps and self._offline:
                 _await_offline_copy(page)
             time.sleep(SETTLED)
@@ -370,36 +329,10 @@ class _Bench:
             return sum(size for size in sizes if size) or None
 
 
-def _open(reader: BrowserContext, address: str) -> Page:
-    page = reader.new_page()
-    page.add_init_script(STOPWATCH)
-    page.goto(address, wait_until="commit")
-    return page
-
-
-def _marks(page: Page, *awaited: str) -> Marks:
-    """The page's marks once the awaited ones are there."""
-    try:
-        page.wait_for_function(
-            "(awaited) => [['failed'], awaited].some("
-            "(names) => names.every((name) => name in brinebookMarks))",
-            arg=awaited,
-            polling=100,
-        )
-    except BrowserTimeout as error:
-        seen = page.evaluate("Object.keys(brinebookMarks)")
-        raise Trouble(f"{page.url} has come to {seen} and not to {list(awaited)}") from error
-    marks: Marks = page.evaluate("brinebookMarks")
-    if "failed" in marks:
-        told = " ".join(page.locator("[data-engine-status]").all_inner_texts())
-        raise Trouble(f"The engine failed at {page.url}: {told}")
-    return marks
-
-
 def _later(reader: BrowserContext, address: str) -> Marks:
     """A visit by somebody who was there before, once the browser has put away what it keeps."""
     time.sleep(SETTLED)
-    return _marks(_open(reader, address), "ready")
+    return marks(opened(reader, address), "ready")
 
 
 def _await_offline_copy(page: Page) -> float:
@@ -411,26 +344,6 @@ def _await_offline_copy(page: Page) -> float:
     )
     moment: float = page.evaluate("performance.now()")
     return moment
-
-
-def _type(page: Page) -> list[dict[str, float]]:
-    """Type numbers that were not typed before, each time waiting for the answer [ms]."""
-    page.evaluate(KEYSTROKE_WATCH)
-    boxes = '[data-calculator] input[inputmode="decimal"]:not([data-log-cell]):visible'
-    if not page.locator(boxes).count():  # all its numbers are folded away
-        page.evaluate(
-            "document.querySelectorAll('[data-calculator] form details').forEach("
-            "(one) => { one.open = true; })"
-        )
-    box = page.locator(boxes).first
-    usual = float(box.input_value() or 1) or 1.0
-    for number in range(KEYSTROKES):
-        box.fill(f"{usual * (1 + (number + 1) / (5 * KEYSTROKES)):.4g}")
-        page.wait_for_function(
-            "(number) => brinebookStrokes.length > number", arg=number, polling=20
-        )
-    strokes: list[dict[str, float]] = page.evaluate("brinebookStrokes")
-    return strokes
 
 
 def _resident(process: int) -> float | None:

@@ -93,6 +93,26 @@ self.Worker = class extends Native {
 };
 """
 
+# A long loop, the yardstick of a processor: its time in ms, and the same in a worker.
+LOOP = """() => {
+  const begun = performance.now();
+  let sum = 0;
+  for (let step = 0; step < 60e6; step++) sum = (sum * 31 + step) % 1009;
+  return performance.now() - begun + 0 * sum; // a sum that nobody wants isn't worked out
+}"""
+LOOP_IN_WORKER = """(loop) => new Promise((done) => {
+  const script = new Blob([`postMessage((${loop})())`]);
+  new Worker(URL.createObjectURL(script)).onmessage = ({ data }) => done(data);
+})"""
+
+# Notes that a reader was ever told to try again.
+RETRY_WATCH = """
+self.brinebookRetry = false;
+new MutationObserver(() => {
+  self.brinebookRetry ||= Boolean(document.querySelector(".bb-engine-retry"));
+}).observe(document, { subtree: true, childList: true });
+"""
+
 # What holds up the first paint, as the browser itself says.
 BLOCKING = """() => performance.getEntriesByType("resource")
   .filter((entry) => entry.renderBlockingStatus === "blocking")

@@ -111,6 +111,12 @@ def _parser() -> argparse.ArgumentParser:
     one.add_argument(
         "--runs", type=int, default=5, metavar="N", help="runs of each (default: %(default)s)"
     )
+    one.add_argument(
+        "--slow",
+        action="store_true",
+        help="measure a slow line (1.6 Mbit/s) and a slow phone (a quarter of one core; for this "
+        "it takes Linux and root) instead: three to five minutes a run",
+    )
 
     one = add("wheel", "Pack all that an edition is built with into one wheel.", wheel)
     one.add_argument("--out", type=Path, default=Path("dist"), metavar="DIR", help="folder (dist)")
@@ -228,8 +234,9 @@ def bench(options: argparse.Namespace, _: list[str]) -> int:
     """Measure."""
     _enter("build", "test")
     from site_build import bench as measuring
+    from site_build import bench_slow
 
-    return measuring.main(runs=options.runs)
+    return bench_slow.main(options.runs) if options.slow else measuring.main(options.runs)
 
 
 def wheel(options: argparse.Namespace, _: list[str]) -> int:

@@ -6,6 +6,7 @@ stands in a page, and of what is made at run time only WebAssembly and the one w
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from string import Template
 from urllib.parse import urlsplit
@@ -119,6 +120,12 @@ _BARE = {
     "caddy": "redir {0} {0}/ permanent\n",
 }
 SERVERS = {"nginx": _NGINX, "apache": _APACHE, "caddy": _CADDY}
+
+
+def packs(path: str, media_type: str) -> bool:
+    """Whether a host with these lines packs the file of that path and type on its way."""
+    text = media_type.partition(";")[0] in ("text/html", *_TYPES)
+    return text and not re.search(_PACKED, path)
 
 
 def snippet(server: str, address: str = "", may_embed: Sequence[str] = ()) -> str:

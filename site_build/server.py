@@ -6,6 +6,7 @@ hostile one of it: a sub-path, wrong types, missing files, further headers.
 
 from __future__ import annotations
 
+import gzip
 import os
 import shutil
 import sys
@@ -16,7 +17,9 @@ from dataclasses import dataclass, field
 from email.utils import formatdate
 from http import HTTPStatus
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
+from io import BytesIO
 from pathlib import Path
+from typing import BinaryIO
 from urllib.parse import quote, unquote, urlsplit
 
 from site_build import hosts
@@ -25,6 +28,9 @@ from site_build.steps import Trouble
 HOST = "127.0.0.1"
 PORTS_TRIED = 100
 STALL = 60.0  # s that a file which never comes keeps its line
+PIECE = 4096  # bytes: what takes turns on a slow line
+LATE = 0.05  # s by which a piece's thread may wake late, and the line is as quick as it should be
+PACKING = 5  # the level of gzip, as in hosts.py's lines for servers
 
 # A table of our own: what Python's mimetypes answers depends on the machine.
 TYPES: Mapping[str, str] = {
@@ -50,6 +56,27 @@ TYPES: Mapping[str, str] = {
 }
 
 
+class Line:
+    """A slow line to the host: all that travels at one time shares its bytes a second."""
+
+    def __init__(self, rate: float) -> None:
+        self.carried = 0  # bytes that have arrived so far
+        self._rate = rate
+        self._free = 0.0  # when all that was given to it so far has arrived
+        self._turn = threading.Lock()
+
+    def carry(self, content: BinaryIO, away: Callable[[bytes], object]) -> None:
+        """Give it a file's content; comes back when the last of it has arrived."""
+        while piece := content.read(PIECE):
+            with self._turn:
+                self._free = max(self._free, time.monotonic() - LATE) + len(piece) / self._rate
+                arrives = self._free
+            time.sleep(max(0.0, arrives - time.monotonic()))
+            away(piece)
+            with self._turn:
+                self.carried += len(piece)
+
+
 @dataclass
 class Host:
     """How a folder is served. The fields may be changed while the server runs."""
@@ -61,6 +88,7 @@ class Host:
     missing: Collection[str] = ()  # files not found, as paths below the prefix: "a/b.wasm"
     drops: Callable[[str], bool] = lambda _: False  # whether a path's line drops half-way
     stalls: Callable[[str], bool] = lambda _: False  # whether nothing of a path's file ever comes
+    line: Line | None = None  # a slow one; texts travel packed on it, as hosts send them
     asked: list[str] = field(default_factory=list)  # the path of every request so far
 
     def find(self, path: str) -> Path | None:
@@ -189,24 +217,36 @@ class _Handler(BaseHTTPRequestHandler):
         if status == HTTPStatus.OK and self.headers.get("If-None-Match") == tag:
             self._head(HTTPStatus.NOT_MODIFIED, {"ETag": tag})
             return
-        self._head(
-            status,
-            {
-                "Content-Type": self.server.host.type_of(file),
-                "Content-Length": str(about.st_size),
-                "Last-Modified": formatdate(about.st_mtime, usegmt=True),
-                "ETag": tag,
-            },
-        )
-        if with_body:
-            with file.open("rb") as content:
-                path = unquote(urlsplit(self.path).path)
-                if self.server.host.stalls(path):
-                    time.sleep(STALL)
-                elif self.server.host.drops(path):
-                    self.wfile.write(content.read(about.st_size // 2))
-                else:
-                    shutil.copyfileobj(content, self.wfile)
+        path = unquote(urlsplit(self.path).path)
+        media_type = self.server.host.type_of(file)
+        headers = {
+            "Content-Type": media_type,
+            "Content-Length": str(about.st_size),
+            "Last-Modified": formatdate(about.st_mtime, usegmt=True),
+            "ETag": tag,
+        }
+        takes = self.headers.get("Accept-Encoding", "")
+        if self.server.host.line and "gzip" in takes and hosts.packs(path, media_type):
+            packed = gzip.compress(file.read_bytes(), PACKING)
+            headers |= {"Content-Encoding": "gzip", "Content-Length": str(len(packed))}
+            content: BinaryIO = BytesIO(packed)
+        else:
+            content = file.open("rb")
+        with content:
+            self._head(status, headers)
+            if with_body:
+                self._body(path, content, about.st_size)
+
+    def _body(self, path: str, content: BinaryIO, size: int) -> None:
+        host = self.server.host
+        if host.stalls(path):
+            time.sleep(STALL)
+        elif host.drops(path):
+            self.wfile.write(content.read(size // 2))
+        elif host.line:
+            host.line.carry(content, self.wfile.write)
+        else:
+            shutil.copyfileobj(content, self.wfile)
 
     def _head(self, status: HTTPStatus, headers: Mapping[str, str]) -> None:
         self.send_response(status)

@@ -40,7 +40,7 @@ def test_p95() -> None:
 def test_a_site_without_a_calculator_is_not_measured(tmp_path: Path) -> None:
     (tmp_path / "index.html").write_text("words")
     with pytest.raises(Trouble, match="No page"):
-        bench._page_of(tmp_path, "power")
+        bench.page_of(tmp_path, "power")
 
 
 def test_the_steps_of_a_build_are_timed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

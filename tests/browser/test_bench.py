@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser
 
-from site_build import bench, server
+from site_build import bench, bench_visits, server
 from site_build.steps import Trouble
 
 ANSWER_AFTER = 400  # ms
@@ -43,26 +43,21 @@ def known(tmp_path: Path) -> Iterator[server.Site]:
         yield running
 
 
-def test_the_instruments_tell_known_times(
-    known: server.Site, tmp_path: Path, chromium: Browser
-) -> None:
-    visitor = bench._Bench(
-        chromium, f"{known.url}good.html", "", tmp_path / "good.html", known.url, {}, offline=False
-    )
-    with visitor._newcomer() as reader:
-        page = bench._open(reader, f"{known.url}good.html")
-        marks = bench._marks(page, "answer", "ready")
-        strokes = bench._type(page)
+def test_the_instruments_tell_known_times(known: server.Site, chromium: Browser) -> None:
+    with bench_visits.newcomer(chromium) as reader:
+        page = bench_visits.opened(reader, f"{known.url}good.html")
+        marks = bench_visits.marks(page, "answer", "ready")
+        strokes = bench_visits.typed(page)
         assert ANSWER_AFTER <= marks["answer"] < READY_AFTER <= marks["ready"]
-        assert len(strokes) == bench.KEYSTROKES
+        assert len(strokes) == bench_visits.KEYSTROKES
         assert all(COMPUTES_FOR - 2 <= s["changed"] <= s["painted"] for s in strokes)
         assert all(s["whole"] >= 2 * COMPUTES_FOR - 2 for s in strokes)
         assert page.input_value("input") == "2.4"
     with (
-        visitor._newcomer() as reader,
+        bench_visits.newcomer(chromium) as reader,
         pytest.raises(Trouble, match=r"The engine failed.*Told why\."),
     ):
-        bench._marks(bench._open(reader, f"{known.url}bad.html"), "ready")
+        bench_visits.marks(bench_visits.opened(reader, f"{known.url}bad.html"), "ready")
 
 
 @pytest.mark.skipif(os.name == "nt", reason="Windows does not tell")
