@@ -69,7 +69,7 @@ def test_the_stock_pages_stand_with_other_boats_units_and_tasks() -> None:
             page = Page(path.name)
             made = prepare(path.read_text("utf-8"), page)
             assert not NAMES.search(TO_COPY.sub("", made)), path
-            left += [(path.stem, sentence) for _, sentence in page.left_out]
+            left += [(path.stem, one) for one in page.left_out]
             steps = re.findall(r"^\d+\. ", path.read_text("utf-8"), re.M)
             assert re.findall(r"^\d+\. ", made, re.M) == steps
             assert "{=" not in TO_COPY.sub("", made)
