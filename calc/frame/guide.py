@@ -39,7 +39,8 @@ from .quantities import Quantity
 from .report import Report
 
 # What is found out is told last, by what an answer returns: a list of verdicts leaves that out.
-# What stands folded may be told later still, by what that returns.
+# What stands folded may be told later still, by what that returns; a value that a short function
+# happens to return is no such thing.
 Told: TypeAlias = "Callable[[], Told] | None"
 Answer = Callable[[Any, Report], Told]
 
@@ -263,7 +264,7 @@ class Guide:
             """The answer as far as it is told now."""
             try:
                 rest = tell()
-                if rest is not None and not in_steps and not verdict_only:
+                if callable(rest) and not in_steps and not verdict_only:
                     rest = rest()
             except Refusal as refusal:
                 made = calculator.asks.fields.get(refusal.field)
@@ -281,12 +282,12 @@ class Guide:
             report.borrowed = [one for one in report.borrowed if one not in found]
             all_found = {*report.borrowed, *found}
             report.cautions = [one for one in self.cautions.values() if one in all_found]
-            later = None if rest is None else partial(told, rest)
+            later = partial(told, rest) if callable(rest) else None
             return Outcome(bound, report, cautions=ever, later=later)
 
         def begin() -> Told:
             tell = calculator.answer(values, report)
-            return tell if tell is None or verdict_only else tell()
+            return tell() if callable(tell) and not verdict_only else tell
 
         return told(begin)
 
