@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from functools import cache
 from html.parser import HTMLParser
 from typing import Any
@@ -60,19 +60,21 @@ def words_of(page: str, apart: tuple[str, ...] = ()) -> list[str]:
     return reader.words
 
 
+def texts(part: Any) -> Iterator[str]:
+    """All texts in what a record says, however deep."""
+    if isinstance(part, str):
+        yield part
+    elif isinstance(part, Mapping):
+        for one in part.values():
+            yield from texts(one)
+    elif isinstance(part, Sequence):
+        for one in part:
+            yield from texts(one)
+
+
 @cache
 def names(guide: Guide) -> re.Pattern[str]:
     """What is a name or a sign and stays as it is: records, keys that one types, units' symbols."""
-
-    def texts(part: Any) -> Iterator[str]:
-        if isinstance(part, str):
-            yield part
-        elif isinstance(part, dict):
-            for one in part.values():
-                yield from texts(one)
-        elif isinstance(part, (list, tuple)):
-            for one in part:
-                yield from texts(one)
 
     shelves = guide.shelves.values()
     records = [one for shelf in shelves for record in shelf.values() for one in texts(record.texts)]

@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from english import texts
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from legal import legal_forms
@@ -45,16 +46,6 @@ def literals() -> frozenset[str]:
 @cache
 def names() -> frozenset[str]:
     """What records are called, and what they tell."""
-
-    def texts(part: Any) -> Iterator[str]:
-        if isinstance(part, str):
-            yield part
-        elif isinstance(part, Mapping):
-            for one in part.values():
-                yield from texts(one)
-        elif isinstance(part, Sequence):
-            for one in part:
-                yield from texts(one)
 
     guide = stock.guide()
     shelves = [guide.shelf(kind) for kind in guide.kinds]
