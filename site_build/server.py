@@ -60,7 +60,7 @@ class Line:
     """A slow line to the host: all that travels at one time shares its bytes a second."""
 
     def __init__(self, rate: float) -> None:
-        self.carried = 0  # bytes that have arrived so far
+        self.carried = 0  # bytes that have come over it so far, or just do
         self._rate = rate
         self._free = 0.0  # when all that was given to it so far has arrived
         self._turn = threading.Lock()
@@ -72,9 +72,9 @@ class Line:
                 self._free = max(self._free, time.monotonic() - LATE) + len(piece) / self._rate
                 arrives = self._free
             time.sleep(max(0.0, arrives - time.monotonic()))
-            away(piece)
-            with self._turn:
+            with self._turn:  # first: who has read a file to its end asks for the count at once
                 self.carried += len(piece)
+            away(piece)
 
 
 @dataclass

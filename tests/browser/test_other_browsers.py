@@ -30,6 +30,7 @@ from . import live
 from .test_offline import SUB_PATH, new_edition
 
 LIMIT = 120.0  # s for anything awaited here: these browsers start slowly
+TRIES = 4
 Run = Callable[[str], Any]  # runs an expression in the page, gives its value
 
 
@@ -84,7 +85,16 @@ def form_to_answer(run: Run) -> None:
       return written(document.querySelector("[data-slot=answer]")) === written(expected);
     }})()"""
     assert run(same)
-    assert run(f"{SECTION}.dataset.engineStart") == "snapshot"
+
+
+def starts_from_the_snapshot(go: Callable[[str], None], run: Run, address: str) -> None:
+    """A busy machine may give a page its files too slowly for that: it is tried again."""
+    for _ in range(TRIES):
+        go(address)
+        form_to_answer(run)
+        if run(f"{SECTION}.dataset.engineStart") == "snapshot":
+            return
+    pytest.fail(f"Of {TRIES} starts none was from the snapshot.")
 
 
 # Each page in a frame as wide as a phone: not every driver makes a window so narrow.
@@ -256,14 +266,12 @@ def end(process: subprocess.Popen[Any]) -> None:
 
 
 def test_firefox_hosted(firefox: Firefox, site: Site, addresses: dict[str, str]) -> None:
-    firefox.go(site.url + addresses["name"])
-    form_to_answer(firefox.run)
+    starts_from_the_snapshot(firefox.go, firefox.run, site.url + addresses["name"])
     assert firefox.errors == []
 
 
 def test_firefox_from_a_folder(firefox: Firefox, addresses: dict[str, str]) -> None:
-    firefox.go(addresses["folder"])
-    form_to_answer(firefox.run)
+    starts_from_the_snapshot(firefox.go, firefox.run, addresses["folder"])
     assert firefox.errors == []
 
 
@@ -342,13 +350,11 @@ def webkit(screen: str) -> Iterator[Any]:
 
 
 def test_webkit_hosted(webkit: Any, site: Site, addresses: dict[str, str]) -> None:
-    webkit.get(site.url + addresses["name"])
-    form_to_answer(lambda expression: webkit.execute_script(f"return ({expression})"))
+    starts_from_the_snapshot(webkit.get, in_webkit(webkit), site.url + addresses["name"])
 
 
 def test_webkit_from_a_folder(webkit: Any, addresses: dict[str, str]) -> None:
-    webkit.get(addresses["folder"])
-    form_to_answer(lambda expression: webkit.execute_script(f"return ({expression})"))
+    starts_from_the_snapshot(webkit.get, in_webkit(webkit), addresses["folder"])
 
 
 def in_webkit(webkit: Any) -> Run:
