@@ -35,34 +35,26 @@ def refused(guide: Guide, made: Edition, read: equipment.Read) -> Iterator[FileF
     cases = [(kind, key) for kind in ("boat", "unit") for key in read.given[kind]]
     kept = _Kept.of(made.folder if len(cases) > FEW else None, guide)
     for kind, key in cases:
-        for title, told in kept.told(kind, key, made):
-            yield read.given[kind][key].fault("answer", f"“{title}” has no answer: {told}")
+        for name in guide.names():
+            calculator = guide.get(name)
+            if kind == "boat":
+                typed, example = {}, {"boat": key}
+            elif "unit" in calculator.asks.fields:
+                typed = {"unit": key}
+                example = {"boat": made.boats[0]} if made.boats[0] in guide.shelf("boat") else {}
+            else:
+                continue
+            if told := kept.told(calculator, typed, example):
+                title = calculator.title
+                yield read.given[kind][key].fault("answer", f"“{title}” has no answer: {told}")
     kept.write()
 
 
-Told = list[tuple[str, str]]  # the title of a calculator without an answer, and why
+Filled = Mapping[str, str]  # key of a record by the name of its field
 
 
-def _run(guide: Guide, kind: str, key: str, made: Edition) -> Told:
-    """All calculators for one record."""
-    found = []
-    for name in guide.names():
-        calculator = guide.get(name)
-        if kind == "boat":
-            typed, example = {}, {"boat": key}
-        elif "unit" in calculator.asks.fields:
-            typed = {"unit": key}
-            example = {"boat": made.boats[0]} if made.boats[0] in guide.shelf("boat") else {}
-        else:
-            continue
-        if told := _refused(guide, calculator, typed, example):
-            found.append((calculator.title, told))
-    return found
-
-
-def _refused(
-    guide: Guide, calculator: Calculator, typed: Mapping[str, str], example: Mapping[str, str]
-) -> str:
+def _refused(guide: Guide, calculator: Calculator, typed: Filled, example: Filled) -> str:
+    """Why a calculator has no answer; nothing where it has one."""
     try:
         outcome = guide.run(calculator, typed, example=example, verdict_only=True)
     except (ValueError, ArithmeticError) as error:
@@ -75,7 +67,10 @@ def _refused(
 
 @dataclass
 class _Kept:
-    """What earlier checks found, by "kind key": {"looked": {"kind key": hash}, "told": […]}."""
+    """What earlier checks found, by calculator and keys: {"looked": {"kind key": hash}, "told": …}.
+
+    By calculator, for one that lists all units looks at each, and others at few.
+    """
 
     guide: Guide
     path: Path | None
@@ -97,27 +92,27 @@ class _Kept:
             before = {}
         return cls(guide, path, code, before if isinstance(before, dict) else {})
 
-    def told(self, kind: str, key: str, made: Edition) -> Told:
-        """What is told of a record, run again unless nothing has changed."""
+    def told(self, calculator: Calculator, typed: Filled, example: Filled) -> str:
+        """Why a calculator has no answer, run again unless nothing has changed."""
         if self.path is None:
-            return _run(self.guide, kind, key, made)
-        name = f"{kind} {key} {made.boats[0]}"
+            return _refused(self.guide, calculator, typed, example)
+        name = " ".join([calculator.name, *typed.values(), "of", *example.values()])
         found = self._again(name)
         if found is None:
             looked: set[tuple[str, str]] = set()
             shelves = {k: _Watched(shelf, k, looked) for k, shelf in self.guide.shelves.items()}
             # A guide of its own: what another one has answered would be taken without a look.
-            found = _run(replace(self.guide, shelves=shelves), kind, key, made)
+            found = _refused(replace(self.guide, shelves=shelves), calculator, typed, example)
             hashes = {" ".join(one): self._hash(*one) for one in sorted(looked)}
             self.now[name] = {"looked": hashes, "told": found}
         return found
 
-    def _again(self, name: str) -> Told | None:
+    def _again(self, name: str) -> str | None:
         try:
             kept = self.before[name]
             looked = [(*one.split(" ", 1), hashed) for one, hashed in kept["looked"].items()]
-            told = [(str(title), str(why)) for title, why in kept["told"]]
             same = all(self._hash(kind, key) == hashed for kind, key, hashed in looked)
+            told = str(kept["told"])
         except (KeyError, TypeError, ValueError, AttributeError):
             return None
         if not same:
