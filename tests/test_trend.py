@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import random
+import re
 import time
 from dataclasses import replace
 from datetime import date, timedelta
@@ -210,6 +211,10 @@ def test_membranes_that_tire_are_told_with_the_day_they_reach_the_limit() -> Non
     worn = answer(book(fall=0.16))
     assert worn.verdict == FAILS and worn.decided_by == "flow"
     assert worn.remedies
+    overdue = next(figure for figure in worn.figures if figure.key == "days")
+    assert overdue.value.value == 0
+    told = re.findall("'year'", f"{overdue.note}{worn.headlines}")
+    assert len(told) == 1, "that a limit was reached is told with one day, and only there"
 
 
 def test_the_order_of_lines_changes_nothing() -> None:

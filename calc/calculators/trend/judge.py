@@ -215,4 +215,9 @@ def between(found: Trend, one: Fared) -> Line:
     early = told(found.on(due.early))
     if due.late is None:
         return line("{early} or later", early=early)
-    return line("between {early} and {late}", early=early, late=told(found.on(due.late)))
+    late = told(found.on(due.late))
+    if due.late <= one.end:
+        return line("its limit was reached by {day}", day=late)
+    if late == early:
+        return line("on {day}", day=late)
+    return line("between {early} and {late}", early=early, late=late)

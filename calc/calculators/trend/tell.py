@@ -59,6 +59,13 @@ def headline(found: Trend, show: Report) -> None:
         return
     key, due = found.due
     assert due.day is not None
+    if due.day <= found.fared[key].end:
+        show.headline(
+            "Brought to the conditions of its papers it makes {r} of what it did on day one. "
+            "Cleaning is due.",
+            r=share,
+        )
+        return
     show.headline(
         "Brought to the conditions of its papers it makes {r} of what it did on day one. Cleaning "
         "is due about {d}, {b}.",
