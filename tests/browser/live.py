@@ -5,10 +5,11 @@ from __future__ import annotations
 import json
 import re
 import zipfile
+from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
-from playwright.sync_api import Locator, Page
+from playwright.sync_api import Error, Locator, Page
 
 from calc import browser
 from site_build import engine, offline
@@ -53,6 +54,25 @@ def pages_with_calculators(site: Path) -> list[str]:
     return [
         name for name in pages_of(site) if "data-calculator=" in (site / name).read_text("utf-8")
     ]
+
+
+def engine_of(site: Path) -> set[str]:
+    """The files from which Python starts, as addresses below the site's."""
+    return {path.relative_to(site).as_posix() for path in (site / "assets/engine").iterdir()}
+
+
+def turn_to(page: Page, address: str) -> None:
+    """Show a page as a link does, with the engine that runs already: to start one takes seconds.
+
+    By a law of its own a page after a turn stands as after a load, and it is loaded where no turn is
+    to be had.
+    """
+    if page.url.startswith("http") and address.startswith("http"):
+        with suppress(Error):  # it is loaded after all, and the script that waited is gone
+            page.evaluate("async (to) => { await navigation.navigate(to).finished; }", address)
+        page.wait_for_url(address)
+    else:
+        page.goto(address)
 
 
 def await_ready(page: Page, timeout: float = 60_000) -> None:

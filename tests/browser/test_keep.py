@@ -156,7 +156,7 @@ def test_figures_come_as_text_and_as_csv(page: Page, site: Site) -> None:
 def test_every_picture_comes_as_a_file_of_its_own(page: Page, site: Site, built_site: Path) -> None:
     count = 0
     for name in live.pages_with_calculators(built_site):
-        page.goto(site.url + name)
+        live.turn_to(page, site.url + name)
         live.await_ready(page)
         page.evaluate("document.querySelectorAll('.fold').forEach((one) => { one.open = true; })")
         for key in page.locator("[data-picture-svg]").evaluate_all(
@@ -190,7 +190,7 @@ def test_units_and_number_style_change_what_is_shown_and_no_verdict(
     page: Page, site: Site, built_site: Path
 ) -> None:
     for name in live.pages_with_calculators(built_site)[:2]:  # of all: tests/test_frame.py
-        page.goto(site.url + name)
+        live.turn_to(page, site.url + name)
         live.await_ready(page)
         words = page.locator(".verdict-word").all_inner_texts()
         for choice in ("units=us", "decimal=,", "units=both", "units=metric", "decimal=."):
