@@ -53,6 +53,16 @@ export class Settings {
       }
     }
     this.#cite();
+    this.#offerUnits();
+  }
+
+  /** A line for a log is typed in the reader's units, unless something stands there already. */
+  #offerUnits() {
+    for (const list of document.querySelectorAll("select[data-us]")) {
+      if (!list.closest(".control").querySelector("input").value) {
+        list.value = list.dataset[this.#chosen.units] ?? list.dataset.metric;
+      }
+    }
   }
 
   /** Numbers in sentences carry what they read in other units and styles. */

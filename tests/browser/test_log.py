@@ -271,3 +271,21 @@ def test_readings_are_kept_as_they_were_read_and_taken_back(page: Page, site: Si
         tools.locator("button[value=json]").click()
     assert saved.value.suggested_filename == "boat-readings.json"
     assert BOOK.read_json(Path(saved.value.path()).read_text("utf-8")) == (line,)
+
+
+def test_a_line_is_typed_in_the_readers_units(page: Page, site: Site) -> None:
+    """All but what is typed already."""
+    page.add_init_script(live.NO_ENGINE)
+    page.goto(f"{site.url}trend.html")
+    page.locator("[data-log-cell=product]").fill("44")
+
+    def shown() -> list[str]:
+        names = ("pressure", "temperature", "product")
+        return [page.locator(f"[data-log-cell='{name}.unit']").input_value() for name in names]
+
+    for system, pressure, temperature in (("us", "psi", "°F"), ("metric", "bar", "°C")):
+        page.click(f"[data-units-choice][value={system}] >> nth=0")
+        assert shown() == [pressure, temperature, "L/h"]
+    page.click("[data-units-choice][value=us] >> nth=0")
+    page.reload()
+    assert shown()[:2] == ["psi", "°F"]

@@ -66,7 +66,13 @@ def _units(column: Measure) -> str:
         f"{escape(units.pretty(one))}</option>"
         for one in symbols
     )
+    twin = units.shown_unit(column.unit, "us")
+    other = (
+        f'data-metric="{escape(column.unit, quote=True)}" data-us="{escape(twin, quote=True)}" '
+        if twin != column.unit and twin in symbols
+        else ""
+    )
     return (
-        f'<select data-log-cell="{column.name}.unit" '
+        f'<select {other}data-log-cell="{column.name}.unit" '
         f'aria-label="{named("unit of {label}", label=spoken(column.label))}">{options}</select>'
     )
