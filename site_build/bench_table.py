@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import statistics
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -17,6 +18,7 @@ FIRST_AIM = 33.0  # ms from a keystroke to verdict, what to do and figures paint
 WHOLE_AIM = 66.0  # the same to the whole answer painted
 READY_AIM = 0.4  # of the time that a bare Python takes in the browser
 MB = 1e6
+BUSY = 0.5  # of a core, for each there is
 
 Marks = Mapping[str, float]
 
@@ -311,9 +313,12 @@ def _build_note(what: str, builds: Sequence[Built]) -> str:
     return f"Build {what}: {longest}."
 
 
-def busy(load: float) -> str:
-    """A warning where other work ran when the bench began."""
-    return f" This machine was busy (load {load:.1f}): measure again." if load > 0.5 else ""
+def busy(load: float, cores: int | None = None) -> str:
+    """A warning where other work took half of the machine, or more, when the bench began."""
+    cores = cores or os.cpu_count() or 1
+    if load < BUSY * cores:
+        return ""
+    return f" This machine was busy (load {load:.1f}, {cores} cores): measure again."
 
 
 def table(rows: Sequence[Row]) -> str:

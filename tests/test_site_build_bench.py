@@ -33,6 +33,11 @@ def test_a_ratio_is_taken_run_by_run() -> None:
     assert (row.value, row.spread, row.against) == ("100 ms", "10–200", "peer 100 ms")
 
 
+def test_a_machine_is_busy_by_its_cores() -> None:
+    loads = [(0.4, 1), (0.6, 2), (1.9, 4), (0.6, 1), (1.1, 2), (2.1, 4)]
+    assert [bool(bench_table.busy(*one)) for one in loads] == [False] * 3 + [True] * 3
+
+
 def test_p95() -> None:
     assert bench_table.p95([float(n) for n in range(101)]) == 95.0
 
