@@ -14,11 +14,13 @@ from legal import legal_forms
 from scipy import stats
 
 from calc import stock
+from calc.calculators.need.tell import MANY
+from calc.frame.inputs import MOST_ROWS
 from calc.frame.report import FAILS, FITS, UNKNOWN, Report
 from calc.physics import storage
 from calc.system import need_search as search
 from calc.system.household import DAY, Household, Tank
-from calc.system.need import MOST_DRY, Need, Runs, Stay
+from calc.system.need import MOST_DRY, Need, Offer, Runs, Stay
 
 L = 1e-3
 L_DAY = 1e-3 / DAY
@@ -298,6 +300,55 @@ def test_a_unit_of_the_list_does_what_it_is_told_to_do(boat: str) -> None:
         sets = {"unit": offer.key, "pressure": f"{offer.making.pressure} Pa", "run_hours": "0.9 h"}
         chosen = value(ask(boat, water_days="7", **sets), "hours")
         assert chosen == pytest.approx(offer.need.time, rel=1e-6)
+
+
+UNIT = """[unit.u{n}]
+name = "U{n}"
+motor = "wick-075-50"
+pump = "ness-7"
+membranes = "one-40"
+pressure = "55 bar"
+product_flow = "{flow} L/h"
+mass = "22 kg"
+length = "620 mm"
+width = "300 mm"
+height = "320 mm"
+"""
+
+
+@pytest.mark.parametrize("hours", ["1.2 h", "0.2 h", "8 h"])
+def test_of_a_long_shelf_every_unit_counts_and_few_are_written_out(hours: str) -> None:
+    """No unit is left out that would have been the answer, wherever on the shelf it stands: the same
+    as where the reader lists them all, some at a time."""
+    units = "".join(UNIT.format(n=n, flow=60 - n * 0.2) for n in range(MOST_ROWS + 60))
+    guide = stock.with_layers({"own.toml": units.encode()})
+    made, keys = guide.get("need"), list(guide.shelf("unit"))
+
+    def offered(typed: dict[str, Any]) -> tuple[Report, dict[str, Offer]]:
+        outcome = guide.run(made, {"run_hours": hours, **typed}, example={"boat": "ketch"})
+        assert outcome.report is not None
+        form: Any = made.asks.of(outcome.bound.values)
+        assert len(outcome.bound.rows["other_units"]) == len(typed.get("other_units", ()))
+        return outcome.report, {one.name: one for one in form.offers(form.need())}
+
+    report, every = offered({})
+    listed: dict[str, Offer] = {}
+    for start in range(0, len(keys), MOST_ROWS):
+        some = [{"name": key} for key in keys[start : start + MOST_ROWS]]
+        listed |= offered({"other_units": some})[1]
+    times = {name: one.need.time for name, one in every.items()}
+    assert times == {name: one.need.time for name, one in listed.items()} and len(times) > MOST_ROWS
+    able = sorted((one for one in listed.values() if one.need.enough.holds), key=_made)
+    small = sorted((one for one in listed.values() if not one.need.enough.holds), key=_made)
+    others = next(table for table in report.tables if table.key == "others")
+    names = [row[0] for row in others.rows]
+    assert len(names) == MANY and {one.name for one in [*small[-1:], *able[:1]]} <= set(names)
+    told = [one.sets["unit"] for one in report.remedies if "unit" in getattr(one, "sets", {})]
+    assert told == ([able[0].key] if state(report, "hours") == FAILS and able else [])
+
+
+def _made(offer: Offer) -> float:
+    return offer.making.made.product
 
 
 def test_a_colder_sea_takes_longer() -> None:

@@ -246,6 +246,18 @@ class Offer:
     need: Need
 
 
+def nearest(offers: Sequence[Offer], most: int) -> list[Offer]:
+    """As they are; of more than so many those next to what would do, by what they make: half make
+    enough in the hours there are, half don't, unless there are fewer of one sort."""
+    if len(offers) <= most:
+        return list(offers)
+    by_size = sorted(offers, key=lambda one: one.making.made.product)
+    able = [one for one in by_size if one.need.enough.holds]
+    small = [one for one in by_size if not one.need.enough.holds]
+    few = min(len(small), max(most // 2, most - len(able)))
+    return small[len(small) - few :] + able[: most - few]
+
+
 def smallest(offers: Sequence[Offer]) -> Offer | None:
     """The smallest of the units that make enough in the hours there are."""
     able = [one for one in offers if one.need.enough.holds]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from ... import sheet
 from ...equipment import kinds
 from ...frame.inputs import Inputs, ask, but, record, rows
@@ -11,6 +13,7 @@ from ...sheet.groups import FLUSH, PRACTICE
 from ...system import membranes, motor, running
 from ...system import need as system
 from ...system.rest import kept
+from ...system.sea import Sea
 from ...system.unfit import Unfit
 from ...system.watermaking import Making, feed_on, spent
 
@@ -77,10 +80,11 @@ class Asks(
         "Units to compare",
         AUnit,
         shelf="unit",
+        every=True,
         one="unit",
         group=OTHERS,
         folded=True,
-        help="By their papers, with new membranes, in your sea. Of a long list the first 60.",
+        help="By their papers, with new membranes, in your sea.",
     )
 
     def runs(self) -> system.Runs:
@@ -120,31 +124,34 @@ class Asks(
     def offers(self, need: system.Need) -> list[system.Offer]:
         """The units of the list that suit mains and sea, at the pressure to set there."""
         found = []
+        about = self.sea(), self.ac_frequency, self.back_pressure
         for unit in dict.fromkeys(row.name for row in self.other_units):
             if not motor.hertz_suit(unit.motor.frequency, self.ac_frequency):
                 continue
-            making = self._made_by(unit)
+            making = _made_by(unit, *about)
             if making is not None and not making.dry and making.ails is None:
                 offered = system.Offer(unit.key, unit.name, making, need.by(making.made.product))
                 found.append(offered)
         return found
 
-    def _made_by(self, unit: kinds.Unit) -> Making | None:
-        """A unit in this sea; None where it gives none, or its papers can't hold."""
-        pump, train = unit.pump, unit.membranes
-        rated = membranes.Rated(unit.product_flow, unit.pressure, pump.flow, stated(train))
-        try:
-            made = membranes.train(rated)
-        except Unfit:
-            return None
-        return Making(
-            made,
-            unit.product_flow,
-            unit.pressure,
-            self.sea(),
-            feed_on(pump.flow, unit.motor.frequency, self.ac_frequency),
-            unit.pressure,
-            self.back_pressure,
-            min(pump.highest_pressure, train.highest_pressure),
-            unit.relief.opens if unit.relief else None,
-        ).set_right
+
+@lru_cache(maxsize=1024)  # of hundreds of units none changes with people, hours or tank
+def _made_by(unit: kinds.Unit, sea: Sea, hertz: float, back_pressure: float) -> Making | None:
+    """A unit in this sea, on such mains; None where it gives none, or its papers can't hold."""
+    pump, train = unit.pump, unit.membranes
+    rated = membranes.Rated(unit.product_flow, unit.pressure, pump.flow, stated(train))
+    try:
+        made = membranes.train(rated)
+    except Unfit:
+        return None
+    return Making(
+        made,
+        unit.product_flow,
+        unit.pressure,
+        sea,
+        feed_on(pump.flow, unit.motor.frequency, hertz),
+        unit.pressure,
+        back_pressure,
+        min(pump.highest_pressure, train.highest_pressure),
+        unit.relief.opens if unit.relief else None,
+    ).set_right

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ...frame.report import FAILS, FITS, Report, line
+from ...frame.report import FAILS, FITS, Line, Report, line
 from ...sheet.household import RESERVE
 from ...system import need_search as search
-from ...system.need import BASIC_LEAST, BASIC_MOST, SURVIVAL, Need, Offer
+from ...system.need import BASIC_LEAST, BASIC_MOST, SURVIVAL, Need, Offer, nearest
 from ...system.running import NOTHING
 from .asks import Asks
 
+MANY = 16  # units of a table; of more those next to what would do
 TANK_STEP = 0.01  # m3, in which tanks are told
 
 USES = {
@@ -100,15 +101,30 @@ def tables(need: Need, offers: Sequence[Offer], show: Report) -> None:
         on_card=(0, 2),
     )
     if offers:
-        show.table(
-            "others",
-            "Other units in this sea",
-            ("Unit", "Fresh water", "Hours a day"),
-            [(one.name, (one.making.made.product, "L/h"), (one.need.time, "h")) for one in offers],
-            states=[FITS if one.need.enough.holds else FAILS for one in offers],
-            note="At the pressure to set here, with new membranes, and with your runs and flushes.",
-        )
+        _others(offers, show)
     _balance(need, show)
+
+
+def _others(offers: Sequence[Offer], show: Report) -> None:
+    """The units that suit; of many those next to what would do."""
+    told = nearest(offers, MANY)
+    how: str | Line = (
+        "At the pressure to set here, with new membranes, and with your runs and flushes."
+    )
+    if len(told) < len(offers):
+        how = line(
+            "Of {n} units that suit mains and sea, those next to what would do. At the pressure to "
+            "set here, with new membranes, and with your runs and flushes.",
+            n=len(offers),
+        )
+    show.table(
+        "others",
+        "Other units in this sea",
+        ("Unit", "Fresh water", "Hours a day"),
+        [(one.name, (one.making.made.product, "L/h"), (one.need.time, "h")) for one in told],
+        states=[FITS if one.need.enough.holds else FAILS for one in told],
+        note=how,
+    )
 
 
 def _balance(need: Need, show: Report) -> None:

@@ -299,6 +299,9 @@ def _bind_rows(bound: Bound, made: Rows, layers: Sequence[Layer]) -> None:
             source, origin = layer.texts[name], layer.origin
             break
     bound.origins[name] = origin
+    if origin is SHELF and (every := made.all_of(bound.shelves)):
+        bound.rows[name], bound.texts[name], bound.values[name] = [], [], every
+        return
     if (
         not isinstance(source, Sequence)
         or isinstance(source, str)

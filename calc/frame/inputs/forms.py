@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import copy
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any, ClassVar, Self
 
 from .. import units
 from .fields import HOLDS, NO_SHELVES, Field, Other, Quantity, Shelves, When
 
 MOST_ROWS = 60
+LISTED = 30  # records of a shelf; of a list of `every` one no more are written out
 
 
 @dataclass
@@ -20,6 +21,8 @@ class Rows(Field):
     Unless typed it holds `example`, or, of equipment records of the kind `shelf`, those whose
     `units` name the one chosen in the field `belongs`, or nothing. A `folded` list shows each row
     in a line, to be opened. The `example` stands on a boat of one's own only where it is `usual`.
+    A list of `every` record, whose rows are no more than one, is not written out where the shelf is
+    long: it has no rows then, and all records are its value.
     """
 
     row: type[Inputs] = None  # type: ignore[assignment]
@@ -27,9 +30,23 @@ class Rows(Field):
     usual: bool = False
     example: Sequence[Mapping[str, Any]] = ()
     shelf: str = ""
+    every: bool = False
     belongs: str = ""
     most: int = MOST_ROWS
     one: str = "row"
+    whole: tuple[Any, tuple[Inputs, ...]] | None = field(
+        default=None, init=False, compare=False, repr=False
+    )  # a long shelf, and its records as rows
+
+    def all_of(self, shelves: Shelves) -> tuple[Inputs, ...]:
+        """All records of a long shelf, of which a list of `every` one means all; else nothing."""
+        shelf = shelves.get(self.shelf, {}) if self.every else {}
+        if len(shelf) <= LISTED:
+            return ()
+        if self.whole is None or self.whole[0] is not shelf:
+            (name,) = self.row.fields
+            self.whole = shelf, tuple(self.row.of({name: one}) for one in shelf.values())
+        return self.whole[1]
 
     def schema(self, shelves: Shelves = NO_SHELVES) -> dict[str, Any]:
         items = self.row.schema(shelves)

@@ -317,7 +317,7 @@ def _inputs(bound: Bound, system: str) -> str:
             continue
         if isinstance(made, Presence) and value and any(bound.own(n) for by in made.by for n in by):
             continue  # what is told of it tells that it is there
-        shown = str(len(bound.rows[name])) if isinstance(made, Rows) else bound.shown(name, system)
+        shown = str(len(value or ())) if isinstance(made, Rows) else bound.shown(name, system)
         (own if bound.origin(name).own else examples).append(f"{spoken(made.label)}: {shown}")
     rest = spoken("else the guide's own values")
     if own and examples:

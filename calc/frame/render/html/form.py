@@ -56,7 +56,7 @@ def group_line(members: Sequence[Field], bound: Bound, system: str) -> str:
         if not bound.asked(made.name):
             continue
         if isinstance(made, Rows):
-            told.append(f"{len(bound.rows.get(made.name, []))} × {spoken(made.one)}")
+            told.append(f"{len(bound.values.get(made.name, ()))} × {spoken(made.one)}")
             continue
         value = bound.values.get(made.name)
         if value is None and not isinstance(made, Record):

@@ -67,5 +67,7 @@ def rows_note(made: Rows, bound: Bound, own: str = "") -> str:
     wrong = bound.faults_of(made.name)
     if wrong:
         return f'<span class="fault">{said(wrong[0].sentence)}</span>'
-    origin = bound.origin(made.name)
+    origin, count = bound.origin(made.name), len(bound.values.get(made.name, ()))
+    if count > len(bound.rows.get(made.name, ())):
+        return worded("all {n} of the equipment records, until you add one", n=str(count))
     return said((own or spoken(YOURS)) if origin == TYPED else origin.text())
