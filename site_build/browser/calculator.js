@@ -6,17 +6,20 @@ import { Held, newName } from "./held.js";
 import { Keep } from "./keep.js";
 import { logsIn } from "./log.js";
 import { isRecord, isState, isText } from "./shapes.js";
-import { fillParts, fillPlaces } from "./slots.js";
+import { fillKnown, fillParts, fillPlaces } from "./slots.js";
 import { Status } from "./status.js";
 import { forget, keep, recall, watch } from "./store.js";
 import { boat as boatWords, reset, tried } from "./words.js";
 import { Whose } from "./whose.js";
 
 const NOTHING = { touched: [], rows: {}, values: {} };
+const SLOW = 150; // ms for what is seen first of an answer, where somebody types faster than that
+const BREATH = 400; // ms, the most that a next key is waited for
 const PAGE_TURNERS = ["p", "n", ",", "."]; // the theme's keys
 
 export class Calculator {
   #section;
+  #places; // of its own in the section, found once: a long form takes a while to look through
   #form;
   #status;
   #whose;
@@ -27,6 +30,7 @@ export class Calculator {
   #shared; // the fields whose values belong to the boat
   #built; // the form as it was in the page
   #undo = null; // the form before the last reset
+  #asks = 0; // counts the answers that were asked for
   #asked; // what was typed when the last answer was asked for
   #opening = null; // what a link holds, until it is shown
   #aside = null; // shown in place of the boat: {mine}, of a link also {notice, linked: its fields}
@@ -45,6 +49,12 @@ export class Calculator {
     this.#engine = engine;
     this.#settings = settings;
     this.#boats = boats;
+    this.#places = {
+      answer: section.querySelector("[data-slot=answer]"),
+      reset: section.querySelector("[data-reset]"),
+      tried: section.querySelector("[data-tried]"), // a form without remedies has none
+      offer: section.querySelector("[data-keep-for-boat]"),
+    };
     this.#status = new Status(section, engine);
     this.#whose = new Whose(section.querySelector("[data-whose]"));
     this.#shared = [...section.querySelectorAll("[data-shared]")].map(({ dataset }) => dataset.field);
@@ -109,8 +119,13 @@ export class Calculator {
     return this.#aside?.notice ? this.link : undefined;
   }
 
-  /** Ask for the answer to what the form says now, or to what a link holds. */
-  async ask() {
+  /**
+   * Ask for the answer to what the form says now, or to what a link holds. While somebody is `typing`
+   * on a slow device its rest waits for a next key: once it is begun, that would have to wait.
+   */
+  async ask(typing = false) {
+    const begun = performance.now();
+    const number = (this.#asks += 1);
     this.#engine.start();
     this.#status.wait();
     this.#asked = JSON.stringify(this.#form.typed());
@@ -126,7 +141,9 @@ export class Calculator {
         opening && opening === this.#opening && this.#putOpened(reply);
         trying && trying === this.#trying && this.#putTried(reply);
         this.#show(reply);
-        reply.more && (await this.#askRest());
+        const took = performance.now() - begun;
+        typing && took > SLOW && (await new Promise((go) => setTimeout(go, Math.min(took, BREATH))));
+        reply.more && number === this.#asks && (await this.#askRest());
       }
     } catch (failure) {
       this.#trying = null;
@@ -136,7 +153,7 @@ export class Calculator {
 
   /** What stands folded behind the answer that is shown. */
   async #askRest() {
-    const { units, decimal } = this.request;
+    const { units, decimal } = this.#settings.chosen;
     const reply = await this.#answer({ do: "rest", calculator: this.name, of: this.#held.name, units, decimal });
     if (reply?.lost) {
       this.ask(); // by another engine than the one that began it
@@ -172,15 +189,17 @@ export class Calculator {
     this.#status.tell();
   }
 
-  /** Keep what the reader has typed for whenever the page is opened again. */
+  /** Keep what the reader has typed for whenever the page is opened again; whether another tab has typed since. */
   keep() {
     if (this.#aside?.notice) {
       keep("sessionStorage", this.#place, { fragment: this.#fragment, state: this.#form.state() });
     } else if (!this.#aside) {
-      this.#hear();
+      const heard = this.#hear();
       this.#kept = this.#form.touched ? this.#form.state() : NOTHING;
       this.#form.touched ? keep("localStorage", this.#place, this.#kept) : forget("localStorage", this.#place);
+      return heard;
     }
+    return false;
   }
 
   /** Take over what this form holds in another tab; whether that is something new. */
@@ -202,8 +221,7 @@ export class Calculator {
 
   /** The fields typed into that the boat sheet could take. */
   get #forBoat() {
-    const { faulty } = this.#form;
-    return Object.keys(this.#form.typed()).filter((field) => this.#shared.includes(field) && !faulty.includes(field));
+    return this.#form.own.filter((field) => this.#shared.includes(field) && !this.#form.isFaulty(field));
   }
 
   #resume(before) {
@@ -221,7 +239,7 @@ export class Calculator {
         this.#form.touch(target);
         this.#aside?.linked?.delete(fieldOf(target.name));
         // What was typed is told once more when the box is left.
-        JSON.stringify(this.#form.typed()) !== this.#asked && this.#changed();
+        JSON.stringify(this.#form.typed()) !== this.#asked && this.#changed(true);
       }
     };
     form.addEventListener("input", changed);
@@ -286,7 +304,7 @@ export class Calculator {
     this.#before = null;
     this.#offerUndo(null);
     this.keep();
-    const told = this.#section.querySelector("[data-tried]");
+    const { tried: told } = this.#places;
     told.firstElementChild.textContent = tried(sentence);
     told.hidden = false;
     told.scrollIntoView({ block: "nearest" });
@@ -299,16 +317,16 @@ export class Calculator {
 
   #forgetTry() {
     this.#trying = this.#beforeTry = null;
-    this.#section.querySelector("[data-tried]")?.toggleAttribute("hidden", true); // a form without remedies has none
+    this.#places.tried?.toggleAttribute("hidden", true);
   }
 
-  #changed() {
+  #changed(typing = false) {
     this.#before = null;
     this.#forgetTry();
     this.#offerUndo(null);
     this.#status.note("");
-    this.keep();
-    this.ask();
+    this.ask(typing); // Python begins; the page keeps what was typed meanwhile
+    this.keep() && this.ask(typing);
   }
 
   /** Back to the page's example, or the boat's values; pressed again at once, back to the reader's own. */
@@ -328,7 +346,7 @@ export class Calculator {
   }
 
   #nameReset() {
-    const button = this.#section.querySelector("[data-reset]");
+    const { reset: button } = this.#places;
     if (button) {
       button.dataset.label ??= button.textContent;
       const usual = !this.#aside && this.#ofBoat ? reset.boat : button.dataset.label;
@@ -404,19 +422,11 @@ export class Calculator {
 
   #show(reply) {
     const { order, parts, link, error, more } = reply;
-    this.#showForm(reply);
-    order && fillParts(this.#section.querySelector("[data-slot=answer]"), order, parts);
+    this.#form.show(reply, (slots, known) => (known ? fillKnown : fillPlaces)(this.#section, slots));
+    order && fillParts(this.#places.answer, order, parts);
     this.#link = link;
     error ? this.#status.refused(error) : this.#status.answered(more);
     this.#showWhose();
-  }
-
-  #showForm({ slots, values, settled, attributes = {}, hidden }) {
-    values && this.#form.set(values);
-    this.#form.settle(settled);
-    hidden && this.#form.hide(hidden);
-    fillPlaces(this.#section, slots);
-    this.#form.setAttributes(attributes);
   }
 
   /** What is folded behind the answer that is shown; where the form stays, nothing else is touched. */
@@ -425,7 +435,7 @@ export class Calculator {
       this.#show(reply);
       return;
     }
-    fillParts(this.#section.querySelector("[data-slot=answer]"), reply.order, reply.parts);
+    fillParts(this.#places.answer, reply.order, reply.parts);
     this.#status.answered();
   }
 
@@ -441,7 +451,7 @@ export class Calculator {
     } else {
       this.#whose.example();
     }
-    const offer = this.#section.querySelector("[data-keep-for-boat]");
+    const { offer } = this.#places;
     if (offer) {
       offer.hidden = !(some || this.#before) || Boolean(this.#aside?.notice);
       offer.textContent = this.#before ? boatWords.undo(name) : boatWords.keep(name);

@@ -4,6 +4,7 @@
 // Names: "field" with its unit in "field.unit"; a row's fields "group.0.field", "group.0.field.unit".
 
 import { choices, narrowing, ready, widen } from "./chooser.js";
+import { grouped } from "./shapes.js";
 
 const UNIT = ".unit";
 const IN_ROW = /^(.+?)\.(\d+)\.(.+)$/;
@@ -14,6 +15,8 @@ export class Form {
   #touched = new Set(); // names of fields, and of row groups
   #settled = {}; // what boxes say better once they are left
   #onSettled;
+  #found; // its parts by name, looked for again when rows have come or gone
+  #astray = true; // whether controls may show something else than an answer has put into them last
 
   /** @param {(fields: string[]) => void} onSettled called when fields that were typed into say the same better */
   constructor(form, onSettled) {
@@ -24,11 +27,20 @@ export class Form {
     form.addEventListener("input", () => (this.#settled = {}));
     form.addEventListener("focusout", () => this.settle());
     // A browser may have put back what was typed before a reload.
-    for (const control of this.#controls()) {
+    for (const control of this.#parts.controls) {
       if (!isAsBuilt(control)) {
         this.touch(control);
       }
     }
+  }
+
+  get #parts() {
+    return (this.#found ??= partsOf(this.#form));
+  }
+
+  #lookAgain() {
+    this.#found = undefined;
+    this.#astray = true;
   }
 
   get touched() {
@@ -41,7 +53,12 @@ export class Form {
 
   /** All fields and groups of rows. */
   get fields() {
-    return [...new Set(this.#controls().map((control) => fieldOf(control.name))), ...this.#groups().map((group) => group.dataset.rows)];
+    return [...new Set([...this.#parts.byField.keys(), ...this.#parts.groups.keys()])];
+  }
+
+  /** Those of them that are the reader's own. */
+  get own() {
+    return [...this.#touched];
   }
 
   /** Take fields for the reader's own. */
@@ -52,13 +69,13 @@ export class Form {
   /** Give fields back: they follow the values that come from elsewhere. */
   release(fields = [...this.#touched]) {
     fields.forEach((field) => this.#touched.delete(field));
+    this.#astray = true;
   }
 
-  /** The fields that can't be taken as they are. */
-  get faulty() {
-    return this.#controls()
-      .filter((control) => control.getAttribute("aria-invalid") === "true")
-      .map((control) => fieldOf(control.name));
+  /** Whether a field can't be taken as it is. */
+  isFaulty(field) {
+    const controls = this.#parts.byField.get(field) ?? [];
+    return controls.some((control) => control.getAttribute("aria-invalid") === "true");
   }
 
   /** What the reader has typed, as the calculator takes it: {field: text, group: [{field: text}]}. */
@@ -68,28 +85,41 @@ export class Form {
 
   /** The same of any fields. */
   texts(fields) {
-    const texts = this.#texts();
-    return Object.fromEntries(
-      fields.map((field) => [
-        field,
-        this.#group(field) ? this.#rows(field).map((row) => texts.row(row)) : texts.field(field),
-      ]),
-    );
+    const { groups } = this.#parts;
+    return Object.fromEntries(fields.map((field) => [field, groups.has(field) ? this.#rows(field) : this.#text(field)]));
+  }
+
+  /**
+   * Show what an answer says of the form: `slots`, `values`, `settled`, `attributes` and the fields
+   * that are `hidden`. Where nothing has been put elsewhere since the last one, its `changes` do.
+   * @param {(slots: object, known: boolean) => void} fill fills slots, whose places are known
+   */
+  show({ slots, values, settled, attributes, hidden, changes }, fill) {
+    const few = changes && !this.#astray && !reachesRows(changes) ? changes : undefined;
+    const made = few ?? { slots, values, attributes };
+    few ? this.#put(few.values) : values && this.set(values);
+    this.settle(settled);
+    hidden && this.hide(hidden);
+    fill(made.slots, Boolean(few));
+    made.attributes && this.setAttributes(made.attributes);
+    this.#astray = !changes && !values;
   }
 
   /** Set controls that the reader has not touched; a list that isn't the reader's gets its length. */
   set(values) {
-    for (const group of this.#groups()) {
-      if (!this.#touched.has(group.dataset.rows)) {
-        const inGroup = Object.keys(values).map((name) => IN_ROW.exec(name)).filter((found) => found?.[1] === group.dataset.rows);
-        resize(group, Math.max(0, ...inGroup.map((found) => Number(found[2]) + 1)));
-      }
+    const counts = new Map();
+    for (const [, group, index] of Object.keys(values).map((name) => IN_ROW.exec(name)).filter(Boolean)) {
+      counts.set(group, Math.max(counts.get(group) ?? 0, Number(index) + 1));
     }
-    for (const control of this.#controls()) {
-      const text = values[control.name];
-      if (text !== undefined && !this.#touched.has(fieldOf(control.name))) {
-        put(control, text);
-      }
+    for (const [name, group] of this.#parts.groups) {
+      this.#touched.has(name) || this.#resize(group, counts.get(name) ?? 0);
+    }
+    this.#put(values);
+  }
+
+  #put(values) {
+    for (const [name, text] of Object.entries(values)) {
+      this.#touched.has(fieldOf(name)) || this.#parts.byName.get(name)?.forEach((control) => put(control, text));
     }
   }
 
@@ -99,8 +129,8 @@ export class Form {
     // Nobody types into a list of units: it follows even while it has the focus.
     const { activeElement: focused } = document;
     const left = Object.keys(values).filter((name) => focused?.options || name !== focused?.name);
-    for (const control of this.#controls().filter(({ name }) => left.includes(name))) {
-      put(control, values[control.name]);
+    for (const name of left) {
+      this.#parts.byName.get(name)?.forEach((control) => put(control, values[name]));
     }
     const busy = Object.keys(values).some((name) => !left.includes(name));
     if (left.length && !busy) {
@@ -111,12 +141,14 @@ export class Form {
 
   /** Set attributes of controls; null takes one away. */
   setAttributes(attributes) {
-    for (const control of this.#controls()) {
-      for (const [name, value] of Object.entries(attributes[control.name] ?? {})) {
-        if (value === null) {
-          control.removeAttribute(name);
-        } else if (control.getAttribute(name) !== value) {
-          control.setAttribute(name, value);
+    for (const [field, given] of Object.entries(attributes)) {
+      for (const control of this.#parts.byName.get(field) ?? []) {
+        for (const [name, value] of Object.entries(given)) {
+          if (value === null) {
+            control.removeAttribute(name);
+          } else if (control.getAttribute(name) !== value) {
+            control.setAttribute(name, value);
+          }
         }
       }
     }
@@ -124,9 +156,10 @@ export class Form {
 
   /** Show the fields that are asked and hide those that aren't, now. */
   hide(fields) {
-    for (const field of this.#form.querySelectorAll("[data-field]")) {
-      const hidden = fields.includes(field.dataset.field);
-      if (field.hidden !== hidden && !field.parentElement.closest("[data-row]")) {
+    const away = new Set(fields);
+    for (const [name, field] of this.#parts.asked) {
+      const hidden = away.has(name);
+      if (field.hidden !== hidden) {
         field.hidden = hidden;
       }
     }
@@ -135,17 +168,18 @@ export class Form {
   state() {
     return {
       touched: [...this.#touched],
-      rows: Object.fromEntries(this.#groups().map((group) => [group.dataset.rows, rowsIn(group).length])),
-      values: Object.fromEntries(this.#controls().filter(counts).map((control) => [control.name, get(control)])),
+      rows: Object.fromEntries([...this.#parts.groups].map(([name, group]) => [name, rowsIn(group).length])),
+      values: Object.fromEntries(this.#parts.controls.filter(counts).map((control) => [control.name, get(control)])),
     };
   }
 
   restore({ touched, rows, values }) {
+    this.#astray = true;
     for (const [name, count] of Object.entries(rows)) {
-      const group = this.#group(name);
-      group && resize(group, count);
+      const group = this.#parts.groups.get(name);
+      group && this.#resize(group, count);
     }
-    for (const control of this.#controls()) {
+    for (const control of this.#parts.controls) {
       if (values[control.name] !== undefined && takes(control, values[control.name])) {
         put(control, values[control.name]);
       }
@@ -156,23 +190,27 @@ export class Form {
 
   /** Take over what another tab has typed since both had `base`; what was typed here since then stays. */
   merge(theirs, base) {
+    if (theirs === base) {
+      return [];
+    }
     const mine = this.state();
     const changed = this.fields.filter((field) => {
       const before = said(field, base);
       return said(field, theirs) !== before && said(field, mine) === before;
     });
     for (const field of changed) {
-      theirs.touched.includes(field) ? this.#take(field, theirs) : this.#touched.delete(field);
+      theirs.touched.includes(field) ? this.#take(field, theirs) : this.release([field]);
     }
     return changed;
   }
 
   #take(field, { rows, values }) {
-    const group = this.#group(field);
-    group && resize(group, rows[field] ?? 0);
-    for (const control of this.#controls()) {
+    this.#astray = true;
+    const group = this.#parts.groups.get(field);
+    group && this.#resize(group, rows[field] ?? 0);
+    for (const control of this.#parts.byField.get(field) ?? []) {
       const text = values[control.name];
-      if (fieldOf(control.name) === field && text !== undefined && takes(control, text)) {
+      if (text !== undefined && takes(control, text)) {
         put(control, text);
       }
     }
@@ -182,6 +220,7 @@ export class Form {
   /** A new row at the end; the focus goes there. */
   addRow(group) {
     append(group).querySelector("input, select").focus();
+    this.#lookAgain();
     this.#touched.add(group.dataset.rows);
   }
 
@@ -189,43 +228,60 @@ export class Form {
     const group = row.closest("[data-rows]");
     row.remove();
     rowsIn(group).forEach(number);
+    this.#lookAgain();
     (rowsIn(group).at(-1)?.querySelector("summary, input, select") ?? group.querySelector("[data-add-row]"))?.focus();
     this.#touched.add(group.dataset.rows);
   }
 
-  #controls() {
-    return [...this.#form.elements].filter(
-      ({ name, type }) => name && !["button", "submit", "reset", "fieldset", "output"].includes(type),
-    );
+  #resize(group, count) {
+    if (rowsIn(group).length !== count) {
+      resize(group, count);
+      this.#lookAgain();
+    }
   }
 
-  #groups() {
-    return [...this.#form.querySelectorAll("[data-rows]")];
+  /** What stands in a list, row by row. */
+  #rows(group) {
+    const rows = rowsIn(this.#parts.groups.get(group)).map(() => ({}));
+    for (const control of (this.#parts.byField.get(group) ?? []).filter(counts)) {
+      const [, , index, name] = IN_ROW.exec(control.name);
+      if (!name.endsWith(UNIT)) {
+        rows[index][name] = this.#text(control.name);
+      }
+    }
+    return rows;
   }
 
-  #group(name) {
-    return this.#form.querySelector(`[data-rows="${CSS.escape(name)}"]`);
+  #text(name) {
+    const value = this.#value(name) ?? "";
+    const unit = this.#value(name + UNIT);
+    return value.trim() && unit ? `${value} ${unit}` : value;
   }
 
-  #rows(name) {
-    return rowsIn(this.#group(name)).map((_, index) => `${name}.${index}.`);
+  #value(name) {
+    const control = this.#parts.byName.get(name)?.find(counts);
+    return control && get(control);
   }
+}
 
-  #texts() {
-    const values = new Map(this.#controls().filter(counts).map((control) => [control.name, get(control)]));
-    const field = (name) => {
-      const value = values.get(name) ?? "";
-      const unit = values.get(name + UNIT);
-      return value.trim() && unit ? `${value} ${unit}` : value;
-    };
-    const row = (prefix) =>
-      Object.fromEntries(
-        [...values.keys()]
-          .filter((name) => name.startsWith(prefix) && !name.endsWith(UNIT))
-          .map((name) => [name.slice(prefix.length), field(name)]),
-      );
-    return { field, row };
-  }
+/** The controls of a form, in their order, by name and by field; its lists; and what is asked outside of them. */
+function partsOf(form) {
+  const controls = [...form.elements].filter(
+    ({ name, type }) => name && !["button", "submit", "reset", "fieldset", "output"].includes(type),
+  );
+  const fields = [...form.querySelectorAll("[data-field]")].filter((one) => !one.parentElement.closest("[data-row]"));
+  return {
+    controls,
+    byName: grouped(controls, ({ name }) => name),
+    byField: grouped(controls, ({ name }) => fieldOf(name)),
+    groups: new Map([...form.querySelectorAll("[data-rows]")].map((group) => [group.dataset.rows, group])),
+    asked: fields.map((field) => [field.dataset.field, field]),
+  };
+}
+
+/** Whether changes reach into lists: then rows may come or go. */
+function reachesRows({ values, gone = {} }) {
+  return [...Object.keys(values), ...(gone.values ?? [])].some((name) => IN_ROW.test(name));
 }
 
 /** What a state says of a field, as one text; nothing where the reader has not touched it. */

@@ -16,20 +16,21 @@ export class Held {
   #kinds = {};
 
   /**
-   * A reply with all that holds now, the answer in it having this name; `same` where it is told over
-   * another one and the form stays as it is there.
+   * A reply with all that holds now, the answer in it having this name. Where it is told over another
+   * one, `changes` is what differs from that in the form; `same` is whether nothing does.
    */
   take(name, reply) {
-    const before = reply.over ? this.#kinds : {};
-    const made = {};
-    for (const kind of KINDS) {
-      made[kind] = { ...before[kind], ...reply[kind] };
-      reply.gone?.[kind]?.forEach((key) => delete made[kind][key]);
+    if (!reply.over) {
+      this.#kinds = Object.fromEntries(KINDS.map((kind) => [kind, {}]));
     }
-    this.#kinds = made;
+    for (const kind of KINDS) {
+      Object.assign(this.#kinds[kind], reply[kind]);
+      reply.gone?.[kind]?.forEach((key) => delete this.#kinds[kind][key]);
+    }
     this.name = name;
     const stays = (kind) => !Object.keys(reply[kind] ?? {}).length && !reply.gone?.[kind];
     const same = Boolean(reply.over) && OF_FORM.every(stays);
-    return { ...reply, ...made, same };
+    const changes = reply.over && { ...Object.fromEntries(OF_FORM.map((kind) => [kind, reply[kind] ?? {}])), gone: reply.gone };
+    return { ...reply, ...this.#kinds, same, changes };
   }
 }

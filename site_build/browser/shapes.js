@@ -18,3 +18,13 @@ export const isState = (value) =>
   isList(isText)(value.touched) &&
   isRecord((count) => Number.isInteger(count) && count >= 0 && count <= MOST_ROWS)(value.rows) &&
   isRecord(isText)(value.values);
+
+/** Things by what each is known by, in their order: name -> [thing]. */
+export function grouped(things, nameOf) {
+  const found = new Map();
+  for (const one of things) {
+    const name = nameOf(one);
+    found.has(name) ? found.get(name).push(one) : found.set(name, [one]);
+  }
+  return found;
+}

@@ -1,6 +1,8 @@
 // Puts HTML that Python has rendered into the page. Only what differs is changed, so that the focus,
 // a selection, the place in a scrolled table and what a reader has opened stay as they are.
 
+import { grouped } from "./shapes.js";
+
 const filled = new WeakMap(); // what each element was filled with last
 const chosen = new WeakSet(); // disclosures that the reader has opened or shut
 
@@ -9,13 +11,18 @@ export function choose(disclosure) {
   chosen.add(disclosure);
 }
 
+const places = new WeakMap(); // the places of a section by slot, as they were found last
+
 /** Fill those places of a section that `slots` has HTML for. */
 export function fillPlaces(section, slots = {}) {
-  for (const place of section.querySelectorAll("[data-slot]")) {
-    const html = slots[place.dataset.slot];
-    if (html !== undefined) {
-      fill(place, html);
-    }
+  places.set(section, grouped(section.querySelectorAll("[data-slot]"), ({ dataset }) => dataset.slot));
+  fillKnown(section, slots);
+}
+
+/** The same where no place has come or gone since: a long form isn't looked through for one of them. */
+export function fillKnown(section, slots) {
+  for (const [slot, html] of Object.entries(slots)) {
+    places.get(section).get(slot)?.forEach((place) => fill(place, html));
   }
 }
 

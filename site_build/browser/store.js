@@ -5,19 +5,25 @@
 const PREFIX = "brinebook:";
 const ASIDE = "aside:";
 
+const seen = new Map(); // what a text that was read or written last stands for: [text, value]
 const found = {}; // what was set aside since the page was opened: name -> text
 let tellAside = () => {};
 
 export function keep(store, name, value) {
   try {
-    self[store].setItem(PREFIX + name, JSON.stringify(value));
+    const text = JSON.stringify(value);
+    self[store].setItem(PREFIX + name, text);
+    seen.set(`${store}:${name}`, [text, value]);
     return true;
   } catch {
     return false;
   }
 }
 
-/** What is kept under a name and has the shape that `fits` looks for; else null. */
+/**
+ * What is kept under a name and has the shape that `fits` looks for; else null. The same text is the
+ * same value, which nobody may change: a long one isn't read anew with each keystroke.
+ */
 export function recall(store, name, fits) {
   let text;
   try {
@@ -28,9 +34,14 @@ export function recall(store, name, fits) {
   if (text === null) {
     return null;
   }
+  const known = seen.get(`${store}:${name}`);
+  if (known?.[0] === text) {
+    return known[1];
+  }
   try {
     const value = JSON.parse(text);
     if (fits(value)) {
+      seen.set(`${store}:${name}`, [text, value]);
       return value;
     }
   } catch {

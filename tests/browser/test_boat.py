@@ -361,10 +361,12 @@ def test_a_page_shows_the_boat_and_its_own_example_at_a_click(boat_on_power: Pag
     boats = live.answer(page)
     line.locator("button").click()
     page.wait_for_selector("[data-whose=aside]")
+    live.await_current(page)
     assert page.input_value(".calc [name=bank_capacity]") != "520"
     assert live.answer(page) == live.expected_answer(page, {})
     line.locator("button").click()
     page.wait_for_selector("[data-whose=boat]")
+    live.await_current(page)
     assert live.answer(page) == boats
     line.locator("a").click()
     page.wait_for_url("**/boat.html")

@@ -92,6 +92,7 @@ def test_another_boats_link_stands_over_mine_until_i_go_back(power: Page) -> Non
     assert power.locator("[data-slot='field.run_hours']").inner_text().startswith("from the link")
     power.locator("[data-whose] button").last.click()
     power.wait_for_selector("[data-whose=boat]")
+    live.await_current(power)
     assert live.answer(power) == mine
     assert "#" not in power.url
     assert power.evaluate("localStorage.getItem('brinebook:boat:1.bank_capacity')") == '"520 Ah"'
@@ -119,6 +120,7 @@ def test_what_was_typed_comes_back_after_a_link(power: Page) -> None:
     assert power.input_value(".calc [name=run_hours]") == "1"
     power.locator("[data-whose] button").last.click()
     power.wait_for_selector("[data-whose=example]")
+    live.await_current(power)
     assert power.input_value(".calc [name=run_hours]") == "3.5"
     assert live.answer(power) == mine
 

@@ -290,6 +290,55 @@ def test_values_fill_what_is_untouched_and_nothing_else(form: Page) -> None:
     assert form.locator("[name=day]").is_visible()
 
 
+def test_what_differs_is_put_into_a_form_and_all_of_it_where_it_stands_otherwise(
+    form: Page,
+) -> None:
+    def shown() -> list[str]:
+        names = ("kind", "day", "loads.0.power")
+        return [form.input_value(f"[name='{name}']") for name in names]
+
+    def answered(typed: str, over: bool, **told: Any) -> None:
+        form.fill("[name=length]", typed)
+        last = len(asked(form)) - 1
+        reply(form, last, over=asked(form)[last]["over"] if over else None, **told)
+
+    first = {"kind": "gel", "day": "2026-06-01", "loads.0.power": "7"}
+    answered("1", False, values=first, slots={"field.length": "one"})
+    assert shown() == list(first.values())
+    answered("2", True, values={"day": "2026-06-02"}, attributes={"kind": {"data-x": ""}})
+    assert shown() == ["gel", "2026-06-02", "7"]
+    assert form.locator("[name=kind][data-x]").count() == 1
+    assert form.locator("[data-slot='field.length']").inner_text() == "one"
+    # A row more, whose place was not there before.
+    more = {"loads.1.power": "8"}
+    answered("3", True, values=more, slots={"field.loads.1.power": "eight"})
+    assert form.input_value("[name='loads.1.power']") == "8"
+    assert form.locator("[data-slot='field.loads.1.power']").inner_text() == "eight"
+    answered("4", True, gone={"values": list(more)})
+    assert form.locator("[data-row]").count() == 1
+    # Back to the page's own values: what the answer before has put there doesn't stand there any more.
+    form.click("[data-reset]")
+    assert shown() == ["agm", "2026-05-01", "60"]
+    last = len(asked(form)) - 1
+    reply(form, last, over=asked(form)[last]["over"])
+    assert shown() == ["gel", "2026-06-02", "7"]
+
+
+def test_on_a_slow_device_the_rest_waits_for_a_next_key(form: Page) -> None:
+    form.fill("[name=length]", "1")
+    form.wait_for_timeout(300)
+    in_steps(form, 0, False, "to 1")
+    assert len(asked(form)) == 1
+    form.fill("[name=length]", "2")
+    assert [one.get("do") for one in asked(form)] == [None, None], "no rest came in its way"
+    form.wait_for_timeout(300)
+    in_steps(form, 1, True, "to 2")
+    form.wait_for_function("engines.at(-1).asked.length === 3")
+    assert (asked(form)[2]["do"], asked(form)[2]["of"]) == ("rest", asked(form)[1]["as"])
+    form.wait_for_timeout(500)
+    assert len(asked(form)) == 3, "nor is the rest of the first one asked for"
+
+
 def test_rows_are_added_removed_and_numbered(form: Page) -> None:
     form.click("[data-add-row]")
     assert form.evaluate("document.activeElement.name") == "loads.1.power"

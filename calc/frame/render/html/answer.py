@@ -34,9 +34,12 @@ from .parts import LIVE, id_of, shape, stale, words
 from .pictures import one_picture
 from .tables import table
 
-# What stands behind the answer's first part: its own parts are those whose names begin with this.
-REST = "rest."
-_REST_HOLDER = '<div class="answer-rest" data-parts="rest">', "</div>"
+# Parts "first.…" and "rest.…" stand inside of these two, what is seen first and what is behind it.
+FIRST, REST = "first.", "rest."
+_HOLDERS = {
+    "first": ('<div class="answer-first" data-parts="first">', "</div>"),
+    "rest": ('<div class="answer-rest" data-parts="rest">', "</div>"),
+}
 
 
 def answer(outcome: Outcome, system: str = "metric", prefix: str = "") -> str:
@@ -49,7 +52,8 @@ def answer_parts(
     outcome: Outcome, system: str = "metric", prefix: str = "", first: bool = False
 ) -> dict[str, str]:
     """The answer in parts by name, each of whole elements, in their order; those whose names begin
-    with `REST` stand inside of the part "rest". With `first` these are left out."""
+    with `FIRST` or `REST` stand inside of the part of that name. With `first` the latter are left
+    out."""
     if outcome.lacks:
         made = {"verdict": _not_asked(outcome, prefix)}
     elif outcome.report is None:
@@ -65,11 +69,12 @@ def _some(parts: dict[str, str]) -> dict[str, str]:
 
 def joined(parts: dict[str, str]) -> str:
     """The answer out of its parts."""
-    rest = "".join(part for name, part in parts.items() if name.startswith(REST))
-    top = {name: part for name, part in parts.items() if not name.startswith(REST)}
-    if "rest" in top:
-        top["rest"] = rest.join(_REST_HOLDER)
-    return "".join(top.values())
+    told = ""
+    for name, part in parts.items():
+        if "." not in name:
+            inside = [one for key, one in parts.items() if key.startswith(f"{name}.")]
+            told += "".join(inside).join(_HOLDERS[name]) if name in _HOLDERS else part
+    return told
 
 
 def _not_asked(outcome: Outcome, prefix: str) -> str:
@@ -133,18 +138,20 @@ def _report_parts(
 ) -> dict[str, str]:
     ways, more = made.ways(FEW_WAYS if made.verdict != FITS else 0)  # nothing need be done
     shown, pictures = one_picture(made, system, prefix, first)
-    begin = [
-        *(f'<p class="headline">{words(h, system)}</p>' for h in made.headlines),
-        remedies(made.verdict, ways, system),
-        wanted(made.wanted_figures(), system),
-        *(table(t, system) for t in made.tables if t.at_once),
-        shown,
-    ]
+    headlines = [f'<p class="headline">{words(h, system)}</p>' for h in made.headlines]
+    begin = {
+        "headlines": "".join(headlines),
+        "remedies": remedies(made.verdict, ways, system),
+        "wanted": wanted(made.wanted_figures(), system),
+        **{f"table-{t.key}": table(t, system) for t in made.tables if t.at_once},
+        "picture": shown,
+    }
     parts = {
         "verdict": _verdict(made.verdict, made.reason(), system, prefix, _whose(bound)),
-        "first": f'<div class="answer-first">{"".join(begin)}</div>',
+        "first": "".join(_HOLDERS["first"]),
         "cautions": cautions(made.cautions, system),
-        "rest": "".join(_REST_HOLDER),
+        "rest": "".join(_HOLDERS["rest"]),
+        **{FIRST + name: part for name, part in begin.items()},
     }
     if first:
         return _some(parts)
