@@ -15,6 +15,7 @@ from calc.frame.inputs import (
     Other,
     ask,
     bind,
+    but,
     choice,
     date,
     is_set,
@@ -206,3 +207,22 @@ def test_a_field_keeps_one_name() -> None:
 def test_a_reference_to_nothing_stops_the_author() -> None:
     with pytest.raises(TypeError, match="refers to no field"):
         type("Bad", (Inputs,), {"a": ask("A", "1 h", at_most=Other("b"))})
+
+
+def test_a_field_declared_anew_reads_by_its_own_unit_and_keeps_few_texts() -> None:
+    """What a text was read as is kept with the field, and for that field alone."""
+
+    class Metric(Inputs):
+        long = ask("Length", "2 m")
+
+    class Small(Inputs):
+        long = but(Metric.fields["long"], unit="mm")
+
+    for _ in range(2):
+        assert bind(Metric, Layer(TYPED, {"long": "3"})).values["long"] == 3
+        assert bind(Small, Layer(TYPED, {"long": "3"})).values["long"] == 0.003
+    for number in range(100):
+        assert bind(Metric, Layer(TYPED, {"long": f"{number} m"})).values["long"] == number
+    assert len(Metric.fields["long"].known) <= 8
+    assert bind(Metric, Layer(TYPED, {"long": "much"})).faults
+    assert bind(Metric, Layer(TYPED, {"long": "much"})).faults, "a fault is found each time"

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
-from functools import partial
+from functools import lru_cache, partial
 from typing import Any, TypeAlias
 
 from .asking import Asking
@@ -169,12 +169,12 @@ class Guide:
 
     def is_shared(self, one: type[Inputs], other: type[Inputs], name: str) -> bool:
         """Whether two forms ask the same of this name."""
-        return _is_shared(one, other, name)
+        return name in shared(one, other)
 
     def bind(self, asks: type[Inputs], *layers: Layer, own_boat: bool = False) -> Bound:
         """A form as it is read with this guide's equipment; see `inputs.bind`."""
         bound = bind(asks, *layers, shelves=self.shelves, own_boat=own_boat)
-        bound.shared = frozenset(name for name in asks.fields if _is_shared(self.sheet, asks, name))
+        bound.shared = shared(self.sheet, asks)
         return bound
 
     def layers(
@@ -221,10 +221,11 @@ class Guide:
     def _known(self, calculator: Calculator, texts: Mapping[str, Any]) -> dict[str, Any]:
         """What a boat says of what this calculator asks."""
         asks, sheet = calculator.asks, self.sheet
+        strange = sheet.fields.keys() - shared(sheet, asks)
         return {
             name: text
             for name, text in texts.items()
-            if name in asks.fields and (name not in sheet.fields or _is_shared(sheet, asks, name))
+            if name in asks.fields and name not in strange
         }
 
     def run(
@@ -299,12 +300,20 @@ def _begun(calculator: Calculator, ask: Asking) -> Report:
     return report
 
 
-def _is_shared(sheet: type[Inputs], asks: type[Inputs], name: str) -> bool:
-    """Whether a form asks the same of this name as the boat sheet does."""
-    one, other = sheet.fields.get(name), asks.fields.get(name)
-    if one is None or type(one) is not type(other):
-        return False
-    return getattr(one, "kind", "") == getattr(other, "kind", "")
+def shared(sheet: type[Inputs], asks: type[Inputs]) -> frozenset[str]:
+    """The names of which a form asks the same as the boat sheet, or another form, does."""
+    return _shared(sheet, asks)  # type: ignore[arg-type]  # classes hash
+
+
+@lru_cache(maxsize=512)  # which of each other's fields two forms have never changes
+def _shared(sheet: type[Inputs], asks: type[Inputs]) -> frozenset[str]:
+    return frozenset(
+        name
+        for name, other in asks.fields.items()
+        if (one := sheet.fields.get(name)) is not None
+        and type(one) is type(other)
+        and getattr(one, "kind", "") == getattr(other, "kind", "")
+    )
 
 
 def _lacking(calculator: Calculator, bound: Bound) -> tuple[tuple[str, ...], ...]:

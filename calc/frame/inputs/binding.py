@@ -18,7 +18,6 @@ from .fields import (
     Field,
     Log,
     Other,
-    Presence,
     Quantity,
     Record,
     Shelves,
@@ -48,8 +47,9 @@ def bind(
     """
     bound = Bound(asks, shelves, own_boat=own_boat)
     for layer in layers:
-        for name in layer.texts:
-            if name not in asks.fields:
+        strange = layer.texts.keys() - asks.fields.keys()
+        for name in layer.texts if strange else ():
+            if name in strange:
                 sentence = phrase(
                     "nothing of this name is asked ({whose}).{near}",
                     whose=layer.origin.text(),
@@ -60,16 +60,16 @@ def bind(
     for made in asks.fields.values():
         _bind_field(bound, made, layers)
     bound.outgrown = frozenset(
-        name
-        for name, made in asks.fields.items()
-        if isinstance(made, Record)
-        and any(_rated_otherwise(bound, name, by) for by in made.rated_by)
+        made.name
+        for made in asks.rateable
+        if any(_rated_otherwise(bound, made.name, by) for by in made.rated_by)
     )
     if own_boat:
         _count_what_is_known(bound)
     for name, limits in asks.limits.items():
         _check_limits(bound, asks.fields[name], limits)
-    bound.faults = [fault for fault in bound.faults if _counts(bound, fault)]
+    if bound.faults:
+        bound.faults = [fault for fault in bound.faults if _counts(bound, fault)]
     return bound
 
 
@@ -96,7 +96,7 @@ def _bind_field(bound: Bound, made: Field, layers: Sequence[Layer]) -> None:
         return
     if isinstance(made, Quantity) and made.at_volts in bound.asks.fields:
         _bind_field(bound, bound.asks.fields[made.at_volts], layers)
-    preset, owner = _record_value(made.preset, bound.values)
+    preset, owner = _record_value(made.preset, bound.values) if made.preset else _NOTHING
     for index, layer in enumerate(layers):
         if name in layer.texts and (
             layer.own or (preset is None and not _outranked(bound, made, layers[:index]))
@@ -109,7 +109,7 @@ def _bind_field(bound: Bound, made: Field, layers: Sequence[Layer]) -> None:
                 bound.values[name], bound.texts[name] = None, ""
             return
     value = preset
-    if value is None:
+    if value is None and made.from_record:
         value, owner = _record_value(made.from_record, bound.values)
         if value is not None and made.follows in bound.asks.fields:
             value, owner = _followed(bound, bound.asks.fields[made.follows], value, owner)
@@ -123,8 +123,7 @@ def _bind_field(bound: Bound, made: Field, layers: Sequence[Layer]) -> None:
     default = made.default
     if bound.own_boat and isinstance(made, Record) and made.optional:
         default = ""  # the example's own
-    has_some = default or made.basis
-    bound.origins[name] = Origin("default", made.basis) if has_some else NOWHERE
+    bound.origins[name] = _by_default(made.basis) if default or made.basis else NOWHERE
     _read(bound, made, default)
 
 
@@ -145,9 +144,8 @@ def _count_what_is_known(bound: Bound) -> None:
 
     What she said is there is asked for in the form, but isn't answered with until it is known.
     """
-    for name, made in bound.asks.fields.items():
-        if not isinstance(made, Presence):
-            continue
+    for made in bound.asks.presences:
+        name = made.name
         groups = [[one for one in group if one in bound.asks.fields] for group in made.by]
         known = all(any(map(bound.own, group)) for group in groups if group)
         if not bound.own(name):
@@ -225,11 +223,17 @@ def as_text(value: Any) -> str:
 
 
 def _read(bound: Bound, made: Field, text: str) -> None:
-    typed = made.tidy(text)
     bound.texts[made.name] = text
+    system = units.chosen_system.get()
+    if (text, system) in made.known:
+        bound.values[made.name] = made.known[text, system]
+        return
+    typed = made.tidy(text)
     bound.values[made.name] = None
     if not typed.strip():
-        if not made.optional:
+        if made.optional:
+            made.keep(text, system, None)
+        else:
             example = phrase("needs a value; for example {example}", example=made.default)
             sentence: Told = example if made.default else "needs a value"
             bound.faults.append(Fault(made.name, made.label, sentence))
@@ -241,7 +245,8 @@ def _read(bound: Bound, made: Field, text: str) -> None:
         bound.faults.append(Fault(made.name, made.label, sentence))
         return
     try:
-        bound.values[made.name] = _value(bound, made, typed)
+        value = bound.values[made.name] = _value(bound, made, typed)
+        made.keep(text, system, value)
     except (UnitError, InputError) as error:
         bound.faults.append(Fault(made.name, made.label, error.told))
 
@@ -276,17 +281,38 @@ def _amount(bound: Bound, made: Quantity, text: str) -> float:
 def _record_value(path: str, values: Mapping[str, Any]) -> tuple[Any, Origin]:
     """The value behind "unit.motor.power" and the record that holds it, if any."""
     if not path:
-        return None, NOWHERE
-    first, *rest = path.split(".")
+        return _NOTHING
+    first, *rest = _steps(path)
     holder = values.get(first)
     found = holder
     for part in rest:
         if found is None:
-            return None, NOWHERE
+            return _NOTHING
         if hasattr(found, "key"):
             holder = found
         found = getattr(found, part)
-    return found, Origin("record", getattr(holder, "name", ""))
+    return _NOTHING if found is None else (found, _by_record(getattr(holder, "name", "")))
+
+
+_NOTHING = (None, NOWHERE)
+
+
+@lru_cache(maxsize=1024)  # paths of fields, the same for each form that has them
+def _steps(path: str) -> list[str]:
+    return path.split(".")
+
+
+@lru_cache(maxsize=256)
+def _by_record(name: str) -> Origin:
+    return Origin("record", name)
+
+
+@lru_cache(maxsize=256)
+def _by_default(basis: str) -> Origin:
+    return Origin("default", basis)
+
+
+_trimmed = lru_cache(maxsize=4096)(units.trim)  # what forms hold changes little
 
 
 def _bind_rows(bound: Bound, made: Rows, layers: Sequence[Layer]) -> None:
@@ -380,7 +406,7 @@ def _check_limits(bound: Bound, made: Field, limits: Sequence[Limit]) -> None:
     value = bound.values.get(made.name)
     if value is None or bound.faults_of(made.name):
         return
-    value = units.trim(value)
+    value = _trimmed(value)
     for limit in limits:
         held_against = limit.value if limit.value is not None else _of_other(bound, limit.told)
         if held_against is not None and not limit.holds(value, held_against):
@@ -393,7 +419,7 @@ def _check_limits(bound: Bound, made: Field, limits: Sequence[Limit]) -> None:
 
 def _of_other(bound: Bound, other: Other) -> float | None:
     value = bound.values.get(other.name)
-    return None if value is None else units.trim(value * other.factor)
+    return None if value is None else _trimmed(value * other.factor)
 
 
 def _limit_told(bound: Bound, made: Field, limit: Any) -> str:

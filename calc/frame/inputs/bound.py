@@ -64,7 +64,7 @@ class Bound:
 
     def own(self, name: str) -> bool:
         """Whether a value is the reader's: she said it, or the record that holds it."""
-        origin = self.origin(name)
+        origin = self.origins.get(name, NOWHERE)
         if origin.kind == "record":
             return self.own(self.holder(name))
         return origin.own and self.values.get(name) is not None and not self.unknown(name)
@@ -73,6 +73,8 @@ class Bound:
         """The field of the record that fills in this one, "" if none can: what its `preset` leaves
         open the other record tells."""
         made = self.asks.fields[name]
+        if not made.preset:
+            return made.from_record.partition(".")[0]
         first, *rest = made.preset.split(".")
         found = self.values.get(first)
         for part in rest:
@@ -81,7 +83,8 @@ class Bound:
 
     def unknown(self, name: str) -> bool:
         """Whether the reader said that she doesn't know."""
-        return str(self.texts.get(name, "")).strip().lower() == NOT_KNOWN
+        said = self.texts.get(name)
+        return isinstance(said, str) and said.strip().lower() == NOT_KNOWN
 
     def asked(self, name: str) -> bool:
         """Whether the field is asked, given the others (its `when`)."""
@@ -102,14 +105,17 @@ class Bound:
     @property
     def unsaid(self) -> frozenset[str]:
         """On a boat of one's own, the fields that are asked and whose values are not hers."""
-        names = self.asks.fields if self.own_boat else ()
-        return frozenset(name for name in names if self.asked(name) and self._is_assumed(name))
+        fields = self.asks.fields.items() if self.own_boat else ()
+        return frozenset(
+            [name for name, made in fields if self._is_assumed(name, made) and self.asked(name)]
+        )
 
-    def _is_assumed(self, name: str) -> bool:
+    def _is_assumed(self, name: str, made: Field) -> bool:
         """Whether a value stands that is not hers, nor follows from what she said."""
         value = self.values.get(name)
-        implied = isinstance(self.asks.fields[name], Presence) and value
-        return value is not None and not implied and not self.own(name)
+        if value is None or self.own(name):
+            return False
+        return not (value and isinstance(made, Presence))
 
 
 def is_asked(made: Field, asks: type[Inputs], values: Mapping[str, Any]) -> bool:

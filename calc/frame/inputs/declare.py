@@ -36,6 +36,7 @@ def but(declared: Value, **changes: Any) -> Value:
         if not hasattr(twin, key):
             raise TypeError(f"{type(declared).__name__} has no setting {key!r}")
         setattr(twin, key, value)
+    twin.known = {}  # it may read the same text otherwise
     return twin
 
 

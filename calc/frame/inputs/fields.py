@@ -15,6 +15,7 @@ from .said import LONGEST_TEXT, InputError
 
 Shelves = Mapping[str, Mapping[str, Any]]  # equipment records by kind and key
 NO_SHELVES: Shelves = {}
+_MOST_KNOWN = 8  # values of a field that are kept by their texts
 
 
 @dataclass(frozen=True)
@@ -55,7 +56,8 @@ class Field:
     outranks examples too, never the reader. `follows` names a field of the same record: where that
     one is not as recorded, the record's value is taken in proportion to it, or not at all if it is
     no number. A boat that says a field that `dates` it has days of its own. `told` is what a page
-    last made of it, by control: one that doesn't change is shown again.
+    last made of it, by control: one that doesn't change is shown again. `known` holds the values of
+    the texts that it last read, where these hang on nothing else (`plain`).
     """
 
     label: str
@@ -74,6 +76,9 @@ class Field:
     told: dict[str, tuple[Any, Any]] = field(
         default_factory=dict, init=False, compare=False, repr=False
     )
+    known: dict[tuple[str, str], Any] = field(
+        default_factory=dict, init=False, compare=False, repr=False
+    )
 
     def __set_name__(self, owner: type, name: str) -> None:
         if self.name and self.name != name:
@@ -83,6 +88,18 @@ class Field:
     def read(self, text: str) -> Any:
         """The value of a text. Raises InputError or UnitError with a sentence."""
         raise NotImplementedError
+
+    def keep(self, text: str, system: str, value: Any) -> None:
+        """Keeps the value of a text in the reader's units, of a field that is `plain`."""
+        if self.plain:
+            if len(self.known) >= _MOST_KNOWN:
+                self.known.clear()
+            self.known[text, system] = value
+
+    @property
+    def plain(self) -> bool:
+        """Whether a text's value hangs on nothing but the text and the reader's units."""
+        return True
 
     def tidy(self, text: str) -> str:
         """A text as it came from a form, without what the reader did not mean."""
@@ -153,6 +170,10 @@ class Quantity(Field):
 
     def read(self, text: str) -> float:
         return units.parse(text, self.unit, self.kind)
+
+    @property
+    def plain(self) -> bool:
+        return not self.at_volts and self.kind != "apparent power"
 
     def tidy(self, text: str) -> str:
         own = units.own_unit(text, self.kind)
@@ -360,6 +381,10 @@ class Log(Field):
     jobs: str = ""
     book: Book[Any] = log.MACHINE
 
+    @property
+    def plain(self) -> bool:
+        return False  # far too long to be kept
+
     def read(self, text: str) -> tuple[Any, ...]:
         try:
             lines = self.book.read(text)
@@ -414,6 +439,10 @@ class Record(Field):
     def _told(self, record: Any) -> str:
         told = ", ".join(str(record.texts[name]) for name in self.tells if name in record.texts)
         return f"{record.name} ({told})" if told else str(record.name)
+
+    @property
+    def plain(self) -> bool:
+        return False
 
     def find(self, text: str, shelves: Shelves) -> Any:
         """The record of a key or name. Raises InputError with the nearest for an unknown one."""

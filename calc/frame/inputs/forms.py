@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from typing import Any, ClassVar, Self
 
 from .. import units
-from .fields import HOLDS, NO_SHELVES, Field, Other, Quantity, Shelves, When
+from .fields import HOLDS, NO_SHELVES, Field, Other, Presence, Quantity, Record, Shelves, When
 
 MOST_ROWS = 60
 LISTED = 30  # records of a shelf; of a list of `every` one no more are written out
@@ -107,6 +107,8 @@ class Inputs:
     unsaid: frozenset[str] = frozenset()  # on a boat of one's own: what is asked and not hers
     fields: ClassVar[dict[str, Field]] = {}
     limits: ClassVar[dict[str, tuple[Limit, ...]]] = {}  # of the fields that have some
+    rateable: ClassVar[tuple[Record, ...]] = ()  # the records that a reader may rate otherwise
+    presences: ClassVar[tuple[Presence, ...]] = ()  # the fields that ask whether a thing is there
 
     def __init_subclass__(
         cls,
@@ -134,6 +136,9 @@ class Inputs:
                     raise TypeError(f"{cls.__name__}.{made.name} refers to no field {other.name!r}")
         limited = {name: _limits(made) for name, made in cls.fields.items()}
         cls.limits = {name: limits for name, limits in limited.items() if limits}
+        every = cls.fields.values()
+        cls.rateable = tuple(made for made in every if isinstance(made, Record) and made.rated_by)
+        cls.presences = tuple(made for made in every if isinstance(made, Presence))
 
     @classmethod
     def of(cls, values: Mapping[str, Any]) -> Self:
