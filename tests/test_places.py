@@ -380,3 +380,19 @@ def test_of_places_that_nothing_parts_none_comes_first() -> None:
     (told,) = made.report.headlines
     assert told.amounts == {"n": "2"}
     assert {place.least.part.verdict for place in cells_of(made)} == {UNKNOWN}
+
+
+@pytest.mark.parametrize("calculator", ["mount", "noise", "ventilation"])
+def test_what_is_told_of_a_cell_changes_nothing_that_its_verdict_rests_on(calculator: str) -> None:
+    """A cell is judged first, and told where that is wanted: by the same answer, once."""
+    ask = asking.Asking(GUIDE, MADE.asks, {}, {}, {"boat": "ketch"}, "", own_boat=False)
+    cell = ask(calculator, {"locker_length": "620 mm"})
+    before, parted = cell.part("a", "a"), (cell.cautions, cell.verdict)
+    whole = GUIDE.run(
+        GUIDE.get(calculator), {"locker_length": "620 mm"}, example={"boat": "ketch"}, in_steps=True
+    ).report
+    told = cell.told.report
+    assert told is not None and whole is not None
+    assert cell.told is cell.told and told.as_data() == whole.as_data()
+    assert before == cell.part("a", "a") and parted[0] == cell.cautions
+    assert ask(calculator, {"locker_length": "620 mm"}) is cell

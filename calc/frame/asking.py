@@ -32,14 +32,37 @@ class Outcome(Protocol):
     def lacks(self) -> tuple[tuple[str, ...], ...]: ...
     @property
     def cautions(self) -> tuple[Caution, ...]: ...
+    @property
+    def later(self) -> Callable[[], Outcome] | None: ...
 
 
 @dataclass(frozen=True)
 class Answered:
-    """What another calculator answers, by name."""
+    """What another calculator answers, by name: its verdict. What to do, tables and pictures come
+    with `told`."""
 
     name: str
     outcome: Outcome
+
+    cautions: tuple[Caution, ...] = ()
+    figures: tuple[Figure, ...] = ()
+    failures: tuple[Reason, ...] = ()
+    unknowns: tuple[Reason, ...] = ()
+
+    @classmethod
+    def of(cls, name: str, outcome: Outcome) -> Answered:
+        """An answer with what its verdict rests on, before more is told of it."""
+        report = outcome.report
+        if report is None:
+            return cls(name, outcome, tuple(outcome.cautions))
+        parts: tuple[Sequence[Any], ...] = report.figures, report.failures, report.unknowns
+        return cls(name, outcome, tuple(report.cautions), *map(tuple, parts))
+
+    @cached_property
+    def told(self) -> Outcome:
+        """The same answer with what it tells besides, but for what stands folded."""
+        outcome = self.outcome
+        return outcome if outcome.later is None else outcome.later()
 
     @cached_property
     def link(self) -> str:
@@ -63,12 +86,6 @@ class Answered:
         return self.outcome.bound.faults
 
     @property
-    def cautions(self) -> Sequence[Caution]:
-        """Those that the answer shows."""
-        report = self.report
-        return self.outcome.cautions if report is None else report.cautions
-
-    @property
     def verdict(self) -> str:
         """As its page has it."""
         if self.outcome.lacks:
@@ -90,9 +107,9 @@ class Answered:
             made.unknown("fault", "it can't be as it is said, see its page at: {what}", what=what)
         else:
             mine = keys or (lambda _: True)
-            made.figures += [f for f in self.report.figures if mine(f.key)]
-            made.failures += [r for r in self.report.failures if mine(r.key)]
-            made.unknowns += [r for r in self.report.unknowns if mine(r.key)]
+            made.figures += [f for f in self.figures if mine(f.key)]
+            made.failures += [r for r in self.failures if mine(r.key)]
+            made.unknowns += [r for r in self.unknowns if mine(r.key)]
         return made
 
 
@@ -153,12 +170,9 @@ class Asking:
     today: str
     own_boat: bool
 
-    def __call__(
-        self, name: str, says: Texts, unsaid: Collection[str] = (), *, full: bool = False
-    ) -> Answered:
+    def __call__(self, name: str, says: Texts, unsaid: Collection[str] = ()) -> Answered:
         """The answer of a calculator to the same boat, but for what she `says`, of which it takes
-        what it asks; what is `unsaid` counts as not said at all. Without `full` only the verdict.
-        """
+        what it asks; what is `unsaid` counts as not said at all."""
         made = self.guide.get(name)
         typed = self._known(made.asks, self.typed, unsaid)
         typed |= {key: text for key, text in says.items() if key in made.asks.fields}
@@ -170,7 +184,7 @@ class Asking:
         example = self._known(made.asks, self.example, unsaid)
         if "boat" in self.example:
             example["boat"] = self.example["boat"]
-        return self._kept(name, typed, sheet, example, full)
+        return self._kept(name, typed, sheet, example)
 
     def _known(self, asks: type[Inputs], texts: Texts, unsaid: Collection[str]) -> dict[str, Any]:
         return {
@@ -179,23 +193,21 @@ class Asking:
             if key not in unsaid and self.guide.is_shared(self.here, asks, key)
         }
 
-    def _kept(self, name: str, typed: Texts, sheet: Texts, example: Texts, full: bool) -> Answered:
+    def _kept(self, name: str, typed: Texts, sheet: Texts, example: Texts) -> Answered:
         """An answer; kept, since a change of one place leaves most answers as they were."""
         said = json.dumps((name, typed, sheet, example, self.today), sort_keys=True, default=str)
         shown = units.decimal_mark.get() + units.chosen_system.get()
-        key = (self.guide, said, shown, self.own_boat, full)
+        key = (self.guide, said, shown, self.own_boat)
         if key not in _answers:
             while len(_answers) >= _MOST_KEPT:
                 del _answers[next(iter(_answers))]
             made = self.guide.get(name)
-            outcome = self.guide.run(
-                made, typed, sheet, example, self.today, not full, self.own_boat
-            )
-            _answers[key] = Answered(name, outcome)
+            outcome = self.guide.run(made, typed, sheet, example, self.today, True, self.own_boat)
+            _answers[key] = Answered.of(name, outcome)
         return _answers[key]
 
 
-_answers: dict[tuple[Runs, str, str, bool, bool], Answered] = {}
+_answers: dict[tuple[Runs, str, str, bool], Answered] = {}
 _MOST_KEPT = 256
 
 

@@ -50,11 +50,15 @@ def answer(q: Asks, show: Report) -> Callable[[], Told]:
     def told() -> Told:
         tell.headline(found, show)
         tell.table(found, options, show)
-        tell.to_win(q, found, ask, show)
-        tell.remedies(q, found, options, ask)
-        sketch.drawings(q, found, ask, show)
+        tell.remedies(found, options)
+        drawn = sketch.sketch(q, found, show)
+        if not drawn:
+            sketch.in_places(found, show)
 
         def folded() -> None:
+            tell.to_win(found, show)
+            if drawn:
+                sketch.in_places(found, show)
             tell.working(q, found[0], show)
             apart.tell(q, found, ask, show)
 

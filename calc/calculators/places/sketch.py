@@ -6,34 +6,39 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from ...frame.asking import Asking
 from ...frame.report import FAILS, Drawing, Report, Shape, line
 from ...sheet.places import Spot
 from .asks import Asks
-from .subjects import Judged, again
+from .subjects import Judged
 
 _STEPS = 16
 _GAP = 0.06  # of her waterline, between the two views and the words
 
 
-def drawings(q: Asks, found: Sequence[Judged], ask: Asking, show: Report) -> None:
-    """The sketch; on a card the first place takes its stead. Then the places that have room."""
-    units = [drawn for place in found for drawn in _in_place(q, place, ask, place is found[0])]
+def sketch(q: Asks, found: Sequence[Judged], show: Report) -> bool:
+    """Where her places lie; whether any does."""
     lying = [place for place in found if _lies(place.spot)]
     if lying:
-        made = _sketch(q, lying, found[0])
-        show.drawing(replace(made, card=units[0]) if units else made)
+        show.drawing(_sketch(q, lying, found[0]))
+    return bool(lying)
+
+
+def in_places(found: Sequence[Judged], show: Report) -> None:
+    """The unit in each place that has room; on a card the first takes the stead of the sketch."""
+    units = [drawn for place in found for drawn in _in_place(place, place is found[0])]
+    if units and show.drawings:
+        show.drawings[0] = replace(show.drawings[0], card=units[0])
     for drawn in units:
         show.drawing(drawn)
 
 
-def _in_place(q: Asks, place: Judged, ask: Asking, first: bool) -> Iterator[Drawing]:
+def _in_place(place: Judged, first: bool) -> Iterator[Drawing]:
     """Mount's own drawing of the unit there, with the clearances that hands want; of the first
     place from above too."""
     room = place.cells[0]
     if room.verdict == FAILS or room.answered is None or room.answered.report is None:
         return
-    full = again(q, place, room, ask).report
+    full = room.answered.told.report
     if full is None:
         return
     for drawn in full.drawings[: 2 if first else 1]:

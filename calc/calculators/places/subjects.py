@@ -131,13 +131,6 @@ def _cells(q: Asks, spot: Spot, ask: Asking) -> Iterator[Cell]:
             yield Cell(subject, _trim(q, spot, subject))
 
 
-def again(q: Asks, place: Judged, cell: Cell, ask: Asking) -> Answered:
-    """A cell's answer in full."""
-    says = place.spot.says(q.skin(), q.has_boost)
-    open_still = place.spot.leaves_open(says, q.has_boost)
-    return ask(cell.subject.calculator, says, open_still, full=True)
-
-
 _FLOATS = ("displacement", "waterline_length", "waterline_beam")
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ...frame.asking import Asking
 from ...frame.report import (
     FITS,
     UNKNOWN,
@@ -18,7 +17,7 @@ from ...frame.report import (
     linked,
 )
 from .asks import Asks
-from .subjects import SUBJECTS, Cell, Judged, again
+from .subjects import SUBJECTS, Cell, Judged
 
 
 def headline(found: Sequence[Judged], show: Report) -> None:
@@ -71,13 +70,13 @@ def _by_badness(place: Judged) -> list[Cell]:
     return sorted(place.cells, key=lambda cell: (-cell.severity, cell.margin))
 
 
-def to_win(q: Asks, found: Sequence[Judged], ask: Asking, show: Report) -> None:
+def to_win(found: Sequence[Judged], show: Report) -> None:
     """What would have to change for the second to win, with what each cell's own page would do."""
     if len(found) < 2:
         return
     first, second = found[0], found[1]
     worse = _to_mend(first, second)
-    rows = [_to_do(q, second, cell, ask) for cell in worse]
+    rows = [_to_do(cell) for cell in worse]
     show.table(
         "second",
         line("For {place} to win", place=second.name),
@@ -96,16 +95,16 @@ def _to_mend(first: Judged, second: Judged) -> list[Cell]:
     return mended or [second.least]
 
 
-def _to_do(q: Asks, place: Judged, cell: Cell, ask: Asking) -> tuple[Words, ...]:
+def _to_do(cell: Cell) -> tuple[Words, ...]:
     name = _way(cell, line("{name}", name=cell.subject.name))
-    return name, cell.part.reason(), _remedy(q, place, cell, ask) or "see its page"
+    return name, cell.part.reason(), _remedy(cell) or "see its page"
 
 
-def _remedy(q: Asks, place: Judged, cell: Cell, ask: Asking) -> Line | None:
+def _remedy(cell: Cell) -> Line | None:
     """What the cell's own page would do first."""
     if cell.answered is None or cell.answered.report is None:
         return None
-    full = again(q, place, cell, ask).report
+    full = cell.answered.told.report
     if full is None or full.verdict == FITS:
         return None
     decides = cell.part.decided_by
@@ -117,12 +116,12 @@ def _remedy(q: Asks, place: Judged, cell: Cell, ask: Asking) -> Line | None:
     return None
 
 
-def remedies(q: Asks, found: Sequence[Judged], options: Sequence[Option], ask: Asking) -> None:
+def remedies(found: Sequence[Judged], options: Sequence[Option]) -> None:
     """What would make each place fit: of the cell that decides, by its own page."""
     for place, option in zip(found, options, strict=True):
         if option.verdict == FITS:
             continue
-        way = _remedy(q, place, place.least, ask)
+        way = _remedy(place.least)
         if way is not None:
             told = line("{subject}: {way}", subject=place.least.subject.name, way=way)
             option.remedies.append(_way(place.least, told))
