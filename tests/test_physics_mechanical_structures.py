@@ -174,7 +174,7 @@ def test_mean_mobility_of_a_panel_is_that_of_an_endless_one() -> None:
     for place in [(0.31, 0.27), (0.53, 0.41), (0.77, 0.33), (0.47, 0.61)]:
         response = plates.panel_response(panel, [place], 24)
         band = np.linspace(300, 900, 400)
-        means.append(np.mean([plates.driven(response, 0.03, f, 1.0).mobility.real for f in band]))
+        means.append(np.mean([d.mobility.real for d in plates.driven(response, 0.03, band, 1.0)]))
     assert np.mean(means) == pytest.approx(endless, rel=0.1)
 
 
@@ -182,13 +182,13 @@ def test_mean_mobility_of_a_panel_is_that_of_an_endless_one() -> None:
 def test_a_panel_takes_energy_and_gives_none(f: float, x: float, y: float) -> None:
     panel = Panel(0.6, 0.4, sections.solid_section(PLY, 0.018), "CC", "SS")
     response = plates.panel_response(panel, [(x, y)])
-    assert plates.driven(response, PLY.loss_factor, f, 1.0).mobility.real > 0
+    assert plates.driven(response, PLY.loss_factor, [f], 1.0)[0].mobility.real > 0
 
 
 def test_far_below_its_modes_a_panel_is_a_spring() -> None:
     panel = Panel(0.6, 0.4, sections.solid_section(PLY, 0.018))
     response = plates.panel_response(panel, [(0.3, 0.2)])
-    y = plates.driven(response, 1e-6, 1.0, 1.0).mobility
+    y = plates.driven(response, 1e-6, [1.0], 1.0)[0].mobility
     assert y.imag == pytest.approx(2 * math.pi / plates.static_stiffness(response), rel=1e-3)
 
 

@@ -8,6 +8,7 @@ import math
 import operator
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import NamedTuple
 
 from calc.physics._require import positive
@@ -143,17 +144,30 @@ def panel_response(
             raise ValueError("a mount stands off the panel")
     mass = panel.section.mass * panel.area * len(places)
     along, athwart = range(1, orders + 1), range(1, (across or orders) + 1)
-    xs = [_squares(panel.x_edges, n, [x / panel.length for x, _ in places]) for n in along]
-    ys = [_squares(panel.y_edges, n, [y / panel.width for _, y in places]) for n in athwart]
+    moved = _moved(
+        panel.x_edges,
+        panel.y_edges,
+        tuple([(x / panel.length, y / panel.width) for x, y in places]),
+        len(along),
+        len(athwart),
+    )
+    modes = mode_frequencies(panel, along, athwart)
     return tuple(
         [
-            Resonator(
-                (2 * math.pi * frequency) ** 2,
-                sum(map(operator.mul, xs[nx - 1], ys[ny - 1])) / mass,
-            )
-            for frequency, nx, ny in mode_frequencies(panel, along, athwart)
+            Resonator((2 * math.pi * mode.frequency) ** 2, square / mass)
+            for mode, square in zip(modes, moved, strict=True)
         ]
     )
+
+
+@lru_cache(maxsize=16)  # thicker or stiffened, a panel still moves in the same shapes
+def _moved(
+    x_edges: Edges, y_edges: Edges, places: tuple[tuple[float, float], ...], along: int, across: int
+) -> list[float]:
+    """Σφ² over places on 0..1 of all shapes, in the order of `mode_frequencies`."""
+    xs = [_squares(x_edges, n, [x for x, _ in places]) for n in range(1, along + 1)]
+    ys = [_squares(y_edges, n, [y for _, y in places]) for n in range(1, across + 1)]
+    return [sum(map(operator.mul, x, y)) for x in xs for y in ys]
 
 
 def mode_weight(panel: Panel, places: Sequence[tuple[float, float]], nx: int, ny: int) -> float:
@@ -183,25 +197,32 @@ class Driven(NamedTuple):
 
 
 def driven(
-    response: Sequence[Resonator], loss_factor: float, frequency: float, mass: float
-) -> Driven:
-    """A panel or beam of a mass [kg] driven at a frequency [Hz], from its modes.
+    response: Sequence[Resonator], loss_factor: float, frequencies: Sequence[float], mass: float
+) -> list[Driven]:
+    """A panel or beam of a mass [kg] driven at frequencies [Hz], from its modes.
 
     Mobility jω Σ φ²/(M (ω²ₙ(1 + jη) - ω²)); velocity ω² Σ φ²/(M² |ω²ₙ(1 + jη) - ω²|²): the modes
     add in the mean over the area, to which they are orthogonal, and forces that keep no time with
     each other add by their squares. Source: L. Cremer, M. Heckl, E. E. Ungar, Structure-Borne
     Sound, ch. IV.
     """
-    w = 2 * math.pi * frequency
-    w2 = w * w
-    lost = stored = squared = 0.0
-    for square, weight in response:
-        apart, damped = square - w2, loss_factor * square
-        share = weight / (apart * apart + damped * damped)
-        lost += share * damped
-        stored += share * apart
-        squared += share
-    return Driven(complex(w * lost, w * stored), w2 * squared / mass)
+    modes = [
+        (square, weight, loss_factor * square, (loss_factor * square) * (loss_factor * square))
+        for square, weight in response
+    ]
+    found = []
+    for frequency in frequencies:
+        w = 2 * math.pi * frequency
+        w2 = w * w
+        lost = stored = squared = 0.0
+        for square, weight, damped, damped_squared in modes:
+            apart = square - w2
+            share = weight / (apart * apart + damped_squared)
+            lost += share * damped
+            stored += share * apart
+            squared += share
+        found.append(Driven(complex(w * lost, w * stored), w2 * squared / mass))
+    return found
 
 
 def static_stiffness(response: Sequence[Resonator]) -> float:

@@ -5,6 +5,7 @@ lengths in m, mobilities in m/(N s).
 """
 
 import math
+import operator
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -203,9 +204,14 @@ def isolator_effectiveness(
     )
 
 
-def mean_effectiveness(machine: complex, mounts: complex, floors: Sequence[complex]) -> float:
+def mean_effectiveness(
+    machine: complex, mounts: complex, floors: Sequence[complex], bare: Sequence[float] = ()
+) -> float:
     """`effectiveness` [ratio] on a floor known only to be one of several: the geometric mean, which
-    is the mean in decibels. Source: as `effectiveness`."""
+    is the mean in decibels. `bare` are its |Ym + Yf| [m/(N s)], if they are known already. Source:
+    as `effectiveness`."""
     both = machine + mounts
-    levels = [math.log(abs(both + floor) / abs(machine + floor)) for floor in floors]
+    shaken = [abs(both + floor) for floor in floors]
+    stiff = bare or [abs(machine + floor) for floor in floors]
+    levels = map(math.log, map(operator.truediv, shaken, stiff))
     return math.exp(sum(levels) / len(floors))

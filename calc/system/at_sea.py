@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from ..physics import fasteners, rigid_body
 from .mounts import Places
@@ -27,10 +28,29 @@ class AtSea:
     push: float
     shear: float
 
-    @property
+    @cached_property
     def press(self) -> float:
         """The greatest load that presses a foot down [N]."""
         return -min([foot.tension for foot in self.feet])
+
+    def used(self, each: int, tensile: float, shear: float) -> float:
+        """Share of the strength [N] of the busiest of `each` fasteners a foot that is used."""
+        asked = each, tensile, shear
+        if asked not in self._used:
+            self._used[asked] = max(
+                [
+                    fasteners.combined_use(
+                        fasteners.BoltLoad(pull / each, across / each), tensile, shear
+                    )
+                    for pull, across in self.feet
+                ]
+            )
+        return self._used[asked]
+
+    @cached_property
+    def _used(self) -> dict[tuple[int, float, float], float]:
+        """What is known of it: floors are tried by the dozen under the same feet."""
+        return {}
 
 
 @dataclass(frozen=True)
@@ -88,19 +108,7 @@ def _forces(load: fasteners.SeaLoad, standing: Standing) -> tuple[Vector, ...]:
 def used(cases: Sequence[AtSea], each: int, tensile: float, shear: float) -> tuple[float, ...]:
     """Share of the strength [N] of the busiest of `each` fasteners a foot that is used, by load
     case."""
-    return tuple(
-        [
-            max(
-                [
-                    fasteners.combined_use(
-                        fasteners.BoltLoad(pull / each, across / each), tensile, shear
-                    )
-                    for pull, across in case.feet
-                ]
-            )
-            for case in cases
-        ]
-    )
+    return tuple([case.used(each, tensile, shear) for case in cases])
 
 
 def moves(

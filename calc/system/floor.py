@@ -160,12 +160,13 @@ def _bare(under: Ground, frequency: float) -> list[plates.Driven]:
         mobility = under.endless(frequency)
         squared = sound.panel_velocity(1.0, mobility, frequency, under.loss, under.driven)
         return [plates.Driven(complex(mobility), squared)]
-    found = []
-    for up in COULD_BE:
-        # Notes higher by `up`, of a floor as heavy, are this floor's that much farther down.
-        made = plates.driven(under.response, under.loss, frequency / up, under.driven)
-        found.append(plates.Driven(made.mobility / up, made.squared / up**2))
-    return found
+    # Notes higher by `up`, of a floor as heavy, are this floor's that much farther down.
+    down = [frequency / up for up in COULD_BE]
+    made = plates.driven(under.response, under.loss, down, under.driven)
+    return [
+        plates.Driven(one.mobility / up, one.squared / up**2)
+        for one, up in zip(made, COULD_BE, strict=True)
+    ]
 
 
 def _loaded(bare: plates.Driven, frequency: float, plate: float) -> plates.Driven:

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 
 from ..rounding import trim
 
+_NEAR = 1e-7  # share of it by which a value lies so near its limit that its last digits decide
+
 
 @dataclass(frozen=True)
 class Held:
@@ -23,7 +25,9 @@ class Held:
     @property
     def holds(self) -> bool:
         """Whether it keeps its limit."""
-        value, limit = trim(self.value), trim(self.limit)
+        value, limit = self.value, self.limit
+        if abs(value - limit) <= _NEAR * max(abs(value), abs(limit)):
+            value, limit = trim(value), trim(limit)
         return value >= limit if self.least else value <= limit
 
     @property

@@ -11,7 +11,7 @@ from . import fixing
 from .floor import Floor
 from .place import Place, Placed, placed
 from .shaker import GRAVITY
-from .stand import NEAR, Stand, gain, rating_wanted, stand
+from .stand import NEAR, Stand, gains_on, rating_wanted, stand
 
 SOFTEST = 0.010
 """Mounts that give more than this [m] do not hold a unit at sea: common practice, no source."""
@@ -79,7 +79,7 @@ def mount_range(soft: Placed) -> Range | None:
     rigid = (made.slowest.frequency / math.sqrt(2) / made.bounce) ** 2
     if low >= rigid:
         return None
-    high = min(_hardest(made, soft.place.wanted), rigid)
+    high = _hardest(made, soft.place.wanted, low, rigid)
     if low >= high:
         return None
     start, end = max(
@@ -91,19 +91,23 @@ def mount_range(soft: Placed) -> Range | None:
     return Range(hardest * (1 + CLOSE), softest * (1 - CLOSE), rating_wanted(made))
 
 
-def _hardest(soft: Stand, wanted: float) -> float:
-    """Greatest stiffness, over that of these mounts, by what they gain."""
-    gains = [
-        stiffness_for_gain(
+def _hardest(soft: Stand, wanted: float, softest: float, most: float) -> float:
+    """Greatest stiffness, over that of these mounts, by what they gain, and at most so much; not
+    sought any further where it is known to be no more than that of the softest."""
+    hardest = most
+    for s in sorted(soft.unit.audible, key=lambda s: s != soft.heard):  # this one wants the most
+        least = stiffness_for_gain(
             soft.unit.mass,
             soft.iso.loss,
             soft.ground.mobilities(s.frequency),
             s.frequency,
             wanted if s == soft.heard else 0.0,
+            enough=hardest * soft.iso.shaken,
         )
-        for s in soft.unit.audible
-    ]
-    return min(gains) / soft.iso.shaken
+        hardest = min(hardest, least / soft.iso.shaken)
+        if hardest <= softest:
+            break
+    return hardest
 
 
 def _near_sources(soft: Stand) -> Iterator[tuple[float, float]]:
@@ -143,16 +147,28 @@ def _open(
 
 
 def stiffness_for_gain(
-    mass: float, loss: float, floors: Sequence[complex], frequency: float, wanted: float
+    mass: float,
+    loss: float,
+    floors: Sequence[complex],
+    frequency: float,
+    wanted: float,
+    enough: float = math.inf,
 ) -> float:
     """Highest shaken stiffness [N/m] of all mounts that gains `wanted` [dB] on a floor that is one
-    of several [m/(N s)]; never so high that the unit bounces on a rigid floor at this frequency."""
+    of several [m/(N s)]; never so high that the unit bounces on a rigid floor at this frequency.
+    Not sought any closer once it is known to be more than `enough`."""
+    gains = gains_on(mass, loss, floors, frequency)
     high = math.log(mass * (2 * math.pi * frequency) ** 2)
     low = high - 30.0
     for _ in range(24):
         middle = (low + high) / 2
-        gained = gain(mass, math.exp(middle), loss, floors, frequency)
-        low, high = (middle, high) if gained >= wanted else (low, middle)
+        stiffness = math.exp(middle)
+        if gains(stiffness) < wanted:
+            high = middle
+            continue
+        if stiffness > enough * (1 + CLOSE):
+            return stiffness
+        low = middle
     return math.exp(low)
 
 

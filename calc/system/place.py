@@ -163,9 +163,7 @@ def level(value: float) -> float:
 
 def limits(made: Placed) -> dict[str, Held]:
     """All that is held against a limit, by key, in the order in which it is told."""
-    held = _shaking(made)
-    if not made.stand.hard:
-        held["load"] = Held(max(made.stand.rest_loads) / GRAVITY, made.stand.carries / GRAVITY)
+    held = _shaking(made) | _loaded(made)
     return held | _in_seaway(made) | _in_room(made) | _tilted_and_lifted(made)
 
 
@@ -183,6 +181,12 @@ def _shaking(made: Placed) -> dict[str, Held]:
         held["note"] = Held(made.stand.nearest_drum[0], 0.0, least=True, zero=-10 * NEAR)
     held["rocking"] = Held(made.stand.nearest_motion[0], NEAR, least=True)
     return held
+
+
+def _loaded(made: Placed) -> dict[str, Held]:
+    if made.stand.hard:
+        return {}
+    return {"load": Held(max(made.stand.rest_loads) / GRAVITY, made.stand.carries / GRAVITY)}
 
 
 def _in_seaway(made: Placed) -> dict[str, Held]:
@@ -264,9 +268,22 @@ def does(place: Place, like: Stand, rest: frozenset[str]) -> bool:
         made = placed(place, like)
         if "lowest" not in rest and not _lowest(made).holds:
             return False  # the quickest to see, and most often what is wrong
-        return failing(made) <= rest
+        # What takes longest comes last, and only where all else holds.
+        return (
+            rest.issuperset(barred(made))
+            and _within(rest, _tilted_and_lifted(made))
+            and _within(rest, _in_room(made))
+            and _within(rest, _in_seaway(made))
+            and _within(rest, _loaded(made))
+            and _within(rest, _shaking(made))
+        )
     except Unfit:
         return "refused" in rest
+
+
+def _within(rest: frozenset[str], held: dict[str, Held]) -> bool:
+    """Whether nothing of this fails but the rest."""
+    return all(one.holds or key in rest for key, one in held.items())
 
 
 def failing_at(place: Place, like: Stand) -> frozenset[str]:

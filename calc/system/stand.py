@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
 from ..physics import rigid_body, vibration
-from . import at_sea
+from . import at_sea, borne
 from .at_sea import AtSea, Standing
 from .floor import Drum, Floor, Ground, ground
 from .held import Held
@@ -123,6 +123,11 @@ class Stand:
         return min(gains, key=lambda f: f[0])
 
     @cached_property
+    def loudness(self) -> float:
+        """What the floor sounds like [dB(A)], the mean over the places where its notes may lie."""
+        return borne.loudness(self.unit, self.iso, self.ground)
+
+    @cached_property
     def nearest_drum(self) -> tuple[float, Drum, Source]:
         """The floor's note that lies nearest to a source: distance as a share, note, source."""
         notes = [d.frequency for d in self.ground.drums]
@@ -210,9 +215,21 @@ def gain(
 ) -> float:
     """What mounts of a shaken stiffness [N/m] gain under a mass [kg] over bolting down hard [dB],
     on a floor that is one of several [m/(N s)]."""
+    return gains_on(mass, loss, floors, frequency)(stiffness)
+
+
+def gains_on(
+    mass: float, loss: float, floors: Sequence[complex], frequency: float
+) -> Callable[[float], float]:
+    """The same for any stiffness [N/m]."""
     machine = vibration.mass_mobility(mass, frequency)
-    mounts = vibration.spring_mobility(stiffness, loss, frequency)
-    return vibration.ratio_level(vibration.mean_effectiveness(machine, mounts, floors))
+    bare = [abs(machine + floor) for floor in floors]
+
+    def gained(stiffness: float) -> float:
+        mounts = vibration.spring_mobility(stiffness, loss, frequency)
+        return vibration.ratio_level(vibration.mean_effectiveness(machine, mounts, floors, bare))
+
+    return gained
 
 
 def _nearest(frequencies: Sequence[float], sources: Sequence[Source]) -> tuple[float, int, Source]:

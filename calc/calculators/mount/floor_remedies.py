@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from ...frame.report import Amount, Line, Report, amount, least, line, most
 from ...system import mount_search as search
-from ...system.borne import loudness
 from ...system.floor import Floor
 from ...system.place import Placed, does, failing, level
 from ...system.stand import RIGID
@@ -180,26 +179,24 @@ def _floors(case: Asked, show: Report, *, with_mounts: bool) -> bool:
     stand, place = made.stand, made.place
     soft = search.softened(made) if with_mounts else made
     alone = stand.gain(stand.heard.frequency, RIGID) >= place.wanted
-    loud = loudness(made.unit, stand.iso, stand.ground)
     told = False
     for lever in search.levers(place.footing.floor, place.footing.mounts.across):
-        done = alone and _alone(case, lever, loud, show)
+        done = alone and _alone(case, lever, show)
         if not done and with_mounts:
             done = _with_mounts(case, soft, lever, show)
         told |= done
     return told
 
 
-def _alone(case: Asked, lever: search.Lever, loud: float, show: Report) -> bool:
-    """A floor that is enough under the mounts as they are, and no louder than the one now [dB]."""
+def _alone(case: Asked, lever: search.Lever, show: Report) -> bool:
+    """A floor that is enough under the mounts as they are, and no louder than the one now."""
     made = case.made
     now = made.place.footing.floor
     for floor in lever.floors:
-        built = list(search.as_built(now, floor))
+        built = search.as_built(now, floor)
         if not all(case.holds(made.place.on(floor=there)) for there in built):
             continue
-        there = search.refloored(made, floor).stand
-        if loudness(there.unit, there.iso, there.ground) > loud + LOUDER:
+        if search.refloored(made, floor).stand.loudness > made.stand.loudness + LOUDER:
             continue
         told = _built(lever.kind, now, floor)
         sets = _floor_settings(lever.kind, floor)
