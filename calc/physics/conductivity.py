@@ -35,11 +35,14 @@ def practical_salinity(conductivity: float, temperature: float) -> float:
     Science 44, 1983); below 2 with the terms of Hill, Dauphinee and Woods, IEEE J. Ocean. Eng. 11
     (1986) 109-112.
     """
-    ratio = not_negative(conductivity, "the conductivity") / _OCEAN
-    of_ocean, warm, terms = _at(temperature)
-    r = ratio / of_ocean
+    return _practical(not_negative(conductivity, "the conductivity"), _at(temperature))
+
+
+def _practical(conductivity: float, at: tuple[float, float, tuple[float, ...]]) -> float:
+    of_ocean, warm, (a, b, c, d, e, f) = at
+    r = conductivity / _OCEAN / of_ocean
     root = math.sqrt(r)
-    found = sum([term * root**n for n, term in enumerate(terms)])
+    found = a + b * root + c * root**2 + d * root**3 + e * root**4 + f * root**5
     if found < SCALE[0]:
         x, y = 400 * r, 10 * root
         found -= 0.008 / (1 + 1.5 * x + x * x) + 0.0005 * warm / (1 + y + y * y + y**3)
@@ -56,7 +59,8 @@ def conductivity_of(practical: float, temperature: float) -> float:
         raise ValueError("the practical salinity must lie between 0 and 60")
     if not 271.15 <= temperature <= 313.15:
         raise ValueError("the temperature must lie between -2 and 40 °C")
-    return crossing(lambda c: practical_salinity(c, temperature) - practical, 0.0, 14.0, 1e-8)
+    at = _at(temperature)
+    return crossing(lambda c: _practical(c, at) - practical, 0.0, 14.0, 1e-8)
 
 
 def meter_reading(concentration: float) -> float:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from itertools import pairwise
 
 from calc.physics._require import fraction, not_negative, positive
@@ -67,9 +68,13 @@ def fitting_loss(fitting: Fitting, reynolds: float, bore: float) -> float:
     Source: P. Silverberg and R. Darby, the 3-K method, Chemical Engineering 106 (1999) 101.
     """
     viscous, inner, size = fitting
-    nominal = nominal_size(bore)
     by_friction = viscous / positive(reynolds, "the Reynolds number")
-    return float(by_friction + inner * (1 + size / nominal**0.3))
+    return float(by_friction + inner * (1 + size / _root_of_size(bore)))
+
+
+@lru_cache(maxsize=32)  # a boat has few hoses
+def _root_of_size(bore: float) -> float:
+    return float(nominal_size(bore) ** 0.3)
 
 
 def nominal_size(bore: float) -> float:

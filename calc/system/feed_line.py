@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from ..physics import pipes, suction, vibration
 from .held import Held
@@ -77,7 +77,10 @@ class Hose:
 
     def fittings(self, flow: float, water: Water) -> float:
         """Loss coefficient of all its fittings, ends included."""
-        re, bore = self.reynolds(flow, water), self.bore
+        return self._fittings(self.reynolds(flow, water))
+
+    def _fittings(self, re: float) -> float:
+        bore = self.bore
         counted = (
             (self.bends, pipes.ELBOW),
             (self.branches, pipes.BRANCH),
@@ -93,14 +96,17 @@ class Hose:
 
     def lost(self, flow: float, water: Water) -> float:
         """Pressure lost in it [Pa] by a flow [m3/s]."""
-        return pipes.hose_loss(
-            self.length,
-            self.bore,
-            self.speed(flow),
-            water.density,
-            self.friction(flow, water),
-            self.fittings(flow, water),
-        )
+        return _lost(self, flow, water)
+
+
+@lru_cache(maxsize=64)  # most faults and most places leave a hose's flow as it is
+def _lost(hose: Hose, flow: float, water: Water) -> float:
+    speed = hose.speed(flow)
+    re = pipes.reynolds(speed, hose.bore, water.density, water.viscosity)
+    friction = pipes.friction_factor(re, SMOOTH / hose.bore)
+    return pipes.hose_loss(
+        hose.length, hose.bore, speed, water.density, friction, hose._fittings(re)
+    )
 
 
 @dataclass(frozen=True)

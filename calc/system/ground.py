@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from functools import cached_property
 
 from . import gaussian
@@ -13,6 +13,8 @@ from .faults import WELL, Fault
 from .gaussian import Matrix, Row
 from .occasion import AT, WORLD, Occasion, Shown, World, shown
 from .readings import METERS, NAMES, Meter
+
+_ALL_WELL = (WELL.condition, WELL.warmer, WELL.saltier)
 
 
 @dataclass(frozen=True)
@@ -35,7 +37,7 @@ class Ground:
 
     def means(self, fault: Fault) -> Row | None:
         """What would be read with a fault; None where it can't run so."""
-        if replace(fault, errors=()) == WELL and all(
+        if (fault.condition, fault.warmer, fault.saltier) == _ALL_WELL and all(
             name in self.now.told or name not in self.now.readings.read for name, _ in fault.errors
         ):  # a gauge that nothing is set by moves nothing but itself
             found = list(self.well)
@@ -71,7 +73,9 @@ def ground(now: Occasion, day_one: Occasion | None) -> Ground | None:
         return None
     columns = list(_columns(now, day_one, base, first, opening))
     count = range(len(NAMES))
-    covariance = [[sum([c[i] * c[j] for _, c in columns]) for j in count] for i in count]
+    changes = list(zip(*[c for _, c in columns], strict=True))
+    lower = [[gaussian.dot(changes[i], changes[j]) for j in range(i + 1)] for i in count]
+    covariance = [[lower[max(i, j)][min(i, j)] for j in count] for i in count]
     for name, place in AT.items():
         if name not in now.given:
             covariance[place][place] += _spread_of(METERS[name], again=day_one is not None)

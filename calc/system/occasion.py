@@ -10,7 +10,7 @@ from functools import cached_property, lru_cache
 
 from .faults import WELL, Fault
 from .gaussian import Row
-from .readings import IN_SHARES, METERS, NAMES, Readings, Watermaker, kv_of, solved
+from .readings import IN_SHARES, METERS, NAMES, Condition, Readings, Watermaker, kv_of, solved
 from .sea import Sea
 
 World = Mapping[str, float]
@@ -50,19 +50,19 @@ class Occasion:
     readings: Readings
     turned: bool = True
 
-    @property
+    @cached_property
     def given(self) -> frozenset[str]:
         """The readings that say where it works, and are not what it makes of that."""
         found = {"temperature", "salinity"} & self.readings.read.keys()
         return frozenset(found | {"pressure"} if self.turned else found)
 
-    @property
+    @cached_property
     def told(self) -> tuple[str, ...]:
         """The readings that a cause has to explain."""
         read, said = self.readings.read, self.given
         return tuple(name for name in NAMES if name in read and name not in said)
 
-    @property
+    @cached_property
     def sea(self) -> Sea:
         """The sea as it was read, else as the boat's is."""
         read, sea = self.readings, self.watermaker.making.sea
@@ -80,6 +80,21 @@ class Occasion:
     def kept(self) -> dict[_Asked, Shown | None]:
         """What was found before for this watermaker in this sea at this pressure."""
         return _kept(self.watermaker, self.sea, self.pressure)
+
+    def there(self, sea: Sea, pressure: float, moves: float) -> Watermaker:
+        """The watermaker in a sea at a pressure [Pa], moving so many times its feed: the last one
+        again where nothing of that is another, as with most faults."""
+        asked = sea, pressure, moves
+        if asked not in self._last:
+            made = self.watermaker.in_sea(sea).at(pressure)
+            making = replace(made.making, feed=made.making.feed * moves)
+            self._last.clear()
+            self._last[asked] = replace(made, making=making)
+        return self._last[asked]
+
+    @cached_property
+    def _last(self) -> dict[tuple[Sea, float, float], Watermaker]:
+        return {}
 
     def spread(self, name: str) -> tuple[float, float]:
         """How unsure a constant, the sea or the pressure is on it: what stands, what differs."""
@@ -134,11 +149,18 @@ def shown(
 ) -> Shown | None:
     """What would be read in a world and with a fault; None where it can't run so."""
     asked, kept = (tuple(world.items()), fault, opening), occasion.kept
-    if asked not in kept:
+    found = kept.get(asked, _UNKNOWN)
+    if isinstance(found, str):
         if len(kept) >= _MOST_KEPT:
             kept.clear()
-        kept[asked] = _shown(occasion, world, fault, opening)
-    return kept[asked]
+        found = kept[asked] = _shown(occasion, world, fault, opening)
+    return found
+
+
+_UNKNOWN = "not asked yet"
+_IN_CONDITION = frozenset(
+    ("water", "salt", "warmth", "along", "boost", "stiff", "volts", "hertz")
+)  # unsure constants that a condition holds
 
 
 def _shown(occasion: Occasion, world: World, fault: Fault, opening: float | None) -> Shown | None:
@@ -149,22 +171,11 @@ def _shown(occasion: Occasion, world: World, fault: Fault, opening: float | None
     warm = min(_HOTTEST, max(_COLDEST, warm))
     salt = min(_SALTIEST, sea.salinity * math.exp(fault.saltier - unsure["salinity"]))
     gauge = unsure["pressure"] + off.get("pressure", 0.0)
-    base = occasion.watermaker
-    there = base.in_sea(Sea(warm, salt)).at(occasion.pressure * math.exp(-gauge))
-    feed = there.making.feed * math.exp(unsure["flow"])
-    there = replace(there, making=replace(there.making, feed=feed))
-    warmth = unsure["warmth"] * (warm - 298.15) / 10
-    one = fault.condition
-    condition = replace(
-        one,
-        water=one.water * math.exp(unsure["water"] + warmth),
-        salt=one.salt * math.exp(unsure["salt"] + 2 * warmth),
-        along=one.along * math.exp(unsure["along"]),
-        boost=one.boost * math.exp(unsure["boost"]),
-        stiff=one.stiff * math.exp(unsure["stiff"]),
-        volts=one.volts * math.exp(unsure["volts"]),
-        hertz=one.hertz * math.exp(unsure["hertz"]),
-    )
+    pressure = occasion.pressure * math.exp(-gauge)
+    there = occasion.there(Sea(warm, salt), pressure, math.exp(unsure["flow"]))
+    condition = fault.condition
+    if not _IN_CONDITION.isdisjoint(world):
+        condition = _off(condition, unsure, unsure["warmth"] * (warm - 298.15) / 10)
     try:
         state = solved(there, condition, opening)
         valve = kv_of(state.made)
@@ -180,6 +191,20 @@ def _shown(occasion: Occasion, world: World, fault: Fault, opening: float | None
         if name != "pressure":
             values[AT[name]] += error
     return Shown(values, valve)
+
+
+def _off(one: Condition, unsure: World, warmth: float) -> Condition:
+    """A condition in a world; `warmth`: what it adds to the logarithm of what passes of water."""
+    return replace(
+        one,
+        water=one.water * math.exp(unsure["water"] + warmth),
+        salt=one.salt * math.exp(unsure["salt"] + 2 * warmth),
+        along=one.along * math.exp(unsure["along"]),
+        boost=one.boost * math.exp(unsure["boost"]),
+        stiff=one.stiff * math.exp(unsure["stiff"]),
+        volts=one.volts * math.exp(unsure["volts"]),
+        hertz=one.hertz * math.exp(unsure["hertz"]),
+    )
 
 
 AT = {name: place for place, name in enumerate(NAMES)}

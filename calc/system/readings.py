@@ -122,6 +122,11 @@ class Watermaker:
         return replace(self, making=replace(self.making, pressure=pressure))
 
     @cached_property
+    def motor(self) -> motors.Motor:
+        """Its motor, connected for these mains."""
+        return self.machine.plate.motor(self.machine.mains.voltage)
+
+    @cached_property
     def turns(self) -> float:
         """How fast a healthy motor turns it [rev/s]. Raises ValueError where it may stall."""
         return _motor(self, HEALTHY, self.making.pressure, 1.0).speed
@@ -239,7 +244,7 @@ def _motor(
     machine = watermaker.machine
     pump, plate, mains = machine.pump, machine.plate, machine.mains
     asked = pumps.torque(pumps.shaft_power(pump.flow, pressure, pump.efficiency), plate.speed)
-    motor = plate.motor(mains.voltage)
+    motor = watermaker.motor
     if condition.capacitor:
         dead = condition.capacitor
         losses = (1 / motor.efficiency - 1) * (1 + CAPACITOR_LOSSES * dead)
@@ -266,7 +271,18 @@ def _line(line: FeedLine, condition: Condition, flow: float, air: float) -> Feed
     if condition.strainer:
         clogged = strainer.rated_loss / (1 - condition.strainer) ** 2
         strainer = replace(strainer, rated_loss=clogged)
-    return replace(line, flow=flow, boost=boost, filters=filters, strainer=strainer)
+    return FeedLine(
+        line.water,
+        flow,
+        line.intake,
+        line.hose,
+        strainer,
+        filters,
+        boost,
+        line.inlet,
+        line.moves,
+        line.stiff,
+    )
 
 
 def _at(watermaker: Watermaker, condition: Condition, pressure: float) -> State:
@@ -274,13 +290,15 @@ def _at(watermaker: Watermaker, condition: Condition, pressure: float) -> State:
     making, machine = watermaker.making, watermaker.machine
     air, stroke = condition.air, condition.stroke
     work = _motor(watermaker, condition, pressure, (1 - air) * (1 - stroke))
-    speed = 1.0 if condition is HEALTHY else work.speed / watermaker.turns
+    healthy = condition is HEALTHY and pressure == making.pressure
+    speed = 1.0 if healthy else work.speed / watermaker.turns
     swept = making.feed * speed * (1 - stroke)
     takes = swept * (1 - air)
     line = _line(watermaker.line, condition, takes, air)
-    if line.inlet_pressure(dirty=False, moving=False) < STARVES:
-        takes, line = _starved(line, takes)
     before, behind = line.gauges(dirty=False)
+    if behind < STARVES:
+        takes, line = _starved(line, takes)
+        before, behind = line.gauges(dirty=False)
     fed = takes * (1 - condition.packing - condition.relief)
     passes = fed * (1 - condition.bypass)
     made = membranes.made(

@@ -100,6 +100,8 @@ AT_REST = frozenset(
 _FEWEST = 0.005  # of all: a cause that is less likely is not asked about
 _STEPS = 48
 _ROOT = math.sqrt(2)
+# Standard deviations from the mean: what lies below or above is no digit of any sum.
+_BELOW, _ABOVE = 13.0, 8.5
 
 
 def weights(seen: Mapping[str, bool]) -> dict[str, float]:
@@ -207,20 +209,28 @@ def _by_value(shares: Sequence[float], each: Sequence[list[tuple[float, float, f
     low = min(mean - 3 * sd for _, mean, sd in every)
     high = max(mean + 3 * sd for _, mean, sd in every)
     width = (high - low) / _STEPS
+    edges = [low + (step + 1) * width for step in range(_STEPS)]
     bins = [[0.0] * _STEPS for _ in each]
+    found: dict[tuple[float, float], tuple[int, list[float]]] = {}  # most causes change nothing
     for row, pieces in zip(bins, each, strict=True):
         for share, mean, sd in pieces:
-            last = 0.0
-            for step in range(_STEPS):
-                edge = low + (step + 1) * width
-                until = 0.5 * math.erfc((mean - edge) / sd / _ROOT)
-                row[step] += share * (until - last)
-                last = until
-                if last == 1.0:  # all of it lies below
-                    break
+            if (mean, sd) not in found:
+                first = max(0, int((mean - _BELOW * sd - low) / width))
+                after = int((mean + _ABOVE * sd - low) / width) + 2
+                found[mean, sd] = first, _in_bins(mean, sd, edges[first:after])
+            first, parts = found[mean, sd]
+            for step, part in enumerate(parts, first):
+                row[step] += share * part
     whole = [sum([p * row[s] for p, row in zip(shares, bins, strict=True)]) for s in range(_STEPS)]
     rest = sum([p * entropy(row) for p, row in zip(shares, bins, strict=True)])
     return max(0.0, entropy(whole) - rest)
+
+
+def _in_bins(mean: float, sd: float, edges: Sequence[float]) -> list[float]:
+    """The share of a normal distribution that lies below the first of some edges, and between
+    each and the next."""
+    until = [0.5 * math.erfc((mean - edge) / sd / _ROOT) for edge in edges]
+    return [above - below for above, below in zip(until, [0.0, *until], strict=False)]
 
 
 __all__ = ["BY_KEY", "NOTHING", "SEA", "SIGNS", "Next", "Sign", "nexts", "predicted", "weights"]
