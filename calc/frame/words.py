@@ -55,12 +55,7 @@ class Line:
     amounts: Mapping[str, Amount | str | Line] = field(default_factory=dict)
 
     def text(self, system: str = "metric") -> str:
-        return units.in_system(self.spoken(), system).format(
-            **{
-                name: language.term(a) if isinstance(a, str) else a.text(system)
-                for name, a in self.amounts.items()
-            }
-        )
+        return units.in_system(self.spoken(), system).format_map(_Slots(self.amounts, system))
 
     def spoken(self) -> str:
         """Its template in the language that is spoken."""
@@ -69,6 +64,19 @@ class Line:
     def as_data(self) -> dict[str, Any]:
         told = {n: a if isinstance(a, str) else a.as_data() for n, a in self.amounts.items()}
         return {"text": self.text(), "template": self.template, "amounts": told}
+
+
+class _Slots(dict[str, str]):
+    """What stands in the slots of a line, as text once a template asks for it: a table's lines may
+    all be offered the same slots, of which each has few."""
+
+    def __init__(self, amounts: Mapping[str, Amount | str | Line], system: str) -> None:
+        super().__init__()
+        self._amounts, self._system = amounts, system
+
+    def __missing__(self, name: str) -> str:
+        one = self._amounts[name]
+        return language.term(one) if isinstance(one, str) else one.text(self._system)
 
 
 Words = Line | str  # a sentence or label: with slots, or a literal
