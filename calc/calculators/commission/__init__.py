@@ -53,10 +53,10 @@ def answer(q: Asks, show: Report) -> Callable[[], Told]:
     def told() -> Told:
         tell.headline(q, found, show)
         tell.first(found, show)
-        tell.readings(q, found, show)
-        tell.steps(q, found, show)
 
         def folded() -> None:
+            tell.readings(q, found, show)
+            tell.steps(q, found, show)
             tell.working(q, found, show)
             tell.notes(q, found, show)
             files.offered(q, found, show)

@@ -66,10 +66,10 @@ def answer(q: Asks, show: Report) -> Callable[[], Told]:
     def told() -> Told:
         judge.remedies(q, made, show)
         tell.headline(made, show)
-        tell.lists(q, made, show)
-        tell.steps(q, made, show)
 
         def folded() -> None:
+            tell.lists(q, made, show)
+            tell.steps(q, made, show)
             tell.working(q, made, show)
             tell.notes(q, made, show)
 

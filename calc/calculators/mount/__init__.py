@@ -9,9 +9,8 @@ from ...frame.guide import Told, decides
 from ...frame.report import Report
 from ...sheet.standing import worded
 from ...system.place import placed
-from . import tell
+from . import drawings, tell
 from .asks import Asks
-from .drawings import drawings
 from .judge import judge
 from .remedies import remedies
 from .working import working
@@ -51,10 +50,11 @@ def answer(q: Asks, show: Report) -> Callable[[], Told]:
     def rest() -> Told:
         tell.headline(made, show)
         remedies(made, show)
-        tell.tables(made, show)
-        drawings(made, show)
+        drawings.as_it_sits(made, show)
 
         def folded() -> None:
+            tell.tables(made, show)
+            drawings.otherwise(made, show)
             if not made.stand.hard:
                 tell.chart(made, show)
             working(made, show)

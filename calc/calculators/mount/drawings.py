@@ -8,10 +8,14 @@ from ...system.place import Placed
 from ...system.shaker import GRAVITY
 
 
-def drawings(made: Placed, show: Report) -> None:
-    """As it sits, seen through the opening and from above; and turned the other way."""
+def as_it_sits(made: Placed, show: Report) -> None:
+    """The unit seen through the opening and from above."""
     show.drawing(_side_view(made, made.hangs, "sits"))
     show.drawing(_plan_view(made))
+
+
+def otherwise(made: Placed, show: Report) -> None:
+    """The unit turned the other way."""
     show.drawing(_side_view(made, not made.hangs, "otherwise"))
 
 

@@ -55,15 +55,15 @@ def answer(q: Asks, show: Report) -> Callable[[], Told]:
     def rest_of_it() -> Told:
         tell.headline(found, wish, held, show)
         done = remedies.tried(at, found, wish)
-        tell.measures(done, wish, show)
         remedies.told(at, found, wish, done, show)
-        tell.octaves(found, show)
-        tell.criteria(held, show)
-        tell.sources(at.footing.unit, show)
-        pictures.chart(found, wish, show)
         pictures.section(q, found, wish, show)
 
         def folded() -> None:
+            tell.measures(done, wish, show)
+            tell.octaves(found, show)
+            tell.criteria(held, show)
+            tell.sources(at.footing.unit, show)
+            pictures.chart(found, wish, show)
             working.steps(q, found, wish, show)
             tell.remarks(q, found, wish, show)
 

@@ -8,7 +8,7 @@ from ...frame import units
 from ...frame.cautions import Facts, Rule, rules
 from ...frame.guide import Decides, Told, decides
 from ...frame.inputs import Refusal, is_set
-from ...frame.report import Report
+from ...frame.report import FITS, Report
 from ...physics.air import ZERO_CELSIUS
 from ...system import motor
 from ...system.aboard import Aboard
@@ -71,11 +71,18 @@ def answer(q: Asks, show: Report) -> Callable[[], Told]:
 
     def tell() -> Told:
         rows = [way.tell(show) for way in found]
-        side_by_side.tell(show, rows)
+        best = None if show.verdict == FITS else show.best_option()
+        for way in found:
+            if way.option is best:
+                way.reaches(show)
         side_by_side.headline(show, making, aboard, water)
-        lacks.tell(q, show, aboard, water)
 
         def folded() -> None:
+            for way in found:
+                if way.option is not best:
+                    way.reaches(show)
+            side_by_side.tell(show, rows)
+            lacks.tell(q, show, aboard, water)
             working.motor_steps(show, aboard, water)
             for way in found:
                 way.work(show)

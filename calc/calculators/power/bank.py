@@ -63,12 +63,14 @@ def judge(show: Report, aboard: Aboard, water: Water, own: str) -> list[Way]:
         if missing is not None:
             days.tell_put_back(way, aboard, missing, once)
         money = _tell(way, aboard, water, house, barred)
-        if not barred:
-            sizes.tell(show, way, aboard, water, house)
         hours = "as long as it charges" if run.time is None else time_told(run.time)
         return Row(way, "none" if run.collapse else hours, house.own / water.product, money)
 
-    alone = Way(way, tell, lambda show: working.bank_steps(show, aboard, water, house))
+    def reaches(show: Report) -> None:
+        if not barred:
+            sizes.tell(show, way, aboard, water, house)
+
+    alone = Way(way, tell, lambda show: working.bank_steps(show, aboard, water, house), reaches)
     return [alone, *with_it, week]
 
 

@@ -196,12 +196,14 @@ def _sun(
     def tell(_: Report) -> Row:
         if aboard.sun is not None:
             way.figure("sky", "Sun on a flat panel that day", aboard.sun.sky, "kWh/m2")
-        if day.given > 0 and not barred:
-            _panels(way, aboard, water, house, begun, light, day)
         hours = time_told(min(DAY, day.volume.value / water.product), a_day=True)
         return Row(way, hours, house.own / water.product, free=True)
 
-    return Way(way, tell, lambda show: working.sun_step(show, aboard, water, house, day))
+    def reaches(_: Report) -> None:
+        if day.given > 0 and not barred:
+            _panels(way, aboard, water, house, begun, light, day)
+
+    return Way(way, tell, lambda show: working.sun_step(show, aboard, water, house, day), reaches)
 
 
 def _sun_figures(way: Option, day: SunDay) -> None:

@@ -74,14 +74,21 @@ def judge(
                 w=(aboard.bank.voltage, "V"),
             )
             other_alternator(way)
-        if own in ABLE and (found.nothing or aboard.bank.chargeable):
-            _remedies(way, aboard, water, house, found, back())
         _charge_chart(show, aboard, house, found)
-        _flow_chart(show, aboard, found)
+        if not show.charts:
+            _flow_chart(show, aboard, found)
         hours = time_told(found.balance.water_time / aboard.habits.days, a_day=True)
         return Row(way, hours, house.own / water.product)
 
-    return Way(way, tell), found.nothing
+    def reaches(_: Report) -> None:
+        if own in ABLE and (found.nothing or aboard.bank.chargeable):
+            _remedies(way, aboard, water, house, found, back())
+
+    def work(show: Report) -> None:
+        if [one.key for one in show.charts] == ["charge"]:
+            _flow_chart(show, aboard, found)
+
+    return Way(way, tell, work, reaches), found.nothing
 
 
 def hold_once(alone: Option, week: Option, nothing: bool) -> str:

@@ -33,8 +33,9 @@ def judge(show: Report, aboard: Aboard, water: Water, own: str) -> list[Way]:
     ways = [
         Way(
             way,
-            lambda _: _tell(way, aboard, water, made, barred),
+            lambda _: _tell(way, aboard, water, made),
             lambda show: working.generator_steps(show, aboard, water, made, found),
+            lambda _: None if barred else _remedies(way, aboard, water, made),
         )
     ]
     if aboard.charger is not None:
@@ -142,7 +143,7 @@ def figures(way: Option, aboard: Aboard, made: Generator, found: Carried) -> Non
     )
 
 
-def _tell(way: Option, aboard: Aboard, water: Water, made: Generator, barred: bool) -> Row:
+def _tell(way: Option, aboard: Aboard, water: Water, made: Generator) -> Row:
     """Alone it bears all its fuel."""
     way.figure(
         "share",
@@ -157,8 +158,6 @@ def _tell(way: Option, aboard: Aboard, water: Water, made: Generator, barred: bo
         "fuel", "Fuel, other loads included", made.fuel.flow(water.real + aboard.other_load), "L/h"
     )
     money = _fuel_of_water(way, aboard, water, made.fuel.flow(water.real))
-    if not barred:
-        _remedies(way, aboard, water, made)
     return Row(way, "while there is fuel", water.energy, money)
 
 

@@ -23,16 +23,18 @@ class Row:
 
 
 def nothing(show: Report) -> None:
-    """No working."""
+    """No working, nothing that would do."""
 
 
 @dataclass(frozen=True)
 class Way:
-    """An option that is judged, what tells the rest of it and gives its row, and its working."""
+    """An option that is judged, what tells the rest of it and gives its row, its working, and what
+    would do or how far it `reaches`: searches, told at once of the way that decides alone."""
 
     option: Option
     tell: Callable[[Report], Row]
     work: Callable[[Report], None] = field(default=nothing)
+    reaches: Callable[[Report], None] = field(default=nothing)
 
 
 def as_it_stands(option: Option, hours: Line | str = "none", free: bool = False) -> Way:

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from ...frame.cautions import Facts, Rule, rules
 from ...frame.guide import Told, decides
-from ...frame.report import Report
+from ...frame.report import FITS, Report
 from ...system import motor
 from ...system.heated import heated
 from .. import _motor
@@ -83,14 +83,22 @@ def answer(q: Asks, show: Report) -> Callable[[], Told] | None:
 
     def told() -> Told:
         tell.headline(case, show)
-        if _motor.sound(judged):  # nothing is promised of a motor that can't run so
+        # Nothing is promised of a motor that can't run so.
+        wanted = _motor.sound(judged) and show.verdict != FITS
+        if wanted:
             remedies(q, case, show)
-        if case.place.way != "open":
-            tell.heat_table(case, show)
         tell.charts(case, show)
         if case.place.way != "open":
             show.drawing(drawings.drawing(q.body(), case))
         tell.notes(q, load, case, show)
-        return lambda: working.steps(q, load, case, show)
+
+        def folded() -> None:
+            if _motor.sound(judged) and not wanted:
+                remedies(q, case, show)
+            if case.place.way != "open":
+                tell.heat_table(case, show)
+            working.steps(q, load, case, show)
+
+        return folded
 
     return told

@@ -55,10 +55,10 @@ def answer(q: Asks, show: Report) -> Callable[[], Told]:
         if not making.dry:
             tell.energy(machine, water, making, show)
             tell.age(making, show)
-        seas.table(q, making, show)
         pictures.charts(making, show)
 
         def folded() -> None:
+            seas.table(q, making, show)
             working.steps(q, machine, water, making, show)
             tell.notes(q, making, show)
 
