@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cached_property
 
 from ..physics import pipes, suction, vibration
 from .held import Held
@@ -15,6 +15,7 @@ TEST_VISCOSITY = 1.002e-3  # Pa s, water of 20 °C in which filters are tested, 
 ATMOSPHERE = suction.ATMOSPHERE
 # A soft hose of rubber or PVC: its wall [m] and Young's modulus [Pa]. Common practice, no source.
 HOSE_WALL, HOSE_MODULUS = 0.0035, 5e7
+_MOST_KNOWN = 64  # flows of a hose of which it is kept what they lose
 ROD_RATIO = 1 / 6  # crank's radius over the rod's length, as usual in plunger pumps
 
 
@@ -96,17 +97,24 @@ class Hose:
 
     def lost(self, flow: float, water: Water) -> float:
         """Pressure lost in it [Pa] by a flow [m3/s]."""
-        return _lost(self, flow, water)
+        asked = flow, water.density, water.viscosity
+        if asked not in self._known:
+            if len(self._known) >= _MOST_KNOWN:
+                self._known.clear()
+            self._known[asked] = self._lost(flow, water)
+        return self._known[asked]
 
+    @cached_property
+    def _known(self) -> dict[tuple[float, float, float], float]:
+        """What it loses, by flow and water: most faults and most places leave these as they are."""
+        return {}
 
-@lru_cache(maxsize=64)  # most faults and most places leave a hose's flow as it is
-def _lost(hose: Hose, flow: float, water: Water) -> float:
-    speed = hose.speed(flow)
-    re = pipes.reynolds(speed, hose.bore, water.density, water.viscosity)
-    friction = pipes.friction_factor(re, SMOOTH / hose.bore)
-    return pipes.hose_loss(
-        hose.length, hose.bore, speed, water.density, friction, hose._fittings(re)
-    )
+    def _lost(self, flow: float, water: Water) -> float:
+        speed = self.speed(flow)
+        re = pipes.reynolds(speed, self.bore, water.density, water.viscosity)
+        friction = pipes.friction_factor(re, SMOOTH / self.bore)
+        fittings = self._fittings(re)
+        return pipes.hose_loss(self.length, self.bore, speed, water.density, friction, fittings)
 
 
 @dataclass(frozen=True)

@@ -9,8 +9,10 @@ Predictive Maintenance, table 10-3; W. Byrne, Reverse Osmosis, ch. 7, as quoted 
 from __future__ import annotations
 
 import math
+import operator
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from math import log2
 
 from . import gaussian
 from .diagnosis import Diagnosis, Weighed
@@ -163,7 +165,7 @@ def _asked(sign: Sign, doubted: Sequence[Weighed]) -> bool:
 
 def entropy(shares: Sequence[float]) -> float:
     """Doubt between shares [bit]."""
-    return -sum([p * math.log2(p) for p in shares if p > 0])
+    return -sum([p * log2(p) for p in shares if p > 0])
 
 
 def _by_yes(shares: Sequence[float], chances: Sequence[float]) -> float:
@@ -188,13 +190,19 @@ def predicted(found: Diagnosis, one: Weighed, names: Sequence[str]) -> Predicted
     read = here.vector()
     covariance = base.covariance
     rows: Predicted = {name: [] for name in names}
+    places = list(zip(names, sought, strict=True))
     for share, means in one.pieces:
+        if not told:  # nothing was read that it could hang on
+            for name, place in places:
+                own = covariance[place][place] + found.unlike(means, place) ** 2
+                rows[name].append((share, means[place], math.sqrt(max(own, 1e-18))))
+            continue
         known = [[covariance[i][j] for j in told] for i in told]
         for at, i in enumerate(told):
             known[at][at] += found.unlike(means, i) ** 2
         lower = gaussian.cholesky(known)
         white = gaussian.forward(lower, [read[i] - means[i] for i in told])
-        for name, place in zip(names, sought, strict=True):
+        for name, place in places:
             cross = gaussian.forward(lower, [covariance[place][j] for j in told])
             own = covariance[place][place] + found.unlike(means, place) ** 2
             left = own - gaussian.dot(cross, cross)
@@ -210,19 +218,25 @@ def _by_value(shares: Sequence[float], each: Sequence[list[tuple[float, float, f
     high = max(mean + 3 * sd for _, mean, sd in every)
     width = (high - low) / _STEPS
     edges = [low + (step + 1) * width for step in range(_STEPS)]
-    bins = [[0.0] * _STEPS for _ in each]
     found: dict[tuple[float, float], tuple[int, list[float]]] = {}  # most causes change nothing
-    for row, pieces in zip(bins, each, strict=True):
-        for share, mean, sd in pieces:
-            if (mean, sd) not in found:
-                first = max(0, int((mean - _BELOW * sd - low) / width))
-                after = int((mean + _ABOVE * sd - low) / width) + 2
-                found[mean, sd] = first, _in_bins(mean, sd, edges[first:after])
-            first, parts = found[mean, sd]
-            for step, part in enumerate(parts, first):
-                row[step] += share * part
-    whole = [sum([p * row[s] for p, row in zip(shares, bins, strict=True)]) for s in range(_STEPS)]
-    rest = sum([p * entropy(row) for p, row in zip(shares, bins, strict=True)])
+    rows: dict[tuple[tuple[float, float, float], ...], tuple[list[float], float]] = {}
+    bins = []
+    for pieces in map(tuple, each):
+        if pieces not in rows:
+            row = [0.0] * _STEPS
+            for share, mean, sd in pieces:
+                if (mean, sd) not in found:
+                    first = max(0, int((mean - _BELOW * sd - low) / width))
+                    after = int((mean + _ABOVE * sd - low) / width) + 2
+                    found[mean, sd] = first, _in_bins(mean, sd, edges[first:after])
+                first, parts = found[mean, sd]
+                for step, part in enumerate(parts, first):
+                    row[step] += share * part
+            rows[pieces] = row, entropy(row)
+        bins.append(rows[pieces])
+    columns = zip(*[row for row, _ in bins], strict=True)
+    whole = [sum(map(operator.mul, shares, column)) for column in columns]
+    rest = sum([p * doubt for p, (_, doubt) in zip(shares, bins, strict=True)])
     return max(0.0, entropy(whole) - rest)
 
 

@@ -9,6 +9,7 @@ from ...frame.guide import Decides, Told, decides
 from ...frame.inputs import is_set
 from ...frame.quantities import Quantity
 from ...frame.report import Report
+from ...system.two_faults import Pair
 from . import judge, tell, working
 from .asks import Asks
 
@@ -36,17 +37,20 @@ def answer(q: Asks, show: Report) -> Callable[[], Told]:
     judge.judge(q, found, show)
 
     def rest_of_it() -> Told:
-        made = [] if found is None else tell.to_read(q, found)
-        tell.ways(q, found, made, show)
-        tell.hands_off(show)
+        made = tell.to_read(q, found) if found is not None and tell.reads_on(found) else None
+        tell.ways(q, found, made or [], show)
+        likely: list[Pair] = []
         if found is not None:
-            tell.asked_next(made, show)
-            tell.causes(q, found, show)
+            tell.chances(found, show)
             if q.two_faults and found.enough:
-                tell.two_at_a_time(found, show)
+                likely = tell.two_at_a_time(found, show)
 
         def folded() -> None:
+            tell.hands_off(show)
             if found is not None:
+                tell.asked_next(tell.to_read(q, found) if made is None else made, show)
+                tell.causes(q, found, show)
+                tell.pairs_of(likely, show)
                 tell.on_paper(found, show)
                 working.steps(found, show)
             tell.notes(q, found, show)

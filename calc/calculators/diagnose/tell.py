@@ -10,7 +10,7 @@ from ...system.diagnosis import ALL_WELL, HALF, LEAST_READINGS, Diagnosis, Weigh
 from ...system.faults import OTHER_SEA
 from ...system.occasion import AT, unscaled
 from ...system.trend import FIRST
-from ...system.two_faults import pairs
+from ...system.two_faults import Pair, pairs
 from . import stop
 from .asks import STANDS, Asks
 from .words import LABELS, MEND, NAMES, NEXT, READINGS, SPARE_NAMES, SPARES
@@ -33,12 +33,17 @@ def ways(q: Asks, found: Diagnosis | None, made: Sequence[trials.Next], show: Re
             "No single cause explains all that you read: look each reading over, then choose “Two "
             "faults at a time”."
         )
-    if made and (not found.enough or found.healthy < HALF):
+    if made and reads_on(found):
         show.remedy(NEXT[made[0].key])
     if found.sure and not found.misfits:
         told = [one for one in found.faults if one.key in OTHER_SEA] or found.faults[:3]
         for one in told:
             show.remedy(MEND[one.key])
+
+
+def reads_on(found: Diagnosis) -> bool:
+    """Whether a reading more is what to do."""
+    return not found.enough or found.healthy < HALF
 
 
 def to_read(q: Asks, found: Diagnosis) -> list[trials.Next]:
@@ -154,11 +159,11 @@ def _end(answer: int | tuple[str, ...]) -> Line | str:
 
 
 def causes(q: Asks, found: Diagnosis, show: Report) -> None:
-    """The ranking, what would be read if it were so, the picture."""
+    """The ranking, and what would be read if it were so."""
     if not found.enough:
         _pointed_at(q, found, show)
         return
-    shown = [one for one in found.causes if one.share >= _LEAST][:_SHOWN]
+    shown = _shown(found)
     show.table(
         "causes",
         "What may be wrong",
@@ -177,15 +182,24 @@ def causes(q: Asks, found: Diagnosis, show: Report) -> None:
         "practice, no source.",
     )
     _if_so(found, [one for one in shown if one.key not in ALL_WELL][:2], show)
-    show.bar_chart(
-        Bars(
-            "chances",
-            "How likely each is",
-            "%",
-            [(NAMES[one.key], one.share) for one in shown],
-            summary="Chances of the likeliest causes, by what you read and saw.",
+
+
+def _shown(found: Diagnosis) -> list[Weighed]:
+    return [one for one in found.causes if one.share >= _LEAST][:_SHOWN]
+
+
+def chances(found: Diagnosis, show: Report) -> None:
+    """The picture of the ranking, where there are readings enough for one."""
+    if found.enough:
+        show.bar_chart(
+            Bars(
+                "chances",
+                "How likely each is",
+                "%",
+                [(NAMES[one.key], one.share) for one in _shown(found)],
+                summary="Chances of the likeliest causes, by what you read and saw.",
+            )
         )
-    )
 
 
 def _pointed_at(q: Asks, found: Diagnosis, show: Report) -> None:
@@ -212,11 +226,16 @@ def _pointed_at(q: Asks, found: Diagnosis, show: Report) -> None:
     )
 
 
-def two_at_a_time(found: Diagnosis, show: Report) -> None:
-    """Pairs of causes, beside the single ones."""
+def two_at_a_time(found: Diagnosis, show: Report) -> list[Pair]:
+    """The likeliest pairs of causes, beside the single ones, and how likely they are together."""
     likely = pairs(found)[:_SHOWN]
     share = sum(one.share for one in likely)
     show.figure("two", "Chance of two faults at a time", share, "%", note="those told below")
+    return likely
+
+
+def pairs_of(likely: Sequence[Pair], show: Report) -> None:
+    """Pairs of causes, the likeliest first."""
     if likely:
         show.table(
             "two",
