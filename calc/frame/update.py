@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Any
 
 from . import language
@@ -85,10 +86,14 @@ class Update:
         self._take(kept[1])
 
     def _shown(self, control: str) -> tuple[Any, ...]:
-        """How it is shown: all that the reader chose for the page."""
-        own = self._whose(control.partition(".")[0])
-        spoken = language.chosen.get()
-        return self.system, self.typed_too, own, decimal_mark.get(), money.get(), spoken
+        """How it is shown: whose it is, and all that the reader chose for the page."""
+        return control.partition(".")[0] in self.linked, *self._chosen
+
+    @cached_property
+    def _chosen(self) -> tuple[Any, ...]:
+        """What the reader chose for the page, the same for all its fields."""
+        shown = decimal_mark.get(), money.get(), language.chosen.get()
+        return self.system, self.typed_too, *shown
 
     def _make(self, bound: Bound, made: Field, control: str) -> None:
         name, own = made.name, self._whose(control.partition(".")[0])

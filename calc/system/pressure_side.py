@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from ..physics import pipes, seawater, suction, valves
 from .held import Held
@@ -286,6 +286,7 @@ class PressureSide:
         return math.sqrt(4 * area / math.pi)
 
 
+@lru_cache(maxsize=64)  # of all that one types, little moves the seas of a voyage
 def season(name: str, making: Making, sea: Sea) -> Season:
     """What to set in another sea."""
     there = making.in_sea(sea)
