@@ -249,17 +249,17 @@ class Box:
 
     def filling(self) -> Iterator[Filled]:
         """The whole box as the best next piece goes in, one after the other."""
-        counts = [0] * len(self.needs)
+        packed = _Packed(self.needs)
         pieces = sum(need.due for need in self.needs)
         cost = sum(need.due * need.part.price for need in self.needs)
         mass = sum(need.due * need.part.mass for need in self.needs)
-        yield Filled(pieces, cost, mass, _sure(self.needs, counts))
+        yield Filled(pieces, cost, mass, packed.sure)
         for index in self.order:
-            counts[index] += 1
+            packed.add(index)
             pieces += 1
             cost += self.needs[index].part.price
             mass += self.needs[index].part.mass
-            yield Filled(pieces, cost, mass, _sure(self.needs, counts))
+            yield Filled(pieces, cost, mass, packed.sure)
 
 
 def box(needs: Sequence[Need], confidence: float, each: bool) -> Box:
@@ -270,12 +270,31 @@ def box(needs: Sequence[Need], confidence: float, each: bool) -> Box:
     if each:
         counts = [reliability.spares(need.chances, confidence) for need in needs]
         return Box(needs, counts, order)
-    counts = [0] * len(needs)
+    packed = _Packed(needs)
     for index in order:
-        if _sure(needs, counts) >= confidence:
+        if packed.sure >= confidence:
             break
-        counts[index] += 1
-    return Box(needs, counts, order)
+        packed.add(index)
+    return Box(needs, packed.counts, order)
+
+
+class _Packed:
+    """So many pieces of each part, and how far they cover it: nothing to begin with."""
+
+    def __init__(self, needs: Sequence[Need]) -> None:
+        self.counts = [0] * len(needs)
+        self._needs = needs
+        self._covered = [need.covered(0) for need in needs]
+
+    def add(self, index: int) -> None:
+        """A piece more of a part."""
+        self.counts[index] += 1
+        self._covered[index] = self._needs[index].covered(self.counts[index])
+
+    @property
+    def sure(self) -> float:
+        """Chance that nothing is missing."""
+        return math.prod(self._covered)
 
 
 def _filling(needs: Sequence[Need]) -> list[int]:
