@@ -6,6 +6,7 @@ them. Without them (at a terminal, in tests) the guide is the stock one.
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator
 
 from . import stock
@@ -36,9 +37,10 @@ def exercise() -> None:
     service.exercise(guide())
 
 
-def rehearsal(most: float = 0.8) -> Iterator[None]:
-    """Works out one answer a step, for `most` seconds: WebAssembly runs faster once it is used."""
-    return service.rehearsal(guide(), most)
+def rehearsal(most: float = 0.8, shown: str = "[]") -> Iterator[None]:
+    """Works out one answer a step; `shown` are the requests of the page's own calculators as a list
+    in JSON, see `service.rehearsal`."""
+    return service.rehearsal(guide(), most, json.loads(shown))
 
 
 def warm(data: str) -> None:

@@ -11,7 +11,7 @@ import itertools
 import json
 import re
 import time
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any
 
 from . import boatfile, held, links, logbook, sheets
@@ -34,6 +34,8 @@ LARGEST = 2 * boatfile.LARGEST + 1_000_000
 UNFORESEEN = (
     "This can't be answered: this guide has made a mistake, or was sent what it never asks for."
 )
+ROUNDS = 3  # of a rehearsal, of what is shown
+_REHEARSED = "rehearsed"  # the name of an answer that nobody is shown
 _LONGEST_ERROR = 300
 _SURROGATE = re.compile("[\ud800-\udfff]")
 
@@ -392,9 +394,18 @@ def exercise(guide: Guide) -> None:
     handle(json.dumps({"do": "step card", "title": "a", "html": "<p>a</p>"}), guide)
 
 
-def rehearsal(guide: Guide, most: float = 0.8) -> Iterator[None]:
-    """Works out one answer a step, for `most` seconds: WebAssembly runs faster once it is used."""
+def rehearsal(
+    guide: Guide, most: float = 0.8, shown: Sequence[Mapping[str, Any]] = ()
+) -> Iterator[None]:
+    """Works out one answer a step: WebAssembly runs faster once it is used, and what a key leaves
+    as it is has been found then. What is `shown` comes first, as it would be asked for, however
+    slow it is; then all, for `most` seconds in all."""
     end = time.monotonic() + most
+    for request in [*shown] * ROUNDS:
+        handle(json.dumps({**request, "as": _REHEARSED}), guide)
+        yield
+        handle(json.dumps({"do": "rest", "of": _REHEARSED, "as": _REHEARSED}), guide)
+        yield
     for name in itertools.cycle(guide.names()):
         if time.monotonic() >= end:
             return

@@ -11,6 +11,7 @@ const SAVED = 5_000; // ms that a start from the snapshot is sooner, on a slow p
 const SNAPSHOT_LIMIT = 3_000; // ms for the next part of the snapshot
 const START_LIMIT = 60_000; // ms from the last file to the first answer, on a slow phone
 const RUN_LIMIT = 10_000; // ms for one answer
+const SLOWER = 3; // where a device takes long to start Python, as many times of that
 
 export class Failure extends Error {
   constructor(reason, detail) {
@@ -36,6 +37,7 @@ export class Engine {
   #pending = new Map(); // who asks -> the newest request, not yet sent
   #current = null; // the request that is being answered
   #asked = 0;
+  #starting = 0; // ms that it took from the last file to the first answer
   #resting = []; // those to tell once nothing is asked
   #tell;
 
@@ -175,6 +177,7 @@ export class Engine {
 
   #arrivedAll(run) {
     if (run === this.#run && this.stage === "fetching") {
+      this.#starting = performance.now();
       this.#to("starting");
       this.#limit(START_LIMIT, "stuck");
     }
@@ -218,7 +221,7 @@ export class Engine {
           event.preventDefault();
           run === this.#run && this.#fail(new Failure("crashed", event.message ?? "no reason given"));
         };
-        worker.postMessage({ start: { edition: ENGINE.edition } });
+        worker.postMessage({ start: { edition: ENGINE.edition, shown: shown() } });
         return worker;
       }
     }
@@ -231,6 +234,7 @@ export class Engine {
       this.#more(run).catch((error) => run === this.#run && this.#fail(error));
     } else if (message.ready) {
       this.fromSnapshot = message.ready.snapshot;
+      this.#starting = performance.now() - this.#starting;
       forgetParts();
       clearTimeout(this.#alarm);
       this.#to("ready");
@@ -270,7 +274,7 @@ export class Engine {
     this.#alarm = setTimeout(() => {
       this.#finish().reject(new Failure("stopped"));
       this.#restart();
-    }, RUN_LIMIT);
+    }, Math.max(RUN_LIMIT, SLOWER * this.#starting));
   }
 
   #finish() {
@@ -327,6 +331,12 @@ function hand(worker, message) {
 /** How much more comes with the snapshot than without it [bytes]. */
 function extra() {
   return files.snapshot.size - sizeOf(REST.map((name) => files[name]));
+}
+
+/** What the page's own calculators would be asked as they were built. */
+function shown() {
+  const all = [...document.querySelectorAll("[data-calculator]")].map(({ dataset }) => dataset);
+  return JSON.stringify(all.map(({ calculator, example }) => ({ calculator, example: JSON.parse(example || "{}") })));
 }
 
 function once(act) {

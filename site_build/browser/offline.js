@@ -88,6 +88,8 @@ class OfflineCopy {
       this.say(words.forbidden);
       return;
     }
+    const busy = () => this.#coming?.state === "installing" && this.#coming.postMessage({ ask: "wait" });
+    ["input", "click"].forEach((kind) => document.addEventListener(kind, busy));
     const unasked = !navigator.connection?.saveData && recall("localStorage", MARK, isText) !== "removed";
     await (this.#registration || unasked ? this.#keep() : this.#offerToKeep());
   }

@@ -8,6 +8,8 @@ import { registerRoute } from "workbox-routing";
    are lists of {url, revision, integrity} */
 
 const PAUSES = [2_000, 5_000, 10_000]; // ms before what is missing is asked for again
+const BREATHER = 3_000; // ms after a key or a click on a page in which no further file is begun
+let typed = -BREATHER; // when a page has told of one last
 let wanting; // the address of the last file that didn't come
 
 // The engine's names carry their content: an edition that changes words fetches words.
@@ -17,7 +19,7 @@ const pages = controller("pages", EDITION.pages);
 function controller(name, entries) {
   const made = new PrecacheController({
     cacheName: `brinebook-${name}-${registration.scope}`,
-    plugins: [{ fetchDidFail: async ({ request }) => void (wanting = request.url) }],
+    plugins: [{ requestWillFetch: inTurn, fetchDidFail: async ({ request }) => void (wanting = request.url) }],
   });
   made.addToCacheList(entries);
   // Searching for a word opens pages with it in the address.
@@ -65,6 +67,14 @@ async function bringIn() {
   }
 }
 
+/** Who types on a slow device waits for no copy. */
+async function inTurn({ request, event }) {
+  while (event?.type === "install" && performance.now() - typed < BREATHER) {
+    await new Promise((resolve) => setTimeout(resolve, BREATHER / 10));
+  }
+  return request;
+}
+
 function isFull(error) {
   return error?.name === "QuotaExceededError";
 }
@@ -98,6 +108,8 @@ addEventListener("message", ({ data, ports }) => {
     fetch(location.href, { method: "HEAD", cache: "no-store" })
       .then(({ status }) => status, () => 0)
       .then((status) => ports[0].postMessage({ status }));
+  } else if (data.ask === "wait") {
+    typed = performance.now();
   } else if (data.ask === "use-now") {
     skipWaiting();
   }

@@ -1,7 +1,8 @@
 // The worker: Python with the calculators in it. It takes the engine's files, starts Python
 // from them and answers requests one after the other.
 //
-//   in:  {start: {edition}}      start, with files that come while Python is being set up
+//   in:  {start: {edition, shown}}  start, with files that come while Python is being set up; shown:
+//                                what the page's own calculators would be asked, as JSON text
 //        {file, parts, bytes}    a file of so many bytes, as gzip in parts; parts null: not to be had
 //        {ask: number, request}  a request to calc.browser.handle, as JSON text
 //   out: {hello}                 the worker runs
@@ -29,8 +30,10 @@ let memory; // what Python is to start from, if from a snapshot
 let unpacking = Promise.resolve();
 let late; // what Python does without at first, if started from its memory
 let handle;
-let asked; // when something was asked for last, in ms
+let asked; // when something was asked for last, or answered, in ms
+let took = 0; // the last answer, in ms
 const QUIET = 200; // ms without a question
+const PATIENCE = 4; // the same as a multiple of an answer: a slow device is typed on in longer pauses
 
 // Pyodide fetches two things by itself. WebAssembly is compiled as soon as it is here, from bytes, so
 // that no host's idea of its type matters.
@@ -55,7 +58,7 @@ self.onmessage = ({ data }) => {
 };
 postMessage({ hello: true });
 
-async function start({ edition }) {
+async function start({ edition, shown }) {
   if (!wasmAllowed()) {
     return fail("wasm-forbidden");
   }
@@ -70,7 +73,7 @@ async function start({ edition }) {
   handle = service.handle;
   letGo(python);
   postMessage({ ready: { snapshot: python.fromSnapshot === true } });
-  rehearse(service.rehearsal());
+  rehearse(service.rehearsal.callKwargs({ shown }));
 }
 
 /** Of what Python was started from nothing is needed any more: a third of all the memory that it takes. */
@@ -88,7 +91,7 @@ async function rehearse(steps) {
   asked = performance.now(); // what waited for Python is asked just now
   do {
     await pause(0); // whatever is asked meanwhile comes first
-    while (performance.now() - asked < QUIET) {
+    while (performance.now() - asked < Math.max(QUIET, PATIENCE * took)) {
       await pause(QUIET);
     }
   } while (!steps.next().done);
@@ -161,6 +164,7 @@ function coming() {
 }
 
 async function answer(number, request) {
+  const begun = performance.now();
   try {
     postMessage({ answer: number, response: await inFull(() => handle(request)) });
   } catch (error) {
@@ -168,6 +172,8 @@ async function answer(number, request) {
     const fatal = error?.name !== "PythonError";
     postMessage({ fault: number, detail: lastLine(error), fatal });
   }
+  asked = performance.now();
+  took = asked - begun;
 }
 
 function fail(reason, error) {

@@ -65,6 +65,32 @@ def test_the_page_says_when_it_is_kept_how_large_it_is_and_of_which_edition(
     assert offline.edition() in said
 
 
+def test_the_copy_waits_while_somebody_types(page: Page, host: server.Site) -> None:
+    """What is under way comes in, and no more until a while after the last key."""
+    page.goto(host.url)
+    kept, coming = page.evaluate(
+        """async () => {
+          const ours = () => navigator.serviceWorker.getRegistration();
+          const pause = (time) => new Promise((done) => setTimeout(done, time));
+          while (!(await ours())?.installing) await pause(20);
+          const key = () => document.body.dispatchEvent(new Event("input", { bubbles: true }));
+          const typing = setInterval(key, 50);
+          const kept = async () => {
+            const all = await Promise.all((await caches.keys()).map((name) => caches.open(name)));
+            const files = await Promise.all(all.map((one) => one.keys()));
+            return files.flat().length;
+          };
+          await pause(1000);
+          const before = await kept();
+          await pause(1500);
+          clearInterval(typing);
+          return [[before, await kept()], Boolean((await ours()).installing)];
+        }"""
+    )
+    assert coming and kept[0] == kept[1]
+    page.wait_for_selector(".bb-offline-remove")
+
+
 def test_every_page_and_its_calculators_work_once_the_server_is_gone(
     page: Page, host: server.Site
 ) -> None:

@@ -428,6 +428,25 @@ def test_a_run_without_end_is_stopped_and_the_engine_starts_again(form: Page) ->
     assert answer(form) == "to 2"
 
 
+def test_a_device_that_is_slow_to_start_is_given_longer_for_an_answer(
+    page: Page, folder: Path
+) -> None:
+    page.add_init_script(WORKER.replace("snapshot: true } }));", "snapshot: true } }), 8000);"))
+    page.clock.install()
+    with server.serve(folder) as served:
+        page.goto(served.url)
+        page.wait_for_function("engines.length")
+        page.fill("[name=length]", "1")
+        page.clock.run_for(1000)
+        page.wait_for_selector("section.calc[data-engine=starting]")
+        page.clock.run_for(8000)
+        page.wait_for_function("engines[0].asked.length")
+        page.clock.run_for(15_000)
+        assert page.evaluate("engines.length") == 1
+        page.clock.run_for(15_000)
+        page.wait_for_function("engines.length === 2 && engines[0].ended")
+
+
 def test_an_engine_that_never_starts_fails_in_good_time(page: Page, folder: Path) -> None:
     page.add_init_script(WORKER.replace('message.file === "snapshot"', "false"))
     page.clock.install()
