@@ -20,7 +20,6 @@ from .pages import Page, calculator, places
 FOLDER = "embed"
 SCRIPT = "embed.js"
 HEIGHT = 1200  # pixels of a frame before it is told another height: verdict and form of most
-_STYLES = ("stylesheets/main.*.css", "stylesheets/palette.*.css")
 
 
 def wanted() -> bool:
@@ -33,7 +32,6 @@ def write(site: Path, env: Any, config: Any) -> None:
     folder = site / FOLDER
     folder.mkdir(exist_ok=True)
     template = env.get_template("embed.html")
-    named = [one.relative_to(site).as_posix() for p in _STYLES for one in (site / "assets").glob(p)]
     address = config.site_url or ""
     for name, place in places(making.docs()).items():
         made = Page(f"{FOLDER}/{name}.md")
@@ -42,7 +40,6 @@ def write(site: Path, env: Any, config: Any) -> None:
             title=spoken(stock.guide().get(name).title),
             page=f"../{place.url}",
             hosted=f"{address}{place.url}" if address else "",
-            sheets=[*named, *config.extra_css],
             scripts=[str(script) for script in config.extra_javascript],
             calculator=calculator(name, place.example, made),
             extra=config.extra,

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-import hashlib
 import re
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -13,7 +13,7 @@ from mkdocs.structure.files import File, Files
 from calc import __version__
 from calc.frame.language import chosen, noting_lacking, spoken
 from calc.frame.render import spaces, tools
-from site_build import brand, embedding, hidden, language, licences, making
+from site_build import brand, embedding, hidden, language, licences, making, styles
 from site_build.pages import Page, PageError, fill, prepare, with_step_cards
 from site_build.tables import label_cells
 from site_build.told import with_folds
@@ -21,10 +21,13 @@ from site_build.told import with_folds
 # That pages name beside the engine's own, by what the theme calls them.
 SCRIPTS = ("first", "home", "embedded")
 BROWSER = Path(__file__).parent / "browser"
+SHEET = "assets/css/guide.css"
 
 _pages: dict[str, Page] = {}
 _held: dict[str, list[str]] = {}  # what search isn't shown of a page
 _templates: list[Any] = []
+_sheets: list[str] = []  # the theme's and ours, in their order
+_own: list[str] = []  # an edition's
 
 
 def on_config(config: Any) -> None:
@@ -36,8 +39,6 @@ def on_config(config: Any) -> None:
     made = making.edition()
     config.extra["brand"] = brand.in_templates(made)
     config.extra["brinebook"] = __version__
-    if made.brand.style:
-        config.extra_css.append(f"brand/{made.brand.style.name}")
     config.extra["words"] = language.of_scripts()
     config.extra["language"] = chosen.get().code
     config.extra["direction"] = "rtl" if chosen.get().from_right else "ltr"
@@ -51,24 +52,38 @@ def on_env(env: Any, **_: Any) -> None:
 
 def on_files(files: Files, config: Any) -> None:
     """All style sheets become one: each more would hold up the first picture. And scripts."""
-    parts = []
-    for name in config.extra_css:
-        sheet = files.get_file_from_path(name)
-        if sheet is None:
-            raise PluginError(f"mkdocs.yml, extra_css: docs/{name} does not exist")
-        parts.append(sheet.content_string)
-        files.remove(sheet)
-    if ours := brand.sheet(making.edition()):
-        parts.append(ours)
-    config.extra_css = [_add(files, config, "assets/css/guide", ".css", "\n".join(parts))]
+    made = making.edition().brand
+    named = [*_of_theme(files, "stylesheets"), *config.extra_css]
+    _sheets[:] = [_taken(files, name) for name in named]
+    own = [_taken(files, f"brand/{made.style.name}")] if made.style else []
+    _own[:] = [*own, brand.sheet(making.edition())]
+    config.extra_css = []
+    config.extra["sheet"] = SHEET  # until all pages are there: on_post_build
     config.extra["scripts"] = {
         name: _add(files, config, f"assets/javascripts/{name}", ".js", _script(name))
         for name in SCRIPTS
     }
+    config.extra["scripts"]["theme"] = next(_of_theme(files, "javascripts"), "")
     for page in files.documentation_pages():
         if hidden.is_hidden(page.src_uri):
             files.remove(page)
     files.append(File.generated(config, "licences.txt", content=licences.as_text()))
+
+
+def _of_theme(files: Files, folder: str) -> Iterator[str]:
+    """The theme's own sheets or scripts, those that all its pages have, in their order."""
+    for name in ("main", "palette", "bundle"):
+        named = re.compile(rf"assets/{folder}/{name}\.[0-9a-f]+\.min\.\w+$")
+        yield from filter(named.match, list(files.src_uris))
+
+
+def _taken(files: Files, name: str) -> str:
+    """The content of a style sheet, which the site has no longer by itself."""
+    sheet = files.get_file_from_path(name)
+    if sheet is None:
+        raise PluginError(f"mkdocs.yml, extra_css: docs/{name} does not exist")
+    files.remove(sheet)
+    return sheet.content_string
 
 
 def _script(name: str) -> str:
@@ -76,8 +91,8 @@ def _script(name: str) -> str:
 
 
 def _add(files: Files, config: Any, stem: str, suffix: str, content: str) -> str:
-    """A file of the site whose name tells its content, as hosts and browsers keep such ones."""
-    name = f"{stem}.{hashlib.sha256(content.encode()).hexdigest()[:12]}{suffix}"
+    """A file of the site whose name tells its content."""
+    name = styles.named(stem, suffix, content)
     files.append(File.generated(config, name, content=content))
     return name
 
@@ -144,10 +159,14 @@ def on_page_context(context: Any, page: Any, **_: Any) -> Any:
 
 
 def on_post_build(config: Any) -> None:
-    """Pages for frames, where an edition lets others show them; no sitemap without addresses."""
+    """Pages for frames, where an edition lets others show them; no sitemap without addresses.
+
+    Now it is known what the pages use of the style sheets.
+    """
     site = Path(config.site_dir)
     if embedding.wanted():
         embedding.write(site, _templates[0], config)
+    styles.write(site, SHEET, _sheets, "\n".join(filter(None, _own)))
     if not config.site_url:
         for name in ("sitemap.xml", "sitemap.xml.gz"):
             (site / name).unlink(missing_ok=True)

@@ -48,18 +48,26 @@ def style_sheets(**texts: str) -> tuple[Files, MkDocsConfig]:
     return Files(files), config
 
 
-def test_style_sheets_become_one_in_their_order() -> None:
-    files, config = style_sheets(b="b {}", c="c {}", a="a {}")
+def built(tmp_path: Path, **texts: str) -> tuple[str, str]:
+    """The sheet's name in a page, and what is in it, of a site with one page."""
+    files, config = style_sheets(**texts)
+    config.site_dir = str(tmp_path)
     hooks.on_files(files, config)
-    (style,) = config.extra_css
-    assert re.fullmatch(r"assets/css/guide\.[0-9a-f]{12}\.css", style)
-    sheets = sorted(name for name in files.src_uris if name.endswith(".css"))
-    assert sheets == ["assets/css/c.css", style]
-    made = files.get_file_from_path(style)
-    assert made and made.content_string == "a {}\nb {}"
-    others, other = style_sheets(b="b {}", c="c {}", a="a { color: red }")
-    hooks.on_files(others, other)
-    assert other.extra_css != [style], "another content has another name"
+    assert config.extra_css == []
+    assert [name for name in files.src_uris if name.endswith(".css")] == ["assets/css/c.css"]
+    page = tmp_path / "a.html"
+    page.write_text(f'<link rel="stylesheet" href="{config.extra["sheet"]}"><a><b>', "utf-8")
+    hooks.on_post_build(config)
+    name = page.read_text("utf-8").split('"')[3]
+    return name, (tmp_path / name).read_text("utf-8")
+
+
+def test_style_sheets_become_one_in_their_order_without_what_no_page_uses(tmp_path: Path) -> None:
+    name, made = built(tmp_path, b="b{top:0}", c="c {}", a="a{top:0}.of-no-page{top:0}")
+    assert re.fullmatch(r"assets/css/guide\.[0-9a-f]{12}\.css", name)
+    assert made.endswith("a{top:0}b{top:0}")
+    other, _ = built(tmp_path, b="b{top:0}", c="c {}", a="a{top:1px}")
+    assert other != name, "another content has another name"
 
 
 def test_a_style_sheet_that_is_not_there_stops_the_build() -> None:

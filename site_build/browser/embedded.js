@@ -1,20 +1,8 @@
-// Of a calculator in somebody else's page: it tells that page how tall it is, and takes the look that the
-// reader's device asks for. Links lead out of the frame.
+// Of a calculator in somebody else's page: it tells that page how tall it is. Links lead out of the frame.
 
 (function () {
   const inner = document.querySelector(".bb-embed__inner");
   document.documentElement.classList.replace("no-js", "js"); // as the theme's own script does elsewhere
-  let chosen = null;
-  try {
-    chosen = self.__md_get("__palette");
-  } catch {
-    // The page's other scripts say what is the matter.
-  }
-  if (!chosen?.color) {
-    const asks = (what) => matchMedia(what).matches;
-    const look = asks("(prefers-contrast: more)") ? "sun" : asks("(prefers-color-scheme: dark)") ? "slate" : "paper";
-    document.body.dataset.mdColorScheme = look;
-  }
   addEventListener("click", ({ target }) => {
     const link = target.closest?.("a[href]");
     if (link && !link.getAttribute("href").startsWith("#") && !link.hasAttribute("download")) {

@@ -27,19 +27,20 @@
     }
   };
 
-  // The look that was chosen, before anything is painted in another one.
-  const colours = self.__md_get("__palette")?.color;
+  // The look that was chosen, or at a first visit the one that the device asks for, before anything is
+  // painted in another one.
+  const asks = (what) => matchMedia(what).matches;
+  const scheme = asks("(prefers-color-scheme: dark)") ? "slate" : asks("(prefers-contrast: more)") ? "sun" : "paper";
+  const colours = self.__md_get("__palette")?.color ?? { scheme };
   const paint = () => {
     for (const [key, value] of Object.entries(colours)) {
       document.body.setAttribute(`data-md-color-${key}`, value);
     }
   };
-  if (colours) {
-    new MutationObserver((_, watch) => document.body && (watch.disconnect(), paint())).observe(page, { childList: true });
-  }
+  new MutationObserver((_, watch) => document.body && (watch.disconnect(), paint())).observe(page, { childList: true });
 
   // Of the page's own script that isn't there, or doesn't run, nobody else could tell.
-  addEventListener("load", () => {
+  const check = () => {
     if (page.dataset.brinebook) {
       return;
     }
@@ -48,5 +49,33 @@
       form.dataset.engine = "failed";
       form.addEventListener("input", () => (form.dataset.stale = ""));
     }
+  };
+
+  // The others run once the page is painted, each after the one before it: till then they would hold it up.
+  const shim = new URL("../iframe-worker/shim.js", document.currentScript.src); // for search in a folder
+  let begun = false;
+  const run = () => {
+    if (begun) {
+      return;
+    }
+    begun = true;
+    const addresses = [...document.querySelectorAll("link[data-run]")].map(({ href }) => href);
+    location.protocol === "file:" && addresses.unshift(shim.href);
+    let waiting = addresses.length;
+    const done = () => {
+      self.document$?.next(document); // the theme listens for an event that is past
+      check();
+    };
+    for (const address of addresses) {
+      const script = document.createElement("script");
+      script.async = false; // in their order
+      script.onload = script.onerror = () => (waiting -= 1) || done();
+      script.src = address;
+      document.head.append(script);
+    }
+  };
+  addEventListener("DOMContentLoaded", () => {
+    requestAnimationFrame(() => setTimeout(run));
+    setTimeout(run, document.hidden ? 0 : 1000); // where nothing is painted
   });
 })();

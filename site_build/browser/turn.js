@@ -14,7 +14,7 @@ const IN_HEAD = [
   "link[rel=next]",
   "link[rel=canonical]",
 ].join();
-const ALIKE = ["script[src*='assets/engine/']", "meta[name=brinebook-guide]", "meta[name=brinebook-edition]"];
+const ALIKE = ["link[data-run][href*='assets/engine/']", "meta[name=brinebook-guide]", "meta[name=brinebook-edition]"];
 
 /**
  * @param {object} acts
@@ -105,7 +105,7 @@ async function fetched(to, signal) {
 
 function named(page, selector) {
   const found = page.querySelector(selector);
-  return found?.getAttribute("src") ?? found?.content;
+  return found?.getAttribute("href") ?? found?.content;
 }
 
 function put(fresh) {

@@ -46,6 +46,25 @@ def _wait_for(page: Page, expression: str, **options: Any) -> Any:
 
 Page.wait_for_function = _wait_for  # type: ignore[method-assign,assignment]
 
+# A page's scripts run after its first picture, and a browser says before that that all is loaded.
+_RUN = """() => {
+  const { scripts, brinebook } = document.documentElement.dataset;
+  return !scripts || brinebook || !document.querySelector("link[data-run]");
+}"""
+
+
+def _until_run(act: Callable[..., Any]) -> Callable[..., Any]:
+    def go(page: Page, *given: Any, **options: Any) -> Any:
+        answer = act(page, *given, **options)
+        if "wait_until" not in options:
+            page.wait_for_function(_RUN)
+        return answer
+
+    return go
+
+
+Page.goto, Page.reload = _until_run(Page.goto), _until_run(Page.reload)  # type: ignore[method-assign]
+
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     for item in items:

@@ -76,6 +76,9 @@ def test_a_turned_page_stands_as_a_loaded_one(
     for name in names:
         quiet.goto(site.url + name)
         quiet.wait_for_function("document.documentElement.dataset.brinebook === 'awake'")
+        quiet.wait_for_function(
+            "!document.querySelector('[data-md-scrollfix]')"
+        )  # the theme's, too
         loaded[name] = quiet.evaluate(STANDS)
     quiet.evaluate(MARK)
     for name in names:
