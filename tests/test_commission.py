@@ -18,13 +18,16 @@ from hypothesis import strategies as st
 
 from calc import stock
 from calc.calculators.commission import look_at, words
+from calc.calculators.commission.asks import READ
 from calc.calculators.commission.judge import NEEDED, UNITS
 from calc.frame import units
 from calc.frame.render import card
 from calc.frame.report import FAILS, FITS, TIGHT, UNKNOWN, Amount, Report
+from calc.sheet.readings_log import BOOK
 from calc.system.commissioning import PARTS, plan
 from calc.system.first_day import DOUBTFUL, FAR, IN, MAYBE, OUT, Reading, frame_rise
 from calc.system.readings import expected
+from site_build import laws
 
 GUIDE = stock.guide()
 WHERE = {"day_temperature": "18 °C", "day_salinity": "35 g/kg", "day_pressure": "55 bar"}
@@ -324,6 +327,20 @@ def test_the_line_of_day_one_goes_into_the_log_of_readings() -> None:
     assert kept[0].read.product == pytest.approx(read.product, rel=1e-4)
     assert kept[0].read.pressure == pytest.approx(read.pressure, rel=1e-4)
     assert "log-line" not in files(**all_right())
+
+
+def test_each_reading_by_itself_makes_files_and_a_line_where_the_log_has_a_place_for_it() -> None:
+    asks = GUIDE.get("commission").asks.fields
+    looked_at = 0
+    for name in READ:
+        for text in laws.edges(asks[name], GUIDE):
+            typed = {"day_date": "2026-05-01", name: text}
+            report = GUIDE.run(GUIDE.get("commission"), typed).report
+            made = {} if report is None else {one.key: one.text for one in report.downloads}
+            if made:
+                looked_at += 1
+                assert ("log-line" in made) == (name.removeprefix("day_") in BOOK.names), typed
+    assert looked_at > len(READ)
 
 
 def test_the_card_has_every_reading_and_a_place_to_sign() -> None:

@@ -34,7 +34,7 @@ def offered(q: Asks, found: FirstDay | None, show: Report) -> None:
         "application/json",
         lambda: _json(q, found),
     )
-    if q.day_date is not None and q.taken().read:
+    if q.day_date is not None and q.taken().read.keys() & set(BOOK.names):
         show.download(
             "log-line",
             "readings-day-one.csv",
