@@ -35,15 +35,7 @@ def refused(guide: Guide, made: Edition, read: equipment.Read) -> Iterator[FileF
     cases = [(kind, key) for kind in ("boat", "unit") for key in read.given[kind]]
     kept = _Kept.of(made.folder if len(cases) > FEW else None, guide)
     for kind, key in cases:
-        for name in guide.names():
-            calculator = guide.get(name)
-            if kind == "boat":
-                typed, example = {}, {"boat": key}
-            elif "unit" in calculator.asks.fields:
-                typed = {"unit": key}
-                example = {"boat": made.boats[0]} if made.boats[0] in guide.shelf("boat") else {}
-            else:
-                continue
+        for calculator, typed, example in _forms(guide, kind, key, made):
             if told := kept.told(calculator, typed, example):
                 title = calculator.title
                 yield read.given[kind][key].fault("answer", f"“{title}” has no answer: {told}")
@@ -51,6 +43,18 @@ def refused(guide: Guide, made: Edition, read: equipment.Read) -> Iterator[FileF
 
 
 Filled = Mapping[str, str]  # key of a record by the name of its field
+
+
+def _forms(
+    guide: Guide, kind: str, key: str, made: Edition
+) -> Iterator[tuple[Calculator, Filled, Filled]]:
+    """Each calculator that a record goes into, with what is typed and the example's boat."""
+    usual = {"boat": made.boats[0]} if made.boats[0] in guide.shelf("boat") else {}
+    for calculator in map(guide.get, guide.names()):
+        if kind == "boat":
+            yield calculator, {}, {"boat": key}
+        elif "unit" in calculator.asks.fields:
+            yield calculator, {"unit": key}, usual
 
 
 def _refused(guide: Guide, calculator: Calculator, typed: Filled, example: Filled) -> str:

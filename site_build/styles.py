@@ -128,7 +128,7 @@ def selectors(sheet: str) -> Iterator[str]:
 def _selectors(rules: Iterable[Node]) -> Iterator[str]:
     for rule in rules:
         if isinstance(rule, QualifiedRule):
-            yield from (_packed(one) for one in _split(rule.prelude))
+            yield from (_packed(one) for one in split(rule.prelude))
         elif isinstance(rule, AtRule) and rule.content and "keyframes" not in rule.lower_at_keyword:
             yield from _selectors(tinycss2.parse_blocks_contents(rule.content, True, True))
 
@@ -140,8 +140,8 @@ def _blocks(rules: Iterable[Node], known: Names | None) -> Iterator[_Block | _Sa
             reads = frozenset(re.findall(r"--[\w-]+", tinycss2.serialize(rule.value)))
             yield _Said(rule.name, _declared(rule), reads)
         elif isinstance(rule, QualifiedRule):
-            if known is None or any(_possible(one, known) for one in _split(rule.prelude)):
-                head = ",".join(map(_packed, _split(rule.prelude)))
+            if known is None or any(_possible(one, known) for one in split(rule.prelude)):
+                head = ",".join(map(_packed, split(rule.prelude)))
                 yield _Block(head, list(_blocks(_inside(rule), known)))
         elif isinstance(rule, AtRule):
             head = f"@{rule.at_keyword} {_packed(rule.prelude)}".rstrip()
@@ -172,7 +172,7 @@ def _possible(tokens: Sequence[Node], known: Names) -> bool:
         elif (
             token.type == "function"
             and token.lower_name in _ANY_OF
-            and not any(_possible(one, known) for one in _split(token.arguments))
+            and not any(_possible(one, known) for one in split(token.arguments))
         ):
             return False
     return True
@@ -187,7 +187,7 @@ def _of_attribute(tokens: Sequence[Node]) -> list[str]:
     return [name, *words] if compared and compared[0] in _WHOLE else [name]
 
 
-def _split(tokens: Iterable[Node]) -> list[list[Node]]:
+def split(tokens: Iterable[Node]) -> list[list[Node]]:
     """Selectors that stand in a list."""
     found: list[list[Node]] = [[]]
     for token in tokens:

@@ -73,17 +73,7 @@ def large(
 ) -> Path:
     """Write it; `pages` with those of the stock, every second own one with a calculator."""
     own = pages - len(list(making.STOCK_PAGES.glob("*.md")))
-    records = [
-        _UNIT.format(
-            n=n,
-            hill=HILLS[n % len(HILLS)],
-            speed=1430 + n % 20,
-            flow=40 + n % 12,
-            mass=21 + n % 5,
-            price=3000 + n,
-        )
-        for n in range(units)
-    ]
+    records = [a_unit(n, 40 + n % 12) for n in range(units)]
     (folder / edition.EQUIPMENT).mkdir(parents=True)
     (folder / edition.EQUIPMENT / "units.toml").write_text("".join(records), "utf-8")
     (folder / edition.PAGES).mkdir()
@@ -105,6 +95,18 @@ def large(
             path.parent.mkdir(parents=True)
             path.write_bytes(made_by_machine(code))
     return folder
+
+
+def a_unit(n: int, flow: float) -> str:
+    """The records of a unit and its motor; `flow` in L/h."""
+    return _UNIT.format(
+        n=n,
+        hill=HILLS[n % len(HILLS)],
+        speed=1430 + n % 20,
+        flow=flow,
+        mass=21 + n % 5,
+        price=3000 + n,
+    )
 
 
 def made_by_machine(code: str) -> bytes:

@@ -10,6 +10,7 @@ import pytest
 from answers import answered, state, value
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from large import a_unit
 from legal import legal_forms
 from scipy import stats
 
@@ -302,25 +303,11 @@ def test_a_unit_of_the_list_does_what_it_is_told_to_do(boat: str) -> None:
         assert chosen == pytest.approx(offer.need.time, rel=1e-6)
 
 
-UNIT = """[unit.u{n}]
-name = "U{n}"
-motor = "wick-075-50"
-pump = "ness-7"
-membranes = "one-40"
-pressure = "55 bar"
-product_flow = "{flow} L/h"
-mass = "22 kg"
-length = "620 mm"
-width = "300 mm"
-height = "320 mm"
-"""
-
-
 @pytest.mark.parametrize("hours", ["1.2 h", "0.2 h", "8 h"])
 def test_of_a_long_shelf_every_unit_counts_and_few_are_written_out(hours: str) -> None:
     """No unit is left out that would have been the answer, wherever on the shelf it stands: the same
     as where the reader lists them all, some at a time."""
-    units = "".join(UNIT.format(n=n, flow=60 - n * 0.2) for n in range(MOST_ROWS + 60))
+    units = "".join(a_unit(n, 60 - n * 0.2) for n in range(MOST_ROWS + 60))
     guide = stock.with_layers({"own.toml": units.encode()})
     made, keys = guide.get("need"), list(guide.shelf("unit"))
 

@@ -6,7 +6,7 @@ from __future__ import annotations
 import ast
 import dataclasses
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -92,17 +92,6 @@ def pieces(report: Report, typed: frozenset[str] = frozenset()) -> list[tuple[st
     return wrong
 
 
-def words_in(typed: Any) -> Iterator[str]:
-    if isinstance(typed, str):
-        yield typed
-    elif isinstance(typed, Mapping):
-        for one in typed.values():
-            yield from words_in(one)
-    elif isinstance(typed, Sequence):
-        for one in typed:
-            yield from words_in(one)
-
-
 @pytest.mark.parametrize("name", NAMES)
 @given(st.data())
 @settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck))
@@ -111,7 +100,7 @@ def test_each_sentence_is_a_literal_of_the_source(name: str, data: st.DataObject
     boat = data.draw(st.sampled_from(["ketch", "catamaran"]))
     made = stock.guide().run(stock.guide().get(name), typed, example={"boat": boat})
     if made.report is not None:
-        assert pieces(made.report, frozenset(words_in(typed))) == []
+        assert pieces(made.report, frozenset(texts(typed))) == []
 
 
 def test_the_law_finds_a_sentence_put_together() -> None:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import datetime
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
 from typing import Any
 
 from . import units
@@ -132,8 +132,8 @@ class Drawing:
     """A line drawing from the reader's numbers.
 
     A drawing that is not to scale may have a `frame` (width, height): its coordinates are then the
-    picture's own, y up from the lower edge, and its text keeps its size on a narrow screen. `card`
-    is how the same is drawn on a card, if not alike.
+    picture's own, y up from the lower edge, and its text keeps its size on a narrow screen.
+    `for_card` gives what a card has in its stead, if anything, and is asked once there is a card.
     """
 
     key: str
@@ -142,7 +142,12 @@ class Drawing:
     shapes: Sequence[Shape]
     to_scale: bool = True
     frame: tuple[float, float] | None = None
-    card: Drawing | None = None
+    for_card: Callable[[], Drawing | None] | None = field(default=None, compare=False)
+
+    @property
+    def card(self) -> Drawing | None:
+        """How it is drawn on a card, if not alike."""
+        return None if self.for_card is None else self.for_card()
 
     def as_data(self) -> dict[str, Any]:
         return {"key": self.key, "title": say(self.title), "description": say(self.description)}

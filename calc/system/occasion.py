@@ -149,15 +149,14 @@ def shown(
 ) -> Shown | None:
     """What would be read in a world and with a fault; None where it can't run so."""
     asked, kept = (tuple(world.items()), fault, opening), occasion.kept
-    found = kept.get(asked, _UNKNOWN)
-    if isinstance(found, str):
+    try:
+        return kept[asked]  # which looks once through a long key
+    except KeyError:
         if len(kept) >= _MOST_KEPT:
             kept.clear()
-        found = kept[asked] = _shown(occasion, world, fault, opening)
-    return found
+        return kept.setdefault(asked, _shown(occasion, world, fault, opening))
 
 
-_UNKNOWN = "not asked yet"
 _IN_CONDITION = frozenset(
     ("water", "salt", "warmth", "along", "boost", "stiff", "volts", "hertz")
 )  # unsure constants that a condition holds

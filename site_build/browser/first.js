@@ -27,8 +27,8 @@
     }
   };
 
-  // The look that was chosen, or at a first visit the one that the device asks for, before anything is
-  // painted in another one.
+  // The look that was chosen, or at a first visit the one that the device asks for by the theme's order
+  // (mkdocs.yml, palette), before anything is painted in another one.
   const asks = (what) => matchMedia(what).matches;
   const scheme = asks("(prefers-color-scheme: dark)") ? "slate" : asks("(prefers-contrast: more)") ? "sun" : "paper";
   const colours = self.__md_get("__palette")?.color ?? { scheme };

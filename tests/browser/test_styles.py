@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from importlib.util import find_spec
 from pathlib import Path
 
@@ -40,23 +40,13 @@ def bare(tokens: Iterable[Node]) -> str:
             is_state = True
             continue
         if is_state and getattr(token, "lower_name", "") in WITH_SELECTORS:
-            made += f":{token.lower_name}({','.join(map(bare, split(token.arguments)))})"
+            made += f":{token.lower_name}({','.join(map(bare, styles.split(token.arguments)))})"
         elif not is_state:
             made += token.serialize()
         elif not made or made[-1] in " >+~":
             made += "*"
         is_state = False
     return made.strip()
-
-
-def split(tokens: Iterable[Node]) -> Iterator[list[Node]]:
-    found: list[list[Node]] = [[]]
-    for token in tokens:
-        if token == ",":
-            found.append([])
-        else:
-            found[-1].append(token)
-    yield from found
 
 
 def dropped(site: Path) -> list[str]:

@@ -31,7 +31,7 @@ NAMES = {
 def tornado(purse: Purse) -> Drawing:
     """A bar for each number, from the worst that a year saves to the best."""
     rows = purse.swings()
-    return replace(_drawn(purse, rows[:MOST]), card=_drawn(purse, rows[:ON_CARD]))
+    return replace(_drawn(purse, rows[:MOST]), for_card=lambda: _drawn(purse, rows[:ON_CARD]))
 
 
 def _drawn(purse: Purse, rows: list[Swing]) -> Drawing:

@@ -33,7 +33,7 @@ def ways(q: Asks, found: Diagnosis | None, made: Sequence[trials.Next], show: Re
             "No single cause explains all that you read: look each reading over, then choose “Two "
             "faults at a time”."
         )
-    if made and reads_on(found):
+    if made:
         show.remedy(NEXT[made[0].key])
     if found.sure and not found.misfits:
         told = [one for one in found.faults if one.key in OTHER_SEA] or found.faults[:3]

@@ -16,20 +16,23 @@ _GAP = 0.06  # of her waterline, between the two views and the words
 
 
 def sketch(q: Asks, found: Sequence[Judged], show: Report) -> bool:
-    """Where her places lie; whether any does."""
+    """Where her places lie; whether any does. On a card stands the unit in the first place."""
     lying = [place for place in found if _lies(place.spot)]
     if lying:
-        show.drawing(_sketch(q, lying, found[0]))
+        made = _sketch(q, lying, found[0])
+        show.drawing(replace(made, for_card=lambda: next(_units(found), None)))
     return bool(lying)
 
 
 def in_places(found: Sequence[Judged], show: Report) -> None:
-    """The unit in each place that has room; on a card the first takes the stead of the sketch."""
-    units = [drawn for place in found for drawn in _in_place(place, place is found[0])]
-    if units and show.drawings:
-        show.drawings[0] = replace(show.drawings[0], card=units[0])
-    for drawn in units:
+    """The unit in each place that has room."""
+    for drawn in _units(found):
         show.drawing(drawn)
+
+
+def _units(found: Sequence[Judged]) -> Iterator[Drawing]:
+    for place in found:
+        yield from _in_place(place, place is found[0])
 
 
 def _in_place(place: Judged, first: bool) -> Iterator[Drawing]:

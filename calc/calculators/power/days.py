@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from functools import partial
 
 from ...frame.report import (
     FAILS,
@@ -57,6 +58,10 @@ def judge(
     elif not aboard.bank.chargeable:
         charging_ban(way, aboard)
 
+    pictures: Iterator[Callable[[Report, Aboard, Days], None]] = iter(
+        [partial(_charge_chart, house=house), _flow_chart]
+    )
+
     def tell(show: Report) -> Row:
         made = found.balance.water / house.dc * water.product / aboard.habits.days
         way.figure("made", "Water made a day", at_least(made, LITRE / 10), "L")
@@ -74,9 +79,10 @@ def judge(
                 w=(aboard.bank.voltage, "V"),
             )
             other_alternator(way)
-        _charge_chart(show, aboard, house, found)
-        if not show.charts:
-            _flow_chart(show, aboard, found)
+        for draw in pictures:
+            draw(show, aboard, found)
+            if show.charts:  # that of what doesn't change is none
+                break
         hours = time_told(found.balance.water_time / aboard.habits.days, a_day=True)
         return Row(way, hours, house.own / water.product)
 
@@ -85,8 +91,8 @@ def judge(
             _remedies(way, aboard, water, house, found, back())
 
     def work(show: Report) -> None:
-        if [one.key for one in show.charts] == ["charge"]:
-            _flow_chart(show, aboard, found)
+        for draw in pictures:
+            draw(show, aboard, found)
 
     return Way(way, tell, work, reaches), found.nothing
 
@@ -224,7 +230,7 @@ def _minutes(time: float) -> Amount:
     return least(time, "min" if time < LONG_MINUTES else "h")
 
 
-def _charge_chart(show: Report, aboard: Aboard, house: House, found: Days) -> None:
+def _charge_chart(show: Report, aboard: Aboard, found: Days, house: House) -> None:
     habits, charge = aboard.habits, found.balance.charge
     long = habits.days > 2
     unit, each = ("days", 8) if long else ("h", 2)

@@ -83,9 +83,9 @@ def answer(q: Asks, show: Report) -> Callable[[], Told] | None:
 
     def told() -> Told:
         tell.headline(case, show)
-        # Nothing is promised of a motor that can't run so.
-        wanted = _motor.sound(judged) and show.verdict != FITS
-        if wanted:
+        sound = _motor.sound(judged)  # nothing is promised of a motor that can't run so
+        fits = show.verdict == FITS
+        if sound and not fits:
             remedies(q, case, show)
         tell.charts(case, show)
         if case.place.way != "open":
@@ -93,7 +93,7 @@ def answer(q: Asks, show: Report) -> Callable[[], Told] | None:
         tell.notes(q, load, case, show)
 
         def folded() -> None:
-            if _motor.sound(judged) and not wanted:
+            if sound and fits:
                 remedies(q, case, show)
             if case.place.way != "open":
                 tell.heat_table(case, show)

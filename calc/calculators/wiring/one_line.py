@@ -58,7 +58,7 @@ def one_line(key: str, title: str, parts: Sequence[Part]) -> Drawing:
         title,
         description,
         *_drawn([parts], UPRIGHT),
-        card=Drawing(key, title, description, *_drawn(columns, CARD)),
+        for_card=lambda: Drawing(key, title, description, *_drawn(columns, CARD)),
     )
 
 
