@@ -35,14 +35,13 @@ import subprocess
 import tempfile
 import tomllib
 import zipfile
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from site_build.steps import Trouble
-
-Say = Callable[[str], None]
+from site_build.steps import Say, Trouble
+from site_build.workshop import Workshop, hash_of
 
 ROOT = Path(__file__).resolve().parent.parent
 BROWSER = Path(__file__).resolve().parent / "browser"
@@ -61,7 +60,6 @@ ESCAPED = {
     b"\n": b"\\n",
     b"\r": b"\\r",
 }  # in a string; the first one first
-HASH_LENGTH = 12  # hex digits of a file's hash in its name
 NO_DOCSTRINGS = 2  # levels of Python's own optimisation
 ALL_KEPT = 0
 
@@ -99,7 +97,7 @@ def build(cache_dir: Path, calc_dir: Path, node: Path, python: Path, say: Say) -
     packages = _packages(work, locked, wheels, calc)
     whole_library = _whole_library(work)
     library = _library(work, whole_library, packages)
-    edition = _hash(packages.read_bytes(), library.read_bytes())
+    edition = hash_of(packages.read_bytes(), library.read_bytes())
     snapshot = _snapshot(work, library, packages, edition)
     return _scripts(
         work,
@@ -143,56 +141,18 @@ def guide_file(data: str) -> GuideFile:
 # --- Steps and their cache -------------------------------------------------------------------
 
 
-class _Workshop:
-    """Runs the steps and keeps what they make."""
+class _Workshop(Workshop):
+    """The engine's steps, those in Node too."""
 
     def __init__(self, cache: Path, node: Path, say: Say) -> None:
-        self._cache = cache
+        names = ("build/python.mjs", "archive.js", "memory.js")
+        common = [(BROWSER / name).read_bytes() for name in names]
+        super().__init__(cache, say, [(PYODIDE / "package.json").read_bytes(), *common])
         self.executable = node
-        self._say = say
-        self._common = _hash(
-            (PYODIDE / "package.json").read_bytes(),
-            *(
-                (BROWSER / name).read_bytes()
-                for name in ("build/python.mjs", "archive.js", "memory.js")
-            ),
-        )
-
-    def make(
-        self, name: str, title: str, ingredients: Iterable[bytes], make: Callable[[Path], None]
-    ) -> Path:
-        """The folder that `make` fills, made anew only when an ingredient has changed."""
-        folder = self._cache / f"{name}-{_hash(self._common.encode(), *ingredients)}"
-        if folder.exists():
-            folder.touch()
-            return folder
-        self._say(title)
-        self._cache.mkdir(parents=True, exist_ok=True)
-        with tempfile.TemporaryDirectory(
-            dir=self._cache, prefix=f"{name}-", ignore_cleanup_errors=True
-        ) as unfinished:
-            make(Path(unfinished))
-            self._forget_old(name)
-            try:
-                Path(unfinished).rename(folder)
-            except OSError:
-                if not folder.exists():  # else another build was quicker with the same
-                    raise
-        return folder
 
     def node(self, step: str, title: str, **orders: Any) -> None:
         """Run one step in Node; its orders are JSON."""
         _run_node(self.executable, step, title, orders)
-
-    def _forget_old(self, name: str) -> None:
-        """Of each step keep the three newest; what is tried back and forth stays quick."""
-        kept = [
-            path
-            for path in self._cache.glob(f"{name}-*")
-            if re.search(r"-[0-9a-f]{12}$", path.name)
-        ]
-        for old in sorted(kept, key=lambda path: path.stat().st_mtime, reverse=True)[2:]:
-            shutil.rmtree(old, ignore_errors=True)
 
 
 def _run_node(node: Path, step: str, title: str, orders: Mapping[str, Any]) -> None:
@@ -221,13 +181,6 @@ def _program(
     if done.returncode:
         last = [line[:300] for line in (done.stdout + done.stderr).splitlines()][-25:]
         raise Trouble(f"{title}: failed\n" + "\n".join(last))
-
-
-def _hash(*parts: bytes) -> str:
-    digest = hashlib.sha256()
-    for part in parts:
-        digest.update(len(part).to_bytes(8, "little") + part)
-    return digest.hexdigest()[:HASH_LENGTH]
 
 
 def _step(*names: str) -> list[bytes]:
@@ -500,7 +453,7 @@ def _scripts(work: _Workshop, edition: str, binaries: Mapping[str, Path]) -> Eng
             entries.append(_write_binary(folder, name, path.read_bytes()))
         manifest = {"edition": edition, "files": entries}
         loader = _bundled(work, folder, "page.js", {"ENGINE": manifest})
-        hashed = f"brinebook.{_hash(loader)}.js"
+        hashed = f"brinebook.{hash_of(loader)}.js"
         (folder / hashed).write_bytes(loader)
 
     return found(work.make("scripts", "Writing the engine's scripts …", ingredients, make))
@@ -517,7 +470,7 @@ def _write_binary(folder: Path, name: str, data: bytes) -> dict[str, Any]:
 def _parts(name: str, data: bytes) -> tuple[dict[str, bytes], dict[str, Any]]:
     """A binary's scripts by file name, and its entry for the manifest."""
     packed = gzip.compress(data, 9, mtime=0)
-    key = f"{name}.{_hash(data)}"
+    key = f"{name}.{hash_of(data)}"
     parts = [packed[start : start + PART] for start in range(0, len(packed), PART)]
     scripts = {
         f"{key}.{number}.js": (
@@ -550,7 +503,7 @@ def _write_worker(work: _Workshop, folder: Path) -> dict[str, Any]:
     }
     # Pyodide refuses classic workers, which it knows by this function.
     code = b"self.importScripts=undefined;" + _bundled(work, folder, "worker.js", defines)
-    plain = f"plainworker.{_hash(code)}"
+    plain = f"plainworker.{hash_of(code)}"
     (folder / f"{plain}.js").write_bytes(code)
     return _write_binary(folder, "worker", code) | {"plain": plain}
 

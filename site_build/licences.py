@@ -6,6 +6,7 @@ Texts come from the packages as they are installed; of what brings none along th
 
 from __future__ import annotations
 
+import csv
 import json
 import re
 from collections.abc import Iterator
@@ -102,10 +103,11 @@ def _installed(name: str, version: str) -> Licence:
     if not told or len(told) > 40:
         classes = about.get_all("Classifier") or []
         told = next((c.rpartition("::")[2].strip() for c in classes if c.startswith("License")), "")
+    files = [line[0] for line in csv.reader((found.read_text("RECORD") or "").splitlines())]
     texts = [
-        Path(str(file.locate())).read_text("utf-8")
-        for file in found.files or ()
-        if re.search(r"dist-info/(.*/)?(LICEN[CS]E|COPYING|NOTICE)", str(file))
+        Path(str(found.locate_file(file))).read_text("utf-8")
+        for file in files
+        if re.search(r"dist-info/(.*/)?(LICEN[CS]E|COPYING|NOTICE)", file)
     ]
     return Licence(name, version, told, "\n\n".join(texts))
 

@@ -12,6 +12,7 @@ import datetime
 import hashlib
 import json
 import os
+import re
 import subprocess
 import tempfile
 import time
@@ -28,6 +29,7 @@ from site_build.engine import BROWSER, bundle
 from site_build.language_sites import STEMMERS, SUPPORT, Spoken
 from site_build.site_config import STOCK_SITE
 from site_build.steps import Say, Trouble
+from site_build.workshop import hash_of
 
 SERVICE_WORKER = "sw.js"
 ZIP = "brinebook.zip"
@@ -79,7 +81,7 @@ def finish(site: Path, worker: str, say: Say, sites: Sequence[Spoken] = (STOCK_S
         for name, data in sorted(files.items())
         if name not in NOT_KEPT and FRAMES not in f"/{name}"
     }
-    key = _hash(*(part for name, data in kept.items() for part in (name.encode(), data)))
+    key = hash_of(*(part for name, data in kept.items() for part in (name.encode(), data)))
     moment = source_time()
     told = {one.catalogue.code: _told(one) for one in sites}
     date = told[sites[0].catalogue.code]
@@ -158,14 +160,7 @@ def commit_time(folder: Path) -> str:
 def _entry(name: str, data: bytes) -> dict[str, Any]:
     """A file as Workbox takes it; its hash makes the browser refuse one of another edition."""
     digest = base64.b64encode(hashlib.sha256(data).digest()).decode("ascii")
-    return {"url": name, "revision": _hash(data), "integrity": f"sha256-{digest}"}
-
-
-def _hash(*parts: bytes) -> str:
-    digest = hashlib.sha256()
-    for part in parts:
-        digest.update(len(part).to_bytes(8, "little") + part)
-    return digest.hexdigest()[:12]
+    return {"url": name, "revision": hash_of(data), "integrity": f"sha256-{digest}"}
 
 
 _UNTOLD = '{edition:"untold"}'  # where a site's manifest goes, as the bundler writes it
@@ -191,7 +186,9 @@ def _write_zip(path: Path, files: dict[str, bytes], moment: time.struct_time) ->
     with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED, compresslevel=9) as packed:
         for name, data in files.items():
             entry = zipfile.ZipInfo(f"{ZIP_FOLDER}/{name}", date)
-            entry.compress_type = zipfile.ZIP_DEFLATED
+            # The engine's parts are packed already: it would take long, for one part in 250.
+            packs = not re.search(rf"^{ENGINE}.*\.\d+\.js$", name)
+            entry.compress_type = zipfile.ZIP_DEFLATED if packs else zipfile.ZIP_STORED
             entry.create_system = 3  # the same on every system: plain files with the usual rights
             entry.external_attr = 0o644 << 16
             packed.writestr(entry, data)

@@ -14,23 +14,26 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cache
+from importlib import metadata
 from pathlib import Path
 
 import tinycss2  # type: ignore[import-untyped]
 from tinycss2.ast import AtRule, Declaration, Node, QualifiedRule  # type: ignore[import-untyped]
 
 import calc
+from site_build import kit
 
 BROWSER = Path(__file__).parent / "browser"
 CALC = Path(calc.__file__).parent
 
-_TAG = re.compile(r"""<[a-zA-Z](?:[^<>"']|"[^"]*"|'[^']*')*>""")
+_TAG = re.compile(r"""<[a-zA-Z](?:[^<>"']++|"[^"]*+"|'[^']*+')*+>""")
 _WORD = re.compile(r"[\w-]+")
 _PIECE = 2  # letters that a piece of a name has at least: a single one fits everything
 _JOINTS = ("-", "__")  # where names are put together
 # Of what stands in these one must be there; what stands in others (`:not`) drops nothing.
 _ANY_OF = ("is", "where", "has", "matches", "-webkit-any", "-moz-any")
 _WHOLE = ("=", "~=")  # how an attribute is compared with whole words
+_SHEETS = 12  # that are kept: an edition has one for each of its languages
 
 
 @dataclass(frozen=True)
@@ -50,7 +53,8 @@ def names(pages: Iterable[str], code: Iterable[str]) -> Names:
     tags = {tag for page in pages for tag in _TAG.findall(page)}
     words = {word for tag in tags for word in _WORD.findall(tag)}
     coded = {word for text in code for word in _WORD.findall(text)}
-    pieces = sorted(word for word in coded if len(re.sub(r"\W|\d|_", "", word)) >= _PIECE)
+    joined = (word for word in coded if word.startswith(_JOINTS) or word.endswith(_JOINTS))
+    pieces = sorted(word for word in joined if len(re.sub(r"\W|\d|_", "", word)) >= _PIECE)
     return Names(
         frozenset(words | coded),
         tuple(word for word in pieces if word.endswith(_JOINTS)),
@@ -64,13 +68,22 @@ def write(site: Path, name: str, sheets: Sequence[str], own: str) -> str:
     Returns the name that it gets, which tells its content.
     """
     pages = {path: path.read_text("utf-8") for path in sorted(site.rglob("*.html"))}
-    made = in_one(sheets, own, names(pages.values(), [*_scripts(site), *_renderers()]))
+    made = _made(sheets, own, names(pages.values(), [*_scripts(site), *_renderers()]))
     target = Path(named(name.removesuffix(".css"), ".css", made))
     (site / target).parent.mkdir(parents=True, exist_ok=True)
     (site / target).write_text(made, "utf-8")
     for path, page in pages.items():
         path.write_text(page.replace(f'{name}"', f'{target.as_posix()}"', 1), "utf-8")
     return target.as_posix()
+
+
+def _made(sheets: Sequence[str], own: str, known: Names) -> str:
+    """The one sheet, which is kept: most changes of a guide bring no name and take none away."""
+    version = metadata.version("tinycss2").encode()
+    names = (*sorted(known.words), "", *known.begins, "", *known.ends)
+    texts = (own, *sheets, "\n".join(names))
+    ingredients = [Path(__file__).read_bytes(), version, *(text.encode() for text in texts)]
+    return kit.kept("sheet", ingredients, lambda: in_one(sheets, own, known), _SHEETS)
 
 
 def named(stem: str, suffix: str, content: str) -> str:
