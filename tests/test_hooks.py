@@ -36,6 +36,9 @@ def test_front_matter_that_it_can_read_is_no_words_of_the_page(tmp_path: Path) -
     assert hooks.on_page_markdown(markdown, page=made).strip() == "# Oil"
 
 
+FACE = "@font-face{font-family:A;src:url(a.woff2)}"
+
+
 def style_sheets(**texts: str) -> tuple[Files, MkDocsConfig]:
     config = MkDocsConfig()
     config.load_dict({"site_name": "A", "extra_css": ["assets/css/a.css", "assets/css/b.css"]})
@@ -43,7 +46,7 @@ def style_sheets(**texts: str) -> tuple[Files, MkDocsConfig]:
     config.plugins._current_plugin = "hooks"  # as MkDocs does while a hook runs
     files = [
         File.generated(config, f"assets/css/{name}.css", content=text)
-        for name, text in texts.items()
+        for name, text in {"fonts": FACE, **texts}.items()
     ]
     return Files(files), config
 
@@ -54,7 +57,10 @@ def built(tmp_path: Path, **texts: str) -> tuple[str, str]:
     config.site_dir = str(tmp_path)
     hooks.on_files(files, config)
     assert config.extra_css == []
-    assert [name for name in files.src_uris if name.endswith(".css")] == ["assets/css/c.css"]
+    fonts = config.extra["fonts"]
+    assert re.fullmatch(r"assets/css/fonts\.[0-9a-f]{12}\.css", fonts), "they come after the paint"
+    sheets = [name for name in files.src_uris if name.endswith(".css")]
+    assert sheets == ["assets/css/c.css", fonts]
     page = tmp_path / "a.html"
     page.write_text(f'<link rel="stylesheet" href="{config.extra["sheet"]}"><a><b>', "utf-8")
     hooks.on_post_build(config)
@@ -71,5 +77,5 @@ def test_style_sheets_become_one_in_their_order_without_what_no_page_uses(tmp_pa
 
 
 def test_a_style_sheet_that_is_not_there_stops_the_build() -> None:
-    with pytest.raises(PluginError, match=r"docs/assets/css/b\.css does not exist"):
+    with pytest.raises(PluginError, match=r"docs/assets/css/b\.css, .* does not exist"):
         hooks.on_files(*style_sheets(a="a {}"))

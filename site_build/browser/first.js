@@ -2,6 +2,7 @@
 // it can speak for a page whose other scripts don't run.
 
 (function () {
+  const WAIT = 500; // ms for a page to come as far as its first verdict
   const page = document.documentElement;
   page.dataset.scripts = "run"; // else the style sheet tells that none does
   // On file:// the theme's search puts a shim in place of Worker; the calculators' engine needs the real one.
@@ -39,6 +40,16 @@
   };
   new MutationObserver((_, watch) => document.body && (watch.disconnect(), paint())).observe(page, { childList: true });
 
+  // A picture of the page down to its first verdict is made as soon as one of half of that. A page that takes
+  // long to come is shown as far as it is there.
+  const { expects } = document.currentScript.dataset;
+  if (expects) {
+    const verdict = Object.assign(document.createElement("link"), { rel: "expect", href: `#${expects}` });
+    verdict.setAttribute("blocking", "render");
+    document.currentScript.after(verdict);
+    setTimeout(() => verdict.remove(), WAIT);
+  }
+
   // Of the page's own script that isn't there, or doesn't run, nobody else could tell.
   const check = () => {
     if (page.dataset.brinebook) {
@@ -59,6 +70,7 @@
       return;
     }
     begun = true;
+    document.querySelectorAll("link[data-late]").forEach((sheet) => (sheet.media = "all"));
     const addresses = [...document.querySelectorAll("link[data-run]")].map(({ href }) => href);
     location.protocol === "file:" && addresses.unshift(shim.href);
     let waiting = addresses.length;

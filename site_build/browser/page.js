@@ -47,8 +47,8 @@ function wake() {
   document.documentElement.dataset.brinebook = "awake"; // else the page itself says that it isn't
   // Whoever pays for each megabyte gets the engine only when a form is touched.
   const startsNow = () => page.forms.length && !navigator.connection?.saveData;
+  startsNow() && engine.start(); // the page is painted: first.js
   whenIdle(() => {
-    startsNow() && engine.start();
     (!startsNow() || serviceWorkers?.controller) && beginCopy();
   });
   turnPages({

@@ -37,7 +37,10 @@ self.Worker = class extends Native {
 
 
 # For what stands on the page before the engine: it is begun when the browser is idle, so never.
-NO_ENGINE = "self.requestIdleCallback = () => 0"
+NO_ENGINE = """
+Object.defineProperty(navigator, "connection", { value: { saveData: true } });
+self.requestIdleCallback = () => 0;
+"""
 
 
 def pages_of(site: Path) -> list[str]:

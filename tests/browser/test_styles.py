@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Iterable
 from importlib.util import find_spec
 from pathlib import Path
@@ -29,6 +30,14 @@ FOUND = """(selectors) => {
 IN_PAGE = """async (name) => {
   const page = new DOMParser().parseFromString(await (await fetch(name)).text(), "text/html");
   return foundIn(page);
+}"""
+
+# What of the guide's type was asked for before the first picture, which it would hold up.
+FONTS_BEFORE_PAINT = """() => {
+  const [{ startTime }] = performance.getEntriesByName("first-contentful-paint");
+  const fonts = performance.getEntriesByType("resource").filter(({ name }) => name.endsWith(".woff2"));
+  if (!fonts.length) return ["no font at all"];
+  return fonts.filter((font) => font.startTime < startTime).map(({ name }) => name);
 }"""
 
 
@@ -68,6 +77,7 @@ def test_no_rule_that_anything_is_painted_by_is_left_out(
     assert len(lost) > 400
     page.goto(site.url + "power.html")
     live.await_ready(page)
+    assert page.evaluate(FONTS_BEFORE_PAINT) == []
     assert page.evaluate(FOUND, "\n,".join(lost)) == []
     for name in [*live.pages_of(built_site), "404.html"]:
         assert page.evaluate(IN_PAGE, name) == [], name
@@ -83,3 +93,10 @@ def test_no_rule_that_anything_is_painted_by_is_left_out(
     page.keyboard.type("pump")
     page.locator(".md-search-result__item").first.wait_for()
     assert page.evaluate("foundIn(document)") == []
+
+
+def test_the_first_picture_waits_for_a_verdict_that_is_there(built_site: Path) -> None:
+    for name in live.pages_of(built_site):
+        page = (built_site / name).read_text("utf-8")
+        (expected,) = re.findall(r'data-expects="([^"]*)"', page)
+        assert page.count(f' id="{expected}"') == ('<div data-slot="answer">' in page), name
