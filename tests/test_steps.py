@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import gc
 import itertools
 import json
+import weakref
 from typing import Any
 
 import legal
@@ -125,3 +127,20 @@ def test_faults_take_the_place_of_both_steps() -> None:
     assert {name for name in page.holds["parts"] if name.startswith(html.REST)} == set()
     page.answer(**request)
     assert page.shown["slots"]["answer"] == handle(**request)["slots"]["answer"]
+
+
+@pytest.mark.parametrize("name", stock.guide().names())
+def test_an_answer_that_nobody_holds_is_gone_without_a_collector(name: str) -> None:
+    """Looking for what only holds itself takes long in the midst of an answer."""
+    guide = stock.guide()
+    gc.disable()
+    try:
+        for steps in ({}, {"in_steps": True}, {"verdict_only": True}):
+            outcome = guide.run(guide.get(name), {}, example={"boat": "ketch"}, **steps)
+            whole = outcome.whole()
+            assert whole.report is not None
+            held_by = [weakref.ref(one) for one in (outcome, whole, whole.report, whole.bound)]
+            del outcome, whole
+            assert [one() for one in held_by] == [None] * len(held_by)
+    finally:
+        gc.enable()

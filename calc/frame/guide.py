@@ -5,9 +5,9 @@ Whoever needs one is handed it, so that two guides can stand side by side.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from functools import lru_cache, partial
+from functools import cached_property, lru_cache, partial
 from typing import Any, TypeAlias
 
 from .asking import Asking
@@ -245,52 +245,73 @@ class Guide:
         what stands folded. `own_boat`: what is typed and in the sheet is all there is; the example
         stays out of it.
         """
-        layers = self.layers(calculator, typed or {}, sheet or {}, example or {}, today, own_boat)
+        said = typed or {}, sheet or {}, example or {}, today, own_boat
+        layers = self.layers(calculator, *said)
         bound = self.bind(calculator.asks, *layers, own_boat=own_boat)
-        table = (*calculator.cautions, *self.always)
-        ever = tuple(shown(self.cautions, [rule for rule in table if rule.free], {}, set()))
+        ask = Asking(self, calculator.asks, *said)
+        telling = _Telling(self, calculator, bound, layers, ask, not in_steps and not verdict_only)
         if not bound.good:
-            return Outcome(bound, None, cautions=ever)
+            return Outcome(bound, None, cautions=telling.ever)
         bound.deciding = frozenset(name for row in calculator.decides for name in row.fields)
         if own_boat and (lacks := _lacking(calculator, bound)):
             bound.lacking = frozenset(name for row in lacks for name in row)
-            return Outcome(bound, None, lacks, ever)
-        ask = Asking(
-            self, calculator.asks, typed or {}, sheet or {}, example or {}, today, own_boat
-        )
-        report = _begun(calculator, ask)
-        values = bound.as_values()
-
-        def told(tell: Callable[[], Told]) -> Outcome:
-            """The answer as far as it is told now."""
-            try:
-                rest = tell()
-                if callable(rest) and not in_steps and not verdict_only:
-                    rest = rest()
-            except Refusal as refusal:
-                made = calculator.asks.fields.get(refusal.field)
-                bound.faults.append(
-                    Fault(refusal.field, made.label if made else refusal.field, refusal.told)
-                )
-                return Outcome(bound, None, cautions=ever)
-            except _UNRECKONED:
-                fault = _blamed(self, calculator, bound, layers, ask)
-                if fault is None:
-                    raise  # the reader typed nothing: a bug of ours
-                bound.faults.append(fault)
-                return Outcome(bound, None, cautions=ever)
-            found = shown(self.cautions, table, vars(values), report.facts)
-            report.borrowed = [one for one in report.borrowed if one not in found]
-            all_found = {*report.borrowed, *found}
-            report.cautions = [one for one in self.cautions.values() if one in all_found]
-            later = partial(told, rest) if callable(rest) else None
-            return Outcome(bound, report, cautions=ever, later=later)
+            return Outcome(bound, None, lacks, telling.ever)
+        report, values = _begun(calculator, ask), bound.as_values()
 
         def begin() -> Told:
             tell = calculator.answer(values, report)
             return tell() if callable(tell) and not verdict_only else tell
 
-        return told(begin)
+        return telling.told(begin, report, vars(values))
+
+
+@dataclass(frozen=True, eq=False)
+class _Telling:
+    """How an answer is told. Nothing of it holds what it gives: an answer that nobody holds any
+    more is gone then and there, and leaves no circle for a collector to find."""
+
+    guide: Guide
+    calculator: Calculator
+    bound: Bound
+    layers: Sequence[Layer]
+    ask: Asking
+    whole: bool  # what stands folded too
+
+    @property
+    def table(self) -> tuple[Rule, ...]:
+        return (*self.calculator.cautions, *self.guide.always)
+
+    @cached_property
+    def ever(self) -> tuple[Caution, ...]:
+        """The cautions that stand on no condition."""
+        return tuple(shown(self.guide.cautions, [r for r in self.table if r.free], {}, set()))
+
+    def told(self, tell: Callable[[], Told], report: Report, values: Mapping[str, Any]) -> Outcome:
+        """The answer as far as it is told now."""
+        try:
+            rest = tell()
+            if callable(rest) and self.whole:
+                rest = rest()
+        except Refusal as refusal:
+            made = self.calculator.asks.fields.get(refusal.field)
+            label = made.label if made else refusal.field
+            return self._faulty(Fault(refusal.field, label, refusal.told))
+        except _UNRECKONED:
+            fault = _blamed(self.guide, self.calculator, self.bound, self.layers, self.ask)
+            if fault is None:
+                raise  # the reader typed nothing: a bug of ours
+            return self._faulty(fault)
+        known = self.guide.cautions
+        found = shown(known, self.table, values, report.facts)
+        report.borrowed = [one for one in report.borrowed if one not in found]
+        all_found = {*report.borrowed, *found}
+        report.cautions = [one for one in known.values() if one in all_found]
+        later = partial(self.told, rest, report, values) if callable(rest) else None
+        return Outcome(self.bound, report, cautions=self.ever, later=later)
+
+    def _faulty(self, fault: Fault) -> Outcome:
+        self.bound.faults.append(fault)
+        return Outcome(self.bound, None, cautions=self.ever)
 
 
 def _begun(calculator: Calculator, ask: Asking) -> Report:
@@ -341,7 +362,7 @@ _UNRECKONED = (ValueError, ArithmeticError)
 
 
 def _blamed(
-    guide: Guide, calculator: Calculator, bound: Bound, read: list[Layer], ask: Asking
+    guide: Guide, calculator: Calculator, bound: Bound, read: Sequence[Layer], ask: Asking
 ) -> Fault | None:
     """The reader's value that no answer can be worked out with, and one can without; the first of
     them all where no single one is to blame; None where the reader typed none.
