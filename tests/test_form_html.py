@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import re
 from html import unescape
+from html.parser import HTMLParser
 from typing import Any
 
 import pytest
@@ -12,8 +13,8 @@ import pytest
 from calc import browser, stock
 from calc.frame import sheets, units
 from calc.frame.guide import Outcome
-from calc.frame.inputs import TYPED, Layer, Quantity, Rows, Whole, binding
-from calc.frame.render import html, spaces
+from calc.frame.inputs import TYPED, Choice, Layer, Quantity, Rows, Whole, YesNo, binding
+from calc.frame.render import choices, html, spaces
 from calc.frame.update import page_update
 from calc.sheet import BoatSheet
 
@@ -117,6 +118,71 @@ def test_what_a_link_brought_is_not_called_the_readers_own() -> None:
     slots = handle(calculator="upkeep", typed=rows, linked=["lay_ups"])["slots"]
     assert slots["field.lay_ups"] == "from the link"
     assert slots["field.lay_ups.0.start"].startswith("from the link")
+
+
+class _Lists(HTMLParser):
+    """The values of each named list, as a browser reads them."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.found: dict[str, list[str]] = {}
+        self._list: list[str] = []
+        self._told: str | None = None
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        named = dict(attrs)
+        if tag == "select":
+            self._list = self.found[named.get("name") or ""] = []
+        elif tag == "option":
+            self._list.append(named.get("value") or "")
+            self._told = None if "value" in named else ""
+
+    def handle_data(self, data: str) -> None:
+        if self._told is not None:
+            self._told += data
+
+    def handle_endtag(self, tag: str) -> None:
+        if tag == "option" and self._told is not None:
+            self._list[-1] = " ".join(self._told.split(" ")).strip(" ")
+            self._told = None
+
+
+@pytest.mark.parametrize("system", ["metric", "us"])
+@pytest.mark.parametrize("name", stock.guide().names())
+def test_a_choice_has_its_value_written_or_told(name: str, system: str) -> None:
+    made = stock.guide().get(name)
+    bound = stock.guide().bind(made.asks)
+    lists = _Lists()
+    lists.feed(html.form(made, bound, system))
+    for key, field in made.asks.fields.items():
+        if isinstance(field, Quantity) and f"{key}.unit" in lists.found:
+            assert lists.found[f"{key}.unit"] == list(units.KINDS[field.kind].units)
+        elif isinstance(field, Choice):
+            assert [one for one in lists.found[key] if one or "" in field.choices] == list(
+                field.choices
+            )
+        elif isinstance(field, YesNo):
+            assert {"yes", "no"} <= set(lists.found[key])
+
+
+@pytest.mark.parametrize(
+    ("value", "told", "marks", "is_written"),
+    [
+        ("h", "h", "", False),
+        ("5 a", "5 a", "", False),
+        ("a&b", "a&amp;b", "", False),
+        ("m3", "m³", "", True),
+        ("5  a", "5  a", "", True),  # HTML reads one space
+        (" a", " a", "", True),
+        ("5\u00a0a", "5\u00a0a", "", True),
+        ("a", "a", ' data-slot="a"', True),  # its text changes with the units, its value doesn't
+        ("", "nothing", "", True),
+    ],
+)
+def test_only_what_html_reads_as_the_value_is_left_out(
+    value: str, told: str, marks: str, is_written: bool
+) -> None:
+    assert (" value=" in choices.option(value, told, marks=marks)) == is_written
 
 
 # ---- the boat sheet ----

@@ -59,7 +59,6 @@ export class Calculator {
     this.#whose = new Whose(section.querySelector("[data-whose]"));
     this.#shared = [...section.querySelectorAll("[data-shared]")].map(({ dataset }) => dataset.field);
     const form = section.querySelector("form");
-    form.autocomplete = "off";
     this.#form = new Form(form, () => this.keep());
     this.#built = this.#form.state();
     this.#listen(form);

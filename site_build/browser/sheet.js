@@ -27,7 +27,6 @@ export class Sheet {
     this.#boats = boats;
     this.#status = new Status(section, engine);
     const form = section.querySelector("form");
-    form.autocomplete = "off";
     this.#form = new Form(form, (fields) => fields.forEach((field) => this.#write(field)));
     this.#listen(form);
     const tools = section.querySelector("[data-sheet-tools]"); // the start has none

@@ -186,7 +186,7 @@ def test_a_field_is_described_by_its_note_and_no_attribute_changes(calculator: P
 def test_another_unit_is_sent_with_the_number(calculator: Page) -> None:
     box = live.number_box(calculator)
     unit = calculator.locator(f"select[name='{box.get_attribute('name')}.unit']")
-    other = unit.locator("option:not(:checked)").first.get_attribute("value")
+    other = unit.locator("option:not(:checked)").first.evaluate("(one) => one.value")
     box.fill("4.5")
     unit.select_option(other)
     live.await_current(calculator)

@@ -10,9 +10,10 @@ from .. import units
 from ..book import Book
 from ..columns import Column, Day, Hours, Measure, OneOf, Words
 from ..language import spoken
+from .choices import option
 from .spaces import named, worded
 
-_TYPED = '<input type="text" inputmode="decimal" autocomplete="off" '
+_TYPED = '<input inputmode="decimal" '
 
 
 def log_tools(ident: str, book: Book[Any], listed: Sequence[str]) -> str:
@@ -43,8 +44,7 @@ def _cell(ident: str, column: Column) -> str:
         return f'<input type="date" {named}>'
     if isinstance(column, OneOf):
         options = "".join(
-            f'<option value="{key}">{escape(spoken(label))}</option>'
-            for key, label in column.choices.items()
+            option(key, escape(spoken(label))) for key, label in column.choices.items()
         )
         return f"<select {named}>{options}</select>"
     if isinstance(column, Hours):
@@ -54,7 +54,7 @@ def _cell(ident: str, column: Column) -> str:
     more = f'list="{ident}-tasks" ' if isinstance(column, Words) and column.listed else ""
     if isinstance(column, Words) and column.longest:
         more += f'maxlength="{column.longest}" '
-    return f'<input type="text" autocomplete="off" {more}{named}>'
+    return f"<input {more}{named}>"
 
 
 def _units(column: Measure) -> str:
@@ -62,9 +62,7 @@ def _units(column: Measure) -> str:
     if len(symbols) == 1:
         return f'<span class="unit">{escape(units.pretty(column.unit))}</span>'
     options = "".join(
-        f'<option value="{escape(one, quote=True)}"{" selected" if one == column.unit else ""}>'
-        f"{escape(units.pretty(one))}</option>"
-        for one in symbols
+        option(one, escape(units.pretty(one)), selected=one == column.unit) for one in symbols
     )
     twin = units.shown_unit(column.unit, "us")
     other = (

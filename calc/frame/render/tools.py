@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from html import escape
 
 from ..language import chosen, spoken
+from .choices import option
 from .papers import PAPERS
 from .spaces import named, worded
 
@@ -53,10 +54,7 @@ def keep_for_boat() -> str:
 
 
 def _card() -> str:
-    papers = "".join(
-        f'<option value="{key}">{escape(spoken(paper.name))}</option>'
-        for key, paper in PAPERS.items()
-    )
+    papers = "".join(option(key, escape(spoken(paper.name))) for key, paper in PAPERS.items())
     choices = f"<select data-paper>{papers}</select>"
     return (
         f'<p><button type="button" value="print">{worded("Card: print, or save as PDF")}</button> '

@@ -24,6 +24,7 @@ from ...inputs import (
     YesNo,
 )
 from ...language import spoken
+from ..choices import option
 from ..log_tools import log_tools
 from ..spaces import named, said, worded
 from .parts import words
@@ -45,12 +46,13 @@ def blank_control(made: Field, bound: Bound, system: str, attributes: str, name:
     hint = f'{attributes} placeholder="{escape(number, quote=True)}" value=""'
     if isinstance(made, Quantity):
         return (
-            '<span class="control"><input type="text" inputmode="decimal" autocomplete="off" '
+            '<span class="control"><input inputmode="decimal" '
             f"{hint}>{_unit_select(made, unit, name)}</span>"
         )
-    kind = "date" if isinstance(made, Date) else "text"
-    keyboard = ' inputmode="numeric"' if isinstance(made, Whole) else ""
-    return f'<input type="{kind}"{keyboard} autocomplete="off" {hint}>'
+    if isinstance(made, Date):
+        return f'<input type="date" {hint}>'
+    keyboard = 'inputmode="numeric" ' if isinstance(made, Whole) else ""
+    return f"<input {keyboard}{hint}>"
 
 
 def filled_control(made: Field, bound: Bound, system: str, attributes: str, name: str) -> str:
@@ -58,13 +60,13 @@ def filled_control(made: Field, bound: Bound, system: str, attributes: str, name
     if isinstance(made, Quantity):
         number, unit = control_text(made, bound, system)
         return (
-            f'<span class="control"><input type="text" inputmode="decimal" autocomplete="off" '
+            f'<span class="control"><input inputmode="decimal" '
             f'{attributes} value="{escape(number, quote=True)}">{_unit_select(made, unit, name)}</span>'
         )
     now = control_text(made, bound, system)[0]
     value = escape(now, quote=True)
     if isinstance(made, Whole):
-        return f'<input type="text" inputmode="numeric" autocomplete="off" {attributes} value="{value}">'
+        return f'<input inputmode="numeric" {attributes} value="{value}">'
     if isinstance(made, (Choice, Record, YesNo)):
         choices = _choices_of(made, bound)
         # What a boat of one's own has not said shows as nothing.
@@ -77,7 +79,7 @@ def filled_control(made: Field, bound: Bound, system: str, attributes: str, name
     if isinstance(made, Log):
         return _log_control(made, bound, attributes, now)
     assert isinstance(made, Text)
-    return f'<input type="text" autocomplete="off" maxlength="{made.longest * 2}" {attributes} value="{value}">'
+    return f'<input maxlength="{made.longest * 2}" {attributes} value="{value}">'
 
 
 LONG_LIST = 30  # choices; more records than that are searched by typing
@@ -92,7 +94,7 @@ def _select(made: Field, count: int, attributes: str, options: str) -> str:
     if not isinstance(made, Record) or count <= LONG_LIST:
         return plain
     return (
-        '<span class="chooser"><input type="search" data-narrow disabled autocomplete="off" '
+        '<span class="chooser"><input type="search" data-narrow disabled '
         f'spellcheck="false" maxlength="80" placeholder="{named("Search {n} by name", n=str(count))}" '
         f'aria-label="{named("Search in {label}", label=spoken(made.label))}">{plain}'
         '<span class="chooser-told" role="status"></span></span>'
@@ -113,7 +115,7 @@ def _log_control(made: Log, bound: Bound, attributes: str, now: str) -> str:
     return (
         f"{log_tools(ident, made.book, [task for task in tasks if task])}"
         f'<details class="log-text" data-key="{ident}-text"><summary>{worded("The log, line by line")}</summary>'
-        f'<textarea rows="8" spellcheck="false" autocomplete="off" {attributes}>\n{escape(now)}'
+        f'<textarea rows="8" spellcheck="false" {attributes}>\n{escape(now)}'
         "</textarea></details>"
     )
 
@@ -139,7 +141,7 @@ def word_slots(made: Field, name: str) -> Callable[[str], str]:
 
 def _options(choices: dict[str, str], now: str, system: str, slot: Callable[[str], str]) -> str:
     return "".join(
-        f'<option{slot(f"choice-{key}")} value="{escape(key, quote=True)}"{" selected" if key == now else ""}>{words(label, system)}</option>'
+        option(key, words(label, system), selected=key == now, marks=slot(f"choice-{key}"))
         for key, label in choices.items()
     )
 
@@ -148,11 +150,7 @@ def _unit_select(made: Quantity, unit: str, name: str) -> str:
     symbols = units.KINDS[made.kind].units
     if len(symbols) == 1:
         return f'<span class="unit">{said(units.pretty(unit))}</span>'
-    options = "".join(
-        f'<option value="{escape(s, quote=True)}"{" selected" if s == unit else ""}>{said(units.pretty(s) or "×")}'
-        "</option>"
-        for s in symbols
-    )
+    options = "".join(option(s, said(units.pretty(s) or "×"), selected=s == unit) for s in symbols)
     return (
         f'<select name="{escape(name, quote=True)}.unit" '
         f'aria-label="{named("unit of {label}", label=spoken(made.label))}">{options}</select>'

@@ -47,7 +47,7 @@ def calculator(
         f'<section class="calc" data-calculator="{escape(made.name, quote=True)}" '
         f'data-prefix="{escape(prefix, quote=True)}" '
         f'data-example="{escape(example_json, quote=True)}" aria-label="{escape(label, quote=True)}">'
-        f'<form class="calc-form" data-search-exclude novalidate>{tools.settings(system)}{tools.whose(sheet_page)}'
+        f'<form class="calc-form" data-search-exclude novalidate autocomplete="off">{tools.settings(system)}{tools.whose(sheet_page)}'
         f"{form(made, outcome.bound, system, prefix)}"
         f'<p class="form-actions"><button type="button" class="quiet" data-reset>{worded("Back to the example")}'
         f"</button> {tools.keep_for_boat()} {engine_status(prefix)}</p></form>"

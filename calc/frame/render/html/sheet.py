@@ -73,7 +73,7 @@ def sheet_page(form: str, dashboard: str, pages_json: str, sheet_address: str) -
     """The boat sheet in its place on a page: its form, what it already answers, and its files."""
     return (
         f"{_sheet_section(pages_json, sheet_address, 'sheet', 'Boat sheet')}"
-        f'<form class="sheet-form" data-search-exclude novalidate>{form}'
+        f'<form class="sheet-form" data-search-exclude novalidate autocomplete="off">{form}'
         f'<p class="form-actions">{engine_status("sheet-")}</p></form>'
         f"{_sheet_answers(dashboard, 'What your boat can answer so far')}"
         f"{tools.boat_sheet()}</section>"
@@ -87,7 +87,7 @@ def start_page(form: str, dashboard: str, pages_json: str, sheet_address: str) -
     )
     return (
         f"{_sheet_section(pages_json, sheet_address, 'sheet start', 'Your boat, in five questions')}"
-        f'<form class="sheet-form" data-search-exclude novalidate>{form}'
+        f'<form class="sheet-form" data-search-exclude novalidate autocomplete="off">{form}'
         f'<p class="form-actions">{engine_status("sheet-")}</p></form>'
         f"{_sheet_answers(dashboard, 'Your boat so far', more)}</section>"
     )
@@ -100,7 +100,7 @@ def apart_page(form: str, dashboard: str, pages_json: str, sheet_address: str) -
     )
     return (
         f"{_sheet_section(pages_json, sheet_address, 'sheet apart', 'Log and tasks')}"
-        f'<form class="sheet-form" data-search-exclude novalidate>{form}'
+        f'<form class="sheet-form" data-search-exclude novalidate autocomplete="off">{form}'
         f'<p class="form-actions">{engine_status("sheet-")}</p></form>'
         f"{_sheet_answers(dashboard, 'What hangs on it', more)}{tools.said()}</section>"
     )
