@@ -119,7 +119,7 @@ def forms(name: str) -> st.SearchStrategy[dict[str, Any]]:
 
 
 @pytest.mark.parametrize("name", NAMES)
-@settings(max_examples=120, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=70, deadline=None, suppress_health_check=list(HealthCheck))
 @given(data=st.data())
 def test_any_input_gives_a_report_or_named_faults(name: str, data: st.DataObject) -> None:
     """Never a traceback, a NaN or an infinity; and the answer can be shown everywhere."""
@@ -177,7 +177,7 @@ def test_a_bug_in_an_example_is_no_readers_fault() -> None:
 
 
 @pytest.mark.parametrize("name", NAMES)
-@settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck))
 @given(data=st.data())
 def test_units_change_no_result_and_no_verdict(name: str, data: st.DataObject) -> None:
     """Typing the same value in another unit of its kind gives the same report."""

@@ -101,7 +101,7 @@ def test_no_answer_form_or_card_keeps_a_word_of_english(
     monkeypatch.setattr(text.textwrap, "wrap", lambda told, _: [told])  # no name in two pieces
     made = guide().get(name)
     left: dict[str, str] = {}
-    for request in forms(name, 12):
+    for request in forms(name, 8):
         typed = json.dumps(request)
         shown = []
         for do in ("answer", "card", "figures"):

@@ -122,7 +122,7 @@ def check_remedies(made: Calculator, typed: Mapping[str, Any], example: Mapping[
 
 
 @pytest.mark.parametrize("name", NAMES)
-@settings(max_examples=40, suppress_health_check=list(HealthCheck))
+@settings(max_examples=30, suppress_health_check=list(HealthCheck))
 @given(data=st.data())
 def test_a_remedy_mends_and_one_step_less_does_not(name: str, data: st.DataObject) -> None:
     typed = data.draw(legal_forms(name))

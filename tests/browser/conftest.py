@@ -26,6 +26,9 @@ CHROMIUM_OPTIONS = [
     "--no-sandbox",
     "--disable-gpu",
     "--disable-background-networking",
+    # Most tests start Python and ask it little: to compile it a second time, better, takes longer than to
+    # run it as it is. The bench, Firefox and WebKit have it as readers do.
+    "--js-flags=--liftoff-only",
     # Whoever is asked besides this machine isn't found; the asking is seen all the same.
     "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1",
 ]
@@ -46,10 +49,12 @@ def _wait_for(page: Page, expression: str, **options: Any) -> Any:
 
 Page.wait_for_function = _wait_for  # type: ignore[method-assign,assignment]
 
-# A page's scripts run after its first picture, and a browser says before that that all is loaded.
+# A page's scripts and its type come after its first picture, and a browser says before that that all is
+# loaded.
 _RUN = """() => {
   const { scripts, brinebook } = document.documentElement.dataset;
-  return !scripts || brinebook || !document.querySelector("link[data-run]");
+  const late = [...document.querySelectorAll("link[data-late]")];
+  return !scripts || (brinebook && late.every(({ sheet }) => sheet)) || !document.querySelector("link[data-run]");
 }"""
 
 

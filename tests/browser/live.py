@@ -36,7 +36,7 @@ self.Worker = class extends Native {
 """
 
 
-# For what stands on the page before the engine: it is begun when the browser is idle, so never.
+# For what stands on the page before the engine: with each megabyte to be paid for it isn't begun.
 NO_ENGINE = """
 Object.defineProperty(navigator, "connection", { value: { saveData: true } });
 self.requestIdleCallback = () => 0;
