@@ -6,8 +6,9 @@ import random
 
 import pytest
 from answers import failures, limit, option, remedy_for, slots, table
-from test_power import ABLE, report, values, way
+from test_power import ABLE, POWER, report, values, way
 
+from calc import stock
 from calc.frame import units
 from calc.frame.report import FAILS, Amount, Remedy, Report
 from calc.physics import chemistries
@@ -96,6 +97,60 @@ def random_boat(seed: int) -> dict[str, str]:
 @pytest.mark.parametrize("seed", range(24))
 def test_every_remedy_of_a_random_boat_holds_as_printed(seed: int) -> None:
     hold(random_boat(seed))
+
+
+def own_boat(seed: int) -> dict[str, str]:
+    """What an owner says of her boat in the few words that decide, and a little besides."""
+    dice = random.Random(seed)
+    unit = dice.choice(["skerry-45", "skerry-70", "skerry-45-60", "skerry-70-60"])
+    us = unit.endswith("60")
+    said = {
+        "unit": [unit],
+        "ac_voltage": ["115 V" if us else "230 V"],
+        "ac_frequency": ["60 Hz" if us else "50 Hz"],
+        "inverter_power": ["1000 VA", "1500 VA", "2500 VA", "4000 VA"],
+        "bank_chemistry": list(chemistries.CHEMISTRIES),
+        "bank_voltage": ["12 V", "24 V"],
+        "bank_capacity": ["100 Ah", "200 Ah", "400 Ah", "600 Ah"],
+    }
+    more = {
+        "run_hours": ["1 h", "2 h", "4 h"],
+        "start": ["soft", "direct"],
+        "has_boost": ["yes", "no"],
+        "generator_power": ["1600 W", "2000 W", "5000 W"],
+        "alternator_current": ["60 A", "120 A"],
+        "engine_hours": ["1 h"],
+        "array_power": ["300 W", "900 W"],
+        "inverter_idle": ["8 W", "25 W"],
+        "inverter_efficiency": ["94 %"],
+        "bank_health": ["100 %"],
+    }
+    said |= {name: texts for name, texts in more.items() if dice.random() < 0.5}
+    return {name: dice.choice(texts) for name, texts in said.items()}
+
+
+def of_her_own(said: dict[str, str]) -> dict[str, Option]:
+    """Every way of a boat of one's own, by its key."""
+    outcome = stock.guide().run(POWER, sheet=said, own_boat=True)
+    assert outcome.report is not None, [str(fault) for fault in outcome.bound.faults]
+    return {one.key: one for one in outcome.report.options}
+
+
+def test_every_remedy_of_a_boat_of_ones_own_holds_as_printed() -> None:
+    """What follows from what nobody said, as an inverter's idle draw does from its size, is in what
+    is told as it is in what is typed back."""
+    inverters = 0
+    for seed in range(40):
+        said = own_boat(seed)
+        for key, one in of_her_own(said).items():
+            for r in one.remedies:
+                if not isinstance(r, Remedy) or not r.sets or r.mends:
+                    continue
+                for told in ({}, printed(r, "metric", ".")):
+                    back = of_her_own(said | r.typed() | told)
+                    assert back[key].verdict in ABLE, (said, r.typed(), told)
+                inverters += "inverter_power" in r.sets and "inverter_idle" not in said
+    assert inverters > 10
 
 
 @pytest.mark.parametrize("boat", ["ketch", "catamaran"])

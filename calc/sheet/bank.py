@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from math import isclose
 
 from ..equipment import kinds
 from ..equipment.choices import CHEMISTRIES
@@ -12,6 +11,9 @@ from ..frame.inputs import Inputs, Other, Refusal, aboard, ask, choice, is_set, 
 from ..system import bank as system
 from ..system.motor import Mains
 from .groups import BANK, PRACTICE, STATE
+
+
+USUAL_IDLE = 0.01  # of the power of an inverter. Common practice, no source.
 
 
 class Inverter(Inputs, part=True):
@@ -67,7 +69,7 @@ class Inverter(Inputs, part=True):
         from_record="inverter.idle_power",
         group=BANK,
         follows="inverter_power",
-        usual=Other("inverter_power", 0.01),
+        usual=Other("inverter_power", USUAL_IDLE),
         at_least="0 W",
         at_most="500 W",
         when=is_set("has_inverter"),
@@ -114,17 +116,17 @@ class Inverter(Inputs, part=True):
         except ValueError:
             sentence = "the idle draw is too large for that best efficiency: one is wrong"
             raise Refusal("inverter_idle", sentence) from None
+        share = None
+        if "inverter_idle" in self.following:
+            share = USUAL_IDLE if own is None else own.idle_power / own.rated_power
+        made = replace(made, idle_share=share)
         if own is None:
             return made
-        share = own.idle_power / own.rated_power
         return replace(
             made,
             hottest=own.ambient_limit,
             mains=Mains(own.ac_voltage, own.frequency),
             dc_voltage=own.dc_voltage,
-            idle_follows=isclose(
-                self.inverter_idle / self.inverter_power, share, rel_tol=1e-6, abs_tol=1e-12
-            ),
         )
 
 

@@ -24,7 +24,8 @@ ANY_CURRENT = 1e6  # A, of a management that is still to be chosen
 class Inverter:
     """An inverter: ratings [VA], how long its surge lasts [s], efficiency at its best [ratio], idle
     draw [W], cut-off where it is stated [V], other loads on it [W], the hottest air it works in
-    [K], and the mains and the bank [V] that its record is made for."""
+    [K], the mains and the bank [V] that its record is made for, and what its idle draw is of the
+    power of an inverter of another size [ratio], None where it stays as it is."""
 
     power: float
     surge: float
@@ -36,7 +37,7 @@ class Inverter:
     hottest: float = inverters.HOTTEST_AIR
     mains: Mains | None = None
     dc_voltage: float | None = None
-    idle_follows: bool = False
+    idle_share: float | None = None
 
     @property
     def losses(self) -> inverters.LossModel:

@@ -57,7 +57,7 @@ def down(value: float, step: float) -> float:
 def smallest_inverter(aboard: Aboard, water: Water) -> Choice | None:
     """The smallest inverter for pump and other loads, whatever the bank; None beyond what is made.
 
-    Its idle draw goes with its size where the record's does.
+    Its idle draw goes with its size where nobody said it: as the record's, or as is usual.
     """
     now = inverter_of(aboard)
     heat = inverters.temperature_derating(aboard.air.temperature)
@@ -72,7 +72,7 @@ def smallest_inverter(aboard: Aboard, water: Water) -> Choice | None:
         power=power,
         surge=for_start,
         surge_time=max(now.surge_time, aboard.start_time),
-        idle=now.idle * power / now.power if now.idle_follows else now.idle,
+        idle=now.idle if now.idle_share is None else now.idle_share * power,
     )
     other = aboard.on_inverter(made)
     try:

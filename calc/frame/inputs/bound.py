@@ -100,7 +100,19 @@ class Bound:
 
     def as_values(self) -> Inputs:
         """The form with its values."""
-        return self.asks.of(self.values | self.stand_ins | {"unsaid": self.unsaid})
+        taken = {"unsaid": self.unsaid, "following": self.following}
+        return self.asks.of(self.values | self.stand_ins | taken)
+
+    @property
+    def following(self) -> frozenset[str]:
+        """The fields that nobody said, whose values go with that of another field."""
+        return frozenset(
+            [
+                made.name
+                for made in self.asks.followers
+                if self.origin(made.name).kind in ("record", "usual", "default")
+            ]
+        )
 
     @property
     def unsaid(self) -> frozenset[str]:

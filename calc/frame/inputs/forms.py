@@ -105,10 +105,12 @@ class Inputs:
     """
 
     unsaid: frozenset[str] = frozenset()  # on a boat of one's own: what is asked and not hers
+    following: frozenset[str] = frozenset()  # what nobody said and goes with another value
     fields: ClassVar[dict[str, Field]] = {}
     limits: ClassVar[dict[str, tuple[Limit, ...]]] = {}  # of the fields that have some
     rateable: ClassVar[tuple[Record, ...]] = ()  # the records that a reader may rate otherwise
     presences: ClassVar[tuple[Presence, ...]] = ()  # the fields that ask whether a thing is there
+    followers: ClassVar[tuple[Quantity, ...]] = ()  # of which something is usual for another value
 
     def __init_subclass__(
         cls,
@@ -139,6 +141,7 @@ class Inputs:
         every = cls.fields.values()
         cls.rateable = tuple(made for made in every if isinstance(made, Record) and made.rated_by)
         cls.presences = tuple(made for made in every if isinstance(made, Presence))
+        cls.followers = tuple(made for made in every if isinstance(made, Quantity) and made.usual)
 
     @classmethod
     def of(cls, values: Mapping[str, Any]) -> Self:
