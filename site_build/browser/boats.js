@@ -11,7 +11,7 @@ import { forget, keep, namesIn, recall, watch } from "./store.js";
 const STORE = "localStorage";
 const SHOWN = "boat";
 const ENTRY = /^boat:([a-z0-9]+)(?:\.(.*))?$/s;
-const FIRST = "1";
+export const FIRST = "1"; // a reader's only boat
 
 export class Boats {
   #changed;

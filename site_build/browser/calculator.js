@@ -1,5 +1,6 @@
 // One calculator of a page: hears the form, asks the engine, shows what comes back.
 
+import { FIRST } from "./boats.js";
 import { today } from "./device.js";
 import { fieldOf, Form } from "./form.js";
 import { Held, newName } from "./held.js";
@@ -40,6 +41,7 @@ export class Calculator {
   #kept = NOTHING; // what is kept of this form, as this tab knows it
   #held = new Held();
   #link; // the fragment that reproduces the answer that is shown
+  #boat; // the one that is answered for: what is typed here is kept for each by itself
   #page = location.pathname; // the address is another one's as soon as the page is being turned
   #fragment = location.hash; // and so is this, of a link that is shown
 
@@ -49,6 +51,7 @@ export class Calculator {
     this.#engine = engine;
     this.#settings = settings;
     this.#boats = boats;
+    this.#boat = boats.shown;
     this.#places = {
       answer: section.querySelector("[data-slot=answer]"),
       reset: section.querySelector("[data-reset]"),
@@ -124,6 +127,7 @@ export class Calculator {
    */
   async ask(typing = false) {
     const begun = performance.now();
+    this.#turnToBoat();
     const number = (this.#asks += 1);
     this.#engine.start();
     this.#status.wait();
@@ -210,7 +214,19 @@ export class Calculator {
   }
 
   get #place() {
-    return `form:${this.#page}:${this.place}`;
+    const boat = this.#boat === FIRST ? "" : `@${this.#boat}`;
+    return `form:${this.#page}:${this.place}${boat}`;
+  }
+
+  /** Another boat is shown now: what was typed here for that one, or nothing. */
+  #turnToBoat() {
+    if (!this.#aside && this.#boats.shown !== this.#boat) {
+      this.#boat = this.#boats.shown;
+      this.#before = null;
+      this.#form.restore(this.#built);
+      this.#resume();
+      this.#offerUndo(null);
+    }
   }
 
   /** Whether there is a boat of the reader's own to answer for. */

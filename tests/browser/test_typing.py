@@ -527,6 +527,34 @@ def test_what_was_typed_is_there_again_however_one_comes_back(form: Page) -> Non
     assert form.locator("[data-row]").count() == 1
 
 
+def test_what_is_typed_for_one_boat_is_not_taken_for_another(form: Page) -> None:
+    def turn(boat: str) -> None:
+        """As another tab does it."""
+        form.evaluate(
+            """(boat) => {
+              localStorage["brinebook:boat:2"] = "true";
+              localStorage["brinebook:boat"] = JSON.stringify(boat);
+              dispatchEvent(new StorageEvent("storage", { key: "brinebook:boat", storageArea: localStorage }));
+            }""",
+            boat,
+        )
+
+    form.evaluate("localStorage['brinebook:boat:1.name'] = '\"Alder\"'")
+    form.fill("[name=length]", "9")
+    for again in (lambda: None, lambda: (form.reload(), live.await_ready(form))):
+        for boat, length in (("2", "5"), ("1", "9"), ("2", "5"), ("1", "9")):
+            turn(boat)
+            again()
+            form.wait_for_function(
+                "(length) => document.querySelector('[name=length]').value === length", arg=length
+            )
+    form.fill("[name=length]", "7")
+    turn("2")
+    form.fill("[name=length]", "8")
+    turn("1")
+    assert form.input_value("[name=length]") == "7"
+
+
 def test_what_an_older_edition_kept_does_no_harm(form: Page) -> None:
     form.fill("[name=length]", "9")
     form.evaluate(

@@ -77,19 +77,23 @@ def hands_off(show: Report) -> None:
             ),
             (
                 "3",
-                "Seacock: shut. The brine's valve too, if its outlet can dip under water.",
-                "An open bowl or hose below the waterline fills the boat.",
+                "Breaker, timer and remote start: off and locked. A tag on them: hands in the "
+                "pump.",
+                "Nothing may start it by itself or from afar. Till then no end is shut.",
             ),
             (
                 "4",
-                "Breaker, timer and remote start: off. A tag on them: ends shut.",
-                "A pump that starts with an end shut bursts something.",
+                "Seacock: shut. Only now the brine's valve too, if its outlet can dip under water, "
+                "and on the tag: ends shut.",
+                "An open bowl or hose below the waterline fills the boat; a pump that starts with "
+                "an end shut bursts something.",
             ),
             (
                 "5",
-                "Afterwards: brine's way, product's way, seacock and regulating valve open; then "
-                "air out; then the pumps, as for any start.",
-                "Ways out first, then the way in, then the pumps.",
+                "Afterwards: brine's way, product's way, seacock and regulating valve open; hands "
+                "out, pumps' switches on off; then lock and tag off, breaker on; then air out; "
+                "then the pumps, as for any start.",
+                "Ways out first, then the way in, then what can start the pumps, then the pumps.",
             ),
         ],
         steps=True,

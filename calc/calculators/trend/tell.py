@@ -113,11 +113,15 @@ def _find_the_leak(show: Report) -> None:
         "it; and taste before you fill the tank."
     )
     show.remedy(
-        "Leave the cleaners shut: none mends an O-ring, a torn glue line or what chlorine ate. Big "
-        "pump off, then the boost pump; regulating valve open until its gauge reads zero; seacock "
-        "shut; breaker off and tagged. Only then change the O-rings of the membrane's tube. If "
-        "that brings nothing, the membrane is to be changed; before that find how chlorine got "
-        "to it."
+        "Leave the cleaners shut: none mends an O-ring, a torn glue line or what chlorine ate. "
+        "Big pump off, then the boost pump; breaker, timer and remote start off, locked and "
+        "tagged; regulating valve fully open until no brine runs and its gauge reads zero; then "
+        "the seacock shut. A gauge may stick: ease a fitting between pump and regulating valve "
+        "by a fraction of a turn, face and hands out of its line, and open nothing before no "
+        "more comes than a few drops that end. If the brine's outlet can dip under water, now "
+        "shut its valve too, and on the tag: ends shut. Only then change the O-rings of the "
+        "membrane's tube. If that brings nothing, the membrane is to be changed; before that "
+        "find how chlorine got to it."
     )
 
 
