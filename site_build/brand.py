@@ -140,8 +140,9 @@ def house(made: Edition) -> str:
     if made.folder is None:
         return ""
     contact = made.contact
-    name = contact.name or made.name
-    return ", ".join(one for one in (name, contact.phone, contact.email or contact.page) if one)
+    names = [contact.name] if made.name in contact.name else [made.name, contact.name]
+    said = (*names, contact.phone, contact.email or contact.page)
+    return ", ".join(one for one in said if one)
 
 
 def ask(made: Edition) -> str:

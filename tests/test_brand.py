@@ -99,3 +99,11 @@ def test_a_question_goes_by_mail_or_to_a_page_or_nowhere() -> None:
     assert brand.ask(edition(contact=Contact(page="https://tern.example/ask"))).endswith("/ask")
     assert brand.ask(edition(contact=Contact())) == ""
     assert brand.house(Edition()) == "", "the stock names nobody"
+
+
+def test_a_guides_name_stands_beside_whoever_is_to_be_asked() -> None:
+    alone = edition(contact=Contact(name="Ida Marsh", phone="1"))
+    assert brand.house(alone) == f"{alone.name}, Ida Marsh, 1"
+    assert brand.house(edition(contact=Contact(phone="1"))) == f"{alone.name}, 1"
+    both = f"{alone.name}, Orchard Quay"
+    assert brand.house(edition(contact=Contact(name=both))) == both, "not twice"

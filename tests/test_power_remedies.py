@@ -10,7 +10,7 @@ from test_power import ABLE, POWER, report, values, way
 
 from calc import stock
 from calc.frame import units
-from calc.frame.report import FAILS, Amount, Remedy, Report
+from calc.frame.report import FAILS, Amount, Option, Remedy, Report
 from calc.physics import chemistries
 
 PRINTED = {  # by the field that a remedy fills in: the slots of its sentence, and their fields

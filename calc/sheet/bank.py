@@ -12,7 +12,6 @@ from ..system import bank as system
 from ..system.motor import Mains
 from .groups import BANK, PRACTICE, STATE
 
-
 USUAL_IDLE = 0.01  # of the power of an inverter. Common practice, no source.
 
 
