@@ -9,7 +9,7 @@ from ...frame.guide import Decides, Told, decides
 from ...frame.inputs import is_one_of, is_set
 from ...frame.report import Report
 from ...system.running import NOTHING, PLAIN, THREE_WAY
-from . import files, judge, tell
+from . import elsewhere, files, judge, tell
 from .asks import Asks
 
 __all__ = ["CAUTIONS", "DECIDES", "TITLE", "WANTED", "Asks", "answer"]
@@ -27,6 +27,7 @@ DECIDES = decides(
     "product_way",
     Decides(("product_relief",), is_one_of("product_way", PLAIN)),
     ("has_relief", "relief_opens"),
+    Decides(("relief_opens",), is_set("has_relief")),
     "low_pressure_switch",
     "remote_start",
 )
@@ -46,19 +47,24 @@ CAUTIONS = rules(
 
 
 def answer(q: Asks, show: Report) -> Callable[[], Told]:
-    """The readings held against what is expected, then the checklist told."""
-    found = q.found
-    judge.judge(q, found, show)
+    """What stops it, the readings held against what is expected, then the checklist told."""
+    found, stops = q.found, elsewhere.judge(show)
+    judge.judge(q, found, show, stopped=bool(stops))
 
     def told() -> Told:
-        tell.headline(q, found, show)
-        tell.first(found, show)
+        if stops:
+            elsewhere.headline(stops, show)
+            elsewhere.remedies(stops, show)
+        else:
+            tell.headline(q, found, show)
+            tell.first(q, found, show)
 
         def folded() -> None:
-            tell.readings(q, found, show)
-            tell.steps(q, found, show)
+            tell.readings(q, found, show, signed=not stops)
+            if not stops:
+                tell.steps(q, found, show)
+                tell.notes(q, found, show)
             tell.working(q, found, show)
-            tell.notes(q, found, show)
             files.offered(q, found, show)
 
         return folded

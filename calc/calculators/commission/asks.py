@@ -6,7 +6,7 @@ from functools import cached_property
 
 from ... import sheet
 from ...frame import units
-from ...frame.inputs import Refusal, but
+from ...frame.inputs import Refusal, but, is_set
 from ...sheet import BoatSheet as boat
 from ...sheet.groups import DAY_ONE
 from ...sheet.readings import DayOne
@@ -57,6 +57,7 @@ class Asks(
     day_salinity = but(DayOne.day_salinity, label="Salt of the sea", when=None)
     day_volts = but(DayOne.day_volts, label="Volts at the panel, at work", when=None)
     day_amperes = but(DayOne.day_amperes, label="Amperes of the motor, at work", when=None)
+    day_relief = but(sheet.FirstDay.day_relief, when=is_set("has_relief"))
     flow = boat.flow
 
     def gear_aboard(self) -> Gear:

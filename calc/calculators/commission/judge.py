@@ -53,8 +53,8 @@ def span(one: Reading) -> Line:
     return line("{low} to {high}", low=shown(one, low), high=shown(one, high))
 
 
-def judge(q: Asks, found: FirstDay | None, show: Report) -> None:
-    """All that was read and looked at."""
+def judge(q: Asks, found: FirstDay | None, show: Report, stopped: bool) -> None:
+    """All that was read and looked at; no more is asked for where the start is `stopped`."""
     if found is None:
         show.unknown(
             "runs",
@@ -89,7 +89,8 @@ def judge(q: Asks, found: FirstDay | None, show: Report) -> None:
     _shut(q, show)
     _pressure(q, show)
     _looked(q, show)
-    _open(q, found, show)
+    if not stopped:
+        _open(q, found, show)
 
 
 def _worst(found: FirstDay, show: Report) -> None:
@@ -132,7 +133,10 @@ def _pressure(q: Asks, show: Report) -> None:
         show.fail(
             "too-high",
             "{p} was read, and {m} is the most here, by the weakest part, the membranes and the "
-            "relief valve: open the regulating valve further",
+            "relief valve: open the regulating valve further"
+            if q.has_relief
+            else "{p} was read, and {m} is the most here, by the weakest part and the membranes: "
+            "open the regulating valve further",
             p=(q.day_pressure, "bar"),
             m=most(there.highest, "bar"),
         )
@@ -156,7 +160,7 @@ def _looked(q: Asks, show: Report) -> None:
         )
     if q.day_weeps == "string":
         show.fail("weeps", "water runs from its weep holes: a packing was hurt, or sits wrongly")
-    if q.day_relief == "drips":
+    if q.has_relief and q.day_relief == "drips":
         show.fail(
             "relief-drips",
             "water comes from the relief valve: pressure off, both pumps off, and a spare of the "

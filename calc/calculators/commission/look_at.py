@@ -14,6 +14,7 @@ LOW = {
     "volts": "cable and its joints, the source; by somebody licensed",
     "amperes": "air in the pump, hertz, the pressure's gauge",
 }
+LOW_WITHOUT_RELIEF = {"brine": "regulating valve, a plunger's valve, hertz"}
 HIGH = {
     "rest_volts": "source and its setting; the meter",
     "start_amperes": "regulating valve open? then the motor's connection; by somebody licensed",

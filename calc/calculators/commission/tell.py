@@ -48,34 +48,42 @@ def headline(q: Asks, found: FirstDay | None, show: Report) -> None:
     )
 
 
-def advice(one: Reading) -> str:
+def advice(q: Asks, one: Reading) -> str:
     """What to look at first; "" where it is in, or not read."""
     if one.state in ("", IN):
         return ""
-    return (look_at.LOW if one.off < 0 else look_at.HIGH)[one.key]
+    if one.off > 0:
+        return look_at.HIGH[one.key]
+    bare = {} if q.has_relief else look_at.LOW_WITHOUT_RELIEF
+    return bare.get(one.key) or look_at.LOW[one.key]
 
 
-def first(found: FirstDay | None, show: Report) -> None:
+def first(q: Asks, found: FirstDay | None, show: Report) -> None:
     """What to look at first, of what is farthest off."""
     for one in sorted(found.taken if found else (), key=lambda one: -abs(one.off)):
         if one.state != IN:
-            show.remedy("{what}: look first at {where}.", what=LABELS[one.key], where=advice(one))
+            show.remedy(
+                "{what}: look first at {where}.", what=LABELS[one.key], where=advice(q, one)
+            )
 
 
-def readings(q: Asks, found: FirstDay | None, show: Report) -> None:
-    """All of them, as they stand on the card."""
-    if found is None:
+def readings(q: Asks, found: FirstDay | None, show: Report, signed: bool) -> None:
+    """All of them, as they stand on the card; with a place to sign, unless the start is stopped:
+    then those alone that were taken."""
+    if found is None or not (signed or found.taken):
         return
     rows: list[tuple[Words | Amount, ...]] = []
     states = []
-    for one in found.readings:
+    for one in found.readings if signed else found.taken:
         told = "" if one.read is None else shown(one, one.read)
-        rows.append((LABELS[one.key], span(one), told, one.state, advice(one)))
+        rows.append((LABELS[one.key], span(one), told, one.state, advice(q, one)))
         states.append(STATES.get(one.state, ""))
     sound = "" if q.day_sound is None else amount(q.day_sound, "dB(A)")
     rows.append(("Loudness at the seat", "to compare with later", sound, "", ""))
-    rows.append(("Day, name, signature", "", "", "", ""))
-    states += ["", ""]
+    states.append("")
+    if signed:
+        rows.append(("Day, name, signature", "", "", "", ""))
+        states.append("")
     show.table(
         "readings",
         "Readings",
