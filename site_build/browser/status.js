@@ -62,6 +62,7 @@ export class Status {
   tell() {
     const { stage, failure, done, total, interrupted } = this.#engine;
     this.#section.dataset.engine = stage;
+    this.#section.toggleAttribute("data-cut", interrupted && stage === "fetching");
     if (stage !== "ready" && this.#section.dataset.answer === "waiting") {
       this.#stale(true);
     }

@@ -47,6 +47,7 @@ def stale(prefix: str) -> str:
     return (
         f'<p class="verdict-stale"><strong>{worded("Not for these values.")}</strong> '
         f'<span class="stale-waiting">{worded("The answer to them is being worked out.")}</span>'
+        f'<span class="stale-cut">{worded("The connection is interrupted.")} {why}</span>'
         f'<span class="stale-failed">{worded("The calculator does not run.")} {why}</span></p>'
     )
 
