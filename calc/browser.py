@@ -11,7 +11,7 @@ import json
 from collections.abc import Iterator
 
 from . import stock
-from .frame import service
+from .frame import forgetting, service
 from .frame.guide import Guide
 
 _begun: Guide | None = None
@@ -58,3 +58,4 @@ def warm(data: str) -> None:
     `data` are records to rehearse with; the guide that answers later doesn't know them.
     """
     service.warm(stock.from_data(data))
+    forgetting.forget_answers()

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import gc
 import json
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 import pytest
@@ -40,6 +41,25 @@ def test_a_guide_from_its_data_answers_as_before_whatever_was_rehearsed() -> Non
     assert all_answers() == expected
     assert sum(one != two for one, two in zip(other, expected, strict=True)) > len(expected) / 2
     assert stock.data(browser.guide()) == stock.data(GUIDE)
+
+
+def texts(held: Iterable[object]) -> Iterator[str]:
+    """All texts that objects hold, those in plain tuples and dicts of texts too."""
+    for found in held:
+        inside = gc.get_referents(found)
+        yield from (one for one in inside if isinstance(one, str))
+        yield from texts(
+            one for one in inside if isinstance(one, (tuple, dict)) and not gc.is_tracked(one)
+        )
+
+
+def test_what_was_rehearsed_is_forgotten() -> None:
+    """The memory in which it happens is sent to every reader."""
+    browser.begin(engine.rehearsal())
+    browser._begun = None
+    browser.warm(engine.rehearsal())
+    held = [one for one in texts(gc.get_objects()) if " to rehearse with" in one]
+    assert not [one for one in held if one[:6] == "from A"]  # as notes of fields say it
 
 
 def test_one_changed_record_changes_the_answers_that_rest_on_it() -> None:

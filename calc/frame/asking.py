@@ -211,6 +211,11 @@ _answers: dict[tuple[Runs, str, str, bool], Answered] = {}
 _MOST_KEPT = 256
 
 
+def forget() -> None:
+    """What was answered isn't remembered any more, nor the guide that was asked."""
+    _answers.clear()
+
+
 def asking(show: Report) -> Asking:
     """What an answer asks of others with."""
     return cast(Asking, show.ask)

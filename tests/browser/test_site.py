@@ -171,6 +171,7 @@ def test_the_engine_holds_no_record(built_site: Path) -> None:
         data = gzip.decompress(b"".join(map(live.carried, parts)))
         held = {name for name in names if name in data}
         assert held == (names if file == "guide" else set()), file
+        assert b" to rehearse with" not in data, file  # what answers left behind when it was made
 
 
 def _copy(source: Path, target: Path) -> None:

@@ -7,7 +7,7 @@ Two weights of a sans under the SIL Open Font License, cut down to the letters t
 from __future__ import annotations
 
 from base64 import b64encode
-from functools import lru_cache
+from functools import cache
 from pathlib import Path
 
 FAMILY = "Brine Card"
@@ -15,7 +15,7 @@ FOLDER = Path(__file__).parent / "fonts"
 WEIGHTS = {400: "regular", 600: "semibold"}
 
 
-@lru_cache(maxsize=1)
+@cache
 def faces() -> str:
     """The font as `@font-face` rules; the licence goes along as a comment, as it asks."""
     rules = "".join(

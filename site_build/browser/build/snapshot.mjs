@@ -10,11 +10,29 @@ import { thinned } from "../memory.js";
 
 const { pyodide, library, packages: archive, rehearsal, edition, snapshot } = orders();
 const packages = readBytes(archive);
+const [LARGEST, SMALL, WORD] = [1 << 22, 64, 8]; // bytes; all sizes up to the small one are tried
 const EXERCISE = `
 import calc.browser
 calc.browser.begin(rehearsal)
 calc.browser.exercise()
 `;
+
+/** Zeros into all memory that was given back: what stood in it would be packed and sent. */
+function wipeFree({ _malloc, _free, HEAPU8 }) {
+  const { grow } = WebAssembly.Memory.prototype;
+  WebAssembly.Memory.prototype.grow = () => {
+    throw new RangeError("only what is there is to be wiped");
+  };
+  const taken = [];
+  for (let size = LARGEST; size > 0; size -= size > SMALL ? size / 2 : WORD) {
+    for (let place = _malloc(size); place; place = _malloc(size)) {
+      HEAPU8.fill(0, place, place + size);
+      taken.push(place);
+    }
+  }
+  taken.reverse().forEach((place) => _free(place)); // the last ones first: neighbours become one again
+  WebAssembly.Memory.prototype.grow = grow;
+}
 
 let newborn;
 const python = await startPython({ pyodide, library, packages, born: (memory) => (newborn = memory) });
@@ -30,6 +48,7 @@ del edition, rehearsal
 importlib.invalidate_caches()
 gc.collect()
 `);
+wipeFree(python._module);
 const memory = thinned(python.makeMemorySnapshot(), newborn);
 writeFileSync(snapshot, memory);
 
