@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 
 from hands import BOATS, Boat, at_rest, stands
 
+from calc.system.commissioning import plan
 from calc.system.running import SEA, THREE_WAY, Gear, Step, stop
 
 GEARS = [gear for gear in BOATS if gear.vents and not gear.meter]
@@ -28,6 +29,7 @@ class First(Boat):
     settled: bool = False
     warm: bool = False
     signed: bool = False
+    zero: bool = False
 
     def look(self, thing: str, to: str) -> None:
         super().look(thing, to)
@@ -71,6 +73,10 @@ class First(Boat):
         if thing == "quarter":
             self.law(self.stage == "full" and "joints.full" in self.seen, "left before a last look")
             self.settled = True
+        elif thing == "gauge":
+            self.law(self.regulating and not self.running, "a gauge that pumps still raise")
+            self.law(self.locked and not self.seacock, "nothing but pressure is left")
+            self.zero = True
         elif thing == "hour":
             self.law(self.settled and self.pressure, "an hour at work")
             self.warm = True
@@ -101,6 +107,25 @@ class First(Boat):
             return
         self.law(not self.running and {"joints.after", "oil.after"} <= self.seen, "signed too soon")
         self.signed = True
+
+
+def made_safe(gear: Gear, steps: Sequence[Step]) -> First:
+    """The boat after these steps, begun under pressure, and after what must hold for hands."""
+    boat = First(**vars(stands(gear)))
+    for step in plan(gear):
+        boat.do(step)
+        if step.key == "close.regulating_valve.half":
+            break
+    for step in steps:
+        boat.do(step)
+        if step.key in ("off.high_pressure_pump", "off.both_pumps"):
+            boat.remote = gear.by_itself  # as if its clock had never been off
+    boat.law(boat.zero and not boat.pressure, "pressure may be left")
+    boat.law(boat.locked and not boat.running and not boat.armed, "it may start")
+    boat.law(not boat.seacock, "the sea may come in")
+    boat.law(boat.brine != (gear.brine_valve and gear.dips), "and by the outlet")
+    boat.law(boat.tag == ("seacock" if boat.brine else "ends"), "a tag says what is shut")
+    return boat
 
 
 def commissioned(gear: Gear, steps: Sequence[Step]) -> First:

@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 from answers import answered, refused, value
 from hands import Broken, exchanged, without
-from hands_commission import GEARS, commissioned
+from hands_commission import GEARS, commissioned, made_safe
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -24,7 +24,7 @@ from calc.frame import units
 from calc.frame.render import card
 from calc.frame.report import FAILS, FITS, TIGHT, UNKNOWN, Amount, Report
 from calc.sheet.readings_log import BOOK
-from calc.system.commissioning import PARTS, plan
+from calc.system.commissioning import PARTS, plan, safe
 from calc.system.first_day import DOUBTFUL, FAR, IN, MAYBE, OUT, Reading, frame_rise
 from calc.system.readings import expected
 from site_build import laws
@@ -81,6 +81,25 @@ def test_the_first_start_keeps_the_laws_on_every_boat() -> None:
             raise AssertionError(f"{broken}: {gear}") from broken
 
 
+def test_before_hands_go_to_it_all_is_safe_and_each_step_counts() -> None:
+    for gear in GEARS[::7]:
+        steps = safe(gear)
+        made_safe(gear, steps)
+        for step in steps:
+            for fewer in without(steps, step.key):
+                with pytest.raises(Broken):
+                    made_safe(gear, fewer)
+        for first, second in (
+            ("open.regulating_valve", "wait.gauge"),
+            ("off.breaker", "lock.sources"),
+            ("lock.sources", "wait.gauge"),
+        ):
+            changed = exchanged(steps, first, second)
+            assert changed is not None
+            with pytest.raises(Broken):
+                made_safe(gear, changed)
+
+
 KEYS = sorted({step.key for gear in GEARS for step in plan(gear)})
 
 
@@ -125,8 +144,10 @@ def test_each_step_has_words_and_the_tables_are_the_steps_numbered() -> None:
     for name, part in PARTS.items():
         for gear in GEARS:
             assert {step.key for step in part(gear)} <= words.KNOWN[name].keys()
+            assert {step.key for step in safe(gear)} <= words.SAFE.keys()
     made, q = told(), form()
-    steps = [row for table in made.tables if table.steps for row in table.rows]
+    parts = {f"do-{key}" for key in PARTS}
+    steps = [row for table in made.tables if table.key in parts for row in table.rows]
     assert [row[0] for row in steps] == [str(n) for n in range(1, len(steps) + 1)]
     assert len(steps) == len(plan(q.gear_aboard()))
 

@@ -87,6 +87,27 @@ def last_stop(gear: Gear) -> tuple[Step, ...]:
     )
 
 
+def safe(gear: Gear) -> tuple[Step, ...]:
+    """From work to hands that mend it: no pressure, nothing that can start it, no sea."""
+    return tuple(_safe(gear))
+
+
+def _safe(gear: Gear) -> Iterator[Step]:
+    yield Step("open", "regulating_valve")
+    yield Step("off", gear.pumps)
+    if gear.boost_alone:
+        yield Step("off", "boost_pump")
+    if gear.by_itself:
+        yield Step("off", "remote")
+    yield Step("off", "breaker")
+    yield Step("lock", "sources")
+    yield Step("shut", "seacock")
+    if gear.brine_is_shut:
+        yield Step("shut", "brine_valve")
+    yield Step("hang", "tag", "ends" if gear.brine_is_shut else "seacock")
+    yield Step("wait", "gauge")
+
+
 PARTS = {"before": before, "start": first_start, "read": readings, "stop": last_stop}
 """The parts of it, in their order."""
 

@@ -64,6 +64,7 @@ def answer(q: Asks, show: Report) -> Callable[[], Told]:
             if not stops:
                 tell.steps(q, found, show)
                 tell.notes(q, found, show)
+            tell.safely(q, show)
             tell.working(q, found, show)
             files.offered(q, found, show)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from ...frame.report import Amount, Line, Report, amount, line, most
 from ...system.first_day import FirstDay, Reading
 from .asks import FEED, Asks
+from .words import SAFELY
 
 UNITS = {
     "rest_volts": "V",
@@ -113,7 +114,9 @@ def _shut(q: Asks, show: Report) -> None:
         show.fail(
             "no-brine",
             "no brine leaves it: both pumps off at once, the big one first, regulating valve open; "
-            "then look what is shut or blocked in its way overboard",
+            "then look what is shut or blocked in its way overboard, and open nothing before "
+            "“{list}”",
+            list=SAFELY,
         )
     if q.no_product(read):
         show.fail(
@@ -151,7 +154,11 @@ def _looked(q: Asks, show: Report) -> None:
             "motor's terminals",
         )
     if q.day_oil == "low":
-        show.fail("oil", "its oil is below the mark: off, and filled up before it turns again")
+        show.fail(
+            "oil",
+            "its oil is below the mark: off, “{list}”, and filled up before it turns again",
+            list=SAFELY,
+        )
     if q.day_oil == "milky":
         show.fail(
             "oil",
@@ -159,12 +166,18 @@ def _looked(q: Asks, show: Report) -> None:
             "that comes from",
         )
     if q.day_weeps == "string":
-        show.fail("weeps", "water runs from its weep holes: a packing was hurt, or sits wrongly")
+        show.fail(
+            "weeps",
+            "water runs from its weep holes: a packing was hurt, or sits wrongly; “{list}”, then "
+            "mended",
+            list=SAFELY,
+        )
     if q.has_relief and q.day_relief == "drips":
         show.fail(
             "relief-drips",
-            "water comes from the relief valve: pressure off, both pumps off, and a spare of the "
-            "same setting in its place before it runs again",
+            "water comes from the relief valve: pressure off, both pumps off, all the rest of "
+            "“{list}”, and a spare of the same setting in its place before it runs again",
+            list=SAFELY,
         )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ...frame.report import FAILS, FITS, TIGHT, Amount, Line, Report, Words, amount, counted, line
-from ...system.commissioning import PARTS
+from ...system.commissioning import PARTS, safe
 from ...system.cooling import WINDING_SHARE
 from ...system.first_day import FAR, IN, LOW_VOLTS, MAYBE, FirstDay, Reading, frame_rise
 from ...system.running import stop
@@ -149,6 +149,13 @@ def steps(q: Asks, found: FirstDay | None, show: Report) -> None:
             rows.append((str(number), line(do, **said), line(why, **said)))
             number += 1
         show.table(f"do-{key}", words.TITLES[key], _HEADS, rows, steps=True, carried=False)
+
+
+def safely(q: Asks, show: Report) -> None:
+    """What is done before hands go to a unit that was at work."""
+    steps = enumerate(safe(q.gear_aboard()), 1)
+    rows = [(str(number), *words.SAFE[step.key]) for number, step in steps]
+    show.table("safe", words.SAFELY, _HEADS, rows, steps=True, carried=False)
 
 
 def working(q: Asks, found: FirstDay | None, show: Report) -> None:

@@ -44,8 +44,8 @@ BEFORE: Words = {
 START: Words = {
     **_order.START,
     "look.turning": (
-        "Does it turn as its arrow says? If not: off at once, breaker off, and whoever is licensed "
-        "changes it.",
+        "Does it turn as its arrow says? If not: off at once, breaker off, lock on, and whoever is "
+        "licensed changes it.",
         "The pump moves water either way. Splash oil, fan and a centrifugal boost pump may not.",
     ),
     "read.start": (
@@ -58,7 +58,7 @@ START: Words = {
         "Less tells of air, a shut valve or a weak boost pump, before it does harm.",
     ),
     "look.joints.open": (
-        "Every joint, hands away: no drop. Bowls: no bubble.",
+        "Every joint, hands away: no drop. Bowls: no bubble. Else: “Before hands go to it”.",
         "A bubble is air that the pump draws.",
     ),
     "close.regulating_valve.quarter": (
@@ -74,16 +74,31 @@ START: Words = {
         "Faster or further, hoses and membrane get more than they bear.",
     ),
     "look.joints.quarter": (
-        "Every joint, from the side, hands away. A drop: valve open, both pumps off, then mend.",
+        "Every joint, from the side, hands away. A drop: first all of “Before hands go to it”, "
+        "then mend it, and begin again with the first step.",
         "Never feel for a leak with a hand, never tighten under pressure.",
     ),
     "look.joints.half": (
-        "Every joint again, and the relief valve's hose: dry.",
+        "Every joint again, and the relief valve's hose: dry. Else: “Before hands go to it”.",
         "Dripping now, that valve opens too low or is dirty.",
     ),
     "look.joints.full": (
-        "Every joint again. No knock; the gauge's needle trembles hardly.",
+        "Every joint again. No knock; the gauge's needle trembles hardly. Else: “Before hands go "
+        "to it”.",
         "A needle that swings says that a plunger's valve sticks, or air.",
+    ),
+}
+SAFE: Words = {
+    **_order.STOP,
+    "open.regulating_valve": (
+        "Regulating valve: fully open. Stay out of the line of a leak.",
+        "A fine jet goes through skin.",
+    ),
+    "lock.sources": ("Breaker locked off.", "Your hands go to it next."),
+    "wait.gauge": (
+        "Wait until no brine runs and the gauge reads zero. Then ease the bleed or the fitting a "
+        "fraction of a turn, out of its line: nothing comes.",
+        "Pressure may be left inside, whatever the gauge says.",
     ),
 }
 READ: Words = {
@@ -147,6 +162,8 @@ STOP: Words = {
     ),
 }
 KNOWN: Mapping[str, Words] = {"before": BEFORE, "start": START, "read": READ, "stop": STOP}
+SAFELY = "Before hands go to it"
+"""The list that each of these leads to; its title stands in their sentences."""
 TITLES = {
     "before": "Before anything turns",
     "start": "The first start",
