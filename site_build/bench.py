@@ -261,10 +261,12 @@ class _Bench:
             return {"stock": first, "stock again": _later(reader, self._stock)}
 
     def _visit_sheet(self) -> dict[str, Any]:
-        """The boat sheet of a demo boat: from the ready engine to all its verdicts in one list."""
+        """The boat sheet of a demo boat: from the ready engine to the first of its verdicts and to
+        all of them in one list."""
         with newcomer(self._browser) as reader:
             reader.add_init_script(remembered_boat())
-            return {"sheet": marks(opened(reader, self._sheet), "ready", "verdicts", "sheet")}
+            named = "ready", "verdict", "verdicts", "sheet"
+            return {"sheet": marks(opened(reader, self._sheet), *named)}
 
     def _visit_next(self) -> dict[str, Any]:
         """From one page to the next, the boat described: from the click until it is shown, and

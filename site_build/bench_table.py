@@ -189,10 +189,12 @@ def _turn_rows(turns: Sequence[Mapping[str, float]]) -> list[Row]:
 
 def _sheet_rows(visits: Sequence[Marks]) -> list[Row]:
     """From the ready engine to what the boat sheet's page shows of a boat."""
-    verdicts, sheet = (
-        [visit[mark] - visit["ready"] for visit in visits] for mark in ("verdicts", "sheet")
+    first, verdicts, sheet = (
+        [visit[mark] - visit["ready"] for visit in visits]
+        for mark in ("verdict", "verdicts", "sheet")
     )
     return [
+        timed("First verdict for a boat, engine ready", first, 50),
         timed("All verdicts for a boat, engine ready", verdicts, 150),
         timed("Its sheet filled in too, engine ready", sheet),
     ]

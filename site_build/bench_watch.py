@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 # Marks moments of a page's life in ms from the start of its navigation: the first paint of the
-# answer, each stage of the engine, a boat's verdicts, and its sheet.
+# answer, each stage of the engine, a boat's first verdict and all of them, and its sheet.
 STOPWATCH = """
 const marks = (self.brinebookMarks = {});
 new PerformanceObserver((list) => {
   for (const entry of list.getEntries()) marks.answer ??= entry.renderTime;
 }).observe({ type: "element", buffered: true });
-const ofVerdicts = ({ target }) =>
-  (target.closest ? target : target.parentElement)?.closest('[data-slot="dashboard"]');
-new MutationObserver((changes) => {
+const listed = () => document.querySelector("[data-dashboard]");
+const summedUp = () => document.querySelector(".dashboard-sum")?.textContent.trim(); // all of them
+new MutationObserver(() => {
   const sentences = marks.answer ? [] : document.querySelectorAll('[data-slot="answer"] p');
   for (const sentence of [...sentences].slice(0, 2)) {
     for (const part of [sentence, ...sentence.children]) {
@@ -20,7 +20,8 @@ new MutationObserver((changes) => {
   }
   const stage = document.querySelector("[data-engine]")?.dataset.engine;
   if (stage) marks[stage] ??= performance.now();
-  if (stage === "ready" && changes.some(ofVerdicts)) marks.verdicts ??= performance.now();
+  if (stage === "ready" && listed()) marks.verdict ??= performance.now();
+  if (stage === "ready" && summedUp()) marks.verdicts ??= performance.now();
   if (document.querySelector('.sheet[data-answer="current"]')) marks.sheet ??= performance.now();
 }).observe(document, {
   subtree: true, childList: true, characterData: true,

@@ -353,10 +353,10 @@ def boat_sheet(page: Page, what: str = "") -> str:
     if what == "log":
         found = sheets.obeying(found, guide)
         text = json.dumps(found, ensure_ascii=False, sort_keys=True, default=str)
-        listed = sheets.dashboard({}, found, "metric", guide)
+        listed = sheets.dashboard({}, found, "metric", guide).html
         form = sheets.apart({}, "metric", "sheet-", guide)
         return html.apart_page(form, listed, text, address)
-    listed = sheets.dashboard({}, found, "metric", guide)
+    listed = sheets.dashboard({}, found, "metric", guide).html
     if what == "start":
         return html.start_page(sheets.start({}, "metric", "sheet-", guide), listed, text, address)
     return html.sheet_page(sheets.form({}, "metric", "sheet-", guide), listed, text, address)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import json
 import re
 from typing import Any
@@ -271,6 +272,22 @@ def test_an_empty_sheet_has_no_verdicts() -> None:
     assert "data-dashboard" not in nothing and "state-" not in nothing
     shown = ask_page(do="verdicts", sheet={"name": "Kite"}, pages=pages)["slots"]["dashboard"]
     assert shown.count(f'class="state-{UNASKED}"') == len(NAMES)
+
+
+def test_verdicts_come_step_by_step_and_are_the_whole_list_at_last() -> None:
+    pages = {name: {"url": f"{name}.html"} for name in NAMES}
+    asked = {"do": "verdicts", "sheet": FIVE, "pages": pages}
+    sheets._kept.clear()
+    steps = [ask_page(**asked, within=0)]
+    while steps[-1]["more"]:
+        steps.append(ask_page(**asked, within=0))
+    listed = [re.findall(r'data-dashboard="(\w+)"', one["slots"]["dashboard"]) for one in steps]
+    assert [len(names) for names in listed] == list(range(1, len(NAMES) + 1)), "one more each time"
+    assert all(set(one) < set(other) for one, other in itertools.pairwise(listed))
+    assert steps[-1] == ask_page(**asked)
+    sums = [re.search("dashboard-sum[^>]*>([^<]*)<", one["slots"]["dashboard"]) for one in steps]
+    told = [found[1] for found in sums if found]
+    assert set(told[:-1]) == {"&nbsp;"} and told[-1] != "&nbsp;", "counted once, and read out once"
 
 
 def test_what_is_to_be_said_leads_to_its_field() -> None:

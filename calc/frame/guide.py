@@ -195,11 +195,10 @@ class Guide:
         values. What the boat's sheet holds beyond this form is left out.
         """
         given = {name: value for name, value in example.items() if name != "boat"}
-        dating = [name for name, made in self.sheet.fields.items() if made.dates]
         sheet = self.filled(sheet)
         own_days = (
             own_boat
-            or any(sheet.get(name) for name in dating)
+            or any(sheet.get(name) for name in _dating(self.sheet))  # type: ignore[arg-type]
             or any(isinstance(calculator.asks.fields.get(name), Log) for name in typed)
         )
         found = [
@@ -220,13 +219,8 @@ class Guide:
 
     def _known(self, calculator: Calculator, texts: Mapping[str, Any]) -> dict[str, Any]:
         """What a boat says of what this calculator asks."""
-        asks, sheet = calculator.asks, self.sheet
-        strange = sheet.fields.keys() - shared(sheet, asks)
-        return {
-            name: text
-            for name, text in texts.items()
-            if name in asks.fields and name not in strange
-        }
+        known = _known(self.sheet, calculator.asks)  # type: ignore[arg-type]  # classes hash
+        return {name: text for name, text in texts.items() if name in known}
 
     def run(
         self,
@@ -335,6 +329,18 @@ def _shared(sheet: type[Inputs], asks: type[Inputs]) -> frozenset[str]:
         and type(one) is type(other)
         and getattr(one, "kind", "") == getattr(other, "kind", "")
     )
+
+
+@lru_cache(maxsize=512)
+def _known(sheet: type[Inputs], asks: type[Inputs]) -> frozenset[str]:
+    """The fields of a form but for those that are another's on the boat sheet."""
+    return frozenset(asks.fields.keys() - (sheet.fields.keys() - shared(sheet, asks)))
+
+
+@lru_cache(maxsize=16)
+def _dating(sheet: type[Inputs]) -> tuple[str, ...]:
+    """The fields of a boat sheet that date it."""
+    return tuple(name for name, made in sheet.fields.items() if made.dates)
 
 
 def _lacking(calculator: Calculator, bound: Bound) -> tuple[tuple[str, ...], ...]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import datetime
 import itertools
 import json
+import math
 import re
 import time
 from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -202,15 +203,18 @@ def _sheet(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
 
 def _verdicts(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:
     """Every calculator's verdict for the boat. In: sheet, pages, today, fields (of the sheet, on
-    this page), sheetPage (the address of the others). Out: `slots`."""
+    this page), sheetPage (the address of the others), within (ms that it may take: then those that
+    were found, and whoever asks again is told more). Out: `slots`, and whether there is `more`."""
     sheet, pages = asked.get("sheet") or {}, asked.get("pages") or {}
     address = str(asked.get("sheetPage") or "")
     here = sheets.Page(
         frozenset(map(str, asked.get("fields") or ())), address if sheets.is_page(address) else ""
     )
     today = str(asked.get("today") or "")
-    listed = sheets.dashboard(sheet, pages, _system(asked), guide, today, here)
-    return {"slots": {"dashboard": listed}}
+    within = asked.get("within")
+    until = math.inf if within is None else time.monotonic() + float(within) / 1000
+    listed = sheets.dashboard(sheet, pages, _system(asked), guide, today, here, until)
+    return {"slots": {"dashboard": listed.html}, "more": listed.more}
 
 
 def _boat_file(asked: Mapping[str, Any], guide: Guide) -> dict[str, Any]:

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import json
+import math
 import re
+import time
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -42,19 +44,29 @@ class Line:
 
 
 def lines(
-    sheet: Mapping[str, Any], pages: Mapping[str, Any], guide: Guide, today: str = ""
+    sheet: Mapping[str, Any],
+    pages: Mapping[str, Any],
+    guide: Guide,
+    today: str = "",
+    until: float = math.inf,
 ) -> list[Line]:
     """The answer of every calculator that has a page, for this boat on a day, worst first.
 
-    `pages` gives each one's page: {"power": {"url": ...}}.
+    `pages` gives each one's page: {"power": {"url": ...}}. After the moment `until`, of
+    `time.monotonic`, those alone that are known already; one more than before in any case.
     """
-    found = []
+    found: list[Line] = []
+    begun = False
     sheet = guide.filled(sheet)
     for name in filter(pages.__contains__, guide.names()):
         made = guide.get(name)
         known = {n: value for n, value in sheet.items() if n in made.asks.fields}
         shown = units.decimal_mark.get() + units.chosen_system.get() + language.code()
         key = (guide, name, _text(known), today, shown)
+        if key not in _kept:
+            if begun and time.monotonic() >= until:
+                continue
+            begun = True
         found.append(Line(made, _outcome(key)))
     return sorted(found, key=lambda line: _WORST_FIRST[line.verdict])
 
@@ -69,7 +81,7 @@ def _outcome(key: _Key) -> Outcome:
     """A calculator's answer; kept, since a change of one field leaves most answers as they were."""
     if key not in _kept:
         guide, name, sheet, today, _ = key
-        while len(_kept) >= _MOST_KEPT:
+        while len(_kept) >= max(_MOST_KEPT, 2 * len(guide.calculators)):
             del _kept[next(iter(_kept))]
         _kept[key] = _answered(guide, guide.get(name), json.loads(sheet), today)
     return _kept[key]
@@ -96,6 +108,14 @@ class Page:
     sheet_address: str = ""
 
 
+@dataclass(frozen=True)
+class Dashboard:
+    """A list of verdicts as HTML, and whether some of them are still to come."""
+
+    html: str
+    more: bool = False
+
+
 def dashboard(
     sheet: Mapping[str, Any],
     pages: Mapping[str, Any],
@@ -103,19 +123,22 @@ def dashboard(
     guide: Guide,
     today: str = "",
     here: Page | None = None,
-) -> str:
-    """All verdicts for this boat in one list, each with its page and what it still lacks."""
+    until: float = math.inf,
+) -> Dashboard:
+    """All verdicts for this boat in one list, each with its page and what it still lacks; those
+    that there are by a moment (see `lines`), and then not how many of each."""
     if not any(name in guide.sheet.fields for name in sheet):
         told = spoken("Nothing is said of your boat yet, so nothing is judged.")
-        return f'<p class="dashboard-none">{escape(told)}</p>'
-    found = lines(sheet, pages, guide, today)
+        return Dashboard(f'<p class="dashboard-none">{escape(told)}</p>')
+    found = lines(sheet, pages, guide, today, until)
     rows = [
         _row(line, pages.get(line.calculator.name) or {}, system, here or Page()) for line in found
     ]
     counts = Counter(verdict_word(line.verdict) for line in found)
-    told = " · ".join(f"{words}: {n}" for words, n in counts.items())
+    more = len(found) < len(guide.calculators.keys() & pages.keys())
+    told = "&nbsp;" if more else " · ".join(f"{words}: {n}" for words, n in counts.items())
     sum_up = f'<p class="dashboard-sum" aria-live="polite">{told}</p>'
-    return f'{sum_up}<ul class="dashboard">{"".join(rows)}</ul>'
+    return Dashboard(f'{sum_up}<ul class="dashboard">{"".join(rows)}</ul>', more)
 
 
 def _row(line: Line, place: Mapping[str, Any], system: str, here: Page) -> str:

@@ -9,6 +9,7 @@ import { Status } from "./status.js";
 import { sheet as words, whose } from "./words.js";
 
 const MOST_TO_READ = 20_000_000; // bytes of a file; Python says what is too much for a boat
+const STEP = 50; // ms in which verdicts are found before the first are shown; for the next ones twice as much
 
 export class Sheet {
   #section;
@@ -48,7 +49,10 @@ export class Sheet {
     return { logs: this.#logs.map(({ line }) => line) };
   }
 
-  /** Ask what the boat that is shown can answer, and then what its sheet looks like. */
+  /**
+   * Ask what the boat that is shown can answer, and then what its sheet looks like. Where no verdict is shown
+   * they come as they are found; else none goes before another stands in its place.
+   */
   async ask() {
     this.#showBoats();
     this.#engine.start();
@@ -61,14 +65,23 @@ export class Sheet {
       today: today(),
       ...this.#settings.chosen,
     };
+    const bare = !this.#section.querySelector("[data-dashboard]");
+    bare && (request.within = STEP);
     const shown = async (what) => {
       const response = await this.#engine.ask(this.#asking[what], JSON.stringify({ do: what, ...request }));
       const reply = response && JSON.parse(response);
       reply && this.#show(reply);
-      return reply;
+      if (!reply?.more) {
+        return reply;
+      }
+      this.#status.answered(true);
+      request.within *= 2;
+      return shown(what);
     };
     try {
-      const [verdicts, sheet] = await Promise.all([shown("verdicts"), shown("sheet")]);
+      const listed = shown("verdicts");
+      const filled = bare ? listed.then((reply) => reply && shown("sheet")) : shown("sheet");
+      const [verdicts, sheet] = await Promise.all([listed, filled]);
       const refused = verdicts?.error ?? sheet?.error;
       if (refused) {
         this.#status.refused(refused);

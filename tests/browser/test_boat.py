@@ -46,6 +46,16 @@ def folder(built_site: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     return live.unpacked(built_site, target)
 
 
+# How many verdicts the list of a page had, each time that it had others.
+LISTED = """
+self.listed = [];
+new MutationObserver(() => {
+  const { length } = document.querySelectorAll("[data-dashboard]");
+  if (length && length !== listed.at(-1)) listed.push(length);
+}).observe(document, { subtree: true, childList: true });
+"""
+
+
 def open_sheet(page: Page, address: str) -> None:
     page.goto(address)
     page.wait_for_selector("section.sheet[data-engine=ready]", timeout=60_000)
@@ -122,8 +132,12 @@ def round_trip(page: Page, address: Address, names: list[str]) -> None:
     page.wait_for_function("document.querySelector('.sheet [name=name]').value !== ''")
     settled(page)
     first = verdicts(page, address, names, sheet)
+    page.add_init_script(LISTED)
     open_sheet(page, address("boat.html"))
     settled(page)
+    *few, every = page.evaluate("listed")
+    assert few and few == sorted(few), "verdicts are there before the last of them"
+    assert every == len(stock.guide().names())
     with page.expect_download() as saved:
         page.click("[data-sheet-tools] button[value=save]")
     text = Path(saved.value.path()).read_text("utf-8")
