@@ -10,7 +10,7 @@ from test_power import ABLE, POWER, report, values, way
 
 from calc import stock
 from calc.frame import units
-from calc.frame.report import FAILS, Amount, Option, Remedy, Report
+from calc.frame.report import FAILS, FITS, TIGHT, Amount, Option, Remedy, Report, parted
 from calc.physics import chemistries
 
 PRINTED = {  # by the field that a remedy fills in: the slots of its sentence, and their fields
@@ -129,11 +129,23 @@ def own_boat(seed: int) -> dict[str, str]:
     return {name: dice.choice(texts) for name, texts in said.items()}
 
 
-def of_her_own(said: dict[str, str]) -> dict[str, Option]:
-    """Every way of a boat of one's own, by its key."""
+def hers(said: dict[str, str]) -> Report:
+    """The answer for a boat of one's own."""
     outcome = stock.guide().run(POWER, sheet=said, own_boat=True)
     assert outcome.report is not None, [str(fault) for fault in outcome.bound.faults]
-    return {one.key: one for one in outcome.report.options}
+    return outcome.report
+
+
+def of_her_own(said: dict[str, str]) -> dict[str, Option]:
+    """Every way of a boat of one's own, by its key."""
+    return {one.key: one for one in hers(said).options}
+
+
+def lifted(before: Option, after: Option, mends: str) -> bool:
+    """Whether a tight way is no longer tight, or not for what was named."""
+    if mends in [one.key for one in before.reservations]:
+        return after.verdict in ABLE and mends not in [one.key for one in after.reservations]
+    return after.verdict == FITS
 
 
 def test_every_remedy_of_a_boat_of_ones_own_holds_as_printed() -> None:
@@ -144,13 +156,45 @@ def test_every_remedy_of_a_boat_of_ones_own_holds_as_printed() -> None:
         said = own_boat(seed)
         for key, one in of_her_own(said).items():
             for r in one.remedies:
-                if not isinstance(r, Remedy) or not r.sets or r.mends:
+                if not isinstance(r, Remedy) or not r.sets:
                     continue
                 for told in ({}, printed(r, "metric", ".")):
-                    back = of_her_own(said | r.typed() | told)
-                    assert back[key].verdict in ABLE, (said, r.typed(), told)
+                    back = of_her_own(said | r.typed() | told)[key]
+                    held = r.mends or back.verdict in ABLE
+                    assert held, (said, r.typed(), told)
+                    lifts = one.verdict != TIGHT or r.reach or lifted(one, back, r.mends)
+                    assert lifts, (said, r.typed(), told)
                 inverters += "inverter_power" in r.sets and "inverter_idle" not in said
     assert inverters > 10
+
+
+SETS = [
+    ("skerry-45", "2200 W", "3 kW"),
+    ("skerry-70", "5500 W", "7600 W"),
+    ("skerry-70", "8500 W", ""),
+]
+
+
+@pytest.mark.parametrize(("unit", "power", "peak"), SETS)
+def test_a_set_that_is_tight_is_lifted_by_a_larger_one_and_by_nothing_less(
+    unit: str, power: str, peak: str
+) -> None:
+    """What tells how far the set reaches stands apart."""
+    mains = {"unit": unit, "ac_voltage": "230 V", "ac_frequency": "50 Hz", "has_inverter": "no"}
+    said = mains | {"generator_power": power, "generator_peak": peak}
+    made = hers(said)
+    before = option(made, "generator")
+    mending, far = parted(made.verdict, before.remedies)
+    assert before.verdict == TIGHT and far
+    (larger,) = mending
+    assert isinstance(larger, Remedy) and larger.mends == before.decided_by
+    for told in ({}, printed(larger, "metric", ".")):
+        assert of_her_own(said | larger.typed() | told)["generator"].verdict == FITS
+    less = units.parse(larger.typed()["generator_power"], "W") - 100
+    short = said | larger.typed() | {"generator_power": f"{less:.0f} W"}
+    if not peak:
+        assert of_her_own(short)["generator"].verdict == TIGHT
+    assert made.ways(len(before.remedies)) == (mending, far)
 
 
 @pytest.mark.parametrize("boat", ["ketch", "catamaran"])

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any, Literal, Protocol, TypeGuard
 
 from . import units
 from .language import spoken
-from .words import Amount, Line, Words, amount, say
+from .words import Amount, Line, Remedy, Words, amount, say
 
 FITS, TIGHT, FAILS, UNKNOWN = "fits", "tight", "fails", "unknown"
 UNASKED = "unasked"  # of a boat of which what decides is not said yet: no verdict of any report
@@ -26,6 +26,17 @@ VERDICT_WORDS = {
 def verdict_word(verdict: str) -> str:
     """A verdict in a word or two."""
     return spoken(VERDICT_WORDS[verdict])
+
+
+def parted(verdict: str, lines: Iterable[Line]) -> tuple[list[Line], list[Line]]:
+    """Of the remedies of a verdict those that mend it, and those that tell how far it reaches: all
+    of what fits."""
+    mending: list[Line] = []
+    far: list[Line] = []
+    for one in lines:
+        reach = isinstance(one, Remedy) and one.reach
+        (far if reach or verdict == FITS else mending).append(one)
+    return mending, far
 
 
 SEVERITY = {FITS: 0, TIGHT: 1, UNKNOWN: 2, FAILS: 3}

@@ -28,6 +28,7 @@ from .figures import (
     Step,
     against,
     figure,
+    parted,
     verdict_word,
 )
 from .pictures import Axis, Band, Bars, Chart, Drawing, Lane, Mark, Series, Shape, Stay, Timeline
@@ -94,6 +95,7 @@ __all__ = [
     "line",
     "linked",
     "most",
+    "parted",
     "say",
     "verdict_word",
 ]
@@ -180,9 +182,12 @@ class Option:
         """Adds a value that is held against a limit; see `Report.figure`."""
         self.figure(key, label, held.value, unit, **against(held), **settings)
 
-    def remedy(self, template: str, *, sets: Any = None, mends: Any = "", **pairs: Any) -> None:
-        """What would make it fit; see `Report.remedy`."""
-        self.remedies.append(remedy(template, sets, mends, **pairs))
+    def remedy(
+        self, template: str, *, sets: Any = None, mends: Any = "", reach: Any = False, **pairs: Any
+    ) -> None:
+        """What would make it fit; see `Report.remedy`. Of a way that is able, but tight, what tells
+        its `reach` alone is told as that."""
+        self.remedies.append(remedy(template, sets, mends, reach, **pairs))
 
     def unknown(self, key: str, template: str, /, **pairs: Slot) -> None:
         """Something that must be known before this can be judged."""
@@ -467,10 +472,12 @@ class Report:
         """What to do, of the report and of the option that decides: a few to begin with, and more.
 
         What mends the figure or reason that decides comes first. Where all figures hold and a
-        reservation decides, nothing else makes it fit.
+        reservation decides, nothing else makes it fit; and how far it reaches does nowhere.
         """
         best, decider = self.best_option(), self.decider
-        found = [*self.remedies, *(best.remedies if best else [])]
+        every = [*self.remedies, *(best.remedies if best else [])]
+        mending, far = parted(self.verdict, every)
+        found, far = (every, []) if self.verdict == FITS else (mending, far)
         decided = self.decided_by
         aims = [isinstance(one, Remedy) and one.mends == decided != "" for one in found]
         aimed = [one for one, does in zip(found, aims, strict=True) if does]
@@ -478,7 +485,7 @@ class Report:
         reserved = decider is not None and decided in [one.key for one in decider.reservations]
         told = [*aimed, *others]
         count = min(few, len(aimed)) if aimed and reserved else few
-        return told[:count], told[count:]
+        return told[:count], [*told[count:], *far]
 
     @property
     def decided_by(self) -> str:

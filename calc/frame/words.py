@@ -151,11 +151,12 @@ class Remedy(Line):
 
     `sets` holds values by field. Tried, they turn the figure called `mends` from failing to holding
     (of the option it belongs to), or take the reservation called so away; where none is named, the
-    verdict.
+    verdict. One that tells the `reach` of what does already leaves the verdict as it is.
     """
 
     sets: Mapping[str, Setting] = field(default_factory=dict)
     mends: str = ""
+    reach: bool = False
 
     def typed(self, system: str = "metric") -> dict[str, str]:
         """The texts by field that one would type to try it."""
@@ -214,10 +215,14 @@ def reason(key: str, template: str, **pairs: Slot) -> Reason:
 
 
 def remedy(
-    template: str, sets: Mapping[str, Setting] | None = None, mends: str = "", **pairs: Any
+    template: str,
+    sets: Mapping[str, Setting] | None = None,
+    mends: str = "",
+    reach: bool = False,
+    **pairs: Any,
 ) -> Remedy:
     """A Remedy out of a template, its amounts, and what to fill in to try it."""
-    return Remedy(template, line(template, **pairs).amounts, dict(sets or {}), mends)
+    return Remedy(template, line(template, **pairs).amounts, dict(sets or {}), mends, reach)
 
 
 def _placed(pair: Slot) -> Amount | str | Line:

@@ -44,9 +44,9 @@ class Carried:
     apparent: Held
 
     @property
-    def able(self) -> bool:
-        """Whether it starts and carries all, and nothing has to be asked first."""
-        held = (
+    def held(self) -> tuple[Held | None, ...]:
+        """All that must hold."""
+        return (
             self.dip,
             self.start_power,
             self.start_apparent,
@@ -54,7 +54,15 @@ class Carried:
             self.load,
             self.apparent,
         )
-        return not self.doubtful and all_hold(held)
+
+    @property
+    def able(self) -> bool:
+        """Whether it starts and carries all, and nothing has to be asked first."""
+        return not self.doubtful and all_hold(self.held)
+
+    def leaves(self, spare: float) -> bool:
+        """Whether it does so with a share of each limit to spare."""
+        return self.able and all(one is None or one.margin >= spare for one in self.held)
 
 
 def set_of(aboard: Aboard) -> Generator:
@@ -149,9 +157,12 @@ def greatest_other_load(aboard: Aboard, water: Water) -> float | None:
     return load
 
 
-def smallest_generator(aboard: Aboard, water: Water) -> tuple[float, float] | None:
+def smallest_generator(
+    aboard: Aboard, water: Water, spare: float = 0.0
+) -> tuple[float, float] | None:
     """Continuous power and that for the start [W] of the smallest set that would do, in whole
-    steps; the start's power bears the ratio to the other that it has now."""
+    steps, with a share of each limit to `spare`; the start's power bears the ratio to the other
+    that it has now."""
     made = set_of(aboard)
     peak = max(made.peak or 0.0, made.power) / made.power
 
@@ -159,7 +170,7 @@ def smallest_generator(aboard: Aboard, water: Water) -> tuple[float, float] | No
         power = steps * POWER_STEP
         other = replace(made, power=power, peak=power * peak)
         found = carried(replace(aboard, generator=other), water, Drawn(aboard.other_load))
-        return found.able
+        return found.leaves(spare) if spare else found.able
 
     low, high = 0, MOST_STEPS
     if not does(high):

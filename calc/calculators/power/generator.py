@@ -4,7 +4,20 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from ...frame.report import FAILS, Line, Option, Report, least, line, most
+from ...frame.report import (
+    FAILS,
+    TIGHT,
+    TIGHT_MARGIN,
+    Figure,
+    Line,
+    Option,
+    Report,
+    Setting,
+    amount,
+    least,
+    line,
+    most,
+)
 from ...physics import generators
 from ...system import on_generator
 from ...system.aboard import Aboard
@@ -15,7 +28,7 @@ from ...system.on_generator import LOAD_STEP, MOST_LOAD, POWER_STEP, Carried
 from ...system.supply import Generator
 from .._sources import ask_the_kind, foreign_mains
 from . import working
-from .ways import ABLE, Row, Way, as_it_stands, opened, untold
+from .ways import ABLE, EXACT, Row, Way, as_it_stands, opened, untold
 
 
 def judge(show: Report, aboard: Aboard, water: Water, own: str) -> list[Way]:
@@ -173,17 +186,21 @@ def _fuel_of_water(way: Option, aboard: Aboard, water: Water, flow: float) -> fl
 
 def _remedies(way: Option, aboard: Aboard, water: Water, made: Generator) -> None:
     """The largest other load, and the smallest generator of its kind."""
+    if way.verdict == TIGHT and isinstance(way.decider, Figure):
+        _roomier(way, aboard, water, made)
     spare = on_generator.greatest_other_load(aboard, water)
     if spare is not None:
         way.remedy(
             "Other loads of up to {p} may run while you make water.",
             p=most(spare, "W"),
+            reach=way.verdict in ABLE,
             sets={"other_load": most(spare, "W", LOAD_STEP)} if spare <= MOST_LOAD else None,
         )
     if way.verdict != FAILS and on_generator.too_light(aboard, water):
         way.remedy(
             "This load is too light for a diesel: let it carry the battery charger or the water "
-            "heater as well while you make water."
+            "heater as well while you make water.",
+            reach=True,
         )
     found = on_generator.smallest_generator(aboard, water)
     if found is None:
@@ -199,6 +216,27 @@ def _remedies(way: Option, aboard: Aboard, water: Water, made: Generator) -> Non
         s=least(for_start, "W"),
         t=(aboard.start_time, "s"),
         sets={"generator_power": least(power, "W", POWER_STEP)} if made.peak_follows else None,
+        reach=way.verdict in ABLE,
+    )
+
+
+def _roomier(way: Option, aboard: Aboard, water: Water, made: Generator) -> None:
+    """The set that would leave in hand what is wanted, where hers carries it but tightly."""
+    found = on_generator.smallest_generator(aboard, water, TIGHT_MARGIN)
+    if found is None:
+        return
+    power, for_start = found
+    sets: dict[str, Setting] = {"generator_power": amount(power, "W", EXACT)}
+    if not made.peak_follows:
+        sets["generator_peak"] = amount(for_start, "W", EXACT)
+    way.remedy(
+        "A generator of {p} continuous and {s} for the start would leave {m} in hand at each "
+        "limit.",
+        p=least(power, "W"),
+        s=least(for_start, "W"),
+        m=(TIGHT_MARGIN, "%"),
+        sets=sets,
+        mends=way.decided_by,
     )
 
 

@@ -14,9 +14,7 @@ from ...system.on_bank import House
 from ...system.on_generator import LOAD_STEP, POWER_STEP
 from ...system.sizes import BEARS, CUT_OFF, FROST, HOURS, START_VOLTS, Choice, Size
 from .generator import no_start
-from .ways import ABLE
-
-EXACT = 9  # digits of what is filled in and no bound
+from .ways import ABLE, EXACT
 
 DECIDES = {
     HOURS: "hours",
@@ -65,6 +63,7 @@ def tell(show: Report, way: Option, aboard: Aboard, water: Water, house: House) 
     if water.start_torque(volts) < 1:
         no_start(way, aboard, water)
         return
+    able = way.verdict in ABLE  # then what is told mends nothing
     inverter = sizes.smallest_inverter(aboard, water)
     if aboard.bank.management_unknown(aboard.start_time):
         # whether it bears more, or even this, nobody knows
@@ -75,6 +74,7 @@ def tell(show: Report, way: Option, aboard: Aboard, water: Water, house: House) 
             "The smallest inverter that would do: {c} continuous and {s} for {t}, rated at {r}.",
             **_told(aboard, inverter),
             sets=_inverter_set(inverter),
+            reach=able,
         )
     load = sizes.greatest_inverter_load(aboard, water)
     if load is not None:
@@ -82,14 +82,16 @@ def tell(show: Report, way: Option, aboard: Aboard, water: Water, house: House) 
             "Other loads of up to {p} may run on the inverter at the same time.",
             p=most(load, "W"),
             sets={"inverter_load": most(load, "W", LOAD_STEP)},
+            reach=able,
         )
-    carried = sizes.greatest_time(aboard, water, house) if way.verdict in ABLE else 0.0
+    carried = sizes.greatest_time(aboard, water, house) if able else 0.0
     if carried > 0:
         way.remedy(
             "One charge carries at most {t} of water-making, {v} of water.",
             t=most(carried, "h"),
             v=most(carried * water.product, "L"),
             sets=_hours_set(aboard, water, carried),
+            reach=True,
         )
     _banks(show, way, aboard, water, house, inverter)
 
@@ -186,7 +188,7 @@ def _remedy(
         told["at"] = amount(bank.temperature, "°C")
     sets = _bank_set(aboard, chemistry, found, managed) if found.least else None
     if inverter is None:
-        way.remedy(SMALLEST[managed, banned], **told, sets=sets)
+        way.remedy(SMALLEST[managed, banned], **told, sets=sets, reach=way.verdict in ABLE)
         return
     way.remedy(
         BOTH[managed, banned],

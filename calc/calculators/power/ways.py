@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from ...frame.report import FAILS, FITS, TIGHT, UNKNOWN, Line, Option, Report, line
 
 ABLE = (FITS, TIGHT)  # verdicts of what can do it
+EXACT = 9  # digits of what is filled in and no bound
 MINUTE, LONG, LITRE = 60.0, 360e3, 1e-3  # s, s, m3
 
 

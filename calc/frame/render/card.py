@@ -16,7 +16,7 @@ from ..guide import Calculator, Outcome
 from ..inputs import Bound, Field, Presence, Record, Rows
 from ..language import chosen, spoken
 from ..offers import OFFERED, WHOSE, offers, with_its_link
-from ..report import FITS, Amount, Figure, Linked, Report, Table, Words, say, verdict_word
+from ..report import FITS, Amount, Figure, Linked, Report, Table, Words, parted, say, verdict_word
 from . import card_font, html, pictures, svg
 from .papers import PAPERS, Paper
 from .qr import qr_code
@@ -254,10 +254,11 @@ def _remedies(report: Report, system: str) -> str:
     first = report.ways(MOST_REMEDIES)[0]
     lines = [*first, *report.remedies, *(r for way in ways for r in way.remedies)]
     lines = [one for one in lines if not isinstance(one, Linked)]  # a page away, not on paper
-    told = list(dict.fromkeys(html.words(r, system) for r in lines))[:MOST_REMEDIES]
+    mending, far = parted(report.verdict, lines)
+    told = list(dict.fromkeys(html.words(r, system) for r in mending or far))[:MOST_REMEDIES]
     if not told:
         return ""
-    title = "What would make it fit" if report.verdict != FITS else "How far it reaches"
+    title = "What would make it fit" if mending else "How far it reaches"
     items = "".join(f"<li>{words}</li>" for words in told)
     return f'<section class="remedies"><h2>{worded(title)}</h2><ul>{items}</ul></section>'
 

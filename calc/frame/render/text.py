@@ -22,6 +22,7 @@ from ..report import (
     Step,
     Table,
     as_written,
+    parted,
     say,
     verdict_word,
 )
@@ -98,7 +99,7 @@ def report(
     parts += [_table(t, system) for t in made.tables if t.lead]
     parts.append(_figures(spoken("Figures"), made.figures, system))
     parts += [_option(o, system) for o in made.options]
-    parts.append(_lines(_remedy_title(made.verdict), made.remedies, system))
+    parts.append(_remedies("", made.verdict, made.remedies, system))
     parts += [_table(t, system) for t in made.tables if not t.lead]
     parts.append(_lines(spoken("Worth knowing"), made.notes, system))
     if working:
@@ -117,6 +118,8 @@ def brief(made: Report, system: str = "metric", house: str = "") -> str:
     """What fits a screen: the verdict, what to do, the figures one came for, and the cautions' names."""
     ways = made.options[:FEW_WAYS]
     remedies = [*made.ways(FEW_REMEDIES)[0], *(r for way in ways for r in way.remedies)]
+    if made.verdict != FITS:
+        remedies = parted(made.verdict, remedies)[0]
     told = list(dict.fromkeys(r.text(system) for r in remedies))[:FEW_REMEDIES]
     top = [
         _wrapped(f"{say(made.title)}: {verdict_word(made.verdict).upper()}"),
@@ -165,8 +168,13 @@ def _few_figures(made: Report, system: str, room: int) -> str:
     return _figures(spoken("Figures"), few, system, False)
 
 
-def _remedy_title(verdict: str) -> str:
-    return spoken("How far it reaches" if verdict == FITS else "What would make it fit")
+def _remedies(indent: str, verdict: str, lines: Sequence[Line], system: str) -> str:
+    mending, far = parted(verdict, lines)
+    told = (
+        _lines(indent + spoken("What would make it fit"), mending, system),
+        _lines(indent + spoken("How far it reaches"), far, system),
+    )
+    return "\n".join(part for part in told if part)
 
 
 def _wrapped(words: str, indent: str = "") -> str:
@@ -212,7 +220,7 @@ def _option(made: Option, system: str) -> str:
             f"{spoken(_SIGNS[made.verdict])} {say(made.name, system)}: {verdict_word(made.verdict)}. {made.reason().text(system)}"
         ),
         _figures("  " + spoken("figures"), made.figures, system),
-        _lines("  " + _remedy_title(made.verdict), made.remedies, system),
+        _remedies("  ", made.verdict, made.remedies, system),
     ]
     return "\n".join(part for part in parts if part)
 

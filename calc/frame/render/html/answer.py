@@ -24,6 +24,7 @@ from ...report import (
     Table,
     Words,
     as_written,
+    parted,
     say,
     verdict_word,
 )
@@ -210,7 +211,7 @@ def _fold_ways(verdict: str, ways: Sequence[Line], system: str) -> str:
     if not ways:
         return ""
     line = " · ".join(way.text(system) for way in ways)
-    name = "How far it reaches" if verdict == FITS else "More that would do"
+    name = "More that would do" if parted(verdict, ways)[0] else "How far it reaches"
     return _fold("ways", name, line, remedies(verdict, ways, system))
 
 

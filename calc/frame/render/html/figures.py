@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from html import escape
 
 from ...language import spoken
-from ...report import FITS, Figure, Line, Option, Remedy, say, verdict_word
+from ...report import FITS, Figure, Line, Option, Remedy, parted, say, verdict_word
 from .. import tools
 from ..spaces import said, worded
 from .parts import shape, words
@@ -102,10 +102,17 @@ def option(made: Option, system: str, unfolded: bool) -> str:
 
 
 def remedies(verdict: str, lines: Sequence[Line], system: str) -> str:
-    """What would make it fit, each with the button that tries it if a form can hold it."""
+    """What would make it fit, and how far it reaches, each with the button that tries it if a form
+    can hold it."""
+    mending, far = parted(verdict, lines)
+    return _listed("What would make it fit", mending, system) + _listed(
+        "How far it reaches", far, system
+    )
+
+
+def _listed(title: str, lines: Sequence[Line], system: str) -> str:
     if not lines:
         return ""
-    title = "What would make it fit" if verdict != FITS else "How far it reaches"
     items = "".join(f"<li>{words(made, system)}{_try(made, system)}</li>" for made in lines)
     return f'<div class="remedies"><h3>{worded(title)}</h3><ul>{items}</ul></div>'
 
