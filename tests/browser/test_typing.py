@@ -610,7 +610,7 @@ def test_what_is_kept_in_a_wrong_shape_is_set_aside_and_told(
     )
     assert aside == odd
     assert form.locator(".bb-aside").count() == 1
-    if not session:
+    if name == ELSEWHERE[0][0] or odd == ODD[0]:
         with form.expect_download() as saved:
             form.click(".bb-aside button")
         assert json.loads(Path(saved.value.path()).read_text("utf-8")) == {name: odd}
