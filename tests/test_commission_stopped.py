@@ -5,11 +5,13 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from answers import figure
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calc import stock
-from calc.frame.report import FAILS, FITS, TIGHT, UNKNOWN, Linked, Report
+from calc.frame import units
+from calc.frame.report import FAILS, FITS, TIGHT, UNKNOWN, Amount, Line, Linked, Report
 from calc.system.commissioning import PARTS, plan
 
 GUIDE = stock.guide()
@@ -65,12 +67,13 @@ OTHERWISE = {
 }
 
 
-def outcome(name: str, **changed: str) -> Any:
-    return GUIDE.run(GUIDE.get(name), sheet=SOUND | changed, own_boat=True)
+def outcome(name: str, **changed: str | None) -> Any:
+    said = {key: text for key, text in (SOUND | changed).items() if text is not None}
+    return GUIDE.run(GUIDE.get(name), sheet=said, own_boat=True)
 
 
-def report(name: str, **changed: str) -> Report:
-    found = outcome(name, **changed).report
+def report(name: str, **changed: str | None) -> Report:
+    found: Report | None = outcome(name, **changed).report
     assert found is not None
     return found
 
@@ -87,7 +90,7 @@ def test_a_sound_boat_is_told_each_step() -> None:
     assert steps(made) == len(plan(_gear()))
 
 
-def _gear(name: str = "commission", **changed: str) -> Any:
+def _gear(name: str = "commission", **changed: str | None) -> Any:
     q: Any = GUIDE.get(name).asks.of(outcome(name, **changed).bound.values)
     return q.gear(q.has_boost, q.has_relief, q.flushed_by_house())
 
@@ -147,6 +150,54 @@ def test_nothing_looks_at_a_relief_valve_that_is_not_there() -> None:
     told += [one.template for one in made.failures if one.key == "too-high"]
     assert "too-high" in {one.key for one in made.failures}
     assert not [one for one in told if "relief" in one]
+
+
+@pytest.mark.parametrize("salt", ["10 g/kg", "25 g/kg", "38 g/kg"])
+@pytest.mark.parametrize("warm", ["8 °C", "22 °C", "30 °C"])
+def test_what_is_allowed_is_what_the_page_water_allows_in_the_sea_that_was_read(
+    warm: str, salt: str
+) -> None:
+    """And it is rounded down, to one text on all pages."""
+    read = {"day_temperature": warm, "day_salinity": salt, "day_pressure": "57 bar"}
+    water = report("water", sea_temperature=warm, sea_salinity=salt)
+    made = report("commission", **read)
+    there, here = figure(water, "set"), figure(made, "set")
+    assert here.value.value == pytest.approx(there.value.value, rel=1e-9)
+    assert here.value.text() == there.value.text()
+    assert isinstance(here.note, Line)
+    warmth, saltiness = here.note.amounts["warm"], here.note.amounts["salt"]
+    assert isinstance(warmth, Amount) and isinstance(saltiness, Amount)
+    assert warmth.value == pytest.approx(units.parse(warm, "°C"))
+    assert saltiness.value == pytest.approx(units.parse(salt, "g/kg"))
+    highest = figure(water, "highest").value
+    told = next(one.amounts for one in made.failures if one.key == "too-high")
+    assert isinstance(told["m"], Amount) and told["m"].text() == highest.text()
+    for system in units.SYSTEMS:
+        assert (
+            highest.shown(system) <= highest.value and here.value.shown(system) <= here.value.value
+        )
+    rows = [row for table in made.tables for row in table.rows]
+    named = [cell.amounts for row in rows for cell in row if isinstance(cell, Line)]
+    never = [slots["highest"] for slots in named if "highest" in slots]
+    assert never and {one.text() for one in never if isinstance(one, Amount)} == {highest.text()}
+
+
+@pytest.mark.parametrize(("pressure", "verdict"), [("42 bar", FITS), ("47 bar", FAILS)])
+def test_a_thin_sea_that_was_read_bounds_the_pressure(pressure: str, verdict: str) -> None:
+    """Its sheet's sea is a salty one, where as much would be allowed."""
+    made = report("commission", day_salinity="10 g/kg", day_pressure=pressure)
+    assert ("too-high" in {one.key for one in made.failures}) == (verdict == FAILS)
+    assert "too-high" not in {one.key for one in report("commission").failures}
+
+
+@pytest.mark.parametrize("lacks", [("cartridge_loss",), ("feed_bore", "cartridge_loss")])
+def test_what_the_feeds_gauges_still_hang_on_is_named(lacks: tuple[str, ...]) -> None:
+    asks = GUIDE.get("commission").asks
+    made = report("commission", **dict.fromkeys(lacks))
+    assert made.verdict == UNKNOWN and made.decided_by == "feed-unsaid"
+    told = next(one.amounts for one in made.unknowns if one.key == "feed-unsaid")
+    assert told["what"] == asks.fields[lacks[0]].label and told["n"] == str(len(lacks) - 1)
+    assert all(name in GUIDE.get("feed").asks.fields for name in lacks)
 
 
 @settings(max_examples=40, deadline=None)

@@ -208,16 +208,17 @@ def figure(
     by_ear: bool = False,
     digits: int = 3,
     safe_limit: bool = False,
+    rounding: str = "nearest",
 ) -> Figure:
     """A figure against its limit, if it has one; see `Report.figure`."""
     limit = at_most if at_most is not None else at_least
     least_asked = at_most is None and at_least is not None
-    rounding = "nearest" if not safe_limit else "up" if least_asked else "down"
+    safe_side = "nearest" if not safe_limit else "up" if least_asked else "down"
     made = Figure(
         key,
         label,
-        amount(value, unit, digits),
-        None if limit is None else amount(limit, limit_unit or unit, digits, rounding),
+        amount(value, unit, digits, rounding),
+        None if limit is None else amount(limit, limit_unit or unit, digits, safe_side),
         "least" if least_asked else "most",
         decides,
         says,

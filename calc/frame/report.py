@@ -315,7 +315,8 @@ class Report:
         `at_most` or `at_least` is the SI limit it is held against, shown in `limit_unit` or `unit`,
         and rounded to its safe side where it is a `safe_limit`, for a reader who types it back;
         `decides=False` only tells it; `says` is the reason given when this figure decides; `zero`
-        is where its scale begins for the margin, and `by_ear` judges a distance in decibels.
+        is where its scale begins for the margin, and `by_ear` judges a distance in decibels. A
+        figure that is itself a limit to keep has a `rounding`, "down" or "up".
         """
         self.figures.append(figure(key, label, value, unit, **settings))
         return value

@@ -9,7 +9,7 @@ from ..frame.inputs import Inputs, Refusal, aboard, ask, but, is_set
 from ..system.occasion import Occasion
 from ..system.readings import Readings, Watermaker
 from ..system.sea import Sea
-from ..system.watermaking import feed_on
+from ..system.watermaking import Making, feed_on
 from .boost import Boost
 from .elements import Water
 from .feed_line import FeedLine
@@ -285,12 +285,15 @@ class Gauged(Drive, Boost, FeedLine, Water, part=True):
         """Whether no fresh water comes at a pressure that should give some."""
         if read.pressure is None or read.product is None:
             return False
-        there = self.making.in_sea(Occasion(self.watermaker(), read).sea)
-        return read.product < NONE_LEFT * there.at(read.pressure).product
+        return read.product < NONE_LEFT * self.making_then(read).at(read.pressure).product
 
     def highest(self, read: Readings) -> float:
         """The highest pressure that is allowed in the sea as it was read [Pa]."""
-        return self.making.in_sea(Occasion(self.watermaker(), read).sea).highest
+        return self.making_then(read).highest
+
+    def making_then(self, read: Readings) -> Making:
+        """The membranes in the sea as it was read, in that of the sheet where it was not."""
+        return self.making.in_sea(Occasion(self.watermaker(), read).sea)
 
     def check_volts(self, volts: float | None, field: str) -> None:
         """Refuses volts that are none of these mains."""

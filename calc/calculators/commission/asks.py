@@ -14,6 +14,7 @@ from ...system import motor
 from ...system.first_day import FirstDay, Others, first_day
 from ...system.readings import Readings
 from ...system.running import Gear
+from ...system.watermaking import Making
 
 READ = (
     "day_temperature", "day_salinity", "day_pressure", "day_before", "day_behind", "day_product",
@@ -95,6 +96,11 @@ class Asks(
         """What the motor draws; None where nobody can tell."""
         water = motor.water(self.machine())
         return None if water is None or water.overfluxed else water
+
+    @cached_property
+    def there(self) -> Making:
+        """The membranes in the sea that was read, else in that of the boat's sheet."""
+        return self.making_then(self.taken())
 
     @cached_property
     def found(self) -> FirstDay | None:

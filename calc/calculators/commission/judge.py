@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ...frame.report import Amount, Line, Report, amount, line, most
 from ...system.first_day import FirstDay, Reading
-from .asks import FEED, Asks
+from .asks import ELSEWHERE, FEED, Asks
 from .words import SAFELY
 
 UNITS = {
@@ -127,21 +127,29 @@ def _shut(q: Asks, show: Report) -> None:
 
 
 def _pressure(q: Asks, show: Report) -> None:
-    making = q.making
-    there = making.in_sea(q.watermaker().making.sea)
-    to_set = there.to_set
+    there, to_set = q.there, q.there.to_set
+    sea = {"warm": (there.sea.temperature, "°C"), "salt": (there.sea.salinity, "g/kg")}
     if to_set is not None:
-        show.figure("set", "High pressure to set here", to_set, "bar", decides=False)
+        show.figure(
+            "set",
+            "High pressure to set here",
+            to_set,
+            "bar",
+            decides=False,
+            note=line("in a sea of {warm}, {salt}", **sea),
+            rounding="down",
+        )
     if q.day_pressure is not None and q.day_pressure > there.highest * (1 + 1e-9):
         show.fail(
             "too-high",
-            "{p} was read, and {m} is the most here, by the weakest part, the membranes and the "
-            "relief valve: open the regulating valve further"
+            "{p} was read, and {m} is the most in this sea, {warm} and {salt}, by the weakest "
+            "part, the membranes and the relief valve: open the regulating valve further"
             if q.has_relief
-            else "{p} was read, and {m} is the most here, by the weakest part and the membranes: "
-            "open the regulating valve further",
+            else "{p} was read, and {m} is the most in this sea, {warm} and {salt}, by the weakest "
+            "part and the membranes: open the regulating valve further",
             p=(q.day_pressure, "bar"),
             m=most(there.highest, "bar"),
+            **sea,
         )
 
 
@@ -183,10 +191,19 @@ def _looked(q: Asks, show: Report) -> None:
 
 def _open(q: Asks, found: FirstDay, show: Report) -> None:
     """What nobody has read yet."""
-    if q.unsaid.intersection(FEED):
+    lacks = [q.fields[name].label for name in FEED if name in q.unsaid]
+    if lacks:
+        more = len(lacks) - 1
         show.unknown(
             "feed-unsaid",
-            "what the feed's gauges should read: the page “Is the pump fed?” asks for the line",
+            "what the feed's gauges should read hangs on what is not said yet: “{what}”, and {n} "
+            "more. It is asked here, under “{part}”, and on the page “Is the pump fed?”"
+            if more
+            else "what the feed's gauges should read hangs on what is not said yet: “{what}”. It "
+            "is asked here, under “{part}”, and on the page “Is the pump fed?”",
+            what=lacks[0],
+            n=more,
+            part=ELSEWHERE,
         )
     missing = sum(one.read is None for one in found.readings if one.key in NEEDED)
     missing += (q.day_pressure is None) + (q.day_temperature is None)

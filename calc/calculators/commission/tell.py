@@ -100,7 +100,7 @@ def readings(q: Asks, found: FirstDay | None, show: Report, signed: bool) -> Non
 
 def slots(q: Asks, found: FirstDay | None) -> Slots:
     """This boat's numbers, by the places that the steps have for them."""
-    making = q.watermaker().making
+    making = q.there
     target = min(making.to_set or making.advised, making.highest)
     told: Slots = {
         "opens": amount(q.relief_opens, "bar") if q.relief_opens else "its setting",

@@ -112,7 +112,7 @@ READ: Words = {
     ),
     "read.pressure": (
         "High pressure on its gauge: {set}, and never above {highest}.",
-        "The weakest part and the relief valve bound it.",
+        "The weakest part, the membranes and the relief valve bound it.",
     ),
     "read.flows": (
         "Product with a bucket and a watch: {product}. Brine the same way where you can: {brine}.",

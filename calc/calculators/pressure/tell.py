@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ...frame.report import Report
+from ...frame.report import Report, most
 from ...system.pressure_side import HOSE_MODULUS, HOSE_WALL, PressureSide
 from .asks import Asks
 
@@ -45,7 +45,7 @@ def tables(side: PressureSide, show: Report) -> None:
         on_card=(0, 1, 2),
     )
     rows = [
-        (one.name, (one.to_set, "bar"), (one.highest, "bar"))
+        (one.name, most(one.to_set, "bar"), most(one.highest, "bar"))
         for one in side.seasons
         if one.to_set is not None
     ]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ...frame.report import Report, amount, least, line, most
+from ...frame.report import Amount, Report, amount, least, line, most
 from ...physics import conductivity
 from ...physics.roots import crossing
 from ...system.watermaking import MOST_OF_RATED, MOST_SALT, Making
@@ -143,6 +143,7 @@ def _pressures(making: Making, show: Report) -> None:
             "Pressure to set here",
             right.pressure,
             "bar",
+            rounding="down",
             note=line("gives the {r} of its papers", r=(making.stated, "L/h"))
             if full
             else line(
@@ -164,6 +165,7 @@ def _pressures(making: Making, show: Report) -> None:
             "Highest pressure allowed here",
             highest,
             "bar",
+            rounding="down",
             note=_BOUNDED[making.bounded_by],
         )
 
@@ -191,13 +193,18 @@ def remedies(making: Making, show: Report) -> None:
     _cleaner(making, show)
 
 
+def _to_set(pressure: float) -> Amount:
+    """A pressure to set as the figures tell it, though a little more would do as well."""
+    return amount(most(pressure, "bar").shown(), "bar")
+
+
 def _less(making: Making, show: Report) -> None:
     """The pressure to set: for the fresh water of the papers, or as much as is allowed."""
     if making.to_set is None:
         return
     bound = making.bounded_by
     if making.to_set < making.highest:
-        told = amount(making.to_set, "bar")
+        told = _to_set(making.to_set)
         show.remedy(
             "Open the regulating valve until the fresh water comes down to the {r} of its papers: "
             "the gauge then shows about {p}.",
@@ -208,7 +215,7 @@ def _less(making: Making, show: Report) -> None:
         )
         return
     # A tenth below the relief valve is no edge: a little more would do as well.
-    told = (amount if bound == "relief" else most)(making.to_set, "bar")
+    told = _to_set(making.to_set) if bound == "relief" else most(making.to_set, "bar")
     show.remedy(
         "Open the regulating valve until the gauge shows {p}.",
         p=told,
@@ -221,7 +228,7 @@ def _some_water(making: Making, show: Report) -> None:
     """A pressure above the sea's own, and no more than the papers state."""
     if making.to_set is None or making.to_set <= making.pressure:
         return
-    told = amount(making.to_set, "bar")
+    told = _to_set(making.to_set)
     show.remedy(
         "Close the regulating valve slowly until the gauge shows {p}.",
         p=told,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ...frame.report import Report
+from ...frame.report import Report, most
 from ...system.sea import Sea
 from ...system.watermaking import Making
 from .asks import Asks
@@ -18,7 +18,7 @@ def table(q: Asks, making: Making, show: Report) -> None:
             rows.append(
                 (
                     row.name,
-                    (right.pressure, "bar"),
+                    most(right.pressure, "bar"),
                     (made.product, "L/h"),
                     (made.product_salinity, "mg/L"),
                 )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ...frame.report import Bars, Report
+from ...frame.report import Bars, Report, most
 from ...physics import membranes as physics
 from ...system import membranes, watermaking
 from ...system.motor import Machine, Water
@@ -48,7 +48,7 @@ def headline(making: Making, show: Report) -> None:
         show.headline(
             "This sea is thin: begin with the regulating valve fully open, and close it by the "
             "flow of fresh water and not by the gauge. {p} give the {r} of its papers.",
-            p=(wanted, "bar"),
+            p=most(wanted, "bar"),
             r=(making.stated, "L/h"),
         )
 
