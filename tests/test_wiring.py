@@ -519,7 +519,12 @@ def test_an_inverter_that_starts_it_turns_the_verdict() -> None:
     made = report("ketch", WEAK)
     assert (made.verdict, made.decided_by) == (FAILS, "inverter-start")
     assert slots(made.reason())["s"].replace(units.THIN_SPACE, " ") == "3 710 VA"
-    assert set(made.headlines[-1].amounts) == {"a", "b"}, "sized for the pump all the same"
+    told = slots(made.headlines[-1])
+    assert told["f"] == slots(figure(made, "dc-drop").note)["i"], "for all that the inverter gives"
+    assert units.parse(told["f"], "A") > units.parse(told["a"], "A") > 0
+    alone = report("ketch", WEAK, dc_load="pump")
+    assert slots(alone.headlines[-1])["a"] == slots(figure(alone, "dc-drop").note)["i"]
+    assert set(alone.headlines[-1].amounts) == {"a", "b"}, "sized for the pump all the same"
     assert set(made.remedies[0].amounts) == {"c", "s", "t", "r"}
     strong = report("ketch", STRONG)
     assert (strong.verdict, failures(strong)) == (FITS, [])

@@ -25,18 +25,33 @@ def headlines(layout: Layout, show: Report) -> None:
     if layout.bank is not None and layout.feed is not None:
         _bank_headline(layout, layout.feed, layout.bank, show)
     _motor_headline(layout, show)
-    if layout.bank is not None and (layout.too_hot or layout.too_weak):
-        duty = layout.bank.duty
+    unfit = layout.too_hot or layout.too_weak
+    if unfit and layout.bank is not None and layout.feed is not None:
+        _all_the_same(layout.feed, layout.wired.for_all, show)
+
+
+def _all_the_same(feed: Feed, for_all: bool, show: Report) -> None:
+    """What cable and fuse are sized for where the inverter can't serve the pump."""
+    if for_all and feed.full > feed.pump:
         show.headline(
-            "These are sized for the pump all the same, {a} from the bank running and {b} at its "
-            "start, as if the inverter gave it. Another inverter may ask for another battery cable "
-            "and fuse."
-            if layout.wired.for_all
-            else "These are sized for the pump all the same, {a} from the bank running and {b} at "
-            "its start, as if the inverter gave it.",
-            a=(duty.current, "A"),
-            b=(duty.start, "A"),
+            "These are sized all the same for all that this inverter gives, {f} from the bank "
+            "running, of which the pump asks {a}; and for {b} at the pump's start, as if the "
+            "inverter gave that. Another inverter may ask for another battery cable and fuse.",
+            f=(feed.full, "A"),
+            a=(feed.pump, "A"),
+            b=(feed.start, "A"),
         )
+        return
+    show.headline(
+        "These are sized for the pump all the same, {a} from the bank running and {b} at its "
+        "start, as if the inverter gave it. Another inverter may ask for another battery cable "
+        "and fuse."
+        if for_all
+        else "These are sized for the pump all the same, {a} from the bank running and {b} at "
+        "its start, as if the inverter gave it.",
+        a=(feed.pump, "A"),
+        b=(feed.start, "A"),
+    )
 
 
 def _motor_headline(layout: Layout, show: Report) -> None:
