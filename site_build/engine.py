@@ -301,7 +301,7 @@ def _packages(
             files |= _unpacked(paths[entry["file_name"]], entry["sha256"])
         sources = {name: data for name, data in files.items() if name.endswith(".py")}
         # Pages show a module's docstring, and assertions belong to the calculators: both are kept.
-        compiled = _compiled(work, folder, sources, site_packages, ALL_KEPT)
+        compiled = _compiled(work, folder, sources, site_packages, ALL_KEPT, annotated=False)
         kept = {name: data for name, data in files.items() if name not in sources} | compiled
         archive = _archive({site_packages + name: data for name, data in kept.items()})
         (folder / "packages.bin").write_bytes(archive)
@@ -330,7 +330,8 @@ def _whole_library(work: _Workshop) -> Path:
         with zipfile.ZipFile(PYODIDE / "python_stdlib.zip") as packed:
             names = sorted(name for name in packed.namelist() if name.endswith(".py"))
             sources = {name: packed.read(name) for name in names}
-        compiled = _compiled(work, folder, sources, _library_path(), NO_DOCSTRINGS)
+        # Python's own single dispatch goes by annotations.
+        compiled = _compiled(work, folder, sources, _library_path(), NO_DOCSTRINGS, annotated=True)
         _write_zip(folder / "library.zip", compiled)
 
     ingredients = _step("compile")
@@ -370,9 +371,17 @@ def _library_path() -> str:
 
 
 def _compiled(
-    work: _Workshop, folder: Path, sources: Mapping[str, bytes], known_as: str, optimize: int
+    work: _Workshop,
+    folder: Path,
+    sources: Mapping[str, bytes],
+    known_as: str,
+    optimize: int,
+    annotated: bool,
 ) -> dict[str, bytes]:
-    """Bytecode for sources, by file name; tracebacks will name them as standing in `known_as`."""
+    """Bytecode for sources, by file name; tracebacks will name them as standing in `known_as`.
+
+    Without annotations (of functions) where nothing reads them.
+    """
     files: list[dict[str, Any]] = []
     with tempfile.TemporaryDirectory(dir=folder) as scratch:
         for number, (name, data) in enumerate(sorted(sources.items())):
@@ -383,6 +392,7 @@ def _compiled(
                     "source": source,
                     "known_as": known_as + name,
                     "optimize": optimize,
+                    "annotated": annotated,
                     "target": source.with_suffix(".pyc"),
                 }
             )

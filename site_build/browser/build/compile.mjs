@@ -15,12 +15,17 @@ from importlib.util import MAGIC_NUMBER
 
 _RAW_MAGIC = int.from_bytes(MAGIC_NUMBER, "little")
 
-def without_docstrings(source, path):
-    """A module without the docstrings of its functions; its own and its classes' may be read."""
+def bare(source, path, annotated):
+    """A module without the docstrings of its functions; its own and its classes' may be read. Unless
+    \`annotated\`, without its functions' annotations too: a class's make its fields, these nobody reads."""
     tree = ast.parse(source, path)
     for node in ast.walk(tree):
-        if isinstance(node, (ast.FunctionDef, ast.AsyncFunctionDef)) and ast.get_docstring(node, clean=False):
-            node.body[0].value = ast.copy_location(ast.Constant(None), node.body[0].value)
+        if isinstance(node, (ast.FunctionDef, ast.AsyncFunctionDef)):
+            if ast.get_docstring(node, clean=False):
+                node.body[0].value = ast.copy_location(ast.Constant(None), node.body[0].value)
+            node.returns = node.returns if annotated else None
+        elif isinstance(node, ast.arg) and not annotated:
+            node.annotation = None
     return tree
 
 NO_COLUMNS = 13  # of the kinds of entry in a table of places: a line's distance follows, and no columns
@@ -33,17 +38,17 @@ def without_places(code):
     inner = tuple(without_places(one) if isinstance(one, type(code)) else one for one in code.co_consts)
     return code.replace(co_linetable=table, co_consts=inner)
 
-def compile_source(source, path, optimize):
+def compile_source(source, path, optimize, annotated):
     source = source.to_bytes()
-    tree = without_docstrings(source, path)
+    tree = bare(source, path, annotated)
     code = without_places(compile(tree, path, "exec", dont_inherit=True, optimize=optimize))
     digest = _imp.source_hash(_RAW_MAGIC, source)
     return bytes(_bootstrap_external._code_to_hash_pyc(code, digest, False))
 
 compile_source
 `);
-for (const { source, known_as, optimize, target } of files) {
-  const compiled = compileSource(readBytes(source), known_as, optimize);
+for (const { source, known_as, optimize, annotated, target } of files) {
+  const compiled = compileSource(readBytes(source), known_as, optimize, annotated);
   mkdirSync(dirname(target), { recursive: true });
   writeFileSync(target, compiled.toJs());
   compiled.destroy();
