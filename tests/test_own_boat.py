@@ -8,6 +8,7 @@ import re
 from typing import Any
 
 import pytest
+from hypothesis import example as with_example
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -36,6 +37,7 @@ TODAY = "2026-11-28"
 PLACES = places(DOCS)
 PHONE_HOLDS = 43  # letters of a choice at 390 px, measured; more end in "…"
 EXAMPLES: list[dict[str, Any]] = [{}, {"boat": "ketch"}, {"boat": "catamaran"}]
+MOTOR = GUIDE.shelf("unit")["skerry-45"].motor.key
 # What an owner knows of her boat: which machine, battery, inverter, and that there is no generator.
 FIVE = {
     "unit": "skerry-45",
@@ -272,6 +274,20 @@ def test_an_empty_sheet_has_no_verdicts() -> None:
     assert "data-dashboard" not in nothing and "state-" not in nothing
     shown = ask_page(do="verdicts", sheet={"name": "Kite"}, pages=pages)["slots"]["dashboard"]
     assert shown.count(f'class="state-{UNASKED}"') == len(NAMES)
+
+
+@settings(max_examples=15, deadline=None)
+@given(st.lists(some_of_a_boat, min_size=2, max_size=2), st.sampled_from(["metric", "us"]))
+@with_example([{"unit": "skerry-45"}, {"unit": "skerry-45", "motor": MOTOR}], "metric")
+def test_a_sheet_is_shown_as_if_none_had_been_shown_before(
+    both: list[dict[str, Any]], units: str
+) -> None:
+    """What is kept of a field is shown again for the same alone."""
+    for sheet in both:
+        shown = ask_page(do="sheet", sheet=sheet, units=units)
+    for made in GUIDE.sheet.fields.values():
+        made.told.clear()
+    assert ask_page(do="sheet", sheet=sheet, units=units) == shown
 
 
 def test_verdicts_come_step_by_step_and_are_the_whole_list_at_last() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
@@ -74,14 +75,29 @@ class Update:
         }
 
     def add(self, bound: Bound, name: str, control: str) -> None:
-        """A field's note, its fault, and the text of its control; of one that is the same as
-        before, what was made of it then."""
+        """A field's note, its fault, and the text of its control."""
+        self._add(bound, name, control, Update._make)
+
+    def add_of_sheet(self, bound: Bound, name: str) -> None:
+        """A field of the boat sheet: empty, with the example as a hint, where nothing is said."""
+        of_record = bound.origin(bound.holder(name))  # what fills it in may be hers, or not
+        self._add(bound, name, name, Update._make_of_sheet, of_record)
+
+    def _add(
+        self,
+        bound: Bound,
+        name: str,
+        control: str,
+        make: Callable[[Update, Bound, Field, str], None],
+        *also: Any,
+    ) -> None:
+        """What `make` makes of a field; of one that is the same as before, what was made then."""
         made = bound.asks.fields[name]
-        key = (made, *self._shown(control), *_state(bound, name))
+        key = (made, make, *also, *self._shown(control), *_state(bound, name))
         kept = made.told.get(control)
         if kept is None or kept[0] != key:
             found = Update(self.system, {}, self.typed_too, self.linked)
-            found._make(bound, made, control)
+            make(found, bound, made, control)
             kept = made.told[control] = (key, found)
         self._take(kept[1])
 
@@ -137,9 +153,7 @@ class Update:
         self.settled |= other.settled
         self.attributes |= other.attributes
 
-    def add_of_sheet(self, bound: Bound, name: str) -> None:
-        """A field of the boat sheet: empty, with the example as a hint, where nothing is said."""
-        made = bound.asks.fields[name]
+    def _make_of_sheet(self, bound: Bound, made: Field, name: str) -> None:
         shown, unit = html.control_text(made, bound, self.system)
         said = bound.origin(name) == TYPED
         self._word(made, name)

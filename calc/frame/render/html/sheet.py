@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 from html import escape
 
 from ...guide import Guide, Question
@@ -44,6 +45,7 @@ def sheet_form(guide: Guide, bound: Bound, system: str, prefix: str) -> str:
     return "".join(parts)
 
 
+@lru_cache(maxsize=4)  # asked for each group of each answer
 def sheet_groups(guide: Guide) -> dict[str, list[Field]]:
     """The folded groups of the boat sheet and their fields: all that is neither a question to begin
     with nor on a page of its own."""
