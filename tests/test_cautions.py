@@ -247,3 +247,24 @@ def test_what_hurts_people_stands_before_what_hurts_a_membrane() -> None:
     shown = [caution.key for caution in outcome.report.cautions]
     hurts = ("pressure", "shut-end", "flooding", "siphon", "dry-running")
     assert all(shown.index(key) < shown.index("chlorine-membrane") for key in hurts)
+
+
+@pytest.mark.parametrize(
+    ("said", "told"),
+    [
+        ({}, True),
+        ({"fuel": "petrol"}, True),
+        ({"fuel": "diesel"}, False),
+        ({"has_generator": "no"}, False),
+        ({"generator": "hob-4"}, False),
+        ({"generator": "carry-2"}, True),
+    ],
+)
+def test_a_fuel_that_nobody_said_may_be_petrol(said: dict[str, str], told: bool) -> None:
+    """On a boat of one's own, whatever the answer is reckoned with."""
+    boat = {"unit": "skerry-45", "generator_power": "2 kW", "inverter_power": "2 kVA"}
+    boat |= {"bank_chemistry": "agm", "bank_voltage": "24 V", "bank_capacity": "400 Ah"}
+    outcome = stock.guide().run(stock.guide().get("power"), sheet=boat | said, own_boat=True)
+    assert outcome.report is not None
+    assert ("petrol" in [one.key for one in outcome.report.cautions]) == told
+    assert "carbon-monoxide" in [one.key for one in outcome.report.cautions] or not told

@@ -502,3 +502,16 @@ def test_what_is_not_aboard_is_told_by_the_size_that_would_do() -> None:
     without = {**FIVE, "has_inverter": "no", "has_generator": "yes", "generator_power": "4 kW"}
     without.pop("inverter_power")
     assert if_you_had(run("power", without).report) == ["Inverter on a bank"]
+
+
+def test_what_comes_with_a_record_is_not_told_as_what_was_said_of_it() -> None:
+    """A part that the unit's record brings along; one that was spoken of itself."""
+    unit = GUIDE.shelf("unit")["skerry-45"]
+    for name in ("power", "water"):
+        brought = run(name, {"unit": unit.key}).bound
+        assert brought.values["has_boost"] is True and not brought.own("has_boost")
+        origin = brought.origin("has_boost")
+        assert (origin.kind, origin.holder) == ("record", unit.name)
+        spoken_of = run(name, {"unit": unit.key, "boost_power": "80 W"}).bound
+        assert spoken_of.values["has_boost"] is True
+        assert spoken_of.origin("has_boost").kind == "default"

@@ -639,3 +639,36 @@ def test_a_set_with_windings_of_which_no_short_time_is_given_may_bear_the_start_
     assert verdict(1.2) == FITS
     assert verdict(0.8, generator_source="inverter") == FAILS
     assert verdict(0.8, generator_peak=f"{1.2 * asked} W") == FITS
+
+
+# ---- what the headline says ----
+
+MAINS = {"unit": "skerry-45", "ac_voltage": "230 V", "ac_frequency": "50 Hz"}
+
+
+def hers(**said: str) -> Report:
+    """The answer for a boat of one's own."""
+    outcome = stock.guide().run(POWER, sheet=MAINS | said, own_boat=True)
+    assert outcome.report is not None, [str(fault) for fault in outcome.bound.faults]
+    return outcome.report
+
+
+def test_what_nobody_can_tell_is_not_told_as_what_can_not_be() -> None:
+    open_to_doubt, too_small = hers(generator_power="2500 W"), hers(generator_power="1000 W")
+    assert (open_to_doubt.verdict, open_to_doubt.decided_by) == (UNKNOWN, "start-unsaid")
+    assert too_small.verdict == FAILS
+    first, other = (made.headlines[0].template for made in (open_to_doubt, too_small))
+    assert first != other
+
+
+def test_a_boost_pump_is_named_where_there_is_one() -> None:
+    """Of its own word or by the unit's record; and nowhere else is its energy spoken of."""
+    unsaid, has, none = (hers(generator_power="5 kW", **m) for m in BOOSTS)
+    assert value(unsaid, "energy") == value(has, "energy") > value(none, "energy")
+    labels = [figure(made, "energy").label for made in (unsaid, has, none)]
+    told = [made.headlines[-1].template for made in (unsaid, has, none)]
+    for one in (labels, told):
+        assert one[0] == one[1] != one[2]
+
+
+BOOSTS: list[dict[str, str]] = [{}, {"has_boost": "yes"}, {"has_boost": "no"}]

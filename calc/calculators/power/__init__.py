@@ -33,6 +33,13 @@ DECIDES = decides(
 )
 
 
+FUEL_UNSAID = "fuel-unsaid"  # it may be petrol, whatever the answer takes it for
+
+
+def _petrol(q: Facts) -> bool:
+    return bool(q["has_generator"] and (q["fuel"] == "petrol" or FUEL_UNSAID in q))
+
+
 def _frosty_lead(q: Facts) -> bool:
     lead = q["bank_chemistry"] != "lifepo4"
     return bool(q["has_inverter"] and lead and q["bank_temperature"] < ZERO_CELSIUS)
@@ -45,7 +52,7 @@ CAUTIONS = rules(
     Rule("lithium-cold", lambda q: q["has_inverter"] and q["bank_chemistry"] == "lifepo4"),
     Rule("lead-frost", _frosty_lead),
     Rule("carbon-monoxide", lambda q: q["has_generator"] or q["has_alternator"]),
-    Rule("petrol", lambda q: q["has_generator"] and q["fuel"] == "petrol"),
+    Rule("petrol", _petrol),
     "rotation",
     "pressure",
 )
@@ -53,6 +60,8 @@ CAUTIONS = rules(
 
 def answer(q: Asks, show: Report) -> Callable[[], Told]:
     _refuse_the_feed(q)
+    if "fuel" in q.unsaid:
+        show.fact(FUEL_UNSAID)
     making = q.making_some()
     aboard = q.aboard()
     machine = aboard.machine
@@ -116,7 +125,9 @@ def _tell_of_the_water(show: Report, aboard: Aboard, water: Water, making: Makin
     if not water.overfluxed:
         show.figure(
             "energy",
-            "Energy for fresh water, boost pump included",
+            "Energy for fresh water, boost pump included"
+            if aboard.machine.boost_power > 0
+            else "Energy for fresh water",
             water.energy,
             "Wh/L",
             note="at the motor, before any inverter",

@@ -107,6 +107,8 @@ def headline(show: Report, making: Making, aboard: Aboard, water: Water) -> None
             )
         elif own == UNKNOWN:
             show.headline("First ask the motor's maker; another power source does not help.")
+        elif show.verdict == UNKNOWN:
+            show.headline("Nobody can tell yet whether what you have can do it.")
         else:
             show.headline("Nothing you have can do it as it stands.")
     elif best is not None:
@@ -129,7 +131,9 @@ def headline(show: Report, making: Making, aboard: Aboard, water: Water) -> None
         show.headline("On these mains nobody can tell what the motor draws.")
         return
     show.headline(
-        "The motor draws {p} and {i} at {v}; with the boost pump, fresh water takes {e}.",
+        "The motor draws {p} and {i} at {v}; with the boost pump, fresh water takes {e}."
+        if aboard.machine.boost_power > 0
+        else "The motor draws {p} and {i} at {v}; fresh water takes {e}.",
         p=(work.input_power, "W"),
         i=(work.current, "A"),
         v=(aboard.mains.voltage, "V"),

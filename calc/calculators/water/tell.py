@@ -60,7 +60,9 @@ def energy(machine: Machine, water: Water | None, making: Making, show: Report) 
     spent = watermaking.spent(machine, water, making.made)
     show.figure(
         "energy",
-        "Energy for fresh water, boost pump included",
+        "Energy for fresh water, boost pump included"
+        if spent.boost > 0
+        else "Energy for fresh water",
         spent.whole,
         "Wh/L",
         note="at the motor, before any inverter",

@@ -157,10 +157,18 @@ def _count_what_is_known(bound: Bound) -> None:
             bound.values[name], text = begun, made.write(begun)
             if not bound.origin(name).own:
                 bound.texts[name] = text
-                bound.origins[name] = (
-                    Origin("default", "from what you said of it") if begun else ABSENT
-                )
+                bound.origins[name] = _begun(bound, groups) if begun else ABSENT
         bound.stand_ins[name] = bool(bound.values[name]) and known
+
+
+def _begun(bound: Bound, groups: Sequence[Sequence[str]]) -> Origin:
+    """Whence it is known that a thing is there: of the thing itself something was said, or it is
+    part of another, whose record can't be left out."""
+    said = [one for group in groups for one in group if bound.origin(one).own]
+    made = bound.asks.fields[said[0]] if len(said) == 1 else None
+    if isinstance(made, Record) and not made.optional and bound.values[made.name] is not None:
+        return _by_record(bound.values[made.name].name)
+    return Origin("default", "from what you said of it")
 
 
 def _is_another(bound: Bound, made: Record, stronger: Sequence[Layer]) -> bool:
