@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 import re
 from collections.abc import Iterator
+from html import escape
 from html.parser import HTMLParser
 from typing import Any
 
@@ -13,8 +14,8 @@ import pytest
 from calc import stock
 from calc.frame.guide import Calculator, Outcome
 from calc.frame.inputs import Choice, Presence
-from calc.frame.render import html
-from calc.frame.report import FITS, Report
+from calc.frame.render import card, html
+from calc.frame.report import FITS, Figure, Report, say
 from site_build.pages import DOCS, places
 
 GUIDE = stock.guide()
@@ -165,3 +166,35 @@ def test_what_mends_what_decides_is_told_first() -> None:
     assert [one.text() for one in first] == ["Often."] and len(more) == 1
     page = html.report(show)
     assert page.index("Often") < page.index("answer-rest") < page.index("How far it reaches")
+
+
+@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("boat", BOATS)
+def test_a_card_has_the_row_that_decides(name: str, boat: str) -> None:
+    """However many figures come before it, and no more rows for it."""
+    outcome = made(name, boat)
+    report = outcome.report
+    assert report is not None
+    part = report.decider or report
+    decides = [f for f in part.figures if f.key == report.decided_by and f.limit and f.decides]
+    told = card.answer_card(GUIDE.get(name), outcome, card.Imprint())
+    table = re.findall(r'<table class="figures">(.*?)</table>', told, re.DOTALL)
+    rows = re.findall(r"<tr>(.*?)</tr>", "".join(table), re.DOTALL)
+    assert len(rows) <= card.MOST_FIGURES
+    for one in decides:
+        assert one.limit is not None
+        cells = f"<td>{escape(one.value.text())}</td>", f" {escape(one.limit.text())}</td>"
+        label = escape(say(one.label))
+        assert any(label in row and all(cell in row for cell in cells) for row in rows)
+
+
+def test_the_row_that_decides_is_told_of_more_than_a_card_has_room_for() -> None:
+    """Else the law above would never be tried."""
+    held = [f for f in _held(made("power", "ketch").report) if f.limit and f.decides]
+    assert len(held) > card.MOST_FIGURES
+
+
+def _held(report: Report | None) -> list[Figure]:
+    assert report is not None
+    best = report.best_option()
+    return [*report.figures, *(best.figures if best else [])]

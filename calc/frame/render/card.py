@@ -212,10 +212,16 @@ def _row(row: Sequence[Amount | Words], places: Sequence[int], system: str) -> s
 
 
 def _figures(report: Report, system: str) -> str:
-    """The figures that are held against a limit; the rest stands on the page."""
-    found = [f for f in _all_figures(report) if f.limit and f.decides][:MOST_FIGURES]
-    if not found:
+    """The figures that are held against a limit, that which decides in any case; the rest stands
+    on the page."""
+    held = [f for f in _all_figures(report) if f.limit and f.decides]
+    if not held:
         return ""
+    part = report.decider or report
+    decides = [f for f in part.figures if f.key == report.decided_by and f in held]
+    found = held[:MOST_FIGURES]
+    if decides and decides[0] not in found:
+        found = [*found[:-1], decides[0]]
     rows = "".join(
         f'<tr><th scope="row">{escape(say(f.label, system))}</th><td>{escape(f.value.text(system))}</td>'
         f"<td>{_limit(f, system)}</td><td>{html.shape(f.state)}</td></tr>"
