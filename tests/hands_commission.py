@@ -30,6 +30,8 @@ class First(Boat):
     warm: bool = False
     signed: bool = False
     zero: bool = False
+    mending: bool = False
+    proved: bool = False
 
     def look(self, thing: str, to: str) -> None:
         super().look(thing, to)
@@ -48,6 +50,17 @@ class First(Boat):
     def lock(self, thing: str, _: str) -> None:
         self.law(not self.running and not self.breaker, "locked while it is live")
         self.locked = True
+
+    def shut(self, thing: str, to: str) -> None:
+        if thing == "brine_valve" and self.mending:
+            self.law(self.zero, "pressure shut in")
+        super().shut(thing, to)
+
+    def prove(self, thing: str, _: str) -> None:
+        self.law(thing == "pressure" and self.zero, "eased under pressure")
+        self.law(self.locked and not self.running and not self.armed, "eased while it may start")
+        self.law(not self.seacock and bool(self.tag), "eased with the sea at it")
+        self.proved = True
 
     def unlock(self, thing: str, _: str) -> None:
         for one in ("tag", "joints.rest", "oil", "switches"):
@@ -75,7 +88,7 @@ class First(Boat):
             self.settled = True
         elif thing == "gauge":
             self.law(self.regulating and not self.running, "a gauge that pumps still raise")
-            self.law(self.locked and not self.seacock, "nothing but pressure is left")
+            self.law(self.brine, "pressure shut in")
             self.zero = True
         elif thing == "hour":
             self.law(self.settled and self.pressure, "an hour at work")
@@ -116,13 +129,12 @@ def made_safe(gear: Gear, steps: Sequence[Step]) -> First:
         boat.do(step)
         if step.key == "close.regulating_valve.half":
             break
+    boat.mending = True
     for step in steps:
         boat.do(step)
         if step.key in ("off.high_pressure_pump", "off.both_pumps"):
             boat.remote = gear.by_itself  # as if its clock had never been off
-    boat.law(boat.zero and not boat.pressure, "pressure may be left")
-    boat.law(boat.locked and not boat.running and not boat.armed, "it may start")
-    boat.law(not boat.seacock, "the sea may come in")
+    boat.law(boat.proved and not boat.pressure, "pressure may be left")
     boat.law(boat.brine != (gear.brine_valve and gear.dips), "and by the outlet")
     boat.law(boat.tag == ("seacock" if boat.brine else "ends"), "a tag says what is shut")
     return boat

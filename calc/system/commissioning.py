@@ -101,11 +101,12 @@ def _safe(gear: Gear) -> Iterator[Step]:
         yield Step("off", "remote")
     yield Step("off", "breaker")
     yield Step("lock", "sources")
+    yield Step("wait", "gauge")  # while the brine's way out is still open
     yield Step("shut", "seacock")
     if gear.brine_is_shut:
         yield Step("shut", "brine_valve")
     yield Step("hang", "tag", "ends" if gear.brine_is_shut else "seacock")
-    yield Step("wait", "gauge")
+    yield Step("prove", "pressure")
 
 
 PARTS = {"before": before, "start": first_start, "read": readings, "stop": last_stop}

@@ -60,7 +60,7 @@ class Asks(
     day_amperes = but(DayOne.day_amperes, label="Amperes of the motor, at work", when=None)
     day_relief = but(sheet.FirstDay.day_relief, when=is_set("has_relief"))
     # Which switches there are hangs on whether there is one, not on what is known of it.
-    has_boost = but(boat.has_boost)
+    has_boost = but(boat.has_boost, group=ELSEWHERE)
     flow = boat.flow
 
     def gear_aboard(self) -> Gear:

@@ -155,7 +155,7 @@ def safely(q: Asks, show: Report) -> None:
     """What is done before hands go to a unit that was at work."""
     steps = enumerate(safe(q.gear_aboard()), 1)
     rows = [(str(number), *words.SAFE[step.key]) for number, step in steps]
-    show.table("safe", words.SAFELY, _HEADS, rows, steps=True, carried=False)
+    show.table("safe", words.SAFELY, _HEADS, rows, steps=True, carried=False, folded=True)
 
 
 def working(q: Asks, found: FirstDay | None, show: Report) -> None:

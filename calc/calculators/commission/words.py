@@ -58,7 +58,7 @@ START: Words = {
         "Less tells of air, a shut valve or a weak boost pump, before it does harm.",
     ),
     "look.joints.open": (
-        "Every joint, hands away: no drop. Bowls: no bubble. Else: “Before hands go to it”.",
+        "Every joint, hands away: no drop. Bowls: no bubble. Else “Before hands go to it”.",
         "A bubble is air that the pump draws.",
     ),
     "close.regulating_valve.quarter": (
@@ -74,17 +74,16 @@ START: Words = {
         "Faster or further, hoses and membrane get more than they bear.",
     ),
     "look.joints.quarter": (
-        "Every joint, from the side, hands away. A drop: first all of “Before hands go to it”, "
-        "then mend it, and begin again with the first step.",
+        "Every joint, from the side, hands away. A drop, now or later: first “Before hands go "
+        "to it”, then mend it and begin again with step 1.",
         "Never feel for a leak with a hand, never tighten under pressure.",
     ),
     "look.joints.half": (
-        "Every joint again, and the relief valve's hose: dry. Else: “Before hands go to it”.",
+        "Every joint again, and the relief valve's hose: dry.",
         "Dripping now, that valve opens too low or is dirty.",
     ),
     "look.joints.full": (
-        "Every joint again. No knock; the gauge's needle trembles hardly. Else: “Before hands go "
-        "to it”.",
+        "Every joint again. No knock; the gauge's needle trembles hardly.",
         "A needle that swings says that a plunger's valve sticks, or air.",
     ),
 }
@@ -96,8 +95,12 @@ SAFE: Words = {
     ),
     "lock.sources": ("Breaker locked off.", "Your hands go to it next."),
     "wait.gauge": (
-        "Wait until no brine runs and the gauge reads zero. Then ease the bleed or the fitting a "
-        "fraction of a turn, out of its line: nothing comes.",
+        "Wait until no brine runs and the gauge reads zero.",
+        "As long as brine runs there is pressure behind it.",
+    ),
+    "prove.pressure": (
+        "Before you loosen it: ease the bleed or the fitting a fraction of a turn, out of its "
+        "line. Nothing may come.",
         "Pressure may be left inside, whatever the gauge says.",
     ),
 }
