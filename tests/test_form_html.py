@@ -131,6 +131,7 @@ class _Lists(HTMLParser):
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         named = dict(attrs)
+        self._end()
         if tag == "select":
             self._list = self.found[named.get("name") or ""] = []
         elif tag == "option":
@@ -142,7 +143,10 @@ class _Lists(HTMLParser):
             self._told += data
 
     def handle_endtag(self, tag: str) -> None:
-        if tag == "option" and self._told is not None:
+        self._end()
+
+    def _end(self) -> None:
+        if self._told is not None:
             self._list[-1] = " ".join(self._told.split(" ")).strip(" ")
             self._told = None
 

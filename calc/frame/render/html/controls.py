@@ -43,7 +43,7 @@ def blank_control(made: Field, bound: Bound, system: str, attributes: str, name:
     if isinstance(made, Log):
         return _log_control(made, bound, attributes, "")
     number, unit = control_text(made, bound, system)
-    hint = f'{attributes} placeholder="{escape(number, quote=True)}" value=""'
+    hint = f'{attributes} placeholder="{escape(number, quote=True)}"'
     if isinstance(made, Quantity):
         return (
             '<span class="control"><input inputmode="decimal" '
