@@ -300,7 +300,7 @@ def _packages(
         for entry in locked:
             files |= _unpacked(paths[entry["file_name"]], entry["sha256"])
         sources = {name: data for name, data in files.items() if name.endswith(".py")}
-        # Pages show a module's docstring, and assertions belong to the calculators: both are kept.
+        # Pages show how a module's docstring begins, and assertions belong to the calculators.
         compiled = _compiled(work, folder, sources, site_packages, ALL_KEPT, annotated=False)
         kept = {name: data for name, data in files.items() if name not in sources} | compiled
         archive = _archive({site_packages + name: data for name, data in kept.items()})
@@ -311,15 +311,17 @@ def _packages(
 
 
 def _unpacked(wheel: Path, sha256: str) -> dict[str, bytes]:
-    """A wheel's files by name; of its own records only the one that tells its version."""
+    """A wheel's files by name; of its own records only what tells its version."""
     if hashlib.sha256(wheel.read_bytes()).hexdigest() != sha256:
         raise Trouble(f"{wheel.name} is not the file that micropip froze")
     with zipfile.ZipFile(wheel) as packed:
         return {
-            name: packed.read(name)
+            # Behind its fields a package's own page stands in it.
+            name: data.partition(b"\n\n")[0] if name.endswith("METADATA") else data
             for name in sorted(packed.namelist())
             if not name.endswith("/")
-            and not re.search(r"/testsuite/|\.dist-info/(?!METADATA$)", name)
+            and not re.search(r"/testsuite/|\.data/|\.dist-info/(?!METADATA$)", name)
+            for data in [packed.read(name)]
         }
 
 

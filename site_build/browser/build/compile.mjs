@@ -16,17 +16,28 @@ from importlib.util import MAGIC_NUMBER
 _RAW_MAGIC = int.from_bytes(MAGIC_NUMBER, "little")
 
 def bare(source, path, annotated):
-    """A module without the docstrings of its functions; its own and its classes' may be read. Unless
-    \`annotated\`, without its functions' annotations too: a class's make its fields, these nobody reads."""
+    """A module without what nobody reads in a browser: of its own docstring the first line is read.
+    Unless \`annotated\`, without its functions' annotations too; a class's make its fields."""
     tree = ast.parse(source, path)
     for node in ast.walk(tree):
-        if isinstance(node, (ast.FunctionDef, ast.AsyncFunctionDef)):
-            if ast.get_docstring(node, clean=False):
-                node.body[0].value = ast.copy_location(ast.Constant(None), node.body[0].value)
-            node.returns = node.returns if annotated else None
-        elif isinstance(node, ast.arg) and not annotated:
-            node.annotation = None
+        if isinstance(node, (ast.Module, ast.ClassDef, ast.FunctionDef, ast.AsyncFunctionDef)):
+            shorten_docstring(node)
+        if not annotated:
+            if isinstance(node, (ast.FunctionDef, ast.AsyncFunctionDef)):
+                node.returns = None
+            elif isinstance(node, ast.arg):
+                node.annotation = None
     return tree
+
+def shorten_docstring(node):
+    said = ast.get_docstring(node)
+    if said is None:
+        return
+    if isinstance(node, ast.Module):
+        short = said.partition("\\n")[0]
+    else:
+        short = "-" if isinstance(node, ast.ClassDef) else None  # a dataclass without any would make a long one
+    node.body[0].value = ast.copy_location(ast.Constant(short), node.body[0].value)
 
 NO_COLUMNS = 13  # of the kinds of entry in a table of places: a line's distance follows, and no columns
 
