@@ -230,7 +230,7 @@ def test_a_bank_that_must_not_be_charged_is_not_charged_and_not_recommended_plai
     cold, warm = (way("inverter", "catamaran", bank_temperature=t) for t in ("-5 °C", "20 °C"))
     assert not way("with_charger", "catamaran", bank_temperature="-5 °C").figures
     banks = [[slots(r) for r in way.remedies if "b" in r.amounts] for way in (cold, warm)]
-    assert [[bank.get("at") for bank in one] for one in banks] == [["−5 °C"], [None]]
+    assert [{bank.get("at") for bank in one} for one in banks] == [{"−5 °C"}, {None}]
     listed = [
         table(report("catamaran", bank_temperature=t), "banks").rows[-1][2]
         for t in ("-5 °C", "20 °C")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import random
 
 import pytest
-from answers import failures, limit, option, remedy_for, slots, table
+from answers import failures, limit, option, remedy_for, slots, table, typed
 from test_power import ABLE, POWER, report, values, way
 
 from calc import stock
@@ -195,6 +195,33 @@ def test_a_set_that_is_tight_is_lifted_by_a_larger_one_and_by_nothing_less(
     if not peak:
         assert of_her_own(short)["generator"].verdict == TIGHT
     assert made.ways(len(before.remedies)) == (mending, far)
+
+
+HER_BANK = typed(
+    "unit: skerry-45; ac_voltage: 230 V; ac_frequency: 50 Hz; start: soft; inverter_power: 3 kVA; "
+    "bank_voltage: 24 V; run_hours: 2 h; alternator_current: 80 A; engine_hours: 3 h; "
+    "house_day: 20 W; house_night: 10 W"
+)
+
+
+@pytest.mark.parametrize(
+    ("kind", "size", "managed"),
+    [("agm", "280 Ah", ""), ("flooded", "320 Ah", ""), ("lifepo4", "150 Ah", "150 A")],
+)
+def test_a_bank_that_is_tight_is_lifted_by_a_larger_one_and_by_nothing_less(
+    kind: str, size: str, managed: str
+) -> None:
+    said = HER_BANK | {"bank_chemistry": kind, "bank_capacity": size, "bank_bms": managed}
+    before = of_her_own(said)["inverter"]
+    mending, far = parted(before.verdict, before.remedies)
+    assert (before.verdict, before.decided_by) == (TIGHT, "hours") and far
+    (larger,) = mending
+    assert isinstance(larger, Remedy) and larger.mends == before.decided_by
+    for told in ({}, printed(larger, "metric", ".")):
+        assert of_her_own(said | larger.typed() | told)["inverter"].verdict == FITS
+    less = units.parse(larger.typed()["bank_capacity"], "Ah") / 3600 - 10
+    short = said | larger.typed() | {"bank_capacity": f"{less:.0f} Ah"}
+    assert of_her_own(short)["inverter"].verdict == TIGHT
 
 
 @pytest.mark.parametrize("boat", ["ketch", "catamaran"])

@@ -50,6 +50,11 @@ def all_hold(held: Iterable[Held | None]) -> bool:
     return all(one.holds for one in held if one is not None)
 
 
+def all_leave(held: Iterable[Held | None], spare: float) -> bool:
+    """Whether each that there is keeps its limit with a share of it to spare."""
+    return all(one.holds and one.margin >= spare for one in held if one is not None)
+
+
 def least_in_hand(held: Iterable[Held | None]) -> float:
     """What is left of the limit that is nearest, by the share used; 1 where there is none."""
     return min((1 - one.used for one in held if one is not None), default=1.0)

@@ -10,7 +10,7 @@ from ..rounding import trim
 from . import motor
 from .aboard import Aboard
 from .bank import Drawn
-from .held import Held, all_hold
+from .held import Held, all_hold, all_leave
 from .motor import Starting, Water
 from .supply import Generator, at_start
 
@@ -62,7 +62,7 @@ class Carried:
 
     def leaves(self, spare: float) -> bool:
         """Whether it does so with a share of each limit to spare."""
-        return self.able and all(one is None or one.margin >= spare for one in self.held)
+        return self.able and all_leave(self.held, spare)
 
 
 def set_of(aboard: Aboard) -> Generator:

@@ -10,9 +10,9 @@ from ..physics import batteries, inverters
 from ..rounding import rounded, trim
 from .aboard import DAY, HOUR, Aboard
 from .bank import Inverter, other_bank
-from .held import Held, all_hold
+from .held import Held, all_hold, all_leave
 from .motor import Water
-from .on_bank import Alone, House, alone, house, inverter_of, start_power, surge
+from .on_bank import Alone, House, alone, house, inverter_of, late_start, start_power, surge
 from .on_generator import LOAD_STEP, POWER_STEP
 
 AMPERE_HOUR = batteries.AMPERE_HOUR
@@ -184,6 +184,30 @@ def smallest_bank(aboard: Aboard, chemistry: str, water: Water, made: House) -> 
             return Size(size, why, up(drawn, CURRENT_STEP), not smaller)
         size += step
     return why
+
+
+def roomier_bank(aboard: Aboard, water: Water, spare: float) -> tuple[float, float] | None:
+    """The smallest bank of the boat's own kind [C], in whole steps, that leaves a share of each
+    limit to `spare`, and what its management is then to allow [A]; None where no bank does."""
+    chemistry, step = aboard.bank.chemistry, bank_step(aboard.bank.capacity)
+
+    def does(steps: int) -> bool:
+        other = aboard.on_bank(other_bank(aboard.bank, chemistry, steps * step))
+        tried = alone(other, water)
+        if tried.house is None or not (tried.able and all_leave(tried.held, spare)):
+            return False
+        return not late_start(other, water, tried.house, tried.house.reserve).may_fail
+
+    low, high = 0, round(LARGEST_BANK / step)
+    if not does(high):
+        return None
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (low, middle) if does(middle) else (middle, high)
+    found = _with(aboard, chemistry, high * step, water)
+    running = found.running.current if found.running else None
+    drawn = max(found.start.amps if found.start else 0.0, running.value if running else 0.0)
+    return high * step, up(drawn / (1 - spare), CURRENT_STEP)
 
 
 def _with(aboard: Aboard, chemistry: str, size: float, water: Water) -> Alone:

@@ -4,7 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from ...frame.report import Amount, Line, Option, Report, Setting, amount, least, line, most
+from ...frame.report import (
+    TIGHT,
+    TIGHT_MARGIN,
+    Amount,
+    Figure,
+    Line,
+    Option,
+    Report,
+    Setting,
+    amount,
+    least,
+    line,
+    most,
+)
 from ...physics import batteries, chemistries
 from ...system import on_bank, sizes
 from ...system.aboard import HOUR, Aboard
@@ -64,6 +77,8 @@ def tell(show: Report, way: Option, aboard: Aboard, water: Water, house: House) 
         no_start(way, aboard, water)
         return
     able = way.verdict in ABLE  # then what is told mends nothing
+    if way.verdict == TIGHT and isinstance(way.decider, Figure):
+        _roomier(way, aboard, water)
     inverter = sizes.smallest_inverter(aboard, water)
     if aboard.bank.management_unknown(aboard.start_time):
         # whether it bears more, or even this, nobody knows
@@ -195,6 +210,28 @@ def _remedy(
         **_told(aboard, inverter),
         **told,
         sets=sets and {**_inverter_set(inverter), **sets},
+    )
+
+
+def _roomier(way: Option, aboard: Aboard, water: Water) -> None:
+    """The bank of the same kind that would leave in hand what is wanted, where hers is tight."""
+    bank = aboard.bank
+    found = sizes.roomier_bank(aboard, water, TIGHT_MARGIN)
+    if found is None or not bank.chargeable:
+        return
+    size, current = found
+    managed = bank.chemistry == LITHIUM or (bank.managed is not None and bank.managed < current)
+    sets = _bank_set(aboard, bank.chemistry, Size(size, "", current, least=False), managed)
+    told = {"b": least(size, "Ah"), "x": amount(TIGHT_MARGIN, "%")}
+    way.remedy(
+        "A bank of {b} of {k}, its management to allow {m}, would leave {x} in hand at each limit."
+        if managed
+        else "A bank of {b} of {k} would leave {x} in hand at each limit.",
+        k=bank.kind.name,
+        **told,
+        **({"m": least(current, "A")} if managed else {}),
+        sets={**sets, "bank_capacity": amount(size, "Ah", EXACT)},
+        mends=way.decided_by,
     )
 
 
