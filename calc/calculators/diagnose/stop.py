@@ -56,7 +56,9 @@ def judge(q: Asks, show: Report) -> None:
         show.fail(
             "high",
             "{p} was read, and {m} is the most here, by the weakest part, the membranes and the "
-            "relief valve",
+            "relief valve"
+            if q.has_relief
+            else "{p} was read, and {m} is the most here, by the weakest part and the membranes",
             p=(q.read_pressure or 0.0, "bar"),
             m=most(highest, "bar"),
         )
