@@ -118,7 +118,7 @@ def test_inverter_and_start_are_judged_as_on_the_page_power(
     shown = [line_parts(made)[place].amounts["rating"] for place in (4, -1)]
     faults = ["inverter" in failing, "start-torque" in failing]
     assert [isinstance(words, str) for words in shown] == faults
-    assert (set(made.headlines[-1].amounts) == {"a", "b"}) == ("inverter" in failing)
+    assert (set(made.headlines[-1].amounts) >= {"a", "b"}) == ("inverter" in failing)
     brief = answered("wiring", form, boat, verdict_only=True)
     assert (brief.verdict, brief.reason()) == (made.verdict, made.reason())
 

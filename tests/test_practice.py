@@ -99,6 +99,7 @@ DECIDED: dict[str, Any] = {
         "tight 90 degree bend": 1.2,
         "clamshell or cowl vent": 1.5,
     },
+    "calc.sheet.bank.USUAL_IDLE": 0.01,
     "calc.sheet.readings.NONE_LEFT": 0.05,
     "calc.sheet.household.RESERVE": 0.25,
     "calc.sheet.sun.USUAL_HEAT_LOSS": -0.0035,
