@@ -183,11 +183,17 @@ class Option:
         self.figure(key, label, held.value, unit, **against(held), **settings)
 
     def remedy(
-        self, template: str, *, sets: Any = None, mends: Any = "", reach: Any = False, **pairs: Any
+        self,
+        template: str,
+        *,
+        sets: Any = None,
+        mends: Any = "",
+        as_reach: Any = False,
+        **pairs: Any,
     ) -> None:
-        """What would make it fit; see `Report.remedy`. Of a way that is able, but tight, what tells
-        its `reach` alone is told as that."""
-        self.remedies.append(remedy(template, sets, mends, reach, **pairs))
+        """What would make it fit; see `Report.remedy`. Of a way that is able, but tight, what only
+        tells how far it reaches is told so (`as_reach`)."""
+        self.remedies.append(remedy(template, sets, mends, as_reach, **pairs))
 
     def unknown(self, key: str, template: str, /, **pairs: Slot) -> None:
         """Something that must be known before this can be judged."""

@@ -218,11 +218,11 @@ def remedy(
     template: str,
     sets: Mapping[str, Setting] | None = None,
     mends: str = "",
-    reach: bool = False,
+    as_reach: bool = False,
     **pairs: Any,
 ) -> Remedy:
     """A Remedy out of a template, its amounts, and what to fill in to try it."""
-    return Remedy(template, line(template, **pairs).amounts, dict(sets or {}), mends, reach)
+    return Remedy(template, line(template, **pairs).amounts, dict(sets or {}), mends, as_reach)
 
 
 def _placed(pair: Slot) -> Amount | str | Line:

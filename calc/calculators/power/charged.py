@@ -257,7 +257,7 @@ def _panels(
             p=panels,
             w=(water.product * aboard.habits.run, "L"),
             sets=None if unknown else {"array_power": amount(panels.value, "W", 9)},
-            reach=way.verdict in ABLE,
+            as_reach=way.verdict in ABLE,
         )
 
 

@@ -180,7 +180,7 @@ def _remedies(
             "The charging on board carries {t} of water-making a day.",
             t=most(hours, "h", HOUR / 10),
             sets=None if unknown else {"run_hours": amount(hours, "h", 9)},
-            reach=able,
+            as_reach=able,
         )
     if short > 0 and not (back and back.any):
         way.remedy(

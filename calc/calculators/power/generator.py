@@ -193,14 +193,14 @@ def _remedies(way: Option, aboard: Aboard, water: Water, made: Generator) -> Non
         way.remedy(
             "Other loads of up to {p} may run while you make water.",
             p=most(spare, "W"),
-            reach=way.verdict in ABLE,
+            as_reach=way.verdict in ABLE,
             sets={"other_load": most(spare, "W", LOAD_STEP)} if spare <= MOST_LOAD else None,
         )
     if way.verdict != FAILS and on_generator.too_light(aboard, water):
         way.remedy(
             "This load is too light for a diesel: let it carry the battery charger or the water "
             "heater as well while you make water.",
-            reach=True,
+            as_reach=True,
         )
     found = on_generator.smallest_generator(aboard, water)
     if found is None:
@@ -216,7 +216,7 @@ def _remedies(way: Option, aboard: Aboard, water: Water, made: Generator) -> Non
         s=least(for_start, "W"),
         t=(aboard.start_time, "s"),
         sets={"generator_power": least(power, "W", POWER_STEP)} if made.peak_follows else None,
-        reach=way.verdict in ABLE,
+        as_reach=way.verdict in ABLE,
     )
 
 

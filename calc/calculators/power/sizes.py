@@ -89,7 +89,7 @@ def tell(show: Report, way: Option, aboard: Aboard, water: Water, house: House) 
             "The smallest inverter that would do: {c} continuous and {s} for {t}, rated at {r}.",
             **_told(aboard, inverter),
             sets=_inverter_set(inverter),
-            reach=able,
+            as_reach=able,
         )
     load = sizes.greatest_inverter_load(aboard, water)
     if load is not None:
@@ -97,7 +97,7 @@ def tell(show: Report, way: Option, aboard: Aboard, water: Water, house: House) 
             "Other loads of up to {p} may run on the inverter at the same time.",
             p=most(load, "W"),
             sets={"inverter_load": most(load, "W", LOAD_STEP)},
-            reach=able,
+            as_reach=able,
         )
     carried = sizes.greatest_time(aboard, water, house) if able else 0.0
     if carried > 0:
@@ -106,7 +106,7 @@ def tell(show: Report, way: Option, aboard: Aboard, water: Water, house: House) 
             t=most(carried, "h"),
             v=most(carried * water.product, "L"),
             sets=_hours_set(aboard, water, carried),
-            reach=True,
+            as_reach=True,
         )
     _banks(show, way, aboard, water, house, inverter)
 
@@ -203,7 +203,7 @@ def _remedy(
         told["at"] = amount(bank.temperature, "°C")
     sets = _bank_set(aboard, chemistry, found, managed) if found.least else None
     if inverter is None:
-        way.remedy(SMALLEST[managed, banned], **told, sets=sets, reach=way.verdict in ABLE)
+        way.remedy(SMALLEST[managed, banned], **told, sets=sets, as_reach=way.verdict in ABLE)
         return
     way.remedy(
         BOTH[managed, banned],
