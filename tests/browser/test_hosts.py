@@ -53,7 +53,7 @@ def refuses(page: Page, *words: str) -> None:
     # The built verdict is not for that value: it goes, and the way to the reason comes.
     assert page.locator("[data-slot=answer] .verdict-word").first.is_hidden()
     assert page.locator(".verdict-stale").first.is_visible()
-    page.locator(".verdict-stale a").first.click()
+    page.locator(".verdict-stale a:visible").first.click()
     page.wait_for_function("document.activeElement.matches('[data-engine-status]')")
 
 
