@@ -13,7 +13,7 @@ from mkdocs.structure.files import File, Files
 from calc import __version__
 from calc.frame.language import chosen, noting_lacking, spoken
 from calc.frame.render import spaces, tools
-from site_build import brand, embedding, hidden, language, licences, making, styles
+from site_build import brand, embedding, fonts, hidden, language, licences, machine, making, styles
 from site_build.pages import Page, PageError, fill, prepare, with_step_cards
 from site_build.tables import label_cells
 from site_build.told import with_folds
@@ -22,7 +22,6 @@ from site_build.told import with_folds
 SCRIPTS = ("first", "home", "embedded")
 BROWSER = Path(__file__).parent / "browser"
 SHEET = "assets/css/guide.css"
-FONTS = "assets/css/fonts.css"
 
 _pages: dict[str, Page] = {}
 _held: dict[str, list[str]] = {}  # what search isn't shown of a page
@@ -60,8 +59,8 @@ def on_files(files: Files, config: Any) -> None:
     _own[:] = [*own, brand.sheet(making.edition())]
     config.extra_css = []
     config.extra["sheet"] = SHEET  # until all pages are there: on_post_build
-    fonts = _taken(files, FONTS)  # after the first picture: theme/main.html
-    config.extra["fonts"] = _add(files, config, FONTS.removesuffix(".css"), ".css", fonts)
+    faces = fonts.sheet(machine.ROOT / "node_modules")  # after the first picture: theme/main.html
+    config.extra["fonts"] = _add(files, config, "assets/css/fonts", ".css", faces)
     config.extra["scripts"] = {
         name: _add(files, config, f"assets/javascripts/{name}", ".js", _script(name))
         for name in SCRIPTS
@@ -84,7 +83,7 @@ def _taken(files: Files, name: str) -> str:
     """The content of a style sheet, which the site has no longer by itself."""
     sheet = files.get_file_from_path(name)
     if sheet is None:
-        raise PluginError(f"docs/{name}, a style sheet, does not exist")
+        raise PluginError(f"mkdocs.yml, extra_css: docs/{name} does not exist")
     files.remove(sheet)
     return sheet.content_string
 

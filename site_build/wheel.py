@@ -73,7 +73,7 @@ def _pack(target: Path, ready: kit.Kit) -> None:
     shutil.copytree(root / "tests" / "published", target / "tests" / "published")
     for name in ("mkdocs.yml", "LICENSE"):
         shutil.copy(root / name, target)
-    for path in fonts.files(machine.NODE_MODULES):
+    for path in [*fonts.files(machine.NODE_MODULES), *fonts.ranges(machine.NODE_MODULES)]:
         place = target / path.relative_to(root)
         place.parent.mkdir(parents=True, exist_ok=True)
         shutil.copyfile(path, place)

@@ -1,6 +1,7 @@
 """Air, walls, sun, openings, fans and insulation: against other libraries, and their own laws."""
 
 import math
+from bisect import bisect_left
 
 import pytest
 from CoolProp.CoolProp import HAPropsSI, PropsSI
@@ -172,6 +173,15 @@ def test_a_search_says_when_nothing_fits() -> None:
     assert math.isinf(roots.least_that_fits(lambda x: 1.0, 0, 1))
     assert roots.least_that_fits(lambda x: -1.0, 0, 1) == 0
     assert roots.most_that_fits(lambda x: 1.0, 0, 1) == -math.inf
+
+
+@given(st.integers(1, 5000), st.integers(-5, 6000))
+def test_the_fewest_steps_are_those_that_pythons_own_bisection_finds(most: int, least: int) -> None:
+    def does(steps: int) -> bool:
+        return steps >= least
+
+    place = bisect_left(range(1, most + 1), True, key=does) + 1
+    assert roots.fewest_that_do(does, most) == (place if place <= most else None)
 
 
 def test_a_search_between_ends_that_leave_nothing_finds_nothing() -> None:

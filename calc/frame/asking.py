@@ -16,7 +16,7 @@ from . import units
 from .cautions import Caution
 from .fragments import whole
 from .inputs import Bound, Fault, Inputs
-from .report import FAILS, UNASKED, UNKNOWN, Figure, Line, Option, Reason, Report, line
+from .report import FAILS, UNASKED, UNKNOWN, Figure, Line, Option, Reason, Remedy, Report, line
 
 Texts = Mapping[str, Any]
 
@@ -63,6 +63,14 @@ class Answered:
         """The same answer with what it tells besides, but for what stands folded."""
         outcome = self.outcome
         return outcome if outcome.later is None else outcome.later()
+
+    @property
+    def remedies(self) -> list[Remedy]:
+        """What its page would do about it, first things first."""
+        full = self.told.report
+        if full is None:
+            return []
+        return [way for way in full.ways(len(full.remedies))[0] if isinstance(way, Remedy)]
 
     @cached_property
     def link(self) -> str:
@@ -132,13 +140,14 @@ def settle(whole_of: Option, part: Option, name: str) -> None:
         says = line("{subject}: {reason}", subject=name, reason=found.reason())
         whole_of.figures.append(replace(found, key=part.key, label=named, says=says))
     elif isinstance(found, Reason):
-        told = line("{subject}: {reason}", subject=name, reason=_plain(found))
+        told = line("{subject}: {reason}", subject=name, reason=plain(found))
         reason = Reason(told.template, told.amounts, part.key)
         (whole_of.failures if part.verdict == FAILS else whole_of.unknowns).append(reason)
 
 
-def _plain(reason: Reason) -> Line:
-    return Line(reason.template, reason.amounts)
+def plain(told: Line) -> Line:
+    """A sentence alone, whatever it was to its own report."""
+    return Line(told.template, told.amounts)
 
 
 class Runs(Protocol):

@@ -483,8 +483,7 @@ class Report:
         """
         best, decider = self.best_option(), self.decider
         every = [*self.remedies, *(best.remedies if best else [])]
-        mending, far = parted(self.verdict, every)
-        found, far = (every, []) if self.verdict == FITS else (mending, far)
+        found, far = (every, []) if self.verdict == FITS else parted(self.verdict, every)
         decided = self.decided_by
         aims = [isinstance(one, Remedy) and one.mends == decided != "" for one in found]
         aimed = [one for one, does in zip(found, aims, strict=True) if does]

@@ -90,3 +90,17 @@ def crossing(
         if of_b == 0 or abs(b - a) <= width or step <= width:
             break
     return b
+
+
+def fewest_that_do(does: Callable[[int], bool], most: int) -> int | None:
+    """Fewest whole steps [1], of 1 to `most`, with does(steps), which holds from some number on.
+
+    None where even `most` do not. Source: bisection, as a definition.
+    """
+    low, high = 0, most
+    if not does(high):
+        return None
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (low, middle) if does(middle) else (middle, high)
+    return high

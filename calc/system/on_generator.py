@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass, replace
 
 from ..physics import generators, starting
+from ..physics.roots import fewest_that_do
 from ..rounding import trim
 from . import motor
 from .aboard import Aboard
@@ -172,13 +173,10 @@ def smallest_generator(
         found = carried(replace(aboard, generator=other), water, Drawn(aboard.other_load))
         return found.leaves(spare) if spare else found.able
 
-    low, high = 0, MOST_STEPS
-    if not does(high):
+    fewest = fewest_that_do(does, MOST_STEPS)
+    if fewest is None:
         return None
-    while high - low > 1:
-        middle = (low + high) // 2
-        low, high = (low, middle) if does(middle) else (middle, high)
-    power = high * POWER_STEP
+    power = fewest * POWER_STEP
     return power, math.ceil(trim(power * peak / POWER_STEP, 6)) * POWER_STEP
 
 

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from ..physics import batteries, inverters
+from ..physics.roots import fewest_that_do
 from ..rounding import rounded, trim
 from .aboard import DAY, HOUR, Aboard
 from .bank import Inverter, other_bank
@@ -198,16 +199,14 @@ def roomier_bank(aboard: Aboard, water: Water, spare: float) -> tuple[float, flo
             return False
         return not late_start(other, water, tried.house, tried.house.reserve).may_fail
 
-    low, high = 0, round(LARGEST_BANK / step)
-    if not does(high):
+    steps = fewest_that_do(does, round(LARGEST_BANK / step))
+    if steps is None:
         return None
-    while high - low > 1:
-        middle = (low + high) // 2
-        low, high = (low, middle) if does(middle) else (middle, high)
-    found = _with(aboard, chemistry, high * step, water)
+    size = steps * step
+    found = _with(aboard, chemistry, size, water)
     running = found.running.current if found.running else None
     drawn = max(found.start.amps if found.start else 0.0, running.value if running else 0.0)
-    return high * step, up(drawn / (1 - spare), CURRENT_STEP)
+    return size, up(drawn / (1 - spare), CURRENT_STEP)
 
 
 def _with(aboard: Aboard, chemistry: str, size: float, water: Water) -> Alone:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from ...frame.asking import Answered, asking, settle
-from ...frame.report import FAILS, UNKNOWN, Line, Option, Remedy, Report, line, linked
+from ...frame.asking import Answered, asking, plain, settle
+from ...frame.report import FAILS, UNKNOWN, Line, Option, Report, line, linked
 
 PAGES = ("pressure", "running")
 """The pages whose answers must hold before a first start, most urgent first."""
@@ -23,14 +23,10 @@ class Stop:
     @property
     def way(self) -> Line | None:
         """What that page would do first, with the way there."""
-        full = self.answered.told.report
-        if full is None:
+        ways = self.answered.remedies
+        if not ways:
             return None
-        ways = full.ways(len(full.remedies))[0]
-        first = next((way for way in ways if isinstance(way, Remedy)), None)
-        if first is None:
-            return None
-        told = line("{page}: {way}", page=self.title, way=Line(first.template, first.amounts))
+        told = line("{page}: {way}", page=self.title, way=plain(ways[0]))
         return linked(told, self.answered.name, self.answered.link, self.part.verdict)
 
 

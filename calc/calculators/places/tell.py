@@ -4,18 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ...frame.report import (
-    FITS,
-    UNKNOWN,
-    VERDICT_WORDS,
-    Line,
-    Option,
-    Remedy,
-    Report,
-    Words,
-    line,
-    linked,
-)
+from ...frame.asking import plain
+from ...frame.report import FITS, UNKNOWN, VERDICT_WORDS, Line, Option, Report, Words, line, linked
 from .asks import Asks
 from .subjects import SUBJECTS, Cell, Judged
 
@@ -108,11 +98,9 @@ def _remedy(cell: Cell) -> Line | None:
     if full is None or full.verdict == FITS:
         return None
     decides = cell.part.decided_by
-    for way in full.ways(len(full.remedies))[0]:
-        if not isinstance(way, Remedy) or not way.sets:
-            continue
-        if cell.subject.mine is None or way.mends == decides:
-            return Line(way.template, way.amounts)
+    for way in cell.answered.remedies:
+        if way.sets and (cell.subject.mine is None or way.mends == decides):
+            return plain(way)
     return None
 
 

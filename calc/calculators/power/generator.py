@@ -6,9 +6,7 @@ from dataclasses import replace
 
 from ...frame.report import (
     FAILS,
-    TIGHT,
     TIGHT_MARGIN,
-    Figure,
     Line,
     Option,
     Report,
@@ -28,7 +26,7 @@ from ...system.on_generator import LOAD_STEP, MOST_LOAD, POWER_STEP, Carried
 from ...system.supply import Generator
 from .._sources import ask_the_kind, foreign_mains
 from . import working
-from .ways import ABLE, EXACT, Row, Way, as_it_stands, opened, untold
+from .ways import ABLE, EXACT, Row, Way, as_it_stands, narrow, opened, untold
 
 
 def judge(show: Report, aboard: Aboard, water: Water, own: str) -> list[Way]:
@@ -186,7 +184,7 @@ def _fuel_of_water(way: Option, aboard: Aboard, water: Water, flow: float) -> fl
 
 def _remedies(way: Option, aboard: Aboard, water: Water, made: Generator) -> None:
     """The largest other load, and the smallest generator of its kind."""
-    if way.verdict == TIGHT and isinstance(way.decider, Figure):
+    if narrow(way):
         _roomier(way, aboard, water, made)
     spare = on_generator.greatest_other_load(aboard, water)
     if spare is not None:

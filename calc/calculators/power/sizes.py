@@ -5,10 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from ...frame.report import (
-    TIGHT,
     TIGHT_MARGIN,
     Amount,
-    Figure,
     Line,
     Option,
     Report,
@@ -27,7 +25,7 @@ from ...system.on_bank import House
 from ...system.on_generator import LOAD_STEP, POWER_STEP
 from ...system.sizes import BEARS, CUT_OFF, FROST, HOURS, START_VOLTS, Choice, Size
 from .generator import no_start
-from .ways import ABLE, EXACT
+from .ways import ABLE, EXACT, narrow
 
 DECIDES = {
     HOURS: "hours",
@@ -77,7 +75,7 @@ def tell(show: Report, way: Option, aboard: Aboard, water: Water, house: House) 
         no_start(way, aboard, water)
         return
     able = way.verdict in ABLE  # then what is told mends nothing
-    if way.verdict == TIGHT and isinstance(way.decider, Figure):
+    if narrow(way):
         _roomier(way, aboard, water)
     inverter = sizes.smallest_inverter(aboard, water)
     if aboard.bank.management_unknown(aboard.start_time):

@@ -5,11 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
-from ...frame.report import FAILS, FITS, TIGHT, UNKNOWN, Line, Option, Report, line
+from ...frame.report import FAILS, FITS, TIGHT, UNKNOWN, Figure, Line, Option, Report, line
 
 ABLE = (FITS, TIGHT)  # verdicts of what can do it
 EXACT = 9  # digits of what is filled in and no bound
 MINUTE, LONG, LITRE = 60.0, 360e3, 1e-3  # s, s, m3
+
+
+def narrow(way: Option) -> bool:
+    """Whether a figure makes it tight: then a larger size lifts it."""
+    return way.verdict == TIGHT and isinstance(way.decider, Figure)
 
 
 @dataclass(frozen=True)
