@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import calendar
-from datetime import date, timedelta
+from datetime import date, datetime, time, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -16,12 +16,18 @@ from site_build.server import Site
 
 from . import live
 
-DAY = date.today()
+DAY = date(2026, 7, 9)
 FILL = (
     "{ const full = 'x'.repeat(2 ** 20); let size = full.length;"
     " for (let i = 0; size; i += 1) { try { localStorage.setItem(`other:${i}`, full.slice(0, size)); }"
     " catch { size = Math.floor(size / 2); } } }"
 )
+
+
+@pytest.fixture(autouse=True)
+def day(context: BrowserContext) -> None:
+    """One day for test and page: a run over midnight has two, and told of four failures."""
+    context.clock.set_fixed_time(datetime.combine(DAY, time(12)))
 
 
 def open_plan(page: Page, site: Site, name: str = "upkeep.html") -> None:
