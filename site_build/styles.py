@@ -21,7 +21,7 @@ import tinycss2  # type: ignore[import-untyped]
 from tinycss2.ast import AtRule, Declaration, Node, QualifiedRule  # type: ignore[import-untyped]
 
 import calc
-from site_build import kit
+from site_build import kit, tables
 
 BROWSER = Path(__file__).parent / "browser"
 CALC = Path(calc.__file__).parent
@@ -33,6 +33,12 @@ _JOINTS = ("-", "__")  # where names are put together
 # Of what stands in these one must be there; what stands in others (`:not`) drops nothing.
 _ANY_OF = ("is", "where", "has", "matches", "-webkit-any", "-moz-any")
 _WHOLE = ("=", "~=")  # how an attribute is compared with whole words
+# The theme sets it at every start and takes it away again, so that colours change at once: all
+# style is computed anew, twice.
+_UNHEARD = {"data-md-color-switching"}
+# The theme's tables of a text are those without a class. But a browser notes of a rule that a class
+# may matter, not whose: each one that is set on an element would have all in it computed anew.
+_BARE, _MARKED = "table:not([class])", f"table[{tables.PLAIN}]"
 _SHEETS = 12  # that are kept: an edition has one for each of its languages
 
 
@@ -45,6 +51,8 @@ class Names:
     ends: tuple[str, ...] = ()
 
     def __contains__(self, name: str) -> bool:
+        if name in _UNHEARD:
+            return False
         return name in self.words or name.startswith(self.begins) or name.endswith(self.ends)
 
 
@@ -141,9 +149,13 @@ def selectors(sheet: str) -> Iterator[str]:
 def _selectors(rules: Iterable[Node]) -> Iterator[str]:
     for rule in rules:
         if isinstance(rule, QualifiedRule):
-            yield from (_packed(one) for one in split(rule.prelude))
+            yield from map(_selector, split(rule.prelude))
         elif isinstance(rule, AtRule) and rule.content and "keyframes" not in rule.lower_at_keyword:
             yield from _selectors(tinycss2.parse_blocks_contents(rule.content, True, True))
+
+
+def _selector(tokens: Sequence[Node]) -> str:
+    return _packed(tokens).replace(_BARE, _MARKED)
 
 
 def _blocks(rules: Iterable[Node], known: Names | None) -> Iterator[_Block | _Said | str]:
@@ -154,7 +166,7 @@ def _blocks(rules: Iterable[Node], known: Names | None) -> Iterator[_Block | _Sa
             yield _Said(rule.name, _declared(rule), reads)
         elif isinstance(rule, QualifiedRule):
             if known is None or any(_possible(one, known) for one in split(rule.prelude)):
-                head = ",".join(map(_packed, split(rule.prelude)))
+                head = ",".join(map(_selector, split(rule.prelude)))
                 yield _Block(head, list(_blocks(_inside(rule), known)))
         elif isinstance(rule, AtRule):
             head = f"@{rule.at_keyword} {_packed(rule.prelude)}".rstrip()

@@ -11,6 +11,7 @@ from html import escape, unescape
 
 from calc.frame.render.html import MANY_COLUMNS
 
+PLAIN = "data-plain"  # what other tables of a page's text bear
 _TABLE = re.compile(r"<table>.*?</table>", re.DOTALL)
 _HEAD = re.compile(r"<th(?: [^>]*)?>(.*?)</th>", re.DOTALL)
 _ROW = re.compile(r"<tr>.*?</tr>", re.DOTALL)
@@ -19,14 +20,15 @@ _TAG = re.compile(r"<[^>]+>")
 
 
 def label_cells(content: str) -> str:
-    """HTML out of Markdown with its tables of more than `MANY_COLUMNS` columns labelled."""
+    """HTML out of Markdown with its tables of more than `MANY_COLUMNS` columns labelled, the others
+    marked `PLAIN`."""
     return _TABLE.sub(lambda found: _labelled(found[0]), content)
 
 
 def _labelled(table: str) -> str:
     heads = [escape(unescape(_TAG.sub("", h)).strip(), quote=True) for h in _HEAD.findall(table)]
     if len(heads) <= MANY_COLUMNS:
-        return table
+        return table.replace("<table>", f"<table {PLAIN}>", 1)
     table = _ROW.sub(lambda row: _row(row[0], heads), table)
     table = table.replace("<table>", '<table class="prose many" role="table">', 1)
     for group in ("thead", "tbody"):

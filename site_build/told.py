@@ -34,6 +34,6 @@ def _folded(found: re.Match[str]) -> str:
     if not inside.strip():
         raise ValueError(f"“{title}” has nothing to fold")
     return (
-        f'{opened}{heading}\n<details class="told"><summary>{line}</summary>\n{inside.strip()}\n'
-        f"</details>\n{caution}{open_still}"
+        f'{opened} data-told{heading}\n<details class="told"><summary>{line}</summary>\n'
+        f"{inside.strip()}\n</details>\n{caution}{open_still}"
     )

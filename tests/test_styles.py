@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import re
+from pathlib import Path
 
 import pytest
 
 from site_build import styles
 
+CSS = Path(__file__).resolve().parents[1] / "docs/assets/css"
 KNOWN = styles.names(
     [
         '<main class="calc md-typeset" data-look="night" id=top><p dir="ltr" title="a > b" class="told">gone</p>'
@@ -99,3 +101,28 @@ def test_the_signs_encoding_stands_at_the_beginning_once() -> None:
     made = styles.in_one(['@charset "UTF-8";p{top:0}', '@charset "UTF-8";main{top:0}'], "", KNOWN)
     assert re.findall("@charset", made) == ["@charset"]
     assert made.startswith('@charset "UTF-8";p{top:0}')
+
+
+def test_what_would_have_all_style_computed_anew_is_out() -> None:
+    bare = ".md-typeset table:not([class]) > :first-child, main { top: 0 }"
+    assert kept(bare) == ".md-typeset table[data-plain] > :first-child,main{top:0}"
+    known = styles.names(["<body data-md-color-switching>"], ["`data-md-color-${name}`"])
+    assert "data-md-color-scheme" in known
+    assert styles.in_one(["[data-md-color-switching] * { transition: none }"], "", known) == (
+        '@charset "UTF-8";'
+    )
+
+
+def test_what_looks_inside_is_asked_of_few_elements() -> None:
+    """A browser asks each element that the rest of such a part of a selector fits, and at each
+    change below it again."""
+    few = re.compile(r"[.#][\w-]|\[|fieldset|table|body|html")
+    parts = [
+        (one, part)
+        for sheet in sorted(CSS.glob("*.css"))
+        for one in styles.selectors(sheet.read_text("utf-8"))
+        for part in re.split(r"[\s>+~]+(?![^(]*\))", one)
+        if ":has(" in part
+    ]
+    assert parts
+    assert [(one, part) for one, part in parts if not few.match(part)] == []

@@ -11,6 +11,7 @@ const SAVED = 5_000; // ms that a start from the snapshot is sooner, on a slow p
 const SNAPSHOT_LIMIT = 3_000; // ms for the next part of the snapshot
 const START_LIMIT = 60_000; // ms from the last file to the first answer, on a slow phone
 const RUN_LIMIT = 10_000; // ms for one answer
+const STEP = 250; // ms between two words on how far it is: each has the page laid out and painted
 const SLOWER = 3; // where a device takes long to start Python, as many times of that
 
 export class Failure extends Error {
@@ -37,6 +38,7 @@ export class Engine {
   #pending = new Map(); // who asks -> the newest request, not yet sent
   #current = null; // the request that is being answered
   #asked = 0;
+  #told = 0; // when it was told how far it is
   #starting = 0; // ms that it took from the last file to the first answer
   #resting = []; // those to tell once nothing is asked
   #tell;
@@ -187,7 +189,10 @@ export class Engine {
     if (run === this.#run && this.stage === "fetching") {
       this.done += size;
       this.#limit(FETCH_LIMIT, "slow");
-      this.#tell();
+      if (performance.now() - this.#told > STEP) {
+        this.#told = performance.now();
+        this.#tell();
+      }
     }
   }
 

@@ -5,6 +5,7 @@
   const WAIT = 500; // ms for a page to come as far as its first verdict
   const page = document.documentElement;
   page.dataset.scripts = "run"; // else the style sheet tells that none does
+  page.classList.replace("no-js", "js"); // as the theme's script does later, and all style is computed anew then
   // On file:// the theme's search puts a shim in place of Worker; the calculators' engine needs the real one.
   self.bbNativeWorker = self.Worker;
 

@@ -12,6 +12,8 @@ export class Status {
   #shown = false; // whether an answer has come; else the built one stands
   #notice = ""; // a sentence about the last request, in place of the engine's
   #alarm; // when an answer is late
+  #said; // what the line says, but for how far the engine is
+  #progress; // where it says that
 
   constructor(section, engine) {
     this.#section = section;
@@ -61,7 +63,9 @@ export class Status {
 
   tell() {
     const { stage, failure, done, total, interrupted } = this.#engine;
-    this.#section.dataset.engine = stage;
+    if (this.#section.dataset.engine !== stage) {
+      this.#section.dataset.engine = stage; // the same once more would have its style computed anew
+    }
     this.#section.toggleAttribute("data-cut", interrupted && stage === "fetching");
     if (stage !== "ready" && this.#section.dataset.answer === "waiting") {
       this.#stale(true);
@@ -87,11 +91,18 @@ export class Status {
     }
   }
 
-  #say(text, { progress, retry = false, reload = false } = {}) {
+  #say(text, { progress = "", retry = false, reload = false } = {}) {
+    const said = JSON.stringify([text.trim(), progress !== "", retry, reload]);
+    if (said === this.#said) {
+      progress && (this.#progress.firstChild.data = progress); // a text alone: the page's style stands as it is
+      return;
+    }
+    this.#said = said;
     const parts = [element("span", "bb-engine-text", text.trim())];
     if (progress) {
-      parts.push(" ", element("span", "bb-engine-progress", progress));
-      parts.at(-1).setAttribute("aria-hidden", "true"); // not read out at every step
+      this.#progress = element("span", "bb-engine-progress", progress);
+      this.#progress.setAttribute("aria-hidden", "true"); // not read out at every step
+      parts.push(" ", this.#progress);
     }
     if (retry) {
       parts.push(" ", button("bb-engine-retry", words.engine.retry, () => this.#engine.retry()));
@@ -99,10 +110,6 @@ export class Status {
     if (reload) {
       parts.push(" ", button("bb-engine-reload", words.engine.reload, () => this.#engine.loadAgain() || location.reload()));
     }
-    const holder = element("p", "", "");
-    holder.append(...parts);
-    if (holder.innerHTML !== this.#line.innerHTML) {
-      this.#line.replaceChildren(...parts);
-    }
+    this.#line.replaceChildren(...parts);
   }
 }
