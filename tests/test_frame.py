@@ -119,7 +119,7 @@ def forms(name: str) -> st.SearchStrategy[dict[str, Any]]:
 
 
 @pytest.mark.parametrize("name", NAMES)
-@settings(max_examples=70, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck))
 @given(data=st.data())
 def test_any_input_gives_a_report_or_named_faults(name: str, data: st.DataObject) -> None:
     """Never a traceback, a NaN or an infinity; and the answer can be shown everywhere."""

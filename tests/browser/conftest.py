@@ -50,11 +50,12 @@ def _wait_for(page: Page, expression: str, **options: Any) -> Any:
 Page.wait_for_function = _wait_for  # type: ignore[method-assign,assignment]
 
 # A page's scripts and its type come after its first picture, and a browser says before that that all is
-# loaded.
+# loaded. Till the type is there all is set in another one, and as high as that makes it.
 _RUN = """() => {
   const { scripts, brinebook } = document.documentElement.dataset;
   const late = [...document.querySelectorAll("link[data-late]")];
-  return !scripts || (brinebook && late.every(({ sheet }) => sheet)) || !document.querySelector("link[data-run]");
+  const typed = late.every(({ sheet, media }) => sheet && media === "all") && document.fonts.status === "loaded";
+  return !scripts || (brinebook && typed) || !document.querySelector("link[data-run]");
 }"""
 
 
