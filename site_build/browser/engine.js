@@ -114,7 +114,7 @@ export class Engine {
     this.#bringRest = rest;
     this.#fetching("worker", "guide", "wasm");
     const first = Promise.all([bring("guide"), bring("wasm")]);
-    first.catch(() => {}); // told where it is awaited
+    first.then(() => dispatchEvent(new Event("brinebook:begun")), () => {}); // told where it is awaited
     const quick = await line.quickFor(extra(), SAVED);
     if (run !== this.#run) {
       return;
@@ -323,6 +323,7 @@ export class Engine {
   #to(stage) {
     this.stage = stage;
     performance.mark(`brinebook:${stage}`);
+    dispatchEvent(new Event(`brinebook:${stage}`));
     this.#tell();
   }
 }

@@ -10,6 +10,7 @@ import { release } from "./gzip.js";
 
 const AT_FIRST = 3; // parts on their way: on a slow line each soon comes to its end
 const AT_MOST = 16; // on a quick one, where the turns cost more than the bytes
+const PART = 400_000; // bytes, as most of them have
 const QUICK = 500; // ms for a part on a quick line
 const PAUSES = [500, 1000, 2000, 4000, 8000]; // ms before a part is tried again; the last one stays
 const BACKSLASH = 0x5c;
@@ -59,9 +60,8 @@ export class Line {
   #ended = new AbortController();
   #waiting = []; // those who wait for their turn
   #under = 0; // parts on their way
-  #most = AT_FIRST; // as many as that may be
+  #most = atOnce(); // as many as that may be
   #tell;
-  #came = new Map(); // part -> its size
   #allBegun = []; // those to tell once no part waits for its turn
 
   /** @param {(is: boolean) => void} tell called when the connection is interrupted, and when it is back */
@@ -75,7 +75,6 @@ export class Line {
       file.parts.map(async (size, index) => {
         const key = `${file.key}.${index + 1}`;
         const bytes = await this.#inTurn(() => this.#part(key, size));
-        this.#came.set(key, size);
         arrived?.(size);
         return bytes;
       }),
@@ -85,23 +84,7 @@ export class Line {
   /** Whether so many bytes more take no longer than that [ms], once all that was asked for is on its way. */
   async quickFor(size, time) {
     this.#waiting.length && (await new Promise((resolve) => this.#allBegun.push(resolve)));
-    return !hosted || size / this.#rate() <= time;
-  }
-
-  /**
-   * How quickly parts came [bytes/ms] while any was on its way; without end where the browser doesn't tell any
-   * more. By its own times: a page that is busy asks and hears late, and would take a slow phone for a slow line.
-   */
-  #rate() {
-    const times = [...this.#came.keys()].flatMap((key) => performance.getEntriesByName(addressOf(key)).slice(-1));
-    let took = 0;
-    let until = 0;
-    for (const { startTime, responseEnd } of times.sort((a, b) => a.startTime - b.startTime)) {
-      took += Math.max(0, responseEnd - Math.max(startTime, until));
-      until = Math.max(until, responseEnd);
-    }
-    const size = [...this.#came.values()].reduce((sum, one) => sum + one, 0);
-    return times.length === this.#came.size ? size / Math.max(took, 1) : Infinity;
+    return !hosted || size / rate() <= time;
   }
 
   end() {
@@ -182,6 +165,27 @@ export class Line {
     }
     return undefined;
   }
+}
+
+/**
+ * How quickly files came over the line [bytes/ms] while any was on its way, the page's own first; without end where
+ * all were kept. By the browser's own times: a page that is busy asks and hears late, and would take a slow phone
+ * for a slow line.
+ */
+function rate() {
+  let [size, took, until] = [0, 0, 0];
+  const came = performance.getEntriesByType("resource").filter(({ transferSize, responseEnd }) => transferSize > 0 && responseEnd > 0);
+  for (const { startTime, responseEnd, transferSize } of came.sort((a, b) => a.startTime - b.startTime)) {
+    size += transferSize;
+    took += Math.max(0, responseEnd - Math.max(startTime, until));
+    until = Math.max(until, responseEnd);
+  }
+  return came.length ? size / Math.max(took, 1) : Infinity;
+}
+
+/** How many parts may be on their way at first: as many as such a line brings while one of them counts as quick. */
+function atOnce() {
+  return hosted ? Math.max(AT_FIRST, Math.min(Math.floor((rate() * QUICK) / PART), AT_MOST)) : AT_MOST;
 }
 
 /** What a part's file carries in its string, written over it; nothing, if it isn't that part's. */

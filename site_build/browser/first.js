@@ -3,6 +3,7 @@
 
 (function () {
   const WAIT = 500; // ms for a page to come as far as its first verdict
+  const AHEAD = 250; // ms by which the engine may be ahead of the theme's script
   const page = document.documentElement;
   page.dataset.scripts = "run"; // else the style sheet tells that none does
   page.classList.replace("no-js", "js"); // as the theme's script does later, and all style is computed anew then
@@ -65,27 +66,59 @@
 
   // The others run once the page is painted, each after the one before it: till then they would hold it up.
   const shim = new URL("../iframe-worker/shim.js", document.currentScript.src); // for search in a folder
+  const add = (address) =>
+    new Promise((resolve) => {
+      const script = document.createElement("script");
+      script.async = false; // in their order
+      script.onload = script.onerror = resolve;
+      script.src = address;
+      document.head.append(script);
+    });
+  // What search finds by is gone through when somebody is about to search, or Python runs: till then it would
+  // take its time from that.
+  let goThrough;
+  const wanted = new Promise((resolve) => (goThrough = resolve));
+  ["brinebook:ready", "brinebook:failed"].forEach((what) => addEventListener(what, goThrough, { once: true }));
+  document.addEventListener("focusin", ({ target }) => target.closest?.("[data-md-component=search]") && goThrough());
+  const laterOf = (Worker) =>
+    class extends EventTarget {
+      #worker;
+      #held = [];
+
+      constructor(...given) {
+        super();
+        wanted.then(() => {
+          this.#worker = new Worker(...given);
+          this.#worker.addEventListener("message", ({ data }) => this.dispatchEvent(new MessageEvent("message", { data })));
+          this.#held.splice(0).forEach((message) => this.#worker.postMessage(...message));
+        });
+      }
+
+      postMessage(...message) {
+        this.#worker ? this.#worker.postMessage(...message) : this.#held.push(message);
+      }
+    };
+  const addresses = (selector) => [...document.querySelectorAll(selector)].map(({ href }) => href);
+  // The theme's script holds the page for long: Python has what it begins with before that, or it comes slowly.
+  const engine = new Promise((resolve) => addEventListener("brinebook:begun", resolve, { once: true }));
   let begun = false;
-  const run = () => {
+  const run = async () => {
     if (begun) {
       return;
     }
     begun = true;
     document.querySelectorAll("link[data-late]").forEach((sheet) => (sheet.media = "all"));
-    const addresses = [...document.querySelectorAll("link[data-run]")].map(({ href }) => href);
-    location.protocol === "file:" && addresses.unshift(shim.href);
-    let waiting = addresses.length;
-    const done = () => {
-      self.document$?.next(document); // the theme listens for an event that is past
-      check();
-    };
-    for (const address of addresses) {
-      const script = document.createElement("script");
-      script.async = false; // in their order
-      script.onload = script.onerror = () => (waiting -= 1) || done();
-      script.src = address;
-      document.head.append(script);
+    await Promise.all(addresses("link[data-run='']").map(add));
+    if (document.querySelector(".calc, .sheet")) {
+      await Promise.race([engine, new Promise((resolve) => setTimeout(resolve, AHEAD))]);
+    } else {
+      goThrough();
     }
+    location.protocol === "file:" && (await add(shim.href));
+    self.Worker = laterOf(self.Worker);
+    await Promise.all(addresses("link[data-run=theme]").map(add));
+    self.document$?.next(document); // the theme listens for an event that is past
+    check();
   };
   addEventListener("DOMContentLoaded", () => {
     requestAnimationFrame(() => setTimeout(run));

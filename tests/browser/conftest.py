@@ -55,7 +55,8 @@ _RUN = """() => {
   const { scripts, brinebook } = document.documentElement.dataset;
   const late = [...document.querySelectorAll("link[data-late]")];
   const typed = late.every(({ sheet, media }) => sheet && media === "all") && document.fonts.status === "loaded";
-  return !scripts || (brinebook && typed) || !document.querySelector("link[data-run]");
+  const theme = self.document$ || !document.querySelector("link[data-run=theme]");
+  return !scripts || (brinebook && theme && typed) || !document.querySelector("link[data-run]");
 }"""
 
 
