@@ -103,8 +103,14 @@ export class Engine {
     this.interrupted = false;
     const line = this.#line(run);
     const arrived = (size) => this.#arrived(run, size);
-    const worker = line.partsOf(files.worker, arrived).then((parts) => this.#open(run, files.worker, parts));
+    this.#fetching("worker", "guide", "wasm");
+    const script = line.partsOf(files.worker, arrived);
+    const worker = script.then((parts) => this.#open(run, files.worker, parts));
     worker.catch(() => {}); // told by those who wait for it below
+    await script; // by itself: all others come while its thread begins, which takes as long as they do
+    if (run !== this.#run) {
+      return;
+    }
     const bring = async (name, parts = line.partsOf(files[name], arrived)) => {
       const { bytes } = files[name];
       const [to, there] = await Promise.all([worker, parts]);
@@ -112,7 +118,6 @@ export class Engine {
     };
     const rest = once(() => Promise.all(REST.map((name) => bring(name))));
     this.#bringRest = rest;
-    this.#fetching("worker", "guide", "wasm");
     const first = Promise.all([bring("guide"), bring("wasm")]);
     first.then(() => dispatchEvent(new Event("brinebook:begun")), () => {}); // told where it is awaited
     const quick = await line.quickFor(extra(), SAVED);
