@@ -60,7 +60,7 @@ export class Line {
   #ended = new AbortController();
   #waiting = []; // those who wait for their turn
   #under = 0; // parts on their way
-  #most = atOnce(); // as many as that may be
+  #most = AT_FIRST; // as many as that may be
   #tell;
   #allBegun = []; // those to tell once no part waits for its turn
 
@@ -104,7 +104,8 @@ export class Line {
       return await act();
     } finally {
       this.#under -= 1;
-      this.#most = performance.now() - begun < QUICK ? Math.min(this.#most + 2, AT_MOST) : AT_FIRST;
+      const quick = performance.now() - begun < QUICK;
+      this.#most = quick ? Math.min(Math.max(this.#most + 2, atOnce()), AT_MOST) : AT_FIRST;
       this.#go();
     }
   }
@@ -168,24 +169,25 @@ export class Line {
 }
 
 /**
- * How quickly files came over the line [bytes/ms] while any was on its way, the page's own first; without end where
- * all were kept. By the browser's own times: a page that is busy asks and hears late, and would take a slow phone
- * for a slow line.
+ * How quickly files came over the line [bytes/ms] while any was on its way, the page's own among them; without end
+ * where all were kept, or only confirmed by the host. By the browser's own times: a page that is busy asks and hears
+ * late, and would take a slow phone for a slow line.
  */
 function rate() {
   let [size, took, until] = [0, 0, 0];
-  const came = performance.getEntriesByType("resource").filter(({ transferSize, responseEnd }) => transferSize > 0 && responseEnd > 0);
-  for (const { startTime, responseEnd, transferSize } of came.sort((a, b) => a.startTime - b.startTime)) {
-    size += transferSize;
+  const brought = ({ transferSize, encodedBodySize, responseEnd }) => transferSize > 0 && encodedBodySize > 0 && responseEnd > 0;
+  const came = performance.getEntriesByType("resource").filter(brought);
+  for (const { startTime, responseEnd, encodedBodySize } of came.sort((a, b) => a.startTime - b.startTime)) {
+    size += encodedBodySize;
     took += Math.max(0, responseEnd - Math.max(startTime, until));
     until = Math.max(until, responseEnd);
   }
   return came.length ? size / Math.max(took, 1) : Infinity;
 }
 
-/** How many parts may be on their way at first: as many as such a line brings while one of them counts as quick. */
+/** How many parts such a line brings in the time in which one of them counts as quick. */
 function atOnce() {
-  return hosted ? Math.max(AT_FIRST, Math.min(Math.floor((rate() * QUICK) / PART), AT_MOST)) : AT_MOST;
+  return hosted ? Math.floor((rate() * QUICK) / PART) : AT_MOST;
 }
 
 /** What a part's file carries in its string, written over it; nothing, if it isn't that part's. */
