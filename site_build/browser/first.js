@@ -115,9 +115,11 @@
       goThrough();
     }
     location.protocol === "file:" && (await add(shim.href));
-    self.Worker = laterOf(self.Worker);
+    const { Worker } = self;
+    self.Worker = laterOf(Worker); // for the theme alone: a host's own scripts have the browser's
     await Promise.all(addresses("link[data-run=theme]").map(add));
     self.document$?.next(document); // the theme listens for an event that is past
+    self.Worker = Worker;
     check();
   };
   addEventListener("DOMContentLoaded", () => {

@@ -21,7 +21,7 @@ const Native = self.Worker;
 self.Worker = class extends Native {
   constructor(...given) {
     super(...given);
-    self.engineWorker = this;
+    if (!/search/.test(given[0])) self.engineWorker = this; // the other is the theme's, and comes later
     const asked = new Map();
     this.addEventListener("message", ({ data }) => {
       if (data.response !== undefined) self.exchanges.push([asked.get(data.answer), data.response]);
