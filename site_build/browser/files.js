@@ -10,7 +10,6 @@ import { release } from "./gzip.js";
 
 const AT_FIRST = 3; // parts on their way: on a slow line each soon comes to its end
 const AT_MOST = 16; // on a quick one, where the turns cost more than the bytes
-const PART = 400_000; // bytes, as most of them have
 const QUICK = 500; // ms for a part on a quick line
 const PAUSES = [500, 1000, 2000, 4000, 8000]; // ms before a part is tried again; the last one stays
 const BACKSLASH = 0x5c;
@@ -25,6 +24,8 @@ const guide = document.querySelector("meta[name=brinebook-guide]")?.content;
 export const FILES = Object.fromEntries(
   [...ENGINE.files, ...(guide ? [JSON.parse(guide)] : [])].map((file) => [file.name, file]),
 );
+
+const PART = Math.max(...ENGINE.files.flatMap(({ parts }) => parts)); // bytes, as most of them have
 
 /** All files together [bytes]. */
 export const SIZE = sizeOf(Object.values(FILES));

@@ -104,6 +104,12 @@ def await_current(page: Page) -> None:
     page.wait_for_selector("section.calc[data-answer=current]")
 
 
+def await_answers(page: Page) -> None:
+    """Until no calculator of the page owes an answer, or the rest of one."""
+    owes = "section.calc:is([data-answer=waiting], [data-answer=first])"
+    page.wait_for_selector(owes, state="detached")
+
+
 def number_box(page: Page) -> Locator:
     """The form's first number box that is asked for, not of its lists or its log; unfolded."""
     box = page.locator(

@@ -75,8 +75,7 @@ def test_axe_finds_no_fault(page: Page, site: Site, name: str) -> None:
     calculates = bool(page.locator("section.calc").count())
     if calculates:
         live.await_ready(page)
-        late = "section.calc:is([data-answer=waiting], [data-answer=first])"
-        page.wait_for_selector(late, state="detached")
+        live.await_answers(page)
     elif page.locator(".dashboard-none").count():
         page.wait_for_selector("[data-dashboard]")
     page.wait_for_selector("[data-stale]", state="detached")  # what is old is faded on purpose

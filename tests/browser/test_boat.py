@@ -56,8 +56,8 @@ new MutationObserver(() => {
 """
 
 
-def open_sheet(page: Page, address: str) -> None:
-    page.goto(address)
+def open_sheet(page: Page, address: str, show: Callable[[Page, str], object] = Page.goto) -> None:
+    show(page, address)
     page.wait_for_selector("section.sheet[data-engine=ready]", timeout=60_000)
 
 
@@ -100,13 +100,6 @@ def read_file(page: Page, content: str, name: str = "boat.json") -> None:
     )
 
 
-def settled_answers(page: Page) -> None:
-    page.wait_for_function(
-        "[...document.querySelectorAll('section.calc')]"
-        ".every((one) => !['waiting', 'first'].includes(one.dataset.answer))"
-    )
-
-
 def verdicts(
     page: Page,
     address: Address,
@@ -119,7 +112,7 @@ def verdicts(
     for name in names:
         show(page, address(name))
         live.await_ready(page)
-        settled_answers(page)
+        live.await_answers(page)
         if sheet is not None:
             assert live.answer(page) == live.expected_answer(page, {}, sheet=sheet)
         found[name] = "\n".join(live.answers(page))
@@ -152,12 +145,11 @@ def round_trip(page: Page, address: Address, names: list[str]) -> None:
     assert field(page, "name").input_value() == ""
     live.turn_to(page, address(names[0]))
     live.await_ready(page)
-    settled_answers(page)
+    live.await_answers(page)
     assert "\n".join(live.answers(page)) != first[names[0]], (
         "with an empty sheet it is the page's example"
     )
-    live.turn_to(page, address("boat.html"))
-    page.wait_for_selector("section.sheet[data-engine=ready]", timeout=60_000)
+    open_sheet(page, address("boat.html"), live.turn_to)
     read_file(page, text)
     page.wait_for_function("document.querySelector('.sheet [name=name]').value !== ''")
     settled(page)
