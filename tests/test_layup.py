@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import html
+import json
 from datetime import date, timedelta
 from itertools import pairwise, product
 from typing import Any
@@ -12,9 +14,10 @@ from answers import noted, slots
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from calc import stock
+from calc import browser, stock
 from calc.frame import units
 from calc.frame.report import Line, Report, say
+from calc.sheet.rest import STEPS
 from calc.sheet.year import told
 
 SLOW = settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck))
@@ -231,6 +234,45 @@ def test_what_would_make_it_fit_does(made: dict[str, Any]) -> None:
                 report = run("layup", lay_ups=[again], **keeps)
                 same = next(o for o in report.options if o.key == option.key)
                 assert same.verdict != "fails", (remedy.text(), same.reason().text())
+
+
+BOUNDARY = [
+    # days it stands, a visit every, a flush keeps, longest on flushing, the way to take, its verdict
+    (6, "30 days", "7 days", "14 days", "flush", "fits"),
+    (7, "30 days", "7 days", "14 days", "flush", "tight"),
+    (8, "30 days", "7 days", "14 days", "preserve", "fits"),
+    (7, "30 days", "6.9 days", "14 days", "preserve", "fits"),
+    (7, "30 days", "7.1 days", "14 days", "flush", "tight"),
+    (14, "6.9 days", "7 days", "14 days", "flush", "tight"),
+    (14, "7 days", "7 days", "14 days", "flush", "tight"),
+    (14, "7.1 days", "7 days", "14 days", "preserve", "fits"),
+    (7, "5 days", "7 days", "6.9 days", "preserve", "fits"),
+    (7, "5 days", "7 days", "7 days", "flush", "tight"),
+    (7, "5 days", "7 days", "7.1 days", "flush", "tight"),
+    (15, "5 days", "7 days", "14 days", "preserve", "fits"),
+]
+
+
+@pytest.mark.parametrize(("days", "visits", "keeps", "longest", "way", "verdict"), BOUNDARY)
+def test_up_to_its_last_day_a_rest_that_flushing_keeps_takes_no_preservative(
+    days: int, visits: str, keeps: str, longest: str, way: str, verdict: str
+) -> None:
+    """Verdict, days, amounts, card and plan agree on either side of each limit."""
+    end = str(date(2026, 6, 1) + timedelta(days=days))
+    row = {"start": "2026-06-01", "end": end, "warmest": "20 °C", "visits": visits}
+    typed = {"lay_ups": [row], "flush_every": keeps, "preserve_after": longest}
+    page = run("layup", **typed)
+    best = page.best_option()
+    assert best is not None and (best.key, page.verdict) == (way, verdict)
+    assert steps(page) == planned(run("upkeep", **typed))
+    assert ("powder" in amounts_of(page)) == ("dose" in amounts_of(page)) == (way == "preserve")
+    found = {option.key: option for option in page.options}
+    needless = [one.key for one in found["preserve"].reservations] == ["needless"]
+    assert needless == (found["flush"].verdict != "fails") == (way == "flush")
+    asked = {"do": "card", "calculator": "layup", "typed": typed, "units": "metric"}
+    written = html.unescape(json.loads(browser.handle(json.dumps(asked)))["html"])
+    assert all(say(STEPS[way, due]) in written for due in (way, "wake"))
+    assert (say(STEPS["preserve", "preserve"]) in written) == (way == "preserve")
 
 
 def test_what_takes_both_is_said_in_one_sentence() -> None:

@@ -86,13 +86,14 @@ class Keeping:
 @dataclass(frozen=True)
 class Way:
     """A way to keep it, and what speaks for and against it: whether what it leaves in the unit may
-    freeze, how long it stands, the longest that nobody sees to it, how warm and how cold it gets.
-    `lasts` is how long it keeps there [s].
+    freeze, whether fresh water alone does as well, how long it stands, the longest that nobody sees
+    to it, how warm and how cold it gets. `lasts` is how long it keeps there [s].
     """
 
     key: str
     lasts: float
     freezes: bool = False
+    needless: bool = False
     stands: Held | None = None
     gap: Held | None = None
     warm: Held | None = None
@@ -110,10 +111,11 @@ class Way:
 
     @property
     def rank(self) -> int:
-        """0 for a way that holds, 1 for one that is near a limit, 2 for one that does not hold."""
+        """0 for a way that holds, 1 for one that is near a limit or needless, 2 for one that does
+        not hold."""
         if not self.holds:
             return 2
-        return int(any(one.margin < _NEAR for one in self.held))
+        return int(self.needless or any(one.margin < _NEAR for one in self.held))
 
 
 @dataclass(frozen=True)
@@ -134,11 +136,14 @@ class LaidUp:
 def lay_up(rest: Rest, keeps: Keeping, cold: Held | None = None) -> LaidUp:
     """The way to keep it and its days.
 
-    Where it may freeze nothing with water in it may stay; else a short rest is flushed and a longer
-    one preserved, unless only another way holds. `cold` is the coldest there against what the
-    glycol bears.
+    Where it may freeze nothing with water in it may stay; else a rest that flushing keeps, up to its
+    last day, is flushed and a longer one preserved, unless only another way holds. `cold` is the
+    coldest there against what the glycol bears.
     """
     ways = [_way(key, rest, keeps, cold) for key in _order(rest, keeps)]
+    if ways[0].key == FLUSHED and ways[0].holds:
+        # Chemicals that nothing needs are no better, however near its limit the flush is.
+        ways = [ways[0], *(replace(way, needless=True) for way in ways[1:])]
     best = min(ways, key=lambda way: way.rank)
     return LaidUp(rest, ways, best, _days(best.key, rest, keeps))
 

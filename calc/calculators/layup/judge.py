@@ -34,6 +34,10 @@ def _figures(way: Way, option: Option) -> None:
         option.fail(
             "freezes", "it may freeze there, and water that freezes splits housings and membranes"
         )
+    if way.needless:
+        option.reservation(
+            "needless", "fresh water alone keeps it through this rest, and needs no chemicals"
+        )
     if way.stands:
         option.figure("rest", "Days it stands", way.stands.value, "days", at_most=way.stands.limit)
     if way.gap:
