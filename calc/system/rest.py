@@ -136,9 +136,9 @@ class LaidUp:
 def lay_up(rest: Rest, keeps: Keeping, cold: Held | None = None) -> LaidUp:
     """The way to keep it and its days.
 
-    Where it may freeze nothing with water in it may stay; else a rest that flushing keeps, up to its
-    last day, is flushed and a longer one preserved, unless only another way holds. `cold` is the
-    coldest there against what the glycol bears.
+    Where it may freeze nothing with water in it may stay; else a rest that flushing keeps, its last
+    day included, is flushed and a longer one preserved, unless only another way holds. `cold` is
+    the coldest there against what the glycol bears.
     """
     ways = [_way(key, rest, keeps, cold) for key in _order(rest, keeps)]
     if ways[0].key == FLUSHED and ways[0].holds:
