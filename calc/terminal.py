@@ -6,6 +6,7 @@ import argparse
 import codecs
 import contextlib
 import contextvars
+import datetime
 import io
 import json
 import os
@@ -132,7 +133,8 @@ def _answer(arguments: Sequence[str] | None, command: str, house: str) -> int:
         typed = {**_from_file(chosen.source), **_from_words(made.asks, chosen.values)}
         boat = find_boat(chosen.boat)
         units.chosen_system.set(chosen.units)
-        outcome = stock.guide().run(made, typed, boat.sheet, boat.example, own_boat=boat.own)
+        said = (typed, boat.sheet, boat.example, str(datetime.date.today()))
+        outcome = stock.guide().run(made, *said, own_boat=boat.own)
     except (BadInput, Unknown) as error:
         return _bad([str(error)])
     if outcome.lacks:

@@ -364,8 +364,41 @@ def test_each_reading_by_itself_makes_files_and_a_line_where_the_log_has_a_place
             made = {} if report is None else {one.key: one.text for one in report.downloads}
             if made:
                 looked_at += 1
-                assert ("log-line" in made) == (name.removeprefix("day_") in BOOK.names), typed
+                kept = name.removeprefix("day_") in BOOK.names and not report.failures
+                assert ("log-line" in made) == kept, typed
     assert looked_at > len(READ)
+
+
+@pytest.mark.parametrize(
+    ("day", "allowed", "line"),
+    [
+        ("2026-04-30", True, True),
+        ("2026-05-01", True, True),
+        ("2026-05-02", True, False),
+        ("2027-04-30", True, False),
+        ("2028-05-01", True, False),
+        ("2028-05-02", False, False),
+        ("2099-01-01", False, False),
+    ],
+)
+def test_a_first_start_is_planned_for_two_years_at_most_and_its_line_comes_with_its_day(
+    day: str, allowed: bool, line: bool
+) -> None:
+    typed = {**WHERE, **all_right(), "day_date": day, "today": "2026-05-01"}
+    made = GUIDE.run(GUIDE.get("commission"), typed, example={"boat": "ketch"})
+    assert [fault.field for fault in made.bound.faults] == ([] if allowed else ["day_date"])
+    assert (made.report is not None) == allowed
+    if made.report is not None:
+        assert ("log-line" in {one.key for one in made.report.downloads}) == line
+    for fault in made.bound.faults:
+        assert all(one in str(fault) for one in (day, "2026-05-01", "2028-05-01"))
+
+
+def test_the_day_goes_by_the_readers_clock_once_it_is_typed() -> None:
+    typed = {**WHERE, "day_date": "2029-12-01"}
+    for today, faults in (("2028-01-01", []), ("2027-11-01", ["day_date"]), ("", ["day_date"])):
+        bound = GUIDE.run(GUIDE.get("commission"), typed, today=today).bound
+        assert [fault.field for fault in bound.faults] == faults
 
 
 def test_the_card_has_every_reading_and_a_place_to_sign() -> None:

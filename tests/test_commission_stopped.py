@@ -134,6 +134,11 @@ def test_a_page_that_stops_it_is_named_and_no_step_is_offered(
     )
     taken = next(f.value.value for f in made.figures if f.key == "taken")
     assert stopped == taken + 1 < signed
+    lines = [
+        {"log-line", "first-day-csv"} & {one.key for one in report("commission", **said).downloads}
+        for said in ({"day_date": "2026-05-01"}, {"day_date": "2026-05-01", **changed})
+    ]
+    assert lines == [{"log-line", "first-day-csv"}, {"first-day-csv"}]
 
 
 def test_where_the_relief_valve_opens_is_asked_before_anything_is_told() -> None:

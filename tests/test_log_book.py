@@ -189,6 +189,7 @@ def test_due_dates_go_by_the_readers_clock_where_the_boat_is_his() -> None:
     assert today(sheet={"run_hours": "3 h"}) == "2026-11-25"
     assert today(sheet={"started": "2026-03-01"}) == "2026-11-25"
     assert today(typed={"log": "2026-11-20,reading,5,,"}) == "2026-11-25"
+    assert today(typed={"started": "2026-03-01"}) == "2026-11-25"
     own = ask(
         calculator="upkeep",
         today="2026-11-25",

@@ -188,8 +188,8 @@ class Guide:
     ) -> list[Layer]:
         """The layers a form is read from, strongest first: of a boat of one's own, hers alone.
 
-        `today`, the day on the reader's clock, counts where the boat has days of its own (a field
-        of its sheet that `dates` it), or a log was typed; the example has a day of its own.
+        `today`, the day on the reader's clock, counts where the boat has days of its own: a field
+        that `dates` it is in its sheet or was typed. The example has a day of its own.
 
         An example may name one of the demo boats (`boat`), whose sheet then lies under its other
         values. What the boat's sheet holds beyond this form is left out.
@@ -198,7 +198,7 @@ class Guide:
         sheet = self.filled(sheet)
         own_days = (
             own_boat
-            or any(sheet.get(name) for name in _dating(self.sheet))  # type: ignore[arg-type]
+            or any(sheet.get(name) or typed.get(name) for name in _dating(self.sheet))  # type: ignore[arg-type]
             or any(isinstance(calculator.asks.fields.get(name), Log) for name in typed)
         )
         found = [

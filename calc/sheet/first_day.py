@@ -12,7 +12,7 @@ _LICENSED = "On a meter that stays fitted, or read by somebody licensed. Open no
 class FirstDay(Inputs, part=True):
     """Each may be left empty."""
 
-    day_date = date("Day of these readings", group=FIRST_DAY, optional=True)
+    day_date = date("Day of these readings", group=FIRST_DAY, optional=True, dates=True)
     day_turns = choice(
         "It turns",
         {NOT_LOOKED: "not looked at", "right": "as its arrow says", "wrong": "the other way"},

@@ -48,6 +48,7 @@ CAUTIONS = rules(
 
 def answer(q: Asks, show: Report) -> Callable[[], Told]:
     """What stops it, the readings held against what is expected, then the checklist told."""
+    q.check_day()
     found, stops = q.found, elsewhere.judge(show)
     judge.judge(q, found, show, stopped=bool(stops))
 
@@ -66,7 +67,7 @@ def answer(q: Asks, show: Report) -> Callable[[], Told]:
                 tell.notes(q, found, show)
             tell.safely(q, show)
             tell.working(q, found, show)
-            files.offered(q, found, show)
+            files.offered(q, found, show, stopped=bool(stops))
 
         return folded
 

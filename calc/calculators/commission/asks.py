@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from functools import cached_property
 
 from ... import sheet
 from ...frame import units
 from ...frame.inputs import Refusal, but, is_set
+from ...frame.inputs import date as ask_date
 from ...sheet import BoatSheet as boat
 from ...sheet.groups import DAY_ONE
 from ...sheet.readings import DayOne
@@ -30,6 +32,9 @@ FEED = (
     "feed_bore", "feed_length", "pump_height", "cartridge_loss", "boost_shut_off",
     "boost_free_flow",
 )  # fmt: skip
+
+# A first start is planned for the next season, or for the one after a refit.
+PLANNED_AHEAD = timedelta(days=731)
 
 
 class Asks(
@@ -58,6 +63,7 @@ class Asks(
     day_salinity = but(DayOne.day_salinity, label="Salt of the sea", when=None)
     day_volts = but(DayOne.day_volts, label="Volts at the panel, at work", when=None)
     day_amperes = but(DayOne.day_amperes, label="Amperes of the motor, at work", when=None)
+    today = ask_date("Today", "2026-05-01", today=True, group=ELSEWHERE)
     day_relief = but(sheet.FirstDay.day_relief, when=is_set("has_relief"))
     # Which switches there are hangs on whether there is one, not on what is known of it.
     has_boost = but(boat.has_boost, group=ELSEWHERE)
@@ -66,6 +72,19 @@ class Asks(
     def gear_aboard(self) -> Gear:
         """Its switches and valves."""
         return self.gear(self.has_boost, self.has_relief, self.flushed_by_house())
+
+    def check_day(self) -> None:
+        """Refuses a day that nobody plans for yet."""
+        latest = self.today + PLANNED_AHEAD
+        if self.day_date is not None and self.day_date > latest:
+            raise Refusal(
+                "day_date",
+                "{day} lies more than two years after today, {today}: no day after {latest} is "
+                "taken",
+                day=self.day_date,
+                today=self.today,
+                latest=latest,
+            )
 
     def taken(self) -> Readings:
         """What was read. Refuses what no set of this kind shows."""

@@ -16,7 +16,7 @@ from .judge import LABELS, UNITS
 _COLUMNS = ("reading", "unit", "expected", "low", "high", "read", "state")
 
 
-def offered(q: Asks, found: FirstDay | None, show: Report) -> None:
+def offered(q: Asks, found: FirstDay | None, show: Report, stopped: bool) -> None:
     """Files of all that is expected and read; and the line, once there is a day and a reading."""
     if found is None:
         return
@@ -34,7 +34,7 @@ def offered(q: Asks, found: FirstDay | None, show: Report) -> None:
         "application/json",
         lambda: _json(q, found),
     )
-    if q.day_date is not None and q.taken().read.keys() & set(BOOK.names):
+    if not stopped and not show.failures and _has_line(q):
         show.download(
             "log-line",
             "readings-day-one.csv",
@@ -42,6 +42,12 @@ def offered(q: Asks, found: FirstDay | None, show: Report) -> None:
             "text/csv",
             lambda: log_line(q),
         )
+
+
+def _has_line(q: Asks) -> bool:
+    """Whether there is a line: the log takes none of a day to come."""
+    there = q.day_date is not None and q.day_date <= q.today
+    return there and bool(q.taken().read.keys() & set(BOOK.names))
 
 
 def _told(value: float | None, unit: str) -> float | None:
