@@ -60,11 +60,10 @@ def citation(words: str, placed: list[Placed]) -> str:
     path, _, wanted = words.partition(" in ")
     head, *rest = path.strip().split(".")
     if head == "caution":
-        found = cautions.ALL.get(".".join(rest))
+        key = ".".join(rest)
+        found = cautions.ALL.get(key)
         if found is None:
-            raise KeyError(
-                f"no caution is called “{'.'.join(rest)}”.{nearest(rest[0], cautions.ALL)}"
-            )
+            raise KeyError(f"no caution is called “{key}”.{nearest(key, cautions.ALL)}")
         return f"<strong>{escape(say(found.title))}.</strong> {escape(say(found.text))}"
     if head in stock.guide().names():
         return _shown(_from_calculator(head, rest, placed), wanted.strip())

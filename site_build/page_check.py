@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import posixpath
 import re
+from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
@@ -45,10 +46,14 @@ class _Source:
     folder: Path
 
     @cached_property
+    def _words(self) -> str:
+        """Its text with nothing in place of code and blocks."""
+        return _FENCE.sub(lambda one: "\n" * one[0].count("\n"), self.text)
+
+    @cached_property
     def _read(self) -> _Links:
         found = _Links()
-        words = _FENCE.sub(lambda one: "\n" * one[0].count("\n"), self.text)
-        found.feed(Markdown(extensions=_EXTENSIONS).convert(words))
+        found.feed(Markdown(extensions=_EXTENSIONS).convert(self._words))
         return found
 
     @property
@@ -68,9 +73,11 @@ class _Source:
         """Whether it has a heading to be linked to; those of a table that is made are not known."""
         return anchor in self.anchors or _MADE.search(self.text) is not None
 
-    def line_of(self, said: str) -> int:
-        at = self.text.find(said)
-        return self.text.count("\n", 0, at) + 1 if at >= 0 else 1
+    def lines_of(self, said: str, times: int) -> list[int]:
+        """The lines on which it stands so many times; the first where it is written otherwise."""
+        alone = re.finditer(rf"(?<![\w./-]){re.escape(said)}(?![\w/#-])", self._words)
+        found = [self._words.count("\n", 0, one.start()) + 1 for one in alone]
+        return found[:times] or [1]
 
 
 class _Links(HTMLParser):
@@ -187,17 +194,17 @@ def _links(
     for source in (found if of is None else of).values():
         if source.name in made.hidden and not source.own:
             continue
-        for link in dict.fromkeys(source.links):
-            told = _dead(made, found, source, link)
-            if told:
-                yield FileFault("link", source.shown, source.line_of(link), f"“{link}” {told}")
+        for link, times in Counter(source.links).items():
+            if told := _dead(made, found, source, link):
+                for line in source.lines_of(link, times):
+                    yield FileFault("link", source.shown, line, f"“{link}” {told}")
 
 
 def _barred(found: Mapping[str, _Source]) -> Iterator[FileFault]:
     for source in found.values():
-        for piece, why in dict.fromkeys(source.barred):
-            line, said = source.line_of(piece), shortened(piece)
-            yield FileFault("barred", source.shown, line, f"“{said}”: {why}")
+        for (piece, why), times in Counter(source.barred).items():
+            for line in source.lines_of(piece, times):
+                yield FileFault("barred", source.shown, line, f"“{shortened(piece)}”: {why}")
 
 
 def _dead(made: Edition, found: Mapping[str, _Source], source: _Source, link: str) -> str:
@@ -242,28 +249,15 @@ def _numbers(source: _Source, notes: list[str]) -> Iterator[FileFault]:
 
     What is left out of a stock page, as the edition's example hasn't what it cites, is noted.
     """
-    lines = source.text.splitlines()
-    while True:
-        page = filling.Page(source.name)
-        try:
-            filling.prepare("\n".join(lines), page)
-            notes += [
-                f"{source.shown}, line {one.line}: the paragraph “{one.begins}” is left out, as it "
-                f"cites what your examples haven't: {one.cites}"
-                for one in page.left_out
-            ]
-        except filling.PageError as error:
-            said = re.fullmatch(r".*?, line (\d+): (.*)", str(error), re.DOTALL)
-            line, sentence = (int(said[1]), said[2]) if said else (1, str(error))
-            yield FileFault("number", source.shown, line, sentence)
-            if "{=" not in lines[line - 1]:
-                return  # a block: what cites it would only be told after it
-            lines[line - 1] = ""
-            continue
-        except (ValueError, ArithmeticError) as error:
-            # Of records that no answer can be worked out with; it is told of them too.
-            yield FileFault("number", source.shown, 0, f"no answer can be worked out: {error}")
-        return
+    page = filling.Page(source.name, faults=[])
+    filling.prepare(source.text, page)
+    notes += [
+        f"{source.shown}, line {one.line}: the paragraph “{one.begins}” is left out, as it "
+        f"cites what your examples haven't: {one.cites}"
+        for one in page.left_out
+    ]
+    for fault in page.faults or ():
+        yield FileFault("number", source.shown, fault.line, fault.sentence)
 
 
 def _to_hidden(made: Edition, found: Mapping[str, _Source]) -> Iterator[str]:

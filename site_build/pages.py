@@ -37,11 +37,11 @@ from calc import glossary as quantities
 from calc import stock
 from calc.frame import links, sheets, units
 from calc.frame.guide import Calculator, Outcome, Unknown
-from calc.frame.inputs import shortened
-from calc.frame.language import spoken, spoken_count
+from calc.frame.inputs import nearest, shortened
+from calc.frame.language import spoken
 from calc.frame.quantities import Quantity as Named
 from calc.frame.render import html, mathml, tools
-from calc.frame.render.spaces import in_english, named, worded
+from calc.frame.render.spaces import named, worded
 
 from . import citations, hidden, how_often, licences, making, published
 from .citations import Placed, citation
@@ -51,7 +51,9 @@ from .edition import STOCK
 class PageError(ValueError):
     """Something a page asks for that cannot be had: "file, line N: sentence"; what it `cites`."""
 
-    cites = ""
+    def __init__(self, file: str, line: int, sentence: str, cites: str = "") -> None:
+        super().__init__(f"{file}, line {line}: {sentence}")
+        self.line, self.sentence, self.cites = line, sentence, cites
 
 
 @dataclass(frozen=True)
@@ -65,13 +67,19 @@ class LeftOut:
 
 @dataclass
 class Page:
-    """A page being made: where it is, and the parts that replace its placeholders."""
+    """A page being made: where it is, and the parts that replace its placeholders.
+
+    Where all of its `faults` are wanted they are kept, and none is raised; `broken` are then the
+    calculators that it asks for in vain.
+    """
 
     file: str
     first_line: int = 1
     placed: list[Placed] = field(default_factory=list)
     parts: list[str] = field(default_factory=list)
     left_out: list[LeftOut] = field(default_factory=list)
+    faults: list[PageError] | None = None
+    broken: set[str] = field(default_factory=set)
 
     @property
     def of_stock(self) -> bool:
@@ -80,8 +88,21 @@ class Page:
         own = edition.pages and (edition.pages / self.file).is_file()
         return edition != STOCK and not own and (making.STOCK_PAGES / self.file).is_file()
 
-    def fail(self, line: int, sentence: str) -> PageError:
-        return PageError(f"{self.file}, line {self.first_line + line}: {sentence}")
+    def fail(self, line: int, sentence: str, cites: str = "") -> PageError:
+        return PageError(self.file, self.first_line + line, sentence, cites)
+
+    def tell(self, fault: PageError) -> None:
+        """Raises a fault, or keeps it where all are wanted."""
+        if self.faults is None:
+            raise fault
+        self.faults.append(fault)
+
+    def cites_broken(self, words: str) -> bool:
+        """Whether a number is cited of a calculator whose block has a fault, told there already."""
+        names, head = set(stock.guide().names()), words.split(".")[0].strip()
+        if head in {one.calculator.name for one in self.placed} or head not in names:
+            return False
+        return head in self.broken or not self.broken <= names  # by whatever name it was asked for
 
 
 _FENCE = re.compile(
@@ -96,7 +117,7 @@ _PLACE = "<div data-part='{}'></div>"
 def prepare(markdown: str, page: Page) -> str:
     """Markdown with placeholders for calculators and tables, and with its numbers put in.
 
-    Raises PageError with file, line and the nearest right name.
+    Raises PageError with file, line and the nearest right name, unless the page keeps its `faults`.
     """
     lines = markdown.splitlines()
     out: list[str | tuple[int, str]] = []
@@ -107,14 +128,8 @@ def prepare(markdown: str, page: Page) -> str:
         if found:
             end = _end_of_fence(lines, number, page)
             body = "\n".join(lines[number + 1 : end])
-            if found[1] == "calculator":
-                html_part = _place_calculator(found[2], body, number, page)
-            elif found[1] == "example-link":
-                html_part = _example_link(found[2], body, number, page)
-            else:
-                html_part = _table(found[1], found[2], number, page)
             out += ["", _PLACE.format(len(page.parts)), ""]
-            page.parts.append(html_part)
+            page.parts.append(_block(found[1], found[2], body, number, page))
             number = end + 1
             continue
         if lines[number].lstrip().startswith("```"):
@@ -122,6 +137,25 @@ def prepare(markdown: str, page: Page) -> str:
         out.append(lines[number] if in_code else (number, lines[number]))
         number += 1
     return "\n".join(_with_all_numbers(out, page))
+
+
+def _block(kind: str, name: str, body: str, line: int, page: Page) -> str:
+    try:
+        if kind == "calculator":
+            return _place_calculator(name, body, line, page)
+        if kind == "example-link":
+            return _example_link(name, body, line, page)
+        return _table(kind, name, line, page)
+    except PageError as fault:
+        page.tell(fault)
+    except (ValueError, ArithmeticError) as error:
+        if page.faults is None:
+            raise
+        # Of records that no answer can be worked out with; it is told of them too.
+        page.tell(page.fail(line, f"no answer can be worked out: {error}"))
+    if kind == "calculator":
+        page.broken.add(name)
+    return ""
 
 
 def fill(content: str, page: Page) -> str:
@@ -173,7 +207,8 @@ def _end_of_fence(lines: list[str], start: int, page: Page) -> int:
     for number in range(start + 1, len(lines)):
         if lines[number].strip() == "```":
             return number
-    raise page.fail(start, "this block has no closing ```")
+    page.tell(page.fail(start, "this block has no closing ```"))
+    return len(lines)
 
 
 def _table(name: str, what: str, line: int, page: Page) -> str:
@@ -190,20 +225,32 @@ def _place_calculator(name: str, body: str, line: int, page: Page) -> str:
         made = stock.guide().get(name)
     except KeyError as error:
         raise page.fail(line, _told(error)) from None
-    try:
-        example = tomllib.loads(body)
-    except tomllib.TOMLDecodeError as error:
-        raise page.fail(line, f"the example cannot be read: {error}") from None
-    example = citations.with_roles(example, made.asks.fields)
+    example = citations.with_roles(_example(body, line, page), made.asks.fields)
     try:
         outcome = stock.guide().run(made, example=example)
     except KeyError as error:
         raise page.fail(_line_in(body, "boat", line), _told(error)) from None
     if outcome.report is None:
-        told = outcome.bound.faults[0]
-        where = _line_in(body, told.field.partition(".")[0], line)
-        raise page.fail(where, f"{told.field}: {told.sentence}")
+        *others, last = (
+            page.fail(
+                _line_in(body, one.field.partition(".")[0], line), f"{one.field}: {one.sentence}"
+            )
+            for one in outcome.bound.faults
+        )
+        for fault in others:
+            page.tell(fault)
+        raise last
     return _placed(made, outcome, example, page)
+
+
+def _example(body: str, line: int, page: Page) -> dict[str, Any]:
+    try:
+        return tomllib.loads(body)
+    except tomllib.TOMLDecodeError as error:
+        at = re.search(r"at line (\d+)", str(error))
+        where = line + int(at[1]) if at else line
+        sentence = re.sub(r"at line \d+, ", "", str(error))
+        raise page.fail(where, f"the example cannot be read: {sentence}") from None
 
 
 def _placed(made: Calculator, outcome: Outcome, example: Mapping[str, Any], page: Page) -> str:
@@ -225,17 +272,24 @@ def _example_link(name: str, body: str, line: int, page: Page) -> str:
     guide = stock.guide()
     try:
         made = guide.get(name)
-        said = citations.with_roles(tomllib.loads(body), made.asks.fields)
-        words, boat = said.pop("words"), said.pop("boat", "")
-        record = guide.shelf("boat")[boat].texts if boat else {}
-    except (KeyError, tomllib.TOMLDecodeError) as error:
-        sentence = _told(error) if isinstance(error, KeyError) else str(error)
-        raise page.fail(line, sentence) from None
+    except KeyError as error:
+        raise page.fail(line, _told(error)) from None
+    said = citations.with_roles(_example(body, line, page), made.asks.fields)
+    words, boat, boats = said.pop("words", ""), said.pop("boat", ""), guide.shelf("boat")
+    if not words:
+        raise page.fail(line, "the link has no “words”")
+    if boat and boat not in boats:
+        raise page.fail(line, f"no boat is called “{boat}”.{nearest(str(boat), boats)}")
+    record = boats[boat].texts if boat else {}
     ours = {key: value for key, value in record.items() if key in made.asks.fields}
     outcome = guide.run(made, {**ours, **said})
     if outcome.report is None:
-        told = outcome.bound.faults[0]
-        raise page.fail(line, f"{told.field}: {told.sentence}")
+        *others, last = (
+            page.fail(line, f"{one.field}: {one.sentence}") for one in outcome.bound.faults
+        )
+        for fault in others:
+            page.tell(fault)
+        raise last
     address = escape(links.fragment(made, outcome.bound), quote=True)
     return f'<p><a href="#{address}">{escape(words)}</a></p>'
 
@@ -275,16 +329,18 @@ def _with_all_numbers(lines: list[str | tuple[int, str]], page: Page) -> list[st
     for at, line in enumerate(lines):
         if isinstance(line, str) or at in gone:
             continue
-        try:
-            made[at] = _with_numbers(*line, page)
-        except PageError as error:
-            around = _paragraph(lines, at)
-            if not page.of_stock or any(_KEPT.search(_text(lines[one])) for one in around):
-                raise
-            first = _text(lines[around[0]])
-            begins = shortened(re.sub(r"^\W+|[*_`]|\{=.*", "", first).strip())
-            page.left_out.append(LeftOut(page.first_line + line[0], begins, error.cites))
-            gone.update(around)
+        made[at], faults = _with_numbers(*line, page)
+        if not faults:
+            continue
+        around = _paragraph(lines, at)
+        if not page.of_stock or any(_KEPT.search(_text(lines[one])) for one in around):
+            for fault in faults:
+                page.tell(fault)
+            continue
+        first = _text(lines[around[0]])
+        begins = shortened(re.sub(r"^\W+|[*_`]|\{=.*", "", first).strip())
+        page.left_out.append(LeftOut(page.first_line + line[0], begins, faults[0].cites))
+        gone.update(around)
     return ["" if at in gone else line for at, line in enumerate(made)]
 
 
@@ -309,16 +365,19 @@ def _paragraph(lines: list[str | tuple[int, str]], at: int) -> range:
     return range(start, end)
 
 
-def _with_numbers(number: int, line: str, page: Page) -> str:
+def _with_numbers(number: int, line: str, page: Page) -> tuple[str, list[PageError]]:
+    """A line with its numbers, and what it cites in vain."""
+    faults: list[PageError] = []
+
     def cite(found: re.Match[str]) -> str:
         try:
             return citation(found[1], page.placed)
         except KeyError as error:
-            failed = page.fail(number, _told(error))
-            failed.cites = found[1]
-            raise failed from None
+            if not page.cites_broken(found[1]):
+                faults.append(page.fail(number, _told(error), found[1]))
+            return ""
 
-    return _CITE.sub(cite, line)
+    return _CITE.sub(cite, line), faults
 
 
 # ---- step cards ----
@@ -362,57 +421,6 @@ def boat_sheet(page: Page, what: str = "") -> str:
     return html.sheet_page(sheets.form({}, "metric", "sheet-", guide), listed, text, address)
 
 
-# ---- the check tables ----
-
-
-def checked_against() -> str:
-    """Every published check with our value beside theirs, grouped by area."""
-    areas: dict[str, list[published.Check]] = {}
-    for check in published.load():
-        areas.setdefault(check.area, []).append(check)
-    total = sum(map(len, areas.values()))
-    counts = {s: sum(c.standing == s for c in published.load()) for s in published.STANDINGS}
-    told = ", ".join(f"{n} {spoken(s)}" for s, n in counts.items() if n)
-    count = spoken_count(total, "{n} check", "{n} checks")
-    head = f'<p class="checks-total"><strong>{escape(count)}</strong>: {told}.</p>'
-    return head + "".join(_area(name, checks) for name, checks in areas.items())
-
-
-def _area(name: str, checks: list[published.Check]) -> str:
-    rows = "".join(_check_row(c) for c in checks)
-    count = spoken_count(len(checks), "{n} check", "{n} checks")
-    return (
-        f'<details class="checks" data-key="checks-{escape(name, quote=True)}" data-search-exclude>'
-        f'<summary>{escape(spoken(name))} <span class="count">{escape(count)}</span></summary>'
-        f'<div class="table-scroll"><table class="plain"><thead><tr>'
-        f'<th scope="col">{worded("What")}</th>'
-        f'<th scope="col" class="num">{worded("Theirs")}</th>'
-        f'<th scope="col" class="num">{worded("Ours")}</th>'
-        f'<th scope="col" class="num">{worded("Allowed")}</th>'
-        f'<th scope="col">{worded("Source")}</th></tr></thead>'
-        f"<tbody{in_english()}>{rows}</tbody></table></div></details>"
-    )
-
-
-def _check_row(check: published.Check) -> str:
-    outcome = published.run(check)
-    if isinstance(check.value, str):
-        symbol = units.split_number(check.value)[1]
-        kind = units.kind_of(symbol)
-        theirs, ours = (
-            units.join(units.number_text(units.from_si(v, symbol, kind), 5), symbol)
-            for v in (outcome.theirs, outcome.ours)
-        )
-    else:
-        theirs, ours = units.number_text(outcome.theirs, 5), units.number_text(outcome.ours, 5)
-    note = f'<span class="note">{escape(check.note)}</span>' if check.note else ""
-    return (
-        f'<tr><th scope="row">{escape(check.about)}{note}</th><td class="num">{escape(theirs)}</td>'
-        f'<td class="num">{escape(ours)}</td><td class="num">±{escape(str(check.tolerance))}</td>'
-        f"<td>{escape(check.source)} <em>({escape(check.standing)})</em></td></tr>"
-    )
-
-
 # ---- the glossary ----
 
 FEW_QUANTITIES = 3  # that a folded group names
@@ -450,7 +458,7 @@ def _quantity_row(one: Named) -> str:
 
 
 _TABLES = {
-    "checked-against": checked_against,
+    "checked-against": published.as_html,
     "glossary": glossary,
     "how-often": how_often.as_html,
     "licences": licences.as_html,

@@ -8,10 +8,13 @@ import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
+from html import escape
 from pathlib import Path
 from typing import Any
 
 from calc.frame import units
+from calc.frame.language import spoken, spoken_count
+from calc.frame.render.spaces import in_english, worded
 
 from . import machine
 
@@ -152,3 +155,54 @@ def _allowed(check: Check, theirs: float) -> float:
             number, unit = units.split_number(tolerance)
             return number * units.find_unit(unit, units.kind_of(unit)).factor
     return abs(float(si(tolerance)))
+
+
+# ---- as the page shows them ----
+
+
+def as_html() -> str:
+    """Every published check with our value beside theirs, grouped by area."""
+    areas: dict[str, list[Check]] = {}
+    for check in load():
+        areas.setdefault(check.area, []).append(check)
+    total = sum(map(len, areas.values()))
+    counts = {s: sum(c.standing == s for c in load()) for s in STANDINGS}
+    told = ", ".join(f"{n} {spoken(s)}" for s, n in counts.items() if n)
+    count = spoken_count(total, "{n} check", "{n} checks")
+    head = f'<p class="checks-total"><strong>{escape(count)}</strong>: {told}.</p>'
+    return head + "".join(_area(name, checks) for name, checks in areas.items())
+
+
+def _area(name: str, checks: list[Check]) -> str:
+    rows = "".join(_check_row(c) for c in checks)
+    count = spoken_count(len(checks), "{n} check", "{n} checks")
+    return (
+        f'<details class="checks" data-key="checks-{escape(name, quote=True)}" data-search-exclude>'
+        f'<summary>{escape(spoken(name))} <span class="count">{escape(count)}</span></summary>'
+        f'<div class="table-scroll"><table class="plain"><thead><tr>'
+        f'<th scope="col">{worded("What")}</th>'
+        f'<th scope="col" class="num">{worded("Theirs")}</th>'
+        f'<th scope="col" class="num">{worded("Ours")}</th>'
+        f'<th scope="col" class="num">{worded("Allowed")}</th>'
+        f'<th scope="col">{worded("Source")}</th></tr></thead>'
+        f"<tbody{in_english()}>{rows}</tbody></table></div></details>"
+    )
+
+
+def _check_row(check: Check) -> str:
+    outcome = run(check)
+    if isinstance(check.value, str):
+        symbol = units.split_number(check.value)[1]
+        kind = units.kind_of(symbol)
+        theirs, ours = (
+            units.join(units.number_text(units.from_si(v, symbol, kind), 5), symbol)
+            for v in (outcome.theirs, outcome.ours)
+        )
+    else:
+        theirs, ours = units.number_text(outcome.theirs, 5), units.number_text(outcome.ours, 5)
+    note = f'<span class="note">{escape(check.note)}</span>' if check.note else ""
+    return (
+        f'<tr><th scope="row">{escape(check.about)}{note}</th><td class="num">{escape(theirs)}</td>'
+        f'<td class="num">{escape(ours)}</td><td class="num">±{escape(str(check.tolerance))}</td>'
+        f"<td>{escape(check.source)} <em>({escape(check.standing)})</em></td></tr>"
+    )

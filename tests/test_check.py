@@ -219,6 +219,67 @@ def test_all_faults_are_told_at_once(tmp_path: Path) -> None:
     assert list(dict.fromkeys(one.file for one in found.faults)) == [E, M, U, P]
 
 
+# Its faults, each on a line that tells its key; what cites a block that fails isn't one more.
+FAULTY = """# All at once
+
+[one](powr.md) and [another](indx.md) @link @link
+![ours](ours.png) @link
+
+[one](powr.md) again @link
+
+<b style="color: red">a</b> @barred
+
+<b style="color: red">b</b> @barred
+
+{= unit.example.pumpp.name =} {= unit.example.motor.mas =} @number @number
+{= caution =} @number
+{= caution.mainz =} {= unit.example.motor.mass =} @number
+{= power.verdict =} {= noise.verdict =} {= mount.verdict =}
+{= need.figure.nothing =} @number
+
+```calculator need
+boat = "ketch"
+```
+
+```calculator noise
+hinges = 3 # @number
+seat = "9 kg" # @number
+doing = "talk"
+vents = "9 kg" # @number
+```
+
+```calculator powr
+boat = "ketch"
+```
+
+```calculator mount
+boat = # @number
+```
+
+```example-link need
+boat = "kech"
+words = "x"
+```
+
+```calculator water
+"""
+BLOCKS = (
+    "```calculator powr",
+    "```example-link need",
+    "```calculator water",
+)  # whose first line fails
+
+
+@pytest.mark.usefixtures("few_pages", "no_answers")
+def test_one_run_tells_all_faults_of_a_page(tmp_path: Path) -> None:
+    found = check.check(written(tmp_path, {**FINE, P: FAULTY}))
+    lines = enumerate(FAULTY.splitlines(), 1)
+    wanted = [(at, key) for at, line in lines for key in re.findall(r"@(\w+)", line)]
+    wanted += [(line_of(FAULTY, block), "number") for block in BLOCKS]
+    assert sorted((one.line, one.key) for one in found.faults) == sorted(wanted)
+    assert {one.file for one in found.faults} == {P}
+
+
 DOUBTFUL = {
     "current": (M, '"6.7 A"', '"4.1 A"', "motor.gull-11.rated_current"),
     "speed": (M, '"1440 rpm"\nefficiency', '"1300 rpm"\nefficiency', "motor.gull-11.rated_speed"),

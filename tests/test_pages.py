@@ -74,7 +74,7 @@ def test_code_blocks_are_left_alone() -> None:
         ),
         (
             "```calculator power\nrun_hours = 2 h\n```",
-            "guide.md, line 1: the example cannot be read",
+            "guide.md, line 2: the example cannot be read",
         ),
         ("```calculator power\n", "guide.md, line 1: this block has no closing ```"),
         (
