@@ -303,3 +303,13 @@ def test_what_is_kept_is_of_the_same_sea_pressure_and_watermaker() -> None:
         anew = shown(replace(day), *case)
         assert anew == found[days.index(day) * len(cases) + cases.index(case)]
     assert len({str(one) for one in found}) == half
+
+
+@pytest.mark.parametrize("boat", ["ketch", "catamaran"])
+def test_parts_that_are_known_do_as_they_would_anew(boat: str) -> None:
+    """Whatever is wrong before: in a fault a part is asked of again, or taken as it was."""
+    one = how_often.watermaker(boat)
+    faults = [fault.condition for chains in CHAINS.values() for way in chains(one) for fault in way]
+    conditions = list(dict.fromkeys(faults))
+    again = [solved(one, condition) for condition in conditions]
+    assert again == [solved(replace(one), condition) for condition in conditions]

@@ -42,7 +42,7 @@ def _practical(conductivity: float, at: tuple[float, float, tuple[float, ...]]) 
     of_ocean, warm, (a, b, c, d, e, f) = at
     r = conductivity / _OCEAN / of_ocean
     root = math.sqrt(r)
-    found = a + b * root + c * root**2 + d * root**3 + e * root**4 + f * root**5
+    found = a + root * (b + root * (c + root * (d + root * (e + root * f))))
     if found < SCALE[0]:
         x, y = 400 * r, 10 * root
         found -= 0.008 / (1 + 1.5 * x + x * x) + 0.0005 * warm / (1 + y + y * y + y**3)
@@ -63,6 +63,7 @@ def conductivity_of(practical: float, temperature: float) -> float:
     return crossing(lambda c: _practical(c, at) - practical, 0.0, 14.0, 1e-8)
 
 
+@lru_cache(maxsize=64)  # most faults leave the product's salt as it is
 def meter_reading(concentration: float) -> float:
     """Conductivity [S/m] at 25 °C of water with a concentration [kg/m³] of sea salt.
 

@@ -117,9 +117,12 @@ def element(
         return Passed(feed, 0.0, 0.0, 0.0, salt, salt, salt, salt, least)
     full = water * membrane.area / feed  # recovery for each pascal
 
+    area = membrane.area
+
     def states(y: float) -> tuple[float, float, float]:
-        flux = y * feed / membrane.area
-        wall = salt * mean_factor(y) * math.exp(_POLARISED * y)
+        flux = y * feed / area
+        mean = -math.log1p(-y) / y if y > 1e-9 else 1.0  # `mean_factor`, asked a thousand times
+        wall = salt * mean * math.exp(_POLARISED * y)
         return flux, wall, passing * wall / (flux + passing) if passing else 0.0
 
     def lacks(y: float) -> float:

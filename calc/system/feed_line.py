@@ -253,12 +253,14 @@ class FeedLine:
 
     def inlet_pressure(self, dirty: bool, moving: bool) -> float:
         """Gauge pressure at the inlet of the high-pressure pump [Pa]."""
-        return self.static(self.inlet.spot, moving) + self.rise - self.lost(dirty)
+        return self.gauges(dirty, moving)[1]
 
     def gauges(self, dirty: bool, moving: bool = False) -> tuple[float, float]:
         """What gauges before and behind the filters read [Pa], as high as the pump's inlet."""
-        behind = self.inlet_pressure(dirty, moving)
-        return behind + self.filters.lost(self.flow, self.water, dirty), behind
+        filters = self.filters.lost(self.flow, self.water, dirty)
+        lost = self.suction_lost(dirty) + self.delivery_lost + filters
+        behind = self.static(self.inlet.spot, moving) + self.rise - lost
+        return behind + filters, behind
 
     def stations(self, dirty: bool, moving: bool = False) -> list[Station]:
         """The pressures along the line, from the sea to the pump."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import cached_property
 
 from . import gaussian
@@ -28,7 +28,6 @@ class Ground:
     healthy: Row
     shift: Row
     covariance: Matrix
-    solved: dict[Fault, Row | None] = field(default_factory=dict, compare=False, repr=False)
 
     @cached_property
     def well(self) -> Row:
@@ -44,13 +43,10 @@ class Ground:
             for name, error in fault.errors:
                 found[AT[name]] += error
             return found
-        if fault not in self.solved:
-            made = shown(self.now, self.world, fault, self.opening)
-            self.solved[fault] = None
-            if made is not None:
-                moved = zip(made.values, self.shift, strict=True)
-                self.solved[fault] = [a + b for a, b in moved]
-        return self.solved[fault]
+        made = shown(self.now, self.world, fault, self.opening)
+        if made is None:
+            return None
+        return [a + b for a, b in zip(made.values, self.shift, strict=True)]
 
 
 def _spread_of(meter: Meter, again: bool) -> float:

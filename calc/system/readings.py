@@ -7,8 +7,11 @@ of; a `Condition` says what is wrong with it, and of a healthy one nothing is.
 from __future__ import annotations
 
 import math
+import operator
+from collections.abc import Callable
 from dataclasses import dataclass, fields, replace
 from functools import cached_property
+from typing import Any, TypeVar
 
 from ..physics import conductivity, motors, pumps, valves
 from . import membranes
@@ -28,6 +31,7 @@ CAPACITOR_POWER_FACTOR, CAPACITOR_LOSSES = 0.25, 0.5
 # Share of its pressure that a centrifugal pump loses for each share of air in it. Common practice,
 # no source.
 BOOST_LOSES_BY_AIR = 2.0
+Part = TypeVar("Part")
 
 
 @dataclass(frozen=True)
@@ -55,11 +59,12 @@ class Readings:
     @property
     def read(self) -> dict[str, float]:
         """Those that were read, by their names."""
-        found = {name: getattr(self, name) for name in NAMES}
-        return {name: value for name, value in found.items() if value is not None}
+        found = zip(NAMES, _ALL(self), strict=True)
+        return {name: value for name, value in found if value is not None}
 
 
 NAMES = tuple(one.name for one in fields(Readings))
+_ALL = operator.attrgetter(*NAMES)
 ORDINARY = (
     "before", "behind", "pressure", "product", "brine", "conductivity", "temperature", "volts",
     "amperes",
@@ -130,6 +135,18 @@ class Watermaker:
     def turns(self) -> float:
         """How fast a healthy motor turns it [rev/s]. Raises ValueError where it may stall."""
         return _motor(self, HEALTHY, self.making.pressure, 1.0).speed
+
+    @cached_property
+    def known(self) -> dict[tuple[Any, ...], Any]:
+        """What each of its parts does, by what bears on it: most faults leave most parts alone."""
+        return {}
+
+    def part(self, bearing: tuple[Any, ...], does: Callable[[], Part]) -> Part:
+        """What a part does, its name and all that bears on it being the same as before or not."""
+        if bearing not in self.known:
+            self.known[bearing] = does()
+        found: Part = self.known[bearing]
+        return found
 
 
 @dataclass(frozen=True)
@@ -289,20 +306,34 @@ def _at(watermaker: Watermaker, condition: Condition, pressure: float) -> State:
     """The state at a pressure [Pa]."""
     making, machine = watermaker.making, watermaker.machine
     air, stroke = condition.air, condition.stroke
-    work = _motor(watermaker, condition, pressure, (1 - air) * (1 - stroke))
+    filled = (1 - air) * (1 - stroke)
+    work = watermaker.part(
+        (
+            "motor",
+            pressure,
+            filled,
+            condition.capacitor,
+            condition.volts,
+            condition.cable,
+            condition.stiff,
+            condition.hertz,
+        ),
+        lambda: _motor(watermaker, condition, pressure, filled),
+    )
     healthy = condition is HEALTHY and pressure == making.pressure
     speed = 1.0 if healthy else work.speed / watermaker.turns
     swept = making.feed * speed * (1 - stroke)
-    takes = swept * (1 - air)
-    line = _line(watermaker.line, condition, takes, air)
-    before, behind = line.gauges(dirty=False)
-    if behind < STARVES:
-        takes, line = _starved(line, takes)
-        before, behind = line.gauges(dirty=False)
+    takes, before, behind = watermaker.part(
+        ("line", swept, air, condition.boost, condition.filters, condition.strainer),
+        lambda: _fed(watermaker.line, condition, swept * (1 - air), air),
+    )
     fed = takes * (1 - condition.packing - condition.relief)
     passes = fed * (1 - condition.bypass)
-    made = membranes.made(
-        _train(making, condition), making.sea, passes, pressure, making.back_pressure
+    made = watermaker.part(
+        ("membranes", passes, pressure, condition.water, condition.salt, condition.along),
+        lambda: membranes.made(
+            _train(making, condition), making.sea, passes, pressure, making.back_pressure
+        ),
     )
     leaks = condition.leak * fed
     product, salt = made.product + leaks, made.product_salinity
@@ -325,6 +356,19 @@ def _at(watermaker: Watermaker, condition: Condition, pressure: float) -> State:
         machine.mains.frequency * condition.hertz,
     )
     return State(takes, fed, speed, made, shows)
+
+
+def _fed(
+    line: FeedLine, condition: Condition, flow: float, air: float
+) -> tuple[float, float, float]:
+    """What the pump takes [m3/s] where it would take a flow, and what gauges before and behind the
+    filters read [Pa]."""
+    line = _line(line, condition, flow, air)
+    before, behind = line.gauges(dirty=False)
+    if behind < STARVES:
+        flow, line = _starved(line, flow)
+        before, behind = line.gauges(dirty=False)
+    return flow, before, behind
 
 
 def _starved(line: FeedLine, most: float) -> tuple[float, FeedLine]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from ..physics import conductivity, seawater
 from .unfit import Unfit
@@ -20,27 +21,27 @@ class Sea:
         """Its salt on the scale of conductivity [number]. Source: TEOS-10."""
         return self.salinity / conductivity.SALT_OF_PRACTICAL
 
-    @property
+    @cached_property
     def density(self) -> float:
         """Its density [kg/m3]."""
         return seawater.density(self.salinity, self.temperature)
 
-    @property
+    @cached_property
     def viscosity(self) -> float:
         """Its viscosity [Pa s]."""
         return seawater.viscosity(self.salinity, self.temperature)
 
-    @property
+    @cached_property
     def osmotic_pressure(self) -> float:
         """The pressure below which no fresh water leaves it [Pa]."""
         return seawater.osmotic_pressure(self.salinity, self.temperature)
 
-    @property
+    @cached_property
     def vapour_pressure(self) -> float:
         """The absolute pressure at which it boils [Pa]."""
         return seawater.vapour_pressure(self.salinity, self.temperature)
 
-    @property
+    @cached_property
     def concentration(self) -> float:
         """Salt in a volume of it [kg/m3]."""
         return self.salinity * self.density

@@ -12,7 +12,7 @@ import math
 import operator
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from math import log2
+from math import erfc, log2
 
 from . import gaussian
 from .diagnosis import Diagnosis, Weighed
@@ -102,8 +102,7 @@ AT_REST = frozenset(
 _FEWEST = 0.005  # of all: a cause that is less likely is not asked about
 _STEPS = 48
 _ROOT = math.sqrt(2)
-# Standard deviations from the mean: what lies below or above is no digit of any sum.
-_BELOW, _ABOVE = 13.0, 8.5
+_FAR = 7.0  # standard deviations from the mean: what lies beyond is no digit of what is told
 
 
 def weights(seen: Mapping[str, bool]) -> dict[str, float]:
@@ -226,8 +225,8 @@ def _by_value(shares: Sequence[float], each: Sequence[list[tuple[float, float, f
             row = [0.0] * _STEPS
             for share, mean, sd in pieces:
                 if (mean, sd) not in found:
-                    first = max(0, int((mean - _BELOW * sd - low) / width))
-                    after = int((mean + _ABOVE * sd - low) / width) + 2
+                    first = max(0, int((mean - _FAR * sd - low) / width))
+                    after = int((mean + _FAR * sd - low) / width) + 2
                     found[mean, sd] = first, _in_bins(mean, sd, edges[first:after])
                 first, parts = found[mean, sd]
                 for step, part in enumerate(parts, first):
@@ -243,8 +242,9 @@ def _by_value(shares: Sequence[float], each: Sequence[list[tuple[float, float, f
 def _in_bins(mean: float, sd: float, edges: Sequence[float]) -> list[float]:
     """The share of a normal distribution that lies below the first of some edges, and between
     each and the next."""
-    until = [0.5 * math.erfc((mean - edge) / sd / _ROOT) for edge in edges]
-    return [above - below for above, below in zip(until, [0.0, *until], strict=False)]
+    per = 1 / (sd * _ROOT)
+    twice = [erfc((mean - edge) * per) for edge in edges]
+    return [0.5 * (above - below) for above, below in zip(twice, [0.0, *twice], strict=False)]
 
 
 __all__ = ["BY_KEY", "NOTHING", "SEA", "SIGNS", "Next", "Sign", "nexts", "predicted", "weights"]
