@@ -24,7 +24,7 @@ from typing import TYPE_CHECKING
 
 from calc import __version__
 
-from .steps import Trouble, duration, ended, say
+from .steps import Trouble, called, duration, ended, quoted, say
 
 if TYPE_CHECKING:  # a command's help comes sooner without
     from calc.frame.guide import Guide
@@ -51,7 +51,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
-        prog="brinebook", description="A guide for owners of watermakers, in your own edition."
+        prog=called(), description="A guide for owners of watermakers, in your own edition."
     )
     parser.add_argument("--version", action="version", version=f"brinebook {__version__}")
     commands = parser.add_subparsers(metavar="COMMAND", required=True)
@@ -112,7 +112,7 @@ def new(options: argparse.Namespace) -> int:
 
     edition_new.write(options.folder, options.name)
     edition_base.accept(options.folder)
-    say(f"{options.folder}: edit edition.toml, then “brinebook serve {options.folder}”")
+    say(f"{options.folder}: edit edition.toml, then “{called()} serve {quoted(options.folder)}”")
     return 0
 
 
@@ -187,7 +187,7 @@ def answer(options: argparse.Namespace) -> int:
 
     edition, guide = _sound(options.folder)
     with within(edition, guide):
-        house, command = brand.house(edition), f"brinebook answer {options.folder}"
+        house, command = brand.house(edition), f"{called()} answer {quoted(options.folder)}"
         return terminal.main(options.asked, command, house)
 
 

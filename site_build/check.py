@@ -59,7 +59,8 @@ def check(folder: Path | None) -> Checked:
     faults += (roles := list(_roles(made, read)))
     faults += brand.faults(made)
     found, silenced = [], set()
-    for name, doubt in doubts.of(read, _stock(folder), made.currency):
+    of_records = doubts.of(read, _stock(folder), made.currency)
+    for name, doubt in (*of_records, *page_check.unwritten(made)):
         if name in made.doubts:
             silenced.add(name)
         else:

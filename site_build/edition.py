@@ -21,6 +21,8 @@ from calc import __version__
 from calc.frame.files import FileFault, decoded, line_of, tables
 from calc.frame.inputs import nearest, shortened
 
+from .steps import called
+
 FILE = "edition.toml"
 EQUIPMENT, PAGES, BRAND = "equipment", "pages", "brand"
 LONGEST = 200  # characters of a text; no source: one line
@@ -117,7 +119,7 @@ def read(folder: Path) -> Edition:
     try:
         content = path.read_bytes()
     except OSError as error:
-        sentence = f"can't be read: {error.strerror}; `brinebook new` makes one"
+        sentence = f"can't be read: {error.strerror}; “{called()} new” makes one"
         raise EditionError([FileFault("missing", FILE, 0, sentence)]) from None
     source = decoded(content, FILE)
     if isinstance(source, FileFault):

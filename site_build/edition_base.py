@@ -19,7 +19,7 @@ from calc.frame.guide import Guide
 from . import language_sites, making
 from .check import check
 from .edition import FILE, Edition
-from .steps import Trouble
+from .steps import Trouble, called
 
 BASE = "base.json"
 
@@ -53,9 +53,11 @@ def changes(made: Edition, guide: Guide) -> list[str]:
         lines = [*_changed_pages(made, pages), *_changed_verdicts(before, guide)]
         lines += language_sites.moved_on(made)
     except OSError:
-        raise Trouble(f"{BASE}: is not there; “brinebook update --accept” makes it") from None
+        raise Trouble(f"{BASE}: is not there; “{called()} update --accept” makes it") from None
     except (ValueError, KeyError, TypeError, AttributeError):
-        raise Trouble(f"{BASE}: can't be read; “brinebook update --accept” makes it anew") from None
+        raise Trouble(
+            f"{BASE}: can't be read; “{called()} update --accept” makes it anew"
+        ) from None
     return lines
 
 

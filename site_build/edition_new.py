@@ -9,9 +9,9 @@ from calc import __version__
 from .edition import BRAND, EQUIPMENT, FILE, PAGES
 from .steps import Trouble
 
-_EDITION = """# Whose guide this is. “brinebook check” tells what is wrong in here, line by line.
+_EDITION = """# Whose guide this is. The command “check” tells what is wrong in here, line by line.
 name = {name}
-# The version of Brinebook that it was made with; “brinebook update” tells what a newer one changes.
+# The version of Brinebook that it was made with; “update” tells what a newer one changes.
 base = "{version}"
 # The money that prices are in: a sign or three letters.
 # currency = "EUR"
@@ -38,7 +38,7 @@ base = "{version}"
 # unit = "skerry-45"
 # boats = ["ketch", "catamaran"]
 
-# Doubts of “brinebook check” that you know better about, each with its reason.
+# Doubts of “check” that you know better about, each with its reason.
 [doubts]
 # "unit.petrel-60.mass" = "weighed with its base plate"
 """
@@ -74,6 +74,9 @@ _RECORDS = """# Your own records. Each value has its unit. A record that is not 
 # array = ["roof-1200"]
 """
 
+TO_WRITE = "Write here who you are."
+"""What stands for the words that are still to be written."""
+
 _PAGE = """---
 description: Who we are, and how to reach us
 part: {part}
@@ -81,7 +84,7 @@ part: {part}
 
 # About us
 
-Write here who you are. A page can hold a calculator, filled in with your example:
+{to_write} A page can hold a calculator, filled in with your example:
 
     ```calculator power
     boat = "example"
@@ -103,4 +106,5 @@ def write(folder: Path, name: str) -> None:
     content = _EDITION.format(name=said, version=__version__)
     (folder / FILE).write_text(content, "utf-8", newline="\n")
     (folder / EQUIPMENT / "own.toml").write_text(_RECORDS, "utf-8", newline="\n")
-    (folder / PAGES / "about.md").write_text(_PAGE.format(part=said), "utf-8", newline="\n")
+    page = _PAGE.format(part=said, to_write=TO_WRITE)
+    (folder / PAGES / "about.md").write_text(page, "utf-8", newline="\n")

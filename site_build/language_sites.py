@@ -19,7 +19,7 @@ from calc.frame.language import ENGLISH, Catalogue, speaking
 from . import language, own_calculators
 from .edition import PAGES, Edition
 from .making import STOCK_PAGES
-from .steps import Trouble
+from .steps import Trouble, called
 
 THEME = Path(str(find_spec("material").origin)).parent / "templates"  # type: ignore[union-attr]
 STEMMERS = "assets/javascripts/lunr"
@@ -95,7 +95,7 @@ def _read(made: Edition, code: str) -> language.Read:
     name = f"{language.FOLDER}/{code}/{language.FILE}"
     path = made.folder / name if made.folder else None
     if path is None or not path.is_file():
-        sentence = "isn't there; `brinebook words` makes one to be filled in"
+        sentence = f"isn't there; “{called()} words” makes one to be filled in"
         return language.Read(Catalogue(code), (FileFault("missing", name, 0, sentence),))
     return language.read(path.read_bytes(), code, name, own_calculators.sources(made))
 
@@ -110,7 +110,7 @@ def moved_on(made: Edition) -> Iterator[str]:
             yield f"{name}: is said no more: “{words}”"
         if read.missing:
             count = len(read.missing)
-            yield f"{name}: {count} without a translation; `brinebook words` puts in what is new"
+            yield f"{name}: {count} without a translation; “{called()} words” puts in what is new"
 
 
 def lacking(made: Edition, wanted: Mapping[str, Collection[str]]) -> Iterator[str]:

@@ -21,6 +21,7 @@ from calc.frame.language import Catalogue, noting_lacking, speaking
 from . import hidden, language, language_sites, making
 from . import pages as filling
 from .edition import PAGES, Edition
+from .edition_new import TO_WRITE
 
 _EXTENSIONS = ["attr_list", "def_list", "footnotes", "md_in_html", "tables", "toc", "admonition"]
 _FENCE = re.compile(r"^( *```)[^`]*?^\1[ \t]*$", re.MULTILINE | re.DOTALL)
@@ -142,6 +143,15 @@ def of_language(made: Edition, code: str) -> list[FileFault]:
     for source in theirs.values():
         faults += _numbers(source, [])
     return faults
+
+
+def unwritten(made: Edition) -> Iterator[tuple[str, FileFault]]:
+    """Its pages that still say what `new` wrote, each with the name by which that is silenced."""
+    for source in _sources(made)[0].values():
+        if source.own and TO_WRITE in source.text:
+            (line,) = source.lines_of(TO_WRITE, 1)
+            sentence = f"“{TO_WRITE}” is still what `new` wrote: write it, or take the page out"
+            yield source.shown, FileFault("unwritten", source.shown, line, sentence)
 
 
 def asked(made: Edition) -> set[str]:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import os
+import shlex
+import shutil
 import subprocess
 import sys
 import threading
@@ -21,6 +23,32 @@ class Trouble(Exception):
 def say(text: str) -> None:
     """Print a line of progress at once, even into a pipe."""
     print(text, flush=True)
+
+
+def called() -> str:
+    """How `brinebook` was called, to tell a next command that works from the same place."""
+    said = sys.argv[0]
+    if Path(said).stem != "brinebook":  # from Python
+        return "brinebook"
+    if Path(said).suffix == ".py":
+        return f"{_as_typed(sys.executable)} -m site_build.brinebook"
+    return _as_typed(said)
+
+
+def _as_typed(program: str) -> str:
+    """A program by its name where that is what runs, else by its path from here."""
+    # Links are not followed: an environment's Python is one to Python's own.
+    name, path = Path(program).name.removesuffix(".exe"), Path(program).absolute()
+    found = shutil.which(name)
+    if found and Path(found).absolute() == path:
+        return name
+    here = path.relative_to(Path.cwd()) if path.is_relative_to(Path.cwd()) else path
+    return quoted(here)
+
+
+def quoted(path: str | Path) -> str:
+    """A path as one word of a command."""
+    return subprocess.list2cmdline([str(path)]) if os.name == "nt" else shlex.quote(str(path))
 
 
 def ended(command: Callable[[], int]) -> int:

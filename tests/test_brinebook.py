@@ -11,12 +11,14 @@ import subprocess
 import sys
 import textwrap
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from calc import stock
 from calc.frame import offers
-from site_build import brinebook, build, check, edition, edition_base, kit, making, steps
+from site_build import brinebook, build, check, edition, edition_base, kit, machine, making, steps
+from site_build.edition_new import TO_WRITE
 from site_build.engine import EngineFiles
 
 COMMANDS = ("new", "words", "check", "serve", "build", "answer", "card", "update")
@@ -53,10 +55,45 @@ def test_each_command_has_help(command: str, capsys: pytest.CaptureFixture[str])
     assert f"brinebook {command}" in capsys.readouterr().out
 
 
-def test_a_new_edition_is_sound(begun: Path) -> None:
+def test_a_new_edition_is_sound_but_for_what_is_still_to_be_written(begun: Path) -> None:
     assert edition.read(begun).name == 'Quay "Water"'
     assert brinebook.main(["check", str(begun)]) == 0
     assert brinebook.main(["update", str(begun)]) == 0
+    about = begun / "pages" / "about.md"
+    text = about.read_text("utf-8")
+    line = text.splitlines().index(next(x for x in text.splitlines() if TO_WRITE in x)) + 1
+    told = [(one.key, one.file, one.line) for one in check.check(begun).doubts]
+    assert told == [("unwritten", "pages/about.md", line)]
+    about.write_text(text.replace(TO_WRITE, "We are three."), "utf-8")
+    assert check.check(begun).doubts == ()
+
+
+@pytest.mark.parametrize("way", ["checkout", "beside", "on the path"])
+def test_the_next_command_works_as_the_first_did(tmp_path: Path, way: str) -> None:
+    """From a checkout, from an environment that isn't on the path, and from one that is."""
+    script = tmp_path / "a bin" / "brinebook"
+    script.parent.mkdir()
+    script.write_text(
+        f"#!{sys.executable}\nimport sys\nsys.path.insert(0, {str(machine.ROOT)!r})\n"
+        "from site_build.brinebook import main\nsys.exit(main())\n"
+    )
+    script.chmod(0o755)
+    here = machine.ROOT if way == "checkout" else tmp_path
+    command = {
+        "checkout": [sys.executable, "-m", "site_build.brinebook"],
+        "beside": ["a bin/brinebook"],
+        "on the path": ["brinebook"],
+    }[way]
+    path = [str(script.parent)] if way == "on the path" else []
+    env = {**os.environ, "PATH": os.pathsep.join([*path, os.environ["PATH"]])}
+    bounds: Any = {"cwd": here, "env": env, "capture_output": True, "text": True, "timeout": 60}
+    done = subprocess.run([*command, "new", str(tmp_path / "o u r s")], **bounds)
+    assert done.returncode == 0, done.stderr
+    told = shlex.split(re.findall("“(.*)”", done.stdout)[-1])
+    assert len(told) == len(command) + 2 and told[-2:] == ["serve", str(tmp_path / "o u r s")]
+    assert way != "on the path" or told[0] == "brinebook"
+    again = subprocess.run([*told, "--help"], **bounds)
+    assert again.returncode == 0 and "--watch" in again.stdout
 
 
 # In place of a build, which takes long: the kind of each quantity that the calculators know.
@@ -130,13 +167,13 @@ def test_what_the_page_for_hosts_shows_is_sound(begun: Path) -> None:
         (begun / "equipment" / f"{number}.toml").write_text(content, "utf-8")
     (begun / "pages" / "fit.md").write_text(f"{own}\n{textwrap.dedent(block)}\n", "utf-8")
     found = check.check(begun)
-    assert (found.faults, found.doubts) == ((), ())
+    assert found.faults == () and {one.key for one in found.doubts} == {"unwritten"}
     assert found.guide is not None and "petrel-60" in found.guide.shelf("unit")
     # The doubt that is silenced there arises once the unit weighs less than its parts.
     (begun / "edition.toml").write_text(f"{said}\n{doubts}", "utf-8")
     light = records[0].replace('"25 kg"', '"19 kg"')
     (begun / "equipment" / "0.toml").write_text(light, "utf-8")
-    assert check.check(begun).doubts == ()
+    assert {one.key for one in check.check(begun).doubts} == {"unwritten"}
 
 
 def test_the_page_for_hosts_tells_commands_that_there_are() -> None:
