@@ -349,9 +349,11 @@ def _bind_rows(bound: Bound, made: Rows, layers: Sequence[Layer]) -> None:
         sentence = phrase("has {n} rows; at most {most} are allowed", n=len(source), most=made.most)
         bound.faults.append(Fault(name, made.label, sentence))
         source = source[: made.most]
-    bound.rows[name] = [_bound_row(made.row, origin, row, bound.shelves) for row in source]
-    bound.texts[name] = [row.texts for row in bound.rows[name]]
-    bound.values[name] = tuple(row.as_values() for row in bound.rows[name])
+    shown = units.decimal_mark.get(), units.chosen_system.get(), language.code(), units.money.get()
+    read = [_bound_row(made.row, origin, row, bound.shelves, shown) for row in source]
+    bound.rows[name] = [row for row, _ in read]
+    bound.texts[name] = [row.texts for row, _ in read]
+    bound.values[name] = tuple([values for _, values in read])
     for index, row in enumerate(bound.rows[name]):
         for fault in row.faults:
             where = phrase(
@@ -364,32 +366,28 @@ def _bind_rows(bound: Bound, made: Rows, layers: Sequence[Layer]) -> None:
             bound.faults.append(Fault(f"{name}.{index}.{fault.field}", where, fault.told))
 
 
+_Shown = tuple[str, str, str, str]
+_Row = tuple[Bound, Inputs]  # as it is read, and its values
+
+
 def _bound_row(
-    asks: type[Inputs], origin: Origin, row: Mapping[str, Any], shelves: Shelves
-) -> Bound:
-    kept = not any(isinstance(made, (Record, Rows)) for made in asks.fields.values())
-    if kept and all(isinstance(text, str) for text in row.values()):
-        shown = (
-            units.decimal_mark.get(),
-            units.chosen_system.get(),
-            language.code(),
-            units.money.get(),
-        )
-        texts = tuple(row.items())
+    asks: type[Inputs], origin: Origin, row: Mapping[str, Any], shelves: Shelves, shown: _Shown
+) -> _Row:
+    if asks.by_text:
+        texts = tuple([(name, as_text(text)) for name, text in row.items()])
         return _bound_texts(asks, origin, texts, shown)  # type: ignore[arg-type]  # classes hash
-    return bind(asks, Layer(origin, row), shelves=shelves)
+    found = bind(asks, Layer(origin, row), shelves=shelves)
+    return found, found.as_values()
 
 
 @lru_cache(maxsize=512)  # a list has many rows, and one keystroke changes one of them
 def _bound_texts(
-    asks: type[Inputs],
-    origin: Origin,
-    texts: tuple[tuple[str, str], ...],
-    _shown: tuple[str, str, str, str],
-) -> Bound:
+    asks: type[Inputs], origin: Origin, texts: tuple[tuple[str, str], ...], _shown: _Shown
+) -> _Row:
     """A row as it is read; its faults are written with the decimal mark, the units, the language
     and the money of the moment."""
-    return bind(asks, Layer(origin, dict(texts)))
+    found = bind(asks, Layer(origin, dict(texts)))
+    return found, found.as_values()
 
 
 def _rows_of_records(made: Rows, bound: Bound) -> list[dict[str, Any]]:

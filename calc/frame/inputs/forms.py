@@ -111,6 +111,7 @@ class Inputs:
     rateable: ClassVar[tuple[Record, ...]] = ()  # the records that a reader may rate otherwise
     presences: ClassVar[tuple[Presence, ...]] = ()  # the fields that ask whether a thing is there
     followers: ClassVar[tuple[Quantity, ...]] = ()  # of which something is usual for another value
+    by_text: ClassVar[bool] = True  # whether its values hang on its texts alone, and on no record
 
     def __init_subclass__(
         cls,
@@ -141,6 +142,7 @@ class Inputs:
         every = cls.fields.values()
         cls.rateable = tuple(made for made in every if isinstance(made, Record) and made.rated_by)
         cls.presences = tuple(made for made in every if isinstance(made, Presence))
+        cls.by_text = not any(isinstance(made, (Record, Rows)) for made in every)
         cls.followers = tuple(made for made in every if isinstance(made, Quantity) and made.usual)
 
     @classmethod
