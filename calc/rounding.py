@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
 
 _ROUNDINGS = {"nearest": ROUND_HALF_EVEN, "up": ROUND_CEILING, "down": ROUND_FLOOR}
@@ -16,7 +17,12 @@ def trim(value: float, digits: int = 9) -> float:
     """
     if value == 0 or not math.isfinite(value):
         return value
-    return float(f"{value:.{digits - 1}e}")
+    return float(f"{value:.8e}" if digits == 9 else f"{value:.{digits - 1}e}")
+
+
+def trimmed(values: Iterable[float]) -> list[float]:
+    """`trim` of many finite values."""
+    return [float(f"{value:.8e}") for value in values]
 
 
 def rounded(value: float, digits: int, rounding: str = "nearest") -> float:

@@ -10,6 +10,7 @@ from collections.abc import Callable, Sequence
 from functools import lru_cache
 from html import escape
 
+from ...rounding import trimmed
 from .. import units
 from ..language import spoken
 from ..report import Axis, Chart, Drawing, Mark, Series, Shape, say
@@ -104,13 +105,15 @@ class _Scale:
 
     def all_at(self, si: Sequence[float]) -> list[float]:
         """Where several values lie: a curve has many."""
-        return self._placed([self.number(value) for value in si])
+        offset, factor = self.unit.offset, self.unit.factor
+        return self._placed(trimmed([(value - offset) / factor for value in si]))
 
     def _placed(self, numbers: Sequence[float]) -> list[float]:
         first, span, start, long = self.first, self.span, self.start, self.end - self.start
         if self.axis.log:
             numbers = [math.log10(max(number, 1e-12)) for number in numbers]
-        return [start + long * min(1.0, max(0.0, (number - first) / span)) for number in numbers]
+        shares = [(number - first) / span for number in numbers]
+        return [start + long * (0.0 if s < 0 else 1.0 if s > 1 else s) for s in shares]
 
     def title(self) -> str:
         unit, label = units.pretty(self.symbol), say(self.axis.label)
@@ -131,8 +134,8 @@ def chart(made: Chart, system: str = "metric", prefix: str = "") -> str:
         list(zip([across[p[0]] for p in s.points], y.all_at([p[1] for p in s.points]), strict=True))
         for s in made.series
     ]
-    curves = [point for placed in placed_series for point in placed]
-    parts += [_band(say(b.label, system), x.at(b.start), x.at(b.end), curves) for b in made.bands]
+    high = [px for placed in placed_series for px, py in placed if py < TOP + 20]
+    parts += [_band(say(b.label, system), x.at(b.start), x.at(b.end), high) for b in made.bands]
     parts += [_mark(say(m.label, system), x.at(m.at)) for m in _spread_marks(made, x)]
     parts += [_limit(say(m.label, system), y.at(m.at)) for m in made.limits]
     ends: list[tuple[float, str]] = []
@@ -236,10 +239,10 @@ def _mark(label: str, at: float) -> str:
     )
 
 
-def _band(label: str, start: float, end: float, curves: list[tuple[float, float]]) -> str:
-    """A shaded stretch, its name at the top, or at the bottom where a curve is at the top."""
+def _band(label: str, start: float, end: float, high: list[float]) -> str:
+    """A shaded stretch, its name at the top, or at the bottom where a curve is `high` up."""
     middle, reach = (start + end) / 2, 4.0 * len(label)
-    covered = any(abs(px - middle) <= reach and py < TOP + 20 for px, py in curves)
+    covered = any(abs(px - middle) <= reach for px in high)
     height = HEIGHT - BOTTOM - 6 if covered else TOP + 12
     words = _text(middle, height, label, "band-label", "middle") if label else ""
     return f'<rect class="band" x="{_n(start)}" y="{TOP}" width="{_n(end - start)}" height="{HEIGHT - BOTTOM - TOP}"/>{words}'
