@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from functools import lru_cache
 from typing import NoReturn
 
 from ..frame import units
 from ..frame.inputs import Inputs, Refusal, aboard, ask, but, is_set
-from ..system.occasion import Occasion
+from ..system.occasion import as_read
 from ..system.readings import Readings, Watermaker
 from ..system.sea import Sea
 from ..system.watermaking import Making, feed_on
@@ -25,6 +27,11 @@ _BEHIND = 0.3e5  # Pa: so much more behind the filters than before them is no re
 NONE_LEFT = 0.05
 _THEN = is_set("has_day_one")
 _AT_25 = "As it would be at 25 °C, as most hand meters show it."
+
+
+@lru_cache(maxsize=8)  # what bounds its pressure there is searched for, and asked more than once
+def _in_sea(making: Making, sea: Sea) -> Making:
+    return replace(making, sea=sea)
 
 
 class Read(Inputs, part=True):
@@ -293,7 +300,7 @@ class Gauged(Drive, Boost, FeedLine, Water, part=True):
 
     def making_then(self, read: Readings) -> Making:
         """The membranes in the sea as it was read, in that of the sheet where it was not."""
-        return self.making.in_sea(Occasion(self.watermaker(), read).sea)
+        return _in_sea(self.making, as_read(self.sea(), read))
 
     def check_volts(self, volts: float | None, field: str) -> None:
         """Refuses volts that are none of these mains."""

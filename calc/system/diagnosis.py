@@ -29,7 +29,7 @@ from .faults import (
 )
 from .gaussian import Matrix, Row
 from .ground import Ground, ground
-from .occasion import AT, Occasion
+from .occasion import Occasion
 
 # How well the readings of a fault are known: of what it changes in each, one standard deviation.
 # Common practice, no source.
@@ -92,11 +92,9 @@ class Diagnosis:
     @property
     def misfits(self) -> bool:
         """Whether not even the likeliest cause explains what was read, at its best size."""
-        places = [AT[name] for name in self.ground.now.told]
+        places = self.ground.places
         best, read = self.causes[0].means, self.ground.now.vector()
-        white = gaussian.forward(
-            root(self.ground, best, places), [read[i] - best[i] for i in places]
-        )
+        white = gaussian.forward(root(self.ground, best), [read[i] - best[i] for i in places])
         count = len(places)
         return gaussian.dot(white, white) > count + STRANGE * math.sqrt(2 * count)
 
@@ -154,23 +152,19 @@ def _all_well(now: Occasion, day_one: Occasion | None) -> str:
 
 def weigh(base: Ground, now: Occasion, day_one: Occasion | None) -> list[Weighed]:
     """Each cause held against the readings, unranked."""
-    places = [AT[name] for name in now.told]
     read = now.vector()
-    well = base.well
-    found = [
-        _held(Cause(_all_well(now, day_one), WELL_RATE, lambda _: ()), base, well, read, places)
-    ]
+    found = [_held(Cause(_all_well(now, day_one), WELL_RATE, lambda _: ()), base, read)]
     names = frozenset(now.readings.read)
     for cause in possible(now.watermaker, names, not now.turned):
-        found.append(_held(cause, base, well, read, places))
+        found.append(_held(cause, base, read))
     return found
 
 
-def _held(cause: Cause, base: Ground, well: Row, read: Row, places: Sequence[int]) -> Weighed:
-    """A cause held against the readings at some places: the mean over its sizes."""
-    chains = cause.chains(base.now.watermaker)
+def _held(cause: Cause, base: Ground, read: Row) -> Weighed:
+    """A cause held against what was read: the mean over its sizes."""
+    chains, places, well = cause.chains(base.now.watermaker), base.places, base.well
     if not chains:
-        lower = root(base, well, places)
+        lower = root(base, well)
         white = gaussian.forward(lower, [read[i] - well[i] for i in places])
         fit = -gaussian.dot(white, white) / 2 - gaussian.log_volume(lower)
         shows = cause.key in ALL_WELL
@@ -179,7 +173,7 @@ def _held(cause: Cause, base: Ground, well: Row, read: Row, places: Sequence[int
     for course in courses(chains, base):
         for at, (start, end) in enumerate(zip(course.points, course.points[1:], strict=False)):
             middle = [(a + b) / 2 for a, b in zip(start, end, strict=True)]
-            lower = root(base, middle, places)
+            lower = root(base, middle)
             white = gaussian.forward(lower, [read[i] - start[i] for i in places])
             step = gaussian.forward(lower, [end[i] - start[i] for i in places])
             fit, best = gaussian.along(white, step)
@@ -225,13 +219,12 @@ def _at_share(course: Course, at: int, share: float) -> Row:
     return [a + share * (b - a) for a, b in zip(start, end, strict=True)]
 
 
-def root(base: Ground, means: Row, places: Sequence[int]) -> Matrix:
-    """The root of the covariance of the readings: what is unsure of a healthy one, and of what a
-    fault changes."""
-    covariance = base.covariance
-    rows = [[covariance[i][j] for j in places] for i in places]
-    for at, place in enumerate(places):
-        rows[at][at] += (LIKENESS * (means[place] - base.well[place])) ** 2
+def root(base: Ground, means: Row) -> Matrix:
+    """The root of the covariance of what a cause has to explain: what is unsure of a healthy one,
+    and of what a fault changes."""
+    rows, well = [[*row] for row in base.among], base.well
+    for at, place in enumerate(base.places):
+        rows[at][at] += (LIKENESS * (means[place] - well[place])) ** 2
     return gaussian.cholesky(rows)
 
 
@@ -246,17 +239,11 @@ def _ranked(base: Ground, found: list[Weighed], seen: Mapping[str, float]) -> Di
         for one, weight in zip(found, weights, strict=True)
     ]
     shared.sort(key=lambda one: (-one.share, one.key))
-    places = [AT[name] for name in base.now.told]
-    well = base.well
     ranked: list[Weighed] = []
     heads: list[Weighed] = []
     for one in shared:
         rank = next(
-            (
-                head.rank
-                for head in heads[:6]
-                if one.share > 1e-3 and _alike(base, well, head, one, places, seen)
-            ),
+            (head.rank for head in heads[:6] if one.share > 1e-3 and _alike(base, head, one, seen)),
             0,
         )
         if not rank:
@@ -268,17 +255,10 @@ def _ranked(base: Ground, found: list[Weighed], seen: Mapping[str, float]) -> Di
     return Diagnosis(base, tuple(ranked))
 
 
-def _alike(
-    base: Ground,
-    well: Row,
-    one: Weighed,
-    other: Weighed,
-    places: Sequence[int],
-    seen: Mapping[str, float],
-) -> bool:
+def _alike(base: Ground, one: Weighed, other: Weighed, seen: Mapping[str, float]) -> bool:
     """Whether two causes, each at its best, would be read alike, and nothing seen parts them."""
     if one.key in ALL_WELL or abs(seen.get(one.key, 0.0) - seen.get(other.key, 0.0)) > 0.5:
         return False
-    lower = root(base, one.means, places)
-    apart = gaussian.forward(lower, [one.means[i] - other.means[i] for i in places])
+    lower = root(base, one.means)
+    apart = gaussian.forward(lower, [one.means[i] - other.means[i] for i in base.places])
     return gaussian.dot(apart, apart) < ALIKE**2

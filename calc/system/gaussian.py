@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import operator
 from collections.abc import Sequence
 
 Row = list[float]
@@ -49,7 +50,8 @@ def log_volume(lower: Matrix) -> float:
 
 def dot(a: Sequence[float], b: Sequence[float]) -> float:
     """The sum of the products."""
-    return sum([x * y for x, y in zip(a, b, strict=True)])
+    found: float = sum(map(operator.mul, a, b))
+    return found
 
 
 def given(

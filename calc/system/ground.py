@@ -34,6 +34,16 @@ class Ground:
         """What would be read if all were well."""
         return [a + b for a, b in zip(self.healthy, self.shift, strict=True)]
 
+    @cached_property
+    def places(self) -> list[int]:
+        """Where the readings stand that a cause has to explain."""
+        return [AT[name] for name in self.now.told]
+
+    @cached_property
+    def among(self) -> Matrix:
+        """The covariance of these."""
+        return [[self.covariance[i][j] for j in self.places] for i in self.places]
+
     def means(self, fault: Fault) -> Row | None:
         """What would be read with a fault; None where it can't run so."""
         if (fault.condition, fault.warmer, fault.saltier) == _ALL_WELL and all(

@@ -64,11 +64,7 @@ class Occasion:
     @cached_property
     def sea(self) -> Sea:
         """The sea as it was read, else as the boat's is."""
-        read, sea = self.readings, self.watermaker.making.sea
-        warm, salt = read.temperature, read.salinity
-        return Sea(
-            sea.temperature if warm is None else warm, sea.salinity if salt is None else salt
-        )
+        return as_read(self.watermaker.making.sea, self.readings)
 
     @property
     def pressure(self) -> float:
@@ -111,6 +107,12 @@ class Occasion:
         """What was read, on the scale of each; of what was not, nought."""
         read = self.readings.read
         return [scaled(name, read[name]) if name in read else 0.0 for name in NAMES]
+
+
+def as_read(sea: Sea, read: Readings) -> Sea:
+    """A sea as it was read, as far as it was."""
+    warm, salt = read.temperature, read.salinity
+    return Sea(sea.temperature if warm is None else warm, sea.salinity if salt is None else salt)
 
 
 WORLD = (*UNSURE, "temperature", "pressure")

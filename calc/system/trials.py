@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from math import erfc, log2
 
 from . import gaussian
-from .diagnosis import Diagnosis, Weighed
+from .diagnosis import Diagnosis, Weighed, root
 from .faults import GAUGE, NOTHING, OFF, SEA
 from .readings import NAMES
 
@@ -184,7 +184,7 @@ def predicted(found: Diagnosis, one: Weighed, names: Sequence[str]) -> Predicted
     standard deviations on its scale, over the pieces of its chains."""
     base = found.ground
     here = base.now
-    told = [NAMES.index(known) for known in here.told]
+    told = base.places
     sought = [NAMES.index(name) for name in names]
     read = here.vector()
     covariance = base.covariance
@@ -196,10 +196,7 @@ def predicted(found: Diagnosis, one: Weighed, names: Sequence[str]) -> Predicted
                 own = covariance[place][place] + found.unlike(means, place) ** 2
                 rows[name].append((share, means[place], math.sqrt(max(own, 1e-18))))
             continue
-        known = [[covariance[i][j] for j in told] for i in told]
-        for at, i in enumerate(told):
-            known[at][at] += found.unlike(means, i) ** 2
-        lower = gaussian.cholesky(known)
+        lower = root(base, means)
         white = gaussian.forward(lower, [read[i] - means[i] for i in told])
         for name, place in places:
             cross = gaussian.forward(lower, [covariance[place][j] for j in told])

@@ -14,7 +14,6 @@ from . import gaussian
 from .diagnosis import ALL_WELL, Course, Diagnosis, courses, root
 from .faults import WELL_RATE, Fault, combined, possible
 from .gaussian import Row
-from .occasion import AT
 
 MOST_LEADING, MOST_BESIDE = 5, 14  # causes that are tried as one of two, and as the other
 _LEAST = 0.01  # of all: a pair that is less likely is not told
@@ -35,7 +34,6 @@ def pairs(found: Diagnosis) -> list[Pair]:
     nothing together are left out. How common a pair is: as if each came by itself."""
     base = found.ground
     here = base.now
-    places = [AT[name] for name in here.told]
     read, well = here.vector(), base.well
     known = {
         cause.key: cause
@@ -53,7 +51,7 @@ def pairs(found: Diagnosis) -> list[Pair]:
         for one, other_way in itertools.product(ways[first], ways[other]):
             for fault, moved in zip(one.chain, one.points, strict=True):
                 shift = [a - b for a, b in zip(moved, well, strict=True)]
-                fits += _along(found, other_way, fault, shift, places, read)
+                fits += _along(found, other_way, fault, shift, read)
         if fits:
             total = gaussian.log_sum([fit for fit, _ in fits]) - math.log(len(fits))
             rate = known[first].rate * known[other].rate / every
@@ -69,14 +67,14 @@ def pairs(found: Diagnosis) -> list[Pair]:
 
 
 def _along(
-    found: Diagnosis, way: Course, beside: Fault, shift: Row, places: list[int], read: Row
+    found: Diagnosis, way: Course, beside: Fault, shift: Row, read: Row
 ) -> list[tuple[float, Fault]]:
     """How well a chain explains the readings beside a fault that shifts them."""
-    made = []
+    made, places = [], found.ground.places
     steps = zip(way.points, way.points[1:], way.chain, way.chain[1:], strict=False)
     for start, end, small, large in steps:
         middle = [(a + b) / 2 + c for a, b, c in zip(start, end, shift, strict=True)]
-        lower = root(found.ground, middle, places)
+        lower = root(found.ground, middle)
         white = gaussian.forward(lower, [read[i] - start[i] - shift[i] for i in places])
         step = gaussian.forward(lower, [end[i] - start[i] for i in places])
         fit, best = gaussian.along(white, step)
