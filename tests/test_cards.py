@@ -8,14 +8,18 @@ import itertools
 import json
 import re
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from html import unescape
 from pathlib import Path
 
 import pypdfium2
 import pytest
+from hypothesis import example, given, settings
+from hypothesis import strategies as st
 
 from calc import __version__, browser, stock
-from calc.frame.render import card
+from calc.frame.inputs import Choice
+from calc.frame.render import card, html, text
 from calc.frame.render.papers import PAPERS
 from calc.frame.units import SYSTEMS
 from site_build import card_font, cards, machine
@@ -186,6 +190,61 @@ def test_the_font_has_every_letter_of_every_card() -> None:
         html = json.loads(browser.handle(json.dumps(request)))["html"]
         seen = set(re.sub(r"<style>.*?</style>", "", html, flags=re.S)) - {"\n"}
         assert seen <= have, seen - have
+
+
+@st.composite
+def sheets(draw: st.DrawFn) -> dict[str, str]:
+    """A demo boat's sheet with some of it left out and some choices made otherwise."""
+    texts = stock.guide().shelf("boat")[draw(st.sampled_from(["ketch", "catamaran"]))].texts
+    gone = draw(st.sets(st.sampled_from(sorted(texts)), max_size=8))
+    said = {name: value for name, value in texts.items() if name not in gone}
+    choices = {k: f for k, f in stock.guide().sheet.fields.items() if isinstance(f, Choice)}
+    for name in draw(st.sets(st.sampled_from(sorted(choices)), max_size=6)):
+        said[name] = draw(st.sampled_from(sorted(choices[name].choices)))
+    return said
+
+
+BLOCK = re.compile(
+    r"</?(?:p|li|h\d|t[dhr]|div|section|ul|ol|header|footer|figcaption|title|desc|text)\b[^>]*>"
+)
+ITEM = re.compile(r"\n\s*\n|\n *(?:[-!\[]|\d+\.)")  # where a line of the terminal begins anew
+SMALL = re.compile(r"[.!?]\s+[a-z](?! = )")  # a symbol may be small: its value follows
+
+
+def run_on(parts: Iterable[str]) -> list[str]:
+    """Pieces of text in which a sentence begins with a small letter behind another's end."""
+    plain = (" ".join(unescape(re.sub("<[^>]*>", "", part)).split()) for part in parts)
+    return [part for part in plain if SMALL.search(part)]
+
+
+def test_what_is_run_on_is_seen() -> None:
+    told = (
+        "<li><b>Inverter: fits.</b> the bank sags</li><p>Fits. The bank sags. m = 0 is a plug.</p>"
+    )
+    assert run_on(BLOCK.split(told)) == ["Inverter: fits. the bank sags"]
+
+
+@settings(max_examples=40, deadline=None)
+@given(
+    sheet=sheets(),
+    name=st.sampled_from(NAMES),
+    example=st.sampled_from([{"boat": "ketch"}, {"boat": "catamaran"}]),
+    own=st.booleans(),
+)
+@example(sheet={}, name="power", example={"boat": "ketch"}, own=False)
+@example(sheet={}, name="layup", example={"boat": "catamaran"}, own=False)
+@example(sheet={}, name="places", example={"boat": "catamaran"}, own=False)
+def test_no_sentence_of_a_card_begins_small(
+    sheet: dict[str, str], name: str, example: dict[str, str], own: bool
+) -> None:
+    """Law: over any boat, on paper, on the page and at the terminal."""
+    made = stock.guide().get(name)
+    outcome = stock.guide().run(made, sheet=sheet, example=example, own_boat=own).whole()
+    shown = card.answer_card(made, outcome, card.Imprint()) + html.answer(outcome)
+    assert run_on(BLOCK.split(shown)) == []
+    if outcome.report is not None:
+        told = text.report(outcome.report, "metric", False, outcome.bound, "")
+        assert run_on(ITEM.split(told)) == []
 
 
 def card_letters() -> Iterator[str]:

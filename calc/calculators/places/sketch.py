@@ -95,7 +95,7 @@ def _sketch(q: Asks, lying: Sequence[Judged], first: Judged) -> Drawing:
         "Your places, from the side and from above",
         line(
             "The boat from the side, above, and from above, below it, bow to the right: her "
-            "waterline and {n} places to scale, by their numbers. {name} is hatched.",
+            "waterline and {n} places to scale, by their numbers; hatched: {name}.",
             n=len(lying),
             name=first.name,
         )

@@ -247,7 +247,7 @@ def _options(report: Report, system: str) -> str:
     if not report.options:
         return ""
     items = "".join(
-        f"<li>{html.shape(o.verdict)}<p><b>{escape(say(o.name, system))}: {escape(verdict_word(o.verdict))}.</b> "
+        f"<li>{html.shape(o.verdict)}<p><b>{escape(say(o.name, system))} ({escape(verdict_word(o.verdict))}):</b> "
         f"{html.words(o.reason(), system)}</p></li>"
         for o in report.options
     )

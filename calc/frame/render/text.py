@@ -217,7 +217,7 @@ def _columns(rows: Sequence[Sequence[str]], sides: str, notes: Sequence[str] = (
 def _option(made: Option, system: str) -> str:
     parts = [
         _wrapped(
-            f"{spoken(_SIGNS[made.verdict])} {say(made.name, system)}: {verdict_word(made.verdict)}. {made.reason().text(system)}"
+            f"{spoken(_SIGNS[made.verdict])} {say(made.name, system)} ({verdict_word(made.verdict)}): {made.reason().text(system)}"
         ),
         _figures("  " + spoken("figures"), made.figures, system),
         _remedies("  ", made.verdict, made.remedies, system),
