@@ -224,6 +224,43 @@ def test_a_bank_that_is_tight_is_lifted_by_a_larger_one_and_by_nothing_less(
     assert of_her_own(short)["inverter"].verdict == TIGHT
 
 
+@pytest.mark.parametrize(
+    ("said", "decides", "larger"),
+    [
+        ("inverter_power: 1300 VA; inverter_surge: 3200 VA", "start_surge", ["surge"]),
+        ("inverter_power: 1100 VA; inverter_surge: 4 kVA", "apparent", ["power"]),
+        ("inverter_power: 1100 VA; inverter_surge: 3100 VA", "start_surge", ["power", "surge"]),
+        (
+            "inverter_power: 1300 VA; inverter_surge: 3200 VA; bank_chemistry: agm; "
+            "bank_capacity: 280 Ah; bank_bms: ",
+            "hours",
+            ["surge", "bank"],
+        ),
+    ],
+)
+def test_an_inverter_that_is_tight_is_lifted_by_a_larger_one_and_by_nothing_less(
+    said: str, decides: str, larger: list[str]
+) -> None:
+    """Of her inverter no rating becomes smaller; the bank is named where it is tight too."""
+    boat = HER_BANK | typed("bank_chemistry: lifepo4; bank_capacity: 600 Ah; bank_bms: 200 A")
+    boat |= typed(said)
+    before = of_her_own(boat)["inverter"]
+    mending, _ = parted(before.verdict, before.remedies)
+    assert (before.verdict, before.decided_by) == (TIGHT, decides)
+    (one,) = mending
+    assert isinstance(one, Remedy) and one.mends == decides
+    assert ("bank_capacity" in one.sets) == ("bank" in larger)
+    for told in ({}, printed(one, "metric", ".")):
+        assert of_her_own(boat | one.typed() | told)["inverter"].verdict == FITS
+    for rating in ("power", "surge"):
+        field = f"inverter_{rating}"
+        was, found = (units.parse(texts[field], "VA") for texts in (boat, one.typed()))
+        assert found > was if rating in larger else found == was
+        less = {field: f"{found - 100:.0f} VA"}
+        short = of_her_own(boat | one.typed() | less)["inverter"].verdict
+        assert short != FITS or rating not in larger
+
+
 @pytest.mark.parametrize("boat", ["ketch", "catamaran"])
 def test_the_table_of_smallest_banks_holds_as_printed(boat: str) -> None:
     kinds = {kind.name: key for key, kind in chemistries.CHEMISTRIES.items()}

@@ -68,6 +68,36 @@ def smallest_inverter(aboard: Aboard, water: Water) -> Choice | None:
     for_start = max(power, up(surge(aboard, water) / heat, POWER_STEP))
     if power > LARGEST_INVERTER or for_start > 2 * LARGEST_INVERTER:
         return None
+    return _sized(aboard, water, power, for_start)
+
+
+def roomier_inverter(aboard: Aboard, water: Water, made: House, spare: float) -> Choice | None:
+    """The smallest inverter, no smaller than hers, that leaves a share of its ratings to `spare`,
+    whatever the bank; None where hers does or none is made."""
+    now, running, at_start = inverter_of(aboard), *_asked(aboard, water, made)
+    heat = inverters.temperature_derating(aboard.air.temperature)
+    if heat == 0 or all_leave((running, at_start), spare):
+        return None
+    share = heat * (1 - spare)
+    power = max(now.power, up(running.value / share, POWER_STEP))
+    for_start = max(now.surge, power, up(at_start.value / share, POWER_STEP))
+    if power > LARGEST_INVERTER or for_start > 2 * LARGEST_INVERTER:
+        return None
+    return _sized(aboard, water, power, for_start)
+
+
+def _asked(aboard: Aboard, water: Water, made: House) -> tuple[Held, Held]:
+    """What is asked of the inverter at work and at a start, against what it gives."""
+    return (
+        Held(water.apparent(inverter_of(aboard).load), made.inverter.continuous),
+        Held(surge(aboard, water), made.inverter.surge),
+    )
+
+
+def _sized(aboard: Aboard, water: Water, power: float, for_start: float) -> Choice | None:
+    """An inverter of other ratings in place of hers; None where it can't have the stated idle
+    draw."""
+    now = inverter_of(aboard)
     made = replace(
         now,
         power=power,
@@ -78,7 +108,7 @@ def smallest_inverter(aboard: Aboard, water: Water) -> Choice | None:
     other = aboard.on_inverter(made)
     try:
         house(other, water)
-    except ValueError:  # no inverter of this size can have the stated idle draw
+    except ValueError:
         return None
     return Choice(made, other)
 
@@ -187,6 +217,14 @@ def smallest_bank(aboard: Aboard, chemistry: str, water: Water, made: House) -> 
     return why
 
 
+def leaves(aboard: Aboard, water: Water, spare: float) -> bool:
+    """Whether inverter and bank leave a share of each limit to `spare`, a late start included."""
+    tried = alone(aboard, water)
+    if tried.house is None or not (tried.able and all_leave(tried.held, spare)):
+        return False
+    return not late_start(aboard, water, tried.house, tried.house.reserve).may_fail
+
+
 def roomier_bank(aboard: Aboard, water: Water, spare: float) -> tuple[float, float] | None:
     """The smallest bank of the boat's own kind [C], in whole steps, that leaves a share of each
     limit to `spare`, and what its management is then to allow [A]; None where no bank does."""
@@ -194,10 +232,7 @@ def roomier_bank(aboard: Aboard, water: Water, spare: float) -> tuple[float, flo
 
     def does(steps: int) -> bool:
         other = aboard.on_bank(other_bank(aboard.bank, chemistry, steps * step))
-        tried = alone(other, water)
-        if tried.house is None or not (tried.able and all_leave(tried.held, spare)):
-            return False
-        return not late_start(other, water, tried.house, tried.house.reserve).may_fail
+        return leaves(other, water, spare)
 
     steps = fewest_that_do(does, round(LARGEST_BANK / step))
     if steps is None:
@@ -259,9 +294,4 @@ def _exact_bank(
 
 def inverter_short(aboard: Aboard, water: Water, made: House) -> bool:
     """Whether the inverter itself can't start the pump or run it, whatever the bank."""
-    running = water.apparent(inverter_of(aboard).load)
-    held = (
-        Held(surge(aboard, water), made.inverter.surge),
-        Held(running, made.inverter.continuous),
-    )
-    return not all_hold(held)
+    return not all_hold(_asked(aboard, water, made))

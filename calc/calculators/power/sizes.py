@@ -68,6 +68,18 @@ BOTH = {
 }
 
 
+# By whether the inverter is to be larger, and whether the management must allow something.
+ROOMIER_BANK = {
+    (False, False): "A bank of {b} of {k} would leave {x} in hand at each limit.",
+    (False, True): "A bank of {b} of {k}, its management to allow {m}, would leave {x} in hand at "
+    "each limit.",
+    (True, False): "An inverter of {c} continuous and {s} for {t}, rated at {r}, on a bank of {b} "
+    "of {k} would leave {x} in hand at each limit.",
+    (True, True): "An inverter of {c} continuous and {s} for {t}, rated at {r}, on a bank of {b} "
+    "of {k}, its management to allow {m}, would leave {x} in hand at each limit.",
+}
+
+
 def tell(show: Report, way: Option, aboard: Aboard, water: Water, house: House) -> None:
     """How far inverter and bank reach, and the smallest of each that would do."""
     volts = aboard.mains.voltage / water.load.motor.voltage
@@ -76,7 +88,7 @@ def tell(show: Report, way: Option, aboard: Aboard, water: Water, house: House) 
         return
     able = way.verdict in ABLE  # then what is told mends nothing
     if narrow(way):
-        _roomier(way, aboard, water)
+        _roomier(way, aboard, water, house)
     inverter = sizes.smallest_inverter(aboard, water)
     if aboard.bank.management_unknown(aboard.start_time):
         # whether it bears more, or even this, nobody knows
@@ -118,9 +130,14 @@ def _told(aboard: Aboard, found: Choice) -> dict[str, Amount]:
     }
 
 
-def _inverter_set(found: Choice) -> dict[str, Setting]:
-    """What to fill in to try an inverter; its surge is a bound where the start decides it."""
+def _inverter_set(found: Choice, exact: bool = False) -> dict[str, Setting]:
+    """What to fill in to try an inverter; its surge is a bound where the start decides it, and
+    neither is one where they are told `exact`."""
     made = found.inverter
+    if exact:
+        sized = {"inverter_power": (made.power, "VA"), "inverter_surge": (made.surge, "VA")}
+        sized["inverter_surge_time"] = (made.surge_time, "s")
+        return {name: amount(*size, EXACT) for name, size in sized.items()}
     surge = least(made.surge, "VA", POWER_STEP)
     if made.surge <= made.power:
         surge = amount(made.surge, "VA", EXACT)
@@ -211,8 +228,34 @@ def _remedy(
     )
 
 
-def _roomier(way: Option, aboard: Aboard, water: Water) -> None:
-    """The bank of the same kind that would leave in hand what is wanted, where hers is tight."""
+def _roomier(way: Option, aboard: Aboard, water: Water, house: House) -> None:
+    """The inverter, the bank of the same kind, or both, that would leave in hand what is wanted."""
+    inverter = sizes.roomier_inverter(aboard, water, house, TIGHT_MARGIN)
+    x = amount(TIGHT_MARGIN, "%")
+    if inverter is None:
+        _roomier_bank(way, aboard, water, {"x": x}, {})
+        return
+    told, sets = _told(aboard, inverter) | {"x": x}, _inverter_set(inverter, exact=True)
+    if not sizes.leaves(inverter.aboard, water, TIGHT_MARGIN):
+        _roomier_bank(way, inverter.aboard, water, told, sets)
+        return
+    way.remedy(
+        "An inverter of {c} continuous and {s} for {t}, rated at {r}, would leave {x} in hand at "
+        "each limit.",
+        **told,
+        sets=sets,
+        mends=way.decided_by,
+    )
+
+
+def _roomier_bank(
+    way: Option,
+    aboard: Aboard,
+    water: Water,
+    told: Mapping[str, Amount],
+    inverter: Mapping[str, Setting],
+) -> None:
+    """The bank of the same kind that does so, and the `inverter` to fill in, if a larger one."""
     bank = aboard.bank
     found = sizes.roomier_bank(aboard, water, TIGHT_MARGIN)
     if found is None or not bank.chargeable:
@@ -220,15 +263,13 @@ def _roomier(way: Option, aboard: Aboard, water: Water) -> None:
     size, current = found
     managed = bank.chemistry == LITHIUM or (bank.managed is not None and bank.managed < current)
     sets = _bank_set(aboard, bank.chemistry, Size(size, "", current, least=False), managed)
-    told = {"b": least(size, "Ah"), "x": amount(TIGHT_MARGIN, "%")}
     way.remedy(
-        "A bank of {b} of {k}, its management to allow {m}, would leave {x} in hand at each limit."
-        if managed
-        else "A bank of {b} of {k} would leave {x} in hand at each limit.",
+        ROOMIER_BANK[bool(inverter), managed],
         k=bank.kind.name,
+        b=least(size, "Ah"),
         **told,
         **({"m": least(current, "A")} if managed else {}),
-        sets={**sets, "bank_capacity": amount(size, "Ah", EXACT)},
+        sets={**inverter, **sets, "bank_capacity": amount(size, "Ah", EXACT)},
         mends=way.decided_by,
     )
 
