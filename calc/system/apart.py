@@ -169,15 +169,14 @@ def beats(one: Sequence[float], other: Sequence[float]) -> bool:
 
 @dataclass(frozen=True)
 class _Left:
-    """Unit, boost pump and filters placed."""
+    """Unit, boost pump and filters placed; how bad that is before the feed is asked about."""
 
+    number: int
     unit: Site
     boost: Site
     filters: Site
-    badness: int
-    metres: float
-    lost: float
     stands: Standing
+    badness: int
 
 
 @dataclass(frozen=True)
@@ -191,19 +190,18 @@ class _Right:
     lost: float
 
 
-def _lefts(problem: Problem) -> Iterator[_Left]:
+def _lefts(problem: Problem) -> list[_Left]:
     sites, boosted = problem.sites, problem.boosted
+    found: list[_Left] = []
     for unit in sites:
         for boost in sites if boosted else (unit,):
             stands = problem.stands(unit, boost)
             goes = not boosted or boost.takes(BODIES["boost"])
             for filters in sites:
-                fed = problem.fed(boost, filters, unit)
-                metres = filters.run(unit)
-                metres += boost.from_sea + boost.run(filters) if boosted else filters.from_sea
                 room = 0 if goes and filters.takes(BODIES["filters"]) else 3
-                bad = max(stands.badness, fed.badness, room)
-                yield _Left(unit, boost, filters, bad, metres, fed.lost, stands)
+                bad = max(stands.badness, room)
+                found.append(_Left(len(found), unit, boost, filters, stands, bad))
+    return found
 
 
 def _rights(problem: Problem, unit: Site) -> Iterator[_Right]:
@@ -235,10 +233,15 @@ def ways(problem: Problem) -> list[Way]:
     turns |= {("boost", site.number): (0.0, 0.0, 0.0) for site in problem.sites} | turns
     rights = {unit.number: list(_rights(problem, unit)) for unit in problem.sites}
     least = 4
-    found: list[Way] = []
-    for left in _lefts(problem):
+    found: list[tuple[int, Way]] = []
+    for left in sorted(_lefts(problem), key=lambda one: one.badness):
         if left.badness > least:
+            break  # so are all others, whatever their feed is like
+        fed = problem.fed(left.boost, left.filters, left.unit)
+        so_far = max(left.badness, fed.badness)
+        if so_far > least:
             continue
+        metres = _hose(problem.boosted, left)
         a, b = turns["unit", left.unit.number], turns["boost", left.boost.number]
         c = turns["filters", left.filters.number]
         for right in rights[left.unit.number]:
@@ -247,17 +250,26 @@ def ways(problem: Problem) -> list[Way]:
                 abs(a[0] + b[0] + c[0] + d[0] + e[0]) / across,
                 abs(a[1] + b[1] + c[1] + d[1] + e[1]) / along,
             )
-            bad = max(left.badness, right.badness, 3 if off > 1 else 1 if off > 1 - JUST else 0)
+            bad = max(so_far, right.badness, 3 if off > 1 else 1 if off > 1 - JUST else 0)
             if bad > least:
                 continue
             if bad < least:
                 least, found = bad, []
             up = (a[2] + b[2] + c[2] + d[2] + e[2]) / problem.weight
-            found.append(_way(left, right, bad, up))
-    return found
+            found.append((left.number, _way(left, metres, fed, right, bad, up)))
+    found.sort(key=lambda one: one[0])
+    return [way for _, way in found]
 
 
-def _way(left: _Left, right: _Right, bad: int, height: float) -> Way:
+def _hose(boosted: bool, left: _Left) -> float:
+    """From the seacock to the pump."""
+    last = left.filters.run(left.unit)
+    if not boosted:
+        return last + left.filters.from_sea
+    return last + (left.boost.from_sea + left.boost.run(left.filters))
+
+
+def _way(left: _Left, metres: float, fed: Fed, right: _Right, bad: int, height: float) -> Way:
     return Way(
         left.unit,
         left.boost,
@@ -265,8 +277,8 @@ def _way(left: _Left, right: _Right, bad: int, height: float) -> Way:
         right.vessels,
         right.panel,
         bad,
-        left.metres + right.metres,
-        left.lost + right.lost,
+        metres + right.metres,
+        fed.lost + right.lost,
         left.filters.reach + right.panel.reach,
         height,
         left.stands.quiet,

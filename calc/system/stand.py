@@ -277,8 +277,11 @@ def rating_wanted(made: Stand) -> float:
 def stand(footing: Footing, like: Stand | None = None) -> Stand:
     """A footing worked out. What it shares with another, `like`, is not worked out again."""
     unit, mounts, hangs = footing.unit, footing.mounts, footing.hangs
-    iso = isolator(mounts, unit.mass, hangs=hangs)
     same_unit = like is not None and unit == like.unit
+    if like and same_unit and (mounts, hangs) == (like.footing.mounts, like.hangs):
+        iso = like.iso
+    else:
+        iso = isolator(mounts, unit.mass, hangs=hangs)
     motions = _scaled_modes(iso, like) if like and same_unit else None
     if motions is None:
         check_standing(unit, iso)

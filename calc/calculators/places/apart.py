@@ -13,6 +13,7 @@ from ...frame.report import FAILS, FITS, TIGHT, UNKNOWN, Report, Words, line
 from ...physics import hydrostatics
 from ...system import apart, feed_line, motor
 from ...system.apart import Fed, Problem, Site, Standing, Way
+from ...system.cables import Side
 from ...system.feed_line import FeedLine
 from ...system.locker import Sizes
 from ...system.to_buy import ABOVE, BELOW, wet
@@ -42,6 +43,9 @@ class Basis:
         return feed_line.Hose(length, self.bore, ELBOWS)
 
 
+Row = tuple[Any, ...]
+
+
 def tell(q: Asks, found: Sequence[Judged], ask: Asking, show: Report) -> None:
     """The ways that no other beats, and three of them in full; or what is lacking for that."""
     known = {place.number: place for place in found}
@@ -59,8 +63,11 @@ def tell(q: Asks, found: Sequence[Judged], ask: Asking, show: Report) -> None:
     best = apart.front(apart.ways(problem))
     three = apart.told(best)
     _compare(best, three, known, apart.tried(problem), show)
+    wired = {number: _wired(known[number]) for number in {way.unit.number for _, way in three}}
     for number, (key, way) in enumerate(three, 1):
-        _parts(number, key, q, way, known, basis, show)
+        cable = _cable(known[way.unit.number], wired[way.unit.number])
+        rows = [*_hoses(q, way, known, basis), *cable]
+        _parts(number, key, rows, show)
 
 
 # ---- what is known ----
@@ -239,17 +246,8 @@ def _compare(
     )
 
 
-def _parts(
-    number: int,
-    key: str,
-    q: Asks,
-    way: Way,
-    known: Mapping[int, Judged],
-    basis: Basis,
-    show: Report,
-) -> None:
+def _parts(number: int, key: str, rows: Sequence[Row], show: Report) -> None:
     """What is bought for a way: hoses with their ends, clamps, cable and breaker."""
-    rows = [*_hoses(q, way, known, basis), *_cable(way, known)]
     show.table(
         f"apart-{number}",
         line("To buy for the way with {what}", what=_BEST_AT[key]),
@@ -258,9 +256,6 @@ def _parts(
         note="Lengths are rounded up to half a metre. High-pressure hoses are made up by a hose "
         "shop, ends pressed on. Bends, tees and the drain come on top.",
     )
-
-
-Row = tuple[Any, ...]
 
 
 def _hoses(q: Asks, way: Way, known: Mapping[int, Judged], basis: Basis) -> Iterator[Row]:
@@ -302,17 +297,20 @@ def _hoses(q: Asks, way: Way, known: Mapping[int, Judged], basis: Basis) -> Iter
         yield "fresh-water hose", name(way.vessels), "tank", _up(product), "–", "2 clamps"
 
 
-def _cable(way: Way, known: Mapping[int, Judged]) -> Iterator[Row]:
-    """Cable and breaker of the motor's branch, as Wiring has them."""
-    place = known[way.unit.number]
+def _wired(place: Judged) -> Side | None:
+    """The motor's branch with the motor in a place, as Wiring has it."""
     form = _form(place, "cables")
     if form is None:
-        return
+        return None
     wired = form.wired()
     water = motor.water(wired.machine)
-    if water is None:
+    return None if water is None else laid_out(wired, water).motor
+
+
+def _cable(place: Judged, side: Side | None) -> Iterator[Row]:
+    """Cable and breaker of the motor's branch."""
+    if side is None:
         return
-    side = laid_out(wired, water).motor
     yield ("cable to the motor", "panel", place.name, _up(side.duty.run), side.cable.name, "–")
     if side.rating is not None:
         yield "breaker of its branch", "panel", "–", "–", (side.rating, "A"), "–"

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 from ...frame.asking import Answered, Asking, ask_first
@@ -63,18 +64,18 @@ class Cell:
     part: Option
     answered: Answered | None = None
 
-    @property
+    @cached_property
     def verdict(self) -> str:
         """As its page has it."""
         asked = any(reason.key == UNASKED for reason in self.part.unknowns)
         return UNASKED if asked and self.part.verdict != FAILS else self.part.verdict
 
-    @property
+    @cached_property
     def severity(self) -> int:
         """How bad that is; not said is as bad as can't tell."""
         return SEVERITY[self.part.verdict]
 
-    @property
+    @cached_property
     def margin(self) -> float:
         """What is left of what decides."""
         return margin(self.part)
@@ -93,7 +94,7 @@ class Judged:
         """What its owner calls it."""
         return self.spot.what
 
-    @property
+    @cached_property
     def severities(self) -> list[int]:
         """How bad its cells are, the worst first."""
         return sorted((cell.severity for cell in self.cells), reverse=True)
@@ -104,7 +105,7 @@ class Judged:
         least."""
         return self.severities, -self.least.margin, self.number
 
-    @property
+    @cached_property
     def least(self) -> Cell:
         """The cell with the least in hand, the worst first."""
         return min(self.cells, key=lambda cell: (-cell.severity, cell.margin))

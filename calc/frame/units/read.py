@@ -20,6 +20,7 @@ _WATTS_FOR_VA = {"W": "VA", "kW": "kVA"}
 
 _VULGAR = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
 _VULGAR |= {"⅓": "1/3", "⅔": "2/3"}
+_ANY_VULGAR = re.compile(f"[{''.join(_VULGAR)}]")
 _FRACTION = re.compile(
     r"([+\-−]?)(?:(\d{1,6})(?:\s+|\s*-\s*))?(\d{1,2})[/⁄](2|3|4|8|16|32|64)(?!\d)"
 )
@@ -37,6 +38,8 @@ def unsigned(text: str) -> str:
 
 def _plain_digits(body: str, typed: str) -> str:
     """Digits with one decimal point out of "1,200", "1.200,5", "0,75" or "1 200"."""
+    if body.isdigit():
+        return body
     body = re.sub(r"[\s'’_]", "", body)
     commas, points = body.count(","), body.count(".")
     if commas and points:
@@ -61,10 +64,10 @@ def _plain_digits(body: str, typed: str) -> str:
 
 def _spelled(text: str) -> str:
     """A number's ¾ as 3/4."""
-    for sign, spelled in _VULGAR.items():
-        if sign in text[:12]:
-            return text.replace(sign, f" {spelled}", 1).strip()
-    return text
+    if not _ANY_VULGAR.search(text, 0, 12):
+        return text
+    sign = next(one for one in _VULGAR if one in text[:12])
+    return text.replace(sign, f" {_VULGAR[sign]}", 1).strip()
 
 
 def split_number(text: str) -> tuple[float, str]:
@@ -102,6 +105,8 @@ def find_unit(text: str, kind: str) -> Unit:
     wanted = KINDS[kind]
     if kind == "apparent power" and (watts := in_watts(text)):
         return Unit(watts, kind, UNITS[kind, _WATTS_FOR_VA[watts]].factor)
+    if as_told := UNITS.get((kind, text)):
+        return as_told
     if _GALLONS.match(text) and any("gal" in symbol for symbol in wanted.units):
         raise UnitError(
             "“{text}” could be US or imperial gallons; write “US {text}” or “imp {text}”", text=text
@@ -161,9 +166,12 @@ def own_unit(text: str, kind: str) -> str:
     A box that holds no number is told as it is: "abc" and not "abc h". A gallon in the box is one
     of the land that stands beside it.
     """
+    loose = text[-1:].isspace()
     for symbol in KINDS[kind].units:
+        if not symbol or not (loose or text.endswith(symbol)):
+            continue
         typed = text.removesuffix(f" {symbol}").rstrip()
-        if not symbol or len(typed) == len(text):
+        if len(typed) == len(text):
             continue
         try:
             rest = split_number(typed)[1]
