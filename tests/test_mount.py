@@ -15,7 +15,7 @@ from calc.calculators import mount
 from calc.frame.inputs import TYPED, Layer
 from calc.frame.report import FAILS, FITS, TIGHT, UNKNOWN, Amount, Line, Remedy, Report
 from calc.physics import beams, fasteners, lifting, plates, rubber
-from calc.system import borne, mount_search
+from calc.system import borne, floor, mount_search
 from calc.system.place import Placed, placed
 from calc.system.stand import gain
 
@@ -471,3 +471,17 @@ def test_a_hollow_core_under_bolts_fails() -> None:
 def test_a_bulkhead_waits_for_the_maker(allowed: str, verdict: str, decides: str) -> None:
     made = report(attitude="bulkhead", on_bulkhead=allowed)
     assert (made.verdict, made.decided_by) == (verdict, decides)
+
+
+def test_what_is_kept_of_a_floor_is_what_is_found_anew() -> None:
+    """More frequencies than are kept, asked in two orders; another floor has its own."""
+    made = at()
+    under = made.place.footing.floor, made.stand.iso.places
+    frequencies = [20.0 + 3 * n for n in range(floor._MOST_FOUND + 20)]
+    kept = floor.ground(*under)
+    forth = [kept.could_be(f) for f in frequencies]
+    back = [kept.could_be(f) for f in reversed(frequencies)]
+    floor.ground.cache_clear()
+    anew = [floor.ground(*under).could_be(f) for f in frequencies]
+    assert forth == back[::-1] == anew
+    assert len(kept._found) <= floor._MOST_FOUND

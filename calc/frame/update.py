@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
@@ -34,9 +34,9 @@ def form_update(
     made: Calculator, bound: Bound, system: str, typed_too: bool, linked: frozenset[str]
 ) -> dict[str, Any]:
     """What the values of a form change in it; see `Update.controls`."""
-    lines = html.groups(made.asks).items()
-    slots = {f"group.{group}": html.group_line(of, bound, system) for group, of in lines}
-    update = Update(system, slots, typed_too, linked)
+    update = Update(system, {}, typed_too, linked)
+    for group, members in html.groups(made.asks).items():
+        update.add_group(bound, group, members)
     for name, asked in made.asks.fields.items():
         if isinstance(asked, Rows):
             update.add_rows(bound, name)
@@ -82,6 +82,22 @@ class Update:
         """A field of the boat sheet: empty, with the example as a hint, where nothing is said."""
         of_record = bound.origin(bound.holder(name))  # what fills it in may be hers, or not
         self._add(bound, name, name, Update._make_of_sheet, of_record)
+
+    def add_group(self, bound: Bound, group: str, members: Sequence[Field]) -> None:
+        """What a folded group is set to; of one that is set as before, what was made then."""
+        slot, kept_by = f"group.{group}", members[0].told
+        names = [made.name for made in members]
+        key = (
+            self._chosen,
+            names,
+            [bound.values.get(name) for name in names],
+            [bound.asked(name) for name in names],
+            bound.outgrown,
+        )
+        kept = kept_by.get(slot)
+        if kept is None or kept[0] != key:
+            kept = kept_by[slot] = (key, html.group_line(members, bound, self.system))
+        self.slots[slot] = kept[1]
 
     def _add(
         self,
@@ -192,6 +208,8 @@ class Update:
 
 def _state(bound: Bound, name: str) -> tuple[Any, ...]:
     """All that is shown of a field hangs on."""
+    if bound.plain:
+        return bound.texts.get(name), bound.values.get(name), bound.origins.get(name)
     return (
         bound.texts.get(name),
         bound.values.get(name),

@@ -41,11 +41,14 @@ def structure_borne(unit: Unit, iso: Isolator, under: Ground) -> tuple[Structure
         held = vibration.mass_mobility(unit.mass, f)
         held += vibration.spring_mobility(iso.shaken, iso.loss, f)
         forces = [push * abs(held / (held + d.mobility)) for d in could]
-        ups = COULD_BE if len(could) > 1 else (0.0,)
+        sigmas = _efficiencies(f, under.length, under.width, under.critical, len(could) > 1)
+        area = under.length * under.width
         powers = [
-            _radiated(force, d.squared, f, under, up)
-            for force, d, up in zip(forces, could, ups, strict=True)
+            sound.radiated_power(force * force * d.squared, area, sigma)
+            for force, d, sigma in zip(forces, could, sigmas, strict=True)
         ]
+        if len(could) == 1:  # endless: its modes do not hold what moves near the feet
+            powers[0] += sound.near_field_power(forces[0], under.mass_per_area)
         found.append(
             StructureBorne(
                 source,
@@ -75,13 +78,14 @@ def _pushes(
     return tuple(found)
 
 
-def _radiated(force: float, squared: float, f: float, under: Ground, up: float) -> float:
-    """Sound power [W] of a floor whose notes lie so many times higher; 0: of an endless one, whose
-    modes do not hold what moves near the feet."""
-    area = under.length * under.width
-    sigma = sound.radiation_efficiency(f, under.length, under.width, under.critical / (up or 1.0))
-    power = sound.radiated_power(force * force * squared, area, sigma)
-    return power if up else power + sound.near_field_power(force, under.mass_per_area)
+@lru_cache(maxsize=64)
+def _efficiencies(
+    f: float, length: float, width: float, critical: float, noted: bool
+) -> tuple[float, ...]:
+    """How well a floor radiates at a frequency [Hz], with its notes at each place where they may
+    lie; of an endless one, which has none, one number."""
+    ups = COULD_BE if noted else (1.0,)
+    return tuple([sound.radiation_efficiency(f, length, width, critical / up) for up in ups])
 
 
 def octave_of(frequency: float) -> int | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from ..physics import conductors
 from ..physics.conductors import Conductor
@@ -202,7 +203,7 @@ class Side:
         guard = self.duty.guard
         return guard if self.duty.key == "ac" else replace(guard, devices=(self.device,))
 
-    @property
+    @cached_property
     def rating(self) -> float | None:
         """The rating of its fuse or breaker [A], None where none does."""
         return self.duty.guard.rating(self.alone)

@@ -24,6 +24,7 @@ MANY = 12
 """From so many modes below a frequency on, a floor is taken as endless: the mean over its modes."""
 _MODES = 49  # how many modes of a panel are counted
 _BEAM_MODES = 7
+_MOST_FOUND = 96  # frequencies at which it is kept what a floor does: a curve has 57
 
 _EDGES: dict[str, tuple[sections.Edges, sections.Edges]] = {
     "supported": ("SS", "SS"),
@@ -127,6 +128,8 @@ class Ground:
         """
         found = self._found
         if frequency not in found:
+            if len(found) >= _MOST_FOUND:
+                found.clear()
             bare = _bare(self, frequency)
             found[frequency] = tuple([_loaded(d, frequency, self.plate) for d in bare])
         return found[frequency]
@@ -177,6 +180,7 @@ def _loaded(bare: plates.Driven, frequency: float, plate: float) -> plates.Drive
     return plates.Driven(bare.mobility / takes, bare.squared / abs(takes) ** 2)
 
 
+@lru_cache(maxsize=32)  # of what is typed little changes the floor, or those that are tried
 def ground(floor: Floor, places: Places) -> Ground:
     """A floor with the mounts about its middle.
 

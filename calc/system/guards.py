@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from ..physics import protection
 
@@ -73,8 +74,18 @@ class Guard:
             return self.devices
         return [kind for kind in self.devices if rating in protection.DEVICES[kind].ratings]
 
+    @cached_property
+    def _known(self) -> dict[float, str]:
+        """What is found of a rating's start: each size of cable asks anew."""
+        return {}
+
     def starts(self, rating: float) -> str:
         """Whether it lets the start pass: yes, no, or maybe where its standard leaves it open."""
+        if rating not in self._known:
+            self._known[rating] = self._starts(rating)
+        return self._known[rating]
+
+    def _starts(self, rating: float) -> str:
         if self.carried(rating) >= self.start_time * (1 - 1e-9):
             return "yes"
         return "no" if self.opens_within(rating) < self.start_time * (1 - 1e-9) else "maybe"

@@ -58,6 +58,11 @@ class Bound:
     def good(self) -> bool:
         return not self.faults
 
+    @property
+    def plain(self) -> bool:
+        """Whether nothing more is to be said of any field than its value and where that is from."""
+        return not (self.faults or self.lacking or self.outgrown or self.taken)
+
     def origin(self, name: str) -> Origin:
         """Where the value of a field comes from."""
         return self.origins.get(name, NOWHERE)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from functools import lru_cache
 from html import escape
 
 from ...guide import Calculator
@@ -40,8 +41,13 @@ def form(calculator: Calculator, bound: Bound, system: str = "metric", prefix: s
     return "".join(parts)
 
 
-def groups(asks: type[Inputs]) -> dict[str, list[Field]]:
+def groups(asks: type[Inputs]) -> Mapping[str, Sequence[Field]]:
     """The folded groups of a form and their fields."""
+    return _groups(asks)  # type: ignore[arg-type]  # classes hash
+
+
+@lru_cache(maxsize=64)
+def _groups(asks: type[Inputs]) -> Mapping[str, Sequence[Field]]:
     found: dict[str, list[Field]] = {}
     for made in asks.fields.values():
         if not made.open:
