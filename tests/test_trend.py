@@ -405,6 +405,17 @@ def test_new_membranes_begin_a_new_day_one() -> None:
     assert answer([*worn, *fresh], **told).verdict == FAILS
 
 
+def test_a_day_after_the_last_reading_and_one_to_come_are_told_apart() -> None:
+    rows = book(count=20)
+    last = date.fromisoformat(rows[-1].split(",")[0])
+    today = str(last + timedelta(3))
+    assert answer([], today=today, since=str(last)).decided_by == "none"
+    assert "none" not in answer(rows, today=today, since=str(last)).decided_by
+    assert answer(rows, today=today, since=str(last + timedelta(1))).decided_by == "none-since"
+    faults = run(rows, today=today, since=str(last + timedelta(4))).bound.faults
+    assert [fault.field for fault in faults] == ["since"]
+
+
 def test_filters_due_are_told_by_the_last_that_was_read() -> None:
     def with_filters(row: str, before: str, behind: str) -> str:
         cells = row.split(",")

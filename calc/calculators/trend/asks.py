@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cached_property
 
 from ... import sheet
-from ...frame.inputs import ask, but
+from ...frame.inputs import Refusal, ask, but
 from ...frame.inputs import date as ask_date
 from ...sheet import BoatSheet as boat
 from ...sheet.groups import PRACTICE, READINGS
@@ -81,6 +81,13 @@ class Asks(
     def found(self) -> Trend | None:
         """What the readings tell; None where there are none."""
         lines = self.kept(self.today)
+        if self.since and self.since > self.today:
+            raise Refusal(
+                "since",
+                "{day} lies after today, {today}; is one of the two wrong?",
+                day=self.since,
+                today=self.today,
+            )
         if self.since:
             lines = tuple(line for line in lines if line.day >= self.since)
         if not lines:

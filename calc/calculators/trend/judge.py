@@ -61,7 +61,16 @@ def over(one: Fared) -> bool:
 def figures(found: Trend | None, standard: Standard, q: Asks, show: Report) -> None:
     """All that is held against a limit."""
     if found is None:
-        show.unknown("none", "there is no reading yet: write down what the gauges read, run by run")
+        if q.since and q.readings:
+            show.unknown(
+                "none-since",
+                "no reading is of {day} or later: write down what the gauges read, run by run",
+                day=told(q.since),
+            )
+        else:
+            show.unknown(
+                "none", "there is no reading yet: write down what the gauges read, run by run"
+            )
         return
     for key in SERIES:
         one = found.fared.get(key)
