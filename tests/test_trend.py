@@ -447,7 +447,7 @@ def test_the_day_told_lies_between_the_days_beside_it_as_often_as_they_say() -> 
         q = GUIDE.get("trend").asks.of(run(rows, today="2025-04-01").bound.values)
         assert isinstance(q, Asks) and q.found is not None
         one = q.found.fared["flow"]
-        due, true = one.due(), 365 * 0.105 / 0.08
+        due, true = one.due, 365 * 0.105 / 0.08
         inside += (due.early or 0) <= true and (due.late is None or true <= due.late)
         told += due.day is not None
         near += due.day is not None and abs(due.day - true) < 0.2 * true

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
 LEAST = 5  # points of a part: fewer tell no line from noise
@@ -86,6 +87,7 @@ class Course:
         return self.parts[-1]
 
 
+@lru_cache(maxsize=64)  # a search along a line asks for the same one
 def student(freedom: int) -> float:
     """How many standard deviations hold 19 of 20, of so many degrees of freedom.
 

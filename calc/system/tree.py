@@ -43,10 +43,13 @@ class _Test:
     chances: Mapping[str, Mapping[str, float]]  # by answer, by cause
 
 
-def _share(low: float, high: float, mean: float, sd: float) -> float:
-    """The share of a normal distribution between two values."""
+def _shares(off: float, sd: float) -> tuple[float, float, float]:
+    """The shares of readings that count as less, as the same and as more, where they lie so far
+    off on average."""
     root = sd * math.sqrt(2)
-    return 0.5 * (math.erfc((low - mean) / root) - math.erfc((high - mean) / root))
+    low = math.erfc((-CLEAR * sd - off) / root)
+    high = math.erfc((CLEAR * sd - off) / root)
+    return 0.5 * (2.0 - low), 0.5 * (low - high), 0.5 * high
 
 
 def _tests(base: Ground) -> Iterator[_Test]:
@@ -65,14 +68,9 @@ def _tests(base: Ground) -> Iterator[_Test]:
         unsure = math.sqrt(base.covariance[place][place])
         chances: dict[str, dict[str, float]] = {LESS: {}, SAME: {}, MORE: {}}
         for key, points in effects.items():
-            offs = [one[place] - base.well[place] for one in points]
-            for answer, low, high in (
-                (LESS, -math.inf, -CLEAR),
-                (SAME, -CLEAR, CLEAR),
-                (MORE, CLEAR, math.inf),
-            ):
-                found = [_share(low * unsure, high * unsure, off, unsure) for off in offs]
-                chances[answer][key] = sum(found) / len(found)
+            shares = [_shares(one[place] - base.well[place], unsure) for one in points]
+            for found, share in zip(chances.values(), zip(*shares, strict=True), strict=True):
+                found[key] = sum(share) / len(share)
         yield _Test(name, False, EASE[name], chances)
     for sign in SIGNS:
         if sign.ease >= _HARD and not sign.key.startswith("other_"):
@@ -81,16 +79,15 @@ def _tests(base: Ground) -> Iterator[_Test]:
             yield _Test(sign.key, True, sign.ease, {"no": no, "yes": yes})
 
 
-def _tells(weights: Mapping[str, float], test: _Test) -> float:
-    """What a question takes of the doubt [bit]."""
-    total = sum(weights.values())
+def _tells(weights: Mapping[str, float], total: float, doubt: float, test: _Test) -> float:
+    """What a question takes of the doubt [bit] between causes, whose weights come to a total."""
     left = 0.0
     for chances in test.chances.values():
         share = [weight * chances[key] for key, weight in weights.items()]
         mass = sum(share)
         if mass > 0:
             left += mass / total * entropy([one / mass for one in share])
-    return entropy([one / total for one in weights.values()]) - left
+    return doubt - left
 
 
 def _named(weights: Mapping[str, float]) -> tuple[str, ...]:
@@ -109,22 +106,28 @@ def tree(base: Ground) -> tuple[Question, ...]:
     start = {cause.key: cause.rate for cause in causes}
     tests = list(_tests(base))
     made: list[tuple[_Test, dict[str, int | tuple[str, ...]]]] = []
-    waiting: list[tuple[float, int, dict[str, float], Sequence[str], int, str]] = []
+    waiting: list[tuple[float, int, dict[str, float], float, float, Sequence[str], int, str]] = []
     asked = 0
 
     def wait(weights: dict[str, float], used: Sequence[str], parent: int, answer: str) -> None:
         nonlocal asked
         total = sum(weights.values())
-        doubt = total * entropy([one / total for one in weights.values()])
-        heapq.heappush(waiting, (-doubt, asked, weights, used, parent, answer))
+        doubt = entropy([one / total for one in weights.values()])
+        heapq.heappush(
+            waiting, (-total * doubt, asked, weights, total, doubt, used, parent, answer)
+        )
         asked += 1
 
     wait(start, (), -1, "")
     while waiting:
-        _, _, weights, used, parent, answer = heapq.heappop(waiting)
+        _, _, weights, total, doubt, used, parent, answer = heapq.heappop(waiting)
         best = None
         if len(made) < MOST_QUESTIONS:
-            told = [(_tells(weights, one) * one.ease, one) for one in tests if one.key not in used]
+            told = [
+                (_tells(weights, total, doubt, one) * one.ease, one)
+                for one in tests
+                if one.key not in used
+            ]
             best = max(told, key=lambda one: (one[0], one[1].key), default=None)
         if best is None or best[0] < _SETTLED:
             made[parent][1][answer] = _named(weights)

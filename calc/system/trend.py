@@ -113,8 +113,13 @@ class Fared:
         """Whether nobody can tell its slope from noise."""
         return abs(self.part.slope) <= self.part.slope_band
 
-    def due(self, limit: float | None = None) -> Due:
-        """When it reaches its limit, or another one [SI]."""
+    @cached_property
+    def due(self) -> Due:
+        """When it reaches its limit."""
+        return self.due_at()
+
+    def due_at(self, limit: float | None = None) -> Due:
+        """When it reaches another limit [SI], or its own."""
         wall = math.log(self.base * self.limit if limit is None else limit)
         known = self.base_sure if limit is None else 0.0
         sign = -1.0 if self.falls else 1.0
@@ -215,7 +220,7 @@ class Trend:
     @cached_property
     def due(self) -> tuple[str, Due] | None:
         """Which of the three reaches its limit first, and when; None where none is known to."""
-        dues = [(one.due(), key) for key, one in self.fared.items()]
+        dues = [(one.due, key) for key, one in self.fared.items()]
         known = [(due.day, key, due) for due, key in dues if due.day is not None]
         return min((day, key, due) for day, key, due in known)[1:] if known else None
 

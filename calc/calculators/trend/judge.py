@@ -135,7 +135,7 @@ def _taste(salt: Fared, standard: Standard, show: Report) -> None:
     """The salt of the water at its papers' conditions against what one tastes."""
     feed = standard.sea.concentration
     now = salt.level * feed
-    due = salt.due(MOST_SALT / feed)
+    due = salt.due_at(MOST_SALT / feed)
     show.figure(
         "taste",
         "Salt in the water at the conditions of its papers",
@@ -218,7 +218,7 @@ GONE = {
 
 def between(found: Trend, one: Fared) -> Line:
     """The days between which it is due, as sure as the readings make it."""
-    due = one.due()
+    due = one.due
     if due.early is None:
         return line("later than anybody can tell")
     early = told(found.on(due.early))

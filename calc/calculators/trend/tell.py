@@ -152,7 +152,7 @@ def table(found: Trend, show: Report) -> None:
                 "steady"
                 if one.steady
                 else line("{r} a month", r=amount(one.part.slope * MONTH, "%", 2)),
-                between(found, one) if one.due().early is not None else "",
+                between(found, one) if one.due.early is not None else "",
             )
         )
         states.append(FAILS if over(one) else FITS)
