@@ -6,7 +6,6 @@ same values, the same judging. `Answered.link` leads to it.
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
@@ -204,7 +203,7 @@ class Asking:
 
     def _kept(self, name: str, typed: Texts, sheet: Texts, example: Texts) -> Answered:
         """An answer; kept, since a change of one place leaves most answers as they were."""
-        said = json.dumps((name, typed, sheet, example, self.today), sort_keys=True, default=str)
+        said = repr((name, typed, sheet, example, self.today))
         shown = units.decimal_mark.get() + units.chosen_system.get()
         key = (self.guide, said, shown, self.own_boat)
         if key not in _answers:

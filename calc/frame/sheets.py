@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import math
 import re
 import time
@@ -62,12 +61,12 @@ def lines(
         made = guide.get(name)
         known = {n: value for n, value in sheet.items() if n in made.asks.fields}
         shown = units.decimal_mark.get() + units.chosen_system.get() + language.code()
-        key = (guide, name, _text(known), today, shown)
+        key = (guide, name, repr(known), today, shown)
         if key not in _kept:
             if begun and time.monotonic() >= until:
                 continue
             begun = True
-        found.append(Line(made, _outcome(key)))
+        found.append(Line(made, _outcome(key, known)))
     return sorted(found, key=lambda line: _WORST_FIRST[line.verdict])
 
 
@@ -77,13 +76,13 @@ _kept: dict[_Key, Outcome] = {}
 _MOST_KEPT = 64
 
 
-def _outcome(key: _Key) -> Outcome:
+def _outcome(key: _Key, known: Mapping[str, Any]) -> Outcome:
     """A calculator's answer; kept, since a change of one field leaves most answers as they were."""
     if key not in _kept:
-        guide, name, sheet, today, _ = key
+        guide, name, _, today, _ = key
         while len(_kept) >= max(_MOST_KEPT, 2 * len(guide.calculators)):
             del _kept[next(iter(_kept))]
-        _kept[key] = _answered(guide, guide.get(name), json.loads(sheet), today)
+        _kept[key] = _answered(guide, guide.get(name), known, today)
     return _kept[key]
 
 
@@ -93,10 +92,6 @@ def _answered(guide: Guide, made: Calculator, sheet: Mapping[str, Any], today: s
     if found.report is None or found.report.verdict == FITS or found.later is None:
         return found
     return found.later()
-
-
-def _text(values: Mapping[str, Any]) -> str:
-    return json.dumps(values, sort_keys=True, default=str)
 
 
 @dataclass(frozen=True)

@@ -26,6 +26,7 @@ from ..frame.inputs import (
     Inputs,
     Layer,
     Refusal,
+    as_text,
     ask,
     bind,
     choice,
@@ -564,15 +565,21 @@ def filled(sheet: Mapping[str, Any]) -> Mapping[str, Any]:
     chosen, listed = sheet.get("place"), sheet.get("places")
     if not isinstance(chosen, str) or not isinstance(listed, Sequence) or isinstance(listed, str):
         return sheet
-    wanted = " ".join(chosen.split()).casefold()
+    wanted = _called(chosen)
     for row in listed:
-        if not isinstance(row, Mapping):
-            continue
+        if not isinstance(row, Mapping) or (
+            "what" in row and _called(as_text(row["what"])) != wanted
+        ):
+            continue  # by its name alone: to read all of it takes longer than many an answer
         bound = bind(Spot, Layer(SHEET, row))
         spot: Any = bound.as_values()
         if bound.good and wanted and spot.what.casefold() == wanted:
             return _with(sheet, spot)
     return sheet
+
+
+def _called(text: str) -> str:
+    return " ".join(text.split()).casefold()
 
 
 def _with(sheet: Mapping[str, Any], spot: Spot) -> Mapping[str, Any]:
