@@ -302,9 +302,13 @@ class Sun:
         Source: `solar.irradiance_profile`, `solar.array_profile`.
         """
         light = solar.irradiance_profile(self.inside, self.day, self.sunshine, STEP, self.turbidity)
-        return solar.array_profile(
+        return _array_profile(
             self.power, light, air.temperature, self.losses, coefficient=self.coefficient
         )
+
+
+# The sun stays as it is while the reader changes the rest.
+_array_profile = lru_cache(maxsize=8)(solar.array_profile)
 
 
 @dataclass(frozen=True)
