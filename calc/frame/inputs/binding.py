@@ -290,7 +290,7 @@ def _record_value(path: str, values: Mapping[str, Any]) -> tuple[Any, Origin]:
     """The value behind "unit.motor.power" and the record that holds it, if any."""
     if not path:
         return _NOTHING
-    first, *rest = _steps(path)
+    first, rest = _steps(path)
     holder = values.get(first)
     found = holder
     for part in rest:
@@ -306,8 +306,9 @@ _NOTHING = (None, NOWHERE)
 
 
 @lru_cache(maxsize=1024)  # paths of fields, the same for each form that has them
-def _steps(path: str) -> list[str]:
-    return path.split(".")
+def _steps(path: str) -> tuple[str, list[str]]:
+    first, *rest = path.split(".")
+    return first, rest
 
 
 @lru_cache(maxsize=256)

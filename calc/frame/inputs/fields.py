@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 import difflib
+import operator
 from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
@@ -131,10 +132,10 @@ class Field:
 
 
 HOLDS: dict[str, Callable[[Any, Any], bool]] = {
-    "above": lambda value, limit: value > limit,
-    "at_least": lambda value, limit: value >= limit,
-    "below": lambda value, limit: value < limit,
-    "at_most": lambda value, limit: value <= limit,
+    "above": operator.gt,
+    "at_least": operator.ge,
+    "below": operator.lt,
+    "at_most": operator.le,
 }
 # What a limit says, by itself, and of a value that breaks it.
 ALLOWED = {
