@@ -92,7 +92,7 @@ class Update:
             names,
             [bound.values.get(name) for name in names],
             [bound.asked(name) for name in names],
-            bound.outgrown,
+            bound.outgrown.intersection(names),
         )
         kept = kept_by.get(slot)
         if kept is None or kept[0] != key:
@@ -207,15 +207,10 @@ class Update:
 
 
 def _state(bound: Bound, name: str) -> tuple[Any, ...]:
-    """All that is shown of a field hangs on."""
+    """All that is shown of a field hangs on: mostly its value alone, and where that is from."""
+    value = bound.texts.get(name), bound.values.get(name), bound.origin(name)
     if bound.plain:
-        return bound.texts.get(name), bound.values.get(name), bound.origins.get(name)
-    return (
-        bound.texts.get(name),
-        bound.values.get(name),
-        bound.origin(name),
-        [fault.told for fault in bound.faults_of(name)],
-        name in bound.lacking,
-        name in bound.outgrown,
-        bound.taken.get(name),
-    )
+        return value
+    faults = [fault.told for fault in bound.faults_of(name)]
+    more = faults, name in bound.lacking, name in bound.outgrown, bound.taken.get(name)
+    return (*value, *more) if any(more) else value
