@@ -300,6 +300,8 @@ def test_verdicts_come_step_by_step_and_are_the_whole_list_at_last() -> None:
     listed = [re.findall(r'data-dashboard="(\w+)"', one["slots"]["dashboard"]) for one in steps]
     assert [len(names) for names in listed] == list(range(1, len(NAMES) + 1)), "one more each time"
     assert all(set(one) < set(other) for one, other in itertools.pairwise(listed))
+    slow = {name for name in NAMES if GUIDE.get(name).slow}
+    assert slow and slow.isdisjoint(listed[-1 - len(slow)]), "what takes long comes last"
     assert steps[-1] == ask_page(**asked)
     sums = [re.search("dashboard-sum[^>]*>([^<]*)<", one["slots"]["dashboard"]) for one in steps]
     told = [found[1] for found in sums if found]

@@ -34,4 +34,5 @@ def made(name: str, module: ModuleType) -> Calculator:
         getattr(module, "PICTURE", ""),
         getattr(module, "KINDS", ()),
         getattr(module, "QUANTITIES", ()),
+        getattr(module, "SLOW", False),
     )

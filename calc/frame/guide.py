@@ -83,7 +83,7 @@ class Calculator:
     Of a boat of one's own it is asked only once all that `decides` is said. `wanted` are the keys
     of the figures that one comes for, the first ones that an answer has; `picture` is that of the
     chart or drawing that says it at a glance. With it came `kinds` of record and `quantities` of
-    the glossary.
+    the glossary. Of many verdicts those that are `slow` are found last.
     """
 
     name: str
@@ -97,6 +97,7 @@ class Calculator:
     picture: str = ""
     kinds: tuple[type[Kind], ...] = ()
     quantities: tuple[Quantity, ...] = ()
+    slow: bool = False
 
 
 @dataclass(frozen=True)

@@ -52,13 +52,15 @@ def lines(
     """The answer of every calculator that has a page, for this boat on a day, worst first.
 
     `pages` gives each one's page: {"power": {"url": ...}}. After the moment `until`, of
-    `time.monotonic`, those alone that are known already; one more than before in any case.
+    `time.monotonic`, those alone that are known already; one more than before in any case. What is
+    slow to answer comes after all others.
     """
     found: list[Line] = []
     begun = False
     sheet = guide.filled(sheet)
-    for name in filter(pages.__contains__, guide.names()):
-        made = guide.get(name)
+    asked = [guide.get(name) for name in guide.names() if name in pages]
+    for made in sorted(asked, key=lambda one: one.slow):
+        name = made.name
         known = {n: value for n, value in sheet.items() if n in made.asks.fields}
         shown = units.decimal_mark.get() + units.chosen_system.get() + language.code()
         key = (guide, name, repr(known), today, shown)
@@ -67,7 +69,7 @@ def lines(
                 continue
             begun = True
         found.append(Line(made, _outcome(key, known)))
-    return sorted(found, key=lambda line: _WORST_FIRST[line.verdict])
+    return sorted(found, key=lambda line: (_WORST_FIRST[line.verdict], line.calculator.name))
 
 
 # Guide, calculator, sheet, today; and decimal mark, units and language.

@@ -13,11 +13,22 @@ from ...system.two_faults import Pair
 from . import judge, tell, working
 from .asks import Asks
 
-__all__ = ["CAUTIONS", "DECIDES", "PICTURE", "QUANTITIES", "TITLE", "WANTED", "Asks", "answer"]
+__all__ = [
+    "CAUTIONS",
+    "DECIDES",
+    "PICTURE",
+    "QUANTITIES",
+    "SLOW",
+    "TITLE",
+    "WANTED",
+    "Asks",
+    "answer",
+]
 
 TITLE = "Find the fault"
 WANTED = ("healthy", "leads", "readings")
 PICTURE = "chances"
+SLOW = True
 DECIDES = decides(
     "unit",
     Decides(("day_product", "day_brine", "day_pressure", "day_behind"), is_set("has_day_one")),

@@ -13,10 +13,21 @@ from . import apart, sketch, tell
 from .asks import Asks
 from .subjects import judged
 
-__all__ = ["CAUTIONS", "DECIDES", "PICTURE", "QUANTITIES", "TITLE", "WANTED", "Asks", "answer"]
+__all__ = [
+    "CAUTIONS",
+    "DECIDES",
+    "PICTURE",
+    "QUANTITIES",
+    "SLOW",
+    "TITLE",
+    "WANTED",
+    "Asks",
+    "answer",
+]
 
 TITLE = "Which place"
 PICTURE = "sketch"
+SLOW = True
 WANTED = ("cool", "quiet", "mounts", "room")
 DECIDES = decides("unit", "places")
 QUANTITIES = (
