@@ -464,7 +464,8 @@ def _scripts(work: _Workshop, edition: str, binaries: Mapping[str, Path]) -> Eng
         for name, path in binaries.items():
             entries.append(_write_binary(folder, name, path.read_bytes()))
         manifest = {"edition": edition, "files": entries}
-        loader = _bundled(work, folder, "page.js", {"ENGINE": manifest})
+        boot = _bundled(work, folder, "boot.js", {}).decode("ascii")
+        loader = _bundled(work, folder, "page.js", {"ENGINE": manifest, "BOOT": boot})
         hashed = f"brinebook.{hash_of(loader)}.js"
         (folder / hashed).write_bytes(loader)
 
@@ -506,7 +507,8 @@ def _write_worker(work: _Workshop, folder: Path) -> dict[str, Any]:
     """Write the worker's script twice: packed like the rest, and plain.
 
     Unpacked it becomes a Blob worker, which works from a folder and whatever type a host gives to
-    scripts; where a policy forbids Blob workers, the plain file is the worker.
+    scripts. The plain file is loaded by a worker that has begun, on a quick line (`boot.js`);
+    and where a policy forbids Blob workers, it is the worker.
     """
     defines = {
         # Pyodide asks for its own address; it gets one that leads nowhere.

@@ -1,10 +1,12 @@
 // The page's side of the engine: one worker for all calculators of the page. It fetches, starts and
 // watches the worker, and hands over requests one at a time.
 
-import { addressOf, FILES as files, forgetParts, Line, Missing, sizeOf } from "./files.js";
+import { addressOf, FILES as files, forgetParts, hosted, isQuick, Line, Missing, sizeOf } from "./files.js";
 import { unpack } from "./gzip.js";
 
-const HELLO_LIMIT = 10_000; // ms for a worker to run at all
+/* global BOOT: the script of a worker's first moment, put here by the build */
+
+const HELLO_LIMIT = 30_000; // ms for a worker to run at all, on a slow phone too
 const FETCH_LIMIT = 180_000; // ms for the next part of a file to arrive
 const REST = ["library", "packages"]; // what a start without the snapshot needs too
 const SAVED = 5_000; // ms that a start from the snapshot is sooner, on a slow phone more
@@ -31,7 +33,9 @@ export class Engine {
   interrupted = false; // whether parts of files are being tried again
 
   #worker = null;
+  #whole = false; // whether only a whole worker runs here
   #lines = []; // what the files come by
+  #first = []; // what every start needs
   #bringRest; // has library and packages come, once
   #run = 0; // counts starts: what belongs to an earlier one is ignored
   #alarm;
@@ -102,61 +106,74 @@ export class Engine {
     this.failure = null;
     this.interrupted = false;
     const line = this.#line(run);
-    const arrived = (size) => this.#arrived(run, size);
-    this.#fetching("worker", "guide", "wasm");
-    const script = line.partsOf(files.worker, arrived);
-    const worker = script.then((parts) => this.#open(run, files.worker, parts));
+    const arrived = ({ length }) => this.#arrived(run, length);
+    const early = !this.#whole && (!hosted || isQuick(extra(), SAVED)); // the thread begins while its script comes
+    const plain = early && hosted ? addressOf(files.worker.plain) : undefined;
+    this.#first = plain ? ["guide", "wasm"] : ["worker", "guide", "wasm"];
+    this.#fetching();
+    const script = plain ? undefined : unpacked(files.worker, line.partsOf(files.worker, arrived));
+    const worker = early ? this.#begun(run, plain) : script.then((code) => this.#opened(run, code));
     worker.catch(() => {}); // told by those who wait for it below
-    await script; // by itself: all others come while its thread begins, which takes as long as they do
+    early || (await script); // by itself: all others come while its thread begins, which takes as long as they do
     if (run !== this.#run) {
       return;
     }
-    const bring = async (name, parts = line.partsOf(files[name], arrived)) => {
-      const { bytes } = files[name];
-      const [to, there] = await Promise.all([worker, parts]);
-      hand(to, { file: name, parts: there, bytes });
+    const give = async (message) => (await worker).postMessage(message, [message.bytes.buffer]);
+    const bring = async (name, heed = arrived, by = line) => {
+      const begun = (bytes) => give({ first: name, bytes });
+      const bytes = await unpacked(files[name], by.partsOf(files[name], heed), begun);
+      await give({ file: name, bytes });
     };
     const rest = once(() => Promise.all(REST.map((name) => bring(name))));
     this.#bringRest = rest;
     const first = Promise.all([bring("guide"), bring("wasm")]);
-    first.then(() => dispatchEvent(new Event("brinebook:begun")), () => {}); // told where it is awaited
+    [first, script].forEach((one) => one?.catch(() => {})); // waited for below
+    if (early && script) {
+      await give({ file: "worker", bytes: await script });
+    }
     const quick = await line.quickFor(extra(), SAVED);
     if (run !== this.#run) {
       return;
     }
-    const snapshot = quick ? this.#snapshot(run, arrived) : null;
-    this.#fetching("worker", "guide", "wasm", ...(snapshot ? ["snapshot"] : REST));
+    const snapshot = quick ? this.#snapshot(run, bring, arrived) : false;
+    this.#fetching(...(snapshot ? ["snapshot"] : REST));
     await first;
-    const memory = await snapshot;
-    await bring("snapshot", memory);
-    memory || (await rest());
+    if (!(await snapshot)) {
+      (await worker).postMessage({ drop: "snapshot" });
+      await rest();
+    }
     this.#arrivedAll(run);
   }
 
-  /** The parts of the snapshot, or nothing once none has come for a while: an ordinary start is sooner then. */
-  #snapshot(run, arrived) {
+  /** Whether the snapshot came; not, once no part has come for a while: an ordinary start is sooner then. */
+  #snapshot(run, bring, arrived) {
     return new Promise((resolve) => {
       const line = this.#line(run);
+      let left = files.snapshot.parts.length;
       let alarm;
-      const give = (parts) => {
+      const give = (came) => {
         clearTimeout(alarm);
         line.end();
-        resolve(parts);
+        resolve(came);
       };
-      const wait = (size = 0) => {
+      const wait = () => {
         clearTimeout(alarm);
-        alarm = setTimeout(give, SNAPSHOT_LIMIT, null);
-        arrived(size);
+        alarm = setTimeout(give, SNAPSHOT_LIMIT, false);
+      };
+      const heed = (part) => {
+        left -= 1;
+        left ? wait() : clearTimeout(alarm);
+        arrived(part);
       };
       wait();
-      line.partsOf(files.snapshot, wait).then(give, () => give(null));
+      bring("snapshot", heed, line).then(() => give(true), () => give(false));
     });
   }
 
   /** Library and packages are wanted after all: the snapshot was no good, or something asks for one of their files. */
   async #more(run) {
     const ready = this.stage === "ready";
-    ready || this.#fetching("worker", "guide", "wasm", ...REST);
+    ready || this.#fetching(...REST);
     this.#limit(FETCH_LIMIT, "slow");
     await this.#bringRest();
     if (run !== this.#run) {
@@ -176,8 +193,8 @@ export class Engine {
     return line;
   }
 
-  #fetching(...names) {
-    this.total = sizeOf(names.map((name) => files[name]));
+  #fetching(...more) {
+    this.total = sizeOf([...this.#first, ...more].map((name) => files[name]));
     this.#to("fetching");
     this.#limit(FETCH_LIMIT, "slow");
   }
@@ -208,38 +225,56 @@ export class Engine {
     }
   }
 
+  /** A worker whose rest is still to come; files may be handed to it at once. */
+  async #begun(run, rest) {
+    const { worker, runs } = asked(blobOf(BOOT), HELLO_LIMIT, rest ? { name: rest } : {});
+    runs.then((does) => does || run !== this.#run || this.#again());
+    if (!worker) {
+      throw new Failure("worker-forbidden");
+    }
+    return this.#use(run, worker);
+  }
+
+  /** Once more, with a worker that is whole from its first moment. */
+  #again() {
+    this.#whole = true;
+    this.#restart();
+  }
+
   /** A running worker: from a Blob, or from a file of its own where a policy forbids Blobs. */
-  async #open(run, { bytes, plain }, parts) {
-    const script = await unpack(parts, bytes).catch((error) => {
-      throw new Failure("damaged", String(error));
-    });
-    const blob = URL.createObjectURL(new Blob([script], { type: "text/javascript" }));
-    const ways = [[blob, HELLO_LIMIT]];
-    if (location.protocol !== "file:") {
-      ways.push([addressOf(plain), FETCH_LIMIT]);
+  async #opened(run, script) {
+    const ways = [[blobOf(script), HELLO_LIMIT]];
+    if (hosted) {
+      ways.push([addressOf(files.worker.plain), FETCH_LIMIT]);
     }
     for (const [address, limit] of ways) {
-      const worker = await running(address, limit);
-      if (worker && run !== this.#run) {
-        worker.terminate();
-      }
-      if (worker) {
-        URL.revokeObjectURL(blob);
-        this.#worker = worker;
-        worker.onmessage = ({ data }) => run === this.#run && this.#hear(data);
-        worker.onerror = (event) => {
-          event.preventDefault();
-          run === this.#run && this.#fail(new Failure("crashed", event.message ?? "no reason given"));
-        };
-        worker.postMessage({ start: { edition: ENGINE.edition, shown: shown() } });
-        return worker;
+      const { worker, runs } = asked(address, limit);
+      if (await runs) {
+        return this.#use(run, worker);
       }
     }
     throw new Failure("worker-forbidden");
   }
 
+  #use(run, worker) {
+    if (run !== this.#run) {
+      worker.terminate();
+      return worker;
+    }
+    this.#worker = worker;
+    worker.addEventListener("message", ({ data }) => run === this.#run && this.#hear(data));
+    worker.addEventListener("error", (event) => {
+      event.preventDefault();
+      run === this.#run && this.#fail(new Failure("crashed", event.message ?? "no reason given"));
+    });
+    worker.postMessage({ start: { edition: ENGINE.edition, shown: shown() } });
+    return worker;
+  }
+
   #hear(message) {
-    if (message.want) {
+    if (message.refused) {
+      this.#again();
+    } else if (message.want) {
       const run = this.#run;
       this.#more(run).catch((error) => run === this.#run && this.#fail(error));
     } else if (message.ready) {
@@ -333,10 +368,18 @@ export class Engine {
   }
 }
 
-/** Copies of a file's parts, which are then the worker's alone; ours are for another try. */
-function hand(worker, message) {
-  const parts = message.parts && message.parts.map((part) => part.slice());
-  worker.postMessage({ ...message, parts }, parts ? parts.map(({ buffer }) => buffer) : []);
+/** A file out of its parts; rejects with what hinders it first. */
+async function unpacked({ bytes }, parts, begun) {
+  const whole = unpack(parts, bytes, begun);
+  whole.catch(() => {});
+  await Promise.all(parts);
+  return whole.catch((error) => {
+    throw new Failure("damaged", String(error));
+  });
+}
+
+function blobOf(script) {
+  return URL.createObjectURL(new Blob([script], { type: "text/javascript" }));
 }
 
 /** How much more comes with the snapshot than without it [bytes]. */
@@ -355,27 +398,27 @@ function once(act) {
   return () => (made ??= act());
 }
 
-/** A worker that has said hello, or nothing. */
-function running(address, limit) {
-  return new Promise((resolve) => {
+/** A worker, and whether it says hello in time; if not, it is no more. */
+function asked(address, limit, settings) {
+  let worker;
+  const runs = new Promise((resolve) => {
+    setTimeout(resolve, limit, false);
     // The search of a page opened from a folder puts another Worker in the place of the browser's.
     const Native = self.bbNativeWorker ?? self.Worker;
-    let worker;
-    const give = (result) => {
-      clearTimeout(timer);
-      result || worker?.terminate();
-      resolve(result);
-    };
-    const timer = setTimeout(give, limit);
     try {
-      worker = new Native(address);
-      worker.onmessage = () => give(worker);
-      worker.onerror = (event) => {
+      worker = new Native(address, settings);
+      worker.addEventListener("message", () => resolve(true), { once: true });
+      worker.addEventListener("error", (event) => {
         event.preventDefault();
-        give();
-      };
+        resolve(false);
+      });
     } catch {
-      give();
+      resolve(false);
     }
   });
+  runs.then((does) => {
+    does || worker?.terminate();
+    address.startsWith("blob:") && URL.revokeObjectURL(address);
+  });
+  return { worker, runs };
 }

@@ -32,7 +32,7 @@ export const SIZE = sizeOf(Object.values(FILES));
 
 const folder = new URL(".", document.currentScript.src);
 const loader = document.currentScript.src.split("/").pop();
-const hosted = location.protocol !== "file:";
+export const hosted = location.protocol !== "file:";
 let distrusted = false; // whether what the browser has kept may be damaged
 const kept = new Map(); // part -> its bytes
 
@@ -49,6 +49,11 @@ export function addressOf(key) {
   return new URL(`${key}.js`, folder).href;
 }
 
+/** Whether the line is known to bring so many bytes in that time [ms]. */
+export function isQuick(size, time) {
+  return hosted && !distrusted && rate() < Infinity && size / rate() <= time;
+}
+
 /** Let go of what has arrived: the engine has it now, or it turned out to be damaged. */
 export function forgetParts({ damaged = false } = {}) {
   kept.forEach(release);
@@ -61,7 +66,7 @@ export class Line {
   #ended = new AbortController();
   #waiting = []; // those who wait for their turn
   #under = 0; // parts on their way
-  #most = AT_FIRST; // as many as that may be
+  #most = Math.min(Math.max(AT_FIRST, known(atOnce())), AT_MOST); // as many as that may be
   #tell;
   #allBegun = []; // those to tell once no part waits for its turn
 
@@ -70,16 +75,13 @@ export class Line {
     this.#tell = tell;
   }
 
-  /** A file's parts; `arrived` is called with the size of each. Rejects with Missing. */
+  /** A file's parts, promised; `arrived` is called with each. They reject with Missing. */
   partsOf(file, arrived) {
-    return Promise.all(
-      file.parts.map(async (size, index) => {
-        const key = `${file.key}.${index + 1}`;
-        const bytes = await this.#inTurn(() => this.#part(key, size));
-        arrived?.(size);
-        return bytes;
-      }),
-    );
+    return file.parts.map((size, index) => {
+      const part = this.#inTurn(() => this.#part(`${file.key}.${index + 1}`, size));
+      part.then(arrived, () => {}); // who waits for it is told
+      return part;
+    });
   }
 
   /** Whether so many bytes more take no longer than that [ms], once all that was asked for is on its way. */
@@ -184,6 +186,10 @@ function rate() {
     until = Math.max(until, responseEnd);
   }
   return came.length ? size / Math.max(took, 1) : Infinity;
+}
+
+function known(count) {
+  return count < Infinity ? count : 0;
 }
 
 /** How many parts such a line brings in the time in which one of them counts as quick. */

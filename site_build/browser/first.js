@@ -3,7 +3,7 @@
 
 (function () {
   const WAIT = 500; // ms for a page to come as far as its first verdict
-  const AHEAD = 250; // ms by which the engine may be ahead of the theme's script
+  const AHEAD = 1000; // ms by which the engine may be ahead of the theme's script, while nobody touches the page
   const page = document.documentElement;
   page.dataset.scripts = "run"; // else the style sheet tells that none does
   page.classList.replace("no-js", "js"); // as the theme's script does later, and all style is computed anew then
@@ -99,8 +99,11 @@
       }
     };
   const addresses = (selector) => [...document.querySelectorAll(selector)].map(({ href }) => href);
-  // The theme's script holds the page for long: Python has what it begins with before that, or it comes slowly.
-  const engine = new Promise((resolve) => addEventListener("brinebook:begun", resolve, { once: true }));
+  // The theme's script holds the page for long: it comes once Python runs, or somebody does something.
+  const wait = new Promise((resolve) => {
+    const done = ["brinebook:ready", "brinebook:failed", "keydown", "pointerdown", "wheel", "touchstart"];
+    done.forEach((what) => addEventListener(what, resolve, { once: true, capture: true, passive: true }));
+  });
   let begun = false;
   const run = async () => {
     if (begun) {
@@ -110,7 +113,7 @@
     document.querySelectorAll("link[data-late]").forEach((sheet) => (sheet.media = "all"));
     await Promise.all(addresses("link[data-run='']").map(add));
     if (document.querySelector(".calc, .sheet")) {
-      await Promise.race([engine, new Promise((resolve) => setTimeout(resolve, AHEAD))]);
+      await Promise.race([wait, new Promise((resolve) => setTimeout(resolve, AHEAD))]);
     } else {
       goThrough();
     }

@@ -8,8 +8,13 @@ export function release(bytes) {
   bytes.buffer.detached || bytes.buffer.transfer?.(0);
 }
 
-/** The bytes that the parts of a file carry. */
-export async function unpack(parts, bytes) {
+const FIRST = 16_384; // bytes
+
+/**
+ * The bytes that the parts of a file carry; parts may be promised. `begun` gets those that the file begins
+ * with as soon as they are there.
+ */
+export async function unpack(parts, bytes, begun = () => {}) {
   const gunzip = new DecompressionStream("gzip");
   const written = write(gunzip.writable.getWriter(), parts);
   written.catch(() => {}); // the reader below hears of it first
@@ -17,8 +22,10 @@ export async function unpack(parts, bytes) {
   const reader = gunzip.readable.getReader();
   let end = 0;
   for (let part = await reader.read(); !part.done; part = await reader.read()) {
+    const before = end;
     result.set(part.value, end);
     end += part.value.length;
+    before < FIRST && end >= FIRST && begun(result.slice(0, FIRST));
   }
   await written;
   if (end !== bytes) {
@@ -28,8 +35,13 @@ export async function unpack(parts, bytes) {
 }
 
 async function write(writer, parts) {
-  for (const part of parts) {
-    await writer.write(part);
+  try {
+    for (const part of parts) {
+      await writer.write(await part);
+    }
+    await writer.close();
+  } catch (error) {
+    writer.abort(error).catch(() => {});
+    throw error;
   }
-  await writer.close();
 }

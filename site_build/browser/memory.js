@@ -37,21 +37,27 @@ function isAsBorn(memory, born, start) {
 export class Memory {
   head; // what Pyodide knows of it: a snapshot without any memory
   #size;
-  #runs; // [where it begins in the memory, its bytes]
-  #kept = []; // the same of what stays as it was born
+  #runs; // [where it begins in the memory, where in the file, its bytes]
+  #kept = []; // [where it begins, what stays as it was born]
+  #file;
 
-  constructor(file) {
-    const [, head] = words(file, 0, 2);
-    const [size, count] = words(file, head, 2);
-    const table = words(file, head + 8, 2 * count);
+  /**
+   * @param {Uint8Array} first what the file begins with
+   * @param {Uint8Array | Promise<Uint8Array>} file the whole, which may come while the engine is being made
+   */
+  constructor(first, file) {
+    const [, head] = words(first, 0, 2);
+    const [size, count] = words(first, head, 2);
+    const table = words(first, head + 8, 2 * count);
     let at = head + 8 + 8 * count;
-    this.head = file.subarray(0, head);
+    this.head = first.slice(0, head);
     this.#size = size;
     this.#runs = Array.from({ length: count }, (_, run) => {
-      const begun = at;
-      at += table[2 * run + 1] * PAGE;
-      return [table[2 * run] * PAGE, file.subarray(begun, at)];
+      const [begun, length] = [at, table[2 * run + 1] * PAGE];
+      at += length;
+      return [table[2 * run] * PAGE, begun, length];
     });
+    this.#file = file;
   }
 
   /**
@@ -61,9 +67,9 @@ export class Memory {
   takeUp({ exports: { memory } }) {
     const born = new Uint8Array(memory.buffer);
     let at = 0;
-    for (const [start, bytes] of [...this.#runs, [this.#size, []]]) {
+    for (const [start, , length] of [...this.#runs, [this.#size, 0, 0]]) {
       at < start && at < born.length && this.#kept.push([at, born.slice(at, start)]);
-      at = start + bytes.length;
+      at = start + length;
     }
     const missing = Math.ceil((this.#size - born.length) / GROWTH);
     missing > 0 && memory.grow(missing);
@@ -73,8 +79,11 @@ export class Memory {
   creator(create) {
     return async (settings) => {
       const module = await create(settings);
-      [...this.#kept, ...this.#runs].forEach(([start, bytes]) => module.HEAPU8.set(bytes, start));
+      const file = await this.#file;
+      this.#kept.forEach(([start, bytes]) => module.HEAPU8.set(bytes, start));
+      this.#runs.forEach(([start, begun, length]) => module.HEAPU8.set(file.subarray(begun, begun + length), start));
       this.#kept = this.#runs = [];
+      this.#file = undefined;
       return module;
     };
   }

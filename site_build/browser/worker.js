@@ -1,12 +1,10 @@
-// The worker: Python with the calculators in it. It takes the engine's files, starts Python
-// from them and answers requests one after the other.
+// The worker: Python with the calculators in it. It starts Python from the engine's files, which come
+// by its intake (intake.js), and answers requests one after the other.
 //
 //   in:  {start: {edition, shown}}  start, with files that come while Python is being set up; shown:
 //                                what the page's own calculators would be asked, as JSON text
-//        {file, parts, bytes}    a file of so many bytes, as gzip in parts; parts null: not to be had
 //        {ask: number, request}  a request to calc.browser.handle, as JSON text
-//   out: {hello}                 the worker runs
-//        {want}                  library and packages are needed too, now
+//   out: {want}                  library and packages are needed too, now
 //        {ready: {snapshot}}     Python answers; whether the snapshot could be used
 //        {failed, detail}        it can't be started: a key of words.js, and the cause
 //        {answer: number, response}
@@ -16,7 +14,8 @@ import { loadPyodide } from "pyodide/pyodide.mjs";
 import createPyodideModule from "pyodide/pyodide.asm.mjs";
 
 import { writeFiles } from "./archive.js";
-import { release, unpack } from "./gzip.js";
+import { release } from "./gzip.js";
+import { intake } from "./intake.js";
 import { LateFiles, NO_LIBRARY } from "./late.js";
 import { Memory } from "./memory.js";
 
@@ -24,10 +23,9 @@ import { Memory } from "./memory.js";
 const HERE = "https://engine.invalid/";
 const LIBRARY = `${HERE}library.zip`;
 
-const files = { wasm: coming(), library: coming(), packages: coming(), guide: coming(), snapshot: coming() };
-let compiled = files.wasm.promise.then((bytes) => WebAssembly.compile(bytes).finally(() => release(bytes)));
+const files = intake();
+let compiled = files.file("wasm").then((bytes) => WebAssembly.compile(bytes).finally(() => release(bytes)));
 let memory; // what Python is to start from, if from a snapshot
-let unpacking = Promise.resolve();
 let late; // what Python does without at first, if started from its memory
 let handle;
 let asked; // when something was asked for last, or answered, in ms
@@ -38,7 +36,7 @@ const PATIENCE = 4; // the same as a multiple of an answer: a slow device is typ
 // Pyodide fetches two things by itself. WebAssembly is compiled as soon as it is here, from bytes, so
 // that no host's idea of its type matters.
 self.fetch = async (address) =>
-  new Response(String(address) === LIBRARY ? await (memory ? NO_LIBRARY : files.library.promise) : null);
+  new Response(String(address) === LIBRARY ? await (memory ? NO_LIBRARY : files.file("library")) : null);
 WebAssembly.instantiateStreaming = async (_, imports) => {
   const module = await compiled;
   const instance = await WebAssembly.instantiate(module, imports);
@@ -46,29 +44,26 @@ WebAssembly.instantiateStreaming = async (_, imports) => {
   return { module, instance };
 };
 
-self.onmessage = ({ data }) => {
-  if (data.file) {
-    files[data.file].resolve(unpacked(data));
-  } else if (data.start) {
+files.listen((data) => {
+  if (data.start) {
     start(data.start).catch((error) => fail("start", error));
   } else if (data.ask) {
     asked = performance.now();
     answer(data.ask, data.request);
   }
-};
-postMessage({ hello: true });
+});
 
 async function start({ edition, shown }) {
   if (!wasmAllowed()) {
     return fail("wasm-forbidden");
   }
   // Of a file that doesn't come or is damaged Pyodide says nothing: it would wait for ever.
-  for (const needed of [compiled, files.library.promise, files.packages.promise, files.guide.promise]) {
+  for (const needed of [compiled, files.file("library"), files.file("packages"), files.file("guide")]) {
     needed.catch((error) => fail("damaged", error));
   }
   const python = (await fromSnapshot(edition)) ?? (await ordinary());
   const service = python.pyimport("calc.browser");
-  const guide = new TextDecoder().decode(await files.guide.promise);
+  const guide = new TextDecoder().decode(await files.file("guide"));
   await inFull(() => service.begin(guide));
   handle = service.handle;
   letGo(python);
@@ -78,10 +73,9 @@ async function start({ edition, shown }) {
 
 /** Of what Python was started from nothing is needed any more: a third of all the memory that it takes. */
 function letGo(python) {
-  for (const file of [files.wasm, files.guide, files.snapshot]) {
-    file.promise.then(release, () => {}); // the snapshot may still come, or be damaged
+  for (const name of ["wasm", "guide", "snapshot"]) {
+    files.file(name).then(release, () => {}); // the snapshot may still come, or be damaged
   }
-  unpacking = Promise.resolve();
   compiled = undefined;
   delete python._api?.config?._loadSnapshot;
 }
@@ -115,7 +109,7 @@ async function ordinary() {
 /** What only some starts need. */
 async function bring() {
   postMessage({ want: true });
-  return { library: await files.library.promise, packages: await files.packages.promise };
+  return { library: await files.file("library"), packages: await files.file("packages") };
 }
 
 /** What `act` gives; again, when it asked for a file that only came then. */
@@ -126,7 +120,7 @@ function inFull(act) {
 /** Python out of the snapshot, or nothing when it is damaged, or of another engine or edition. */
 async function fromSnapshot(edition) {
   try {
-    memory = new Memory(await files.snapshot.promise);
+    memory = new Memory(await files.first("snapshot"), files.file("snapshot"));
     const python = await load();
     if (python.runPython("import builtins; getattr(builtins, 'brinebook_edition', None)") !== edition) {
       return undefined;
@@ -154,13 +148,6 @@ async function load() {
     enableRunUntilComplete: false,
     _loadSnapshot: memory?.head,
   });
-}
-
-/** A promise, and the way to keep it. */
-function coming() {
-  const one = {};
-  one.promise = new Promise((resolve) => (one.resolve = resolve));
-  return one;
 }
 
 async function answer(number, request) {
@@ -191,16 +178,4 @@ function wasmAllowed() {
   } catch {
     return false;
   }
-}
-
-/** A file's bytes, one file after the other. */
-function unpacked({ parts, bytes }) {
-  const done = unpacking.then(() => {
-    if (parts === null) {
-      throw new Error("missing");
-    }
-    return unpack(parts, bytes).finally(() => parts.forEach(release));
-  });
-  unpacking = done.catch(() => {}); // whoever waits for the file is told
-  return done;
 }

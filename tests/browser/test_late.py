@@ -83,13 +83,15 @@ def test_what_asks_for_a_file_gets_it_or_is_told(
 
 
 def test_a_slow_line_never_asks_for_the_snapshot(rough_page: Page, host: server.Site) -> None:
-    """Each part takes a while: library and packages are a sixth of the snapshot's bytes."""
+    """Every file takes a while: library and packages are a sixth of the snapshot's bytes."""
     asked: list[str] = []
     rough_page.on("request", lambda request: asked.append(urlsplit(request.url).path))
 
     def slow(path: str) -> bool:
         if re.search(r"/(worker|wasm)\.", path):
             time.sleep(1.2)
+        elif re.search(r"\.(css|js)$", path):
+            time.sleep(0.5)
         return False
 
     host.host.stalls = slow

@@ -41,7 +41,7 @@ export function writeJson(path, value) {
  */
 export async function startPython({ pyodide, library, packages, snapshot, born }) {
   leaveNothingToChance();
-  const memory = snapshot && new Memory(snapshot);
+  const memory = snapshot && new Memory(snapshot, snapshot);
   WebAssembly.instantiate = async (...given) => {
     const made = await instantiate(...given);
     born?.(new Uint8Array(made.instance.exports.memory.buffer).slice());
