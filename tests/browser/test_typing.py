@@ -22,14 +22,15 @@ from . import live
 
 WORKER = """
 self.engines = [];
-self.bbNativeWorker = class {
+self.bbNativeWorker = class extends EventTarget {
   constructor() {
+    super();
     this.asked = [];
     this.ended = false;
     self.engines.push(this);
     setTimeout(() => this.say({ hello: true }));
   }
-  say(data) { this.ended || this.onmessage?.({ data }); }
+  say(data) { this.ended || this.dispatchEvent(new MessageEvent("message", { data })); }
   postMessage(message) {
     if (message.ask) this.asked.push({ number: message.ask, ...JSON.parse(message.request) });
     if (message.file === "snapshot" && !this.started) {
