@@ -27,7 +27,7 @@ from __future__ import annotations
 import json
 import re
 import tomllib
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from html import escape, unescape
 from pathlib import Path
@@ -231,16 +231,19 @@ def _place_calculator(name: str, body: str, line: int, page: Page) -> str:
     except KeyError as error:
         raise page.fail(_line_in(body, "boat", line), _told(error)) from None
     if outcome.report is None:
-        *others, last = (
-            page.fail(
-                _line_in(body, one.field.partition(".")[0], line), f"{one.field}: {one.sentence}"
-            )
-            for one in outcome.bound.faults
-        )
-        for fault in others:
-            page.tell(fault)
-        raise last
+        raise _refused(outcome, page, lambda name: _line_in(body, name, line))
     return _placed(made, outcome, example, page)
+
+
+def _refused(outcome: Outcome, page: Page, line_of: Callable[[str], int]) -> PageError:
+    """The last fault of an example's values, each at its field's line; the others are told."""
+    *others, last = (
+        page.fail(line_of(one.field.partition(".")[0]), f"{one.field}: {one.sentence}")
+        for one in outcome.bound.faults
+    )
+    for fault in others:
+        page.tell(fault)
+    return last
 
 
 def _example(body: str, line: int, page: Page) -> dict[str, Any]:
@@ -284,12 +287,7 @@ def _example_link(name: str, body: str, line: int, page: Page) -> str:
     ours = {key: value for key, value in record.items() if key in made.asks.fields}
     outcome = guide.run(made, {**ours, **said})
     if outcome.report is None:
-        *others, last = (
-            page.fail(line, f"{one.field}: {one.sentence}") for one in outcome.bound.faults
-        )
-        for fault in others:
-            page.tell(fault)
-        raise last
+        raise _refused(outcome, page, lambda _: line)
     address = escape(links.fragment(made, outcome.bound), quote=True)
     return f'<p><a href="#{address}">{escape(words)}</a></p>'
 

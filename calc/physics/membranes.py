@@ -121,8 +121,7 @@ def element(
 
     def states(y: float) -> tuple[float, float, float]:
         flux = y * feed / area
-        mean = -math.log1p(-y) / y if y > 1e-9 else 1.0  # `mean_factor`, asked a thousand times
-        wall = salt * mean * math.exp(_POLARISED * y)
+        wall = salt * mean_factor(y) * math.exp(_POLARISED * y)
         return flux, wall, passing * wall / (flux + passing) if passing else 0.0
 
     def lacks(y: float) -> float:

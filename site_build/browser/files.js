@@ -51,7 +51,7 @@ export function addressOf(key) {
 
 /** Whether the line is known to bring so many bytes in that time [ms]. */
 export function isQuick(size, time) {
-  return hosted && !distrusted && rate() < Infinity && size / rate() <= time;
+  return hosted && !distrusted && rate() < Infinity && isBrought(size, time);
 }
 
 /** Let go of what has arrived: the engine has it now, or it turned out to be damaged. */
@@ -66,7 +66,7 @@ export class Line {
   #ended = new AbortController();
   #waiting = []; // those who wait for their turn
   #under = 0; // parts on their way
-  #most = Math.min(Math.max(AT_FIRST, known(atOnce())), AT_MOST); // as many as that may be
+  #most = hosted && rate() === Infinity ? AT_FIRST : atOnce(AT_FIRST); // as many as that may be
   #tell;
   #allBegun = []; // those to tell once no part waits for its turn
 
@@ -87,7 +87,7 @@ export class Line {
   /** Whether so many bytes more take no longer than that [ms], once all that was asked for is on its way. */
   async quickFor(size, time) {
     this.#waiting.length && (await new Promise((resolve) => this.#allBegun.push(resolve)));
-    return !hosted || size / rate() <= time;
+    return !hosted || isBrought(size, time);
   }
 
   end() {
@@ -108,7 +108,7 @@ export class Line {
     } finally {
       this.#under -= 1;
       const quick = performance.now() - begun < QUICK;
-      this.#most = quick ? Math.min(Math.max(this.#most + 2, atOnce()), AT_MOST) : AT_FIRST;
+      this.#most = quick ? atOnce(this.#most + 2) : AT_FIRST;
       this.#go();
     }
   }
@@ -188,13 +188,15 @@ function rate() {
   return came.length ? size / Math.max(took, 1) : Infinity;
 }
 
-function known(count) {
-  return count < Infinity ? count : 0;
+/** Whether such a line brings so many bytes in that time [ms]. */
+function isBrought(size, time) {
+  return size / rate() <= time;
 }
 
-/** How many parts such a line brings in the time in which one of them counts as quick. */
-function atOnce() {
-  return hosted ? Math.floor((rate() * QUICK) / PART) : AT_MOST;
+/** How many parts such a line brings in the time in which one of them counts as quick, within bounds. */
+function atOnce(least) {
+  const brought = hosted ? Math.floor((rate() * QUICK) / PART) : AT_MOST;
+  return Math.min(Math.max(least, brought), AT_MOST);
 }
 
 /** What a part's file carries in its string, written over it; nothing, if it isn't that part's. */
