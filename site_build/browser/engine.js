@@ -111,26 +111,21 @@ export class Engine {
     const plain = early && hosted ? addressOf(files.worker.plain) : undefined;
     this.#first = plain ? ["guide", "wasm"] : ["worker", "guide", "wasm"];
     this.#fetching();
-    const script = plain ? undefined : unpacked(files.worker, line.partsOf(files.worker, arrived));
+    const script = early ? undefined : unpacked(line.partsOf(files.worker, arrived));
     const worker = early ? this.#begun(run, plain) : script.then((code) => this.#opened(run, code));
     worker.catch(() => {}); // told by those who wait for it below
-    early || (await script); // by itself: all others come while its thread begins, which takes as long as they do
+    await script; // by itself: all others come while its thread begins, which takes as long as they do
     if (run !== this.#run) {
       return;
     }
-    const give = async (message) => (await worker).postMessage(message, [message.bytes.buffer]);
-    const bring = async (name, heed = arrived, by = line) => {
-      const begun = (bytes) => give({ first: name, bytes });
-      const bytes = await unpacked(files[name], by.partsOf(files[name], heed), begun);
-      await give({ file: name, bytes });
+    const bring = (name, heed = arrived, by = line) => {
+      const handed = async (part, index) => hand(await worker, files[name], await part, index);
+      return Promise.all(by.partsOf(files[name], heed).map(handed));
     };
     const rest = once(() => Promise.all(REST.map((name) => bring(name))));
     this.#bringRest = rest;
-    const first = Promise.all([bring("guide"), bring("wasm")]);
-    [first, script].forEach((one) => one?.catch(() => {})); // waited for below
-    if (early && script) {
-      await give({ file: "worker", bytes: await script });
-    }
+    const first = Promise.all((early ? this.#first : ["guide", "wasm"]).map((name) => bring(name)));
+    first.catch(() => {}); // waited for below
     const quick = await line.quickFor(extra(), SAVED);
     if (run !== this.#run) {
       return;
@@ -368,14 +363,18 @@ export class Engine {
   }
 }
 
-/** A file out of its parts; rejects with what hinders it first. */
-async function unpacked({ bytes }, parts, begun) {
-  const whole = unpack(parts, bytes, begun);
-  whole.catch(() => {});
-  await Promise.all(parts);
-  return whole.catch((error) => {
+/** The worker's script out of its parts; rejects with what hinders it first. */
+async function unpacked(parts) {
+  const whole = await Promise.all(parts);
+  return unpack(whole, files.worker.bytes).catch((error) => {
     throw new Failure("damaged", String(error));
   });
+}
+
+/** A copy of a file's part, which is then the worker's alone; ours is for another try. */
+function hand(worker, { name, parts: { length: count }, bytes }, part, index) {
+  const copy = part.slice();
+  worker.postMessage({ file: name, index, part: copy, count, bytes }, [copy.buffer]);
 }
 
 function blobOf(script) {

@@ -25,6 +25,7 @@ export async function unpack(parts, bytes, begun = () => {}) {
     const before = end;
     result.set(part.value, end);
     end += part.value.length;
+    release(part.value);
     before < FIRST && end >= FIRST && begun(result.slice(0, FIRST));
   }
   await written;
