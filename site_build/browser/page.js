@@ -25,16 +25,18 @@ function wake() {
   const again = () =>
     loadAgain({ forms: Object.fromEntries(page.forms.map((form) => [form.place, form.typed])), unkept: boats.unkept });
   const beginCopy = once(() => lookAfterOfflineCopy(again));
-  const engine = engineFor(() => {
+  const tell = () => {
     page.forms.forEach((form) => form.tell());
     // The page's own calculators come first on a slow line, and what they were asked meanwhile.
     engine.stage === "ready" && engine.rest().then(beginCopy);
     engine.stage === "failed" && beginCopy();
-  }, again);
+  };
+  const engine = engineFor(tell, again);
   const askAll = () => page.forms.forEach((form) => form.ask());
   const settings = new Settings(askAll);
   const boats = new Boats(askAll, before.unkept);
   page = wakePage({ engine, settings, boats, before: before.forms });
+  engine.stage !== "idle" && tell(); // it is another frame's, and may run already
   onAside(tellOfAside);
   hearWhatIsPutIn();
   // A page that a browser has kept for the back button hasn't heard what became of the boat meanwhile.
@@ -61,7 +63,7 @@ function wake() {
       page = wakePage({ engine, settings, boats, before: {} });
       engine.retry(); // a page that is loaded tries again, too
       whenIdle(() => startsNow() && engine.start());
-      engine.stage !== "idle" && page.forms.forEach((form) => form.tell());
+      engine.stage !== "idle" && tell();
     },
     rest: () => engine.rest(),
   });

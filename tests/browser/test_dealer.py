@@ -260,6 +260,7 @@ def test_a_long_list_is_searched_by_typing(
             assert page.evaluate("self.kept"), "the page was turned"
         else:
             page.goto(f"{hosted.url}{name}.html")
+        page.wait_for_selector("html[data-brinebook=awake]")
         chooser = page.locator(".chooser:has([name=waters])").first
         box, choices = chooser.locator("input"), chooser.locator("select")
         box.evaluate(
