@@ -3,7 +3,7 @@
 
 (function () {
   const WAIT = 500; // ms for a page to come as far as its first verdict
-  const AHEAD = 1000; // ms by which the engine may be ahead of the theme's script, while nobody touches the page
+  const AHEAD = 3000; // ms for which the theme's script waits for Python's first answers, while nobody touches the page
   const page = document.documentElement;
   page.dataset.scripts = "run"; // else the style sheet tells that none does
   page.classList.replace("no-js", "js"); // as the theme's script does later, and all style is computed anew then
@@ -74,11 +74,11 @@
       script.src = address;
       document.head.append(script);
     });
-  // What search finds by is gone through when somebody is about to search, or Python runs: till then it would
-  // take its time from that.
+  // What search finds by is gone through when somebody is about to search, or Python has answered what was
+  // asked: till then it would take its time from that.
   let goThrough;
   const wanted = new Promise((resolve) => (goThrough = resolve));
-  ["brinebook:ready", "brinebook:failed"].forEach((what) => addEventListener(what, goThrough, { once: true }));
+  ["brinebook:rested", "brinebook:failed"].forEach((what) => addEventListener(what, goThrough, { once: true }));
   document.addEventListener("focusin", ({ target }) => target.closest?.("[data-md-component=search]") && goThrough());
   const laterOf = (Worker) =>
     class extends EventTarget {
@@ -99,9 +99,9 @@
       }
     };
   const addresses = (selector) => [...document.querySelectorAll(selector)].map(({ href }) => href);
-  // The theme's script holds the page for long: it comes once Python runs, or somebody does something.
+  // The theme's script holds the page for long: it comes once Python has answered, or somebody does something.
   const wait = new Promise((resolve) => {
-    const done = ["brinebook:ready", "brinebook:failed", "keydown", "pointerdown", "wheel", "touchstart"];
+    const done = ["brinebook:rested", "brinebook:failed", "keydown", "pointerdown", "wheel", "touchstart"];
     done.forEach((what) => addEventListener(what, resolve, { once: true, capture: true, passive: true }));
   });
   let begun = false;

@@ -25,10 +25,14 @@ function wake() {
   const again = () =>
     loadAgain({ forms: Object.fromEntries(page.forms.map((form) => [form.place, form.typed])), unkept: boats.unkept });
   const beginCopy = once(() => lookAfterOfflineCopy(again));
+  const rested = () => {
+    dispatchEvent(new Event("brinebook:rested")); // the theme's script waits for it: first.js
+    beginCopy();
+  };
   const tell = () => {
     page.forms.forEach((form) => form.tell());
-    // The page's own calculators come first on a slow line, and what they were asked meanwhile.
-    engine.stage === "ready" && engine.rest().then(beginCopy);
+    // The page's own calculators come first, and what they were asked meanwhile.
+    engine.stage === "ready" && engine.rest().then(rested);
     engine.stage === "failed" && beginCopy();
   };
   const engine = engineFor(tell, again);

@@ -9,7 +9,7 @@ import { Status } from "./status.js";
 import { sheet as words, whose } from "./words.js";
 
 const MOST_TO_READ = 20_000_000; // bytes of a file; Python says what is too much for a boat
-const STEP = 50; // ms in which verdicts are found before the first are shown; for the next ones twice as much
+const STEP = 25; // ms in which verdicts are found before the first are shown; for the next ones twice as much
 
 export class Sheet {
   #section;

@@ -12,10 +12,11 @@ from ...system.running import NOTHING, PLAIN, THREE_WAY
 from . import elsewhere, files, judge, tell
 from .asks import Asks
 
-__all__ = ["CAUTIONS", "DECIDES", "TITLE", "WANTED", "Asks", "answer"]
+__all__ = ["CAUTIONS", "DECIDES", "SLOW", "TITLE", "WANTED", "Asks", "answer"]
 
 TITLE = "The first start"
 WANTED = ("worst", "product", "conductivity", "set", "taken")
+SLOW = True
 DECIDES = decides(
     "unit",
     ("day_temperature", "sea_temperature", "waters"),

@@ -22,6 +22,7 @@ from .ways import Way
 TITLE = "Power"
 WANTED = ("hours", "daily", "energy", "fuel_day")
 PICTURE = "charge"
+SLOW = True
 
 ON_BANK = is_set("has_inverter")
 DECIDES = decides(

@@ -12,12 +12,13 @@ from .. import _hours, _left_out
 from . import early, judge, tell, working
 from .asks import Asks
 
-__all__ = ["CAUTIONS", "DECIDES", "PICTURE", "TITLE", "WANTED", "Asks", "answer"]
+__all__ = ["CAUTIONS", "DECIDES", "PICTURE", "SLOW", "TITLE", "WANTED", "Asks", "answer"]
 
 TITLE = "Spares to carry"
 
 WANTED = ("pieces", "mass", "cost")
 PICTURE = "confidence"
+SLOW = True
 
 DECIDES = decides("unit", "started")
 

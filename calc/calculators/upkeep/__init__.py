@@ -12,12 +12,13 @@ from .. import _left_out
 from . import calendar, due, hours, judge, money, pictures
 from .asks import Asks
 
-__all__ = ["CAUTIONS", "DECIDES", "PICTURE", "TITLE", "WANTED", "Asks", "answer"]
+__all__ = ["CAUTIONS", "DECIDES", "PICTURE", "SLOW", "TITLE", "WANTED", "Asks", "answer"]
 
 TITLE = "The year of the unit"
 
 WANTED = ("days", "late", "work")
 PICTURE = "years"
+SLOW = True
 
 DECIDES = decides("unit", "started")
 
