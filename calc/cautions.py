@@ -139,10 +139,10 @@ ALL = _all(
     Caution(
         "pressure",
         "Water at working pressure goes through skin",
-        "Before you loosen a high-pressure fitting: open the pressure regulating valve, stop the "
-        "pump, wait until no brine runs and the gauge reads zero, and prove it by easing the bleed "
-        "or the fitting a fraction of a turn, out of its line. Never feel for a leak with a hand: "
-        "an injection injury is a surgical emergency, however small the wound. Hoses and fittings "
+        "Before you loosen a high-pressure fitting: regulating valve open, pump off, the brine's "
+        "way open; wait until no brine runs and the gauge reads zero, and prove it by easing the "
+        "bleed or the fitting a fraction of a turn, out of its line. Never feel for a leak with a "
+        "hand: an injection injury, however small, is a surgical emergency. Hoses and fittings "
         "must carry a working pressure above the relief valve's setting. Only its maker or a "
         "licensed workshop sets a relief valve.",
     ),

@@ -158,7 +158,7 @@ class Boat:
         else:
             assert thing == "regulating_valve"
             self.law(not self.running or self.leads == WASTE, "salty product into the tank")
-            self.regulating, self.pressure = True, False
+            self.regulating, self.pressure = True, self.pressure and not self.brine
 
     def shut(self, thing: str, _: str) -> None:
         if thing == "brine_valve":
@@ -333,6 +333,8 @@ def run(gear: Gear, name: str, steps: Sequence[Step]) -> Boat:
         boat.looked = {"unit"}
     if name == "emergency" and gear.house and gear.flush_valve:
         boat.flush_valve = True  # it happens in a flush
+    if name == "emergency" and gear.brine_valve:
+        boat.brine = False  # somebody shut it: that is why
     for step in steps:
         boat.do(step)
         if name != "start" and step.key in (
@@ -368,6 +370,7 @@ def safe(boat: Boat) -> None:
     law, gear = boat.law, boat.gear
     law(not boat.running and not boat.armed, "nothing can start it")
     law(not boat.seacock and boat.regulating, "neither sea nor pressure")
+    law(not boat.pressure, "pressure shut in behind the brine's valve")
     law(not boat.flush_valve, "nor flush water")
     law(boat.brine != (gear.brine_valve and gear.dips), "nor the sea by the outlet")
     law(bool(boat.tag), "a tag says so")

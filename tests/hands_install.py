@@ -179,8 +179,11 @@ class Hull:
     def off(self, thing: str, _: str) -> None:
         if thing == "remote":
             self.remote = False
+        elif thing == "boost_pump":
+            self.law(not self.running, "the boost pump off before the big one")
+            self.boost = False
         else:
-            self.running = self.boost = False
+            self.running = False
 
     def open(self, thing: str, _: str) -> None:
         if thing == "brine_valve":

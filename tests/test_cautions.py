@@ -23,6 +23,13 @@ LEAD = {"has_inverter": "yes", "bank_chemistry": "agm", "bank_temperature": "-5 
 LITHIUM = {"has_inverter": "yes", "bank_chemistry": "lifepo4"}
 DRY_HIGH = {"brine_dips": "no", "pump_height": "0.1 m", "boost_height": "0.1 m"}
 PETROL = {"has_generator": "yes", "fuel": "petrol"}
+FOULED = {
+    "has_day_one": "yes", "day_pressure": "55 bar", "day_product": "37 L/h",
+    "day_brine": "5.6 L/min", "day_conductivity": "480 µS/cm", "day_temperature": "18 °C",
+    "read_pressure": "55 bar", "read_product": "28 L/h", "read_brine": "5.75 L/min",
+    "read_conductivity": "600 µS/cm", "read_temperature": "18 °C",
+}  # fmt: skip
+FEW = {"read_product": "", "read_brine": "", "read_conductivity": ""}
 ALWAYS: list[tuple[str, str]] = [
     *(
         (name, "mains")
@@ -46,6 +53,7 @@ ALWAYS: list[tuple[str, str]] = [
     ("noise", "lining"),
     ("noise", "hot-motor"),
     ("upkeep", "waste-oil"),
+    *((name, "flooding") for name in ("layup", "upkeep")),
     ("layup", "shut-end"),
     ("upkeep", "shut-end"),
     ("layup", "product-line"),
@@ -172,6 +180,7 @@ SOMETIMES: list[tuple[str, str, Form, list[Form]]] = [
         ("installation", "siphon", DRY_HIGH | form, [DRY_HIGH])
         for form in ({"brine_dips": "yes"}, {"pump_height": "-0.1 m"}, {"boost_height": "-0.1 m"})
     ),
+    ("diagnose", "cleaner", FOULED, [{"read_product": "37 L/h"}, FEW]),
     ("flush", "backflow", {"flush_from": "house"}, [{"flush_from": "can"}]),
     (
         "flush",

@@ -244,6 +244,10 @@ EMERGENCY: Words = {
         "In a flush: flush water's valve shut.",
         "The house pump pushes on, whatever else is off.",
     ),
+    "open.brine_valve": (
+        "Brine's valve overboard: if it was shut, open it slowly.",
+        "Shut, it keeps the pressure inside, though the regulating valve is open.",
+    ),
     "open.regulating_valve": (
         "Regulating valve: open. Stay out of the line of a leak.",
         "Pressure may be left inside, and a fine jet goes through skin.",

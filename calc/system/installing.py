@@ -143,7 +143,9 @@ def _trial(kit: Kit) -> Iterator[Step]:
     yield Step("look", "turning")
     yield Step("on", gear.pumps, "test")
     yield Step("look", "joints", "running")
-    yield Step("off", "pumps")
+    yield Step("off", gear.pumps, "test")
+    if gear.boost_alone:
+        yield Step("off", "boost_pump", "test")
     yield Step("lock", "sources", "again")
     yield Step("end", "fresh_water", gear.inlet)
     yield Step("wait", "brine")

@@ -217,6 +217,8 @@ def _emergency(gear: Gear) -> Iterator[Step]:
     yield Step("shut", "seacock")
     if gear.house and gear.flush_valve:
         yield Step("shut", "flush_valve")
+    if gear.brine_valve:  # shut, it is why, and holds the pressure in
+        yield Step("open", "brine_valve")
     yield Step("open", "regulating_valve")
     yield Step("off", "breaker")
     if gear.brine_is_shut:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from ...frame.cautions import rules
+from ...frame.cautions import Rule, rules
 from ...frame.guide import Decides, Told, decides
 from ...frame.inputs import is_set
 from ...frame.quantities import Quantity
@@ -39,7 +39,15 @@ QUANTITIES = (
     Quantity("Faults", "Doubt of a pressure", "u", "bar", "One standard deviation of a gauge."),
     Quantity("Faults", "Weight of evidence", "w", "", "Logarithm of how much likelier it is."),
 )
-CAUTIONS = rules("pressure", "dry-running", "shut-end", "flooding", "mains", "protector")
+CAUTIONS = rules(
+    "pressure",
+    "dry-running",
+    "shut-end",
+    "flooding",
+    "mains",
+    "protector",
+    Rule("cleaner", lambda q: tell.CLEANED in q),
+)
 
 
 def answer(q: Asks, show: Report) -> Callable[[], Told]:
@@ -52,6 +60,7 @@ def answer(q: Asks, show: Report) -> Callable[[], Told]:
         tell.ways(q, found, made or [], show)
         likely: list[Pair] = []
         if found is not None:
+            tell.cleaned(found, show)
             tell.chances(found, show)
             if q.two_faults and found.enough:
                 likely = tell.two_at_a_time(found, show)

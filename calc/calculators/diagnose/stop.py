@@ -87,8 +87,9 @@ def ways(q: Asks, found: Diagnosis | None, show: Report) -> None:
     lead = found.causes[0].key if found is not None and found.sure else ""
     if q.no_brine(q.pair[0].readings):
         show.remedy(
-            "Switch both pumps off now, the big one first. Regulating valve: open; wait until its "
-            "gauge reads zero. Then see that nothing in the brine's way overboard is shut."
+            "Switch both pumps off now, the big one first. Then the brine's way overboard: open it "
+            "slowly if anything in it is shut, for it keeps the pressure inside; regulating valve: "
+            "open. Wait until the gauge reads zero: until then no hand goes to any fitting."
         )
     if too_high(q) is not None or over(q):
         show.remedy(
@@ -114,9 +115,9 @@ def ways(q: Asks, found: Diagnosis | None, show: Report) -> None:
         )
     if "relief_runs" in saw or lead == "relief":
         show.remedy(
-            "Open the regulating valve now: the pressure falls. Then, or if it does not fall, "
-            "switch both pumps off, the big one first. Leave it off: a relief valve that runs "
-            "though the pressure was right is changed before the next start."
+            "Switch both pumps off now, the big one first; then the regulating valve: open. Leave "
+            "it off: a way out may be shut or blocked, and a relief valve that runs though the "
+            "pressure was right is changed before the next start."
         )
     if saw & {"hum", "trips_at_once", "trips_hot"}:
         show.remedy(

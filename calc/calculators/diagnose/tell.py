@@ -16,6 +16,9 @@ from .asks import STANDS, Asks
 from .words import LABELS, MEND, NAMES, NEXT, READINGS, SPARE_NAMES, SPARES
 from .working import UNITS
 
+CLEANED = "cleaned"
+"""That an answer tells to clean membranes."""
+_CLEANING = frozenset(("fouling", "biofouling", "colloids", "scaling"))
 _SHOWN = 6  # causes in a table
 _LEAST = 0.01  # of all: a cause that is less likely is not shown
 _ASKED = 3  # readings or trials to take next
@@ -72,8 +75,10 @@ def hands_off(show: Report) -> None:
             ),
             (
                 "2",
-                "Regulating valve: fully open. Wait until no brine runs and the gauge reads zero.",
-                "Open it and the pressure falls. A gauge may lie: prove it as the caution tells.",
+                "Brine's way overboard and regulating valve: fully open. Wait until no brine runs "
+                "and the gauge reads zero.",
+                "Open them and the pressure falls: a shut brine keeps it inside. A gauge may lie: "
+                "prove it as the caution tells.",
             ),
             (
                 "3",
@@ -190,6 +195,12 @@ def causes(q: Asks, found: Diagnosis, show: Report) -> None:
 
 def _shown(found: Diagnosis) -> list[Weighed]:
     return [one for one in found.causes if one.share >= _LEAST][:_SHOWN]
+
+
+def cleaned(found: Diagnosis, show: Report) -> None:
+    """That what is told to mend it are acids and lyes."""
+    if found.enough and any(one.key in _CLEANING for one in _shown(found)):
+        show.fact(CLEANED)
 
 
 def chances(found: Diagnosis, show: Report) -> None:

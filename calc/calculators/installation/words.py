@@ -15,8 +15,9 @@ PLACE: Words = {
         "Its crankcase is vented: tilted too far, oil runs out. Water on a mains motor kills.",
     ),
     "lock.sources": (
-        "Shore lead out, generator and inverter off, their breakers off; a lock and a tag on each.",
-        "Cables lie behind panels.",
+        "Shore lead out, generator off, inverter off at its battery switch, all breakers off; a "
+        "lock and a tag on each.",
+        "Cables lie behind panels; an inverter that only waits is live.",
     ),
     "turn.head": (
         "On the bench: pump head or crankcase turned by a quarter, by its maker's drawing, so that "
@@ -260,8 +261,16 @@ TRIAL: Words = {
         "Look at every joint, hands away: no drop, no bubble in the bowls, oil still at its mark.",
         "Better found now than under pressure.",
     ),
-    "off.pumps": (
-        "High-pressure pump off, then the boost pump, before the can is empty.",
+    "off.high_pressure_pump.test": (
+        "High-pressure pump: off, before the can is empty.",
+        "Drawing air, its packing burns within seconds.",
+    ),
+    "off.boost_pump.test": (
+        "Boost pump: off, once the big one stands still.",
+        "Off before it, the big pump draws air.",
+    ),
+    "off.both_pumps.test": (
+        "The one switch: off, before the can is empty.",
         "Drawing air, its packing burns within seconds.",
     ),
     "lock.sources.again": ("Breakers off, locks and tags on again.", "Your hands go into it now."),

@@ -19,7 +19,7 @@ WANTED = ("days", "water", "powder")
 
 DECIDES = decides(("lay_ups", "start"), "end", "frost", "warmest")
 
-CAUTIONS = rules("preservative", "pressure", "shut-end", "product-line")
+CAUTIONS = rules("preservative", "pressure", "shut-end", "product-line", "flooding")
 
 
 def answer(q: Asks, show: Report) -> Callable[[], None]:

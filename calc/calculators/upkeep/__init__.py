@@ -22,7 +22,9 @@ SLOW = True
 
 DECIDES = decides("unit", "started")
 
-CAUTIONS = rules("mains", "preservative", "pressure", "shut-end", "dirty-water", "waste-oil")
+CAUTIONS = rules(
+    "mains", "preservative", "pressure", "shut-end", "flooding", "dirty-water", "waste-oil"
+)
 
 
 def answer(q: Asks, show: Report) -> Callable[[], None]:
