@@ -173,6 +173,9 @@ def serve_near(folder: Path, port: int) -> Site:
 
 class _Server(ThreadingHTTPServer):
     daemon_threads = True
+    # How many may wait to be taken. With the default, five, a browser that asks for all of a page's
+    # files is turned away where the machine is busy, and tries again after seconds, or minutes.
+    request_queue_size = 128
     allow_reuse_address = os.name != "nt"  # on Windows it would let two servers share a port
     host: Host
 

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import contextlib
 import re
+import socket
 import urllib.request
 from pathlib import Path
 
@@ -75,3 +77,12 @@ def test_our_own_server_sends_what_a_host_should(tmp_path: Path) -> None:
     with server.serve(tmp_path) as site, urllib.request.urlopen(site.url) as reply:
         assert reply.headers["Content-Security-Policy"] == hosts.policy()
         assert reply.headers["X-Content-Type-Options"] == "nosniff"
+
+
+def test_a_host_that_is_busy_turns_nobody_away(tmp_path: Path) -> None:
+    """Browsers ask for a page's files at once; who is turned away tries again seconds later."""
+    busy = server._Server((server.HOST, 0), server._Handler)  # it takes none of them
+    with busy, contextlib.ExitStack() as all_of_them:
+        for _ in range(60):
+            one = socket.create_connection(busy.server_address[:2], timeout=10)
+            all_of_them.enter_context(one)
