@@ -504,6 +504,10 @@ def test_what_is_not_aboard_is_told_by_the_size_that_would_do() -> None:
     without = {**FIVE, "has_inverter": "no", "has_generator": "yes", "generator_power": "4 kW"}
     without.pop("inverter_power")
     assert if_you_had(run("power", without).report) == ["Inverter on a bank"]
+    nothing = run("power", {**without, "has_generator": "no"}).report
+    assert if_you_had(nothing) == ["Generator", "Inverter on a bank"]
+    burnt = {**without, "has_generator": "no", "pressure": "65 bar", "flow": "9 L/min"}
+    assert if_you_had(run("power", burnt).report) == [], "no source mends the motor"
 
 
 def test_what_comes_with_a_record_is_not_told_as_what_was_said_of_it() -> None:

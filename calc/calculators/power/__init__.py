@@ -17,7 +17,7 @@ from ...system.watermaking import Making
 from .. import _motor, _sea
 from . import bank, generator, lacks, side_by_side, working
 from .asks import Asks
-from .ways import Way
+from .ways import ABLE, Way
 
 TITLE = "Power"
 WANTED = ("hours", "daily", "energy", "fuel_day")
@@ -73,6 +73,7 @@ def answer(q: Asks, show: Report) -> Callable[[], Told]:
     _tell_of_the_water(show, aboard, water, making)
     _sea.judge(making, show)
     _judge_the_air(show, aboard)
+    sound = show.own()[0] in ABLE
     found = _ways(show, aboard, water)
     if not found:
         show.unknown(
@@ -92,7 +93,8 @@ def answer(q: Asks, show: Report) -> Callable[[], Told]:
                 if way.option is not best:
                     way.reaches(show)
             side_by_side.tell(show, rows)
-            lacks.tell(q, show, aboard, water)
+            if sound:  # no source mends pump and motor
+                lacks.tell(q, show, aboard, water)
             working.motor_steps(show, aboard, water)
             for way in found:
                 way.work(show)

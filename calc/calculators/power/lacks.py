@@ -7,15 +7,12 @@ from ...system.aboard import Aboard
 from ...system.lacking import lacking
 from ...system.motor import Water
 from .asks import Asks
-from .ways import ABLE
 
 Rows = list[tuple[str, Line]]
 
 
 def tell(q: Asks, show: Report, aboard: Aboard, water: Water) -> None:
     """A row for each source that isn't aboard: how large it would have to be."""
-    if show.own()[0] not in ABLE:
-        return  # no source mends pump and motor
     light = aboard.sun.profile(aboard.air) if aboard.sun else ()
     found = lacking(aboard, water, q.rated_set(), light)
     rows: Rows = []
