@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
+import answers
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calc import stock
+from calc.frame.inputs import Presence
 from calc.frame.report import FAILS, Report, Step
 
 UNITS = sorted(stock.guide().shelf("unit"))
@@ -161,6 +163,43 @@ def test_without_a_boost_pump_nothing_of_one_falls_due_or_is_carried(boat: str) 
     assert made.report is not None and "Shaft seal" not in str(made.report.tables)
     alone = guide.run(guide.get("spares"), {**typed, "parts": parts[:1]}, example={"boat": boat})
     assert [fault.field for fault in alone.bound.faults] == ["parts"]
+
+
+@pytest.mark.parametrize(
+    ("says", "of"),
+    [
+        ("has_relief", "relief"),
+        ("low_pressure_switch", "switch"),
+        ("has_carbon", "carbon"),
+        ("salinity_meter", "meter"),
+    ],
+)
+def test_of_what_she_says_is_not_aboard_nothing_falls_due_or_is_carried(says: str, of: str) -> None:
+    """Where she doesn't speak of it, or doesn't know, the lists keep it."""
+    guide = stock.guide()
+    hers = {"unit": "skerry-45", "started": "2024-05-01"}
+
+    def asked(name: str, **more: str) -> Report:
+        page = guide.get(name)
+        made = guide.run(page, sheet=hers | more, today="2026-05-01", own_boat=True).report
+        assert made is not None
+        return made
+
+    upkeep = {}
+    for kind, name, keys in (
+        ("task", "upkeep", ("due", "later")),
+        ("part", "spares", ("box", "left")),
+    ):
+        rows = {row.name for row in guide.shelf(kind).values() if row.part_of == of}
+        for there in ("", "yes", "don't know", "no"):
+            if there == "don't know" and not isinstance(guide.sheet.fields[says], Presence):
+                continue
+            made = asked(name, **({says: there} if there else {}))
+            told = {str(row[0]) for table in made.tables if table.key in keys for row in table.rows}
+            assert rows & told == (set() if there == "no" else rows), (name, there)
+            if name == "upkeep":
+                upkeep[there] = answers.value(made, "season")
+    assert upkeep["no"] < upkeep["yes"] == upkeep[""]
 
 
 @pytest.mark.parametrize("name", ["power", "water", "ventilation"])

@@ -1,4 +1,4 @@
-"""What the lists hold of a boost pump, on a boat that has none."""
+"""What the lists hold of things that are not aboard."""
 
 from __future__ import annotations
 
@@ -11,6 +11,5 @@ def told(names: Sequence[str], show: Report) -> None:
     """What is left out of them."""
     if names:
         show.note(
-            "Left out, as there is no boost pump: {names}.",
-            names=", ".join(f"“{name}”" for name in names),
+            "Left out, as it isn't aboard: {names}.", names=", ".join(f"“{name}”" for name in names)
         )

@@ -16,7 +16,14 @@ WHO = {
 # What a number in a row is meant for; a unit may have several membranes.
 PER = {"unit": "the unit", "membrane": "each membrane"}
 # Whose it is: on a boat without a boost pump nothing of one falls due.
-PART_OF = {"unit": "the unit", "boost": "the boost pump"}
+PART_OF = {
+    "unit": "the unit",
+    "boost": "the boost pump",
+    "relief": "the relief valve",
+    "switch": "the low-pressure switch",
+    "carbon": "the carbon filter in the flush line",
+    "meter": "the salinity meter",
+}
 LAID_UP = {
     "after": "waits for waking",
     "before": "is done before you leave",

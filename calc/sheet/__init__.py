@@ -176,4 +176,9 @@ class BoatSheet(
 ):
     """Everything calculators share, in the order of the sheet."""
 
+    # in the order of the sheet, not with the tasks, whose lists ask for them too
     has_boost = AnyBoost.has_boost
+    has_relief = Ratings.has_relief
+    low_pressure_switch = Valves.low_pressure_switch
+    has_carbon = Flush.has_carbon
+    salinity_meter = Valves.salinity_meter

@@ -37,8 +37,7 @@ class Parts(Tasks, part=True):
 
     def _left_out(self, row: PartRow) -> bool:
         tasks = {name.lower() for name in self.no_tasks()}
-        of_boost = row.part_of == "boost" or (row.task or "").lower() in tasks
-        return of_boost and not self.has_boost
+        return not self.carries(row.part_of) or (row.task or "").lower() in tasks
 
     def changed_by(
         self, tasks: Sequence[Task], unit: Unit | None

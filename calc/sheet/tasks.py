@@ -11,7 +11,10 @@ from ..frame.inputs import Inputs, Refusal, but, logbook, rows
 from ..system.tasks import Rule
 from ..system.upkeep import History, LastDone, Task
 from .boost import AnyBoost
+from .flush import Flush
 from .groups import LOG, TASKS
+from .pressure_side import Ratings
+from .valves import Valves
 
 HOUR = 3600.0  # s
 
@@ -49,10 +52,26 @@ class Log(Inputs, part=True):
         return History(readings, done)
 
 
+# Whose a row is, and what says that the boat has one.
+_ABOARD = {
+    "boost": "has_boost",
+    "relief": "has_relief",
+    "switch": "low_pressure_switch",
+    "carbon": "has_carbon",
+    "meter": "salinity_meter",
+}
+
+
 class Tasks(AnyBoost, part=True):
     """What is done when."""
 
     has_boost = but(AnyBoost.has_boost, group=TASKS)
+    has_relief = but(Ratings.has_relief, group=TASKS)
+    low_pressure_switch = but(
+        Valves.low_pressure_switch, label="Low-pressure switch", group=TASKS, open=False
+    )
+    has_carbon = but(Flush.has_carbon, label="Carbon filter for the flush", group=TASKS, open=False)
+    salinity_meter = but(Valves.salinity_meter, label="Salinity meter", group=TASKS, open=False)
     tasks = rows(
         "Tasks",
         TaskRow,
@@ -65,8 +84,8 @@ class Tasks(AnyBoost, part=True):
     )
 
     def planned(self, unit: Unit | None) -> list[Task]:
-        """The tasks of the list, their parts those of the whole unit; none of a boost pump where
-        there is none. Refuses a list of none."""
+        """The tasks of the list, their parts those of the whole unit; none of what isn't aboard.
+        Refuses a list of none."""
         if not self.tasks:
             raise Refusal("tasks", "there is no task in the list")
         left_out = self.no_tasks()
@@ -76,12 +95,17 @@ class Tasks(AnyBoost, part=True):
             if row.name not in left_out
         ]
         if not found:
-            raise Refusal("tasks", "has tasks of a boost pump alone, and there is none")
+            raise Refusal("tasks", "has tasks of things alone that aren't aboard")
         return found
 
     def no_tasks(self) -> list[str]:
         """Names of the tasks of the list that are none of this boat's."""
-        return [row.name for row in self.tasks if row.part_of == "boost" and not self.has_boost]
+        return [row.name for row in self.tasks if not self.carries(row.part_of)]
+
+    def carries(self, what: str) -> bool:
+        """Whether what a row is a part of is aboard: of what nobody spoke it may be."""
+        field = _ABOARD.get(what)
+        return field is None or bool(getattr(self, field)) or field in self.unsaid
 
 
 def membranes_of(unit: Unit | None) -> int:

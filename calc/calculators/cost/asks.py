@@ -52,6 +52,7 @@ class Asks(
     ambient_temperature = but(boat.ambient_temperature, group=FLUSH)
     waste_time = but(boat.waste_time, group=FLUSH)
     boost_pump = but(boat.boost_pump, open=False)
+    has_relief = boat.has_relief  # beside the pressure at which it opens
     fuel_price = but(boat.fuel_price, group=MONEY)
 
     def machine(self) -> Machine:

@@ -13,7 +13,7 @@ from html import escape
 
 from .. import dates
 from ..guide import Calculator, Outcome
-from ..inputs import Bound, Field, Presence, Record, Rows
+from ..inputs import Bound, Field, Presence, Record, Rows, YesNo
 from ..language import chosen, spoken
 from ..offers import OFFERED, WHOSE, offers, with_its_link
 from ..report import FITS, Amount, Figure, Linked, Report, Table, Words, parted, say, verdict_word
@@ -315,6 +315,8 @@ def _inputs(bound: Bound, system: str) -> str:
     """What the answer was computed for, in small print: a card is worthless without it."""
     own: list[str] = []
     examples: list[str] = []
+    fields = bound.asks.fields.values()
+    listed = {made.group for made in fields if isinstance(made, Rows) and made.belongs}
     for name, made in bound.asks.fields.items():
         value = bound.values.get(name)
         if not bound.asked(name) or (value is None and not isinstance(made, Record)):
@@ -324,6 +326,8 @@ def _inputs(bound: Bound, system: str) -> str:
             continue
         if isinstance(made, Presence) and value and any(bound.own(n) for by in made.by for n in by):
             continue  # what is told of it tells that it is there
+        if isinstance(made, YesNo) and value and made.group in listed:
+            continue  # the list beside it holds what is there
         shown = str(len(value or ())) if isinstance(made, Rows) else bound.shown(name, system)
         (own if bound.origin(name).own else examples).append(f"{spoken(made.label)}: {shown}")
     rest = spoken("else the guide's own values")
