@@ -336,3 +336,55 @@ def test_a_typed_alternator_that_the_examples_record_refuses_says_how_to_mend_it
     found, mended = (way("alternator", form=form + more) for more in ("", "; alternator: "))
     assert (found.verdict, failures(found)) == (FAILS, ["foreign-bank"])
     assert found.remedies and not mended.failures
+
+
+# ---- a charger beside the pump, and the inverter of a way that charges ----
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_a_set_that_bears_no_pump_beside_its_charger_is_told_what_it_bears(seed: int) -> None:
+    """A charger turned down to whole amperes, and to no ampere more; or a larger set."""
+    dice = random.Random(seed)
+    form = {
+        "start": "soft",
+        "generator_power": f"{dice.uniform(2500, 3500):.0f} W",
+        "charger_current": f"{dice.uniform(90, 150):.1f} A",
+    }
+    before = option(report("ketch", **form), "with_charger")
+    assert before.verdict == FAILS
+    tried = {field: r.typed() for r in before.remedies if isinstance(r, Remedy) for field in r.sets}
+    assert {"generator_power", "charger_current"} <= tried.keys()
+    for typed_back in tried.values():
+        assert way("with_charger", "ketch", **form | typed_back).verdict in ABLE
+    more = units.parse(tried["charger_current"]["charger_current"], "A") + 1
+    assert way("with_charger", "ketch", **form | {"charger_current": f"{more} A"}).verdict == FAILS
+
+
+def test_a_pump_that_may_start_first_has_its_charger_switched_on_later() -> None:
+    """Where the set starts the pump alone and carries both, it takes no other machine."""
+    form = {"start": "soft", "generator_power": "2400 W", "charger_current": "30 A"}
+    before = option(report("ketch", **form), "with_charger")
+    assert before.decided_by == "start_apparent" and before.verdict == FAILS
+    first = before.remedies[0]
+    assert not (isinstance(first, Remedy) and first.sets)
+    assert way("generator", "ketch", **form).verdict in ABLE
+    for key in ("load", "apparent"):
+        assert next(f.state for f in before.figures if f.key == key) != FAILS
+
+
+def test_a_way_that_charges_and_hangs_on_its_inverter_names_another() -> None:
+    """Alternator, charger and sun share the inverter of the bank alone, and what lifts it."""
+    told = {"alternator": 0, "charger": 0, "sun": 0}
+    for seed in range(40):
+        boat = random_boat(seed)
+        form = {name: text for name, text in boat.items() if name != "boat"}
+        for one in report(boat["boat"], **form).options:
+            for r in one.remedies:
+                if one.key not in told or not (
+                    isinstance(r, Remedy) and "inverter_power" in r.sets
+                ):
+                    continue
+                back = way(one.key, boat["boat"], **form | r.typed() | printed(r, "metric", "."))
+                assert back.verdict == FITS or (back.verdict == TIGHT and one.verdict == FAILS)
+                told[one.key] += 1
+    assert min(told.values()) > 0

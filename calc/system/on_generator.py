@@ -10,7 +10,7 @@ from ..physics.roots import fewest_that_do
 from ..rounding import trim
 from . import motor
 from .aboard import Aboard
-from .bank import Drawn
+from .bank import Charger, Drawn
 from .held import Held, all_hold, all_leave
 from .motor import Starting, Water
 from .supply import Generator, at_start
@@ -158,19 +158,69 @@ def greatest_other_load(aboard: Aboard, water: Water) -> float | None:
     return load
 
 
+def beside(aboard: Aboard, charger: Charger, amps: float) -> Drawn:
+    """The other loads, and its charger at an output [A]."""
+    return Drawn(aboard.other_load) + charger.drawn(aboard.bank, amps)
+
+
+def starts_before(aboard: Aboard, water: Water, charger: Charger) -> bool:
+    """Whether a set that can't start the pump beside its charger can start it first, and then carry
+    both."""
+    both = carried(aboard, water, beside(aboard, charger, charger.current))
+    alone = carried(aboard, water, Drawn(aboard.other_load))
+    return alone.able and all_hold((both.load, both.apparent))
+
+
+def greatest_charging(
+    aboard: Aboard, water: Water, charger: Charger, spare: float = 0.0
+) -> float | None:
+    """Greatest output of the charger [A], in whole amperes and less than it gives, with which the
+    set bears the pump too, with a share of each limit to `spare`; None where there is none."""
+    whole = math.ceil(charger.current)
+
+    def does(less: int) -> bool:
+        found = carried(aboard, water, beside(aboard, charger, whole - less))
+        return found.leaves(spare) if spare else found.able
+
+    less = fewest_that_do(does, whole - 1) if whole > 1 else None
+    return None if less is None else float(whole - less)
+
+
+def charging(aboard: Aboard, charger: Charger, amps: float) -> tuple[Held, Held]:
+    """The set's load [W] and apparent power [VA] with other loads and its charger at an output [A],
+    the pump on the bank."""
+    made, drawn = set_of(aboard), charger.drawn(aboard.bank, amps)
+    real = drawn.real + aboard.other_load
+    return (
+        Held(real, made.power * made.site_share(aboard.air)),
+        Held(math.hypot(real, drawn.reactive), made.apparent),
+    )
+
+
+def greatest_charged(aboard: Aboard, charger: Charger) -> float | None:
+    """Greatest output of the charger [A], in whole amperes and less than it gives, that the set
+    carries, the pump on the bank; None where there is none."""
+    whole = math.ceil(charger.current)
+    if whole < 2:
+        return None
+    less = fewest_that_do(lambda less: all_hold(charging(aboard, charger, whole - less)), whole - 1)
+    return None if less is None else float(whole - less)
+
+
 def smallest_generator(
-    aboard: Aboard, water: Water, spare: float = 0.0
+    aboard: Aboard, water: Water, spare: float = 0.0, others: Drawn | None = None
 ) -> tuple[float, float] | None:
     """Continuous power and that for the start [W] of the smallest set that would do, in whole
     steps, with a share of each limit to `spare`; the start's power bears the ratio to the other
-    that it has now."""
+    that it has now. Beside it run the `others`, the other loads if none are named."""
     made = set_of(aboard)
+    drawn = others or Drawn(aboard.other_load)
     peak = max(made.peak or 0.0, made.power) / made.power
 
     def does(steps: int) -> bool:
         power = steps * POWER_STEP
         other = replace(made, power=power, peak=power * peak)
-        found = carried(replace(aboard, generator=other), water, Drawn(aboard.other_load))
+        found = carried(replace(aboard, generator=other), water, drawn)
         return found.leaves(spare) if spare else found.able
 
     fewest = fewest_that_do(does, MOST_STEPS)

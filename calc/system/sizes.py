@@ -13,7 +13,7 @@ from .aboard import DAY, HOUR, Aboard
 from .bank import Inverter, other_bank
 from .held import Held, all_hold, all_leave
 from .motor import Water
-from .on_bank import Alone, House, alone, house, inverter_of, late_start, start_power, surge
+from .on_bank import Alone, House, alone, house, inverter_of, late_start, start, start_power, surge
 from .on_generator import LOAD_STEP, POWER_STEP
 
 AMPERE_HOUR = batteries.AMPERE_HOUR
@@ -53,6 +53,28 @@ def up(value: float, step: float) -> float:
 def down(value: float, step: float) -> float:
     """The next whole step at or below a value."""
     return math.floor(trim(value / step)) * step
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What a way asks besides its start, and whether it is sure of what charges meanwhile."""
+
+    held: tuple[Held | None, ...]
+    sure: bool
+
+
+def does(
+    found: Choice, water: Water, asked: Callable[[Aboard, House], Asked], spare: float
+) -> bool:
+    """Whether a way does on another inverter; with a share to `spare` it leaves that of each limit,
+    may start late too, and is sure of what charges meanwhile."""
+    made = house(found.aboard, water)
+    then = asked(found.aboard, made)
+    every = (*start(found.aboard, water, made).held, *then.held)
+    if not spare:
+        return all_hold(every)
+    late = late_start(found.aboard, water, made, made.reserve)
+    return all_leave(every, spare) and then.sure and not late.may_fail
 
 
 def smallest_inverter(aboard: Aboard, water: Water) -> Choice | None:
@@ -198,8 +220,7 @@ def bank_step(size: float) -> float:
 def smallest_bank(aboard: Aboard, chemistry: str, water: Water, made: House) -> Size | str:
     """The smallest bank of a chemistry that starts and runs it; else why there is none: what
     decides, or `FROST` or `CUT_OFF`."""
-    start = start_power(aboard, water, made)
-    found = _exact_bank(aboard, chemistry, made.drawn, start)
+    found = _exact_bank(aboard, chemistry, made.drawn, start_power(aboard, water, made))
     if found is None:
         return _why_none(aboard, chemistry)
     exact, why = found

@@ -2,25 +2,38 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
-from ...frame.report import Line, Option, Report, amount, least, line
+from ...frame.report import (
+    FAILS,
+    TIGHT,
+    TIGHT_MARGIN,
+    Figure,
+    Line,
+    Option,
+    Report,
+    amount,
+    least,
+    line,
+    most,
+)
 from ...physics import batteries
-from ...system import on_bank
+from ...system import on_bank, on_generator, sizes
 from ...system.aboard import DAY, Aboard
 from ...system.bank import Alternator, Charger
-from ...system.held import Held
 from ...system.motor import Water
 from ...system.on_bank import House, Start, SunDay
 from ...system.supply import Generator
 from . import figures, working
 from .generator import charging_ban
-from .ways import ABLE, Row, Way, as_it_stands, opened, time_told
+from .sizes import tell_roomier_inverter
+from .ways import ABLE, EXACT, Row, Way, as_it_stands, opened, time_told
 
 PANEL_STEP = 10.0  # W, in which the trade sells. Common practice, no source.
 MOST_PANELS = 5e3  # W, that a small boat has room for; common practice, no source
+OF_THE_INVERTER = ("start", "apparent")
+"""Figures that hang on the inverter's ratings, the first on the bank as well."""
 NO_CHARGING = "none: the bank must not be charged"
 
 
@@ -48,11 +61,27 @@ def judge(
         ways.append(_alternator(way, aboard, water, house, aboard.alternator, barred))
     if aboard.generator is not None and aboard.charger is not None:
         way = likewise("charger", "Generator through its charger, bank and inverter")
-        ways.append(_charger(way, aboard, water, house, aboard.generator, aboard.charger))
+        ways.append(_charger(way, aboard, water, house, aboard.generator, aboard.charger, barred))
     if light:
         way = likewise("sun", "Sun, bank and inverter, without an engine")
         ways.append(_sun(way, aboard, water, house, begun, light, barred))
     return ways
+
+
+OnAnother = Callable[[Aboard, House], sizes.Asked]
+"""What a way asks of a boat with another inverter."""
+
+
+def _larger(way: Option, aboard: Aboard, water: Water, house: House, asked: OnAnother) -> None:
+    """The inverter that would do, of a way that hangs on hers, tried on it first."""
+    if way.decided_by not in OF_THE_INVERTER or not isinstance(way.decider, Figure):
+        return
+    if way.verdict == TIGHT and way.reservations:
+        return
+    found = sizes.roomier_inverter(aboard, water, house, TIGHT_MARGIN)
+    spare = 0.0 if way.verdict == FAILS else TIGHT_MARGIN
+    if found is not None and sizes.does(found, water, asked, spare):
+        tell_roomier_inverter(way, found)
 
 
 def other_alternator(way: Option) -> None:
@@ -113,7 +142,15 @@ def _alternator(
             )
         return Row(way, _hours(run), house.own / water.product, money)
 
-    return Way(way, tell)
+    def asked(other: Aboard, on: House) -> sizes.Asked:
+        then = on_bank.running(other, water, on, amps * on.at(on.charge))
+        return sizes.Asked(then.held, then.a_tenth_less is None)
+
+    def reaches(_: Report) -> None:
+        if not barred:
+            _larger(way, aboard, water, house, asked)
+
+    return Way(way, tell, reaches=reaches)
 
 
 def _hours(run: on_bank.Running) -> Line | str:
@@ -124,15 +161,20 @@ def _hours(run: on_bank.Running) -> Line | str:
 
 
 def _charger(
-    way: Option, aboard: Aboard, water: Water, house: House, made: Generator, charger: Charger
+    way: Option,
+    aboard: Aboard,
+    water: Water,
+    house: House,
+    made: Generator,
+    charger: Charger,
+    barred: bool,
 ) -> Way:
     """The generator sees only the charger; the start and its peak come out of the bank."""
     if not aboard.bank.chargeable:
         charging_ban(way, aboard)
         return as_it_stands(way, NO_CHARGING)
     volts = house.at(house.charge)
-    drawn = charger.drawn(aboard.bank, charger.current)
-    full = Held(drawn.real + aboard.other_load, made.power * made.site_share(aboard.air))
+    full, apparent = on_generator.charging(aboard, charger, charger.current)
     way.held(
         "load",
         "Generator's load, charger at full output",
@@ -144,7 +186,6 @@ def _charger(
             m=(full.limit, "W"),
         ),
     )
-    apparent = Held(math.hypot(full.value, drawn.reactive), made.apparent)
     way.held(
         "load_apparent",
         "Generator's apparent power, charger at full output",
@@ -172,7 +213,26 @@ def _charger(
         energy = house.own * taken / (given * volts) / water.product
         return Row(way, _hours(run), energy, money)
 
-    return Way(way, tell)
+    def asked(other: Aboard, on: House) -> sizes.Asked:
+        then = on_bank.running(other, water, on, charger.current * on.at(on.charge))
+        return sizes.Asked((full, apparent, *then.held), then.a_tenth_less is None)
+
+    def reaches(_: Report) -> None:
+        if barred:
+            return
+        _larger(way, aboard, water, house, asked)
+        amps = on_generator.greatest_charged(aboard, charger)
+        if amps is None or way.decided_by not in ("load", "load_apparent"):
+            return
+        if way.verdict == FAILS:
+            way.remedy(
+                "A charger of {i}, or one turned down to that, is what the generator carries.",
+                i=most(amps, "A"),
+                sets={"charger_current": amount(amps, "A", EXACT)},
+                mends=way.decided_by,
+            )
+
+    return Way(way, tell, reaches=reaches)
 
 
 def _sun(
@@ -199,8 +259,15 @@ def _sun(
         hours = time_told(min(DAY, day.volume.value / water.product), a_day=True)
         return Row(way, hours, house.own / water.product, free=True)
 
+    def asked(other: Aboard, on: House) -> sizes.Asked:
+        then = on_bank.sun_day(other, water, on, light)
+        return sizes.Asked((*then.running.held, then.volume), then.with_less >= then.wanted)
+
     def reaches(_: Report) -> None:
-        if day.given > 0 and not barred:
+        if barred:
+            return
+        _larger(way, aboard, water, house, asked)
+        if day.given > 0:
             _panels(way, aboard, water, house, begun, light, day)
 
     return Way(way, tell, lambda show: working.sun_step(show, aboard, water, house, day), reaches)

@@ -51,7 +51,7 @@ def judge(show: Report, aboard: Aboard, water: Water, own: str) -> list[Way]:
     ]
     if aboard.charger is not None:
         both = opened(show, "with_charger", "Generator, its charger on at the same time", own)
-        ways.append(_beside_its_charger(both, aboard, water, made, aboard.charger))
+        ways.append(_beside_its_charger(both, aboard, water, made, aboard.charger, barred))
     return ways
 
 
@@ -204,6 +204,11 @@ def _remedies(way: Option, aboard: Aboard, water: Water, made: Generator) -> Non
     if found is None:
         no_start(way, aboard, water, made.inner_reactance(aboard.mains.voltage))
         return
+    _smallest(way, aboard, made, found)
+
+
+def _smallest(way: Option, aboard: Aboard, made: Generator, found: tuple[float, float]) -> None:
+    """The smallest set that would do, by its power and that for a start [W]."""
     power, for_start = found
     way.remedy(
         "The smallest generator that would do: {p} continuous at a power factor of "
@@ -218,9 +223,11 @@ def _remedies(way: Option, aboard: Aboard, water: Water, made: Generator) -> Non
     )
 
 
-def _roomier(way: Option, aboard: Aboard, water: Water, made: Generator) -> None:
+def _roomier(
+    way: Option, aboard: Aboard, water: Water, made: Generator, others: Drawn | None = None
+) -> None:
     """The set that would leave in hand what is wanted, where hers carries it but tightly."""
-    found = on_generator.smallest_generator(aboard, water, TIGHT_MARGIN)
+    found = on_generator.smallest_generator(aboard, water, TIGHT_MARGIN, others)
     if found is None:
         return
     power, for_start = found
@@ -273,7 +280,7 @@ def no_start(way: Option, aboard: Aboard, water: Water, reactance: float | None 
 
 
 def _beside_its_charger(
-    way: Option, aboard: Aboard, water: Water, made: Generator, charger: Charger
+    way: Option, aboard: Aboard, water: Water, made: Generator, charger: Charger, barred: bool
 ) -> Way:
     """Beside its charger the pump bears its share of the fuel by power.
 
@@ -284,10 +291,50 @@ def _beside_its_charger(
     if not bank.chargeable:
         charging_ban(way, aboard)
         return as_it_stands(way, "none: the bank must not be charged")
-    full = charger.drawn(bank, charger.current)
-    found = on_generator.carried(aboard, water, Drawn(aboard.other_load) + full)
+    full = on_generator.beside(aboard, charger, charger.current)
+    found = on_generator.carried(aboard, water, full)
     figures(way, aboard, made, found)
-    return Way(way, lambda _: _tell_beside(way, aboard, water, made, charger))
+
+    def reaches(_: Report) -> None:
+        if not barred and (way.verdict == FAILS or narrow(way)):
+            _room_for_both(way, aboard, water, made, charger)
+
+    return Way(way, lambda _: _tell_beside(way, aboard, water, made, charger), reaches=reaches)
+
+
+def _room_for_both(
+    way: Option, aboard: Aboard, water: Water, made: Generator, charger: Charger
+) -> None:
+    """The pump first, less of the charger, or the set that bears both, where hers doesn't or only
+    just does."""
+    fails = way.verdict == FAILS
+    if fails and on_generator.starts_before(aboard, water, charger):
+        way.remedy(
+            "Start the pump first, and switch the charger on once it runs: at the start the "
+            "generator then has all of its power for it."
+        )
+    spare = 0.0 if fails else TIGHT_MARGIN
+    amps = on_generator.greatest_charging(aboard, water, charger, spare)
+    if amps is not None:
+        way.remedy(
+            "A charger of {i}, or one turned down to that, leaves the pump its start."
+            if fails
+            else "A charger of {i}, or one turned down to that, would leave {m} in hand at each "
+            "limit.",
+            i=most(amps, "A"),
+            m=(TIGHT_MARGIN, "%"),
+            sets={"charger_current": most(amps, "A", 1.0) if fails else amount(amps, "A", EXACT)},
+            mends="" if fails else way.decided_by,
+        )
+    full = on_generator.beside(aboard, charger, charger.current)
+    if not fails:
+        _roomier(way, aboard, water, made, full)
+        return
+    found = on_generator.smallest_generator(aboard, water, others=full)
+    if found is not None:
+        _smallest(way, aboard, made, found)
+    elif way.decided_by == "start_torque":
+        no_start(way, aboard, water, made.inner_reactance(aboard.mains.voltage))
 
 
 def _tell_beside(

@@ -235,15 +235,21 @@ def _roomier(way: Option, aboard: Aboard, water: Water, house: House) -> None:
     if inverter is None:
         _roomier_bank(way, aboard, water, {"x": x}, {})
         return
-    told, sets = _told(aboard, inverter) | {"x": x}, _inverter_set(inverter, exact=True)
-    if not sizes.leaves(inverter.aboard, water, TIGHT_MARGIN):
-        _roomier_bank(way, inverter.aboard, water, told, sets)
+    if sizes.leaves(inverter.aboard, water, TIGHT_MARGIN):
+        tell_roomier_inverter(way, inverter)
         return
+    told, sets = _told(inverter.aboard, inverter) | {"x": x}, _inverter_set(inverter, exact=True)
+    _roomier_bank(way, inverter.aboard, water, told, sets)
+
+
+def tell_roomier_inverter(way: Option, found: Choice) -> None:
+    """The inverter that leaves in hand what is wanted, where it alone decides."""
     way.remedy(
         "An inverter of {c} continuous and {s} for {t}, rated at {r}, would leave {x} in hand at "
-        "each limit.",
-        **told,
-        sets=sets,
+        "each of its limits.",
+        **_told(found.aboard, found),
+        x=amount(TIGHT_MARGIN, "%"),
+        sets=_inverter_set(found, exact=True),
         mends=way.decided_by,
     )
 
