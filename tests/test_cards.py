@@ -105,6 +105,25 @@ def test_the_big_numbers_of_a_card_are_those_one_came_for() -> None:
         assert told[: len(wanted)] == wanted or not wanted, name
 
 
+def test_a_card_without_an_answer_leads_nowhere_and_waits_for_none() -> None:
+    """It tells what is to be said or mended first; of a page's form and script it has nothing."""
+    guide = stock.guide()
+    for name in NAMES:
+        made = guide.get(name)
+        unasked = guide.run(made, own_boat=True)
+        refused = guide.run(made, {"unit": "none such", "which": "no rest"})
+        labels = [made.asks.fields[one].label for row in unasked.lacks for one in row]
+        faults = [str(fault.label) for fault in refused.bound.faults]
+        assert labels and faults, name
+        for outcome, told in ((unasked, labels), (refused, faults)):
+            assert outcome.report is None
+            paper = card.answer_card(made, outcome, card.Imprint())
+            assert not re.search(r"<a |engine-says|verdict-stale|data-question", paper), name
+            assert all(str(one) in unescape(paper) for one in told), name
+            live = html.answer(outcome)
+            assert live.count("<a ") >= len(told) and "verdict-stale" in live, name
+
+
 def test_all_cards_come_in_the_order_of_the_guide() -> None:
     nav = (machine.ROOT / "mkdocs.yml").read_text("utf-8")
     found = places(machine.ROOT / "docs")

@@ -82,7 +82,7 @@ def answer_card(
     report = outcome.report
     kind = "card" if report is None else _kind(report)
     if report is None:
-        body = html.answer(outcome)
+        body = html.answer(outcome, system, live=False)
     else:
         body = "".join(
             (

@@ -43,22 +43,29 @@ _HOLDERS = {
 }
 
 
-def answer(outcome: Outcome, system: str = "metric", prefix: str = "") -> str:
+def answer(outcome: Outcome, system: str = "metric", prefix: str = "", live: bool = True) -> str:
     """The whole answer: verdict first, cautions open. Faults stand in its place, or what must be
-    said first of a boat of one's own: then the cautions that stand on no condition are shown."""
-    return joined(answer_parts(outcome, system, prefix))
+    said first of a boat of one's own: then the cautions that stand on no condition are shown.
+
+    On paper, where it isn't `live`, no field is led to and no other answer waited for.
+    """
+    return joined(answer_parts(outcome, system, prefix, live=live))
 
 
 def answer_parts(
-    outcome: Outcome, system: str = "metric", prefix: str = "", first: bool = False
+    outcome: Outcome,
+    system: str = "metric",
+    prefix: str = "",
+    first: bool = False,
+    live: bool = True,
 ) -> dict[str, str]:
     """The answer in parts by name, each of whole elements, in their order; those whose names begin
     with `FIRST` or `REST` stand inside of the part of that name. With `first` the latter are left
     out."""
     if outcome.lacks:
-        made = {"verdict": _not_asked(outcome, prefix)}
+        made = {"verdict": _not_asked(outcome, prefix, live)}
     elif outcome.report is None:
-        made = {"verdict": faults(outcome.bound.faults, prefix)}
+        made = {"verdict": faults(outcome.bound.faults, prefix, live)}
     else:
         return _report_parts(outcome.report, system, prefix, outcome.bound, first)
     return _some({**made, "cautions": cautions(outcome.cautions, system)})
@@ -78,9 +85,9 @@ def joined(parts: dict[str, str]) -> str:
     return told
 
 
-def _not_asked(outcome: Outcome, prefix: str) -> str:
+def _not_asked(outcome: Outcome, prefix: str, live: bool) -> str:
     """In place of a verdict: the questions that settle it, each linked to its field."""
-    items = "".join(f"<li>{questions(outcome, row, prefix)}</li>" for row in outcome.lacks)
+    items = "".join(f"<li>{questions(outcome, row, prefix, live)}</li>" for row in outcome.lacks)
     told = spoken_count(
         len(outcome.lacks),
         "One more fact decides about your boat.",
@@ -89,27 +96,36 @@ def _not_asked(outcome: Outcome, prefix: str) -> str:
     return (
         f'<div class="verdict verdict-{UNASKED}"><div {LIVE}><p class="verdict-word">'
         f"{shape(UNASKED)}<strong>{said(verdict_word(UNASKED))}</strong></p>"
-        f'<p class="verdict-reason">{said(told)}</p></div>{stale(prefix)}</div>'
+        f'<p class="verdict-reason">{said(told)}</p></div>{_waits(prefix, live)}</div>'
         f'<div class="questions"><h3>{worded("Say this first")}</h3><ul>{items}</ul></div>'
     )
 
 
-def questions(outcome: Outcome, row: Sequence[str], prefix: str) -> str:
+def questions(outcome: Outcome, row: Sequence[str], prefix: str, live: bool = True) -> str:
     """What one group of questions asks, each linked to its field."""
     fields = outcome.bound.asks.fields
     return one_of(
-        [
-            f'<a href="#{id_of(prefix, name)}" data-question="{escape(name, quote=True)}">'
-            f"{said(spoken(fields[name].label))}</a>"
-            for name in row
-        ]
+        [_to_field(prefix, name, said(spoken(fields[name].label)), live, name) for name in row]
     )
 
 
-def faults(found: Sequence[Fault], prefix: str = "") -> str:
+def _to_field(prefix: str, name: str, told: str, live: bool, asks: str = "") -> str:
+    """Words that lead to a field of the form beside them, if there is one."""
+    if not live:
+        return told
+    question = f' data-question="{escape(asks, quote=True)}"' if asks else ""
+    return f'<a href="#{id_of(prefix, name)}"{question}>{told}</a>'
+
+
+def _waits(prefix: str, live: bool) -> str:
+    """What covers a verdict until the next one comes."""
+    return stale(prefix) if live else ""
+
+
+def faults(found: Sequence[Fault], prefix: str = "", live: bool = True) -> str:
     """Every fault of the form at once, each linked to its field."""
     items = "".join(
-        f'<li><a href="#{id_of(prefix, f.field)}">{said(f.label)}</a>: {said(f.sentence)}</li>'
+        f"<li>{_to_field(prefix, f.field, said(f.label), live)}: {said(f.sentence)}</li>"
         for f in found
     )
     told = spoken_count(
@@ -119,7 +135,7 @@ def faults(found: Sequence[Fault], prefix: str = "") -> str:
     )
     return (
         f'<div class="verdict verdict-faults"><div {LIVE}><p class="verdict-word">{shape(UNKNOWN)}'
-        f'<strong>{worded("not yet")}</strong></p><p class="verdict-reason">{said(told)}</p></div>{stale(prefix)}</div><ul class="faults">{items}</ul>'
+        f'<strong>{worded("not yet")}</strong></p><p class="verdict-reason">{said(told)}</p></div>{_waits(prefix, live)}</div><ul class="faults">{items}</ul>'
     )
 
 
