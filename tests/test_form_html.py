@@ -312,6 +312,23 @@ def test_where_us_is_chosen_a_gallon_is_one_of_its_own() -> None:
     assert reply["settled"]["product_flow.unit"] == "US gal/h"
 
 
+def test_what_a_default_rests_on_is_not_told_of_her_own_value() -> None:
+    """It names where ours comes from, an example's too; of what her sheet says it would be untrue."""
+    page = stock.guide().get("cost")
+    asked = {"calculator": "cost", "typed": {}, "today": "2026-05-01"}
+    for name in ("outlay", "quay_price", "boost_supply"):
+        basis = page.asks.fields[name].basis
+        assert basis
+
+        def note(name: str = name, **more: Any) -> str:
+            return str(handle(**asked, **more)["slots"][f"field.{name}"])
+
+        assert basis in note(example={})
+        hers = {"outlay": "5000 ¤", "quay_price": "0.03 ¤/L", "boost_supply": "ac"}
+        assert basis not in note(sheet={"unit": "skerry-45"} | hers, own=True)
+        assert basis not in note(sheet=hers, example={"boat": "ketch"})
+
+
 def test_limits_and_numbers_follow_the_units() -> None:
     for units_shown in ("metric", "us"):
         reply = _asked("power", {"product_flow": "9e9"}, units=units_shown)

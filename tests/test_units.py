@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 
 import pytest
 import scipy.constants as sc
@@ -43,6 +44,8 @@ UNDERSTOOD = [
     ("6 months", "years", sc.Julian_year / 2),
     ("1 furlong", "m", 660 * 1200 / 3937),
     ("15°", "°", math.radians(15)),
+    ("35 ppt", "g/kg", 0.035),
+    ("35 ‰", "g/kg", 0.035),
 ]
 
 
@@ -78,6 +81,35 @@ def test_refuses_with_a_sentence(text: str, symbol: str, words: list[str]) -> No
         units.parse(text, symbol)
     for word in words:
         assert word in str(caught.value)
+
+
+HOUR, DAY = 3600.0, 86400.0
+GALLON = {"US": 231 * sc.inch**3, "imp": 4.54609e-3}  # m3, both by definition
+BARE = [
+    *((word, "L", 1.0) for word in ("gal", "gals", "gallon", "Gallons")),
+    *((word, "L", 1 / 4) for word in ("qt", "qts", "quart", "quarts")),
+    *((word, "L", 1 / 8) for word in ("pt", "pts", "pint", "pints")),
+    *((word, "L/h", 1 / HOUR) for word in ("gph", "gal/h", "gal/hr", "gal/hour", "gallons/hour")),
+    *((word, "L/h", 1 / 60) for word in ("gpm", "GPM", "gal/min", "gal/minute")),
+    *((word, "L/h", 1 / DAY) for word in ("gpd", "gal/d", "gal/day", "gallons/day")),
+    *((word, "¤/L", None) for word in ("¤/gal", "$/gal", "€/gallon", "usd/gal", "$ per gallon")),
+]
+
+
+@pytest.mark.parametrize(("word", "symbol", "share"), BARE)
+def test_what_is_advised_in_place_of_a_bare_gallon_is_understood(
+    word: str, symbol: str, share: float | None
+) -> None:
+    """Law: both of the texts that the refusal names are read, each as its land's gallon."""
+    with pytest.raises(units.UnitError) as caught:
+        units.parse(f"3 {word}", symbol)
+    advised = re.findall(r"“([^”]+)”", str(caught.value))[1:]
+    assert len(advised) == 2
+    kind = units.kind_of(symbol)
+    for text, (land, volume) in zip(advised, GALLON.items(), strict=True):
+        meant = 3 * volume * share if share else 3 / volume
+        assert units.parse(f"3 {text}", symbol) == pytest.approx(meant, rel=1e-6), text
+        assert units.parse(units.of_land(f"3 {word}", kind, land), symbol) == pytest.approx(meant)
 
 
 EVERY_UNIT = sorted(units.UNITS)

@@ -11,10 +11,22 @@ from ..language import phrase
 from .known import KIND_OF, KINDS, UNITS, Kind, Unit, UnitError, by_pint, unit
 from .spellings import ALIASES, LOCAL_ALIASES
 
-# Of two lands, unless it is said or chosen which.
+# Of two lands, unless it is said or chosen which; a price per gallon begins with the money.
 _GALLONS = re.compile(
-    r"^(gal|gals|gallon|gallons|gph|gpm|gpd|gal/.*|pt|pts|pints?|qt|qts|quarts?)$", re.IGNORECASE
+    r"^((?:¤|€|\$|£|[a-z]{3})\s*(?:/|per\b)\s*)?"
+    r"(gals?|gallons?|gph|gpm|gpd|gal/.*|gallons?/.*|pts?|pints?|qts?|quarts?)$",
+    re.IGNORECASE,
 )
+_OF_A_LAND = re.compile(
+    r"(?P<money>(?:¤|€|\$|£|[a-z]{3})\s*(?:/|per\b)\s*)?(?P<land>us|u\.s\.|imp|imperial|uk)\s*"
+    r"(?:(?P<size>gals?|gallons?|qts?|quarts?|pts?|pints?)"
+    r"(?:\s*(?:/|per\b)\s*(?P<time>h|hr|hour|min|minute|d|day))?|gp(?P<short>[hmd]))",
+    re.IGNORECASE,
+)
+_LANDS = {"us": "US gal", "u.s.": "US gal", "imp": "imp gal", "imperial": "imp gal"}
+_LANDS |= {"uk": "imp gal"}
+_SIZES = {"g": 1.0, "q": 1 / 4, "p": 1 / 8}
+_TIMES = {"h": 3600.0, "m": 60.0, "d": 86400.0}
 # What is told in watts on many an apparatus whose rating is in volt-amperes.
 _WATTS_FOR_VA = {"W": "VA", "kW": "kVA"}
 
@@ -109,7 +121,10 @@ def find_unit(text: str, kind: str) -> Unit:
         return as_told
     if _GALLONS.match(text) and any("gal" in symbol for symbol in wanted.units):
         raise UnitError(
-            "“{text}” could be US or imperial gallons; write “US {text}” or “imp {text}”", text=text
+            "“{text}” could be US or imperial gallons; write “{us}” or “{imp}”",
+            text=text,
+            us=_landed(text, "US"),
+            imp=_landed(text, "imp"),
         )
     local = LOCAL_ALIASES.get(kind, {})
     tries = (
@@ -125,6 +140,8 @@ def find_unit(text: str, kind: str) -> Unit:
     for symbol in wanted.units:
         if symbol.lower() == text.lower():
             return UNITS[kind, symbol]
+    if said := _of_gallons(text, kind):
+        return said
     for symbol in tries:
         if symbol in KIND_OF:
             raise UnitError(
@@ -135,6 +152,27 @@ def find_unit(text: str, kind: str) -> Unit:
                 example=phrase(wanted.example),
             )
     return _ask_pint(text, wanted)
+
+
+def _of_gallons(text: str, kind: str) -> Unit | None:
+    """A gallon, quart or pint of a land that is said, a flow of them or a price for one."""
+    found = _OF_A_LAND.fullmatch(text)
+    if found is None:
+        return None
+    size = UNITS["volume", _LANDS[found["land"].lower()]].factor
+    size *= _SIZES[(found["size"] or "g")[0].lower()]
+    time = (found["time"] or found["short"] or "")[:1].lower()
+    measured = "flow" if time else "volume"
+    factor = size / _TIMES[time] if time else size
+    if found["money"] and not time:
+        measured, factor = "money per volume", 1 / size
+    return Unit(text, kind, factor) if measured == kind else None
+
+
+def _landed(text: str, land: str) -> str:
+    """A bare gallon's unit as one of a land: "$/gal" is "$/US gal"."""
+    money = (_GALLONS.match(text) or [""])[1] or ""
+    return f"{money}{land} {text.removeprefix(money)}"
 
 
 def in_watts(text: str) -> str:
@@ -178,8 +216,8 @@ def own_unit(text: str, kind: str) -> str:
         except UnitError:
             return typed
         if rest:
-            land = symbol.partition(" ")[0]
-            return of_land(typed, kind, land) if land in ("US", "imp") else typed
+            land = re.search(r"\b(US|imp) ", symbol)
+            return of_land(typed, kind, land[1]) if land else typed
     return text
 
 
@@ -191,7 +229,7 @@ def of_land(text: str, kind: str, land: str) -> str:
         return text
     if not _GALLONS.match(rest) or not any("gal" in symbol for symbol in KINDS[kind].units):
         return text
-    return f"{text.strip().removesuffix(rest).rstrip()} {land} {rest}"
+    return f"{text.strip().removesuffix(rest).rstrip()} {_landed(rest, land)}"
 
 
 _FEET = re.compile(

@@ -230,4 +230,5 @@ LOCAL_ALIASES = {
     },
     "sound level": {"a": "dB(A)"},
     "money": {"": "¤"},
+    "salinity": {"ppt": "g/kg", "‰": "g/kg"},
 }

@@ -41,7 +41,7 @@ def field_note(made: Field, bound: Bound, system: str, own: str = "") -> str:
     if origin == TYPED:
         told = f"{own}: {made.shown(value, system)}" if value is not None else own
         told = f"{own}: {bound.taken[made.name]}" if made.name in bound.taken else told
-    elif told and made.basis and origin.kind != "default":
+    elif told and made.basis and origin.kind != "default" and not origin.own:
         told = f"{told} ({say(made.basis, system)})"
     elif origin.kind == "default":
         told = units.in_system(told, system)
