@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import calendar
 import shutil
+import time
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -29,6 +31,49 @@ def host(own_site: Path) -> Iterator[server.Site]:
         yield served
 
 
+# Pages without a form, which start no Python; with its files empty a copy is there in a moment.
+WORDS = ("index.html", "404.html", "steps.html", "licences.html")
+
+
+@pytest.fixture(scope="module")
+def words_site(built_site: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A small guide for what is asked of a copy whatever is in it. Not to be written to."""
+
+    def left_out(_: str, names: list[str]) -> set[str]:
+        return {name for name in names if name.endswith(".html") and name not in WORDS}
+
+    site = tmp_path_factory.mktemp("words") / "site"
+    shutil.copytree(built_site, site, ignore=left_out)
+    for part in (site / "assets/engine").glob("*.[0-9]*.js"):
+        if part.name.split(".")[-2].isdigit():  # not a name that ends in its hash
+            part.write_bytes(b"")
+    offline.finish(site, impatient(service_worker()), lambda _: None)
+    assert live.pages_of(site) == sorted({*WORDS} - {"404.html"})
+    return site
+
+
+@pytest.fixture
+def words_host(words_site: Path, tmp_path: Path) -> Iterator[server.Site]:
+    """The small guide below a path, on a host that the test may stop and change."""
+    own = Path(shutil.copytree(words_site, tmp_path / "site"))
+    with server.serve(own, prefix=SUB_PATH) as served:
+        yield served
+
+
+@cache
+def service_worker() -> str:
+    return offline.worker_for_all(machine.node())
+
+
+PAUSES = "[2e3,5e3,1e4]"  # ms, as the bundler writes them
+
+
+def impatient(worker: str) -> str:
+    """A service worker that asks sooner for what didn't come."""
+    assert worker.count(PAUSES) == 1
+    return worker.replace(PAUSES, "[100,200,300]")
+
+
 def keep_offline(page: Page, address: str) -> str:
     """Open a page and wait until the guide is kept. Returns what the page says then."""
     page.goto(address)
@@ -36,8 +81,9 @@ def keep_offline(page: Page, address: str) -> str:
     return page.locator("[data-offline-status]").inner_text()
 
 
-def new_edition(site: Path, epoch: int | None = None) -> None:
+def new_edition(site: Path, epoch: int | None = None, *, patient: bool = True) -> None:
     """Change a word of every page, as a new edition of the guide would; perhaps of another time."""
+    worker = service_worker() if patient else impatient(service_worker())
     for name in live.pages_of(site):
         page = site / name
         text = page.read_text("utf-8").replace("<h1", '<p id="second">Second edition</p><h1')
@@ -45,7 +91,21 @@ def new_edition(site: Path, epoch: int | None = None) -> None:
     with pytest.MonkeyPatch.context() as patch:
         if epoch is not None:
             patch.setenv("SOURCE_DATE_EPOCH", str(epoch))
-        offline.finish(site, offline.worker_for_all(machine.node()), lambda _: None)
+        offline.finish(site, worker, lambda _: None)
+
+
+NO_MORE_COMING = """async () => {
+  const ours = await navigator.serviceWorker.getRegistration();
+  while (ours.installing) await new Promise((done) => setTimeout(done, 50));
+}"""
+
+
+def asked_for(page: Page, site: server.Site, name: str) -> None:
+    """Until the host was asked for a file."""
+    end = time.monotonic() + 30
+    while not any(path.endswith(f"/{name}") for path in site.host.asked):
+        assert time.monotonic() < end, f"nobody asked for {name}"
+        page.wait_for_timeout(50)
 
 
 def edition(page: Page) -> int:
@@ -123,21 +183,21 @@ def test_every_page_and_its_calculators_work_once_the_server_is_gone(
 
 
 def test_an_unknown_page_gets_ours_with_and_without_the_server(
-    rough_page: Page, host: server.Site
+    rough_page: Page, words_host: server.Site
 ) -> None:
     styled = """(() => { const head = document.querySelector('.bb-head__inner');
     return head && getComputedStyle(head).display !== 'block'; })()"""
     lost = ("nowhere.html", "deep/er/nowhere")
     for name in lost:  # the guide lies below the root of its host
-        reply = rough_page.goto(host.url + name)
+        reply = rough_page.goto(words_host.url + name)
         assert reply and reply.status == 404
         rough_page.wait_for_function(styled)
         home = rough_page.locator(".md-content a").first
-        assert home.evaluate("link => link.href") == host.url + "index.html"
-    keep_offline(rough_page, host.url)
-    host.close()
+        assert home.evaluate("link => link.href") == words_host.url + "index.html"
+    keep_offline(rough_page, words_host.url)
+    words_host.close()
     for name in lost:
-        reply = rough_page.goto(host.url + name)
+        reply = rough_page.goto(words_host.url + name)
         assert reply and reply.status == 404
         assert rough_page.locator("h1").inner_text()
         assert rough_page.evaluate(styled)
@@ -183,22 +243,27 @@ def test_a_new_edition_is_offered_and_never_mixed_with_the_old(
 
 
 def test_an_edition_that_arrives_only_in_part_changes_nothing(
-    context: BrowserContext, host: server.Site
+    context: BrowserContext, words_host: server.Site
 ) -> None:
     rough = watched(context).page
-    keep_offline(rough, host.url)
-    new_edition(host.host.folder)
+    keep_offline(rough, words_host.url)
+    new_edition(words_host.host.folder, patient=False)
     # One page is still of the old edition on the host: it is being copied there right now.
-    late = host.host.folder / live.pages_of(host.host.folder)[-1]
+    late = words_host.host.folder / live.pages_of(words_host.host.folder)[-1]
     late.write_text(late.read_text("utf-8").replace("Second", "Half"), "utf-8")
+    words_host.host.asked.clear()
     rough.reload()
-    rough.wait_for_timeout(3000)
+    asked_for(rough, words_host, late.name)
+    rough.evaluate(NO_MORE_COMING)
+    assert words_host.host.asked.count(SUB_PATH + late.name) > 1, (
+        "it was given up, and asked for again"
+    )
     assert edition(rough) == 1
     assert rough.locator(OFFER).count() == 0
 
 
-def test_the_copy_can_be_removed_and_had_again(page: Page, host: server.Site) -> None:
-    keep_offline(page, host.url)
+def test_the_copy_can_be_removed_and_had_again(page: Page, words_host: server.Site) -> None:
+    keep_offline(page, words_host.url)
     page.click(".bb-offline-remove")
     page.wait_for_selector(".bb-offline-keep")
     assert page.evaluate("caches.keys()") == []
@@ -210,12 +275,12 @@ def test_the_copy_can_be_removed_and_had_again(page: Page, host: server.Site) ->
 
 
 def test_two_guides_on_one_host_keep_apart(
-    page: Page, host: server.Site, built_site: Path, tmp_path: Path
+    page: Page, host: server.Site, words_site: Path, tmp_path: Path
 ) -> None:
     """Removing the copy of one leaves that of the other."""
     folder = tmp_path / "both"
     for name in ("one", "two"):
-        shutil.copytree(built_site, folder / name)
+        shutil.copytree(words_site, folder / name)
     with server.serve(folder) as both:
         for name in ("one", "two"):
             keep_offline(page, f"{both.url}{name}/index.html")
@@ -272,10 +337,10 @@ def test_a_browser_that_forbids_storage_is_told_so_and_the_page_works(
 
 
 def test_an_address_without_https_says_how_to_take_the_guide_along(
-    page: Page, host: server.Site
+    page: Page, words_host: server.Site
 ) -> None:
     page.add_init_script("Object.defineProperty(self, 'isSecureContext', { value: false })")
-    page.goto(host.url)
+    page.goto(words_host.url)
     page.wait_for_function("document.querySelector('[data-offline-status]').textContent")
     assert "https" in page.locator("[data-offline-status]").inner_text()
     assert page.locator("[data-guide-zip]").is_visible()
@@ -350,15 +415,15 @@ def test_an_update_keeps_all_that_is_typed_in_each_tab(
 
 
 def test_after_a_forced_reload_the_offer_is_alive(
-    context: BrowserContext, page: Page, host: server.Site
+    context: BrowserContext, page: Page, words_host: server.Site
 ) -> None:
     """The page comes past the offline copy then; another tab keeps the old edition in use."""
-    keep_offline(page, host.url)
-    new_edition(host.host.folder)
+    keep_offline(page, words_host.url)
+    new_edition(words_host.host.folder)
     page.reload()
     page.wait_for_selector(OFFER)
     other = watched(context).page
-    other.goto(host.url)
+    other.goto(words_host.url)
     page.context.new_cdp_session(page).send("Page.reload", {"ignoreCache": True})
     page.wait_for_function(
         "document.readyState === 'complete' && !navigator.serviceWorker.controller"
@@ -373,21 +438,21 @@ def test_after_a_forced_reload_the_offer_is_alive(
 
 
 def test_offers_are_told_apart_and_a_step_back_is_told_as_one(
-    page: Page, host: server.Site, built_site: Path
+    page: Page, words_host: server.Site, words_site: Path
 ) -> None:
     now = offline.source_time()
     moment = calendar.timegm(now) if now else 1_790_000_000
-    keep_offline(page, host.url)
+    keep_offline(page, words_host.url)
 
     def offered() -> str:
         page.reload()
         page.wait_for_selector(OFFER)
         return page.locator("[data-update-offer]").inner_text()
 
-    new_edition(host.host.folder, moment + 60)
+    new_edition(words_host.host.folder, moment + 60)
     first = offered()
     assert "newer" in first
-    new_edition(host.host.folder, moment + 60)  # of the same minute
+    new_edition(words_host.host.folder, moment + 60)  # of the same minute
     page.wait_for_timeout(500)
     page.evaluate("navigator.serviceWorker.getRegistration().then((one) => one.update())")
     page.wait_for_function(
@@ -395,12 +460,12 @@ def test_offers_are_told_apart_and_a_step_back_is_told_as_one(
     )
     assert "newer" in page.locator("[data-update-offer]").inner_text()
     # The host goes back to what this device has: there is nothing to offer.
-    for name in [*live.pages_of(built_site), "sw.js"]:
-        shutil.copyfile(built_site / name, host.host.folder / name)
+    for name in [*live.pages_of(words_site), "sw.js"]:
+        shutil.copyfile(words_site / name, words_host.host.folder / name)
     page.evaluate("navigator.serviceWorker.getRegistration().then((one) => one.update())")
     page.wait_for_function("!document.querySelector('[data-update-offer]').innerText.trim()")
     # And to an older one.
-    new_edition(host.host.folder, moment - 86_400)
+    new_edition(words_host.host.folder, moment - 86_400)
     assert "older" in offered()
     page.click(OFFER)
     page.wait_for_selector("#second")
@@ -410,14 +475,14 @@ FOREIGN = "addEventListener('install', () => skipWaiting());"
 
 
 def test_a_foreign_worker_that_says_nothing_can_be_removed_and_replaced(
-    page: Page, host: server.Site
+    page: Page, words_host: server.Site
 ) -> None:
-    ours = (host.host.folder / "sw.js").read_bytes()
-    (host.host.folder / "sw.js").write_text(FOREIGN)
-    page.goto(host.url)
+    ours = (words_host.host.folder / "sw.js").read_bytes()
+    (words_host.host.folder / "sw.js").write_text(FOREIGN)
+    page.goto(words_host.url)
     page.evaluate("async () => { await caches.open('workbox-old-' + new URL('.', location)); }")
     page.wait_for_selector(".bb-offline-remove", timeout=20_000)
-    (host.host.folder / "sw.js").write_bytes(ours)
+    (words_host.host.folder / "sw.js").write_bytes(ours)
     page.reload()
     page.wait_for_selector(OFFER, timeout=60_000)
     page.click(".bb-offline-remove")
@@ -429,9 +494,11 @@ def test_a_foreign_worker_that_says_nothing_can_be_removed_and_replaced(
     assert "MB" in page.locator("[data-offline-status]").inner_text()
 
 
-def test_a_host_without_its_worker_later_is_told_of_once(page: Page, host: server.Site) -> None:
-    kept = keep_offline(page, host.url)
-    host.host.missing = ["sw.js"]
+def test_a_host_without_its_worker_later_is_told_of_once(
+    page: Page, words_host: server.Site
+) -> None:
+    kept = keep_offline(page, words_host.url)
+    words_host.host.missing = ["sw.js"]
     said = []
     for _ in range(3):
         page.reload()
@@ -444,13 +511,15 @@ def test_a_host_without_its_worker_later_is_told_of_once(page: Page, host: serve
 
 
 @pytest.mark.parametrize("kind", ["type", "absent"])
-def test_why_a_host_gives_no_copy_is_told(rough_page: Page, host: server.Site, kind: str) -> None:
+def test_why_a_host_gives_no_copy_is_told(
+    rough_page: Page, words_host: server.Site, kind: str
+) -> None:
     if kind == "absent":
-        host.host.missing = ["sw.js"]
+        words_host.host.missing = ["sw.js"]
     else:
-        host.host.types = {".js": "application/octet-stream"}
-        host.host.headers = {}  # with "nosniff" no script of the page would run either
-    rough_page.goto(host.url)
+        words_host.host.types = {".js": "application/octet-stream"}
+        words_host.host.headers = {}  # with "nosniff" no script of the page would run either
+    rough_page.goto(words_host.url)
     told = {"type": "octet-stream", "absent": "not there"}[kind]
     rough_page.wait_for_function(
         "told => document.querySelector('[data-offline-status]').textContent.includes(told)",
@@ -468,6 +537,8 @@ def test_a_copy_goes_on_where_it_was_interrupted(rough_page: Page, host: server.
             return True
         return False
 
+    worker = host.host.folder / offline.SERVICE_WORKER
+    worker.write_text(impatient(worker.read_text("utf-8")), "utf-8")
     host.host.drops = drop
     keep_offline(rough_page, host.url + "steps.html")  # which starts no engine of its own
     assert len(dropped) == 2
@@ -477,10 +548,12 @@ def test_a_copy_goes_on_where_it_was_interrupted(rough_page: Page, host: server.
     assert set(others.values()) == {1}, {k: v for k, v in others.items() if v > 1}
 
 
-def test_a_file_that_was_changed_on_the_host_is_named(rough_page: Page, host: server.Site) -> None:
-    file = host.host.folder / live.pages_of(host.host.folder)[-1]
+def test_a_file_that_was_changed_on_the_host_is_named(
+    rough_page: Page, words_host: server.Site
+) -> None:
+    file = words_host.host.folder / live.pages_of(words_host.host.folder)[-1]
     file.write_bytes(file.read_bytes().replace(b"\n", b"\r\n"))
-    rough_page.goto(host.url)
+    rough_page.goto(words_host.url)
     rough_page.wait_for_function(
         "name => document.querySelector('[data-offline-status]').textContent.includes(name)",
         arg=file.name,
@@ -489,11 +562,11 @@ def test_a_file_that_was_changed_on_the_host_is_named(rough_page: Page, host: se
 
 
 def test_that_a_copy_was_removed_is_no_matter_of_another_guide(
-    page: Page, built_site: Path, tmp_path: Path
+    page: Page, words_site: Path, tmp_path: Path
 ) -> None:
     folder = tmp_path / "both"
     for name in ("one", "two"):
-        shutil.copytree(built_site, folder / name)
+        shutil.copytree(words_site, folder / name)
     with server.serve(folder) as both:
         keep_offline(page, f"{both.url}one/index.html")
         page.click(".bb-offline-remove")
