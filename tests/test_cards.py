@@ -64,6 +64,19 @@ def used(page: pypdfium2.PdfPage) -> float:
     return float((height - lowest) / height)
 
 
+FIGURE_HEIGHT = 0.66  # of the size of the card's letters
+
+
+def smallest(page: pypdfium2.PdfPage) -> float:
+    """The size [pt] of the smallest figure that is printed, upright or turned, but for exponents."""
+    text, sizes = page.get_textpage(), [99.0]
+    for index in range(text.count_chars()):
+        if text.get_text_range(index, 1).isdecimal():
+            left, bottom, right, top = text.get_charbox(index)
+            sizes.append(max(right - left, top - bottom) / FIGURE_HEIGHT)
+    return min(sizes)
+
+
 def squeezed(words: str) -> str:
     return "".join(words.split())
 
@@ -77,6 +90,9 @@ def test_every_card_fits_its_paper(tmp_path: Path, paper: str, boat: str) -> Non
     titles = [squeezed(stock.guide().get(name).title) for name in NAMES]
     for title in titles:
         assert title in texts[0]
+    least = 3.4 if paper == "a6-folded" else 5.4
+    for page, words in zip(document, texts, strict=True):
+        assert smallest(page) >= least, words[:60]
     starts = [n for n, words in enumerate(texts) if "31May2026" in words][1:]
     assert len(starts) == len(NAMES)
     for title, start, end in zip(titles, starts, [*starts[1:], len(texts)], strict=True):

@@ -27,6 +27,7 @@ MOST_REMEDIES = 4
 MOST_FIGURES = 7
 MOST_ROWS = 16
 MOST_OFFERS = 4
+CHART_TALL = 180.0  # so that its words of 12 units come out at 6 points in the room it has
 FRAME_UNIT = 7.2 * 25.4 / 72 / 12  # mm; a drawing's words of 12 units come out at 7.2 points
 
 
@@ -80,7 +81,7 @@ def answer_card(
 ) -> str:
     """The card of an answer, without the page round it."""
     report = outcome.report
-    kind = "card" if report is None else _kind(report)
+    kind = "card dense" if report is None else _kind(report)
     if report is None:
         body = html.answer(outcome, system, live=False)
     else:
@@ -273,12 +274,15 @@ def _picture(report: Report, system: str) -> str:
     if report.drawings:
         first = report.drawings[0].card or report.drawings[0]
         # of a frame its own, the words have one size, and want so much room
-        drawn = svg.drawing(first, system, "card-", 520.0, (FRAME_UNIT, "mm"))
+        drawn = svg.drawing(first, system, "card-", size=(FRAME_UNIT, "mm"))
         framed = ' class="framed"' if first.frame else ""
         return f"<figure{framed}>{drawn}<figcaption>{escape(say(first.title, system))}</figcaption></figure>"
     if report.charts:
         chart = report.charts[0]
-        return f"<figure>{svg.chart(chart, system, 'card-')}<figcaption>{escape(say(chart.title, system))}</figcaption></figure>"
+        drawn = svg.chart(chart, system, "card-", CHART_TALL)
+        return (
+            f"<figure>{drawn}<figcaption>{escape(say(chart.title, system))}</figcaption></figure>"
+        )
     return ""
 
 
@@ -407,7 +411,7 @@ h2{font-size:8.5pt;margin-top:1.6mm}
 .whole ul{columns:1}
 .apart .cautions{break-before:column}
 figure{margin:.6mm auto}
-figure svg{max-height:30mm}
+figure svg,figure:not(.framed) svg.drawing{max-height:30mm}
 footer{margin-top:.6mm;padding-top:.6mm;font-size:6.7pt}
 footer svg{width:15mm;height:15mm}
 """
@@ -474,6 +478,7 @@ li{break-inside:avoid;orphans:2;widows:2}
 .dense footer svg{width:15mm;height:15mm}
 figure{margin:2mm auto;text-align:center;max-width:118mm}
 figure svg{width:100%;max-height:33mm}
+figure:not(.framed) svg.drawing{max-height:48mm}
 figure.framed{max-width:100%}
 figure.framed svg{width:auto;height:auto;max-width:100%;max-height:none}
 figcaption{font-size:7.8pt}

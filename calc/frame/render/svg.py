@@ -121,13 +121,14 @@ class _Scale:
         return spoken("{axis}, log scale", axis=words) if self.axis.log else words
 
 
-def chart(made: Chart, system: str = "metric", prefix: str = "") -> str:
-    """A chart as an SVG element with title and description for those who cannot see it."""
+def chart(made: Chart, system: str = "metric", prefix: str = "", tall: float = HEIGHT) -> str:
+    """A chart as an SVG element with title and description for those who cannot see it, as `tall`
+    as there is room for: of a flatter one, drawn as high, the words are larger."""
     xs = [p[0] for s in made.series for p in s.points] + [m.at for m in made.marks]
     ys = [p[1] for s in made.series for p in s.points] + [m.at for m in made.limits]
     x = _Scale(made.x, xs, LEFT, WIDTH - RIGHT, system)
-    y = _Scale(made.y, ys, HEIGHT - BOTTOM, TOP, system)
-    parts = [_grid(x, y)]
+    y = _Scale(made.y, ys, tall - BOTTOM, TOP, system)
+    parts = [_grid(x, y, tall)]
     stands = list({p[0] for s in made.series for p in s.points})  # the curves have most in common
     across = dict(zip(stands, x.all_at(stands), strict=True))
     placed_series = [
@@ -135,8 +136,10 @@ def chart(made: Chart, system: str = "metric", prefix: str = "") -> str:
         for s in made.series
     ]
     high = [px for placed in placed_series for px, py in placed if py < TOP + 20]
-    parts += [_band(say(b.label, system), x.at(b.start), x.at(b.end), high) for b in made.bands]
-    parts += [_mark(say(m.label, system), x.at(m.at)) for m in _spread_marks(made, x)]
+    parts += [
+        _band(say(b.label, system), x.at(b.start), x.at(b.end), high, tall) for b in made.bands
+    ]
+    parts += [_mark(say(m.label, system), x.at(m.at), tall) for m in _spread_marks(made, x)]
     parts += [_limit(say(m.label, system), y.at(m.at)) for m in made.limits]
     ends: list[tuple[float, str]] = []
     for index, (series, placed) in enumerate(zip(made.series, placed_series, strict=True)):
@@ -151,7 +154,7 @@ def chart(made: Chart, system: str = "metric", prefix: str = "") -> str:
     return _svg(
         f"{prefix}{made.key}",
         WIDTH,
-        HEIGHT,
+        tall,
         "chart",
         title,
         say(made.summary, system) or title,
@@ -185,7 +188,7 @@ def _svg(
     )
 
 
-def _grid(x: _Scale, y: _Scale) -> str:
+def _grid(x: _Scale, y: _Scale, tall: float) -> str:
     out = []
     for tick in y.ticks:
         at = y.place(tick)
@@ -193,12 +196,12 @@ def _grid(x: _Scale, y: _Scale) -> str:
         out.append(_text(LEFT - 8, at + 4, units.number_text(tick), "tick", "end"))
     for tick in x.ticks:
         at = x.place(tick)
-        out.append(f'<path class="tickline" d="M{_n(at)} {HEIGHT - BOTTOM}v5"/>')
-        out.append(_text(at, HEIGHT - BOTTOM + 20, units.number_text(tick), "tick", "middle"))
-    out.append(f'<path class="axis" d="M{LEFT} {TOP}V{HEIGHT - BOTTOM}H{WIDTH - RIGHT}"/>')
-    across, middle = (LEFT + WIDTH - RIGHT) / 2, (TOP + HEIGHT - BOTTOM) / 2
+        out.append(f'<path class="tickline" d="M{_n(at)} {_n(tall - BOTTOM)}v5"/>')
+        out.append(_text(at, tall - BOTTOM + 20, units.number_text(tick), "tick", "middle"))
+    out.append(f'<path class="axis" d="M{LEFT} {TOP}V{_n(tall - BOTTOM)}H{WIDTH - RIGHT}"/>')
+    across, middle = (LEFT + WIDTH - RIGHT) / 2, (TOP + tall - BOTTOM) / 2
     pressed = _pressed(x.title(), 2 * across)
-    out.append(_text(across, HEIGHT - 8, x.title(), "axis-title", "middle", pressed))
+    out.append(_text(across, tall - 8, x.title(), "axis-title", "middle", pressed))
     turned = f' transform="rotate(-90 15 {_n(middle)})"{_pressed(y.title(), 2 * middle)}'
     out.append(_text(15, middle, y.title(), "axis-title", "middle", turned))
     return "".join(out)
@@ -228,24 +231,24 @@ def _spread_marks(made: Chart, x: _Scale) -> list[Mark]:
     return sorted((m for m in made.marks if x.low <= x.number(m.at) <= x.high), key=lambda m: m.at)
 
 
-def _mark(label: str, at: float) -> str:
-    return f'<path class="mark" d="M{_n(at)} {TOP}V{HEIGHT - BOTTOM}"/>' + _text(
+def _mark(label: str, at: float, tall: float) -> str:
+    return f'<path class="mark" d="M{_n(at)} {TOP}V{_n(tall - BOTTOM)}"/>' + _text(
         at + 4,
         TOP + 4,
         label,
         "mark-label",
         "start",
-        f' transform="rotate(90 {_n(at + 4)} {TOP + 4})"{_pressed(label, HEIGHT - TOP - 6)}',
+        f' transform="rotate(90 {_n(at + 4)} {TOP + 4})"{_pressed(label, tall - TOP - 6)}',
     )
 
 
-def _band(label: str, start: float, end: float, high: list[float]) -> str:
+def _band(label: str, start: float, end: float, high: list[float], tall: float) -> str:
     """A shaded stretch, its name at the top, or at the bottom where a curve is `high` up."""
     middle, reach = (start + end) / 2, 4.0 * len(label)
     covered = any(abs(px - middle) <= reach for px in high)
-    height = HEIGHT - BOTTOM - 6 if covered else TOP + 12
+    height = tall - BOTTOM - 6 if covered else TOP + 12
     words = _text(middle, height, label, "band-label", "middle") if label else ""
-    return f'<rect class="band" x="{_n(start)}" y="{TOP}" width="{_n(end - start)}" height="{HEIGHT - BOTTOM - TOP}"/>{words}'
+    return f'<rect class="band" x="{_n(start)}" y="{TOP}" width="{_n(end - start)}" height="{_n(tall - BOTTOM - TOP)}"/>{words}'
 
 
 def _end_labels(ends: list[tuple[float, str]]) -> list[str]:
