@@ -51,7 +51,9 @@ Page.wait_for_function = _wait_for  # type: ignore[method-assign,assignment]
 
 # A page's scripts and its type come after its first picture, and a browser says before that that all is
 # loaded. Till the type is there all is set in another one, and as high as that makes it.
+# The theme's script waits for the first answers unless somebody does something: here somebody does.
 _RUN = """() => {
+  dispatchEvent(new Event("wheel"));
   const { scripts, brinebook } = document.documentElement.dataset;
   const late = [...document.querySelectorAll("link[data-late]")];
   const typed = late.every(({ sheet, media }) => sheet && media === "all") && document.fonts.status === "loaded";

@@ -21,6 +21,7 @@ from . import live
 THEME = Path(str(find_spec("material").origin)).parent / "templates/assets/stylesheets"  # type: ignore[union-attr]
 LOOKS = ("paper", "slate", "night", "sun")
 WITH_SELECTORS = ("is", "where", "has")
+LONGEST_WAIT = 3000  # ms for which the theme's script waits for Python: first.js
 
 # Which selectors find something in a document: of all of them one is asked first.
 FOUND = """(selectors) => {
@@ -105,3 +106,17 @@ def test_the_first_picture_waits_for_a_verdict_that_is_there(built_site: Path) -
         page = (built_site / name).read_text("utf-8")
         (expected,) = re.findall(r'data-expects="([^"]*)"', page)
         assert page.count(f' id="{expected}"') == ('<div data-slot="answer">' in page), name
+
+
+def test_the_themes_script_comes_after_the_first_answers(page: Page, site: Site) -> None:
+    """It holds the page for long. Whoever touches the page has it sooner, as all other tests do."""
+    page.add_init_script(
+        "self.rested = Infinity;"
+        " addEventListener('brinebook:rested', () => { self.rested = performance.now(); });"
+        " let theme; Object.defineProperty(self, 'document$', { get: () => theme,"
+        " set: (made) => { theme = made; self.came = performance.now(); } });"
+    )
+    page.goto(f"{site.url}power.html", wait_until="load")
+    page.wait_for_function("self.came && Number.isFinite(self.rested)")
+    came, rested = page.evaluate("[self.came, self.rested]")
+    assert came >= min(rested, LONGEST_WAIT)
