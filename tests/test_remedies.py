@@ -173,6 +173,9 @@ def test_the_law_finds_a_wrong_remedy(offset: float) -> None:
         ("layup", {"visits": "80 days"}, {"visits"}),
         ("layup", {"warmest": "40 °C", "visits": "90 days"}, {"warmest", "visits"}),
         ("layup", {"frost": "yes", "visits": "90 days"}, {"visits"}),
+        ("layup", {"end": "2027-01-05", "warmest": "33 °C", "visits": "10 days"}, {"warmest"}),
+        ("layup", {"end": "2027-01-05", "visits": "58 days"}, {"visits"}),
+        ("layup", {"frost": "yes", "visits": "58 days"}, {"visits"}),
         ("layup", {"frost": "yes", "coldest": "-33.3 °C"}, {"glycol_limit"}),
         ("upkeep", {"stands": "20 days"}, {"stands"}),
     ],
@@ -186,6 +189,25 @@ def test_a_rest_that_fails_is_mended_by_its_own_fields(
     assert report is not None
     assert fields in [set(remedy.sets) for _, remedy in trials(report)]
     assert check_remedies(made, own, example)
+
+
+@pytest.mark.parametrize(
+    ("name", "typed", "key", "fields"),
+    [
+        ("mount", {"unit_mass": "23 kg", "people": "2"}, "lift", {"people"}),
+        ("flush", {"carbon_flow": "6.4 L/min"}, "contact", {"carbon_flow"}),
+    ],
+)
+def test_what_holds_only_just_is_told_what_leaves_a_tenth(
+    name: str, typed: dict[str, str], key: str, fields: set[str]
+) -> None:
+    made, example = stock.guide().get(name), {"boat": "ketch"}
+    report = tried(made, typed, example, {})
+    assert report is not None and (report.verdict, report.decided_by) == (TIGHT, key)
+    found = next(r for _, r in trials(report) if set(r.sets) == fields)
+    after = tried(made, typed, example, found.typed())
+    assert after is not None and (after.verdict == FITS or after.decided_by != key)
+    assert check_remedies(made, typed, example)
 
 
 LOADED = {"start": "direct", "start_loaded": "yes", "start_torque": "1.4 ×"}

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from ...frame.report import Option, Report, Setting, line, most
+from ...frame.report import TIGHT, TIGHT_MARGIN, Amount, Option, Report, Setting, line, most
+from ...physics.calendar_days import DAY
 from ...sheet.rest import WAYS
 from ...system import rest as system
 from ...system.rest import EMPTIED, FLUSHED, FREEZING, PRESERVED, Keeping, LaidUp, Rest, Way
@@ -90,6 +91,24 @@ def _fields(q: Asks, **sets: Setting) -> dict[str, Setting] | None:
     return sets if q.which == "own" else None
 
 
+def _is_tight(option: Option, key: str) -> bool:
+    """Whether a figure holds, and little in hand of it decides."""
+    return option.verdict == TIGHT and option.decided_by == key
+
+
+def _oftener(q: Asks, way: Way, option: Option) -> None:
+    """How often somebody must come for a tenth in hand."""
+    days = int((1 - TIGHT_MARGIN) * way.lasts / DAY + 1e-6)
+    if _is_tight(option, "gap") and days >= 1:
+        visits = most(days * DAY, "days")
+        option.remedy(
+            "With somebody there every {keeps} a tenth of the time that it keeps is in hand.",
+            sets=_fields(q, visits=visits),
+            mends="gap",
+            keeps=visits,
+        )
+
+
 def _come(q: Asks, way: Way, option: Option) -> None:
     if way.gap and not way.gap.holds:
         visits = most(way.lasts, "days")
@@ -99,6 +118,7 @@ def _come(q: Asks, way: Way, option: Option) -> None:
             mends="gap",
             keeps=visits,
         )
+    _oftener(q, way, option)
 
 
 def _flushed(q: Asks, rest: Rest, keeps: Keeping, way: Way, option: Option) -> None:
@@ -125,6 +145,7 @@ def _preserved(q: Asks, rest: Rest, keeps: Keeping, way: Way, option: Option) ->
     exact = replace(limit, digits=_EXACT)
     if rest.warmest <= keeps.preservative_limit:
         _come(q, way, option)
+        _cooler(q, keeps, limit, option)
     elif rest.alone <= lasts:
         option.remedy(
             "Shade and air it, so that it stays below {limit}.",
@@ -145,6 +166,22 @@ def _preserved(q: Asks, rest: Rest, keeps: Keeping, way: Way, option: Option) ->
         )
 
 
+def _cooler(q: Asks, keeps: Keeping, limit: Amount, option: Option) -> None:
+    """How cool it must stay for a tenth in hand."""
+    if not _is_tight(option, "warm"):
+        return
+    room = keeps.preservative_limit - FREEZING
+    cooler = most(FREEZING + (1 - TIGHT_MARGIN) * room, "°C")
+    option.remedy(
+        "Shade and air it, so that it stays below {cooler}: the preservative bears {limit} at "
+        "most, and keeps longer where it is cooler.",
+        sets=_fields(q, warmest=replace(cooler, digits=_EXACT)),
+        mends="warm",
+        cooler=cooler,
+        limit=limit,
+    )
+
+
 def _emptied(q: Asks, rest: Rest, keeps: Keeping, way: Way, option: Option) -> None:
     if way.gap and not way.gap.holds:
         visits = most(way.lasts, "days")
@@ -155,6 +192,7 @@ def _emptied(q: Asks, rest: Rest, keeps: Keeping, way: Way, option: Option) -> N
             mends="gap",
             keeps=visits,
         )
+    _oftener(q, way, option)
     if way.cold and not way.cold.holds:
         mixture = most(way.cold.value, "°C")
         option.remedy(

@@ -6,7 +6,8 @@ import math
 from dataclasses import replace
 
 from ...equipment.choices import SHAFT
-from ...frame.report import Amount, Report, amount, least, most
+from ...frame.report import TIGHT_MARGIN, Amount, Report, amount, least, most
+from ...rounding import trim
 from ...system import mount_search as search
 from ...system.fixing import BOLTS
 from ...system.layout import Room
@@ -232,9 +233,12 @@ def _takes(case: Asked, key: str, room: Room) -> bool:
 
 
 def hands(case: Asked, show: Report) -> None:
-    """How many lift it, or what else."""
-    limit = case.made.place.hands.limit
-    people = math.ceil(case.made.unit.mass / limit) if limit else 5
+    """How many lift it, or what else; where they only just can, one more."""
+    limit, fails = case.made.place.hands.limit, "lift" in case.failing
+    each = limit if fails else (1 - TIGHT_MARGIN) * limit
+    people = math.ceil(trim(case.made.unit.mass / each)) if limit else 5
+    if people > 4 and not fails:
+        return
     if people > 4:
         show.remedy(
             "Lift it with a tackle, or in parts: at that reach one person lifts {m}.",
@@ -242,7 +246,9 @@ def hands(case: Asked, show: Report) -> None:
         )
         return
     show.remedy(
-        "It takes {people} people who reach it like that, or a tackle.",
+        "It takes {people} people who reach it like that, or a tackle."
+        if fails
+        else "With {people} people who reach it like that, or a tackle, nobody is at the limit.",
         sets={"people": people},
         mends="lift",
         people=people,

@@ -25,5 +25,5 @@ def remedies(made: Placed, show: Report) -> None:
     elif "washer" in case.asked:
         fixing.wider(case, show)
     fixing.roomier(case, show)
-    if "lift" in case.failing:
+    if "lift" in case.asked:
         fixing.hands(case, show)
