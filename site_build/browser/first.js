@@ -104,6 +104,12 @@
     const done = ["brinebook:rested", "brinebook:failed", "keydown", "pointerdown", "wheel", "touchstart"];
     done.forEach((what) => addEventListener(what, resolve, { once: true, capture: true, passive: true }));
   });
+  // A key that opens the search, pressed before the theme listens, is told to it then.
+  let pressed;
+  const note = ({ key, target, ctrlKey, altKey, metaKey }) => {
+    pressed ??= target === document.body && !(ctrlKey || altKey || metaKey) ? key : undefined;
+  };
+  addEventListener("keydown", note);
   let begun = false;
   const run = async () => {
     if (begun) {
@@ -122,6 +128,8 @@
     self.Worker = laterOf(Worker); // for the theme alone: a host's own scripts have the browser's
     await Promise.all(addresses("link[data-run=theme]").map(add));
     self.document$?.next(document); // the theme listens for an event that is past
+    removeEventListener("keydown", note);
+    pressed && document.body.dispatchEvent(new KeyboardEvent("keydown", { key: pressed, bubbles: true, cancelable: true }));
     self.Worker = Worker;
     check();
   };

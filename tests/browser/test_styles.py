@@ -120,3 +120,10 @@ def test_the_themes_script_comes_after_the_first_answers(page: Page, site: Site)
     page.wait_for_function("self.came && Number.isFinite(self.rested)")
     came, rested = page.evaluate("[self.came, self.rested]")
     assert came >= min(rested, LONGEST_WAIT)
+
+
+def test_a_key_before_the_themes_script_opens_the_search(page: Page, site: Site) -> None:
+    page.goto(f"{site.url}power.html", wait_until="commit")
+    page.wait_for_selector("h1")
+    page.keyboard.press("/")
+    page.wait_for_function("document.activeElement.matches('.md-search__input')")
