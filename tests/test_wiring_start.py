@@ -342,6 +342,23 @@ def test_power_and_wiring_agree_on_any_start_on_a_generator(
     assert [state(made, key) for key in here] == [state(way, key) for key in there]
 
 
+@pytest.mark.parametrize("kilowatts", [1.2, 2.0, 2.8, 3.4, 8.0])
+def test_a_dip_that_no_cable_mends_is_mended_by_a_larger_set(kilowatts: float) -> None:
+    """The least in whole hundreds of watts that leaves a tenth, and told before any breaker's curve."""
+    form = {**SMALL, "generator_power": f"{kilowatts} kW", "ac_size": "propose"}
+    made = wiring(**form)
+    found = [r for r in made.remedies if isinstance(r, Remedy) and r.mends == "generator-dip"]
+    assert bool(found) == (state(made, "generator-dip") != FITS)
+    if not found:
+        return
+    if made.decided_by == "generator-dip":
+        assert made.remedies[0] is found[0]
+    watts = int(found[0].typed()["generator_power"].split()[0])
+    for power, does in ((watts, True), (watts - 100, False)):
+        again = wiring(**form | {"generator_power": f"{power} W"})
+        assert (state(again, "generator-dip") == FITS) is does
+
+
 def test_a_set_held_by_electronics_has_no_dip_here_either() -> None:
     made = wiring(**{**SMALL, "generator_source": "inverter"})
     assert not has(made, "generator-dip")

@@ -9,12 +9,14 @@ from typing import Any
 
 from ...frame.report import FAILS, FITS, Figure, Report, amount, least, most
 from ...physics import conductors, protection
+from ...physics.roots import fewest_that_do
 from ...sheet.wiring import BRANCH_DEVICES
 from ...system import bank_side, motor_side
 from ...system.bank_side import Feed
 from ...system.cables import FAMILIES, Cable, Duty, Side, fitting, smallest
 from ...system.guards import STRONGEST, TENTH
 from ...system.laid import Layout
+from ...system.on_generator import GREATEST_DIP, MOST_STEPS, POWER_STEP
 from .._wires import CABLES, CABLES_HEAD, FUSES, device, device_head, field
 from .guarded import OVERLOAD_STEP, digits
 from .judge import state
@@ -66,6 +68,7 @@ def told(layout: Layout, show: Report) -> None:
             _kinds(found, layout.feed, side, show)
             _nearer_fuse(layout, show)
             _one_cable(side, show)
+    _larger_generator(layout, show)
     _other_device(found, show)
     _other_overload(layout, show)
 
@@ -289,6 +292,33 @@ def _other_device(found: Found, show: Report) -> None:
             mends=worst if sure else "breaker-start",
         )
         return
+
+
+def _larger_generator(layout: Layout, show: Report) -> None:
+    """The least generator of its kind whose voltage the start leaves high enough, with a tenth to
+    spare: no cable mends that."""
+    wired, made = layout.wired, layout.wired.generator
+    if made is None or made.electronic or not wired.by_generator:
+        return
+    if not wired.mains.suits(made.mains):
+        return
+
+    def dips(steps: int) -> float:
+        larger = replace(made, power=steps * POWER_STEP)
+        return motor_side.on_the_generator(wired, larger, layout.water, layout.motor).source_dip
+
+    allowed = (1 - TENTH) * GREATEST_DIP
+    fewest = fewest_that_do(lambda steps: dips(steps) <= allowed, MOST_STEPS)
+    if fewest is None or fewest * POWER_STEP <= made.power:
+        return
+    power = least(fewest * POWER_STEP, "W", POWER_STEP)
+    show.remedy(
+        "A generator of {p} continuous or more, for the dip alone: what else it has to give tells "
+        "the page “Power”.",
+        p=power,
+        sets={"generator_power": power},
+        mends="generator-dip",
+    )
 
 
 def _other_overload(layout: Layout, show: Report) -> None:
