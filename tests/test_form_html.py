@@ -329,6 +329,14 @@ def test_what_a_default_rests_on_is_not_told_of_her_own_value() -> None:
         assert basis not in note(sheet=hers, example={"boat": "ketch"})
 
 
+def test_a_large_number_may_be_parted_from_its_unit_and_nothing_else() -> None:
+    """“−1 050 days” has no room on a phone; its last letter stood alone."""
+    hers = {"unit": "skerry-45", "started": "2024-01-01"}
+    made = stock.guide().run(stock.guide().get("upkeep"), hers, today="2026-11-30", own_boat=True)
+    first = re.findall(r"<dd>(.*?)</dd>", html.answer(made))[0]
+    assert first.split(" ") == ["−1\u202f050", "days"]
+
+
 def test_limits_and_numbers_follow_the_units() -> None:
     for units_shown in ("metric", "us"):
         reply = _asked("power", {"product_flow": "9e9"}, units=units_shown)

@@ -197,6 +197,9 @@ def test_of_what_she_says_is_not_aboard_nothing_falls_due_or_is_carried(says: st
             made = asked(name, **({says: there} if there else {}))
             told = {str(row[0]) for table in made.tables if table.key in keys for row in table.rows}
             assert rows & told == (set() if there == "no" else rows), (name, there)
+            kept = [note.text() for note in made.notes if set(note.amounts) == {"kept"}]
+            doubtful = there in ("", "don't know") and of in ("carbon", "meter")
+            assert any(row in note for note in kept for row in rows) == doubtful, (name, there)
             if name == "upkeep":
                 upkeep[there] = answers.value(made, "season")
     assert upkeep["no"] < upkeep["yes"] == upkeep[""]

@@ -35,6 +35,10 @@ class Parts(Tasks, part=True):
         """Names of the parts of the list that are none of this boat's."""
         return [row.name for row in self.parts if self._left_out(row)]
 
+    def unsure_parts(self) -> list[str]:
+        """Names of the parts of the list that are kept, though nobody said that they are aboard."""
+        return [row.name for row in self.parts if self._unsure(row.part_of)]
+
     def _left_out(self, row: PartRow) -> bool:
         tasks = {name.lower() for name in self.no_tasks()}
         return not self.carries(row.part_of) or (row.task or "").lower() in tasks

@@ -66,7 +66,7 @@ class Tasks(AnyBoost, part=True):
     """What is done when."""
 
     has_boost = but(AnyBoost.has_boost, group=TASKS)
-    has_relief = but(Ratings.has_relief, group=TASKS)
+    has_relief = but(Ratings.has_relief, group=TASKS, by=(("unit", "relief_opens"),))
     low_pressure_switch = but(
         Valves.low_pressure_switch, label="Low-pressure switch", group=TASKS, open=False
     )
@@ -102,10 +102,18 @@ class Tasks(AnyBoost, part=True):
         """Names of the tasks of the list that are none of this boat's."""
         return [row.name for row in self.tasks if not self.carries(row.part_of)]
 
+    def unsure_tasks(self) -> list[str]:
+        """Names of the tasks of the list that are kept, though the form says no: nobody spoke."""
+        return [row.name for row in self.tasks if self._unsure(row.part_of)]
+
+    def _unsure(self, what: str) -> bool:
+        field = _ABOARD.get(what)
+        return field is not None and not getattr(self, field) and field in self.unsaid
+
     def carries(self, what: str) -> bool:
         """Whether what a row is a part of is aboard: of what nobody spoke it may be."""
         field = _ABOARD.get(what)
-        return field is None or bool(getattr(self, field)) or field in self.unsaid
+        return field is None or bool(getattr(self, field)) or self._unsure(what)
 
 
 def membranes_of(unit: Unit | None) -> int:

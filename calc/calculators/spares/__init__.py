@@ -37,7 +37,7 @@ def answer(q: Asks, show: Report) -> Callable[[], Told]:
         tell.headline(box, trip, show)
         tell.listed(q, box, show)
         _hours.told(q, show)
-        _left_out.told(q.no_parts(), show)
+        _left_out.told(q.no_parts(), q.unsure_parts(), show)
         tell.confidence(q, box, show)
 
         def folded() -> None:

@@ -40,7 +40,7 @@ def answer(q: Asks, show: Report) -> Callable[[], None]:
         hours.told(q, made, show)
         money.told(making, made, system.costs(made, year, q.own_hour, q.yard_hour), show)
         due.at_rest(made, show)
-        _left_out.told(q.no_tasks(), show)
+        _left_out.told(q.no_tasks(), q.unsure_tasks(), show)
         pictures.timeline(made, show)
         calendar.offered(q, made, show)
 

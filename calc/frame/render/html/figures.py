@@ -8,7 +8,7 @@ from html import escape
 from ...language import spoken
 from ...report import FITS, Figure, Line, Option, Remedy, parted, say, verdict_word
 from .. import tools
-from ..spaces import said, worded
+from ..spaces import NO_BREAK, said, worded
 from .parts import shape, words
 
 
@@ -16,10 +16,15 @@ def wanted(found: Sequence[Figure], system: str) -> str:
     """The numbers that one came for, large."""
     cells = "".join(
         f'<div data-wanted="{escape(f.key, quote=True)}"><dt>{words(f.label, system)}</dt>'
-        f"<dd>{said(f.value.text(system))}</dd></div>"
+        f"<dd>{_before_unit(said(f.value.text(system)))}</dd></div>"
         for f in found
     )
     return f'<dl class="wanted">{cells}</dl>' if cells else ""
+
+
+def _before_unit(told: str) -> str:
+    """A number that may be parted from its unit: where both have no room, a word was parted."""
+    return told.replace(NO_BREAK, " ", 1)
 
 
 def figures_table(found: Sequence[Figure], system: str, caption: str) -> str:
