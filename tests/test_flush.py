@@ -460,3 +460,16 @@ def test_no_boost_pump_of_an_example_runs_in_her_flush(said: Any, lacks: Any) ->
     made = guide.run(guide.get("flush"), sheet={**HERS, **said}, own_boat=True)
     assert made.lacks == lacks
     assert (made.report is None) == bool(lacks)
+
+
+def test_carbon_too_small_for_the_chlorine_is_mended_before_all_else() -> None:
+    """What decides is told first, though the flush is too small as well: one of both mends it."""
+    typed = {"flush_water": "15 L", "flush_by": "still", "water_chlorine": "0.5 mg/L"}
+    typed |= {"carbon": "ember-10", "house_free_flow": "16 L/min", "house_shut_off": "2.4 bar"}
+    made = ask(**typed)
+    assert (made.verdict, made.decided_by) == (FAILS, "chlorine")
+    first = made.ways(9)[0][0]
+    assert isinstance(first, Remedy) and first.mends == "chlorine"
+    after = ask(**typed, **first.typed())
+    assert state(after, "chlorine") != FAILS != state(after, "contact")
+    assert state(after, "enough") == FAILS

@@ -280,12 +280,20 @@ def _chlorine(q: Asks, flush: Flush, show: Report) -> None:
             else "A carbon filter that is rated for {q} or more.",
             q=told,
             sets={"carbon_flow": told},
-            mends="contact",
+            mends="chlorine" if _holds_back(flush, told.value, show) else "contact",
         )
     if left is None or left.holds or flush.bed is None:
         return
     if flush.bed.lasts(flush.chlorine) >= left.limit:
         show.remedy("Change the carbon now.", sets={"carbon_used": "0 L"}, mends="carbon-left")
+
+
+def _holds_back(flush: Flush, rated: float, show: Report) -> bool:
+    """Whether carbon that is rated for a flow [m3/s] mends what decides, the chlorine behind it."""
+    if show.decided_by != "chlorine" or flush.bed is None:
+        return False
+    carbon = replace(flush.bed, rated_flow=rated)
+    return replace(flush, way=replace(flush.way, carbon=carbon)).chlorine_borne.holds
 
 
 def _rated(flush: Flush, spare: float) -> float:
