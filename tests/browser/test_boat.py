@@ -295,7 +295,7 @@ def test_hostile_names_and_values_only_show_as_text(page: Page, site: Site) -> N
         settled(page)
     read_file(page, boatfile.write({"name": HOSTILE[1], "bank_capacity": "500 Ah"}, BoatSheet))
     page.wait_for_function("document.querySelector('.sheet [name=name]').value")
-    page.goto(site.url + "power.html")
+    live.turn_to(page, site.url + "power.html")
     page.wait_for_selector("[data-whose=boat]")
     assert HOSTILE[1] in page.locator("[data-whose]").inner_text()
     assert page.locator(".calc img").count() == 0
@@ -360,7 +360,7 @@ def boat_on_power(page: Page, site: Site) -> Page:
     """The power page with a boat."""
     open_sheet(page, site.url + "boat.html")
     fill(page, TYPED)
-    page.goto(site.url + "power.html")
+    live.turn_to(page, site.url + "power.html")
     page.wait_for_selector("[data-whose=boat]")
     return page
 

@@ -11,6 +11,7 @@ import sys
 import zipfile
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 from urllib.parse import urljoin, urlsplit
 
 import pytest
@@ -99,11 +100,20 @@ def test_every_link_and_file_that_a_page_names_is_there(built_site: Path) -> Non
 def test_two_builds_are_the_same_byte_for_byte(
     built_site: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """The second one has no cache to copy from."""
-    monkeypatch.setattr(kit, "CACHE", tmp_path / "cache")
-    (tmp_path / "cache").mkdir()
+    """The second one has no cache to copy from, but for the engine's files that the next test makes anew."""
+    cache, empty, engine_of = kit.CACHE, tmp_path / "cache", engine.build
+    snapshot, taken = engine._snapshot, []
+
+    def anew(work: engine._Workshop, *given: Any) -> Path:
+        taken.append(snapshot(engine._Workshop(empty, work.executable, lambda _: None), *given))
+        return taken[-1]
+
+    monkeypatch.setattr(engine, "_snapshot", anew)
+    monkeypatch.setattr(engine, "build", lambda _, *given: engine_of(cache, *given))
+    monkeypatch.setattr(kit, "CACHE", empty)
     again = tmp_path / "again"
     build.build_site(again, lambda _: None)
+    assert [one.is_relative_to(empty) for one in taken] == [True]
     names = [path.relative_to(again).as_posix() for path in again.rglob("*") if path.is_file()]
     first = [p.relative_to(built_site).as_posix() for p in built_site.rglob("*") if p.is_file()]
     assert sorted(names) == sorted(first)
@@ -114,12 +124,15 @@ def test_two_builds_are_the_same_byte_for_byte(
 def test_a_change_of_the_calculators_leaves_python_itself_as_it_was(
     tmp_path: Path, built_site: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """A reader who comes back after it fetches the packages and the snapshot again, not the rest.
+    """A reader who comes back after it fetches the packages and the snapshot again, not the rest; and of
+    the packages only what was changed is another. There is no cache: all that is the same was made twice.
 
     What is in the snapshot doesn't matter here: it holds the packages, so it is another one.
     """
+    packed: list[Path] = []
 
     def snapshot(_: object, library: Path, packages: Path, edition: str) -> Path:
+        packed.append(packages)
         (tmp_path / "snapshot.bin").write_bytes(edition.encode() * 1000)
         return tmp_path / "snapshot.bin"
 
@@ -132,11 +145,27 @@ def test_a_change_of_the_calculators_leaves_python_itself_as_it_was(
     service = project / "calc" / "frame" / "service.py"
     service.write_text(service.read_text("utf-8") + "\nCHANGED = True\n", "utf-8")
     made = engine.build(
-        kit.CACHE, project / "calc", machine.node(), Path(sys.executable), lambda _: None
+        tmp_path / "cache", project / "calc", machine.node(), Path(sys.executable), lambda _: None
     )
-    before = {path.name for path in (built_site / "assets/engine").iterdir()}
+    folder = built_site / "assets/engine"
+    before = {path.name for path in folder.iterdir()}
+    same = before & set(made.names)
+    assert filecmp.cmpfiles(made.folder, folder, same, shallow=False)[1:] == ([], [])
     new = {name.split(".")[0] for name in set(made.names) - before}
     assert new == {"packages", "snapshot", "brinebook"}
+    parts = live.engine_parts(built_site, "packages")
+    old_files = _unpacked(gzip.decompress(b"".join(map(live.carried, parts))))
+    new_files = _unpacked(packed[0].read_bytes())
+    assert old_files.keys() == new_files.keys()
+    changed = {name for name, data in old_files.items() if data != new_files[name]}
+    assert {name.rsplit("/", 1)[1] for name in changed} == {"service.pyc"}
+
+
+def _unpacked(archive: bytes) -> dict[str, bytes]:
+    """The files of an archive of the engine's."""
+    start = 4 + int.from_bytes(archive[:4], "little")
+    places = json.loads(archive[4:start])
+    return {name: archive[start + at : start + at + n] for name, (at, n) in places.items()}
 
 
 def test_a_changed_record_leaves_the_engine_as_it_was(tmp_path: Path, built_site: Path) -> None:
