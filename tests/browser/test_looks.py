@@ -18,6 +18,12 @@ LOOK = "document.body.dataset.mdColorScheme"
 LEAST_TARGET = 44  # px
 
 
+@pytest.fixture
+def no_engine(page: Page) -> None:
+    """For what stands on a page as it is built: to start Python takes longer than to look at it."""
+    page.add_init_script(live.NO_ENGINE)
+
+
 def look(page: Page) -> str:
     found: str = page.evaluate(LOOK)
     return found
@@ -49,6 +55,7 @@ def test_night_is_one_red_on_true_black(page: Page, site: Site) -> None:
         assert max(green, blue) <= max(0.3 * red, 1), colour
 
 
+@pytest.mark.usefixtures("no_engine")
 def test_looks_follow_one_another_by_keyboard_and_are_remembered(page: Page, site: Site) -> None:
     page.goto(site.url)
     page.wait_for_function(f"{LOOK} === 'paper'")
@@ -84,6 +91,7 @@ def test_a_first_visit_follows_the_device(
     context.close()
 
 
+@pytest.mark.usefixtures("no_engine")
 @pytest.mark.parametrize("width", [390, 1280])
 def test_what_can_be_pressed_is_large_enough(page: Page, site: Site, width: int) -> None:
     page.set_viewport_size({"width": width, "height": 900})
@@ -132,6 +140,7 @@ def test_everything_is_reached_by_keyboard_and_shows_that_it_is(page: Page, site
     assert len(reached) >= wanted
 
 
+@pytest.mark.usefixtures("no_engine")
 def test_all_tabs_are_seen_on_a_laptop(page: Page, site: Site) -> None:
     page.set_viewport_size({"width": 1440, "height": 900})
     page.goto(site.url + "power.html")
@@ -143,6 +152,7 @@ def test_all_tabs_are_seen_on_a_laptop(page: Page, site: Site) -> None:
     assert max(ends) <= 900
 
 
+@pytest.mark.usefixtures("no_engine")
 def test_any_page_is_two_touches_away_on_a_phone(page: Page, site: Site, built_site: Path) -> None:
     page.set_viewport_size({"width": 390, "height": 844})
     page.goto(site.url + "power.html")
@@ -171,6 +181,7 @@ _CUT = """() => {
 }"""
 
 
+@pytest.mark.usefixtures("no_engine")
 @pytest.mark.parametrize("width", [390, 820, 1440])
 def test_a_table_of_the_text_begins_where_the_text_does(page: Page, site: Site, width: int) -> None:
     page.set_viewport_size({"width": width, "height": 900})
@@ -184,6 +195,7 @@ def test_a_table_of_the_text_begins_where_the_text_does(page: Page, site: Site, 
     assert table == pytest.approx(text, abs=1)
 
 
+@pytest.mark.usefixtures("no_engine")
 def test_a_phone_keeps_bare_numbers_under_their_heads_and_gives_long_words_room(
     page: Page, site: Site
 ) -> None:
@@ -317,6 +329,7 @@ def test_on_paper_stand_the_answer_and_what_was_typed_and_opened(
     assert page.locator(".working li").first.is_visible()
 
 
+@pytest.mark.usefixtures("no_engine")
 @pytest.mark.parametrize("name", ["power", "mount", "noise"])
 def test_on_paper_a_table_is_not_parted_from_its_head(
     page: Page, site: Site, tmp_path: Path, name: str
@@ -343,6 +356,7 @@ def test_on_paper_a_table_is_not_parted_from_its_head(
         assert any(first in side.partition(head)[2] for side in sides), caption
 
 
+@pytest.mark.usefixtures("no_engine")
 def test_on_paper_the_line_of_the_boat_is_a_whole_sentence(page: Page, site: Site) -> None:
     page.goto(site.url + "power.html")
     page.emulate_media(media="print")
@@ -370,6 +384,7 @@ def test_a_narrow_window_scrolls_one_way_and_cuts_nothing_and_the_verdict_leaves
             assert page.evaluate(_CUT) == [], (name, width)
 
 
+@pytest.mark.usefixtures("no_engine")
 def test_the_ring_of_a_number_stays_in_its_box(page: Page, site: Site) -> None:
     """Round a number it ran through the unit beside it."""
     page.goto(site.url + "power.html")
