@@ -20,6 +20,17 @@ def trim(value: float, digits: int = 9) -> float:
     return float(f"{value:.8e}" if digits == 9 else f"{value:.{digits - 1}e}")
 
 
+def share(part: float, whole: float) -> float:
+    """What a part is of a whole, both differences and sums of trimmed values.
+
+    Their last digits are lost in it: so near a round share, nought apart, it is that one. A tenth
+    in hand stays a tenth, and none is made of less than nothing.
+    """
+    found = trim(part / whole)
+    near = round(found, 4)
+    return near if near and abs(found - near) < 1e-8 else found
+
+
 def trimmed(values: Iterable[float]) -> list[float]:
     """`trim` of many finite values."""
     return [float(f"{value:.8e}") for value in values]

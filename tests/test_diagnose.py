@@ -256,6 +256,22 @@ def test_a_reading_that_must_not_go_on_is_told_first(typed: str, key: str) -> No
     assert made.remedies[0].template not in still
 
 
+def test_where_pumps_go_off_first_no_valve_is_turned_before() -> None:
+    """Each order stands alone: a shut brine or a relief valve that runs takes the place of a
+    regulating valve that is opened at work."""
+
+    def ways(**typed: str) -> list[str]:
+        return [one.template for one in told(**WELL | typed).remedies]
+
+    at_work, dry = ways(read_pressure="76 bar")[0], ways(read_product="0 L/h")[0]
+    assert not {at_work, dry} & set(ways())
+    for first in ({"read_brine": "0 L/min"}, {"sign_relief_runs": "yes"}, {"read_before": "9 bar"}):
+        for more in ({"read_pressure": "76 bar"}, {"read_product": "0 L/h"}):
+            made = ways(**first, **more)
+            assert at_work not in made and dry not in made, (first, more)
+            assert made[0] in ways(**first), (first, more)
+
+
 def test_what_no_cause_explains_has_no_cause_named_for_it() -> None:
     made = told(**WELL | {"read_product": "0 L/h"})
     mends = set(words.MEND.values())

@@ -256,6 +256,7 @@ DECIDED: dict[str, Any] = {
     "calc.system.pressure_side.FREE_OF_TUBE": 0.5,
     "calc.system.pressure_side.HOSE_MODULUS": 5e8,
     "calc.system.pressure_side.HOSE_WALL": 0.0035,
+    "calc.system.pressure_side.SETTING": 0.01,
     "calc.system.purse.OFF": 0.25,
     "calc.system.purse.POINTS": 0.02,
     "calc.system.readings.BOOST_LOSES_BY_AIR": 2.0,

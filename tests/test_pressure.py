@@ -7,15 +7,16 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from answers import answered, both, refused, state, value
+from answers import answered, both, figure, limit, refused, state, value
 from fluids.control_valve import size_control_valve_l
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from legal import legal_forms
 
 from calc import stock
-from calc.frame.report import FAILS, FITS, TIGHT, UNKNOWN, Report
+from calc.frame.report import FAILS, FITS, TIGHT, UNKNOWN, Remedy, Report
 from calc.physics import suction, valves
+from calc.rounding import share
 from calc.system.pressure_side import Pressed, PressureSide, Relief
 
 L_MIN = 1e-3 / 60
@@ -275,3 +276,31 @@ def test_a_weak_part_has_a_remedy_and_each_leaves_the_relief_valve_between(
     assert found
     for after in found:
         assert {f.key for f in after.figures if f.state == FAILS} == set()
+
+
+@pytest.mark.parametrize("system", ["metric", "us"])
+def test_no_setting_is_told_for_a_room_that_is_finer_than_a_setting(system: str) -> None:
+    """62.7 bar at work and 69 at the weakest leave 0.03 bar: 1000 psi would not lie in that."""
+    typed = {"pressure": "62.7 bar", "vessel_bears": "69 bar", "relief_opens": "64 bar"}
+    made = answered("pressure", typed, "ketch")
+    tried = [r for r in made.remedies if isinstance(r, Remedy) and r.sets]
+    assert tried
+    for one in tried:
+        after = answered("pressure", typed | one.typed(system), "ketch")
+        now, was = figure(after, one.mends), figure(made, one.mends)
+        assert now.state == "fits" or (now.state == "tight" and was.state == "fails")
+
+
+@pytest.mark.parametrize("opens", ["54.99 bar", "48.05 bar", "47.17 bar"])
+def test_a_tenth_below_the_relief_valve_is_a_tenth(opens: str) -> None:
+    """Where the setting bounds the seas' pressure, the last digits of that made it tight."""
+    made = answered("pressure", {"pressure": "30 bar", "relief_opens": opens}, "ketch")
+    assert value(made, "relief") == pytest.approx(1.1 * limit(made, "relief"), rel=1e-8)
+    assert figure(made, "relief").margin == 0.1 and state(made, "relief") == FITS
+
+
+@given(st.floats(1, 1e9), st.floats(0.05, 0.95))
+def test_a_share_is_exact_but_for_lost_digits(whole: float, part: float) -> None:
+    assert share(part * whole, whole) == pytest.approx(part, abs=1.1e-8)
+    assert share(0.1 * whole * (1 - 5e-8), whole) == 0.1
+    assert share(-1e-8 * whole, whole) < 0 < share(1e-8 * whole, whole)

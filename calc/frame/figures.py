@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any, Literal, Protocol, TypeGuard
 
+from ..rounding import share
 from . import units
 from .language import spoken
 from .words import Amount, Line, Remedy, Words, amount, say
@@ -92,7 +93,7 @@ class Figure:
         if self.is_level:
             return units.trim(spare * TIGHT_MARGIN / TIGHT_DECIBELS)
         scale = abs(limit - self.zero) or abs(value)
-        return units.trim(spare / scale)
+        return share(spare, scale)
 
     def left_over(self, system: str = "metric") -> str:
         """The margin for a reader: per cent of the limit, decibels of a level, or degrees."""

@@ -23,7 +23,7 @@ STEPS = {
     "membranes out and keep them bagged wet in preservative where it cannot freeze; close the "
     "tubes, lead both ways out into a can, and fill pump and hoses with food-grade propylene "
     "glycol until a refractometer shows, for what comes out, a freezing point below your coldest "
-    "night",
+    "night; lock it out again",
     (rest.EMPTIED, rest.RENEW): "In their bag, where it cannot freeze: renew the preservative",
     (rest.EMPTIED, rest.WAKE): "Locked out, open both ways out into a can, drain the glycol and "
     "take it ashore, put the membranes back, lead the brine overboard and the product to waste, "

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from ..rounding import trim
+from ..rounding import share, trim
 
 _NEAR = 1e-7  # share of it by which a value lies so near its limit that its last digits decide
 
@@ -35,7 +35,7 @@ class Held:
         """What is left over as a share of the limit; negative when over it."""
         value, limit = trim(self.value), trim(self.limit)
         spare = value - limit if self.least else limit - value
-        return trim(spare / (abs(limit - self.zero) or abs(value) or 1.0))
+        return share(spare, abs(limit - self.zero) or abs(value) or 1.0)
 
     @property
     def used(self) -> float:

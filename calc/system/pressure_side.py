@@ -21,6 +21,7 @@ SPECIFIC_HEAT = 3990.0  # J/(kg K), of sea water, TEOS-10
 # Wall of a hose with a steel braid and its Young's modulus, and how much of a membrane's tube is
 # water. Common practice, no source.
 HOSE_WALL, HOSE_MODULUS, FREE_OF_TUBE = 0.0035, 5e8, 0.5
+SETTING = 0.01  # of a setting: none is told, or set, more finely; common practice, no source
 
 
 @dataclass(frozen=True)
@@ -193,6 +194,12 @@ class PressureSide:
         """The lowest and highest setting of a relief valve that suits [Pa]; the first may be the
         higher: then none does."""
         return RELIEF_ROOM * self.highest_working, self.weakest.bears
+
+    @property
+    def settable(self) -> bool:
+        """Whether there is room for a setting between the two."""
+        lowest, highest = self.relief_room
+        return highest >= (1 + SETTING) * lowest
 
     # ---- what a shut way out does ----
 

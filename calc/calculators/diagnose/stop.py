@@ -85,22 +85,20 @@ def ways(q: Asks, found: Diagnosis | None, show: Report) -> None:
     saw = seen(q)
     low = q.read_behind is not None and q.read_behind < q.inlet_least
     lead = found.causes[0].key if found is not None and found.sure else ""
-    if q.no_brine(q.pair[0].readings):
+    shut, dry = q.no_brine(q.pair[0].readings), q.no_product(q.pair[0].readings)
+    relief = "relief_runs" in saw or lead == "relief"
+    off_first = shut or relief or feed_high(q)  # then no valve is turned while the pumps run
+    if shut:
         show.remedy(
             "Switch both pumps off now, the big one first. Then the brine's way overboard: open it "
             "slowly if anything in it is shut, for it keeps the pressure inside; regulating valve: "
             "open. Wait until the gauge reads zero: until then no hand goes to any fitting."
         )
-    if too_high(q) is not None or over(q):
+    if relief:
         show.remedy(
-            "Open the regulating valve now, a little at a time: pressure and fresh water fall. If "
-            "they do not fall, switch both pumps off, the big one first."
-        )
-    if q.no_product(q.pair[0].readings):
-        show.remedy(
-            "Open the regulating valve now: the pressure falls; then both pumps off. Before the "
-            "next start see that the fresh water's way is open at one end at least: a shut one "
-            "bursts, or tears the membrane."
+            "Switch both pumps off now, the big one first; then the regulating valve: open. Leave "
+            "it off: a way out may be shut or blocked, and a relief valve that runs though the "
+            "pressure was right is changed before the next start."
         )
     if feed_high(q):
         show.remedy(
@@ -108,16 +106,24 @@ def ways(q: Asks, found: Diagnosis | None, show: Report) -> None:
             "both gauges of the feed read zero; then look what is shut behind them, and hold the "
             "gauges against another."
         )
+    if (too_high(q) is not None or over(q)) and not off_first:
+        show.remedy(
+            "Open the regulating valve now, a little at a time: pressure and fresh water fall. If "
+            "they do not fall, switch both pumps off, the big one first."
+        )
+    if dry:
+        show.remedy(
+            "Before the next start see that the fresh water's way is open at one end at least: a "
+            "shut one bursts, or tears the membrane."
+            if off_first
+            else "Open the regulating valve now: the pressure falls; then both pumps off. Before "
+            "the next start see that the fresh water's way is open at one end at least: a shut one "
+            "bursts, or tears the membrane."
+        )
     if saw & {"knock", "bubbles"} or low or lead in ("air", "strainer"):
         show.remedy(
             "Stop it now, both pumps: one that draws air, or too little water, burns its packing. "
             "Look for the cause while it stands."
-        )
-    if "relief_runs" in saw or lead == "relief":
-        show.remedy(
-            "Switch both pumps off now, the big one first; then the regulating valve: open. Leave "
-            "it off: a way out may be shut or blocked, and a relief valve that runs though the "
-            "pressure was right is changed before the next start."
         )
     if saw & {"hum", "trips_at_once", "trips_hot"}:
         show.remedy(

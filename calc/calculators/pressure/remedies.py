@@ -14,6 +14,7 @@ from .asks import Asks
 
 _FIELDS = {"hose": "hose_bears", "fittings": "fittings_bear", "vessel": "vessel_bears"}
 _HIGHEST = {"hose": 700e5, "fittings": 700e5, "vessel": 120e5}  # Pa, as the fields take them
+_A_LITTLE_MORE = 1.001  # of what is told in three digits, and may lose as much
 _LOWEST_RELIEF = 10e5  # Pa, the same
 
 
@@ -52,8 +53,7 @@ def _opens_above_all(side: PressureSide) -> bool:
     """Whether the relief valve opens above what the weakest part bears, or hardly below, and no
     other setting is between that and the work."""
     above, below = side.above, side.below
-    lowest, highest = side.relief_room
-    if above is None or below is None or lowest <= highest:
+    if above is None or below is None or side.settable:
         return False
     return not below.holds or (below.margin < TIGHT_MARGIN and below.margin < above.margin)
 
@@ -64,7 +64,8 @@ def _stronger(side: PressureSide, show: Report) -> None:
     assert above is not None
     if not above.holds:  # then stronger parts alone would not do
         return
-    need = amount((above.value - TIGHT_MARGIN * above.limit) / (1 - TIGHT_MARGIN), "bar")
+    exact = (above.value - TIGHT_MARGIN * above.limit) / (1 - TIGHT_MARGIN)
+    need = amount(_A_LITTLE_MORE * exact, "bar")
     weak = [r.key for r in side.ratings if r.bears < need.value]
     if any(key not in _FIELDS or need.value > _HIGHEST[key] for key in weak):
         return
@@ -148,7 +149,7 @@ def _weaker(side: PressureSide, show: Report) -> None:
 
 def _fit_one(side: PressureSide, show: Report) -> None:
     lowest, highest = side.relief_room
-    if lowest > highest:
+    if not side.settable:
         return
     opens, flow = amount((lowest + highest) / 2, "bar"), least(side.flow, "L/min")
     show.remedy(
@@ -184,7 +185,7 @@ def _set_anew(side: PressureSide, show: Report) -> None:
             sets={"pressure": lower},
             mends=mends,
         )
-    if lowest <= highest and _better(lacks, then):
+    if side.settable and _better(lacks, then):
         show.remedy(
             "Have the relief valve set to {p} by its maker or a licensed workshop, and never turn "
             "its screw yourself."
