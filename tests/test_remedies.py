@@ -297,3 +297,10 @@ def test_every_remedy_of_a_hard_case_of_the_wiring_mends(boat: str, more: str) -
     report = tried(made, form, example, {})
     assert report is not None and report.remedies
     check_remedies(made, form, example)
+
+
+def test_a_floor_told_in_inches_is_as_stiff_as_it_was_tried() -> None:
+    """Battens of 30 by 40 mm are 1.18 by 1.57 in: told in three digits they no longer did."""
+    typed = {"floor_width": "850 mm", "wanted": "42.375 dB", "unit": "skerry-45"}
+    typed |= {"floor_form": "panel", "mount_by": "rubber", "rubber_diameter": "63.75 mm"}
+    assert check_remedies(stock.guide().get("mount"), typed, {"boat": "ketch"})

@@ -263,14 +263,14 @@ def _built(kind: str, now: Floor, floor: Floor) -> Line:
 
 
 def _floor_settings(kind: str, floor: Floor) -> Settings:
-    """A changed floor in the form."""
+    """A changed floor in the form. Six digits: in inches too it is as stiff as it was tried."""
     if kind == "plate":
-        return {"floor_plate": amount(floor.plate, "kg")}
+        return {"floor_plate": amount(floor.plate, "kg", 6)}
     if kind == "battens":
         return {
             "battens": floor.battens,
-            "batten_width": amount(floor.batten_width, "mm"),
-            "batten_depth": amount(floor.batten_depth, "mm"),
+            "batten_width": amount(floor.batten_width, "mm", 6),
+            "batten_depth": amount(floor.batten_depth, "mm", 6),
         }
     field, size = {
         "bearers": ("bearer_depth", floor.bearer_depth),
@@ -279,4 +279,4 @@ def _floor_settings(kind: str, floor: Floor) -> Settings:
         "doubler": ("doubler", floor.doubler),
         "panel": ("floor_thickness", floor.thickness),
     }[kind]
-    return {field: amount(size, "mm")}
+    return {field: amount(size, "mm", 6)}
