@@ -15,9 +15,9 @@ PLACE: Words = {
         "Its crankcase is vented: tilted too far, oil runs out. Water on a mains motor kills.",
     ),
     "lock.sources": (
-        "Shore lead out, generator off, inverter off at its battery switch, all breakers off; a "
-        "lock and a tag on each.",
-        "Cables lie behind panels; an inverter that only waits is live.",
+        "Shore lead out, generator off, inverter off at its battery switch, breakers off; lock and "
+        "tag on each.",
+        "Panels hide cables; a waiting inverter is live.",
     ),
     "turn.head": (
         "On the bench: pump head or crankcase turned by a quarter, by its maker's drawing, so that "
@@ -30,7 +30,7 @@ PLACE: Words = {
         "A hole below the waterline done wrong sinks the boat.",
     ),
     "shut.seacock": (
-        "Seacock: shut, a tag on it, its wooden plug tied to it.",
+        "Seacock: shut, a tag on it, its wooden plug tied on.",
         "The lines behind it are still open.",
     ),
     "measure.depth": (
@@ -124,7 +124,7 @@ LINES: Words = {
     "fit.tubes": (
         "Pressure tubes bolted down, end caps in and secured, empty. The membranes stay in their "
         "bags.",
-        "Dirt and chlorine of the first test would go into them.",
+        "Dirt and chlorine of the first test would enter them.",
     ),
     "lay.high_pressure_hose": (
         "High-pressure hose for {bears} at least: no bend tighter than {bend}, no twist, rubbing "
@@ -287,7 +287,7 @@ TRIAL: Words = {
         "Off, the boat floods when the seacock is opened.",
     ),
     "wait.brine": (
-        "Wait until nothing runs and the gauge reads zero; ease one fitting by a fraction of a "
+        "Wait until nothing runs and the gauge reads zero; ease one fitting a fraction of a "
         "turn, out of its line.",
         "A gauge can stick at zero.",
     ),
