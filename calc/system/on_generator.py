@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from ..physics import generators, starting
@@ -63,7 +64,7 @@ class Carried:
 
     def leaves(self, spare: float) -> bool:
         """Whether it does so with a share of each limit to spare."""
-        return self.able and all_leave(self.held, spare)
+        return self.able and (not spare or all_leave(self.held, spare))
 
 
 def set_of(aboard: Aboard) -> Generator:
@@ -176,14 +177,9 @@ def greatest_charging(
 ) -> float | None:
     """Greatest output of the charger [A], in whole amperes and less than it gives, with which the
     set bears the pump too, with a share of each limit to `spare`; None where there is none."""
-    whole = math.ceil(charger.current)
-
-    def does(less: int) -> bool:
-        found = carried(aboard, water, beside(aboard, charger, whole - less))
-        return found.leaves(spare) if spare else found.able
-
-    less = fewest_that_do(does, whole - 1) if whole > 1 else None
-    return None if less is None else float(whole - less)
+    return _greatest(
+        charger, lambda amps: carried(aboard, water, beside(aboard, charger, amps)).leaves(spare)
+    )
 
 
 def charging(aboard: Aboard, charger: Charger, amps: float) -> tuple[Held, Held]:
@@ -200,10 +196,13 @@ def charging(aboard: Aboard, charger: Charger, amps: float) -> tuple[Held, Held]
 def greatest_charged(aboard: Aboard, charger: Charger) -> float | None:
     """Greatest output of the charger [A], in whole amperes and less than it gives, that the set
     carries, the pump on the bank; None where there is none."""
+    return _greatest(charger, lambda amps: all_hold(charging(aboard, charger, amps)))
+
+
+def _greatest(charger: Charger, does: Callable[[float], bool]) -> float | None:
+    """Greatest output [A] that does, in whole amperes and less than it gives; None if none does."""
     whole = math.ceil(charger.current)
-    if whole < 2:
-        return None
-    less = fewest_that_do(lambda less: all_hold(charging(aboard, charger, whole - less)), whole - 1)
+    less = fewest_that_do(lambda less: does(whole - less), whole - 1) if whole > 1 else None
     return None if less is None else float(whole - less)
 
 
@@ -220,8 +219,7 @@ def smallest_generator(
     def does(steps: int) -> bool:
         power = steps * POWER_STEP
         other = replace(made, power=power, peak=power * peak)
-        found = carried(replace(aboard, generator=other), water, drawn)
-        return found.leaves(spare) if spare else found.able
+        return carried(replace(aboard, generator=other), water, drawn).leaves(spare)
 
     fewest = fewest_that_do(does, MOST_STEPS)
     if fewest is None:

@@ -267,11 +267,7 @@ def _chlorine(q: Asks, flush: Flush, show: Report) -> None:
         )
     elif flush.unguarded:
         show.remedy("Until carbon stands there flush from a can, with water that has no chlorine.")
-    tight = (
-        show.verdict == TIGHT
-        and show.decided_by == "contact"
-        and (contact is not None and contact.holds)
-    )
+    tight = show.verdict == TIGHT and show.decided_by == "contact"
     if tight or (contact is not None and not contact.holds):
         told = least(_rated(flush, _A_TENTH if tight else 0.0), "L/min")
         show.remedy(
